@@ -1,0 +1,1 @@
+"""The site: settings, addresses, health. Nothing imports it."""

@@ -1,0 +1,200 @@
+"""The one settings file. What a site may choose comes from the environment, read by `env`.
+
+DEVELOPERS.md lists every variable; a bad value is refused by name before anything starts.
+"""
+
+import os
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+from csp.constants import NONE, SELF
+
+from installer_site import env
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+ENV = os.environ
+
+# Where this site runs, and as what.
+DEBUG = env.read_bool(ENV, "DEBUG", default=False)
+VAR = env.read_var(ENV, BASE_DIR)
+SECRET_KEY = env.read_secret_key(ENV, VAR, debug=DEBUG)
+HOST = env.read_text(ENV, "HOST", "127.0.0.1")
+PORT = env.read_int(ENV, "PORT", default=8000, low=1, high=65535)
+SITE_URL = env.read_site_url(ENV, f"http://{HOST}:{PORT}")
+ALLOWED_HOSTS = env.read_list(ENV, "ALLOWED_HOSTS", ["localhost", "127.0.0.1", "[::1]", HOST])
+# Set when a proxy with TLS stands in front and sets X-Forwarded-Proto itself.
+HTTPS = env.read_bool(ENV, "HTTPS", default=False)
+
+INSTALLED_APPS = [
+    "installer_site",
+    "estimates",
+    "jobs",
+    "django_htmx",
+    # The loaders are written out below, so the app is not left to rewrite TEMPLATES.
+    "template_partials.apps.SimpleAppConfig",
+    "simple_history",
+    "csp",
+    "axes",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    # Under DEBUG, `runserver` leaves static files to WhiteNoise like the real server.
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "simple_history.middleware.HistoryRequestMiddleware",
+    # Last, so that it sees the answer to a refused sign-in.
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "installer_site.urls"
+WSGI_APPLICATION = "installer_site.wsgi.application"
+
+_FILE_LOADERS = [
+    "django.template.loaders.filesystem.Loader",
+    "django.template.loaders.app_directories.Loader",
+]
+TEMPLATES: list[dict[str, Any]] = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "OPTIONS": {
+            # The partials loader stands outermost: it cuts `page.html#part` from the cached page.
+            "loaders": [
+                (
+                    "template_partials.loader.Loader",
+                    _FILE_LOADERS
+                    if DEBUG
+                    else [("django.template.loaders.cached.Loader", _FILE_LOADERS)],
+                )
+            ],
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    }
+]
+
+# Data.
+DATABASES = {"default": env.read_database(ENV, VAR)}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+MEDIA_ROOT = VAR / "files"
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
+DATA_UPLOAD_MAX_NUMBER_FILES = 20
+FILE_UPLOAD_PERMISSIONS = 0o640
+
+# Who signs in, and how.
+AUTH_USER_MODEL = "jobs.User"
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "job-list"
+LOGOUT_REDIRECT_URL = "sign-in"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+# Ten wrong passwords for one name from one address rest that pair for a quarter of an hour.
+AXES_FAILURE_LIMIT = 10
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_RESET_ON_SUCCESS = True
+AXES_VERBOSE = False
+
+# What a browser may do with our pages.
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:", "blob:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "worker-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "base-uri": [NONE],
+        "object-src": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_SECURE = HTTPS
+CSRF_COOKIE_SECURE = HTTPS
+SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
+
+# Time, words, files.
+USE_TZ = True
+TIME_ZONE = env.read_time_zone(ENV, "UTC")
+LANGUAGE_CODE = "en-us"
+USE_I18N = False
+STATIC_URL = "/static/"
+STATIC_ROOT = VAR / "static"
+WHITENOISE_USE_FINDERS = DEBUG
+WHITENOISE_AUTOREFRESH = DEBUG
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if DEBUG
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+
+# E-mail: files in VAR/mail unless EMAIL_URL names a server.
+_EMAIL = env.read_email(ENV, VAR)
+EMAIL_BACKEND = _EMAIL.get("EMAIL_BACKEND", "")
+EMAIL_FILE_PATH = _EMAIL.get("EMAIL_FILE_PATH", "")
+EMAIL_HOST = _EMAIL.get("EMAIL_HOST", "")
+EMAIL_PORT = _EMAIL.get("EMAIL_PORT", 25)
+EMAIL_HOST_USER = _EMAIL.get("EMAIL_HOST_USER", "")
+EMAIL_HOST_PASSWORD = _EMAIL.get("EMAIL_HOST_PASSWORD", "")
+EMAIL_USE_TLS = _EMAIL.get("EMAIL_USE_TLS", False)
+EMAIL_USE_SSL = _EMAIL.get("EMAIL_USE_SSL", False)
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = env.read_text(ENV, "DEFAULT_FROM_EMAIL", "rowbook@localhost")
+
+# Logs go to stderr; whoever runs the site keeps them.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {
+        "handlers": ["stderr"],
+        "level": env.read_choice(ENV, "LOG_LEVEL", env.LOG_LEVELS, "INFO"),
+    },
+    # Django's own handlers would print the same line again under DEBUG.
+    "loggers": {"django": {"handlers": [], "propagate": True}},
+}

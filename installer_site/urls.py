@@ -1,0 +1,13 @@
+"""Every address of the site: each app brings its own."""
+
+from django.contrib import admin
+from django.urls import include, path
+
+from installer_site.health import healthz
+
+urlpatterns = [
+    path("", include("jobs.urls")),
+    path("", include("estimates.urls")),
+    path("healthz", healthz, name="healthz"),
+    path("admin/", admin.site.urls),
+]

@@ -1,0 +1,31 @@
+"""The site's settings for a test run: a scratch folder, a fixed key, a quick password hasher.
+
+pytest-django loads settings before any conftest, so these can't be a fixture.
+"""
+
+import os
+import tempfile
+
+if "ROWBOOK_VAR" not in os.environ:
+    # Kept by this name until the process ends, then removed; workers of xdist inherit the path.
+    _scratch = tempfile.TemporaryDirectory(prefix="rowbook-tests-")
+    os.environ["ROWBOOK_VAR"] = _scratch.name
+os.environ.setdefault("SECRET_KEY", "tests-only-and-nothing-else-uses-this-key")
+
+from installer_site.settings import *  # noqa: F403
+from installer_site.settings import DATABASES, STORAGES, VAR
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+STORAGES = {
+    **STORAGES,
+    # The manifest exists only after collectstatic.
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    # A file like the real one, so that a second process meets the same locks; no test needs a
+    # power cut, so no write waits for the disk.
+    DATABASES["default"]["TEST"] = {"NAME": str(VAR / "test.sqlite3")}
+    DATABASES["default"]["OPTIONS"]["init_command"] = (
+        "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF"
+    )
