@@ -1,0 +1,146 @@
+"""A plan: every piece with its plank, cuts, offcuts, totals. Frozen values and their JSON form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from layout.material import Lay
+from layout.outline import Point, Ring
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One cut of a piece.
+
+    ``kind``: crosscut, rip, notch, angle or hole. ``measure_from``: left end, right end, low side
+    or high side of the plank in the direction frame; ``at`` is the distance from there to the cut,
+    the figure that stays on the piece's side named by ``keeps`` (an end or side).
+    ``final``: exact or measure on site, with ``limits`` (least, most) in the latter case.
+    ``detail`` carries what a kind needs beyond that (a notch's corner, depth and length).
+    """
+
+    kind: str
+    measure_from: str
+    at: float
+    final: str = "exact"
+    limits: tuple[float, float] | None = None
+    tool: str = "saw"
+    detail: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """What is left of one plank after cutting, where it lies in the room.
+
+    ``outline`` and ``holes`` are rings in room coordinates. ``origin`` is the lower-left corner
+    (direction frame) of the uncut plank, in room coordinates; ``size`` is the uncut plank.
+    ``split`` marks a piece that passes a post by a declared split.
+    """
+
+    id: str
+    row: int
+    place: int
+    plank: int
+    size: tuple[float, float]
+    outline: Ring
+    origin: Point
+    holes: tuple[Ring, ...] = ()
+    variant: str | None = None
+    trapped: bool = False
+    split: bool = False
+    cuts: tuple[Cut, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """A usable leftover: the plank it belongs to, its size, the factory edges it keeps.
+
+    ``at`` is its lower-left corner in the plank's own coordinates; ``used_by`` the id of the
+    piece cut from it, None for what is left over at the end.
+    """
+
+    id: str
+    plank: int
+    length: float
+    width: float
+    keeps: tuple[str, ...]
+    at: Point = (0.0, 0.0)
+    used_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Warning:
+    """A rule that the shape makes impossible to keep: where, the value and the limit."""
+
+    rule: str
+    where: str
+    value: float
+    limit: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What the eye sees: H-joints, staircases, the smallest offset of touching rows (None: no pair)."""
+
+    h_joints: int
+    staircases: int
+    smallest_offset: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Totals:
+    """Counted from the pieces. Areas in square units; ``waste`` is a ratio (0.042 = 4.2 %)."""
+
+    planks: int
+    cartons: int
+    lower_bound: int
+    floor_area: float
+    laid_area: float
+    rack_max: int
+    waste: float
+    crosscuts: int
+    rips: int
+    notches: int
+    full_pieces: int
+    look: Look
+    shortage_planks: int = 0
+    shortage_cartons: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowMarks:
+    """Row lines measured from one edge of the zone (the story stick)."""
+
+    source: str
+    marks: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DirectionCost:
+    """What a plan in another direction would have cost."""
+
+    direction_deg: float
+    planks: int
+    cartons: int
+    crosscuts: int
+    rips: int
+    trapped: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A whole plan of one zone, in the request's unit."""
+
+    unit: str
+    direction_deg: float
+    lay: Lay
+    status: str
+    proof: dict[str, Any]
+    pieces: tuple[Piece, ...]
+    offcuts: tuple[Offcut, ...]
+    totals: Totals
+    row_marks: tuple[RowMarks, ...] = ()
+    directions: tuple[DirectionCost, ...] = ()
+    warnings: tuple[Warning, ...] = ()
