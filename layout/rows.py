@@ -1,0 +1,273 @@
+"""Rows and runs: the laying region cut along its row lines.
+
+    row 3   |      run 3-1     |        y1  a *row* is one board width, from y0 to y1
+    row 2   | run 2-1 | | 2-2  |        y0  a *run* is a connected stretch of a row
+    row 1   |      run 1-1     |
+            x0                 x1
+
+Everything here lives in the *working frame*: the room turned back by the laying direction and
+mirrored so that rows start at the low side and are built from the left end. A board mirrored with
+its room is still that board, so a plan found here is turned back without further thought.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+from shapely.geometry import Polygon, box
+
+from layout.material import Board, End, Lay, Side
+from layout.outline import Point, Region, Ring, from_frame, polygons_of, region_to_frame, to_frame
+
+_CRUMB = 1e-6  # parts of a row thinner than this, in either unit, come from rounding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """The working frame of a direction and a pair of hands."""
+
+    direction_deg: float
+    lay: Lay = Lay()
+
+    def region(self, region: Region) -> Region:
+        """Return a region of the room in the working frame."""
+        turned = region_to_frame(region, self.direction_deg)
+        return shapely.transform(turned, lambda points: points * self._signs)
+
+    def inward(self, points: Iterable[Point]) -> Ring:
+        """Return room points in the working frame."""
+        sx, sy = self._signs
+        return tuple((sx * x, sy * y) for x, y in to_frame(points, self.direction_deg))
+
+    def outward(self, points: Iterable[Point]) -> Ring:
+        """Return points of the working frame in room coordinates."""
+        sx, sy = self._signs
+        return from_frame(((sx * x, sy * y) for x, y in points), self.direction_deg)
+
+    @property
+    def mirrored_x(self) -> bool:
+        """Whether left and right trade places: rows built from the right end."""
+        return self.lay.first_end is End.RIGHT
+
+    @property
+    def mirrored_y(self) -> bool:
+        """Whether low and high trade places: rows numbered from the high side."""
+        return self.lay.start is Side.HIGH
+
+    @property
+    def _signs(self) -> tuple[float, float]:
+        return (-1.0 if self.mirrored_x else 1.0, -1.0 if self.mirrored_y else 1.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Run:
+    """A connected stretch of a row.
+
+    ``shape`` is its polygon; ``posts`` are holes of it that no piece may enclose. ``y0`` and
+    ``y1`` are the sides of the uncut boards that lie in it, so that ``y1 - y0`` is the board
+    width however much of the run is ripped away.
+    """
+
+    row: int
+    place: int
+    shape: Polygon
+    y0: float
+    y1: float
+
+    @property
+    def name(self) -> str:
+        """The name in messages: row and place, as in 3-2."""
+        return f"{self.row}-{self.place}"
+
+    @cached_property
+    def x0(self) -> float:
+        """The left end."""
+        return float(self.shape.bounds[0])
+
+    @cached_property
+    def x1(self) -> float:
+        """The right end."""
+        return float(self.shape.bounds[2])
+
+    @property
+    def length(self) -> float:
+        """The extent along the row."""
+        return self.x1 - self.x0
+
+    @cached_property
+    def rip(self) -> tuple[float, float]:
+        """What is missing of the board width along the whole run, at its low and high side."""
+        _, low, _, high = self.shape.bounds
+        return max(0.0, float(low) - self.y0), max(0.0, self.y1 - float(high))
+
+    @cached_property
+    def rectangular(self) -> bool:
+        """Whether the run is a plain rectangle (of any width)."""
+        left, low, right, high = self.shape.bounds
+        full = (right - left) * (high - low)
+        return bool(abs(full - self.shape.area) < 1e-6 * max(1.0, full))
+
+    @cached_property
+    def full(self) -> bool:
+        """Whether the run is a rectangle as wide as a board: no rip, no notch, no angle."""
+        return self.rectangular and sum(self.rip) < 1e-6
+
+    @cached_property
+    def holes(self) -> tuple[tuple[float, float], ...]:
+        """The extents along the row of what the run encloses, posts and registers alike."""
+        return tuple(
+            (min(x for x, _ in ring.coords), max(x for x, _ in ring.coords))
+            for ring in self.shape.interiors
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One board width of floor, numbered from 1 at the start wall, and the runs in it."""
+
+    number: int
+    y0: float
+    y1: float
+    runs: tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """Two runs of rows that touch, and the stretches [u, v] of row line where they meet."""
+
+    low: int
+    high: int
+    stretches: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Floor:
+    """The rows of one region for one first rip. ``first_rip`` is the width of row 1."""
+
+    region: Region
+    board: Board
+    first_rip: float
+    rows: tuple[Row, ...]
+
+    @cached_property
+    def runs(self) -> tuple[Run, ...]:
+        """Every run, row by row, left to right; contacts count in this order."""
+        return tuple(run for row in self.rows for run in row.runs)
+
+    @cached_property
+    def contacts(self) -> tuple[Contact, ...]:
+        """Which runs of neighbouring rows touch, by their index in ``runs``."""
+        return tuple(_contacts(self.runs))
+
+
+def floor_of(region: Region, board: Board, first_rip: float) -> Floor:
+    """Cut ``region`` (working frame, not empty) into rows of ``board``, the first one ripped.
+
+    ``first_rip`` lies above 0 and up to the board width.
+    """
+    _, low, _, high = region.bounds
+    lines = _row_lines(low, high, board.width, first_rip)
+    rows = tuple(
+        Row(number=i + 1, y0=y - board.width, y1=y, runs=tuple(runs))
+        for i, y, runs in _cut(region, lines, board.width)
+    )
+    return Floor(region=region, board=board, first_rip=first_rip, rows=rows)
+
+
+def _row_lines(low: float, high: float, width: float, first_rip: float) -> list[float]:
+    """Return the high side of every row from the first one up to the one that reaches ``high``."""
+    lines = [low + first_rip]
+    while lines[-1] < high - _CRUMB:
+        lines.append(low + first_rip + len(lines) * width)
+    return lines
+
+
+def _cut(
+    region: Region, lines: Sequence[float], width: float
+) -> Iterator[tuple[int, float, list[Run]]]:
+    """Yield the index, high side and runs of every row."""
+    left, low, right, high = region.bounds
+    strips = shapely.box(
+        left - 1,
+        [max(y - width, low - 1) for y in lines],
+        right + 1,
+        [min(y, high + 1) for y in lines],
+    )
+    parts = shapely.intersection(region, strips)
+    for i, (y, part) in enumerate(zip(lines, parts, strict=True)):
+        polygons = sorted(_polygons(part), key=lambda p: p.bounds)
+        yield (
+            i,
+            y,
+            [
+                Run(row=i + 1, place=j + 1, shape=p, y0=y - width, y1=y)
+                for j, p in enumerate(polygons)
+            ],
+        )
+
+
+def _polygons(part: shapely.Geometry) -> list[Polygon]:
+    """Return the polygons of a cut, crumbs of rounding left out."""
+    found = []
+    for piece in getattr(part, "geoms", [part]):
+        if isinstance(piece, Polygon) and not piece.is_empty:
+            x0, y0, x1, y1 = piece.bounds
+            if min(x1 - x0, y1 - y0) > _CRUMB and piece.area > _CRUMB:
+                found.append(piece)
+    return found
+
+
+def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:
+    """Yield the contacts of neighbouring rows, by index, in order."""
+    rows: dict[int, list[int]] = {}
+    for index, run in enumerate(runs):
+        rows.setdefault(run.row, []).append(index)
+    for number, lows in rows.items():
+        highs = rows.get(number + 1, [])
+        tops = {i: line_stretches(runs[i].shape, runs[i].y1) for i in lows}
+        feet = {j: line_stretches(runs[j].shape, runs[j].y0) for j in highs}
+        for i in lows:
+            for j in highs:
+                shared = tuple(_overlaps(tops[i], feet[j]))
+                if shared:
+                    yield Contact(low=i, high=j, stretches=shared)
+
+
+def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
+    """Return the stretches of the horizontal line ``y`` that edges of ``shape`` lie on, sorted."""
+    found: list[tuple[float, float]] = []
+    for ring in (shape.exterior, *shape.interiors):
+        points = list(ring.coords)
+        for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+            if abs(ay - y) < _CRUMB and abs(by - y) < _CRUMB and abs(ax - bx) > _CRUMB:
+                found.append((min(ax, bx), max(ax, bx)))
+    return _joined(sorted(found))
+
+
+def _joined(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Return sorted spans with touching neighbours made one."""
+    joined: list[tuple[float, float]] = []
+    for u, v in spans:
+        if joined and u <= joined[-1][1] + _CRUMB:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], v))
+        else:
+            joined.append((u, v))
+    return joined
+
+
+def _overlaps(
+    first: Sequence[tuple[float, float]], second: Sequence[tuple[float, float]]
+) -> Iterator[tuple[float, float]]:
+    """Yield what sorted spans share, touching points left out."""
+    starts = [u for u, _ in second]
+    for u, v in first:
+        k = max(0, bisect_left(starts, u) - 1)
+        while k < len(second) and second[k][0] < v:
+            lo, hi = max(u, second[k][0]), min(v, second[k][1])
+            if hi - lo > _CRUMB:
+                yield lo, hi
+            k += 1
