@@ -1,0 +1,17 @@
+#!/usr/bin/env bash
+# Prepare the data folder and database, then become the command: web or work.
+set -Eeuo pipefail
+cd "$(dirname "$0")/.."
+
+[ -n "${SECRET_KEY-}" ] || python -m installer_site.env
+
+case "${1-}" in
+    web)
+        python manage.py migrate --no-input
+        exec gunicorn installer_site.wsgi:application \
+            --bind "0.0.0.0:${PORT:-8000}" --workers 2 --threads 4 --timeout 60
+        ;;
+    work) exec python manage.py work ;;
+    manage) shift; exec python manage.py "$@" ;;
+    *) echo "entrypoint: write web, work or manage COMMAND, not '${1-}'" >&2; exit 2 ;;
+esac
