@@ -1,0 +1,108 @@
+"""Figures as people read them: lengths, areas, money, hours and shares, each with its unit.
+
+Nothing here rounds money; that is done where the price is made. Between a figure and its unit
+stands a no-break space, so that the two are never parted at the end of a line.
+"""
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Final
+
+from layout import units
+
+Number = int | float | Decimal | Fraction
+
+NO_BREAK: Final = "\u00a0"
+SYSTEMS: Final = ("imperial", "metric")
+
+# Exact by definition: 1 ft = 0.3048 m (NIST SP 811, 2008, appendix B.8).
+SQUARE_METRES_PER_SQUARE_FOOT: Final = Fraction(3048, 10000) ** 2
+
+_SIGNS: Final = {
+    "ft2": "ft²",
+    "m2": "m²",
+    "in2": "in²",
+    "mm2": "mm²",
+    "ft3": "ft³",
+    "m3": "m³",
+    "$/ft2": "$/ft²",
+    "$/m2": "$/m²",
+    "ft-in": "ft in",
+}
+_CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "CA$", "AUD": "A$", "EUR": "€", "GBP": "£"}
+
+
+def unit_sign(unit: str) -> str:
+    """A unit as it is written: ft2 becomes ft², anything unknown stays as it is."""
+    return _SIGNS.get(unit, unit)
+
+
+def length(inches: Number | None, system: str = "imperial") -> str:
+    """A length in inches as `12' 4½"` or, where the system is metric, as `3.76 m`.
+
+    Nothing for None. Raises ValueError where the system is none of `SYSTEMS`.
+    """
+    if inches is None:
+        return ""
+    text: str = units.format_length(_fraction(inches), _system(system))
+    return text.replace(" ", NO_BREAK)
+
+
+def area(square_feet: Number | None, system: str = "imperial") -> str:
+    """An area in square feet as `162 ft²`, or as `15.05 m²` where the system is metric.
+
+    Nothing for None. Raises ValueError where the system is none of `SYSTEMS`.
+    """
+    if square_feet is None:
+        return ""
+    exact = _fraction(square_feet)
+    if _system(system) == "imperial":
+        return f"{_plain(exact, 1)}{NO_BREAK}ft²"
+    return f"{_plain(exact * SQUARE_METRES_PER_SQUARE_FOOT, 2)}{NO_BREAK}m²"
+
+
+def money(amount: Decimal | int | None, currency: str = "") -> str:
+    """An amount with at least two places and the sign of its currency, never rounded.
+
+    Nothing for None. Raises TypeError for a float: money is Decimal.
+    """
+    if amount is None:
+        return ""
+    if not isinstance(amount, Decimal | int):
+        raise TypeError(f"Money {amount!r} is {type(amount).__name__}; a Decimal is expected.")
+    value = Decimal(amount).normalize()
+    exponent = value.as_tuple().exponent
+    places = max(2, -exponent) if isinstance(exponent, int) else 2
+    sign = "-" if value < 0 else ""
+    mark = _CURRENCY_SIGNS.get(currency, f"{currency}{NO_BREAK}" if currency else "")
+    return f"{sign}{mark}{abs(value):,.{places}f}"
+
+
+def hours(count: Number | None) -> str:
+    """Hours to the hundredth at most: `12.5 h`. Nothing for None."""
+    return "" if count is None else f"{_plain(_fraction(count), 2)}{NO_BREAK}h"
+
+
+def percent(share: Number | None, places: int = 1) -> str:
+    """A share of one as a percentage: 0.042 becomes `4.2%`. Nothing for None."""
+    return "" if share is None else f"{_plain(_fraction(share) * 100, places)}%"
+
+
+def _system(system: str) -> str:
+    if system not in SYSTEMS:
+        raise ValueError(f"Unit system {system!r}; one of {', '.join(SYSTEMS)} is expected.")
+    return system
+
+
+def _fraction(value: Number) -> Fraction:
+    return Fraction(value)
+
+
+def _plain(value: Fraction, places: int) -> str:
+    """At most so many places, half rounded up, without trailing zeros, thousands parted."""
+    scale = 10**places
+    rounded = Fraction(int(abs(value) * scale + Fraction(1, 2)), scale)
+    text = f"{float(rounded):,.{places}f}"
+    if places:
+        text = text.rstrip("0").rstrip(".")
+    return f"-{text}" if value < 0 and rounded else text
