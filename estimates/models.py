@@ -1,0 +1,193 @@
+"""The rows of the estimates app: prices, estimates, quotes, what was bought."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
+
+
+class TaxMode(models.TextChoices):
+    """Who the law sees as the last buyer of the materials."""
+
+    CONSUMER = "consumer", "We pay tax on materials as their consumer"
+    SELLER = "seller", "We charge tax on materials as their seller"
+
+
+class PriceTerms(Versioned):
+    """How this company turns cost into price."""
+
+    company = models.OneToOneField(Company, on_delete=models.CASCADE, related_name="price_terms")
+    burdened_rate = models.DecimalField("burdened labor, an hour", max_digits=8, decimal_places=2)
+    overhead_percent = models.DecimalField(max_digits=5, decimal_places=2, default=10)
+    margin_percent = models.DecimalField(
+        "margin on price", max_digits=5, decimal_places=2, default=25
+    )
+    minimum_charge = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    tax_mode = models.CharField(max_length=8, choices=TaxMode.choices, default=TaxMode.CONSUMER)
+    tax_percent = models.DecimalField(max_digits=6, decimal_places=3, default=0)
+    deposit_percent = models.DecimalField(max_digits=5, decimal_places=2, default=30)
+    valid_days = models.PositiveSmallIntegerField("quote valid, days", default=30)
+    terms = models.TextField("terms printed on the quote", blank=True)
+    exclusions = models.TextField("what is not included", blank=True)
+
+    class Meta:
+        verbose_name_plural = "price terms"
+        constraints = [
+            models.CheckConstraint(condition=Q(burdened_rate__gt=0), name="terms_rate_positive"),
+            models.CheckConstraint(
+                condition=Q(margin_percent__gte=0, margin_percent__lt=95), name="terms_margin_sane"
+            ),
+            models.CheckConstraint(
+                condition=Q(overhead_percent__gte=0, overhead_percent__lte=200),
+                name="terms_overhead_sane",
+            ),
+            models.CheckConstraint(
+                condition=Q(tax_percent__gte=0, tax_percent__lte=40), name="terms_tax_sane"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Price terms of {self.company}"
+
+
+class PriceItem(Versioned):
+    """What one unit of a quantity costs us, or what an adder is sold for, from a date on."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="prices")
+    code = models.SlugField(max_length=60)
+    label = models.CharField(max_length=120)
+    unit = models.CharField(max_length=20)
+    kind = models.CharField(
+        max_length=8, choices=[("material", "Material"), ("adder", "Adder")], default="material"
+    )
+    amount = models.DecimalField(max_digits=10, decimal_places=2)
+    taxable = models.BooleanField(default=True)
+    effective_from = models.DateField()
+
+    class Meta:
+        ordering = ["code", "-effective_from"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["company", "code", "effective_from"], name="price_once_a_date"
+            ),
+            models.CheckConstraint(condition=Q(amount__gte=0), name="price_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.label}, {self.amount} per {self.unit}"
+
+
+class Estimate(models.Model):
+    """A priced scope. Stored whole, never edited; a newer one supersedes it."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="estimates")
+    scope = models.ForeignKey(Scope, on_delete=models.PROTECT, related_name="estimates")
+    number = models.PositiveIntegerField()
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="estimate")
+    cost = models.DecimalField(max_digits=12, decimal_places=2)
+    total = models.DecimalField(max_digits=12, decimal_places=2)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-number"]
+        get_latest_by = "number"
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="estimate_number_once_a_job"),
+            models.CheckConstraint(condition=Q(total__gte=0), name="estimate_total_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Estimate {self.number} of job {self.job_id}"
+
+
+class Quote(models.Model):
+    """What was sent to the homeowner. Frozen when issued; ``token`` opens it by link."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="quotes")
+    estimate = models.OneToOneField(Estimate, on_delete=models.PROTECT, related_name="quote")
+    number = models.PositiveIntegerField()
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="quote")
+    pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
+    token = models.CharField(max_length=64, unique=True)
+    total = models.DecimalField(max_digits=12, decimal_places=2)
+    issued_at = models.DateTimeField(auto_now_add=True)
+    issued_by = models.ForeignKey(
+        "jobs.User", null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    valid_until = models.DateField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-number"]
+        get_latest_by = "number"
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="quote_number_once_a_job"),
+            models.CheckConstraint(condition=~Q(token=""), name="quote_has_a_token"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Quote {self.number} of job {self.job_id}"
+
+
+class Acceptance(models.Model):
+    """The homeowner's word on a quote: name typed, when, and the digest of what was seen."""
+
+    quote = models.OneToOneField(Quote, on_delete=models.PROTECT, related_name="acceptance")
+    name = models.CharField(max_length=120)
+    at = models.DateTimeField(auto_now_add=True)
+    document_sha256 = models.CharField(max_length=64)
+    by_link = models.BooleanField(default=True)
+
+    class Meta:
+        constraints = [models.CheckConstraint(condition=~Q(name=""), name="acceptance_by_name")]
+
+    def __str__(self) -> str:
+        return f"{self.quote} accepted by {self.name}"
+
+
+class ChangeOrder(models.Model):
+    """An agreed change of an accepted scope, with its price. Never edited."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="change_orders")
+    number = models.PositiveIntegerField()
+    scope = models.OneToOneField(Scope, on_delete=models.PROTECT, related_name="change_order")
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="change_order")
+    amount = models.DecimalField("change of price", max_digits=12, decimal_places=2)
+    agreed_by = models.CharField(max_length=120)
+    agreed_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="change_number_once_a_job"),
+            models.CheckConstraint(condition=~Q(agreed_by=""), name="change_agreed_by_name"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Change order {self.number} of job {self.job_id}"
+
+
+class Purchase(Versioned):
+    """Something bought for a job."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="purchases")
+    code = models.SlugField("what for", max_length=60)
+    label = models.CharField(max_length=120)
+    supplier = models.CharField(max_length=120, blank=True)
+    quantity = models.DecimalField(max_digits=10, decimal_places=2)
+    unit = models.CharField(max_length=20)
+    amount = models.DecimalField("paid in all", max_digits=10, decimal_places=2)
+    bought_on = models.DateField()
+    note = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["bought_on", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="purchase_quantity_positive"),
+            models.CheckConstraint(condition=Q(amount__gte=0), name="purchase_amount_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.label}, {self.amount}"

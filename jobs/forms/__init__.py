@@ -1,0 +1,1 @@
+"""Forms that keep what was typed and say what would be accepted."""

@@ -1,0 +1,66 @@
+"""The rows of the jobs app, by subject."""
+
+from jobs.models.base import UnitSystem, Versioned
+from jobs.models.client import Client
+from jobs.models.company import AuditLine, Company, Paper, SentOnce
+from jobs.models.crew import Crew, Packet, WorkDay
+from jobs.models.document import Document, StoredFile
+from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
+from jobs.models.log import LogEntry, SpoilReason
+from jobs.models.product import Core, LockType, Product, StaggerRule
+from jobs.models.room import (
+    BaseTreatment,
+    Doorway,
+    Moisture,
+    Room,
+    Transition,
+    Treatment,
+    TrimKind,
+    TrimRun,
+)
+from jobs.models.scope import Rate, Scope
+from jobs.models.user import Role, User
+from jobs.models.work import Errand, WorkerBeat
+from jobs.models.zone import FloorPlan, FloorZone
+
+__all__ = [
+    "AuditLine",
+    "BaseTreatment",
+    "Client",
+    "Company",
+    "Core",
+    "Crew",
+    "Document",
+    "Doorway",
+    "Errand",
+    "ExistingFloor",
+    "FloorPlan",
+    "FloorZone",
+    "HoldClearance",
+    "Job",
+    "LockType",
+    "LogEntry",
+    "Moisture",
+    "Packet",
+    "Paper",
+    "Product",
+    "Rate",
+    "Role",
+    "Room",
+    "Scope",
+    "SentOnce",
+    "SiteFacts",
+    "SpoilReason",
+    "StaggerRule",
+    "StoredFile",
+    "Subfloor",
+    "Transition",
+    "Treatment",
+    "TrimKind",
+    "TrimRun",
+    "UnitSystem",
+    "User",
+    "Versioned",
+    "WorkDay",
+    "WorkerBeat",
+]

@@ -1,0 +1,83 @@
+"""The company that keeps this book, and the lines it leaves behind."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.base import UnitSystem, Versioned
+
+
+class Paper(models.TextChoices):
+    """Sheet sizes for printed documents."""
+
+    LETTER = "letter", "Letter"
+    A4 = "a4", "A4"
+
+
+class Company(Versioned):
+    """One flooring company. Everything else belongs to exactly one."""
+
+    name = models.CharField(max_length=120)
+    address = models.TextField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField(blank=True)
+    licence = models.CharField("licence number", max_length=80, blank=True)
+    insurance = models.CharField(max_length=160, blank=True)
+    units = models.CharField(max_length=8, choices=UnitSystem.choices, default=UnitSystem.IMPERIAL)
+    paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)
+    currency = models.CharField(max_length=3, default="USD")
+    time_zone = models.CharField(max_length=64, default="America/New_York")
+    next_job_number = models.PositiveIntegerField(default=1)
+
+    class Meta:
+        verbose_name_plural = "companies"
+        constraints = [
+            models.CheckConstraint(condition=~Q(name=""), name="company_has_a_name"),
+            models.CheckConstraint(
+                condition=Q(units__in=UnitSystem.values), name="company_units_known"
+            ),
+            models.CheckConstraint(condition=Q(paper__in=Paper.values), name="company_paper_known"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class AuditLine(models.Model):
+    """One change that matters: who did what to which thing, in words. Never edited."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="audit_lines")
+    user = models.ForeignKey(
+        "jobs.User", null=True, on_delete=models.SET_NULL, related_name="audit_lines"
+    )
+    who = models.CharField(max_length=150)
+    at = models.DateTimeField(auto_now_add=True)
+    subject = models.CharField(max_length=80, help_text="such as job 12 or product 3")
+    act = models.CharField(max_length=200)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        indexes = [models.Index(fields=["company", "subject"], name="audit_by_subject")]
+
+    def __str__(self) -> str:
+        return f"{self.who}: {self.act} ({self.subject})"
+
+
+class SentOnce(models.Model):
+    """A form or phone write that was carried out, so that sending it again changes nothing."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="+")
+    key = models.CharField(max_length=64)
+    action = models.CharField(max_length=60)
+    result = models.CharField(max_length=200, blank=True, help_text="where the first one led")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["company", "key"], name="sent_once_per_key"),
+            models.CheckConstraint(condition=~Q(key=""), name="sent_once_key_given"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.action} {self.key}"

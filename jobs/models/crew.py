@@ -1,0 +1,81 @@
+"""Crews, their working days on a job, and the packet they carry."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.base import Versioned
+from jobs.models.company import Company
+from jobs.models.document import Document, StoredFile
+from jobs.models.job import Job
+from jobs.models.scope import Scope
+
+
+class Crew(Versioned):
+    """People who work together."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="crews")
+    name = models.CharField(max_length=80)
+    members = models.ManyToManyField(settings.AUTH_USER_MODEL, related_name="crews", blank=True)
+    hours_per_day = models.DecimalField(max_digits=4, decimal_places=2, default=8)
+
+    class Meta:
+        ordering = ["name", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(name=""), name="crew_has_a_name"),
+            models.UniqueConstraint(fields=["company", "name"], name="crew_name_once"),
+            models.CheckConstraint(
+                condition=Q(hours_per_day__gt=0, hours_per_day__lte=24), name="crew_hours_of_a_day"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class WorkDay(Versioned):
+    """One working day of a crew on a job.
+
+    ``entries``: ``[{"task": code, "zone": name, "label": ..., "hours": "3.50", "rows": [1, 12]}]``.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days")
+    scope = models.ForeignKey(Scope, on_delete=models.PROTECT, related_name="days")
+    crew = models.ForeignKey(Crew, on_delete=models.PROTECT, related_name="days")
+    date = models.DateField()
+    number = models.PositiveSmallIntegerField()
+    entries = models.JSONField(default=list)
+    hours = models.DecimalField(max_digits=6, decimal_places=2)
+
+    class Meta:
+        ordering = ["date", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="day_number_once_a_job"),
+            models.UniqueConstraint(fields=["job", "date"], name="day_date_once_a_job"),
+            models.CheckConstraint(condition=Q(hours__gte=0), name="day_hours_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Day {self.number} of job {self.job_id}"
+
+
+class Packet(models.Model):
+    """The printed job packet: numbered, frozen, without prices."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="packets")
+    number = models.PositiveSmallIntegerField()
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="packet")
+    pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-number"]
+        get_latest_by = "number"
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="packet_number_once_a_job")
+        ]
+
+    def __str__(self) -> str:
+        return f"Packet {self.number} of job {self.job_id}"

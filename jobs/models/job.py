@@ -1,0 +1,131 @@
+"""A job and what is known of its site."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.base import UnitSystem, Versioned
+from jobs.models.client import Client
+from jobs.models.company import Company
+
+
+class Job(Versioned):
+    """One piece of work for one client at one address. Where it stands is read from what exists."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="jobs")
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
+    number = models.PositiveIntegerField()
+    title = models.CharField(max_length=120)
+    address = models.TextField("site address")
+    units = models.CharField(max_length=8, choices=UnitSystem.choices)
+    agreed_scope = models.ForeignKey(
+        "jobs.Scope", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    closed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-number"]
+        constraints = [
+            models.UniqueConstraint(fields=["company", "number"], name="job_number_once"),
+            models.CheckConstraint(condition=~Q(title=""), name="job_has_a_title"),
+            models.CheckConstraint(
+                condition=Q(units__in=UnitSystem.values), name="job_units_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Job {self.number}, {self.title}"
+
+    @property
+    def unit(self) -> str:
+        """The layout core's length unit for this job: ``in`` or ``mm``."""
+        return "mm" if self.units == UnitSystem.METRIC else "in"
+
+
+class Subfloor(models.TextChoices):
+    """What the floor lies on."""
+
+    UNKNOWN = "unknown", "Not known yet"
+    WOOD = "wood", "Wood"
+    SLAB = "slab", "Concrete slab"
+
+
+class ExistingFloor(models.TextChoices):
+    """What is down now."""
+
+    UNKNOWN = "unknown", "Not known yet"
+    NONE = "none", "Nothing"
+    CARPET = "carpet", "Carpet"
+    RESILIENT = "resilient", "Sheet or tile, resilient"
+    TILE = "tile", "Ceramic or stone tile"
+    WOOD = "wood", "Wood"
+    LAMINATE = "laminate", "Floating plank"
+
+
+class SiteFacts(Versioned):
+    """What the visit found. Empty means not known yet, never no."""
+
+    job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="site")
+    year_built = models.PositiveSmallIntegerField(null=True, blank=True)
+    existing_floor = models.CharField(
+        max_length=9, choices=ExistingFloor.choices, default=ExistingFloor.UNKNOWN
+    )
+    floor_year = models.PositiveSmallIntegerField(
+        "year that floor was put in", null=True, blank=True
+    )
+    tear_out = models.BooleanField("take the old floor out", default=False)
+    subfloor = models.CharField(max_length=7, choices=Subfloor.choices, default=Subfloor.UNKNOWN)
+    moisture_method = models.CharField(max_length=40, blank=True)
+    moisture_reading = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    moisture_limit = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    heated_floor = models.BooleanField(default=False)
+    painted_ft2_per_room = models.DecimalField(
+        "painted surface disturbed in a room, ft2", max_digits=7, decimal_places=2, default=0
+    )
+    level_hours = models.DecimalField(
+        "leveling and repair, hours", max_digits=6, decimal_places=2, default=0
+    )
+    flights = models.PositiveSmallIntegerField("flights of stairs to carry", default=0)
+    doors_off = models.PositiveSmallIntegerField("doors to take off and rehang", default=0)
+    fire_door = models.BooleanField("a fire-rated or self-closing door is affected", default=False)
+    gas_appliance = models.BooleanField("a gas appliance stands on the floor", default=False)
+    toilets = models.PositiveSmallIntegerField("toilets to be lifted", default=0)
+    furniture_rooms = models.PositiveSmallIntegerField("rooms with furniture to move", default=0)
+    grinding = models.BooleanField("concrete or tile will be cut or ground", default=False)
+    access = models.TextField("parking, door code, saw spot, pets", blank=True)
+
+    class Meta:
+        verbose_name_plural = "site facts"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(year_built__isnull=True) | Q(year_built__gte=1600),
+                name="site_year_built_sane",
+            ),
+            models.CheckConstraint(
+                condition=Q(level_hours__gte=0), name="site_level_hours_positive"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Site of job {self.job_id}"
+
+
+class HoldClearance(models.Model):
+    """A hold point that a named person has cleared, with the reason. Never edited."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="clearances")
+    code = models.SlugField(max_length=40)
+    by = models.CharField("cleared by", max_length=120)
+    note = models.TextField("what was found, certificate or test number")
+    user = models.ForeignKey("jobs.User", null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "code"], name="hold_cleared_once"),
+            models.CheckConstraint(condition=~Q(by=""), name="hold_cleared_by_name"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} cleared by {self.by}"

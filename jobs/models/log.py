@@ -1,0 +1,62 @@
+"""What happened on the floor, as the crew told it."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+
+from jobs.models.crew import WorkDay
+from jobs.models.document import StoredFile
+
+
+class SpoilReason(models.TextChoices):
+    """Why a plank was lost."""
+
+    WRONG_SIDE = "wrong side", "Cut from the wrong side"
+    WRONG_END = "wrong end", "Cut from the wrong end"
+    LOCK = "lock broken", "Lock broken"
+    MEASURE = "bad measure", "Bad measure"
+    DEFECT = "defect", "Factory defect"
+    OTHER = "other", "Other"
+
+
+class LogEntry(models.Model):
+    """One entry of a day's log. A phone may send it twice; the key makes it count once."""
+
+    day = models.ForeignKey(WorkDay, on_delete=models.CASCADE, related_name="log")
+    who = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    key = models.CharField(max_length=64)
+    task = models.SlugField(max_length=60)
+    zone = models.CharField(max_length=80, blank=True)
+    hours = models.DecimalField(max_digits=5, decimal_places=2)
+    row_from = models.PositiveIntegerField(null=True, blank=True)
+    row_to = models.PositiveIntegerField(null=True, blank=True)
+    planks_spoiled = models.PositiveSmallIntegerField(default=0)
+    spoil_reason = models.CharField(max_length=12, choices=SpoilReason.choices, blank=True)
+    photo = models.ForeignKey(
+        StoredFile, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    note = models.TextField(blank=True)
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["at", "pk"]
+        verbose_name_plural = "log entries"
+        constraints = [
+            models.UniqueConstraint(fields=["day", "key"], name="log_entry_counts_once"),
+            models.CheckConstraint(
+                condition=Q(hours__gte=0, hours__lte=24), name="log_hours_within_a_day"
+            ),
+            models.CheckConstraint(
+                condition=Q(row_from__isnull=True, row_to__isnull=True)
+                | Q(row_from__gte=1, row_to__gte=F("row_from")),
+                name="log_rows_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(planks_spoiled=0) | ~Q(spoil_reason=""), name="log_spoiled_has_reason"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.task} {self.hours} h on {self.day}"

@@ -1,0 +1,165 @@
+"""Rooms as measured, and the openings in their walls."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.base import MillimeterField, Versioned
+from jobs.models.job import Job
+from jobs.models.zone import FloorZone
+
+
+class Moisture(models.TextChoices):
+    """How wet a room gets; decides trim and pad."""
+
+    DRY = "dry", "Dry"
+    DAMP = "damp", "Damp at times"
+    WET = "wet", "Wet"
+
+
+class BaseTreatment(models.TextChoices):
+    """What happens to the base of a room."""
+
+    KEEP = "keep", "Keep in place"
+    REINSTALL = "reinstall", "Take off and reinstall"
+    REPLACE = "replace", "Replace"
+    NONE = "none", "No base"
+
+
+class Room(Versioned):
+    """One room. ``measured`` is what was typed; ``outline`` and ``holes`` are computed from it.
+
+    ``measured``: ``{"walls": [{"length": "12' 4 1/2\\"", "turn": "left"}, ...],
+    "holes": [{"kind": "post", "x": "...", "y": "...", "width": "...", "depth": "..."}]}``.
+    ``outline``: ``[[x, y], ...]`` and ``holes``: ``[{"kind": ..., "ring": [[x, y], ...]}]`` in the
+    job's unit, from the room's first corner; ``place_x_mm``, ``place_y_mm``: where that corner lies
+    in the room's zone.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="rooms")
+    name = models.CharField(max_length=80)
+    order = models.PositiveSmallIntegerField(default=0)
+    measured = models.JSONField(default=dict)
+    outline = models.JSONField(default=list)
+    holes = models.JSONField(default=list, blank=True)
+    misclosure_mm = MillimeterField(default=0)
+    moisture = models.CharField(max_length=4, choices=Moisture.choices, default=Moisture.DRY)
+    base = models.CharField(
+        max_length=9, choices=BaseTreatment.choices, default=BaseTreatment.REINSTALL
+    )
+    shoe = models.BooleanField("add shoe or quarter round", default=False)
+    zone = models.ForeignKey(
+        FloorZone, null=True, blank=True, on_delete=models.SET_NULL, related_name="rooms"
+    )
+    place_x_mm = MillimeterField(default=0)
+    place_y_mm = MillimeterField(default=0)
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(name=""), name="room_has_a_name"),
+            models.UniqueConstraint(fields=["job", "name"], name="room_name_once_a_job"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Treatment(models.TextChoices):
+    """What is done where the floor meets an opening."""
+
+    CARRY = "carry through", "Carry the floor through"
+    T_MOLDING = "t-molding", "T-molding"
+    REDUCER = "reducer", "Reducer"
+    END_CAP = "end cap", "End cap"
+    THRESHOLD = "threshold", "Threshold"
+    STAIR_NOSE = "stair nose", "Stair nose"
+
+
+class Doorway(Versioned):
+    """An opening in one wall of a room, measured from the wall's first corner."""
+
+    room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="doorways")
+    wall = models.PositiveSmallIntegerField(help_text="wall number, from 0")
+    offset_mm = MillimeterField("from the wall's first corner")
+    width_mm = MillimeterField("clear width")
+    depth_mm = MillimeterField("wall depth")
+    beyond = models.ForeignKey(
+        Room, null=True, blank=True, on_delete=models.SET_NULL, related_name="doorways_from_beyond"
+    )
+    beyond_floor = models.CharField("floor beyond", max_length=80, blank=True)
+    step_mm = MillimeterField("how much higher the floor beyond stands", default=0)
+    treatment = models.CharField(max_length=13, choices=Treatment.choices, default=Treatment.CARRY)
+    casings = models.PositiveSmallIntegerField("casings to undercut", default=2)
+
+    class Meta:
+        ordering = ["room", "wall", "offset_mm"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(offset_mm__gte=0, width_mm__gt=0, depth_mm__gte=0),
+                name="doorway_sizes_sane",
+            ),
+            models.CheckConstraint(
+                condition=Q(treatment__in=Treatment.values), name="doorway_treatment_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Doorway in wall {self.wall + 1} of {self.room}"
+
+
+class Transition(Versioned):
+    """A profile where two floors meet."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="transitions")
+    doorway = models.OneToOneField(
+        Doorway, null=True, blank=True, on_delete=models.CASCADE, related_name="transition"
+    )
+    profile = models.CharField(max_length=13, choices=Treatment.choices)
+    length_mm = MillimeterField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(length_mm__gt=0), name="transition_length_positive"),
+            models.CheckConstraint(
+                condition=~Q(profile=Treatment.CARRY), name="transition_has_a_profile"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_profile_display()}"
+
+
+class TrimKind(models.TextChoices):
+    """Kinds of trim along walls."""
+
+    BASE = "base", "Base"
+    SHOE = "shoe", "Shoe or quarter round"
+
+
+class TrimRun(Versioned):
+    """Trim along one wall of a room, less its openings."""
+
+    room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="trim_runs")
+    wall = models.PositiveSmallIntegerField()
+    kind = models.CharField(max_length=4, choices=TrimKind.choices)
+    length_mm = MillimeterField()
+    start_end = models.CharField(max_length=7, default="inside")
+    finish_end = models.CharField(max_length=7, default="inside")
+
+    class Meta:
+        ordering = ["room", "kind", "wall"]
+        constraints = [
+            models.CheckConstraint(condition=Q(length_mm__gt=0), name="trim_run_length_positive"),
+            models.CheckConstraint(
+                condition=Q(
+                    start_end__in=["inside", "outside", "butt", "cope"],
+                    finish_end__in=["inside", "outside", "butt", "cope"],
+                ),
+                name="trim_run_ends_known",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}, wall {self.wall + 1} of {self.room}"

@@ -1,0 +1,93 @@
+"""People who sign in, and what they may see."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django.contrib.auth.base_user import BaseUserManager
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.company import Company
+
+
+class Role(models.TextChoices):
+    """What a person may do: everything; prices and quotes; own days, packets and logs."""
+
+    OWNER = "owner", "Owner"
+    ESTIMATOR = "estimator", "Estimator"
+    CREW = "crew", "Crew"
+
+
+class UserManager(BaseUserManager["User"]):
+    """Makes people by e-mail address."""
+
+    def create_user(self, email: str, password: str | None = None, **extra: Any) -> User:
+        """Return a saved person who signs in with ``email``."""
+        user = self.model(email=self.normalize_email(email).lower(), **extra)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def create_superuser(self, email: str, password: str | None = None, **extra: Any) -> User:
+        """Return a saved person who may also use the site's admin."""
+        extra |= {"is_staff": True, "is_superuser": True}
+        extra.setdefault("role", Role.OWNER)
+        return self.create_user(email, password, **extra)
+
+    def get_by_natural_key(self, username: str | None) -> User:
+        """Return the person with this e-mail address, however it was capitalized."""
+        return self.get(email__iexact=username or "")
+
+
+class User(AbstractUser):
+    """A person of one company, with one role."""
+
+    username = None  # type: ignore[assignment]
+    first_name = None  # type: ignore[assignment]
+    last_name = None  # type: ignore[assignment]
+    email = models.EmailField("e-mail", unique=True)
+    name = models.CharField(max_length=120)
+    phone = models.CharField(max_length=40, blank=True)
+    role = models.CharField(max_length=9, choices=Role.choices, default=Role.CREW)
+    company = models.ForeignKey(
+        Company, null=True, blank=True, on_delete=models.CASCADE, related_name="people"
+    )
+
+    USERNAME_FIELD = "email"
+    REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]
+    objects: ClassVar[UserManager] = UserManager()  # type: ignore[assignment]
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(condition=Q(role__in=Role.values), name="user_role_known"),
+            models.CheckConstraint(condition=~Q(name=""), name="user_has_a_name"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_full_name(self) -> str:
+        """Return the person's name as entered."""
+        return self.name
+
+    def get_short_name(self) -> str:
+        """Return the first word of the person's name."""
+        return self.name.split(" ")[0]
+
+    @property
+    def is_owner(self) -> bool:
+        """True for a person who may do everything."""
+        return self.role == Role.OWNER
+
+    @property
+    def is_office(self) -> bool:
+        """True for a person who may see prices: owner or estimator."""
+        return self.role in (Role.OWNER, Role.ESTIMATOR)
+
+    @property
+    def is_crew(self) -> bool:
+        """True for a person who sees own days, packets and logs, and never a price."""
+        return self.role == Role.CREW

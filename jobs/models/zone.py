@@ -1,0 +1,81 @@
+"""Floor zones, their plans, and the scope made from them."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models.base import MillimeterField, Versioned
+from jobs.models.document import Document
+from jobs.models.job import Job
+from jobs.models.product import Product
+
+
+class FloorZone(Versioned):
+    """One continuous floor of one product: one room, or several joined."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="zones")
+    name = models.CharField(max_length=80)
+    product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="zones")
+    direction_deg = models.DecimalField(
+        "direction of the planks",
+        max_digits=6,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        help_text="degrees from the first wall; empty: compare the main wall directions",
+    )
+    start = models.CharField(
+        "start wall",
+        max_length=4,
+        choices=[("low", "Low side"), ("high", "High side")],
+        default="low",
+    )
+    wall_error_mm = MillimeterField("walls may stand off by", default=0)
+    spares = models.PositiveSmallIntegerField("planks beyond the plan", default=3)
+    attic_carton = models.BooleanField("one carton for the attic", default=False)
+    prefer = models.CharField(
+        max_length=7,
+        choices=[("planks", "Fewest planks"), ("cartons", "Fewest cuts within the cartons")],
+        default="planks",
+    )
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(name=""), name="zone_has_a_name"),
+            models.UniqueConstraint(fields=["job", "name"], name="zone_name_once_a_job"),
+            models.CheckConstraint(condition=Q(start__in=["low", "high"]), name="zone_start_known"),
+            models.CheckConstraint(condition=Q(wall_error_mm__gte=0), name="zone_wall_error_sane"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FloorPlan(models.Model):
+    """A judged plan of a zone. Stored whole, never edited; a newer one supersedes it."""
+
+    zone = models.ForeignKey(FloorZone, on_delete=models.CASCADE, related_name="plans")
+    number = models.PositiveIntegerField()
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="plan")
+    request = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="plan_asked")
+    planks = models.PositiveIntegerField()
+    cartons = models.PositiveIntegerField()
+    lower_bound = models.PositiveIntegerField()
+    proven = models.BooleanField()
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-number"]
+        get_latest_by = "number"
+        constraints = [
+            models.UniqueConstraint(fields=["zone", "number"], name="plan_number_once_a_zone"),
+            models.CheckConstraint(
+                condition=Q(planks__gte=models.F("lower_bound"), lower_bound__gte=1),
+                name="plan_not_below_its_bound",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Plan {self.number} of {self.zone}"

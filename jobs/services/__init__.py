@@ -1,0 +1,1 @@
+"""What the jobs app does: keyword-only, atomic, audited."""

@@ -1,0 +1,5 @@
+"""Addresses of rooms, doorways, zones, products and plans."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []
