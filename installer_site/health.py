@@ -1,11 +1,14 @@
-"""`/healthz`: does the site answer, and does its database."""
+"""`/healthz`: does the site answer, does its database, and is a worker alive."""
 
 import logging
 
 from django.db import DatabaseError, connection
 from django.http import HttpRequest, JsonResponse
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
+
+from jobs.models.work import ALIVE_FOR, WorkerBeat
 
 logger = logging.getLogger(__name__)
 
@@ -13,12 +16,14 @@ logger = logging.getLogger(__name__)
 @require_safe
 @never_cache
 def healthz(request: HttpRequest) -> JsonResponse:
-    """Return 200 and `{"database": "answers"}`, or 503 when the database does not answer."""
+    """Return 200 with `database` and `work` (alive or silent); 503 where the database is not usable.
+
+    A silent worker is no reason to take the site away, so it does not change the status.
+    """
+    heard_since = timezone.now() - ALIVE_FOR
     try:
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT 1")
-            cursor.fetchone()
+        alive = WorkerBeat.objects.filter(seen_at__gte=heard_since).exists()
     except DatabaseError:
-        logger.exception("The database does not answer")
+        logger.exception("The database (%s) does not answer as it should", connection.vendor)
         return JsonResponse({"database": "does not answer"}, status=503)
-    return JsonResponse({"database": "answers"})
+    return JsonResponse({"database": "answers", "work": "alive" if alive else "silent"})
