@@ -16,7 +16,7 @@ logger = logging.getLogger(__name__)
 @require_safe
 @never_cache
 def healthz(request: HttpRequest) -> JsonResponse:
-    """Return 200 with `database` and `work` (alive or silent); 503 where the database is not usable.
+    """Return 200 with `database` and `work` (alive or silent), or 503 without a usable database.
 
     A silent worker is no reason to take the site away, so it does not change the status.
     """

@@ -13,7 +13,7 @@ if "ROWBOOK_VAR" not in os.environ:
 os.environ.setdefault("SECRET_KEY", "tests-only-and-nothing-else-uses-this-key")
 
 from installer_site.settings import *  # noqa: F403
-from installer_site.settings import DATABASES, STORAGES, VAR
+from installer_site.settings import DATABASES, STATIC_ROOT, STORAGES, VAR
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
@@ -22,6 +22,8 @@ STORAGES = {
     # The manifest exists only after collectstatic.
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
 }
+# WhiteNoise warns about a missing folder, and warnings fail the tests.
+STATIC_ROOT.mkdir(exist_ok=True)
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # A file like the real one, so that a second process meets the same locks; no test needs a
     # power cut, so no write waits for the disk.

@@ -1,0 +1,56 @@
+"""What every test may ask for: a browser as this project runs it, and pictures of pages."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+ROOT = Path(__file__).resolve().parent.parent
+PHONE, DESK = 390, 1280
+
+# The browser's driver runs an event loop in the test's own thread; the database is used from there.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args() -> dict[str, Any]:
+    """Return how to start Debian's Chromium: headless, quiet on the network, fit for root."""
+    return {
+        "executable_path": "/usr/bin/chromium",
+        "headless": True,
+        "args": [
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+        ],
+    }
+
+
+@pytest.fixture
+def shoot() -> Callable[[Page, str], None]:
+    """Return a function that pictures the whole page at the width of a phone and of a desk.
+
+    Pictures go to .var/shots, or to the folder that SHOTS names, as NAME-390.png and NAME-1280.png;
+    the page keeps the size it had.
+    """
+    folder = Path(os.environ.get("SHOTS", ROOT / ".var" / "shots"))
+
+    def take(page: Page, name: str) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        before = page.viewport_size
+        for width in (PHONE, DESK):
+            page.set_viewport_size({"width": width, "height": 844})
+            page.screenshot(path=folder / f"{name}-{width}.png", full_page=True)
+        if before:
+            page.set_viewport_size(before)
+
+    return take

@@ -1,0 +1,53 @@
+"""The answer at /healthz, and the headers every page carries."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.utils import timezone
+
+from jobs.models.work import ALIVE_FOR, WorkerBeat
+
+
+@pytest.mark.django_db
+def test_a_site_without_a_worker_says_so(client: Client) -> None:
+    assert client.get("/healthz").json() == {"database": "answers", "work": "silent"}
+
+
+@pytest.mark.django_db
+def test_a_worker_heard_of_lately_is_alive(client: Client) -> None:
+    WorkerBeat.objects.create(name="here")
+    assert client.get("/healthz").json()["work"] == "alive"
+
+
+@pytest.mark.django_db
+def test_a_worker_not_heard_of_for_too_long_is_silent(client: Client) -> None:
+    long_ago = timezone.now() - ALIVE_FOR - timedelta(seconds=1)
+    WorkerBeat.objects.create(name="gone", seen_at=long_ago)
+    assert client.get("/healthz").json()["work"] == "silent"
+
+
+@pytest.mark.django_db
+def test_a_database_without_tables_is_a_503(client: Client) -> None:
+    with connection.cursor() as cursor:
+        cursor.execute(f"ALTER TABLE {WorkerBeat._meta.db_table} RENAME TO put_away")
+    answer = client.get("/healthz")
+    assert answer.status_code == 503
+    assert answer.json() == {"database": "does not answer"}
+
+
+@pytest.mark.django_db
+def test_nothing_is_posted_to_it(client: Client) -> None:
+    assert client.post("/healthz").status_code == 405
+
+
+@pytest.mark.django_db
+def test_pages_forbid_inline_code_frames_and_foreign_files(client: Client) -> None:
+    policy = client.get("/healthz").headers["Content-Security-Policy"]
+    assert "default-src 'self'" in policy
+    assert "frame-ancestors 'none'" in policy
+    assert "object-src 'none'" in policy
+    assert "unsafe" not in policy
