@@ -42,6 +42,24 @@ class StoppedError(LayoutError):
 
 def _short(value: object, limit: int = 60) -> str:
     """Return ``value`` as one line of at most ``limit`` characters."""
-    told = str(value) if isinstance(value, Found) else repr(value)
-    text = " ".join(told.split())
+    text = " ".join(_told(value).split())
     return text if len(text) <= limit else text[: limit - 3] + "..."
+
+
+def _told(value: object) -> str:
+    """Return ``value`` as a person would have typed it into the form."""
+    match value:
+        case Found():
+            return str(value)
+        case list():
+            return "a list"
+        case dict():
+            return "an object"
+        case None:
+            return "null"
+        case bool():
+            return "true" if value else "false"
+        case float():
+            return f"{value:.10g}"
+        case _:
+            return repr(value)

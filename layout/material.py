@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from layout.errors import Found, InputError, NotYetError
+from layout.fields import Fields, as_count, as_text, check_number
+
 
 class Lock(StrEnum):
     """How one board is joined to the next."""
@@ -52,18 +55,44 @@ class Board:
     width: float
     per_carton: int
 
+    def __post_init__(self) -> None:
+        check_number(self.length, "product.length", above=0)
+        check_number(self.width, "product.width", above=0)
+        check_number(self.per_carton, "product.per_carton", least=1, most=1000)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Product:
     """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
 
     ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
-    count in one carton; empty where all boards look alike.
+    count in one carton; empty where all boards look alike. Raises InputError where the variants
+    do not make up one carton, NotYetError for boards of different lengths.
     """
 
     boards: tuple[Board, ...]
     variants: dict[str, int] = field(default_factory=dict)
     lock: Lock | None = None
+
+    def __post_init__(self) -> None:
+        if not self.boards:
+            raise InputError("product.boards", Found("no boards"), "one board size or more")
+        if len({board.length for board in self.boards}) > 1:
+            lengths = ", ".join(f"{board.length:g}" for board in self.boards)
+            found = Found(f"lengths {lengths} in one carton")
+            raise NotYetError("product.boards", found, "boards of one length (widths may differ)")
+        widths = [board.width for board in self.boards]
+        if len(set(widths)) < len(widths):
+            raise InputError("product.boards", Found("a width named twice"), "each width once")
+        self._check_variants()
+
+    def _check_variants(self) -> None:
+        for name, count in self.variants.items():
+            check_number(count, f"product.variants.{name}", least=1)
+        found = sum(self.variants.values())
+        if self.variants and found != self.per_carton:
+            accepted = f"counts that make up one carton, {self.per_carton} boards"
+            raise InputError("product.variants", Found(f"{found} boards"), accepted)
 
     @property
     def board(self) -> Board:
@@ -95,6 +124,21 @@ class LayingRules:
     direction_deg: float | None = 0.0
     balance: bool = True
 
+    def __post_init__(self) -> None:
+        for name in (
+            "expansion_gap",
+            "saw_kerf",
+            "min_end_piece",
+            "min_joint_offset",
+            "min_row_width",
+            "wall_error",
+        ):
+            check_number(getattr(self, name), f"rules.{name}")
+        if self.max_rack is not None:
+            check_number(self.max_rack, "rules.max_rack", most=10_000)
+        if self.direction_deg is not None:
+            check_number(self.direction_deg, "rules.direction_deg", least=-360, most=360)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lay:
@@ -103,3 +147,78 @@ class Lay:
     start: Side = Side.LOW
     first_end: End = End.LEFT
     tongue: Side = Side.HIGH
+
+
+def read_product(data: object, where: str = "product") -> Product:
+    """Return the product of a request. Raises InputError."""
+    fields = Fields(data, where)
+    if fields.has("boards"):
+        boards = tuple(
+            _read_board(value, path) for path, value in fields.entries("boards", most=20)
+        )
+    else:
+        boards = (_board(fields),)
+    variants = {
+        as_text(name, path): as_count(count, path) for name, path, count in fields.pairs("variants")
+    }
+    lock = fields.choice("lock", Lock) if fields.has("lock") else None
+    fields.refuse_unknown()
+    return Product(boards=boards, variants=variants, lock=lock)
+
+
+def read_rules(data: object, where: str = "rules") -> LayingRules:
+    """Return the laying rules of a request. Raises InputError."""
+    fields = Fields(data, where)
+    rules = LayingRules(
+        expansion_gap=fields.number("expansion_gap"),
+        saw_kerf=fields.number("saw_kerf"),
+        min_end_piece=fields.number("min_end_piece"),
+        min_joint_offset=fields.number("min_joint_offset"),
+        min_row_width=fields.number("min_row_width"),
+        wall_error=fields.number("wall_error", 0.0),
+        max_rack=fields.count_or_none("max_rack"),
+        stagger=fields.choice("stagger", Stagger, Stagger.FREE),
+        direction_deg=_direction(fields),
+        balance=fields.flag("balance", default=True),
+    )
+    fields.refuse_unknown()
+    return rules
+
+
+def read_lay(data: object, where: str = "lay") -> Lay:
+    """Return the hands of laying; what is not said keeps its default. Raises InputError."""
+    fields = Fields(data, where)
+    lay = Lay(
+        start=fields.choice("start", Side, Side.LOW),
+        first_end=fields.choice("first_end", End, End.LEFT),
+        tongue=fields.choice("tongue", Side, Side.HIGH),
+    )
+    fields.refuse_unknown()
+    return lay
+
+
+def _direction(fields: Fields) -> float | None:
+    """Return the direction in degrees, None for "best"."""
+    value = fields.raw("direction_deg", "") if fields.has("direction_deg") else 0.0
+    if value == "best":
+        return None
+    if isinstance(value, str):
+        raise InputError(fields.path("direction_deg"), value, 'an angle in degrees or "best"')
+    return fields.number("direction_deg", 0.0)
+
+
+def _read_board(data: object, where: str) -> Board:
+    """Return one size of a mixed carton."""
+    fields = Fields(data, where)
+    board = _board(fields)
+    fields.refuse_unknown()
+    return board
+
+
+def _board(fields: Fields) -> Board:
+    """Return the board whose length, width and count stand in the fields."""
+    return Board(
+        length=fields.number("length"),
+        width=fields.number("width"),
+        per_carton=fields.count("per_carton"),
+    )

@@ -17,21 +17,22 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TypeAlias
 
 import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from layout.errors import Found, InputError
+from layout.fields import Fields, as_ring, check_number
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
-Region = Polygon | MultiPolygon
+Region: TypeAlias = Polygon | MultiPolygon
 
-LENGTH_TOLERANCE_IN = 0.01
-LENGTH_TOLERANCE_MM = 0.25
-AREA_TOLERANCE_IN2 = 0.5
-AREA_TOLERANCE_MM2 = 300.0
+LENGTH_TOLERANCE = {"in": 0.01, "mm": 0.25}  # two lengths closer than this are the same
+AREA_TOLERANCE = {"in": 0.5, "mm": 300.0}  # an area smaller than this is nothing
 
 _LEAST_STEP = 1e-3  # two corners closer than this, in either unit, are one corner typed twice
 _MITRE_LIMIT = 5.0  # a mitre longer than this many gaps is cut square, as in common buffers
@@ -98,6 +99,48 @@ class Zone:
             _check_edge(index, edge, len(self.outline))
 
 
+def read_zone(data: object, where: str = "zone") -> Zone:
+    """Return the zone of a request. Raises InputError."""
+    fields = Fields(data, where)
+    zone = Zone(
+        outline=as_ring(fields.raw("outline", "a ring of corners"), fields.path("outline")),
+        holes=tuple(_read_hole(value, path) for path, value in fields.entries("holes", most=500)),
+        edges=dict(_read_edge(key, value, path) for key, path, value in fields.pairs("edges")),
+        no_joints=tuple(
+            as_ring(value, path) for path, value in fields.entries("no_joints", most=500)
+        ),
+    )
+    fields.refuse_unknown()
+    return zone
+
+
+def _read_hole(data: object, where: str) -> Hole:
+    """Return a hole given as a ring or as an object with its kind."""
+    if isinstance(data, list):
+        return Hole(ring=as_ring(data, where))
+    fields = Fields(data, where)
+    hole = Hole(
+        ring=as_ring(fields.raw("outline", "a ring of corners"), fields.path("outline")),
+        kind=fields.choice("kind", HoleKind, HoleKind.POST),
+    )
+    fields.refuse_unknown()
+    return hole
+
+
+def _read_edge(key: str, data: object, where: str) -> tuple[int, Edge]:
+    """Return the index of an edge and what it asks for."""
+    if not (key.isascii() and key.isdigit() and len(key) <= 4):
+        raise InputError(where[:80], Found("no edge"), 'the number of an edge, such as "2"')
+    fields = Fields(data, where)
+    edge = Edge(
+        kind=fields.choice("kind", EdgeKind, EdgeKind.WALL),
+        gap=fields.number_or_none("gap"),
+        max_gap=fields.number_or_none("max_gap"),
+    )
+    fields.refuse_unknown()
+    return int(key), edge
+
+
 def check_ring(ring: Ring, where: str) -> None:
     """Refuse a ring that is no simple outline. Raises InputError naming ``where``."""
     if not 3 <= len(ring) <= _MOST_CORNERS:
@@ -116,10 +159,18 @@ def check_ring(ring: Ring, where: str) -> None:
         raise InputError(where, found, "an outline that never meets itself")
 
 
+def meeting(shapes: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
+    """Return the pairs (i < j) of shapes that meet, even in a point, in order."""
+    if not shapes:
+        return []
+    found = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    return sorted((int(i), int(j)) for i, j in found.T if i < j)
+
+
 def crossing(ring: Ring) -> str | None:
     """Return which two edges of the ring meet where they should not, or None."""
     lines = [shapely.LineString(pair) for pair in edges_of(ring)]
-    for i, j in _pairs(len(lines)):
+    for i, j in meeting(lines):
         met = lines[i].intersection(lines[j])
         neighbours = (i + 1) % len(lines) == j or (j + 1) % len(lines) == i
         if met.is_empty or (neighbours and met.length < _LEAST_STEP):
@@ -290,11 +341,6 @@ def _or(value: float | None, default: float) -> float:
     return default if value is None else value
 
 
-def _pairs(count: int) -> Iterator[tuple[int, int]]:
-    """Yield every pair of different indices below ``count``."""
-    return ((i, j) for i in range(count) for j in range(i + 1, count))
-
-
 def _check_holes(zone: Zone) -> None:
     """Refuse holes that are not clear of the outline and of each other."""
     shell = Polygon(zone.outline)
@@ -305,11 +351,8 @@ def _check_holes(zone: Zone) -> None:
             raise InputError(
                 f"zone.holes[{i}]", Found(place), "a hole clear of the outline, inside it"
             )
-    for i, j in _pairs(len(holes)):
-        if holes[i].intersects(holes[j]):
-            raise InputError(
-                f"zone.holes[{j}]", Found(f"meets hole {i}"), "holes clear of each other"
-            )
+    for i, j in meeting(holes):
+        raise InputError(f"zone.holes[{j}]", Found(f"meets hole {i}"), "holes clear of each other")
 
 
 def _check_edge(index: int, edge: Edge, count: int) -> None:
@@ -318,7 +361,7 @@ def _check_edge(index: int, edge: Edge, count: int) -> None:
     if not 0 <= index < count:
         raise InputError(where, index, f"an edge from 0 to {count - 1}")
     for name, gap in (("gap", edge.gap), ("max_gap", edge.max_gap)):
-        if gap is not None and not (math.isfinite(gap) and gap >= 0):
-            raise InputError(f"{where}.{name}", gap, "zero or more")
+        if gap is not None:
+            check_number(gap, f"{where}.{name}")
     if edge.gap is not None and edge.max_gap is not None and edge.max_gap < edge.gap:
         raise InputError(f"{where}.max_gap", edge.max_gap, f"at least the gap, {edge.gap:g}")
