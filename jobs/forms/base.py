@@ -1,0 +1,211 @@
+"""What every form shares: lengths as typed, a key that writes once, a version that is checked.
+
+    form = RoomForm(request.POST or None, units=job.units, version=room.version)
+    if form.is_valid():
+        saved = form.carry_out(lambda: measure.save_room(..., key=form.once_key))
+        if saved is not None:
+            return go_to(request, "room-list", job.pk)
+    return render_page(request, "jobs/room.html", {"form": form}, status=form.status)
+
+`carry_out` runs the service and turns its refusal into errors beside the fields, so what was typed
+stays; `status` is 200 for a fresh form, 422 for a refused one, 409 for one overtaken by another
+save.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeVar
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.http import QueryDict
+
+from jobs import figures
+from jobs.checked import BadValueError
+from jobs.models.base import UnitSystem
+from jobs.records import StaleError
+from layout import units
+from layout.errors import InputError, LayoutError
+
+T = TypeVar("T")
+
+MM_PER_INCH = Fraction(254, 10)
+_PLACES = Decimal("0.000001")
+_TENTH_INCH_MM = Decimal("2.54")
+LONGEST_WALL_MM = Decimal("100000")
+
+
+def millimeters(length: Fraction) -> Decimal:
+    """Return a length in millimeters to the six places in which rows keep it."""
+    return (Decimal(length.numerator) / Decimal(length.denominator)).quantize(_PLACES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedLength:
+    """A length as it was typed, and what it means in millimeters."""
+
+    text: str
+    mm: Decimal
+
+    def in_unit(self, unit: str) -> float:
+        """Return the length in the layout core's unit, ``in`` or ``mm``."""
+        return mm_in(self.mm, unit)
+
+
+def mm_in(mm: Decimal, unit: str) -> float:
+    """Return millimeters in the layout core's unit, ``in`` or ``mm``."""
+    exact = Fraction(mm)
+    return float(exact if unit == "mm" else exact / MM_PER_INCH)
+
+
+def length_words(mm: Decimal, system: str) -> str:
+    """Return a length as people of that unit system read it."""
+    return figures.length(Fraction(mm) / MM_PER_INCH, system)
+
+
+class LengthField(forms.CharField):
+    """A length typed in feet and inches or in metric; cleans to a `TypedLength`.
+
+    A bare number is in the unit of ``system``: inches, or millimeters. ``least_mm`` and
+    ``most_mm`` are accepted themselves; ``least_mm`` None leaves the sign free. An optional field
+    left empty cleans to None. An initial value is typed text, or millimeters as a Decimal.
+    """
+
+    def __init__(
+        self,
+        *,
+        system: str = UnitSystem.IMPERIAL,
+        least_mm: Decimal | None = _TENTH_INCH_MM,
+        most_mm: Decimal = LONGEST_WALL_MM,
+        **kwargs: Any,
+    ) -> None:
+        kwargs.setdefault("max_length", 40)
+        self.least_mm = least_mm
+        self.most_mm = most_mm
+        super().__init__(**kwargs)
+        self.use(system)
+
+    def use(self, system: str) -> None:
+        """Take bare numbers in the unit of ``system``, and say so."""
+        self.system = system
+        self.error_messages["required"] = f"Nothing was typed; {self.accepted()}."
+
+    def accepted(self) -> str:
+        """Return what can be typed, in words."""
+        if self.system == UnitSystem.METRIC:
+            return "accepted: 3.76 m, 376 cm, 3760 (millimeters), or 12' 4 1/2\""
+        return "accepted: 12' 4 1/2\", 148.5 (inches), 3.76 m or 376 cm"
+
+    def prepare_value(self, value: Any) -> Any:
+        """Return text for the control: typed text as it is, millimeters in words."""
+        return length_words(value, self.system) if isinstance(value, Decimal) else value
+
+    def clean(self, value: Any) -> Any:
+        """Return the typed length. Raises ValidationError with the value and what is accepted."""
+        text = super().clean(value)
+        return self._measured(text) if text else None
+
+    def _measured(self, text: str) -> TypedLength:
+        bare = units.Unit("mm" if self.system == UnitSystem.METRIC else "in")
+        try:
+            mm = millimeters(units.parse_length(text, bare=bare).mm)
+        except InputError:
+            raise ValidationError(f"“{text}” is no length; {self.accepted()}.") from None
+        if self.least_mm is not None and mm < self.least_mm:
+            least = length_words(self.least_mm, self.system)
+            raise ValidationError(f"“{text}” is too short; accepted: {least} or more.")
+        if mm > self.most_mm or mm < -self.most_mm:
+            most = length_words(self.most_mm, self.system)
+            raise ValidationError(f"“{text}” is too long; accepted: up to {most}.")
+        return TypedLength(text=text, mm=mm)
+
+
+class PlainForm(forms.Form):
+    """A form that knows the unit system and can carry out a write or tell why it was refused."""
+
+    overtaken = False
+
+    def __init__(self, *args: Any, units: str = UnitSystem.IMPERIAL, **kwargs: Any) -> None:
+        kwargs.setdefault("label_suffix", "")
+        super().__init__(*args, **kwargs)
+        self.units = units
+        for field in self.fields.values():
+            if isinstance(field, LengthField):
+                field.use(units)
+
+    @property
+    def status(self) -> int:
+        """The status of the page that shows this form: 200, 409 when overtaken, 422 refused."""
+        if self.overtaken:
+            return 409
+        return 422 if self.is_bound and self.errors else 200
+
+    def carry_out(self, write: Callable[[], T]) -> T | None:
+        """Return what ``write`` returns, or None where it refused; the form then says why."""
+        try:
+            return write()
+        except StaleError as stale:
+            self._note_overtaken(stale)
+        except BadValueError as bad:
+            self._refuse(bad.field, str(bad))
+        except InputError as bad:
+            self._refuse(bad.field, str(bad))
+        except LayoutError as bad:
+            self._refuse("", str(bad))
+        except ValidationError as bad:
+            self.add_error(None, bad)
+        return None
+
+    def _refuse(self, field: str, sentence: str) -> None:
+        self.add_error(field if field in self.fields else None, sentence)
+
+    def _note_overtaken(self, stale: StaleError) -> None:
+        """Say what changed, and let the next sending of this form be the one that counts."""
+        self.overtaken = True
+        lines = [
+            "Somebody else saved this meanwhile. What you typed is still here; save again to put "
+            "it in place of theirs.",
+            *stale.changes,
+        ]
+        self.add_error(None, ValidationError(lines))
+        if "version" in self.fields:
+            data = QueryDict(mutable=True)
+            data.update(self.data)
+            data[self.add_prefix("version")] = str(stale.current.version)
+            self.data = data
+
+
+class OnceForm(PlainForm):
+    """A form with a hidden key: sent twice, it writes once (`once_key` goes to the service)."""
+
+    key = forms.CharField(
+        max_length=64,
+        widget=forms.HiddenInput,
+        initial=lambda: secrets.token_urlsafe(16),
+        error_messages={"required": "This form came without its key; open the page again."},
+    )
+
+    @property
+    def once_key(self) -> str:
+        """The key of this very content: another content sent with the same form is another write."""
+        told = sorted((name, self.data.getlist(name)) for name in self.data if name not in _UNTOLD)
+        return hashlib.sha256(repr(told).encode()).hexdigest()
+
+
+class VersionedForm(OnceForm):
+    """A form that edits a row: carries the version the person saw."""
+
+    version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, version: int = 1, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["version"].initial = version
+
+
+_UNTOLD = frozenset({"csrfmiddlewaretoken"})
