@@ -8,15 +8,15 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-from layout import units
-
 Number = int | float | Decimal | Fraction
 
 NO_BREAK: Final = "\u00a0"
 SYSTEMS: Final = ("imperial", "metric")
 
-# Exact by definition: 1 ft = 0.3048 m (NIST SP 811, 2008, appendix B.8).
-SQUARE_METRES_PER_SQUARE_FOOT: Final = Fraction(3048, 10000) ** 2
+# Exact by definition: 1 in = 25.4 mm, 1 ft = 0.3048 m (NIST SP 811, 2008, appendix B.8).
+MM_PER_IN: Final = Fraction(254, 10)
+M2_PER_FT2: Final = Fraction(3048, 10000) ** 2
+IN2_PER_FT2: Final = 144
 
 _SIGNS: Final = {
     "ft2": "ft²",
@@ -44,8 +44,15 @@ def length(inches: Number | None, system: str = "imperial") -> str:
     """
     if inches is None:
         return ""
+    from layout import units
+
     text: str = units.format_length(_fraction(inches), _system(system))
     return text.replace(" ", NO_BREAK)
+
+
+def length_mm(millimeters: Number | None, system: str = "imperial") -> str:
+    """A length in millimeters, written as `length` writes it."""
+    return "" if millimeters is None else length(_fraction(millimeters) / MM_PER_IN, system)
 
 
 def area(square_feet: Number | None, system: str = "imperial") -> str:
@@ -58,7 +65,19 @@ def area(square_feet: Number | None, system: str = "imperial") -> str:
     exact = _fraction(square_feet)
     if _system(system) == "imperial":
         return f"{_plain(exact, 1)}{NO_BREAK}ft²"
-    return f"{_plain(exact * SQUARE_METRES_PER_SQUARE_FOOT, 2)}{NO_BREAK}m²"
+    return f"{_plain(exact * M2_PER_FT2, 2)}{NO_BREAK}m²"
+
+
+def area_in2(square_inches: Number | None, system: str = "imperial") -> str:
+    """An area in square inches, written as `area` writes it."""
+    return "" if square_inches is None else area(_fraction(square_inches) / IN2_PER_FT2, system)
+
+
+def area_mm2(square_millimeters: Number | None, system: str = "imperial") -> str:
+    """An area in square millimeters, written as `area` writes it."""
+    if square_millimeters is None:
+        return ""
+    return area(_fraction(square_millimeters) / MM_PER_IN**2 / IN2_PER_FT2, system)
 
 
 def money(amount: Decimal | int | None, currency: str = "") -> str:

@@ -5,6 +5,8 @@ in use. Figures become words here and nowhere else, so that a length reads the s
 on a quote and on the floor.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -53,10 +55,10 @@ class NavItem:
 
     word: str
     url_name: str
-    roles: tuple[str, ...]
+    roles: tuple[str, ...]  # properties of a user, any of them enough
 
 
-OFFICE = ("is_owner", "is_estimator")
+OFFICE = ("is_office",)
 EVERYONE = (*OFFICE, "is_crew")
 
 MAIN_NAV: Sequence[NavItem] = (
@@ -336,7 +338,10 @@ def facts(pairs: Iterable[tuple[str, Any]]) -> dict[str, Any]:
 
 
 register.filter("length", figures.length)
+register.filter("length_mm", figures.length_mm)
 register.filter("area", figures.area)
+register.filter("area_in2", figures.area_in2)
+register.filter("area_mm2", figures.area_mm2)
 register.filter("money", figures.money)
 register.filter("hours", figures.hours)
 register.filter("percent", figures.percent)

@@ -1,0 +1,51 @@
+"""One page, two answers: the whole page, or only the part that htmx asked for.
+
+`bool(request.htmx)` is also true where a boosted link or the browser's history asks, and both need
+the whole page; so the decision is made here and nowhere else.
+"""
+
+from collections.abc import Mapping
+from typing import Any, cast
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render, resolve_url
+from django.utils.cache import patch_vary_headers
+from django_htmx.http import HttpResponseClientRedirect
+from django_htmx.middleware import HtmxDetails
+
+# The request headers that decide; a cache must keep their answers apart.
+DECIDING_HEADERS = ("HX-Request", "HX-Boosted", "HX-History-Restore-Request")
+
+
+def wants_part(request: HttpRequest) -> bool:
+    """Whether htmx asks for a part of a page rather than for a whole one."""
+    htmx = cast(HtmxDetails | None, getattr(request, "htmx", None))
+    return bool(htmx) and not htmx.boosted and not htmx.history_restore_request
+
+
+def render_page(
+    request: HttpRequest,
+    template: str,
+    context: Mapping[str, Any] | None = None,
+    *,
+    part: str = "",
+    status: int = 200,
+) -> HttpResponse:
+    """The page, or its named partial `part` where htmx asks for a part.
+
+    A refused form is answered with status 422: htmx swaps it in, a browser shows it.
+    """
+    name = f"{template}#{part}" if part and wants_part(request) else template
+    response = render(request, name, dict(context or {}), status=status)
+    patch_vary_headers(response, DECIDING_HEADERS)
+    return response
+
+
+def go_to(
+    request: HttpRequest, to: Any, *args: Any, **kwargs: Any
+) -> HttpResponseRedirect | HttpResponseClientRedirect:
+    """Lead to a URL, URL name or model, also where htmx asks and would swap the page into a part."""
+    url = resolve_url(to, *args, **kwargs)
+    if wants_part(request):
+        return HttpResponseClientRedirect(url)
+    return HttpResponseRedirect(url, status=303)

@@ -1,0 +1,105 @@
+"""The one door to WeasyPrint: HTML in, a tagged PDF out (PDF/UA-1, ISO 14289-1:2014).
+
+Documents reach our own stylesheets and fonts and `data:` URIs, nothing else: no network and no
+other file, whatever a note or a name in the document may contain.
+"""
+
+import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+import weasyprint
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+# Folders of static files that a document may read.
+ASSET_FOLDERS = ("css", "fonts")
+_ANCHOR = "css/print.css"
+
+
+class PdfError(Exception):
+    """A document that can't become a PDF; the message says why."""
+
+
+def render_pdf(*, html: str) -> bytes:
+    """The document as PDF/UA-1; its `<html lang>` and `<title>` are required by that standard.
+
+    Relative addresses start from our static files: `css/print.css`. Warnings of the renderer are
+    logged, and raised where `settings.PDF_WARNINGS_ARE_ERRORS` is true.
+
+    Raises:
+        PdfError: where the document asks for anything outside our assets, or can't be laid out.
+    """
+    root = asset_root()
+    with _warnings() as warnings:
+        try:
+            document = weasyprint.HTML(
+                string=html, base_url=f"{root.as_uri()}/", url_fetcher=_AssetFetcher(root)
+            )
+            pdf: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+        except FatalURLFetchingError as refusal:
+            raise PdfError(str(refusal)) from None
+    if warnings and getattr(settings, "PDF_WARNINGS_ARE_ERRORS", False):
+        raise PdfError("The renderer warns: " + "; ".join(warnings))
+    return pdf
+
+
+def asset_root() -> Path:
+    """The folder that holds the stylesheets and fonts of documents.
+
+    Raises:
+        PdfError: where the static files are not there.
+    """
+    found = finders.find(_ANCHOR)
+    if not found:
+        raise PdfError(f"The print stylesheet {_ANCHOR} is not among the static files.")
+    return Path(found).resolve().parent.parent
+
+
+class _AssetFetcher(URLFetcher):  # type: ignore[misc]
+    """Reads our own assets and `data:` URIs; the first request for anything else ends the document."""
+
+    def __init__(self, root: Path) -> None:
+        super().__init__(allowed_protocols=("file", "data"), allow_redirects=False)
+        self._folders = tuple(root / name for name in ASSET_FOLDERS)
+
+    def fetch(self, url: str, headers: dict[str, Any] | None = None) -> URLFetcherResponse:
+        parts = urlsplit(url)
+        if parts.scheme == "data":
+            return super().fetch(url, headers)
+        path = Path(unquote(parts.path)).resolve()
+        is_local = parts.scheme == "file" and parts.netloc in ("", "localhost")
+        if not is_local or not any(path.is_relative_to(folder) for folder in self._folders):
+            raise FatalURLFetchingError(
+                f"The document asks for {url}; only stylesheets and fonts of Rowbook and data: "
+                "addresses are allowed."
+            )
+        if not path.is_file():
+            raise FatalURLFetchingError(f"The document asks for {url}, which does not exist.")
+        return super().fetch(path.as_uri(), headers)
+
+
+@contextmanager
+def _warnings() -> Iterator[list[str]]:
+    """Gather what the renderer warns of; its own logger writes the lines out as well."""
+    gathered: list[str] = []
+    handler = _Gatherer(gathered)
+    renderer = logging.getLogger("weasyprint")
+    renderer.addHandler(handler)
+    try:
+        yield gathered
+    finally:
+        renderer.removeHandler(handler)
+
+
+class _Gatherer(logging.Handler):
+    def __init__(self, lines: list[str]) -> None:
+        super().__init__(level=logging.WARNING)
+        self._lines = lines
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._lines.append(record.getMessage())

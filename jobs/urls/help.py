@@ -1,0 +1,11 @@
+"""Addresses of the help page and, under DEBUG, of the gallery of components."""
+
+from django.conf import settings
+from django.urls import URLPattern, path
+
+from jobs.views import gallery, help as help_views
+
+urlpatterns: list[URLPattern] = [path("help", help_views.help_page, name="help")]
+
+if settings.DEBUG:
+    urlpatterns.append(path("help/components", gallery.components, name="components"))
