@@ -14,14 +14,15 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 
 import shapely
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
 from layout.material import Board, End, Lay, Side
-from layout.outline import Point, Region, Ring, from_frame, polygons_of, region_to_frame, to_frame
+from layout.outline import Point, Region, Ring, from_frame, region_to_frame, to_frame
 
 _CRUMB = 1e-6  # parts of a row thinner than this, in either unit, come from rounding
 
@@ -31,7 +32,7 @@ class Frame:
     """The working frame of a direction and a pair of hands."""
 
     direction_deg: float
-    lay: Lay = Lay()
+    lay: Lay = field(default_factory=Lay)
 
     def region(self, region: Region) -> Region:
         """Return a region of the room in the working frame."""
@@ -242,7 +243,7 @@ def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
     found: list[tuple[float, float]] = []
     for ring in (shape.exterior, *shape.interiors):
         points = list(ring.coords)
-        for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+        for (ax, ay), (bx, by) in pairwise(points):
             if abs(ay - y) < _CRUMB and abs(by - y) < _CRUMB and abs(ax - bx) > _CRUMB:
                 found.append((min(ax, bx), max(ax, bx)))
     return _joined(sorted(found))
