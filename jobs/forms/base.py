@@ -168,12 +168,7 @@ class PlainForm(forms.Form):
     def _note_overtaken(self, stale: StaleError) -> None:
         """Say what changed, and let the next sending of this form be the one that counts."""
         self.overtaken = True
-        lines = [
-            "Somebody else saved this meanwhile. What you typed is still here; save again to put "
-            "it in place of theirs.",
-            *stale.changes,
-        ]
-        self.add_error(None, ValidationError(lines))
+        self.add_error(None, ValidationError([_OVERTAKEN, *stale.changes]))
         if "version" in self.fields:
             data = QueryDict(mutable=True)
             data.update(self.data)
@@ -193,7 +188,7 @@ class OnceForm(PlainForm):
 
     @property
     def once_key(self) -> str:
-        """The key of this very content: another content sent with the same form is another write."""
+        """The key of this very content: changed and sent again, the form is another write."""
         told = sorted((name, self.data.getlist(name)) for name in self.data if name not in _UNTOLD)
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
@@ -208,4 +203,8 @@ class VersionedForm(OnceForm):
         self.fields["version"].initial = version
 
 
+_OVERTAKEN = (
+    "Somebody else saved this meanwhile. What you typed is still here; "
+    "save again to put it in place of theirs."
+)
 _UNTOLD = frozenset({"csrfmiddlewaretoken"})
