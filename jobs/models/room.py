@@ -30,11 +30,13 @@ class BaseTreatment(models.TextChoices):
 class Room(Versioned):
     """One room. ``measured`` is what was typed; ``outline`` and ``holes`` are computed from it.
 
-    ``measured``: ``{"walls": [{"length": "12' 4 1/2\\"", "turn": "left"}, ...],
-    "holes": [{"kind": "post", "x": "...", "y": "...", "width": "...", "depth": "..."}]}``.
+    ``measured``: ``{"walls": [{"length": "12' 4 1/2\\"", "turn": "left", "angle": ""}, ...],
+    "holes": [{"kind": "post", "name": "column", "x": "...", "y": "...", "width": "...",
+    "depth": "..."}]}``; an ``angle`` stands where a corner is not square.
     ``outline``: ``[[x, y], ...]`` and ``holes``: ``[{"kind": ..., "ring": [[x, y], ...]}]`` in the
-    job's unit, from the room's first corner; ``place_x_mm``, ``place_y_mm``: where that corner lies
-    in the room's zone.
+    job's unit, from the room's first corner, the first wall along +x; ``place_x_mm``,
+    ``place_y_mm``: where that corner lies in the room's zone; ``place_turn_deg``: how far the room
+    is turned there, counter-clockwise.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="rooms")
@@ -54,6 +56,7 @@ class Room(Versioned):
     )
     place_x_mm = MillimeterField(default=0)
     place_y_mm = MillimeterField(default=0)
+    place_turn_deg = models.DecimalField(max_digits=9, decimal_places=6, default=0)
 
     class Meta:
         ordering = ["order", "pk"]
@@ -78,7 +81,11 @@ class Treatment(models.TextChoices):
 
 
 class Doorway(Versioned):
-    """An opening in one wall of a room, measured from the wall's first corner."""
+    """An opening in one wall of a room, measured from the wall's first corner.
+
+    One opening is one row, on the side it was measured from; ``beyond_wall`` and
+    ``beyond_offset_mm`` say where it lies in the room beyond, once that is known.
+    """
 
     room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="doorways")
     wall = models.PositiveSmallIntegerField(help_text="wall number, from 0")
@@ -88,6 +95,10 @@ class Doorway(Versioned):
     beyond = models.ForeignKey(
         Room, null=True, blank=True, on_delete=models.SET_NULL, related_name="doorways_from_beyond"
     )
+    beyond_wall = models.PositiveSmallIntegerField(
+        "its wall in the room beyond", null=True, blank=True, help_text="wall number, from 0"
+    )
+    beyond_offset_mm = MillimeterField("from that wall's first corner", null=True, blank=True)
     beyond_floor = models.CharField("floor beyond", max_length=80, blank=True)
     step_mm = MillimeterField("how much higher the floor beyond stands", default=0)
     treatment = models.CharField(max_length=13, choices=Treatment.choices, default=Treatment.CARRY)
@@ -99,6 +110,11 @@ class Doorway(Versioned):
             models.CheckConstraint(
                 condition=Q(offset_mm__gte=0, width_mm__gt=0, depth_mm__gte=0),
                 name="doorway_sizes_sane",
+            ),
+            models.CheckConstraint(
+                condition=Q(beyond_wall__isnull=True, beyond_offset_mm__isnull=True)
+                | Q(beyond_wall__isnull=False, beyond_offset_mm__gte=0),
+                name="doorway_beyond_complete",
             ),
             models.CheckConstraint(
                 condition=Q(treatment__in=Treatment.values), name="doorway_treatment_known"
