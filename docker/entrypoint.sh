@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Prepare the data folder and database, then become the command: web or work.
+# Prepare the data folder and the database, then become one part of the site: web, work or manage.
 set -Eeuo pipefail
 cd "$(dirname "$0")/.."
 
@@ -8,6 +8,7 @@ cd "$(dirname "$0")/.."
 case "${1-}" in
     web)
         python manage.py migrate --no-input
+        python manage.py collectstatic --no-input --verbosity 0
         exec gunicorn installer_site.wsgi:application \
             --bind "0.0.0.0:${PORT:-8000}" --workers 2 --threads 4 --timeout 60
         ;;

@@ -80,23 +80,23 @@ def read_choice(env: Env, name: str, choices: tuple[str, ...], default: str) -> 
     return value
 
 
-def read_site_url(env: Env, default: str) -> str:
+def read_site_url(env: Env, name: str, default: str) -> str:
     """Return the address people reach the site at, with its scheme and without a path."""
-    url = read_text(env, "SITE_URL", default).rstrip("/")
+    url = read_text(env, name, default).rstrip("/")
     parts = urlsplit(url)
     if parts.scheme not in ("http", "https") or not parts.hostname or parts.path:
-        raise refusal("SITE_URL", url, "write an address like https://book.example.com")
+        raise refusal(name, url, "write an address like https://book.example.com")
     return url
 
 
-def read_time_zone(env: Env, default: str) -> str:
+def read_time_zone(env: Env, name: str, default: str) -> str:
     """Return the name of a time zone of the tz database."""
-    name = read_text(env, "TIME_ZONE", default)
+    zone = read_text(env, name, default)
     try:
-        ZoneInfo(name)
+        ZoneInfo(zone)
     except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise refusal("TIME_ZONE", name, "write a name like America/Chicago or UTC") from None
-    return name
+        raise refusal(name, zone, "write a name like America/Chicago or UTC") from None
+    return zone
 
 
 def read_var(env: Env, base: Path) -> Path:

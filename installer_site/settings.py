@@ -21,7 +21,7 @@ VAR = env.read_var(ENV, BASE_DIR)
 SECRET_KEY = env.read_secret_key(ENV, VAR, debug=DEBUG)
 HOST = env.read_text(ENV, "HOST", "127.0.0.1")
 PORT = env.read_int(ENV, "PORT", default=8000, low=1, high=65535)
-SITE_URL = env.read_site_url(ENV, f"http://{HOST}:{PORT}")
+SITE_URL = env.read_site_url(ENV, "SITE_URL", f"http://{HOST}:{PORT}")
 ALLOWED_HOSTS = env.read_list(ENV, "ALLOWED_HOSTS", ["localhost", "127.0.0.1", "[::1]", HOST])
 # Set when a proxy with TLS stands in front and sets X-Forwarded-Proto itself.
 HTTPS = env.read_bool(ENV, "HTTPS", default=False)
@@ -125,6 +125,7 @@ AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_USERNAME_FORM_FIELD = "username"
+AXES_CLIENT_IP_CALLABLE = "installer_site.addresses.client_address"
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
 
@@ -156,7 +157,7 @@ SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
 
 # Time, words, files.
 USE_TZ = True
-TIME_ZONE = env.read_time_zone(ENV, "UTC")
+TIME_ZONE = env.read_time_zone(ENV, "TIME_ZONE", "UTC")
 LANGUAGE_CODE = "en-us"
 USE_I18N = False
 STATIC_URL = "/static/"

@@ -57,18 +57,18 @@ def test_an_unknown_choice_is_refused_with_the_choices() -> None:
 @pytest.mark.parametrize("url", ["book", "ftp://book.example.com", "https://", "https://a.b/c"])
 def test_a_site_address_without_scheme_or_with_a_path_is_refused(url: str) -> None:
     with pytest.raises(ImproperlyConfigured, match=f"SITE_URL='{url.rstrip('/')}'"):
-        env.read_site_url({"SITE_URL": url}, "")
+        env.read_site_url({"SITE_URL": url}, "SITE_URL", "")
 
 
 def test_a_site_address_loses_its_last_slash() -> None:
     address = {"SITE_URL": "https://book.example.com/"}
-    assert env.read_site_url(address, "") == "https://book.example.com"
+    assert env.read_site_url(address, "SITE_URL", "") == "https://book.example.com"
 
 
 @pytest.mark.parametrize("name", ["Mars", "../etc/passwd", "America/"])
 def test_an_unknown_time_zone_is_refused(name: str) -> None:
     with pytest.raises(ImproperlyConfigured, match=f"TIME_ZONE='{name}'"):
-        env.read_time_zone({"TIME_ZONE": name}, "UTC")
+        env.read_time_zone({"TIME_ZONE": name}, "TIME_ZONE", "UTC")
 
 
 def test_the_data_folder_is_made(tmp_path: Path) -> None:

@@ -1,0 +1,167 @@
+"""The scripts in bin/, from outside: what they ask for, what they refuse."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import socket
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.conftest import ROOT
+
+RUN_PACKAGES = {
+    "python3-venv",
+    "libpango-1.0-0",
+    "libpangoft2-1.0-0",
+    "libharfbuzz-subset0",
+    "fonts-inter",
+    "fonts-dejavu-core",
+}
+TEST_PACKAGES = {"chromium", "poppler-utils", "postgresql"}
+
+
+def run(
+    *command: str, path: Path | None = None, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    """Run a door with a clean environment; `path` replaces the search path."""
+    search = str(path) if path else "/usr/bin:/bin:/usr/sbin:/sbin"
+    return subprocess.run(
+        ["/bin/bash", *command],
+        cwd=ROOT,
+        env={"PATH": search, "HOME": "/nonexistent", **environment},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def tool(folder: Path, name: str, script: str) -> None:
+    """Put a program of our own into a folder that serves as the search path."""
+    (folder / name).write_text(f"#!/bin/bash\n{script}\n")
+    (folder / name).chmod(0o755)
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> Path:
+    """Return a search path of a machine with nothing installed, seen by an ordinary user."""
+    tool(tmp_path, "dpkg-query", "exit 1")
+    tool(tmp_path, "id", "echo 1000")
+    tool(tmp_path, "apt-get", 'echo "apt-get $*"')
+    return tmp_path
+
+
+def test_without_sudo_the_one_command_for_root_is_printed(bare: Path) -> None:
+    found = run("bin/provision", path=bare)
+    assert found.returncode == 1
+    update, install = found.stdout.strip().split(" && ")
+    assert update == "apt-get update -q"
+    assert set(install.split()) >= RUN_PACKAGES
+    assert "As root, run:" in found.stderr
+
+
+def test_tests_ask_for_a_browser_and_a_second_database(bare: Path) -> None:
+    found = run("bin/provision", "--tests", path=bare)
+    assert set(found.stdout.split()) >= RUN_PACKAGES | TEST_PACKAGES
+
+
+def test_with_sudo_the_same_is_done(bare: Path) -> None:
+    tool(bare, "sudo", 'echo "as root: $*"')
+    found = run("bin/provision", path=bare)
+    assert found.returncode == 0
+    assert "as root: apt-get update" in found.stdout
+    assert "as root: apt-get install" in found.stdout
+
+
+def test_root_needs_no_sudo(bare: Path) -> None:
+    tool(bare, "id", "echo 0")
+    found = run("bin/provision", path=bare)
+    assert found.returncode == 0
+    assert "\napt-get install" in found.stdout
+
+
+def test_where_all_is_installed_nothing_is_done(bare: Path) -> None:
+    tool(bare, "dpkg-query", "echo installed")
+    found = run("bin/provision", "--tests", path=bare)
+    assert (found.returncode, found.stdout, found.stderr) == (0, "", "")
+
+
+def test_only_what_is_missing_is_installed(bare: Path) -> None:
+    tool(bare, "dpkg-query", '[ "${@: -1}" = fonts-inter ] || echo installed')
+    found = run("bin/provision", path=bare)
+    assert found.stdout.split("--no-install-recommends ")[1].split() == ["fonts-inter"]
+
+
+def test_an_unknown_argument_is_refused() -> None:
+    assert run("bin/provision", "--everything").returncode == 2
+
+
+@pytest.mark.parametrize("port", ["abc", "0", "70000", "80 90"])
+def test_the_demo_refuses_a_port_that_is_none(port: str, tmp_path: Path) -> None:
+    found = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
+    assert found.returncode == 1
+    assert f"PORT='{port}' can't be used: write a whole number from 1 to 65535." in found.stderr
+
+
+def test_the_demo_refuses_a_port_in_use_before_it_starts_anything(tmp_path: Path) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = str(taken.getsockname()[1])
+        found = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
+    assert found.returncode == 1
+    assert f"port {port} of 127.0.0.1 is in use" in found.stderr
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["demo.lock", "log"]
+
+
+def test_a_second_demo_on_the_same_data_is_refused(tmp_path: Path) -> None:
+    with (tmp_path / "demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        found = run("bin/demo", PORT="1", ROWBOOK_VAR=str(tmp_path))
+    assert found.returncode == 1
+    assert "a demo already runs" in found.stderr
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """Return an environment made from a lock that asks for nothing, and the lock."""
+    folder = tmp_path_factory.mktemp("made")
+    environment, lock = folder / "venv", folder / "empty.lock"
+    lock.write_text("")
+    assert run("bin/venv", str(environment), str(lock)).returncode == 0
+    return environment, lock
+
+
+def test_a_whole_environment_is_left_as_it_is(made: tuple[Path, Path]) -> None:
+    assert run("bin/venv", *map(str, made)).stdout == ""
+
+
+def test_an_environment_that_broke_off_is_not_taken_for_whole(made: tuple[Path, Path]) -> None:
+    stamp = made[0] / "stamp"
+    stamp.unlink()
+    assert "Making the environment" in run("bin/venv", *map(str, made)).stdout
+    assert stamp.exists()
+
+
+def test_a_changed_lock_makes_the_environment_anew(made: tuple[Path, Path]) -> None:
+    made[1].write_text("# another day\n")
+    assert "Making the environment" in run("bin/venv", *map(str, made)).stdout
+
+
+def test_a_cluster_is_handed_over_and_gone_afterwards() -> None:
+    found = run("bin/with-postgres", "bash", "-c", "echo $DATABASE_URL; exit 7")
+    socket_folder = Path(found.stdout.strip().removeprefix("postgres://rowbook@/")).parent
+    assert found.returncode == 7
+    assert socket_folder.name.startswith("rowbook-pg.")
+    assert not socket_folder.exists()
+
+
+def test_continuous_integration_runs_the_two_doors() -> None:
+    assert "bin/provision --tests && bin/test" in (ROOT / ".ci" / "run").read_text()
+
+
+def test_every_door_can_be_run() -> None:
+    doors = [*(ROOT / "bin").iterdir(), ROOT / ".ci" / "run", ROOT / "docker" / "entrypoint.sh"]
+    assert [door for door in doors if not os.access(door, os.X_OK)] == []
