@@ -6,9 +6,9 @@ other file, whatever a note or a name in the document may contain.
 
 import logging
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 from urllib.parse import unquote, urlsplit
 
 import weasyprint
@@ -19,6 +19,10 @@ from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherRespons
 # Folders of static files that a document may read.
 ASSET_FOLDERS = ("css", "fonts")
 _ANCHOR = "css/print.css"
+
+# Their step-by-step reports would drown the site's log.
+for _name in ("weasyprint.progress", "fontTools"):
+    logging.getLogger(_name).setLevel(logging.WARNING)
 
 
 class PdfError(Exception):
@@ -35,14 +39,16 @@ def render_pdf(*, html: str) -> bytes:
         PdfError: where the document asks for anything outside our assets, or can't be laid out.
     """
     root = asset_root()
-    with _warnings() as warnings:
-        try:
-            document = weasyprint.HTML(
-                string=html, base_url=f"{root.as_uri()}/", url_fetcher=_AssetFetcher(root)
-            )
-            pdf: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
-        except FatalURLFetchingError as refusal:
-            raise PdfError(str(refusal)) from None
+    fetcher = _AssetFetcher(root)
+    pdf = b""
+    with _warnings() as warnings, suppress(FatalURLFetchingError):
+        document = weasyprint.HTML(
+            string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher
+        )
+        pdf = document.write_pdf(pdf_variant="pdf/ua-1")
+    # Asked here and not by `except`: inside a drawing the renderer swallows the refusal.
+    if fetcher.refused:
+        raise PdfError(fetcher.refused[0])
     if warnings and getattr(settings, "PDF_WARNINGS_ARE_ERRORS", False):
         raise PdfError("The renderer warns: " + "; ".join(warnings))
     return pdf
@@ -66,6 +72,7 @@ class _AssetFetcher(URLFetcher):  # type: ignore[misc]
     def __init__(self, root: Path) -> None:
         super().__init__(allowed_protocols=("file", "data"), allow_redirects=False)
         self._folders = tuple(root / name for name in ASSET_FOLDERS)
+        self.refused: list[str] = []
 
     def fetch(self, url: str, headers: dict[str, Any] | None = None) -> URLFetcherResponse:
         parts = urlsplit(url)
@@ -74,13 +81,17 @@ class _AssetFetcher(URLFetcher):  # type: ignore[misc]
         path = Path(unquote(parts.path)).resolve()
         is_local = parts.scheme == "file" and parts.netloc in ("", "localhost")
         if not is_local or not any(path.is_relative_to(folder) for folder in self._folders):
-            raise FatalURLFetchingError(
+            self._refuse(
                 f"The document asks for {url}; only stylesheets and fonts of Rowbook and data: "
                 "addresses are allowed."
             )
         if not path.is_file():
-            raise FatalURLFetchingError(f"The document asks for {url}, which does not exist.")
+            self._refuse(f"The document asks for {url}, which does not exist.")
         return super().fetch(path.as_uri(), headers)
+
+    def _refuse(self, why: str) -> NoReturn:
+        self.refused.append(why)
+        raise FatalURLFetchingError(why)
 
 
 @contextmanager

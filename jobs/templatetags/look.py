@@ -75,12 +75,11 @@ MAIN_NAV: Sequence[NavItem] = (
 
 
 @register.simple_tag
-def stylesheet() -> str:
-    """The address of the stylesheet, also where no manifest of static files has been made yet.
+def asset(path: str) -> str:
+    """The address of a static file, also where no manifest of static files has been made yet.
 
     The page that reports a fault must not fail over a missing manifest.
     """
-    path = "css/rowbook.css"
     try:
         return static(path)
     except ValueError:
@@ -119,8 +118,10 @@ def _is_within(path: str, url: str) -> bool:
 
 
 @register.inclusion_tag("parts/path.html")
-def job_path(steps: Iterable[Any], next_sentence: str = "") -> dict[str, Any]:
+def job_path(steps: Iterable[Any], next_sentence: str = "", job: Any = None) -> dict[str, Any]:
     """The path of a job: steps with `name`, `url`, `state` and `note`, and what to do next.
+
+    With `job` the line above names its number and title.
 
     Raises ValueError where a state is none of `STEP_WORDS`.
     """
@@ -138,7 +139,7 @@ def job_path(steps: Iterable[Any], next_sentence: str = "") -> dict[str, Any]:
                 "word": STEP_WORDS[state],
             }
         )
-    return {"steps": rows, "next_sentence": next_sentence}
+    return {"steps": rows, "next_sentence": next_sentence, "job": job}
 
 
 def _read(thing: Any, name: str) -> str:
