@@ -2,6 +2,28 @@
 
 from __future__ import annotations
 
+from jobs import path
+from jobs.models import Job
+
 
 def register() -> None:
     """Give the path its money steps."""
+    path.register("Price", url_name="job-price", office_only=True, look=_price)
+    path.register("Quote", url_name="job-quotes", office_only=True, look=_quote)
+
+
+def _price(job: Job) -> path.Finding:
+    estimate = job.estimates.first()
+    if estimate is None:
+        return path.Finding(done=False, note="", todo="Price the job.")
+    return path.Finding(done=True, note=f"Estimate {estimate.number}", todo="")
+
+
+def _quote(job: Job) -> path.Finding:
+    quote = job.quotes.select_related("acceptance").first()
+    if quote is None:
+        return path.Finding(done=False, note="", todo="Issue the quote.")
+    if hasattr(quote, "acceptance"):
+        return path.Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
+    todo = f"Wait for the client's word on quote {quote.number}, or take it down when they call."
+    return path.Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)

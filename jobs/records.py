@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, TypeVar
 
 from django.db import models, transaction
@@ -13,6 +14,7 @@ from jobs.models import AuditLine, Company, Document, SentOnce, User
 from jobs.models.base import Versioned
 
 V = TypeVar("V", bound=Versioned)
+M = TypeVar("M", bound=models.Model)
 
 
 class StaleError(Exception):
@@ -90,3 +92,20 @@ def next_number(rows: models.QuerySet[Any]) -> int:
     """Return one more than the highest ``number`` among ``rows``, or 1."""
     highest: int | None = rows.aggregate(top=models.Max("number"))["top"]
     return (highest or 0) + 1
+
+
+@transaction.atomic
+def write_once(
+    *, company: Company, key: str, action: str, rows: models.QuerySet[M], write: Callable[[], M]
+) -> M:
+    """Return the row that ``write`` makes or saves; sent again under ``key``, the row of the first.
+
+    ``rows`` is where the first one's row is found again.
+    """
+    sent, new = first_time(company=company, key=key, action=action)
+    if not new:
+        return rows.get(pk=sent.result)
+    row = write()
+    sent.result = str(row.pk)
+    sent.save(update_fields=["result"])
+    return row

@@ -11,6 +11,7 @@ from jobs.models.product import Core, LockType, Product, StaggerRule
 from jobs.models.room import (
     BaseTreatment,
     Doorway,
+    Furniture,
     Moisture,
     Room,
     Transition,
@@ -36,6 +37,7 @@ __all__ = [
     "ExistingFloor",
     "FloorPlan",
     "FloorZone",
+    "Furniture",
     "HoldClearance",
     "Job",
     "LockType",

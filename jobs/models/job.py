@@ -83,15 +83,9 @@ class SiteFacts(Versioned):
     painted_ft2_per_room = models.DecimalField(
         "painted surface disturbed in a room, ft2", max_digits=7, decimal_places=2, default=0
     )
-    level_hours = models.DecimalField(
-        "leveling and repair, hours", max_digits=6, decimal_places=2, default=0
-    )
     flights = models.PositiveSmallIntegerField("flights of stairs to carry", default=0)
-    doors_off = models.PositiveSmallIntegerField("doors to take off and rehang", default=0)
     fire_door = models.BooleanField("a fire-rated or self-closing door is affected", default=False)
     gas_appliance = models.BooleanField("a gas appliance stands on the floor", default=False)
-    toilets = models.PositiveSmallIntegerField("toilets to be lifted", default=0)
-    furniture_rooms = models.PositiveSmallIntegerField("rooms with furniture to move", default=0)
     grinding = models.BooleanField("concrete or tile will be cut or ground", default=False)
     access = models.TextField("parking, door code, saw spot, pets", blank=True)
 
@@ -101,9 +95,6 @@ class SiteFacts(Versioned):
             models.CheckConstraint(
                 condition=Q(year_built__isnull=True) | Q(year_built__gte=1600),
                 name="site_year_built_sane",
-            ),
-            models.CheckConstraint(
-                condition=Q(level_hours__gte=0), name="site_level_hours_positive"
             ),
         ]
 

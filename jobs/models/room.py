@@ -27,6 +27,14 @@ class BaseTreatment(models.TextChoices):
     NONE = "none", "No base"
 
 
+class Furniture(models.TextChoices):
+    """How much stands in a room that has to be moved."""
+
+    EMPTY = "empty", "Empty"
+    SOME = "some", "Some"
+    FULL = "full", "Full"
+
+
 class Room(Versioned):
     """One room. ``measured`` is what was typed; ``outline`` and ``holes`` are computed from it.
 
@@ -51,6 +59,10 @@ class Room(Versioned):
         max_length=9, choices=BaseTreatment.choices, default=BaseTreatment.REINSTALL
     )
     shoe = models.BooleanField("add shoe or quarter round", default=False)
+    furniture = models.CharField(max_length=5, choices=Furniture.choices, default=Furniture.EMPTY)
+    toilets = models.PositiveSmallIntegerField("toilets to lift", default=0)
+    appliances = models.PositiveSmallIntegerField("appliances to move", default=0)
+    leveller_bags = models.PositiveSmallIntegerField("bags of leveler", default=0)
     zone = models.ForeignKey(
         FloorZone, null=True, blank=True, on_delete=models.SET_NULL, related_name="rooms"
     )
@@ -103,6 +115,7 @@ class Doorway(Versioned):
     step_mm = MillimeterField("how much higher the floor beyond stands", default=0)
     treatment = models.CharField(max_length=13, choices=Treatment.choices, default=Treatment.CARRY)
     casings = models.PositiveSmallIntegerField("casings to undercut", default=2)
+    doors_off = models.PositiveSmallIntegerField("doors to take off and rehang", default=0)
 
     class Meta:
         ordering = ["room", "wall", "offset_mm"]

@@ -12,24 +12,30 @@ from jobs.models.job import Job
 
 
 class Rate(Versioned):
-    """How long a task takes a person, per unit of work."""
+    """How long a task takes one person: ``hours`` for every ``per`` units of what drives it.
+
+    ``item`` narrows the rate to one kind, such as the old floor being tile.
+    """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="rates")
     task = models.SlugField(max_length=40)
-    label = models.CharField(max_length=80)
-    unit = models.CharField(max_length=20)
-    hours_per_unit = models.DecimalField(max_digits=9, decimal_places=5)
+    driver = models.SlugField(max_length=40)
+    item = models.CharField(max_length=40, blank=True)
+    hours = models.DecimalField(max_digits=8, decimal_places=3)
+    per = models.DecimalField(max_digits=8, decimal_places=2, default=1)
     source = models.CharField(max_length=160, default="Common practice, no source")
 
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.UniqueConstraint(fields=["company", "task"], name="rate_once_a_task"),
-            models.CheckConstraint(condition=Q(hours_per_unit__gte=0), name="rate_not_negative"),
+            models.UniqueConstraint(
+                fields=["company", "task", "driver", "item"], name="rate_once_a_task"
+            ),
+            models.CheckConstraint(condition=Q(hours__gte=0, per__gt=0), name="rate_not_negative"),
         ]
 
     def __str__(self) -> str:
-        return f"{self.label}: {self.hours_per_unit} h per {self.unit}"
+        return f"{self.task} by {self.driver}: {self.hours} h per {self.per}"
 
 
 class Scope(models.Model):

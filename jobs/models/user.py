@@ -83,6 +83,11 @@ class User(AbstractUser):
         return self.role == Role.OWNER
 
     @property
+    def is_estimator(self) -> bool:
+        """True for a person who makes prices and quotes, but is not the owner."""
+        return self.role == Role.ESTIMATOR
+
+    @property
     def is_office(self) -> bool:
         """True for a person who may see prices: owner or estimator."""
         return self.role in (Role.OWNER, Role.ESTIMATOR)

@@ -32,6 +32,8 @@ class FloorZone(Versioned):
         default="low",
     )
     wall_error_mm = MillimeterField("walls may stand off by", default=0)
+    pad = models.BooleanField("lay a separate pad", default=False)
+    barrier = models.BooleanField("lay a vapor barrier", default=False)
     spares = models.PositiveSmallIntegerField("planks beyond the plan", default=3)
     attic_carton = models.BooleanField("one carton for the attic", default=False)
     prefer = models.CharField(

@@ -1,0 +1,180 @@
+"""The list of jobs, a job's own page with its site facts, and hold points."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.core.paginator import Paginator
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from jobs.access import (
+    SignedInRequest,
+    company_of,
+    job_for,
+    jobs_for,
+    office,
+    signed_in,
+    writable_job_for,
+)
+from jobs.cautionary import cautions_of
+from jobs.forms.office import ClearHoldForm, JobForm, SiteForm
+from jobs.http import render_page
+from jobs.models import Job, SiteFacts
+from jobs.path import path_context, standing
+from jobs.services import office as services
+from jobs.views.editing import apply, edit_page, initial_of, picked
+
+PAGE = 30
+edits = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@signed_in
+def job_list(request: SignedInRequest) -> HttpResponse:
+    """The jobs this person may see, newest first, each with where it stands."""
+    page = Paginator(jobs_for(request), PAGE).get_page(request.GET.get("page"))
+    rows = [(job, standing(job)) for job in page.object_list]
+    clients = company_of(request).clients.exists()
+    return render_page(
+        request, "jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
+    )
+
+
+@require_safe
+@signed_in
+def job(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A job's own page: who, where, what the visit found, what to be careful about."""
+    found = job_for(request, pk)
+    site = SiteFacts.objects.filter(job=found).first()
+    clearances = list(found.clearances.all())
+    context = path_context(request, found, "Site") | {
+        "site": site,
+        "cautions": cautions_of(found),
+        "clearances": clearances,
+        "cleared": {line.code for line in clearances},
+    }
+    return render_page(request, "jobs/job.html", context)
+
+
+@edits
+@office
+def job_add(request: SignedInRequest) -> HttpResponse:
+    """Open a job for a client."""
+    own = company_of(request)
+    client = own.clients.filter(pk=request.GET.get("client") or 0).first()
+    initial = {
+        "client": client,
+        "address": client.address if client else "",
+        "measured_in": own.units,
+    }
+    form = JobForm(request.POST or None, initial=initial, company=own)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.add_job(
+            company=own, user=request.user, key=form.once_key, values=form.values
+        ),
+        done="The job is open.",
+        to=lambda saved: reverse("job", args=[saved.pk]),
+        context={"title": "New job", "button": "Open the job", "back": "job-list"},
+    )
+
+
+@edits
+@signed_in
+def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change whose job it is, what, or where."""
+    found = writable_job_for(request, pk)
+    initial = initial_of(found, ("client", "title", "address")) | {"measured_in": found.units}
+    form = JobForm(
+        request.POST or None,
+        initial=initial,
+        version=found.version,
+        company=company_of(request),
+        job=found,
+    )
+
+    def write() -> object:
+        apply(found, form.values)
+        expected = form.cleaned_data["version"]
+        return services.change_job(
+            job=found, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return _job_page(request, found, form, write, "The job is changed.", "Save the job")
+
+
+@edits
+@signed_in
+def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Note what the visit found."""
+    found = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=found)
+    form = SiteForm(
+        request.POST or None,
+        initial=initial_of(site, services.SITE_FIELDS),
+        version=site.version,
+        today=timezone.localdate(),
+    )
+
+    def write() -> object:
+        apply(site, picked(form, services.SITE_FIELDS))
+        expected = form.cleaned_data["version"]
+        return services.change_site(
+            site=site, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return _job_page(request, found, form, write, "The site facts are noted.", "Save the facts")
+
+
+def _job_page(  # noqa: PLR0913  one page, its form, its write and its words
+    request: SignedInRequest,
+    found: Job,
+    form: JobForm | SiteForm,
+    write: Callable[[], object],
+    done: str,
+    button: str,
+) -> HttpResponse:
+    """Return the page of a form about one job."""
+    context = path_context(request, found, "Site")
+    template = "jobs/site_form.html" if isinstance(form, SiteForm) else "jobs/job_form.html"
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done=done,
+        to=lambda _: reverse("job", args=[found.pk]),
+        context=context | {"button": button},
+        template=template,
+    )
+
+
+@edits
+@signed_in
+def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
+    """Take down who cleared a hold point, and on what ground."""
+    found = writable_job_for(request, pk)
+    holds = [item for item in cautions_of(found) if item.code == code and item.severity == "hold"]
+    if not holds:
+        message = f"Job {found.number} has no hold point {code}."
+        raise Http404(message)
+    form = ClearHoldForm(request.POST or None)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.clear_hold(
+            job=found,
+            user=request.user,
+            code=code,
+            by=form.cleaned_data["by"],
+            note=form.cleaned_data["note"],
+        ),
+        done="The hold point is cleared.",
+        to=lambda _: reverse("job", args=[found.pk]),
+        context=path_context(request, found, "Site") | {"caution": holds[0]},
+        template="jobs/hold_clear.html",
+    )
