@@ -106,12 +106,8 @@ def solve(
 
 def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> Any:
     """Return a silent engine with its options set."""
-    import highspy  # slow to load, and most callers of this package never solve
-
-    make: Any = highspy.Highs
-    highs = make()
+    highs = _quiet()
     options: dict[str, Any] = {
-        "output_flag": False,
         "threads": THREADS,
         "random_seed": seed,
         "mip_rel_gap": 0.0,
@@ -124,6 +120,20 @@ def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> An
     for name, value in options.items():
         _check(highs.setOptionValue(name, value), f"setting {name}")
     return highs
+
+
+def _quiet() -> Any:
+    """Return an engine that never writes to the standard output, not even while it is made."""
+    import highspy  # slow to load, and most callers of this package never solve
+
+    base: Any = highspy.Highs
+
+    class Quiet(base):  # type: ignore[misc]
+        def enableCallbacks(self) -> None:  # noqa: N802 - the library's name; writes a greeting
+            self.setOptionValue("output_flag", False)
+            super().enableCallbacks()
+
+    return Quiet()
 
 
 def _as_model(program: Program) -> Any:

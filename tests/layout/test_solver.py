@@ -83,3 +83,8 @@ def test_the_same_seed_and_node_limit_end_the_same_way() -> None:
 def test_loading_the_door_does_not_load_the_library() -> None:
     code = "import sys, layout.solver; sys.exit('highspy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_a_run_writes_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    solve(_knapsack())
+    assert capfd.readouterr() == ("", "")

@@ -1,0 +1,179 @@
+"""Ways to cut one stick: exact knapsacks and lists of patterns, all in whole numbers.
+
+A stick of length S holds pieces while their lengths and the kerfs between them fit. With the kerf
+added to every piece and once to the stick, that is a plain knapsack: sum of sizes <= capacity.
+A *pattern* is a tuple with one count for each size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Pattern = tuple[int, ...]
+Whole = NDArray[np.int64]
+
+
+class TooManyError(Exception):
+    """More patterns than the caller asked for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Front:
+    """The best value of the sizes from one index on, for every weight: both rise together."""
+
+    weights: Whole
+    values: Whole
+
+    def best(self, room: int) -> int:
+        """Return the most value that fits into ``room``."""
+        return int(self.values[np.searchsorted(self.weights, room, side="right") - 1])
+
+
+def fronts(
+    sizes: Sequence[int], limits: Sequence[int], values: Sequence[int], capacity: int
+) -> list[Front]:
+    """Return for every index i the front of sizes[i:], and an empty front at the end."""
+    front = Front(weights=np.zeros(1, dtype=np.int64), values=np.zeros(1, dtype=np.int64))
+    made = [front]
+    for size, limit, value in reversed(list(zip(sizes, limits, values, strict=True))):
+        for copies in _shares(min(limit, capacity // size)):
+            front = _with(front, size * copies, value * copies, capacity)
+        made.append(front)
+    return made[::-1]
+
+
+def _shares(count: int) -> Iterator[int]:
+    """Yield parts (1, 2, 4, ..., rest) from which every number up to ``count`` can be summed."""
+    part = 1
+    while count > 0:
+        yield min(part, count)
+        count -= part
+        part *= 2
+
+
+def _with(front: Front, weight: int, value: int, capacity: int) -> Front:
+    """Return the front with one more thing to take or leave."""
+    fits = front.weights <= capacity - weight
+    weights = np.concatenate([front.weights, front.weights[fits] + weight])
+    values = np.concatenate([front.values, front.values[fits] + value])
+    order = np.lexsort((-values, weights))
+    weights, values = weights[order], values[order]
+    best = np.maximum.accumulate(values)
+    rises = np.concatenate([[True], best[1:] > best[:-1]])
+    return Front(weights=weights[rises], values=values[rises])
+
+
+def best_pattern(
+    sizes: Sequence[int], limits: Sequence[int], values: Sequence[int], capacity: int
+) -> tuple[int, Pattern]:
+    """Return the greatest value that one stick can hold, and a pattern that has it."""
+    table = fronts(sizes, limits, values, capacity)
+    total = table[0].best(capacity)
+    room, need, pattern = capacity, total, []
+    for i, (size, limit, value) in enumerate(zip(sizes, limits, values, strict=True)):
+        count = 0
+        while table[i + 1].best(room) < need and count < limit:
+            count, room, need = count + 1, room - size, need - value
+        pattern.append(count)
+    return total, tuple(pattern)
+
+
+def patterns_worth(
+    sizes: Sequence[int],
+    limits: Sequence[int],
+    values: Sequence[int],
+    capacity: int,
+    *,
+    least: int,
+    most_patterns: int,
+) -> list[Pattern]:
+    """Return every pattern worth at least ``least`` to which nothing can be added.
+
+    Raises TooManyError past ``most_patterns``.
+    """
+    table = fronts(sizes, limits, values, capacity)
+    found: list[Pattern] = []
+    chosen: list[int] = []
+
+    def descend(index: int, room: int, need: int) -> None:
+        if table[index].best(room) < need:
+            return
+        if index == len(sizes):
+            if not _room_for_more(sizes, limits, chosen, room):
+                found.append(tuple(chosen))
+                if len(found) > most_patterns:
+                    raise TooManyError
+            return
+        size, value = sizes[index], values[index]
+        for count in range(min(limits[index], room // size), -1, -1):
+            chosen.append(count)
+            descend(index + 1, room - count * size, need - count * value)
+            chosen.pop()
+
+    descend(0, capacity, least)
+    return found
+
+
+def _room_for_more(
+    sizes: Sequence[int], limits: Sequence[int], chosen: Sequence[int], room: int
+) -> bool:
+    """Tell whether one more piece fits."""
+    return any(
+        size <= room and count < limit
+        for size, limit, count in zip(sizes, limits, chosen, strict=True)
+    )
+
+
+def all_patterns(
+    sizes: Sequence[int], limits: Sequence[int], capacity: int, *, most_patterns: int
+) -> list[Pattern]:
+    """Return every pattern that fits, the empty one too. Raises TooManyError past the limit."""
+    found: list[Pattern] = [()]
+    for index, size in enumerate(sizes):
+        longer: list[Pattern] = []
+        for pattern in found:
+            used = sum(n * s for n, s in zip(pattern, sizes[:index], strict=True))
+            most = min(limits[index], (capacity - used) // size)
+            longer.extend((*pattern, count) for count in range(most + 1))
+        found = longer
+        if len(found) > most_patterns:
+            raise TooManyError
+    return found
+
+
+def first_fit(sizes: Sequence[int], counts: Sequence[int], capacity: int) -> list[Pattern]:
+    """Return the patterns of first-fit decreasing; ``sizes`` fall."""
+    rooms: list[int] = []
+    sticks: list[list[int]] = []
+    for index, size in enumerate(sizes):
+        for _ in range(counts[index]):
+            place = next((k for k, room in enumerate(rooms) if size <= room), None)
+            if place is None:
+                place = len(rooms)
+                rooms.append(capacity)
+                sticks.append([0] * len(sizes))
+            rooms[place] -= size
+            sticks[place][index] += 1
+    return [tuple(stick) for stick in sticks]
+
+
+def fullest_first(sizes: Sequence[int], counts: Sequence[int], capacity: int) -> list[Pattern]:
+    """Return the patterns of filling stick after stick as full as it goes.
+
+    Each stick begins with the longest piece that is left; the rest of it is an exact knapsack.
+    The minimum-bin-slack idea (J. N. D. Gupta and J. C. Ho, 1999, from memory).
+    """
+    left = list(counts)
+    sticks: list[Pattern] = []
+    while any(left):
+        first = next(i for i, count in enumerate(left) if count)
+        left[first] -= 1
+        _, rest = best_pattern(sizes, left, sizes, capacity - sizes[first])
+        pattern = tuple(n + (i == first) for i, n in enumerate(rest))
+        left = [count - n for count, n in zip(left, rest, strict=True)]
+        sticks.append(pattern)
+    return sticks
