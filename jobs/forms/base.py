@@ -19,31 +19,23 @@ import secrets
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.http import QueryDict
 
-from jobs import figures
 from jobs.checked import BadValueError
 from jobs.models.base import UnitSystem
 from jobs.records import StaleError
+from jobs.words import length_words, millimeters, mm_in
 from layout import units
 from layout.errors import InputError, LayoutError
 
 T = TypeVar("T")
 
-MM_PER_INCH = Fraction(254, 10)
-_PLACES = Decimal("0.000001")
 _TENTH_INCH_MM = Decimal("2.54")
 LONGEST_WALL_MM = Decimal("100000")
-
-
-def millimeters(length: Fraction) -> Decimal:
-    """Return a length in millimeters to the six places in which rows keep it."""
-    return (Decimal(length.numerator) / Decimal(length.denominator)).quantize(_PLACES)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,17 +48,6 @@ class TypedLength:
     def in_unit(self, unit: str) -> float:
         """Return the length in the layout core's unit, ``in`` or ``mm``."""
         return mm_in(self.mm, unit)
-
-
-def mm_in(mm: Decimal, unit: str) -> float:
-    """Return millimeters in the layout core's unit, ``in`` or ``mm``."""
-    exact = Fraction(mm)
-    return float(exact if unit == "mm" else exact / MM_PER_INCH)
-
-
-def length_words(mm: Decimal, system: str) -> str:
-    """Return a length as people of that unit system read it."""
-    return figures.length(Fraction(mm) / MM_PER_INCH, system)
 
 
 class LengthField(forms.CharField):
@@ -124,6 +105,65 @@ class LengthField(forms.CharField):
             most = length_words(self.most_mm, self.system)
             raise ValidationError(f"“{text}” is too long; accepted: up to {most}.")
         return TypedLength(text=text, mm=mm)
+
+
+class NameField(forms.CharField):
+    """A short text that must not be empty; blanks at its ends are dropped."""
+
+    def __init__(self, *, max_length: int = 80, **kwargs: Any) -> None:
+        accepted = f"accepted: a text of up to {max_length} characters."
+        super().__init__(max_length=max_length, **kwargs)
+        self.error_messages["required"] = f"Nothing was typed; {accepted}"
+
+
+class WholeField(forms.IntegerField):
+    """A whole number within bounds, refused with what was typed and what is accepted."""
+
+    def __init__(self, *, least: int, most: int, of: str = "a whole number", **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.least, self.most, self.of = least, most, of
+        self.error_messages["required"] = f"Nothing was typed; {self.accepted()}."
+
+    def accepted(self) -> str:
+        """Return what can be typed, in words."""
+        return f"accepted: {self.of} from {self.least} to {self.most}"
+
+    def to_python(self, value: Any) -> int | None:
+        """Return the number. Raises ValidationError naming what was typed."""
+        try:
+            number = super().to_python(value)
+        except ValidationError:
+            raise ValidationError(f"“{value}” can't be used; {self.accepted()}.") from None
+        if number is not None and not self.least <= number <= self.most:
+            raise ValidationError(f"{number} can't be used; {self.accepted()}.")
+        return number
+
+
+class NumberField(forms.DecimalField):
+    """A decimal number within bounds, refused with what was typed and what is accepted."""
+
+    widget = forms.TextInput
+
+    def __init__(self, *, least: Decimal, most: Decimal, places: int = 2, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.least, self.most, self.places = least, most, places
+        self.error_messages["required"] = f"Nothing was typed; {self.accepted()}."
+
+    def accepted(self) -> str:
+        """Return what can be typed, in words."""
+        return f"accepted: a number from {self.least} to {self.most}"
+
+    def to_python(self, value: Any) -> Decimal | None:
+        """Return the number to so many places. Raises ValidationError naming what was typed."""
+        try:
+            number = super().to_python(value)
+        except ValidationError:
+            number = Decimal("NaN")
+        if number is None:
+            return None
+        if not number.is_finite() or not self.least <= number <= self.most:
+            raise ValidationError(f"“{value}” can't be used; {self.accepted()}.")
+        return round(number, self.places)
 
 
 class PlainForm(forms.Form):
