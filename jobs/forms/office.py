@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import zoneinfo
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -226,6 +227,30 @@ class CompanyForm(VersionedForm):
         error_messages={"invalid": "Accepted: a three-letter code in capitals, such as USD."},
     )
     time_zone = _text("Time zone", 64, required=True)
+
+    crew_day_hours = forms.DecimalField(
+        label="Working hours of a crew's day, all people together",
+        min_value=1,
+        max_value=200,
+        decimal_places=2,
+        initial=16,
+    )
+    trip_hours = forms.DecimalField(
+        label="Travel and set-up of one trip, all people together",
+        min_value=0,
+        max_value=24,
+        decimal_places=2,
+        initial=1,
+    )
+
+    def clean_trip_hours(self) -> Decimal:
+        """Refuse a trip that eats the day."""
+        trip: Decimal = self.cleaned_data["trip_hours"]
+        day = self.cleaned_data.get("crew_day_hours")
+        if day is not None and trip >= day:
+            message = f"{trip} h leaves no work in a day of {day} h; accepted: less than {day}."
+            raise ValidationError(message)
+        return trip
 
     def clean_time_zone(self) -> str:
         """Refuse a name that is in no list of time zones."""

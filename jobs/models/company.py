@@ -28,6 +28,18 @@ class Company(Versioned):
     paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)
     currency = models.CharField(max_length=3, default="USD")
     time_zone = models.CharField(max_length=64, default="America/New_York")
+    crew_day_hours = models.DecimalField(
+        "working hours of a crew's day, all people together",
+        max_digits=5,
+        decimal_places=2,
+        default=16,
+    )
+    trip_hours = models.DecimalField(
+        "travel and set-up of one trip, all people together",
+        max_digits=4,
+        decimal_places=2,
+        default=1,
+    )
     next_job_number = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -36,6 +48,10 @@ class Company(Versioned):
             models.CheckConstraint(condition=~Q(name=""), name="company_has_a_name"),
             models.CheckConstraint(
                 condition=Q(units__in=UnitSystem.values), name="company_units_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(trip_hours__gte=0, crew_day_hours__gt=models.F("trip_hours")),
+                name="company_day_longer_than_trip",
             ),
             models.CheckConstraint(condition=Q(paper__in=Paper.values), name="company_paper_known"),
         ]

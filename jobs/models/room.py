@@ -85,7 +85,7 @@ class Treatment(models.TextChoices):
     """What is done where the floor meets an opening."""
 
     CARRY = "carry through", "Carry the floor through"
-    T_MOLDING = "t-molding", "T-molding"
+    T_MOLDING = "T-molding", "T-molding"
     REDUCER = "reducer", "Reducer"
     END_CAP = "end cap", "End cap"
     THRESHOLD = "threshold", "Threshold"

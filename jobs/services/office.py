@@ -18,7 +18,7 @@ CLIENT_FIELDS = ("name", "email", "phone", "address", "note")
 JOB_FIELDS = ("client", "title", "address", "units")
 COMPANY_FIELDS = (
     *("name", "address", "phone", "email", "licence", "insurance"),
-    *("units", "paper", "currency", "time_zone"),
+    *("units", "paper", "currency", "time_zone", "crew_day_hours", "trip_hours"),
 )
 SITE_FIELDS = (
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor"),

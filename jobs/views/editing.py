@@ -40,7 +40,7 @@ def edit_page(
     context: Mapping[str, Any],
     template: str = "jobs/edit.html",
 ) -> HttpResponse:
-    """Return the form's page, or carry out a valid one and lead to ``to`` with the word ``done``."""
+    """Return the form's page, or carry out a valid one, say ``done`` and lead to ``to``."""
     if request.method == "POST" and form.is_valid():
         saved = form.carry_out(write)
         if saved is not None:

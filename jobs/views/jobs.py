@@ -131,7 +131,7 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     return _job_page(request, found, form, write, "The site facts are noted.", "Save the facts")
 
 
-def _job_page(  # noqa: PLR0913  one page, its form, its write and its words
+def _job_page(
     request: SignedInRequest,
     found: Job,
     form: JobForm | SiteForm,

@@ -1,0 +1,185 @@
+"""Rows of the database read as the plain values that takeoff and hours are made from."""
+
+from __future__ import annotations
+
+import json
+import math
+from decimal import Decimal
+from itertools import pairwise
+from typing import Any, cast
+
+from jobs.hours import SiteWork
+from jobs.models import (
+    Doorway,
+    ExistingFloor,
+    FloorPlan,
+    FloorZone,
+    Job,
+    Product,
+    Rate,
+    Room,
+    SiteFacts,
+    TrimKind,
+)
+from jobs.rates import STARTING_RATES, ProductionRate
+from jobs.scoping import ScopeZone
+from jobs.takeoff import (
+    DoorwayTake,
+    JobTake,
+    ProductTake,
+    Roll,
+    RoomTake,
+    ZoneTake,
+    plan_counts,
+)
+
+MM_PER_IN = Decimal("25.4")
+LB_PER_KG = Decimal("2.20462262185")
+IN2_PER_FT2 = Decimal(144)
+_CENT = Decimal("0.01")
+
+# Common roll sizes; common practice, no source. Butted pad, barrier lapped 8 in.
+PAD = Roll(name="Pad", width_in=Decimal(36), length_in=Decimal(400))
+BARRIER = Roll(
+    name="Vapor barrier", width_in=Decimal(120), length_in=Decimal(300), lap_in=Decimal(8)
+)
+
+
+def inches(mm: Decimal) -> Decimal:
+    """Return millimeters as inches, to a hundredth."""
+    return (mm / MM_PER_IN).quantize(_CENT)
+
+
+def job_take(job: Job, plans: dict[FloorZone, FloorPlan]) -> JobTake:
+    """Return what is counted of ``job``: rooms in its planned zones, doorways, zones."""
+    site = SiteFacts.objects.filter(job=job).first()
+    rooms = list(job.rooms.filter(zone__in=plans).prefetch_related("trim_runs"))
+    doorways = Doorway.objects.filter(room__in=rooms).select_related("room__zone")
+    return JobTake(
+        rooms=tuple(room_take(room, site) for room in rooms),
+        zones=tuple(zone_take(zone, plan) for zone, plan in plans.items()),
+        doorways=tuple(doorway_take(doorway) for doorway in doorways),
+    )
+
+
+def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
+    """Return a room's area, perimeter, base and what stands in it."""
+    area, around = _ring_sizes(room.outline, room.job.unit)
+    holes = sum((_ring_sizes(hole["ring"], room.job.unit)[0] for hole in room.holes), Decimal(0))
+    base = sum((run.length_mm for run in _runs(room, TrimKind.BASE)), Decimal(0))
+    old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
+    return RoomTake(
+        name=room.name,
+        area_in2=area - holes,
+        perimeter_in=around,
+        kind=cast(Any, room.moisture),
+        base_run_in=min(inches(base), around),
+        base_treatment=cast(Any, room.base),
+        shoe_treatment="replace" if room.shoe else "none",
+        old_floor=cast(Any, "other" if old == ExistingFloor.UNKNOWN else old),
+        furniture=cast(Any, room.furniture),
+        toilets=room.toilets,
+        appliances=room.appliances,
+        leveller_bags=room.leveller_bags,
+    )
+
+
+def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
+    """Return a floor zone with the counts of its plan."""
+    told = json.loads(plan.document.text)
+    asked = json.loads(plan.request.text)
+    area, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
+    counts = plan_counts(told)
+    return ZoneTake(
+        name=zone.name,
+        rooms=tuple(room.name for room in zone.rooms.all()),
+        product=product_take(zone.product, pad=zone.pad, barrier=zone.barrier),
+        plan=counts,
+        area_in2=min(area, counts.area_in2) if counts.area_in2 else area,
+        perimeter_in=around,
+        spares=zone.spares,
+        attic_carton=zone.attic_carton,
+        barrier_wanted=zone.barrier,
+    )
+
+
+def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
+    """Return a product as the takeoff knows it; no separate pad under an attached one."""
+    return ProductTake(
+        name=product.name,
+        length_in=inches(product.length_mm),
+        width_in=inches(product.width_mm),
+        per_carton=product.per_carton,
+        carton_weight_lb=((product.carton_weight_kg or Decimal(0)) * LB_PER_KG).quantize(_CENT),
+        attached_pad=product.attached_pad,
+        pad=PAD if pad and not product.attached_pad else None,
+        barrier=BARRIER if barrier else None,
+        acclimatise_hours=Decimal(product.acclimatise_hours),
+    )
+
+
+def doorway_take(doorway: Doorway) -> DoorwayTake:
+    """Return a doorway's width, treatment and the work around it."""
+    return DoorwayTake(
+        name=f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}",
+        width_in=inches(doorway.width_mm),
+        treatment=cast(Any, doorway.treatment),
+        zone=doorway.room.zone.name if doorway.room.zone else "",
+        casings=doorway.casings,
+        doors_off=doorway.doors_off,
+    )
+
+
+def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
+    """Return what the place and the company's day do to the hours."""
+    site = SiteFacts.objects.filter(job=job).first()
+    waits = {zone.name: Decimal(zone.product.acclimatise_hours) for zone in plans}
+    return SiteWork(
+        crew_hours_per_day=job.company.crew_day_hours,
+        trip_hours=job.company.trip_hours,
+        flights=site.flights if site else 0,
+        acclimatise_hours={name: hours for name, hours in waits.items() if hours},
+    )
+
+
+def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
+    """Return a floor of the scope, tied to its plan by digest."""
+    counts = plan_counts(json.loads(plan.document.text))
+    return ScopeZone(
+        name=zone.name,
+        rows=counts.rows,
+        area_ft2=(counts.area_in2 / IN2_PER_FT2).quantize(_CENT),
+        plan_sha256=plan.document.sha256,
+        product=zone.product.name,
+    )
+
+
+def rates_of(job: Job) -> tuple[ProductionRate, ...]:
+    """Return the company's production rates, or the starting ones where it has none."""
+    rows = tuple(job.company.rates.all())
+    return tuple(_rate(row) for row in rows) or STARTING_RATES
+
+
+def _rate(row: Rate) -> ProductionRate:
+    return ProductionRate(
+        task_code=row.task,
+        driver=row.driver,
+        hours=row.hours,
+        per=row.per,
+        item=row.item,
+        source=row.source,
+    )
+
+
+def _runs(room: Room, kind: str) -> list[Any]:
+    return [run for run in room.trim_runs.all() if run.kind == kind]
+
+
+def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
+    """Return the area in square inches and the perimeter in inches of a ring in ``unit``."""
+    closed = [*ring, ring[0]]
+    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise(closed))
+    around = sum(math.dist(a, b) for a, b in pairwise(closed))
+    scale = MM_PER_IN if unit == "mm" else Decimal(1)
+    area = Decimal(repr(abs(twice) / 2)) / (scale * scale)
+    return area.quantize(_CENT), (Decimal(repr(around)) / scale).quantize(_CENT)
