@@ -49,6 +49,34 @@ class Frame:
         sx, sy = self._signs
         return from_frame(((sx * x, sy * y) for x, y in points), self.direction_deg)
 
+    def corner(self, corner: Point, size: tuple[float, float]) -> Point:
+        """Return, in the room, the lower-left corner (direction frame) of a board laid here."""
+        x, y = self._turned_corner(*corner, *size)
+        return from_frame([(x, y)], self.direction_deg)[0]
+
+    def plank_corner(
+        self, left: float, low: float, length: float, width: float, size: tuple[float, float]
+    ) -> Point:
+        """Return the lower-left corner of a box of a plank in that plank's own coordinates."""
+        x = size[0] - left - length if self.mirrored_x else left
+        y = size[1] - low - width if self.mirrored_y else low
+        return x + 0.0, y + 0.0
+
+    def plank_shape(self, shape: Polygon, size: tuple[float, float]) -> Polygon:
+        """Return a shape cut from a plank in that plank's own coordinates."""
+        if not (self.mirrored_x or self.mirrored_y):
+            return shape
+        dx = size[0] if self.mirrored_x else 0.0
+        dy = size[1] if self.mirrored_y else 0.0
+        return shapely.transform(shape, lambda points: points * self._signs + (dx, dy))
+
+    def _turned_corner(self, x: float, y: float, length: float, width: float) -> Point:
+        """Return the low corner, in the direction frame, of a box given in this frame."""
+        return (
+            -(x + length) if self.mirrored_x else x,
+            -(y + width) if self.mirrored_y else y,
+        )
+
     @property
     def mirrored_x(self) -> bool:
         """Whether left and right trade places: rows built from the right end."""
@@ -68,9 +96,9 @@ class Frame:
 class Run:
     """A connected stretch of a row.
 
-    ``shape`` is its polygon; ``posts`` are holes of it that no piece may enclose. ``y0`` and
-    ``y1`` are the sides of the uncut boards that lie in it, so that ``y1 - y0`` is the board
-    width however much of the run is ripped away.
+    ``shape`` is its polygon; ``posts`` are the extents along the row of what it encloses and no
+    piece may. ``y0`` and ``y1`` are the sides of the uncut boards that lie in it, so that
+    ``y1 - y0`` is the board width however much of the run is ripped away.
     """
 
     row: int
@@ -78,6 +106,7 @@ class Run:
     shape: Polygon
     y0: float
     y1: float
+    posts: tuple[tuple[float, float], ...] = ()
 
     @property
     def name(self) -> str:
@@ -116,14 +145,6 @@ class Run:
     def full(self) -> bool:
         """Whether the run is a rectangle as wide as a board: no rip, no notch, no angle."""
         return self.rectangular and sum(self.rip) < 1e-6
-
-    @cached_property
-    def holes(self) -> tuple[tuple[float, float], ...]:
-        """The extents along the row of what the run encloses, posts and registers alike."""
-        return tuple(
-            (min(x for x, _ in ring.coords), max(x for x, _ in ring.coords))
-            for ring in self.shape.interiors
-        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,16 +186,18 @@ class Floor:
         return tuple(_contacts(self.runs))
 
 
-def floor_of(region: Region, board: Board, first_rip: float) -> Floor:
+def floor_of(
+    region: Region, board: Board, first_rip: float, *, registers: Sequence[Polygon] = ()
+) -> Floor:
     """Cut ``region`` (working frame, not empty) into rows of ``board``, the first one ripped.
 
-    ``first_rip`` lies above 0 and up to the board width.
+    ``first_rip`` lies above 0 and up to the board width. A piece may enclose ``registers``.
     """
     _, low, _, high = region.bounds
     lines = _row_lines(low, high, board.width, first_rip)
     rows = tuple(
         Row(number=i + 1, y0=y - board.width, y1=y, runs=tuple(runs))
-        for i, y, runs in _cut(region, lines, board.width)
+        for i, y, runs in _cut(region, lines, board.width, registers)
     )
     return Floor(region=region, board=board, first_rip=first_rip, rows=rows)
 
@@ -188,7 +211,7 @@ def _row_lines(low: float, high: float, width: float, first_rip: float) -> list[
 
 
 def _cut(
-    region: Region, lines: Sequence[float], width: float
+    region: Region, lines: Sequence[float], width: float, registers: Sequence[Polygon]
 ) -> Iterator[tuple[int, float, list[Run]]]:
     """Yield the index, high side and runs of every row."""
     left, low, right, high = region.bounds
@@ -205,10 +228,28 @@ def _cut(
             i,
             y,
             [
-                Run(row=i + 1, place=j + 1, shape=p, y0=y - width, y1=y)
+                Run(
+                    row=i + 1,
+                    place=j + 1,
+                    shape=p,
+                    y0=y - width,
+                    y1=y,
+                    posts=_posts(p, registers),
+                )
                 for j, p in enumerate(polygons)
             ],
         )
+
+
+def _posts(shape: Polygon, registers: Sequence[Polygon]) -> tuple[tuple[float, float], ...]:
+    """Return the extents of what a run encloses, registers left out."""
+    return tuple(
+        sorted(
+            (ring.bounds[0], ring.bounds[2])
+            for ring in shape.interiors
+            if not any(Polygon(ring).contains(register) for register in registers)
+        )
+    )
 
 
 def _polygons(part: shapely.Geometry) -> list[Polygon]:

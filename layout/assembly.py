@@ -1,0 +1,328 @@
+"""From joints to a plan: slots, parts, planks, pieces, offcuts, totals.
+
+A *slot* is one board's place in a run, between two joints or a joint and a wall. What a slot holds
+of the floor is cut from one plank: one piece, or several where the floor in it falls apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.affinity import translate
+from shapely.geometry import Polygon, box
+
+from layout.cuts import cuts_of
+from layout.joints import Site
+from layout.offcuts import Part, Stock, assign
+from layout.plan import Cut, Offcut, Piece
+from layout.rows import Frame
+
+_CRUMB = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seams:
+    """Where the end joints of a run fall, left to right.
+
+    A run in one piece has none; it lies at the right end of its plank where ``right_end``.
+    """
+
+    joints: tuple[float, ...]
+    right_end: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """One board's place in a run, in the working frame.
+
+    ``origin`` is the board's lower-left corner, ``shapes`` what the floor holds of it. ``first``
+    and ``last`` tell whether a wall ends it on the left and right; one that is both ``floats``
+    along its plank. ``split`` marks the two halves of a board sawn through at a post.
+    """
+
+    site: int
+    row: int
+    origin: tuple[float, float]
+    shapes: tuple[Polygon, ...]
+    first: bool
+    last: bool
+    split: bool = False
+
+    @property
+    def floats(self) -> bool:
+        """Whether no end of the slot meets another board."""
+        return self.first and self.last and not self.split
+
+
+def slots_of(site: Site, index: int, seams: Seams, length: float) -> Iterator[Slot]:
+    """Yield the slots of a run cut at its seams, left to right."""
+    run, joints = site.run, seams.joints
+    stops = [run.x0, *joints, run.x1]
+    for i in range(len(stops) - 1):
+        left, right = stops[i], stops[i + 1]
+        at = right - length if i == 0 and (joints or seams.right_end) else left
+        shapes = _within(run.shape, left, right, whole=not joints)
+        first, last = i == 0, i == len(joints)
+        slot = Slot(
+            site=index, row=run.row, origin=(at, run.y0), shapes=shapes, first=first, last=last
+        )
+        yield from _split(slot, site, left, right)
+
+
+def _within(shape: Polygon, left: float, right: float, *, whole: bool) -> tuple[Polygon, ...]:
+    """Return the parts of a run between two joints, left to right, low to high."""
+    if whole:
+        return (shape,)
+    _, low, _, high = shape.bounds
+    part = shapely.intersection(shape, box(left, low - 1, right, high + 1))
+    found = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
+    return tuple(sorted((p for p in found if p.area > _CRUMB), key=lambda p: p.bounds))
+
+
+def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
+    """Yield a slot, sawn through at the posts that its shapes enclose."""
+    cuts = [
+        (u + v) / 2
+        for u, v in site.posts
+        if left < u
+        and v < right
+        and any(
+            abs(ring.bounds[0] - u) < _CRUMB for shape in slot.shapes for ring in shape.interiors
+        )
+    ]
+    stops = [left, *sorted(cuts), right]
+    for i in range(len(stops) - 1):
+        shapes = [
+            part
+            for shape in slot.shapes
+            for part in _within(shape, stops[i], stops[i + 1], whole=not cuts)
+        ]
+        yield Slot(
+            site=slot.site,
+            row=slot.row,
+            origin=slot.origin,
+            shapes=tuple(shapes),
+            first=slot.first,
+            last=slot.last,
+            split=bool(cuts),
+        )
+
+
+def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
+    """Return the part that every slot takes of a plank."""
+    parts = []
+    for order, slot in enumerate(slots):
+        x, y = slot.origin
+        bounds = [shape.bounds for shape in slot.shapes]
+        left, low = min(b[0] for b in bounds) - x, min(b[1] for b in bounds) - y
+        right, high = max(b[2] for b in bounds) - x, max(b[3] for b in bounds) - y
+        area = sum(shape.area for shape in slot.shapes)
+        boxed = area > (right - left) * (high - low) - 1e-4
+        whole = slot.shapes[0] if len(slot.shapes) == 1 else shapely.union_all(slot.shapes)
+        parts.append(
+            Part(
+                order=order,
+                left=left,
+                right=right,
+                low=low,
+                high=high,
+                shape=None if boxed else translate(whole, -x, -y),
+                floats=slot.floats,
+                slack=wall_error if slot.last else 0.0,
+            )
+        )
+    return parts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """Slots in the order of laying with the planks they are cut from, numbered from 1.
+
+    ``origins`` are the slots' origins after floating parts were shifted along their planks.
+    """
+
+    slots: tuple[Slot, ...]
+    planks: tuple[tuple[Part, ...], ...]
+    plank_of: tuple[int, ...]
+    origins: tuple[tuple[float, float], ...]
+
+
+def cut_planks(slots: Sequence[Slot], stock: Stock, wall_error: float) -> Cutting:
+    """Return which slot is cut from which plank."""
+    parts = parts_of(slots, wall_error)
+    planks = assign(parts, stock)
+    plank_of = [0] * len(slots)
+    origins = [slot.origin for slot in slots]
+    for number, plank in enumerate(planks, start=1):
+        for part in plank:
+            plank_of[part.order] = number
+            x, y = origins[part.order]
+            origins[part.order] = (x + parts[part.order].left - part.left, y)
+    return Cutting(
+        slots=tuple(slots),
+        planks=tuple(tuple(plank) for plank in planks),
+        plank_of=tuple(plank_of),
+        origins=tuple(origins),
+    )
+
+
+def pieces_of(
+    cutting: Cutting, frame: Frame, stock: Stock, least_end: float
+) -> tuple[tuple[Piece, ...], list[str]]:
+    """Return the pieces in the order of laying, and the id of each slot's first piece."""
+    size = (stock.length, stock.width)
+    pieces: list[Piece] = []
+    firsts: list[str] = []
+    places: dict[int, int] = {}
+    for slot, plank, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
+        limits = _site_limits(cutting, slot, plank, origin, stock, least_end)
+        firsts.append(f"{slot.row}-{places.get(slot.row, 0) + 1}")
+        for shape in slot.shapes:
+            places[slot.row] = place = places.get(slot.row, 0) + 1
+            pieces.append(
+                Piece(
+                    id=f"{slot.row}-{place}",
+                    row=slot.row,
+                    place=place,
+                    plank=plank,
+                    size=size,
+                    outline=frame.outward(shape.exterior.coords[:-1]),
+                    holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
+                    origin=frame.corner(origin, size),
+                    split=slot.split,
+                    cuts=_cuts(shape, origin, frame, size, limits),
+                )
+            )
+    return tuple(pieces), firsts
+
+
+def _cuts(
+    shape: Polygon,
+    origin: tuple[float, float],
+    frame: Frame,
+    size: tuple[float, float],
+    limits: tuple[float, float] | None,
+) -> tuple[Cut, ...]:
+    """Return the cuts of a piece, turned to the direction frame."""
+    own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
+    end = "left end" if frame.mirrored_x else "right end"
+    return cuts_of(own, size, {} if limits is None else {end: limits})
+
+
+def _site_limits(
+    cutting: Cutting,
+    slot: Slot,
+    plank: int,
+    origin: tuple[float, float],
+    stock: Stock,
+    least_end: float,
+) -> tuple[float, float] | None:
+    """Return the least and most that a last piece may keep while the plan stands; None if exact."""
+    if not slot.last or slot.split:
+        return None
+    right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
+    beyond = [p.left - stock.kerf for p in cutting.planks[plank - 1] if p.left > right - _CRUMB]
+    return (0.0 if slot.first else min(least_end, right)), min([stock.length, *beyond])
+
+
+def offcuts_of(
+    cutting: Cutting, firsts: Sequence[str], frame: Frame, stock: Stock, least: tuple[float, float]
+) -> tuple[Offcut, ...]:
+    """Return the leftovers in the order they appear: what waits to be used, what is left over.
+
+    What is left over counts from ``least`` (length, width) on.
+    """
+    found: list[tuple[int, Part, int, int | None]] = []
+    for number, plank in enumerate(cutting.planks, start=1):
+        for i in range(1, len(plank)):
+            room, since = _cut_from(plank, i, stock)
+            found.append((since, room, number, plank[i].order))
+        for room in _left_over(plank, stock):
+            if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
+                found.append((plank[-1].order, room, number, None))
+    found.sort(key=lambda item: (item[0], item[2], item[1].left, item[1].low))
+    size = (stock.length, stock.width)
+    return tuple(
+        Offcut(
+            id=f"F{i}",
+            plank=number,
+            length=room.length,
+            width=room.high - room.low,
+            keeps=_kept(room, frame, stock),
+            at=frame.plank_corner(room.left, room.low, room.length, room.high - room.low, size),
+            used_by=None if user is None else firsts[user],
+        )
+        for i, (_, room, number, user) in enumerate(found, start=1)
+    )
+
+
+def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
+    """Return the leftover that part ``i`` of a plank is cut from, and the part that left it."""
+    part = plank[i]
+    left, right, since = 0.0, stock.length, plank[0].order
+    across = []
+    for other in plank[:i]:
+        if other.right <= part.left + _CRUMB:
+            if other.right + stock.kerf > left:
+                left, since = other.right + stock.kerf, other.order
+        elif other.left >= part.right - _CRUMB:
+            if other.left - stock.kerf < right:
+                right, since = other.left - stock.kerf, other.order
+        else:
+            across.append(other)
+    low = max((o.high + stock.kerf for o in across if o.high <= part.low + _CRUMB), default=0.0)
+    high = min(
+        (o.low - stock.kerf for o in across if o.low >= part.high - _CRUMB), default=stock.width
+    )
+    since = max([since, *(o.order for o in across)]) if across else since
+    room = Part(
+        order=part.order,
+        left=min(left, part.left),
+        right=max(right, part.right),
+        low=min(low, part.low),
+        high=max(high, part.high),
+    )
+    return room, since
+
+
+def _left_over(plank: Sequence[Part], stock: Stock) -> Iterator[Part]:
+    """Yield the boxes that no part of a plank touches: along it, then beside its parts."""
+    order = plank[-1].order
+    at = 0.0
+    for part in sorted(plank, key=lambda p: p.left):
+        if part.left - stock.kerf > at:
+            yield Part(
+                order=order, left=at, right=part.left - stock.kerf, low=0.0, high=stock.width
+            )
+        at = max(at, part.right + stock.kerf)
+    if at < stock.length:
+        yield Part(order=order, left=at, right=stock.length, low=0.0, high=stock.width)
+    if len(plank) == 1:
+        part = plank[0]
+        if part.low > stock.kerf:
+            yield Part(
+                order=order, left=part.left, right=part.right, low=0.0, high=part.low - stock.kerf
+            )
+        if part.high < stock.width - stock.kerf:
+            yield Part(
+                order=order,
+                left=part.left,
+                right=part.right,
+                low=part.high + stock.kerf,
+                high=stock.width,
+            )
+
+
+def _kept(room: Part, frame: Frame, stock: Stock) -> tuple[str, ...]:
+    """Return the factory edges that a leftover keeps, in the direction frame."""
+    ends = ("right end", "left end") if frame.mirrored_x else ("left end", "right end")
+    sides = ("high side", "low side") if frame.mirrored_y else ("low side", "high side")
+    kept = {
+        ends[0]: room.left < _CRUMB,
+        ends[1]: room.right > stock.length - _CRUMB,
+        sides[0]: room.low < _CRUMB,
+        sides[1]: room.high > stock.width - _CRUMB,
+    }
+    return tuple(name for name in ("left end", "right end", "low side", "high side") if kept[name])

@@ -1,0 +1,210 @@
+"""Which piece comes from which plank, in the plank's own coordinates.
+
+0                 L      a *starter* keeps the right end of its plank, an *ender* the left
+| ender |k|starter|      end; what a saw takes between them is the kerf k
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shapely.affinity import translate
+from shapely.geometry import Polygon
+
+_CRUMB = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A piece in its plank's coordinates: extents along and across, its true shape if not a box.
+
+    ``order`` is its place in the order of laying. A part that ``floats`` needs no factory end and
+    may be shifted along its plank from where it is proposed. ``slack`` is what a wall may add to its cut end.
+    """
+
+    order: int
+    left: float
+    right: float
+    low: float
+    high: float
+    shape: Polygon | None = None
+    floats: bool = False
+    slack: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """The extent along the plank."""
+        return self.right - self.left
+
+    def shifted(self, left: float) -> Part:
+        """Return the part moved along its plank."""
+        step = left - self.left
+        shape = None if self.shape is None else translate(self.shape, step)
+        return Part(
+            order=self.order,
+            left=left,
+            right=self.right + step,
+            low=self.low,
+            high=self.high,
+            shape=shape,
+            floats=self.floats,
+            slack=self.slack,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """The planks that parts are cut from: length, width, and what a cut between two parts takes."""
+
+    length: float
+    width: float
+    kerf: float
+
+
+def clear(a: Part, b: Part, kerf: float) -> bool:
+    """Whether two parts of one plank lie a kerf apart, walls standing off by the slack."""
+    gap = kerf + a.slack + b.slack - _CRUMB
+    if b.left - a.right >= gap or a.left - b.right >= gap:
+        return True
+    if b.low - a.high >= kerf - _CRUMB or a.low - b.high >= kerf - _CRUMB:
+        return True
+    if a.shape is None or b.shape is None:
+        return False
+    return bool(a.shape.distance(b.shape) >= gap)
+
+
+def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
+    """Return the parts plank by plank, as few planks as found, planks in order of first use.
+
+    Starters and enders are matched as often as can be; other parts go where they fit.
+    """
+    starters = [p for p in parts if _keeps_right_only(p, stock)]
+    enders = [p for p in parts if _keeps_left_only(p, stock)]
+    rest = [p for p in parts if not (_keeps_right_only(p, stock) or _keeps_left_only(p, stock))]
+    mates = matched(starters, enders, stock.kerf)
+    planks = [[enders[j], starters[i]] for i, j in sorted(mates.items())]
+    taken = set(mates.values())
+    rest += [p for j, p in enumerate(enders) if j not in taken]
+    rest += [p for i, p in enumerate(starters) if i not in mates]
+    planks = _joined(planks + [[p] for p in rest if not p.floats], stock)
+    for part in sorted((p for p in rest if p.floats), key=lambda p: (-p.length, p.order)):
+        _drop_in(part, planks, stock)
+    for plank in planks:
+        plank.sort(key=lambda p: p.order)
+    return sorted(planks, key=lambda plank: plank[0].order)
+
+
+def _keeps_right_only(part: Part, stock: Stock) -> bool:
+    return part.right > stock.length - _CRUMB and part.left > _CRUMB
+
+
+def _keeps_left_only(part: Part, stock: Stock) -> bool:
+    return part.left < _CRUMB and part.right < stock.length - _CRUMB
+
+
+def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
+    """Return a largest matching of starters to enders that fit on one plank, by index.
+
+    Boxes alone are nested (a longer starter fits fewer enders), so the sorted greedy is best;
+    augmenting paths then use what angled ends leave beyond that.
+    """
+    mates = _greedy(starters, enders, kerf)
+    if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
+        _augment(mates, starters, enders, kerf)
+    return mates
+
+
+def _ripped(starters: Sequence[Part], enders: Sequence[Part]) -> bool:
+    """Whether parts could lie side by side across a plank."""
+    if not starters or not enders:
+        return False
+    least = min(p.high - p.low for p in starters) + min(p.high - p.low for p in enders)
+    return least < max(p.high for p in (*starters, *enders))
+
+
+def _greedy(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
+    """Match the longest starters first, each to the longest ender that fits."""
+    by_length = sorted(range(len(enders)), key=lambda j: (enders[j].right + enders[j].slack, j))
+    ends = [enders[j].right + enders[j].slack for j in by_length]
+    mates = {}
+    for i in sorted(range(len(starters)), key=lambda i: (starters[i].left, i)):
+        room = starters[i].left - starters[i].slack - kerf + _CRUMB
+        k = bisect_right(ends, room) - 1
+        if k >= 0:
+            mates[i] = by_length.pop(k)
+            ends.pop(k)
+    return mates
+
+
+def _augment(
+    mates: dict[int, int], starters: Sequence[Part], enders: Sequence[Part], kerf: float
+) -> None:
+    """Enlarge a matching by augmenting paths (Kuhn, Naval Research Logistics Quarterly 2, 1955)."""
+    fits = [[j for j, e in enumerate(enders) if clear(s, e, kerf)] for s in starters]
+    owner = {j: i for i, j in mates.items()}
+
+    def grow(i: int, seen: set[int]) -> bool:
+        for j in fits[i]:
+            if j not in seen:
+                seen.add(j)
+                if j not in owner or grow(owner[j], seen):
+                    owner[j] = i
+                    mates[i] = j
+                    return True
+        return False
+
+    for i in range(len(starters)):
+        if i not in mates:
+            grow(i, set())
+
+
+def _joined(planks: list[list[Part]], stock: Stock) -> list[list[Part]]:
+    """Put strips on one plank where they lie clear of each other, widest first."""
+    narrow = [p for p in planks if max(x.high - x.low for x in p) < stock.width - stock.kerf]
+    if len(narrow) < 2:
+        return planks
+    kept = [p for p in planks if p not in narrow]
+    joined: list[list[Part]] = []
+    for plank in sorted(narrow, key=lambda p: (-max(x.high - x.low for x in p), p[0].order)):
+        home = next(
+            (h for h in joined if all(clear(a, b, stock.kerf) for a in h for b in plank)), None
+        )
+        if home is None:
+            joined.append(list(plank))
+        else:
+            home.extend(plank)
+    return kept + joined
+
+
+def _drop_in(part: Part, planks: list[list[Part]], stock: Stock) -> None:
+    """Cut a floating part from the smallest room that holds it, else from a new plank."""
+    best: tuple[float, int, float] | None = None
+    for i, plank in enumerate(planks):
+        for left, room in _rooms(part, plank, stock):
+            if room >= part.length + part.slack - _CRUMB and (best is None or room < best[0]):
+                best = (room, i, left)
+    if best is None:
+        planks.append([part.shifted(0.0)])
+    else:
+        _, i, left = best
+        planks[i].append(part.shifted(left))
+
+
+def _rooms(part: Part, plank: Sequence[Part], stock: Stock) -> list[tuple[float, float]]:
+    """Return (left, length) of every free stretch of a plank at the part's height."""
+    beside = sorted(
+        (p.left - p.slack - stock.kerf, p.right + p.slack + stock.kerf)
+        for p in plank
+        if p.low - part.high < stock.kerf - _CRUMB and part.low - p.high < stock.kerf - _CRUMB
+    )
+    rooms = []
+    at = 0.0
+    for left, right in beside:
+        if left > at:
+            rooms.append((at, left - at))
+        at = max(at, right)
+    if stock.length > at:
+        rooms.append((at, stock.length - at))
+    return rooms

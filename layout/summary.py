@@ -1,0 +1,203 @@
+"""What a plan comes to: looks, totals, row marks, and the rules that its shape breaks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from layout.joints import Site, Terms
+from layout.outline import Point, Zone, edges_of
+from layout.plan import Look, Offcut, Piece, RowMarks, RuleWarning
+from layout.request import PlanRequest
+from layout.rows import Contact, Floor, Frame
+from layout.strips import LEAST_RUN, slivers
+
+_CRUMB = 1e-6
+
+Joints = tuple[float, ...]
+
+
+def close_pairs(
+    joints: Sequence[Joints], contacts: Sequence[Contact], within: float
+) -> Iterator[tuple[Contact, float, float]]:
+    """Yield (contact, low joint, high joint) of joints of touching runs closer than ``within``."""
+    for contact in contacts:
+        for u, v in contact.stretches:
+            low = [x for x in joints[contact.low] if u - _CRUMB <= x <= v + _CRUMB]
+            high = [x for x in joints[contact.high] if u - _CRUMB <= x <= v + _CRUMB]
+            for a in low:
+                for b in high:
+                    if abs(a - b) < within:
+                        yield contact, a, b
+
+
+def look_of(floor: Floor, joints: Sequence[Joints], length: float, inch: float) -> Look:
+    """Return the looks of a floor: H-joints, staircases, smallest offset of touching rows."""
+    offsets = [abs(a - b) for _, a, b in close_pairs(joints, floor.contacts, length)]
+    rows = [
+        sorted({x for k, run in enumerate(floor.runs) if run.row == row.number for x in joints[k]})
+        for row in floor.rows
+    ]
+    h_joints = sum(_lined_up(a, b, inch) for a, b in zip(rows, rows[2:], strict=False))
+    stairs = sum(
+        _stairs(four, length, inch)
+        for four in zip(rows, rows[1:], rows[2:], rows[3:], strict=False)
+    )
+    return Look(
+        h_joints=h_joints, staircases=stairs, smallest_offset=min(offsets) if offsets else None
+    )
+
+
+def _lined_up(first: Sequence[float], second: Sequence[float], within: float) -> int:
+    """Return how many joints of one row stand within reach of one of another."""
+    return sum(any(abs(a - b) <= within for b in second) for a in first)
+
+
+def _stairs(rows: Sequence[Sequence[float]], length: float, within: float) -> int:
+    """Return how many joints of the first row begin three equal steps one way."""
+    count = 0
+    for a in rows[0]:
+        for b in rows[1]:
+            step = b - a
+            if within < abs(step) <= length / 2 and all(
+                any(abs(x - (a + k * step)) <= within for x in rows[k]) for k in (2, 3)
+            ):
+                count += 1
+    return count
+
+
+def warnings_of(
+    request: PlanRequest,
+    sites: Sequence[Site],
+    floor: Floor,
+    joints: Sequence[Joints],
+    terms: Terms,
+) -> tuple[RuleWarning, ...]:
+    """Return the rules broken: narrow strips, short ends, close joints, doorways, posts."""
+    found = [
+        *_narrow(request, sites),
+        *_short_ends(sites, joints, terms),
+        *_close(floor, joints, terms),
+        *_in_doorways(sites, joints),
+        *_posts(sites, joints),
+    ]
+    return tuple(found)
+
+
+def _narrow(request: PlanRequest, sites: Sequence[Site]) -> Iterator[RuleWarning]:
+    limit, least = request.rules.min_row_width, LEAST_RUN[request.unit]
+    for site in sites:
+        for strip in slivers(site.run.shape, limit, least):
+            yield RuleWarning(
+                rule="min_row_width",
+                where=f"row {site.run.row}",
+                value=round(strip.width, 4),
+                limit=limit,
+                text=f"Row {site.run.row} is only {strip.width:.4g} {request.unit} wide at its "
+                f"narrowest; the rule asks for {limit:g} {request.unit}.",
+            )
+
+
+def _short_ends(
+    sites: Sequence[Site], joints: Sequence[Joints], terms: Terms
+) -> Iterator[RuleWarning]:
+    for site, stops in zip(sites, joints, strict=True):
+        if not stops:
+            continue
+        for value in (stops[0] - site.run.x0, site.run.x1 - stops[-1]):
+            if value < terms.least_end - _CRUMB:
+                yield RuleWarning(
+                    rule="min_end_piece",
+                    where=f"row {site.run.row}",
+                    value=round(value, 4),
+                    limit=terms.least_end,
+                    text=f"An end piece of row {site.run.row} is only {value:.4g} long; "
+                    f"the rule asks for {terms.least_end:g}.",
+                )
+
+
+def _close(floor: Floor, joints: Sequence[Joints], terms: Terms) -> Iterator[RuleWarning]:
+    for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - 1e-4):
+        row = floor.runs[contact.low].row
+        yield RuleWarning(
+            rule="min_joint_offset",
+            where=f"rows {row} and {row + 1}",
+            value=round(abs(a - b), 4),
+            limit=terms.least_offset,
+            text=f"End joints of rows {row} and {row + 1} are only {abs(a - b):.4g} apart; "
+            f"the rule asks for {terms.least_offset:g}.",
+        )
+
+
+def _in_doorways(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarning]:
+    for site, stops in zip(sites, joints, strict=True):
+        for u, v in site.barred:
+            for x in stops:
+                if u + 1e-4 < x < v - 1e-4:
+                    inside = min(x - u, v - x)
+                    yield RuleWarning(
+                        rule="no_joints",
+                        where=f"row {site.run.row}",
+                        value=round(inside, 4),
+                        limit=0.0,
+                        text=f"Row {site.run.row} has an end joint {inside:.4g} inside a place "
+                        "where none may fall.",
+                    )
+
+
+def _posts(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarning]:
+    for site, stops in zip(sites, joints, strict=True):
+        for u, v in site.posts:
+            if not any(u <= x <= v for x in stops):
+                yield RuleWarning(
+                    rule="post",
+                    where=f"row {site.run.row}",
+                    value=1.0,
+                    limit=0.0,
+                    text=f"No end joint of row {site.run.row} can pass through a post; "
+                    "the board there is sawn through and glued.",
+                )
+
+
+def rack_of(offcuts: Sequence[Offcut], pieces: Sequence[Piece]) -> int:
+    """Return the most offcuts that wait to be used at any moment of laying."""
+    order = {piece.id: i for i, piece in enumerate(pieces)}
+    first: dict[int, int] = {}
+    for i, piece in enumerate(pieces):
+        first.setdefault(piece.plank, i)
+    changes: list[tuple[int, int]] = []
+    for offcut in offcuts:
+        if offcut.used_by is not None:
+            changes += [(first[offcut.plank], 1), (order[offcut.used_by], -1)]
+    waiting = most = 0
+    for _, change in sorted(changes):
+        waiting += change
+        most = max(most, waiting)
+    return most
+
+
+def row_marks_of(zone: Zone, floor: Floor, frame: Frame) -> tuple[RowMarks, ...]:
+    """Return the row lines measured from every zone edge along the rows, the start wall first."""
+    found: list[tuple[float, RowMarks]] = []
+    lines = [row.y1 for row in floor.rows[:-1]]
+    points = frame.inward(zone.outline)
+    inside = _side_of_floor(points)
+    for i, ((ax, ay), (bx, by)) in enumerate(edges_of(points)):
+        if abs(ay - by) > 1e-4 * abs(ax - bx) or abs(ax - bx) < _CRUMB:
+            continue
+        above = (bx > ax) == inside
+        marks = [y - ay for y in lines if y > ay] if above else [ay - y for y in lines if y < ay]
+        if marks:
+            found.append((ay, RowMarks(source=f"edge {i}", marks=tuple(sorted(marks)))))
+    found.sort(key=lambda item: item[0])
+    return tuple(marks for _, marks in found)
+
+
+def _side_of_floor(points: Sequence[Point]) -> bool:
+    """Whether the floor lies on the left of the way round a ring."""
+    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in edges_of(points)) > 0
+
+
+def cartons_for(planks: int, per_carton: int) -> int:
+    """Return the cartons that hold so many planks."""
+    return ceil(planks / per_carton) if planks > 0 else 0
