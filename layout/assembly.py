@@ -227,64 +227,91 @@ def _site_limits(
     return (0.0 if slot.first else min(least_end, right)), min([stock.length, *beyond])
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Leftover:
+    """What stays of a plank: the box, the slot that left it and the one cut from it later."""
+
+    plank: int
+    room: Part
+    since: int
+    user: int | None
+
+
 def offcuts_of(
     cutting: Cutting, firsts: Sequence[str], frame: Frame, stock: Stock, least: tuple[float, float]
-) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear: what waits to be used, what is left over.
+) -> tuple[tuple[Offcut, ...], int]:
+    """Return the leftovers in the order they appear, and the most that wait at any moment.
 
-    What is left over counts from ``least`` (length, width) on.
+    Leftovers wait for a piece to come, or are left over at the end; of these only boxes of at
+    least ``least`` (length, width) are listed.
     """
-    found: list[tuple[int, Part, int, int | None]] = []
-    for number, plank in enumerate(cutting.planks, start=1):
-        for i in range(1, len(plank)):
-            room, since = _cut_from(plank, i, stock)
-            found.append((since, room, number, plank[i].order))
-        for room in _left_over(plank, stock):
-            if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
-                found.append((plank[-1].order, room, number, None))
-    found.sort(key=lambda item: (item[0], item[2], item[1].left, item[1].low))
+    found = [
+        leftover
+        for number, plank in enumerate(cutting.planks, start=1)
+        for leftover in _leftovers(number, plank, stock, least)
+    ]
+    found.sort(key=lambda f: (f.since, f.plank, f.room.left, f.room.low))
     size = (stock.length, stock.width)
-    return tuple(
+    offcuts = tuple(
         Offcut(
             id=f"F{i}",
-            plank=number,
-            length=room.length,
-            width=room.high - room.low,
-            keeps=_kept(room, frame, stock),
-            at=frame.plank_corner(room.left, room.low, room.length, room.high - room.low, size),
-            used_by=None if user is None else firsts[user],
+            plank=f.plank,
+            length=f.room.length,
+            width=f.room.high - f.room.low,
+            keeps=_kept(f.room, frame, stock),
+            at=frame.plank_corner(
+                f.room.left, f.room.low, f.room.length, f.room.high - f.room.low, size
+            ),
+            used_by=None if f.user is None else firsts[f.user],
         )
-        for i, (_, room, number, user) in enumerate(found, start=1)
+        for i, f in enumerate(found, start=1)
     )
+    return offcuts, _rack(found)
+
+
+def _leftovers(
+    number: int, plank: Sequence[Part], stock: Stock, least: tuple[float, float]
+) -> Iterator[_Leftover]:
+    """Yield the leftovers of one plank, its parts in the order of laying."""
+    for i in range(1, len(plank)):
+        room, since = _cut_from(plank, i, stock)
+        yield _Leftover(plank=number, room=room, since=since, user=plank[i].order)
+    for room in _left_over(plank, stock):
+        if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
+            yield _Leftover(plank=number, room=room, since=plank[-1].order, user=None)
+
+
+def _rack(leftovers: Sequence[_Leftover]) -> int:
+    """Return the most leftovers that wait for their piece at any moment of laying."""
+    changes = [
+        change for f in leftovers if f.user is not None for change in ((f.since, 1), (f.user, -1))
+    ]
+    waiting = most = 0
+    for _, change in sorted(changes):
+        waiting += change
+        most = max(most, waiting)
+    return most
 
 
 def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
-    """Return the leftover that part ``i`` of a plank is cut from, and the part that left it."""
-    part = plank[i]
-    left, right, since = 0.0, stock.length, plank[0].order
-    across = []
-    for other in plank[:i]:
-        if other.right <= part.left + _CRUMB:
-            if other.right + stock.kerf > left:
-                left, since = other.right + stock.kerf, other.order
-        elif other.left >= part.right - _CRUMB:
-            if other.left - stock.kerf < right:
-                right, since = other.left - stock.kerf, other.order
-        else:
-            across.append(other)
-    low = max((o.high + stock.kerf for o in across if o.high <= part.low + _CRUMB), default=0.0)
-    high = min(
-        (o.low - stock.kerf for o in across if o.low >= part.high - _CRUMB), default=stock.width
-    )
-    since = max([since, *(o.order for o in across)]) if across else since
+    """Return the leftover that part ``i`` of a plank is cut from, and the slot that left it."""
+    part, kerf = plank[i], stock.kerf
+    before = [p for p in plank[:i] if p.right <= part.left + _CRUMB]
+    after = [p for p in plank[:i] if p.left >= part.right - _CRUMB]
+    across = [p for p in plank[:i] if p not in before and p not in after]
+    left_of = max(before, key=lambda p: p.right, default=None)
+    right_of = min(after, key=lambda p: p.left, default=None)
+    beside = [p for p in (left_of, right_of, *across) if p is not None]
+    low = max((p.high + kerf for p in across if p.high <= part.low + _CRUMB), default=0.0)
+    high = min((p.low - kerf for p in across if p.low >= part.high - _CRUMB), default=stock.width)
     room = Part(
         order=part.order,
-        left=min(left, part.left),
-        right=max(right, part.right),
+        left=min(left_of.right + kerf if left_of else 0.0, part.left),
+        right=max(right_of.left - kerf if right_of else stock.length, part.right),
         low=min(low, part.low),
         high=max(high, part.high),
     )
-    return room, since
+    return room, max(p.order for p in beside)
 
 
 def _left_over(plank: Sequence[Part], stock: Stock) -> Iterator[Part]:

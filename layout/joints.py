@@ -59,7 +59,7 @@ class Terms:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """A run and what stands in its way: where no joint may fall, posts a joint must pass through."""
+    """A run, where no joint of it may fall, and the posts that a joint must pass through."""
 
     run: Run
     barred: tuple[Span, ...] = ()
@@ -112,7 +112,8 @@ def choices_of(site: Site, terms: Terms, phases: Iterable[float]) -> Choices:
     whole = np.ceil((run.length - starter) / length - 1 - 1e-9)
     whole = np.maximum(whole, 0)
     ender = run.length - starter - whole * length
-    faults = 1.0 * (starter < terms.least_end - CRUMB)
+    faults = np.zeros(len(starter))
+    faults += starter < terms.least_end - CRUMB
     faults += ender < terms.least_end + terms.wall_error - CRUMB
     faults += ender > length - terms.wall_error + CRUMB
     for u, v in site.barred:
@@ -212,7 +213,8 @@ class Tally:
         """Return cumulated weights of the thresholds by soft minimum; 0 first, 1 last."""
         weights = np.exp((self.counts.min() - self.counts) / warmth)
         total = np.concatenate([[0.0], np.cumsum(weights)])
-        return total / total[-1]
+        found: Floats = total / total[-1]
+        return found
 
 
 class Search:

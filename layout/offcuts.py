@@ -21,7 +21,8 @@ class Part:
     """A piece in its plank's coordinates: extents along and across, its true shape if not a box.
 
     ``order`` is its place in the order of laying. A part that ``floats`` needs no factory end and
-    may be shifted along its plank from where it is proposed. ``slack`` is what a wall may add to its cut end.
+    may be shifted along its plank from where it is proposed. ``slack`` is what a wall may add to
+    its cut end.
     """
 
     order: int

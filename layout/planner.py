@@ -15,13 +15,21 @@ from layout.errors import NoPlanError, NotYetError
 from layout.joints import CRUMB, Choices, Search, Site, Terms, joints_at
 from layout.material import Stagger
 from layout.offcuts import Stock
-from layout.outline import HoleKind, Region, Zone, edges_of, laying_region, zone_polygon
+from layout.outline import (
+    HoleKind,
+    Region,
+    Zone,
+    edges_of,
+    laying_region,
+    polygons_of,
+    zone_polygon,
+)
 from layout.plan import DirectionCost, Plan, Totals
 from layout.request import INCH, PlanRequest
-from layout.rows import Floor, Frame, floor_of
+from layout.rows import Floor, Frame, floor_of, joined
 from layout.solver import Stop
 from layout.strips import LEAST_RUN, allowed_first_rips, narrowest_strip
-from layout.summary import cartons_for, look_of, rack_of, row_marks_of, warnings_of
+from layout.summary import cartons_for, look_of, row_marks_of, warnings_of
 
 _SWEEPS = 200
 
@@ -98,8 +106,13 @@ def _plan_direction(
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
     board = request.product.board
-    first_rip = _first_rip(request, region)
-    floor = floor_of(region, board, first_rip, registers=_registers(request.zone, frame))
+    registers = _registers(request.zone, frame)
+    floor = joined(
+        [
+            floor_of(part, board, _first_rip(request, part), registers=registers)
+            for part in polygons_of(region)
+        ]
+    )
     sites = _sites(floor, request, frame)
     terms = Terms.of(board.length, request.rules)
     search = Search(floor, sites, terms, Random(request.seed), _grid(board.length))
@@ -184,7 +197,7 @@ def _assembled(
     cutting = cut_planks(slots, stock, rules.wall_error)
     pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
-    offcuts = offcuts_of(cutting, firsts, frame, stock, least)
+    offcuts, rack = offcuts_of(cutting, firsts, frame, stock, least)
     planks = len(cutting.planks)
     laid = floor.region.area
     bound = ceil(laid / (board.length * board.width) - 1e-9)
@@ -197,7 +210,7 @@ def _assembled(
         lower_bound=bound,
         floor_area=zone_polygon(request.zone).area,
         laid_area=laid,
-        rack_max=rack_of(offcuts, pieces),
+        rack_max=rack,
         waste=planks * board.length * board.width / laid - 1,
         crosscuts=kinds.count("crosscut"),
         rips=kinds.count("rip"),

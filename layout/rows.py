@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -22,7 +22,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from layout.material import Board, End, Lay, Side
-from layout.outline import Point, Region, Ring, from_frame, region_to_frame, to_frame
+from layout.outline import Point, Region, Ring, from_frame, polygons_of, region_to_frame, to_frame
 
 _CRUMB = 1e-6  # parts of a row thinner than this, in either unit, come from rounding
 
@@ -168,7 +168,10 @@ class Contact:
 
 @dataclass(frozen=True, kw_only=True)
 class Floor:
-    """The rows of one region for one first rip. ``first_rip`` is the width of row 1."""
+    """The rows of one connected region for one first rip, the width of row 1.
+
+    ``joined`` makes one floor of several such regions; rows of different parts never touch.
+    """
 
     region: Region
     board: Board
@@ -184,6 +187,25 @@ class Floor:
     def contacts(self) -> tuple[Contact, ...]:
         """Which runs of neighbouring rows touch, by their index in ``runs``."""
         return tuple(_contacts(self.runs))
+
+
+def joined(floors: Sequence[Floor]) -> Floor:
+    """Return the floors of the parts of a region as one, rows numbered on from part to part."""
+    if len(floors) == 1:
+        return floors[0]
+    rows: list[Row] = []
+    for floor in floors:
+        first = len(rows)
+        rows += [
+            replace(
+                row,
+                number=row.number + first,
+                runs=tuple(replace(run, row=run.row + first) for run in row.runs),
+            )
+            for row in floor.rows
+        ]
+    region = shapely.MultiPolygon([p for floor in floors for p in polygons_of(floor.region)])
+    return replace(floors[0], region=region, rows=tuple(rows))
 
 
 def floor_of(

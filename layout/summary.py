@@ -7,7 +7,7 @@ from math import ceil
 
 from layout.joints import Site, Terms
 from layout.outline import Point, Zone, edges_of
-from layout.plan import Look, Offcut, Piece, RowMarks, RuleWarning
+from layout.plan import Look, RowMarks, RuleWarning
 from layout.request import PlanRequest
 from layout.rows import Contact, Floor, Frame
 from layout.strips import LEAST_RUN, slivers
@@ -157,23 +157,6 @@ def _posts(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarn
                     text=f"No end joint of row {site.run.row} can pass through a post; "
                     "the board there is sawn through and glued.",
                 )
-
-
-def rack_of(offcuts: Sequence[Offcut], pieces: Sequence[Piece]) -> int:
-    """Return the most offcuts that wait to be used at any moment of laying."""
-    order = {piece.id: i for i, piece in enumerate(pieces)}
-    first: dict[int, int] = {}
-    for i, piece in enumerate(pieces):
-        first.setdefault(piece.plank, i)
-    changes: list[tuple[int, int]] = []
-    for offcut in offcuts:
-        if offcut.used_by is not None:
-            changes += [(first[offcut.plank], 1), (order[offcut.used_by], -1)]
-    waiting = most = 0
-    for _, change in sorted(changes):
-        waiting += change
-        most = max(most, waiting)
-    return most
 
 
 def row_marks_of(zone: Zone, floor: Floor, frame: Frame) -> tuple[RowMarks, ...]:
