@@ -57,6 +57,7 @@ class PriceItem(Versioned):
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="prices")
     code = models.SlugField(max_length=60)
+    item = models.CharField(max_length=120, blank=True, help_text="such as the product's name")
     label = models.CharField(max_length=120)
     unit = models.CharField(max_length=20)
     kind = models.CharField(
@@ -67,10 +68,10 @@ class PriceItem(Versioned):
     effective_from = models.DateField()
 
     class Meta:
-        ordering = ["code", "-effective_from"]
+        ordering = ["code", "item", "-effective_from"]
         constraints = [
             models.UniqueConstraint(
-                fields=["company", "code", "effective_from"], name="price_once_a_date"
+                fields=["company", "code", "item", "effective_from"], name="price_once_a_date"
             ),
             models.CheckConstraint(condition=Q(amount__gte=0), name="price_not_negative"),
         ]

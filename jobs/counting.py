@@ -88,14 +88,14 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     """Return a floor zone with the counts of its plan."""
     told = json.loads(plan.document.text)
     asked = json.loads(plan.request.text)
-    area, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
-    counts = plan_counts(told)
+    _, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
+    scale = MM_PER_IN if told["unit"] == "mm" else Decimal(1)
     return ZoneTake(
         name=zone.name,
         rooms=tuple(room.name for room in zone.rooms.all()),
         product=product_take(zone.product, pad=zone.pad, barrier=zone.barrier),
-        plan=counts,
-        area_in2=min(area, counts.area_in2) if counts.area_in2 else area,
+        plan=plan_counts(told),
+        area_in2=(Decimal(str(told["totals"]["floor_area"])) / (scale * scale)).quantize(_CENT),
         perimeter_in=around,
         spares=zone.spares,
         attic_carton=zone.attic_carton,

@@ -49,7 +49,7 @@ def work_out(job: Job) -> ScopeValue:
 
 @transaction.atomic
 def freeze_scope(*, job: Job, user: User | None) -> Scope:
-    """Return the scope of ``job`` as it stands now, frozen; the newest one again if nothing changed.
+    """Return the scope of ``job`` as it stands now, frozen; the newest again if nothing changed.
 
     Raises:
         BadValueError: something needed is missing; it says what and where.

@@ -1,0 +1,145 @@
+"""People, jobs and floors that tests start from. Invented; each builder saves what it returns.
+
+Three people are in every story: an owner (or estimator), a crew member, and a stranger, who owns
+another company.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from itertools import count
+from typing import Any
+
+from jobs.models import (
+    Client,
+    Company,
+    Crew,
+    Document,
+    Doorway,
+    FloorPlan,
+    FloorZone,
+    Job,
+    Product,
+    Role,
+    Room,
+    SiteFacts,
+    Subfloor,
+    User,
+    WorkDay,
+)
+from jobs.records import freeze
+from jobs.services.scope import freeze_scope
+
+PASSWORD = "larch-and-level-9"
+_numbers = count(1)
+
+
+def make_company(name: str = "Fernwood Floors", **values: Any) -> Company:
+    """Return a company."""
+    return Company.objects.create(name=name, **values)
+
+
+def make_person(company: Company, role: str = Role.OWNER, **values: Any) -> User:
+    """Return a person who signs in with `PASSWORD`."""
+    number = next(_numbers)
+    values.setdefault("name", f"{role.capitalize()} {number}")
+    email = values.pop("email", f"{role}{number}@example.com")
+    return User.objects.create_user(email, PASSWORD, role=role, company=company, **values)
+
+
+def make_client(company: Company, name: str = "Ines Okafor", **values: Any) -> Client:
+    """Return a client."""
+    return Client.objects.create(company=company, name=name, **values)
+
+
+def make_job(company: Company, **values: Any) -> Job:
+    """Return a job with its sheet of site facts filled in."""
+    number = next(_numbers)
+    values.setdefault("client", None)
+    client = values.pop("client") or make_client(company)
+    values = {"title": "Two rooms", "address": "4 Cooper Lane", "units": company.units} | values
+    job = Job.objects.create(company=company, client=client, number=number, **values)
+    SiteFacts.objects.create(job=job, year_built=1994, subfloor=Subfloor.WOOD)
+    return job
+
+
+def make_room(
+    job: Job, name: str = "Den", size: tuple[float, float] = (60, 49), **values: Any
+) -> Room:
+    """Return a rectangular room of ``size`` in the job's unit."""
+    width, depth = size
+    ring = [[0, 0], [width, 0], [width, depth], [0, depth]]
+    walls = [{"length": str(side), "turn": "left"} for side in (width, depth, width, depth)]
+    measured = {"walls": walls, "holes": []}
+    return Room.objects.create(job=job, name=name, outline=ring, measured=measured, **values)
+
+
+def make_product(company: Company, **values: Any) -> Product:
+    """Return a plank of 48 by 7 in, ten to the carton."""
+    inches = {
+        "length_mm": "1219.2",
+        "width_mm": "177.8",
+        "thickness_mm": "6.35",
+        "gap_mm": "6.35",
+        "saw_kerf_mm": "3.175",
+        "min_end_mm": "203.2",
+        "min_offset_mm": "203.2",
+        "min_row_mm": "50.8",
+    }
+    lengths = {name: Decimal(value) for name, value in inches.items()}
+    values = {"name": f"Plank {next(_numbers)}", "units": "imperial", "per_carton": 10} | values
+    return Product.objects.create(company=company, **(lengths | values))
+
+
+def make_zone(room: Room, product: Product | None = None, **values: Any) -> FloorZone:
+    """Return a floor zone of one room."""
+    found = product or make_product(room.job.company)
+    values = {"name": room.name, "direction_deg": Decimal(0)} | values
+    zone = FloorZone.objects.create(job=room.job, product=found, **values)
+    room.zone = zone
+    room.save()
+    return zone
+
+
+def make_crew(company: Company, *members: User, name: str = "First crew") -> Crew:
+    """Return a crew of these people."""
+    crew = Crew.objects.create(company=company, name=f"{name} {next(_numbers)}")
+    crew.members.set(members)
+    return crew
+
+
+def make_doorway(room: Room, **values: Any) -> Doorway:
+    """Return a doorway in the first wall of a room."""
+    sizes = {"wall": 0, "offset_mm": 300, "width_mm": 812, "depth_mm": 114}
+    return Doorway.objects.create(room=room, **(sizes | values))
+
+
+def make_plan(zone: FloorZone) -> FloorPlan:
+    """Return a judged plan of a zone, made by the planner."""
+    from jobs.planning import plan_zone_now  # heavy: only tests that need a plan pay for it
+
+    return plan_zone_now(zone)
+
+
+def make_planned_job(company: Company) -> Job:
+    """Return a job with one small room, planned."""
+    job = make_job(company)
+    make_plan(make_zone(make_room(job)))
+    return job
+
+
+def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
+    """Return a working day of a crew on a planned job."""
+    import datetime
+
+    entries = [{"task": "setup", "zone": "", "label": "Set up", "hours": "1.50", "rows": None}]
+    base = {"number": 1, "date": datetime.date(2027, 3, 1), "hours": Decimal("1.50")}
+    scope = values.pop("scope", None) or freeze_scope(job=job, user=None)
+    return WorkDay.objects.create(
+        job=job, crew=crew, scope=scope, entries=entries, **(base | values)
+    )
+
+
+def make_document(company: Company, kind: str = "plan", **content: Any) -> Document:
+    """Return a frozen document."""
+    return freeze(company=company, kind=kind, content={"format": 1, **content}, user=None)
