@@ -5,7 +5,7 @@ trade quotes: so much a square foot to lay, so much a casing. Prices are decimal
 currency; shares (overhead, margin, tax) are parts of one. Nothing here rounds: see pricing.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -27,6 +27,27 @@ Method = Literal["cost", "rates"]
 TaxMode = Literal["consumer", "seller", "none"]
 TaxBasis = Literal["item", "invoice"]
 LineKind = Literal["material", "labour", "adder", "allowance", "minimum"]
+
+
+ADDER_COVERS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "floor_area": (("setup", "carry", "prep", "underlay", "lay", "clean"), ()),
+    "tear_out": (("tear_out",), ()),
+    "disposal": (("dispose",), ("disposal",)),
+    "leveller": (("level",), ("leveller", "primer")),
+    "base_on": (("base_off", "base"), ()),
+    "shoe_on": (("shoe",), ()),
+    "casings": (("undercut",), ()),
+    "doors_off": (("doors_off", "doors_on"), ()),
+    "doors_trimmed": (("doors_on",), ()),
+    "transitions": (("transitions",), ()),
+    "treads": (("stairs",), ()),
+    "toilets": (("fixtures_off", "fixtures_on"), ()),
+    "appliances": (("fixtures_off", "fixtures_on"), ()),
+    "furniture": (("furniture",), ()),
+    "paint_area": (("paint",), ()),
+    "trips": (("travel",), ()),
+}
+"""What an adder of each code pays for unless its price says otherwise: tasks, materials."""
 
 
 def require_day(field: str, value: str) -> None:
@@ -55,11 +76,11 @@ class Price:
     effective: str
     taxable: bool
     item: str = ""
-    covers_tasks: tuple[str, ...] = ()
-    covers_materials: tuple[str, ...] = ()
+    covers_tasks: tuple[str, ...] | None = None
+    covers_materials: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
-        """Refuse an unknown code, a unit unlike the catalogue's, a negative price, a strange day."""
+        """Refuse an unknown code, another unit than the catalogue's, a negative price."""
         require_choice("price.code", self.code, CATALOGUE)
         where = f"price {self.code}"
         require_text(f"{where}.label", self.label)
@@ -67,16 +88,29 @@ class Price:
         require_choice(f"{where}.unit", self.unit, [CATALOGUE[self.code].unit])
         require_number(f"{where}.amount", self.amount, least=0)
         require_day(f"{where}.effective", self.effective)
-        for task in self.covers_tasks:
+        for task in self.tasks_paid:
             require_choice(f"{where}.covers_tasks", task, TASKS)
         materials = [code for code, entry in CATALOGUE.items() if entry.kind == "material"]
-        for material in self.covers_materials:
+        for material in self.materials_paid:
             require_choice(f"{where}.covers_materials", material, materials)
         if self.kind == "material":
             require_choice(f"{where}.code", self.code, materials)
-            if self.covers_tasks or self.covers_materials:
-                field = f"{where}.covers_tasks"
-                raise BadValueError(field=field, value="set", accepted="nothing for a material")
+
+    @property
+    def tasks_paid(self) -> tuple[str, ...]:
+        """The tasks an adder pays for: its own word, else the usual; none for a material."""
+        if self.kind == "material":
+            return ()
+        usual = ADDER_COVERS.get(self.code, ((), ()))[0]
+        return usual if self.covers_tasks is None else self.covers_tasks
+
+    @property
+    def materials_paid(self) -> tuple[str, ...]:
+        """The materials an adder pays for: its own word, else the usual; none for a material."""
+        if self.kind == "material":
+            return ()
+        usual = ADDER_COVERS.get(self.code, ((), ()))[1]
+        return usual if self.covers_materials is None else self.covers_materials
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -1,15 +1,26 @@
-"""Pricing: a scope, a price book and terms in, a priced scope out. The one place that rounds money.
+"""Pricing: a scope, a price book and terms in, a priced scope out.
 
 Margin is on the price, not on the cost: price = cost / (1 - margin). Whatever has no price is a
-fault that names it, never nought. Cents are rounded half up; lines are rounded first and summed
-then, so that a reader who adds them up finds the total.
+fault that names it, never nought. Money is rounded by the sums of estimates.money, which this
+module hands on, and nowhere else.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
-from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Any
 
+from estimates.money import (
+    carton_price,
+    cents,
+    margin_from_markup,
+    margin_of,
+    markup_from_margin,
+    markup_of,
+    price_at_margin,
+    sales_tax,
+    spread,
+)
 from estimates.price_book import (
     Allowance,
     Price,
@@ -18,13 +29,13 @@ from estimates.price_book import (
     PricedLine,
     PriceFault,
     RateCheck,
-    TaxBasis,
     Terms,
     amounts_of,
     costs_of,
 )
-from jobs.checked import NOUGHT, ONE, BadValueError, require_number
+from jobs.checked import NOUGHT, ONE
 from jobs.frozen import canonical_json, plain, restore
+from jobs.hours import to_hundredths
 from jobs.quantities import Quantity
 from jobs.scoping import FORMAT, Scope, digest, read_document, scope_text
 from jobs.tasks import Task
@@ -47,93 +58,11 @@ __all__ = [
     "markup_of",
     "price_at_margin",
     "price_scope",
+    "priced_text",
     "read_priced",
     "sales_tax",
     "spread",
 ]
-
-CENT = Decimal("0.01")
-SHARE = Decimal("0.0001")
-
-
-def cents(amount: Decimal) -> Decimal:
-    """Return money in whole cents, half a cent up (away from nought for a credit).
-
-    Source: Streamlined Sales and Use Tax Agreement, section 324: carried to the third decimal,
-    rounded up where that digit is greater than four.
-    """
-    return amount.quantize(CENT, ROUND_HALF_UP)
-
-
-def share(part: Decimal, whole: Decimal) -> Decimal | None:
-    """Return part / whole to four decimals; None of nothing."""
-    return (part / whole).quantize(SHARE, ROUND_HALF_UP) if whole else None
-
-
-def markup_from_margin(margin: Decimal) -> Decimal:
-    """Return the part added to cost that leaves this part of the price: m / (1 - m)."""
-    require_number("margin", margin, least=0, below=1)
-    return margin / (ONE - margin)
-
-
-def margin_from_markup(markup: Decimal) -> Decimal:
-    """Return the part of the price that this part added to cost leaves: u / (1 + u)."""
-    require_number("markup", markup, least=0)
-    return markup / (ONE + markup)
-
-
-def price_at_margin(cost: Decimal, margin: Decimal) -> Decimal:
-    """Return the price in cents that leaves `margin` of itself above `cost`."""
-    require_number("margin", margin, least=0, below=1)
-    return cents(cost / (ONE - margin))
-
-
-def margin_of(price: Decimal, cost: Decimal) -> Decimal | None:
-    """Return profit as a part of the price, four decimals; None at no price."""
-    return share(price - cost, price)
-
-
-def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
-    """Return profit as a part of the cost, four decimals; None at no cost."""
-    return share(price - cost, cost)
-
-
-def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
-    """Return the price of a carton in cents from its price per square foot and its laid cover."""
-    require_number("carton_covers_in2", carton_covers_in2, above=0)
-    return cents(per_ft2 * carton_covers_in2 / 144)
-
-
-def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:
-    """Return the tax in cents, rounded for each item or once for the invoice.
-
-    Source: Streamlined Sales and Use Tax Agreement, section 324; the seller chooses the basis.
-    """
-    require_number("tax rate", rate, least=0, below=1)
-    if basis == "item":
-        return sum((cents(amount * rate) for amount in amounts), NOUGHT)
-    return cents(sum(amounts, NOUGHT) * rate)
-
-
-def spread(total: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
-    """Return `total` in cents shared out by weight, by largest remainder: the parts sum to it.
-
-    Raises BadValueError for negative weights, and where there is something to share and no weight.
-    """
-    for weight in weights:
-        require_number("weight", weight, least=0)
-    whole = sum(weights, NOUGHT)
-    if not whole:
-        if total:
-            raise BadValueError(field="weights", value=whole, accepted="a sum of more than 0")
-        return tuple(NOUGHT for _ in weights)
-    exact = [total * weight / whole for weight in weights]
-    parts = [part.quantize(CENT, ROUND_FLOOR) for part in exact]
-    left = int((total - sum(parts, NOUGHT)) / CENT)
-    by_remainder = sorted(range(len(parts)), key=lambda place: parts[place] - exact[place])
-    for place in by_remainder[:left]:
-        parts[place] += CENT
-    return tuple(parts)
 
 
 def price_scope(scope: Scope, book: PriceBook, terms: Terms) -> Priced:
@@ -268,7 +197,7 @@ def _adder_for(entry: Quantity, book: PriceBook, terms: Terms) -> Price | None:
     price = book.find("adder", entry.code, entry.item, terms.as_of)
     if price is None or not entry.amount or entry.kind == "fact":
         return None
-    paid_for = {*price.covers_tasks, *price.covers_materials}
+    paid_for = {*price.tasks_paid, *price.materials_paid}
     by_client = {*terms.left_out, *terms.supplied}
     return None if paid_for and paid_for <= by_client else price
 
@@ -300,8 +229,8 @@ def _covered(
     for line in charged:
         price = book.find("adder", line.code, line.item, terms.as_of)
         if price is not None:
-            tasks.update(price.covers_tasks)
-            materials.update(price.covers_materials)
+            tasks.update(price.tasks_paid)
+            materials.update(price.materials_paid)
     return tasks, materials
 
 
@@ -321,29 +250,35 @@ def _uncovered(scope: Scope, book: PriceBook, terms: Terms) -> list[PriceFault]:
 def _rate_checks(
     scope: Scope, direct: list[PricedLine], book: PriceBook, terms: Terms
 ) -> tuple[RateCheck, ...]:
-    """Each adder's charge, all zones together, against the cost of what it pays for."""
-    checks: list[RateCheck] = []
+    """Each adder's charge, all zones together, against the cost of what it pays for.
+
+    What several adders pay for is shared among them by what they charge.
+    """
     charged = _adder_lines(scope, book, terms)
-    for code in dict.fromkeys(line.code for line in charged):
-        own = [line for line in charged if line.code == code]
-        tasks, materials = _covered(own, book, terms)
-        cost = sum(
-            (
-                _taxed_cost(line, terms)
-                for line in direct
-                if line.code in (tasks if line.kind == "labour" else materials)
-            ),
-            NOUGHT,
+    charges = dict.fromkeys((line.code for line in charged), NOUGHT)
+    for line in charged:
+        charges[line.code] += line.amount
+    pays = {
+        code: _covered([line for line in charged if line.code == code], book, terms)
+        for code in charges
+    }
+    costs = dict.fromkeys(charges, NOUGHT)
+    for line in direct:
+        payers = [code for code in charges if line.code in pays[code][line.kind != "labour"]]
+        whole = sum((charges[code] for code in payers), NOUGHT)
+        for code in payers:
+            part = charges[code] / whole if whole else ONE / len(payers)
+            costs[code] += _taxed_cost(line, terms) * part
+    labels = {line.code: line.label for line in charged}
+    return tuple(
+        RateCheck(
+            code=code,
+            label=labels[code],
+            charge=charges[code],
+            cost=cents(costs[code] * (ONE + terms.overhead)),
         )
-        checks.append(
-            RateCheck(
-                code=code,
-                label=own[0].label,
-                charge=amounts_of(own),
-                cost=cents(cost * (ONE + terms.overhead)),
-            )
-        )
-    return tuple(checks)
+        for code in charges
+    )
 
 
 def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ...]:
@@ -402,7 +337,7 @@ def _summed(
         tax=tax,
         total=subtotal + tax,
         hours=hours,
-        crew_days=(hours / terms.crew_hours_per_day).quantize(CENT, ROUND_HALF_UP),
+        crew_days=to_hundredths(hours / terms.crew_hours_per_day),
         contribution=contribution,
         contribution_per_crew_day=per_day,
         rate_checks=checks,

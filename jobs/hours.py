@@ -46,6 +46,7 @@ __all__ = [
     "site_quantities",
     "task_key",
     "tasks_from",
+    "to_hundredths",
     "trips_for",
     "work_from",
 ]

@@ -1,0 +1,68 @@
+"""A small scope and price book to price: figures chosen so that sums are done in the head."""
+
+from decimal import Decimal
+from typing import Any
+
+from estimates.pricing import Price, PriceBook, Terms
+from jobs.hours import Task
+from jobs.quantities import Quantity, quantity
+from jobs.scoping import Scope, ScopeZone, digest
+
+TODAY = "2026-03-02"
+
+
+def a_task(code: str, hours: str, **changes: Any) -> Task:
+    given: dict[str, Any] = {"label": code, "hours": Decimal(hours), "basis": "counted"}
+    return Task(code=code, **given | changes)
+
+
+def a_quantity(code: str, amount: int | str, **changes: Any) -> Quantity:
+    return quantity(code, Decimal(amount), "counted", **changes)
+
+
+def a_scope(**changes: Any) -> Scope:
+    """120 ft2, six cartons, two rolls of pad; twelve hours of laying, four of base."""
+    given: dict[str, Any] = {
+        "zones": (ScopeZone(name="up", rows=18, area_ft2=Decimal(120), plan_sha256=digest("up")),),
+        "quantities": (
+            a_quantity("floor_area", 120),
+            a_quantity("base_on", 40),
+            a_quantity("cartons", 6, item="plank"),
+            a_quantity("pad", 2),
+            a_quantity("planks", 54),
+        ),
+        "tasks": (
+            a_task("lay", "12.00", zone="up", rows=(1, 18)),
+            a_task("base", "4.00", zone="up"),
+        ),
+    }
+    return Scope(**given | changes)
+
+
+def a_material(code: str, amount: str, **changes: Any) -> Price:
+    return _price(code, amount, "material", **changes)
+
+
+def an_adder(code: str, amount: str, **changes: Any) -> Price:
+    return _price(code, amount, "adder", **{"taxable": False} | changes)
+
+
+def _price(code: str, amount: str, kind: str, **changes: Any) -> Price:
+    made = a_quantity(code, 1)
+    given: dict[str, Any] = {
+        "label": made.label,
+        "unit": made.unit,
+        "effective": "2026-01-01",
+        "taxable": True,
+    }
+    return Price(code=code, amount=Decimal(amount), kind=kind, **given | changes)  # type: ignore[arg-type]
+
+
+def a_book(*prices: Price) -> PriceBook:
+    """Cartons at 60, pad at 45, an hour at 50: 450 of material and 800 of labour."""
+    own = prices or (a_material("cartons", "60"), a_material("pad", "45"))
+    return PriceBook(prices=own, burdened_rate=Decimal(50))
+
+
+def terms(**changes: Any) -> Terms:
+    return Terms(**{"as_of": TODAY} | changes)
