@@ -2,6 +2,7 @@
 # Prepare the data folder and the database, then become one part of the site: web, work or manage.
 set -Eeuo pipefail
 cd "$(dirname "$0")/.."
+umask 077 # the data are nobody else's to read
 
 [ -n "${SECRET_KEY-}" ] || python -m installer_site.env
 
