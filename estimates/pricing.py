@@ -36,7 +36,7 @@ from estimates.price_book import (
 from jobs.checked import NOUGHT, ONE
 from jobs.frozen import canonical_json, plain, restore
 from jobs.hours import to_hundredths
-from jobs.quantities import Quantity
+from jobs.quantities import Quantity, in_units
 from jobs.scoping import FORMAT, Scope, digest, read_document, scope_text
 from jobs.tasks import Task
 
@@ -148,7 +148,7 @@ def _allowance_line(entry: Allowance) -> PricedLine:
         unit_price=entry.unit_price,
         amount=cents(entry.units * entry.unit_price),
         taxable=entry.taxable,
-        basis=f"up to {entry.units} {entry.unit}; more by change order",
+        basis=f"up to {in_units(entry.units, entry.unit)}; more by change order",
     )
 
 

@@ -1,0 +1,65 @@
+"""Who may see money: the office alone, and whoever holds a quote's link for that one quote."""
+
+from __future__ import annotations
+
+from django.core.exceptions import PermissionDenied
+from django.db.models import QuerySet
+from django.http import HttpRequest
+from django.shortcuts import get_object_or_404
+
+from estimates.models import Estimate, PriceItem, Purchase, Quote
+from jobs.access import SignedInRequest, company_of, job_for
+from jobs.models import Job
+
+
+def priced_job_for(request: SignedInRequest, pk: int) -> Job:
+    """Return a job whose prices this person may see and make.
+
+    Raises Http404 for strangers, PermissionDenied for the crew.
+    """
+    job = job_for(request, pk)
+    _refuse_crew(request)
+    return job
+
+
+def price_for(request: SignedInRequest, pk: int) -> PriceItem:
+    """Return a price of the company. Raises PermissionDenied for the crew, Http404 for others."""
+    _refuse_crew(request)
+    return get_object_or_404(PriceItem, company=company_of(request), pk=pk)
+
+
+def estimate_for(request: SignedInRequest, pk: int) -> Estimate:
+    """Return an estimate of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = Estimate.objects.select_related("job__company", "job__client", "document", "scope")
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def quote_for(request: SignedInRequest, pk: int) -> Quote:
+    """Return a quote of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    return get_object_or_404(_quotes(), job__company=company_of(request), pk=pk)
+
+
+def quote_by_link(request: HttpRequest, token: str) -> Quote:
+    """Return the quote that this link opens. Raises Http404 for a link that opens nothing."""
+    return get_object_or_404(_quotes(), token=token)
+
+
+def purchase_for(request: SignedInRequest, pk: int) -> Purchase:
+    """Return a purchase of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = Purchase.objects.select_related("job__company")
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def _quotes() -> QuerySet[Quote]:
+    return Quote.objects.select_related(
+        "job__company", "job__client", "document", "pdf", "estimate", "acceptance"
+    )
+
+
+def _refuse_crew(request: SignedInRequest) -> None:
+    if not request.user.is_office:
+        message = "Prices are for the owner and the estimators."
+        raise PermissionDenied(message)

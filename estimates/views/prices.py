@@ -1,0 +1,80 @@
+"""Prices and price terms of the company."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from estimates import services
+from estimates.book import terms_row
+from estimates.forms import PriceForm, TermsForm
+from estimates.models import PriceItem
+from jobs.access import SignedInRequest, company_of, office, owner
+from jobs.http import render_page
+from jobs.views.editing import apply, edit_page, initial_of, picked
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@office
+def price_list(request: SignedInRequest) -> HttpResponse:
+    """Every price in force, and what will be in force later."""
+    own = company_of(request)
+    today = timezone.localdate()
+    rows = list(PriceItem.objects.filter(company=own))
+    newest: dict[tuple[str, str], PriceItem] = {}
+    for row in rows:
+        if row.effective_from <= today:
+            newest.setdefault((row.code, row.item), row)
+    later = [row for row in rows if row.effective_from > today]
+    context = {"prices": list(newest.values()), "later": later, "terms": terms_row(own)}
+    return render_page(request, "estimates/prices.html", context)
+
+
+@edits
+@office
+def price_set(request: SignedInRequest) -> HttpResponse:
+    """Set what something costs from a day on; old prices stay for old estimates."""
+    asked = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
+    initial = {"effective_from": timezone.localdate().isoformat(), **asked}
+    form = PriceForm(request.POST or None, initial=initial)
+    back = request.GET.get("job", "")
+    to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.set_price(
+            company=company_of(request), user=request.user, key=form.once_key, values=form.values
+        ),
+        done="The price is set.",
+        to=lambda _: to,
+        context={"title": "Set a price", "button": "Set the price", "back": "price-list"},
+    )
+
+
+@edits
+@owner
+def price_terms(request: SignedInRequest) -> HttpResponse:
+    """How cost becomes price, and what is printed on every quote."""
+    row = terms_row(company_of(request))
+    initial = initial_of(row, services.TERMS_FIELDS)
+    form = TermsForm(request.POST or None, initial=initial, version=row.version)
+
+    def write() -> object:
+        apply(row, picked(form, services.TERMS_FIELDS))
+        expected = form.cleaned_data["version"]
+        return services.change_terms(
+            terms=row, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The price terms are changed. They count from the next estimate on.",
+        to=lambda _: reverse("price-list"),
+        context={"title": "Price terms", "button": "Save the terms", "back": "price-list"},
+    )

@@ -1,0 +1,54 @@
+"""The homeowner's pages: one quote, opened by its link. No sign-in, nothing else to be seen."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from estimates import services
+from estimates.access import quote_by_link
+from estimates.forms import AcceptForm
+from estimates.quote_pdf import quote_told
+from jobs.files import serve
+from jobs.http import render_page
+
+
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def quote_public(request: HttpRequest, token: str) -> HttpResponse:
+    """The quote as issued, and the form to accept it."""
+    quote = quote_by_link(request, token)
+    form = AcceptForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        accepted = form.carry_out(
+            lambda: services.accept_quote(
+                quote=quote,
+                name=form.cleaned_data["name"],
+                today=timezone.localdate(),
+                by_link=True,
+            )
+        )
+        if accepted is not None:
+            return redirect("quote-public", token=token)
+    context = {
+        "quote": quote,
+        "told": quote_told(quote),
+        "acceptance": getattr(quote, "acceptance", None),
+        "expired": timezone.localdate() > quote.valid_until,
+        "form": form,
+        "system": quote.job.company.units,
+    }
+    response = render_page(request, "estimates/quote_public.html", context, status=form.status)
+    response["Referrer-Policy"] = "no-referrer"
+    response["X-Robots-Tag"] = "noindex"
+    return response
+
+
+@never_cache
+@require_safe
+def quote_public_file(request: HttpRequest, token: str) -> HttpResponse:
+    """The PDF exactly as issued."""
+    return serve(quote_by_link(request, token).pdf)  # type: ignore[return-value]

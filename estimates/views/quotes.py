@@ -1,0 +1,167 @@
+"""Price and quotes of a job, for the office."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from estimates import services
+from estimates.access import estimate_for, priced_job_for, quote_for
+from estimates.forms import AcceptForm, IssueForm
+from estimates.models import Quote
+from jobs.access import SignedInRequest, signed_in
+from jobs.checked import BadValueError
+from jobs.files import serve
+from jobs.http import go_to, render_page
+from jobs.models import Job
+from jobs.path import path_context
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@signed_in
+def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
+    """What the job costs and what it is sold for today; keep it as an estimate."""
+    job = priced_job_for(request, pk)
+    today = timezone.localdate()
+    form = IssueForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        made = form.carry_out(
+            lambda: services.make_estimate(
+                job=job, user=request.user, key=form.once_key, today=today
+            )
+        )
+        if made is not None:
+            messages.success(request, f"Estimate {made.number} is made.")
+            return go_to(request, "estimate", made.pk)
+    context = path_context(request, job, "Price") | _priced_today(job) | {"form": form}
+    return render_page(request, "estimates/price.html", context, status=form.status)
+
+
+def _priced_today(job: Job) -> dict[str, Any]:
+    """Return today's price, or the sentence that says why there is none."""
+    estimates = {"estimates": job.estimates.all(), "currency": job.company.currency}
+    try:
+        scope, priced = services.price_now(job, timezone.localdate())
+    except BadValueError as missing:
+        return estimates | {"missing": str(missing)}
+    lacking = {fault.code for fault in priced.faults}
+    unpriced = [entry for entry in scope.quantities if entry.code in lacking]
+    return estimates | {"priced": priced, "unpriced": unpriced}
+
+
+@require_safe
+@signed_in
+def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
+    """One frozen estimate, and the word to issue its quote."""
+    found = estimate_for(request, pk)
+    newest = found.job.estimates.first()
+    context = path_context(request, found.job, "Price") | {
+        "estimate": found,
+        "priced": services.priced_of(found),
+        "currency": found.job.company.currency,
+        "superseded": newest is not None and newest.pk != found.pk,
+        "quote": Quote.objects.filter(estimate=found).first(),
+        "form": IssueForm(),
+    }
+    return render_page(request, "estimates/estimate.html", context)
+
+
+@require_POST
+@signed_in
+def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Issue the quote of an estimate."""
+    found = estimate_for(request, pk)
+    form = IssueForm(request.POST)
+    if form.is_valid():
+        quote = form.carry_out(
+            lambda: services.issue_quote(
+                estimate=found, user=request.user, key=form.once_key, today=timezone.localdate()
+            )
+        )
+        if quote is not None:
+            messages.success(request, f"Quote {quote.number} is issued.")
+            return go_to(request, "quote", quote.pk)
+    for error in form.non_field_errors():
+        messages.error(request, str(error))
+    return go_to(request, "estimate", found.pk)
+
+
+@require_safe
+@signed_in
+def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Every quote of a job, newest first."""
+    job = priced_job_for(request, pk)
+    quotes = job.quotes.select_related("acceptance")
+    context = path_context(request, job, "Quote") | {
+        "quotes": quotes,
+        "today": timezone.localdate(),
+        "currency": job.company.currency,
+        "estimate": job.estimates.first(),
+    }
+    return render_page(request, "estimates/quotes.html", context)
+
+
+@require_safe
+@signed_in
+def quote(request: SignedInRequest, pk: int) -> HttpResponse:
+    """One issued quote: what was sent, its link, its word of acceptance."""
+    found = quote_for(request, pk)
+    return _quote_page(request, found, AcceptForm())
+
+
+@require_POST
+@signed_in
+def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take down that the client accepted, on the phone or on paper."""
+    found = quote_for(request, pk)
+    form = AcceptForm(request.POST)
+    if form.is_valid():
+        accepted = form.carry_out(
+            lambda: services.accept_quote(
+                quote=found,
+                name=form.cleaned_data["name"],
+                today=timezone.localdate(),
+                by_link=False,
+                user=request.user,
+            )
+        )
+        if accepted is not None:
+            messages.success(request, f"Quote {found.number} is accepted.")
+            return go_to(request, "quote", found.pk)
+    return _quote_page(request, found, form)
+
+
+@require_POST
+@signed_in
+def quote_withdraw(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Withdraw a quote that was not accepted."""
+    found = quote_for(request, pk)
+    try:
+        services.withdraw_quote(quote=found, user=request.user)
+        messages.success(request, f"Quote {found.number} is withdrawn.")
+    except BadValueError as refused:
+        messages.error(request, str(refused))
+    return go_to(request, "quote", found.pk)
+
+
+@require_safe
+@signed_in
+def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The PDF exactly as issued."""
+    return serve(quote_for(request, pk).pdf)  # type: ignore[return-value]
+
+
+def _quote_page(request: SignedInRequest, found: Quote, form: AcceptForm) -> HttpResponse:
+    context = path_context(request, found.job, "Quote") | {
+        "quote": found,
+        "acceptance": getattr(found, "acceptance", None),
+        "link": request.build_absolute_uri(f"/q/{found.token}"),
+        "today": timezone.localdate(),
+        "currency": found.job.company.currency,
+        "form": form,
+    }
+    return render_page(request, "estimates/quote.html", context, status=form.status)
