@@ -1,0 +1,261 @@
+"""The shell door of the layout core: plan, check, draw, trim.
+
+    python -m layout plan  REQUEST.json [-o PLAN.json]
+    python -m layout check REQUEST.json PLAN.json
+    python -m layout draw  REQUEST.json PLAN.json [-o DRAWING.svg]
+    python -m layout trim  REQUEST.json [-o CUTS.json]
+
+Exit 0: done. Exit 1: ``check`` found faults, one line each on stdout. Exit 2: the request or the
+plan can't be read or used, one line on stderr. Without ``-o`` the result goes to stdout and nothing
+else does; progress goes to stderr. Ctrl-C stops planning and keeps the best plan so far; a second
+one gives up. This module alone reads files and the clock.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import signal
+import sys
+import warnings
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from time import monotonic
+from types import FrameType
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from layout.errors import LayoutError
+
+if TYPE_CHECKING:
+    from layout.planner import Progress
+    from layout.request import PlanRequest
+
+DONE, FAULTS, UNUSABLE = 0, 1, 2
+_MOST_BYTES = 64 * 1024 * 1024
+
+
+class UnreadableError(LayoutError):
+    """A file that can't be read, written or understood; the text names it and says why."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """An argument parser that refuses in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        """Raise the refusal instead of printing the usage."""
+        text = f"{message}; accepted: {self.format_usage().removeprefix('usage: ')}"
+        raise UnreadableError(" ".join(text.split()))
+
+
+class _Interrupt:
+    """Ctrl-C as a question: asked for once it stops the work, asked for twice it gives up."""
+
+    def __init__(self) -> None:
+        self.asked = False
+
+    def __enter__(self) -> _Interrupt:
+        self._before = signal.signal(signal.SIGINT, self._ask)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        signal.signal(signal.SIGINT, self._before)
+
+    def _ask(self, _signal: int, _frame: FrameType | None) -> None:
+        if self.asked:
+            raise KeyboardInterrupt
+        self.asked = True
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code; nothing is raised and no traceback printed."""
+    try:
+        if not sys.warnoptions:
+            warnings.simplefilter("ignore")
+        options = _parser().parse_args(arguments)
+        command: Callable[[argparse.Namespace], int] = options.command
+        return command(options)
+    except KeyboardInterrupt:
+        return _refuse("stopped before a result stood")
+    except LayoutError as error:
+        return _refuse(str(error))
+    except RecursionError:
+        return _refuse("the input is nested too deeply; accepted: the interchange form")
+    except MemoryError:
+        return _refuse("the input is too large for this machine's memory")
+    except BrokenPipeError:
+        # Whoever read our output went away: nothing more to say, not even at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNUSABLE
+    except Exception as error:  # noqa: BLE001 - the door's last promise: one line, no traceback
+        return _refuse(f"can't be worked out ({type(error).__name__}: {error})")
+
+
+def _refuse(text: str) -> int:
+    """Print one line on stderr and return the exit code for what can't be used."""
+    print("layout:", " ".join(text.split()), file=sys.stderr)
+    return UNUSABLE
+
+
+def _parser() -> _Parser:
+    """Return the parser of the four commands."""
+    parser = _Parser(prog="python -m layout", description="Plan plank floors.")
+    commands = parser.add_subparsers(required=True, metavar="plan|check|draw|trim")
+    for name, command, files, output in (
+        ("plan", _plan, ("request",), True),
+        ("check", _check, ("request", "plan"), False),
+        ("draw", _draw, ("request", "plan"), True),
+        ("trim", _trim, ("request",), True),
+    ):
+        sub = commands.add_parser(name)
+        for file in files:
+            sub.add_argument(file, type=Path, metavar=f"{file.upper()}.json")
+        if output:
+            sub.add_argument("-o", "--output", type=Path, default=None)
+        sub.set_defaults(command=command)
+    return parser
+
+
+def _plan(options: argparse.Namespace) -> int:
+    """Plan one zone within its effort."""
+    began = monotonic()
+    from layout.plan import plan_text
+    from layout.planner import plan_floor
+    from layout.request import read_request
+
+    request = _read(options.request, read_request)
+    _foresee(options.output)
+    with _Interrupt() as interrupt:
+        stop = _effort_clock(request, began, interrupt)
+        plan = plan_floor(request, stop=stop, progress=_report(began))
+    _write(options.output, plan_text(plan))
+    totals = plan.totals
+    told = f"{totals.planks} planks, {totals.cartons} cartons, bound {totals.lower_bound}"
+    print(f"{told}, {plan.status}, {monotonic() - began:.1f} s", file=sys.stderr)
+    return DONE
+
+
+def _effort_clock(request: PlanRequest, began: float, interrupt: _Interrupt) -> Callable[[], bool]:
+    """Return the question whether to stop: the effort in seconds is spent, or Ctrl-C came."""
+    if request.effort_iterations is not None:
+        return lambda: interrupt.asked
+    ends = began + request.effort_s
+    return lambda: interrupt.asked or monotonic() >= ends
+
+
+def _report(began: float) -> Callable[[Progress], None]:
+    """Return a listener that tells stderr of every better plan and bound."""
+    told: list[tuple[int, int]] = []
+
+    def report(progress: Progress) -> None:
+        now = (progress.planks, progress.lower_bound)
+        if now not in told:
+            told.append(now)
+            seconds = monotonic() - began
+            text = f"{seconds:.1f} s: {progress.planks} planks, bound {progress.lower_bound}"
+            print(text, file=sys.stderr)
+
+    return report
+
+
+def _check(options: argparse.Namespace) -> int:
+    """Judge any plan against its request."""
+    from layout.judge import check_plan
+    from layout.plan import read_plan
+    from layout.request import read_request
+
+    request = _read(options.request, read_request)
+    plan = _read(options.plan, read_plan)
+    faults = check_plan(request, plan)
+    _write(None, "".join(f"{' '.join(str(fault).split())}\n" for fault in faults))
+    print(f"{len(faults)} faults in {len(plan.pieces)} pieces", file=sys.stderr)
+    return FAULTS if faults else DONE
+
+
+def _draw(options: argparse.Namespace) -> int:
+    """Draw a plan."""
+    from layout.drawing import draw_plan
+    from layout.plan import read_plan
+    from layout.request import read_request
+
+    request = _read(options.request, read_request)
+    plan = _read(options.plan, read_plan)
+    _write(options.output, draw_plan(request, plan))
+    return DONE
+
+
+def _trim(options: argparse.Namespace) -> int:
+    """Cut trim from stock lengths."""
+    from layout.trim import cut_list_to_json, plan_cuts, read_trim
+
+    request = _read(options.request, read_trim)
+    with _Interrupt() as interrupt:
+        cuts = plan_cuts(request, stop=lambda: interrupt.asked)
+    _write(options.output, json.dumps(cut_list_to_json(cuts), ensure_ascii=False) + "\n")
+    return DONE
+
+
+def _read(path: Path, reader: Callable[[object], Any]) -> Any:
+    """Return what ``reader`` makes of a JSON file. Raises UnreadableError, InputError."""
+    try:
+        with path.open("rb") as file:
+            content = file.read(_MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise UnreadableError(f"{path}: can't be read ({_reason(error)})") from error
+    if len(content) > _MOST_BYTES:
+        text = f"{path}: larger than {_MOST_BYTES} bytes; accepted: the interchange form"
+        raise UnreadableError(text)
+    try:
+        data = json.loads(content, object_pairs_hook=_once)
+    except ValueError as error:
+        text = f"{path}: is no JSON ({error}); accepted: one JSON object in UTF-8"
+        raise UnreadableError(text) from error
+    return reader(data)
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Return an object, refusing a field that stands twice in it."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        text = f"the field {twice[:60]!r} stands twice in one object"
+        raise ValueError(text)
+    return found
+
+
+def _foresee(path: Path | None) -> None:
+    """Refuse an output file that can't be written before any work is spent on it."""
+    if path is not None and (path.is_dir() or not path.parent.is_dir()):
+        text = f"{path}: can't be written; accepted: a file in a folder that exists"
+        raise UnreadableError(text)
+
+
+def _write(path: Path | None, text: str) -> None:
+    """Write a whole result to stdout or to a file; a file appears complete or not at all."""
+    content = text.encode()
+    if path is None:
+        sys.stdout.buffer.write(content)
+        sys.stdout.buffer.flush()
+        return
+    try:
+        if path.exists() and not path.is_file():
+            path.write_bytes(content)  # a device or pipe: nothing to replace
+            return
+        part = path.with_name(f".{path.name[:200]}.{os.getpid()}.part")
+        try:
+            part.write_bytes(content)
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
+    except (OSError, ValueError) as error:
+        raise UnreadableError(f"{path}: can't be written ({_reason(error)})") from error
+
+
+def _reason(error: Exception) -> str:
+    """Return why a file could not be used, without its name."""
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
