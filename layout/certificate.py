@@ -1,0 +1,239 @@
+"""Certificates of lower bounds: what they say, and checking them by arithmetic alone.
+
+``{"format": 1, "kind": "area", "value": 121}``
+    Floor area over board area, rounded up.
+
+``{"format": 1, "kind": "marks", "value": 48, "phase": 3.4, "marks": [[7.75, 25], ...],
+"end_pieces": true}``
+    A board carries marks along its length, ``[distance from its left end, weight]``. Level lines
+    one board width apart, at ``phase`` in the direction frame, cross the floor. All pieces on
+    these lines lie at the same height in their planks, so two pieces of one plank never cover the
+    same mark, nor one that the saw takes between them: a plank counts for at most the sum of all
+    weights. Whatever way a line is cut into first piece, whole boards and last piece, its pieces
+    cover marks of at least some weight. The sum of these least weights over all lines, divided
+    by the weights of one plank and rounded up, is the bound, wherever the row lines fall.
+    With ``end_pieces`` the plans meant keep ``min_end_piece``.
+
+The check measures the lines on the request's own outline and knows nothing of planner and solver.
+Every length is taken shorter by more than rounding could change, in favour of the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil, isfinite
+from typing import Any
+
+from layout.errors import LayoutError
+from layout.linework import Line, lines_at
+from layout.outline import region_to_frame, widest_region
+from layout.request import PlanRequest
+
+FORMAT = 1
+SHORTER = 1e-6  # taken off each end of a line
+NEAR = 1e-9  # marks this near to a cut count as not covered
+MOST_MARKS = 2_000
+MOST_WEIGHT = 10**9
+
+
+class CertificateError(LayoutError):
+    """A certificate that does not prove what it says, or can't be read."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """Weights at places along a board, places rising from its left end; whole weights.
+
+    ``length`` is the board's, ``kerf`` what the saw takes after a piece.
+    """
+
+    length: float
+    kerf: float
+    places: tuple[float, ...]
+    weights: tuple[int, ...]
+
+    @property
+    def total(self) -> int:
+        """The most that the pieces of one plank can cover."""
+        return sum(self.weights)
+
+    def right(self, starter: float) -> int:
+        """Return the least weight a first piece covers that keeps its plank's right end."""
+        edge = self.length - starter + NEAR
+        return sum(w for p, w in zip(self.places, self.weights, strict=True) if p >= edge)
+
+    def left(self, ender: float) -> int:
+        """Return the least weight a last piece covers that keeps its plank's left end."""
+        edge = ender + self.kerf - NEAR
+        return sum(w for p, w in zip(self.places, self.weights, strict=True) if p < edge)
+
+    def anywhere(self, length: float) -> int:
+        """Return the least weight a piece covers that may be cut from any place of its plank."""
+        last = self.length - length
+        begins = [0.0, *(p + 2 * NEAR for p in self.places if p < last)]
+        return min(
+            sum(
+                w
+                for p, w in zip(self.places, self.weights, strict=True)
+                if begin + NEAR <= p < begin + length + self.kerf - NEAR
+            )
+            for begin in begins
+        )
+
+
+def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
+    """Return the number of planks that ``proof`` proves necessary.
+
+    Raises CertificateError where the proof can't be read, or proves another number than it says.
+    """
+    if not isinstance(proof, dict) or proof.get("format") != FORMAT:
+        raise CertificateError(_refusal("format", 'a certificate with "format": 1'))
+    kind = proof.get("kind")
+    if kind == "area":
+        proven = area_bound(request)
+    elif kind == "marks":
+        proven = proven_by_marks(request, direction_deg, proof)
+    else:
+        raise CertificateError(_refusal("kind", '"area" or "marks"'))
+    value = proof.get("value")
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        raise CertificateError(_refusal("value", "a whole number of planks"))
+    if value != proven:
+        text = f"proof.value: says {value} planks, its arithmetic gives {proven}"
+        raise CertificateError(text)
+    return proven
+
+
+def area_bound(request: PlanRequest) -> int:
+    """Return floor area over board area, rounded up; what is there already is taken off."""
+    region = widest_region(request.zone, request.rules.expansion_gap)
+    board = max(size.length * size.width for size in request.product.boards)
+    free = board * len({piece.plank for piece in request.laid})
+    if request.on_hand is not None:
+        free += sum(offcut.length * offcut.width for offcut in request.on_hand.offcuts)
+    return max(0, ceil(float(region.area - free) / board - 1e-6))
+
+
+def can_be_marked(request: PlanRequest) -> bool:
+    """Tell whether lines one board width apart say anything: one width, nothing laid yet."""
+    return len(request.product.boards) == 1 and not request.laid
+
+
+def floor_lines(
+    request: PlanRequest, direction_deg: float, phase: float, *, end_pieces: bool
+) -> list[Line]:
+    """Return what the level lines at ``phase`` cross of the floor that must be covered."""
+    rules, width = request.rules, request.product.board.width
+    must = region_to_frame(widest_region(request.zone, rules.expansion_gap), direction_deg)
+    least = rules.min_end_piece if end_pieces else 0.0
+    return [
+        line.shorter(SHORTER)
+        for line in lines_at(must, phase, width, least, hidden=_hidden(request))
+    ]
+
+
+def _hidden(request: PlanRequest) -> float:
+    """Return how far a floor may stand out past what must be covered."""
+    rules = request.rules
+    gaps = [
+        edge.max_gap - (rules.expansion_gap if edge.gap is None else edge.gap)
+        for edge in request.zone.edges.values()
+        if edge.max_gap is not None
+    ]
+    return 3.0 * max(gaps, default=0.0)
+
+
+def planks_free(request: PlanRequest) -> int:
+    """Return how many planks are cut already and may give pieces without being counted."""
+    offcuts = request.on_hand.offcuts if request.on_hand is not None else ()
+    return len({(offcut.plank, offcut.id) for offcut in offcuts})
+
+
+def least_weight(marks: Marks, line: Line) -> int:
+    """Return the least weight that the pieces of one line cover, however it is cut."""
+    best = min(_cut_weights(marks, line, line.least_left, line.least_right), default=-1)
+    if best < 0:
+        best = min(_cut_weights(marks, line, 0.0, 0.0))
+    return best
+
+
+def _cut_weights(marks: Marks, line: Line, least_left: float, least_right: float) -> Iterator[int]:
+    """Yield the weight of every way to cut a line that could be the least.
+
+    Shorter first pieces cover less, until the last piece comes to cover one mark more: so the
+    first pieces worth trying are the shortest, and those that leave the last piece just short of
+    a mark.
+    """
+    board = marks.length
+    if line.length <= board:
+        yield marks.anywhere(line.length)
+    whole = max(0, ceil(line.length / board) - 2)
+    while whole * board <= line.length:
+        ends = line.length - whole * board
+        shortest = max(least_left, ends - board, 0.0)
+        longest = min(board, ends - least_right)
+        just_short = (ends + marks.kerf - p for p in marks.places)
+        for starter in (shortest, *just_short):
+            if shortest <= starter <= longest:
+                yield whole * marks.total + marks.right(starter) + marks.left(ends - starter)
+        whole += 1
+
+
+def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
+    """Return the bound of a proof by marks. Raises CertificateError."""
+    if not can_be_marked(request):
+        text = "proof.kind: marks prove nothing for several widths or a floor begun already"
+        raise CertificateError(text)
+    phase, end_pieces = proof.get("phase"), proof.get("end_pieces")
+    if not isinstance(phase, int | float) or not _is_number(phase):
+        raise CertificateError(_refusal("phase", "a height"))
+    if not isinstance(end_pieces, bool):
+        raise CertificateError(_refusal("end_pieces", "true or false"))
+    lines = floor_lines(request, direction_deg, float(phase), end_pieces=end_pieces)
+    board = request.product.board
+    if any(line.length > MOST_MARKS * board.length for line in lines):
+        raise CertificateError(_refusal("phase", "lines of sensible length"))
+    marks = _read_marks(proof.get("marks"), board.length, saw_takes(request, lines))
+    weight = sum(least_weight(marks, line) for line in lines)
+    return max(0, -(-weight // marks.total) - planks_free(request))
+
+
+def saw_takes(request: PlanRequest, lines: Sequence[Line]) -> float:
+    """Return the kerf, or the narrowest gap between two lines of a row where that is less.
+
+    One piece may lie across such a gap, uncut.
+    """
+    return min([request.rules.saw_kerf, *(line.gap_before for line in lines)])
+
+
+def _read_marks(data: object, length: float, kerf: float) -> Marks:
+    """Return the marks of a proof, places rising. Raises CertificateError."""
+    if not isinstance(data, list) or not 1 <= len(data) <= MOST_MARKS:
+        raise CertificateError(_refusal("marks", f"1 to {MOST_MARKS} marks"))
+    pairs: list[tuple[float, int]] = []
+    for entry in data:
+        if not (isinstance(entry, list | tuple) and len(entry) == 2):
+            raise CertificateError(_refusal("marks", "pairs [place, weight]"))
+        place, weight = entry
+        whole = isinstance(weight, int) and not isinstance(weight, bool)
+        if not (_is_number(place) and whole and 0 < weight <= MOST_WEIGHT):
+            raise CertificateError(_refusal("marks", "places, and whole weights above 0"))
+        if not 0 <= place < length:
+            raise CertificateError(_refusal("marks", f"places from 0 to below {length:g}"))
+        pairs.append((float(place), weight))
+    pairs.sort()
+    return Marks(
+        length=length,
+        kerf=kerf,
+        places=tuple(place for place, _ in pairs),
+        weights=tuple(weight for _, weight in pairs),
+    )
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and isfinite(value)
+
+
+def _refusal(field: str, accepted: str) -> str:
+    return f"proof.{field}: can't be used; accepted: {accepted}"

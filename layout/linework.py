@@ -1,0 +1,136 @@
+"""Level lines across a floor: where they begin and end, and how short an end piece may be there.
+
+y + W  ----a=========b------    lines one board width apart; each crosses the region
+y      --a====b---a=====b---    in stretches from a wall (or hole) to a wall
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import ceil, inf
+
+import shapely
+from shapely.geometry import Polygon
+
+from layout.outline import Region, polygons_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A stretch of a level line inside the floor.
+
+    A first piece on it, where a joint follows, is at least ``least_left`` long on the line; a
+    last piece at least ``least_right``. ``gap_before`` is the way back to the stretch before it
+    on the same level (infinite for the first).
+    """
+
+    y: float
+    left: float
+    right: float
+    least_left: float
+    least_right: float
+    gap_before: float = inf
+
+    @property
+    def length(self) -> float:
+        """The way from wall to wall."""
+        return self.right - self.left
+
+    def shorter(self, by: float) -> Line:
+        """Return the line with ``by`` taken off both ends, and off what its end pieces keep."""
+        return replace(
+            self,
+            left=self.left + by,
+            right=self.right - by,
+            least_left=max(0.0, self.least_left - 2 * by),
+            least_right=max(0.0, self.least_right - 2 * by),
+        )
+
+
+def lines_at(
+    region: Region, phase: float, width: float, least_end: float, *, hidden: float = 0.0
+) -> list[Line]:
+    """Return the stretches inside ``region`` of the level lines at ``phase`` plus whole widths.
+
+    ``least_end`` is the shortest end piece along its row. Rows may lie anywhere round a line, so
+    an end piece may begin as far out as the floor reaches within a width above and below
+    (``hidden`` further where cover hides bare floor); where the floor there has more ends than
+    one on a side, nothing is said. Stretches shorter than a millionth of a width are left out.
+    """
+    if region.is_empty:
+        return []
+    # Parts of a floor that hang together nowhere may have row lines of their own: the largest.
+    polygon = max(polygons_of(region), key=lambda p: p.area)
+    _, low, _, high = polygon.bounds
+    found: list[Line] = []
+    first = ceil((low - phase) / width)
+    last = ceil((high - phase) / width)
+    for level in range(first, last + 1):
+        y = phase + level * width
+        spans = [span for span in _spans(polygon, y) if span[1] - span[0] > 1e-5 * width]
+        for i, (left, right) in enumerate(spans):
+            gap = left - spans[i - 1][1] if i else inf
+            ends = _least_ends(polygon, y, (left, right), width, least_end, hidden)
+            found.append(
+                Line(
+                    y=y,
+                    left=left,
+                    right=right,
+                    least_left=ends[0],
+                    least_right=ends[1],
+                    gap_before=gap,
+                )
+            )
+    return found
+
+
+def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
+    """Return the stretches of the level line just above ``y`` that lie inside, left to right."""
+    crossings: list[float] = []
+    for ring in (polygon.exterior, *polygon.interiors):
+        for (ax, ay), (bx, by) in pairwise(ring.coords):
+            if (ay <= y) != (by <= y):
+                crossings.append(ax + (bx - ax) * (y - ay) / (by - ay))
+    crossings.sort()
+    return list(zip(crossings[::2], crossings[1::2], strict=True))
+
+
+def _least_ends(
+    polygon: Polygon,
+    y: float,
+    span: tuple[float, float],
+    width: float,
+    least_end: float,
+    hidden: float,
+) -> tuple[float, float]:
+    """Return the shortest first and last piece on a stretch, whichever row it falls into."""
+    if least_end <= 0:
+        return 0.0, 0.0
+    left, _, right, _ = polygon.bounds
+    band = polygon.intersection(shapely.box(left - 1, y - width, right + 1, y + width))
+    for part in getattr(band, "geoms", [band]):
+        if not isinstance(part, Polygon) or part.is_empty:
+            continue
+        x0, _, x1, _ = part.bounds
+        if x0 <= span[0] + 1e-6 and x1 >= span[1] - 1e-6 and _level(part):
+            on_line = [s for s in _spans(part, y) if s[0] <= span[1] and s[1] >= span[0]]
+            if on_line:
+                before, after = span[0] - x0 + hidden, x1 - span[1] + hidden
+                return max(0.0, least_end - before), max(0.0, least_end - after)
+    return 0.0, 0.0
+
+
+def _level(part: Polygon) -> bool:
+    """Tell whether every level line crosses ``part`` in one stretch at most."""
+    if part.interiors:
+        return False
+    heights = [y for _, y in part.exterior.coords[:-1]]
+    return _turns(heights) <= 2
+
+
+def _turns(heights: Sequence[float]) -> int:
+    """Return how often a closed walk changes between rising and falling."""
+    steps = [b - a for a, b in pairwise([*heights, heights[0]]) if abs(b - a) > 1e-9]
+    return sum((a > 0) != (b > 0) for a, b in pairwise([*steps, steps[0]])) if steps else 0
