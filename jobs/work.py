@@ -206,12 +206,20 @@ class Worker:
             connections.close_all()
 
     def _patiently(self, step: Callable[[], Answer]) -> Answer | None:
-        """Return what `step` returns once the database is ready; None when asked to stop first."""
+        """Return what `step` returns once the database is ready; None when asked to stop first.
+
+        Raises the database's error after several tries when working `once`.
+        """
         try:
-            return patiently(step, give_up=lambda _: self.stopping, pause=self._pause)
+            return patiently(step, give_up=self._gives_up, pause=self._pause)
         except DATABASE_TROUBLE as trouble:
+            if not self.stopping:
+                raise
             log.warning("database not ready while stopping: %s", trouble)
             return None
+
+    def _gives_up(self, failures: int) -> bool:
+        return self.stopping or (self.once and _enough_tries(failures))
 
     def _pause(self, seconds: float) -> None:
         until = time.monotonic() + seconds

@@ -15,6 +15,8 @@ class Command(BaseCommand):
     """Run one worker until it is stopped; several may run side by side."""
 
     help = "Do long work: floor plans, quotes, packets. SIGTERM or Ctrl-C stops it in good order."
+    # The site checks itself when it starts; a worker serves no address and starts at once.
+    requires_system_checks = ()
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """Add the worker's options."""
