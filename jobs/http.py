@@ -20,7 +20,9 @@ DECIDING_HEADERS = ("HX-Request", "HX-Boosted", "HX-History-Restore-Request")
 def wants_part(request: HttpRequest) -> bool:
     """Whether htmx asks for a part of a page rather than for a whole one."""
     htmx = cast(HtmxDetails | None, getattr(request, "htmx", None))
-    return bool(htmx) and not htmx.boosted and not htmx.history_restore_request
+    if not htmx:
+        return False
+    return not htmx.boosted and not htmx.history_restore_request
 
 
 def render_page(
@@ -44,7 +46,7 @@ def render_page(
 def go_to(
     request: HttpRequest, to: Any, *args: Any, **kwargs: Any
 ) -> HttpResponseRedirect | HttpResponseClientRedirect:
-    """Lead to a URL, URL name or model, also where htmx asks and would swap the page into a part."""
+    """Lead to a URL, URL name or model, also where htmx would swap that page into a part."""
     url = resolve_url(to, *args, **kwargs)
     if wants_part(request):
         return HttpResponseClientRedirect(url)

@@ -42,9 +42,7 @@ def render_pdf(*, html: str) -> bytes:
     fetcher = _AssetFetcher(root)
     pdf = b""
     with _warnings() as warnings, suppress(FatalURLFetchingError):
-        document = weasyprint.HTML(
-            string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher
-        )
+        document = weasyprint.HTML(string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher)
         pdf = document.write_pdf(pdf_variant="pdf/ua-1")
     # Asked here and not by `except`: inside a drawing the renderer swallows the refusal.
     if fetcher.refused:
@@ -67,7 +65,7 @@ def asset_root() -> Path:
 
 
 class _AssetFetcher(URLFetcher):  # type: ignore[misc]
-    """Reads our own assets and `data:` URIs; the first request for anything else ends the document."""
+    """Reads our own assets and `data:` URIs; asking for anything else ends the document."""
 
     def __init__(self, root: Path) -> None:
         super().__init__(allowed_protocols=("file", "data"), allow_redirects=False)

@@ -33,7 +33,8 @@ TONES = ("ok", "caution", "stop", "plain")
 STATUS_TONES: Mapping[str, str] = {
     word: tone
     for tone, words in {
-        "ok": "accepted active agreed cleared closed done issued laid paid passed planned proven sent signed",
+        "ok": "accepted active agreed cleared closed done issued laid paid passed planned proven "
+        "sent signed",
         "caution": "changed due expired hold late outdated queued superseded waiting",
         "stop": "blocked cancelled declined failed refused stopped withdrawn",
     }.items()
@@ -51,10 +52,14 @@ STEP_WORDS: Mapping[str, str] = {
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class NavItem:
-    """A word of the main navigation, the URL name behind it and the roles that see it."""
+    """A word of the main navigation, the URL name behind it and the roles that see it.
+
+    `under` is the beginning of the addresses that belong to the word, where it is not its own.
+    """
 
     word: str
     url_name: str
+    under: str = ""
     roles: tuple[str, ...]  # properties of a user, any of them enough
 
 
@@ -62,7 +67,7 @@ OFFICE = ("is_office",)
 EVERYONE = (*OFFICE, "is_crew")
 
 MAIN_NAV: Sequence[NavItem] = (
-    NavItem(word="Jobs", url_name="job-list", roles=OFFICE),
+    NavItem(word="Jobs", url_name="job-list", under="/jobs/", roles=OFFICE),
     NavItem(word="Days", url_name="day-list", roles=EVERYONE),
     NavItem(word="Prices", url_name="price-list", roles=OFFICE),
     NavItem(word="Products", url_name="product-list", roles=OFFICE),
@@ -102,7 +107,8 @@ def main_nav(context: Context) -> dict[str, Any]:
     for item in MAIN_NAV:
         url = _url_or_nothing(item.url_name)
         if url and any(getattr(user, role, False) for role in item.roles):
-            items.append({"word": item.word, "url": url, "current": _is_within(path, url)})
+            current = path == url or path.startswith(item.under or f"{url.rstrip('/')}/")
+            items.append({"word": item.word, "url": url, "current": current})
     return {"items": items}
 
 
@@ -111,10 +117,6 @@ def _url_or_nothing(name: str) -> str:
         return reverse(name)
     except NoReverseMatch:
         return ""
-
-
-def _is_within(path: str, url: str) -> bool:
-    return path == url if url == "/" else path.startswith(url)
 
 
 @register.inclusion_tag("parts/path.html")
@@ -172,7 +174,7 @@ def field(
     underscore becoming a hyphen: `inputmode="decimal" hx_get=url`.
     """
     kind = _kind(bound)
-    help_text = help or bound.help_text
+    help_text = help or str(bound.help_text)
     described = _described_by(bound, unit=unit, help_text=help_text)
     control_attrs = {name.replace("_", "-"): value for name, value in attrs.items()}
     if described and kind != "group":
@@ -300,7 +302,9 @@ def progress(
 
 
 @register.inclusion_tag("parts/empty.html")
-def empty_state(sentence: str, *, action: str = "", url: str = "", title: str = "") -> dict[str, str]:
+def empty_state(
+    sentence: str, *, action: str = "", url: str = "", title: str = ""
+) -> dict[str, str]:
     """What belongs on an empty page, and the one action that fills it."""
     return {"sentence": sentence, "action": action, "url": url, "title": title}
 

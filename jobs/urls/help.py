@@ -3,7 +3,8 @@
 from django.conf import settings
 from django.urls import URLPattern, path
 
-from jobs.views import gallery, help as help_views
+from jobs.views import gallery
+from jobs.views import help as help_views
 
 urlpatterns: list[URLPattern] = [path("help", help_views.help_page, name="help")]
 

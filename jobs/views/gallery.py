@@ -59,7 +59,15 @@ def components(request: HttpRequest) -> HttpResponse:
         "form": SampleForm(),
         "refused": refused,
         "page_obj": Paginator(range(90), 30).page(2),
-        "rooms": [("Kitchen", "145.3"), ("Hall with the long name by the stairs", "61.8"), ("Den", "205.2")],
-        "pairs": [("Client", "Ada Marlow"), ("Site", "14 Birch Lane, Springfield"), ("Built", "1974")],
+        "rooms": [
+            ("Kitchen", "145.3"),
+            ("Hall with the long name by the stairs", "61.8"),
+            ("Den", "205.2"),
+        ],
+        "pairs": [
+            ("Client", "Ada Marlow"),
+            ("Site", "14 Birch Lane, Springfield"),
+            ("Built", "1974"),
+        ],
     }
     return render_page(request, "help/components.html", context)
