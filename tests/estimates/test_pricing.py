@@ -129,7 +129,7 @@ def test_an_allowance_is_sold_at_its_own_price_up_to_its_cap() -> None:
     assert result.subtotal == 1530
     assert result.allowance_cost == 180
     assert the_line(result, "bags").unit_price == 70
-    assert the_line(result, "bags").basis == "up to 4 bag; more by change order"
+    assert the_line(result, "bags").basis == "up to 4 bags; more by change order"
 
 
 def test_contribution_is_what_is_left_for_overhead_and_profit() -> None:
@@ -267,8 +267,8 @@ def test_a_rate_that_brings_less_than_its_work_costs_is_flagged() -> None:
 
     # Laying: 540 against 12 h x 50 x 1.10 = 660. Base: 240 against 220.
     assert [(check.code, check.charge, check.cost) for check in result.rate_checks] == [
-        ("floor_area", 540, 660),
-        ("base_on", 240, 220),
+        ("floor_area", Decimal(540), Decimal(660)),
+        ("base_on", Decimal(240), Decimal(220)),
     ]
     assert [check.code for check in result.short_rates] == ["floor_area"]
 
