@@ -342,7 +342,8 @@ def facts(pairs: Iterable[tuple[str, Any]]) -> dict[str, Any]:
     return {"pairs": [(term, value) for term, value in pairs if value not in (None, "")]}
 
 
-register.filter("length", figures.length)
+# Not "length": that is Django's own filter for the number of items.
+register.filter("length_in", figures.length)
 register.filter("length_mm", figures.length_mm)
 register.filter("area", figures.area)
 register.filter("area_in2", figures.area_in2)
