@@ -13,8 +13,8 @@ import shapely
 from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
+from layout.choices import Site
 from layout.cuts import cuts_of
-from layout.joints import Site
 from layout.offcuts import Part, Stock, assign
 from layout.plan import Cut, Offcut, Piece
 from layout.rows import Frame

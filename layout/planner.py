@@ -3,35 +3,27 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import atan2, ceil, degrees, hypot
+from math import atan2, degrees, hypot
 from random import Random
 
-from shapely.geometry import Polygon
-
-from layout.assembly import Seams, Slot, cut_planks, offcuts_of, pieces_of, slots_of
-from layout.errors import NoPlanError, NotYetError
-from layout.joints import CRUMB, Choices, Search, Site, Terms, joints_at
+from layout.choices import Terms
+from layout.drafting import draft_plan
+from layout.errors import NoPlanError, NotYetError, StoppedError
 from layout.material import Stagger
-from layout.offcuts import Stock
-from layout.outline import (
-    HoleKind,
-    Region,
-    Zone,
-    edges_of,
-    laying_region,
-    polygons_of,
-    zone_polygon,
-)
-from layout.plan import DirectionCost, Plan, Totals
-from layout.request import INCH, PlanRequest
-from layout.rows import Floor, Frame, floor_of, joined
+from layout.outline import Region, edges_of, laying_region, polygons_of
+from layout.plan import DirectionCost, Plan
+from layout.request import PlanRequest
+from layout.rows import Frame
 from layout.solver import Stop
-from layout.strips import LEAST_RUN, allowed_first_rips, narrowest_strip
-from layout.summary import cartons_for, look_of, row_marks_of, warnings_of
+from layout.trials import Trial, begin, rip_choices
 
-_SWEEPS = 200
+DEFAULT_ITERATIONS = 400
+
+_SWEEPS = 10  # sweeps between two offers of new choices
+_LARGE = 200  # runs from which on a stop is heard before a first plan stands
+_IDLE = 40  # rounds without improvement after which the search is done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +35,25 @@ class Progress:
     iterations: int
 
 
+class Effort:
+    """How much work may still be done: iterations where given, and the caller's stop."""
+
+    def __init__(self, stop: Stop | None, iterations: int | None) -> None:
+        self._stop = stop or (lambda: False)
+        self._limit = iterations
+        self.iterations = 0
+
+    def step(self) -> bool:
+        """Count one iteration; return whether the effort is spent."""
+        self.iterations += 1
+        return self.spent()
+
+    def spent(self) -> bool:
+        """Return whether the effort is spent."""
+        over = self._limit is not None and self.iterations >= self._limit
+        return over or self._stop()
+
+
 def plan_floor(
     request: PlanRequest,
     *,
@@ -51,14 +62,23 @@ def plan_floor(
 ) -> Plan:
     """Return the best plan found for ``request``.
 
-    ``stop`` is asked often; once it says True the best plan so far is returned. Raises
-    StoppedError where none stands yet, NoPlanError where nothing is left to lay, NotYetError for
-    what this version can't plan.
+    ``stop`` is asked often; once it says True the best plan so far is returned. The request's
+    ``effort_iterations`` are counted here, its ``effort_s`` only by the caller's ``stop``: without
+    either, a fixed number of iterations is done. Raises StoppedError where no plan stands yet,
+    NoPlanError where nothing is left to lay, NotYetError for what this version can't plan.
     """
     _refuse_not_yet(request)
-    plans = [
-        _plan_direction(request, direction, stop, progress) for direction in _directions(request)
-    ]
+    iterations = request.effort_iterations
+    if iterations is None and stop is None:
+        iterations = DEFAULT_ITERATIONS
+    plans: list[Plan] = []
+    directions = _directions(request)
+    for number, direction in enumerate(directions, start=1):
+        share = None if iterations is None else iterations * number // len(directions)
+        effort = Effort(stop, share)
+        if plans and effort.spent():
+            break
+        plans.append(_plan_direction(request, direction, effort, progress))
     best = min(plans, key=_rank)
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
@@ -96,7 +116,7 @@ def _directions(request: PlanRequest) -> list[float]:
 def _plan_direction(
     request: PlanRequest,
     direction: float,
-    stop: Stop | None,
+    effort: Effort,
     progress: Callable[[Progress], None] | None,
 ) -> Plan:
     """Return the best plan found along one direction."""
@@ -105,140 +125,82 @@ def _plan_direction(
     if region.is_empty:
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
-    board = request.product.board
-    registers = _registers(request.zone, frame)
-    floor = joined(
-        [
-            floor_of(part, board, _first_rip(request, part), registers=registers)
-            for part in polygons_of(region)
-        ]
-    )
-    sites = _sites(floor, request, frame)
-    terms = Terms.of(board.length, request.rules)
-    search = Search(floor, sites, terms, Random(request.seed), _grid(board.length))
-    _, _, chosen = search.improve(stop or (lambda: False), _SWEEPS)
-    seams = [
-        _seams(site, choices, i, board.length)
-        for site, choices, i in zip(sites, search.choices, chosen, strict=True)
-    ]
-    plan = _assembled(request, frame, floor, sites, seams, terms)
-    if progress is not None:
-        progress(
-            Progress(
-                planks=plan.totals.planks, lower_bound=plan.totals.lower_bound, iterations=_SWEEPS
-            )
+    rng = Random(request.seed)
+    trial = _first_trial(request, frame, region, rng, effort)
+    terms = Terms.of(request.product.board.length, request.rules)
+
+    def drafted(best: Trial) -> Plan:
+        return draft_plan(
+            request, frame, best.floor, best.sites, best.seams(best.search.picks), terms
         )
+
+    plan = drafted(trial)
+    _tell(progress, plan, effort)
+    trials = [trial, *_more_trials(request, frame, region, rng, effort)]
+    best = _searched(trials, plan.totals.lower_bound, effort)
+    plan = min(plan, drafted(best), key=_rank)
+    _tell(progress, plan, effort)
     return plan
 
 
-def _seams(site: Site, choices: Choices, i: int, length: float) -> Seams:
-    """Return the seams that a choice makes of a run."""
-    starter = float(choices.starter[i])
-    if choices.pieces[i] == 1:
-        return Seams(joints=(), right_end=starter < site.run.length + 1)
-    return Seams(joints=tuple(joints_at(site.run, starter, length)))
+def _first_trial(
+    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
+) -> Trial:
+    """Return the trial of the best balanced first rip."""
+    rips = [rip_choices(request, part)[0] for part in polygons_of(region)]
+    trial = begin(request, frame, region, rips, rng)
+    if len(trial.sites) > _LARGE and effort.spent():
+        text = "stopped before a first plan stood"
+        raise StoppedError(text)
+    return trial
 
 
-def _grid(length: float) -> list[float]:
-    """Return phases to begin with, evenly spread."""
-    return [length * i / 48 for i in range(48)]
+def _more_trials(
+    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
+) -> list[Trial]:
+    """Return the trials of the other first rips that the balance rule allows."""
+    parts = polygons_of(region)
+    choices = [rip_choices(request, part) for part in parts]
+    trials = []
+    for i in range(1, max(len(own) for own in choices)):
+        if effort.step():
+            break
+        rips = [own[min(i, len(own) - 1)] for own in choices]
+        trials.append(begin(request, frame, region, rips, rng))
+    return trials
 
 
-def _first_rip(request: PlanRequest, region: Region) -> float:
-    """Return the first rip with the widest narrowest strip among those the rules allow."""
-    width, least = request.product.board.width, LEAST_RUN[request.unit]
-    rules = request.rules
-    spans = allowed_first_rips(
-        region, width, least, balance=rules.balance, min_width=rules.min_row_width
-    )
-    marks = sorted({x for low, high in spans for x in (low, (low + high) / 2, high) if x > 0.01})
-    return max(marks, key=lambda x: (round(narrowest_strip(region, width, least, x), 6), x))
+def _searched(trials: list[Trial], bound: int, effort: Effort) -> Trial:
+    """Improve the trials in turns, dropping those that fall behind; return the best."""
+    idle = 0
+    while not effort.spent() and idle < _IDLE * len(trials):
+        best = min(trials, key=lambda trial: trial.rank)
+        if best.search.score.clashes == 0 and best.search.score.planks <= bound:
+            return best
+        for trial in trials:
+            improved = trial.search.improve(_SWEEPS, effort.step)
+            idle = 0 if improved else idle + 1
+        trials = _leaders(trials)
+    return min(trials, key=lambda trial: trial.rank)
 
 
-def _registers(zone: Zone, frame: Frame) -> list[Polygon]:
-    """Return the registers of a zone in the working frame: a piece may enclose them."""
-    return [
-        Polygon(frame.inward(hole.ring)) for hole in zone.holes if hole.kind is HoleKind.REGISTER
-    ]
+def _leaders(trials: list[Trial]) -> list[Trial]:
+    """Return the better half of the trials, and all that are as good as its worst."""
+    ranked = sorted(trials, key=lambda trial: trial.rank)
+    worst = ranked[(len(ranked) - 1) // 2].rank[:2]
+    return [trial for trial in ranked if trial.rank[:2] <= worst]
 
 
-def _sites(floor: Floor, request: PlanRequest, frame: Frame) -> list[Site]:
-    """Return the runs with the stretches where no joint may fall."""
-    doorways = [Polygon(frame.inward(ring)) for ring in request.zone.no_joints]
-    sites = []
-    for run in floor.runs:
-        barred = []
-        for doorway in doorways:
-            if doorway.intersects(run.shape):
-                shared = doorway.intersection(run.shape)
-                if shared.area > CRUMB:
-                    barred.append((shared.bounds[0], shared.bounds[2]))
-        sites.append(Site(run=run, barred=tuple(barred), posts=run.posts))
-    return sites
-
-
-def _assembled(
-    request: PlanRequest,
-    frame: Frame,
-    floor: Floor,
-    sites: Sequence[Site],
-    seams: Sequence[Seams],
-    terms: Terms,
-) -> Plan:
-    """Return the plan that these joints make."""
-    rules, board = request.rules, request.product.board
-    joints = [seam.joints for seam in seams]
-    stock = Stock(length=board.length, width=board.width, kerf=rules.saw_kerf)
-    slots: list[Slot] = [
-        slot
-        for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
-        for slot in slots_of(site, index, seam, board.length)
-    ]
-    cutting = cut_planks(slots, stock, rules.wall_error)
-    pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
-    least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
-    offcuts, rack = offcuts_of(cutting, firsts, frame, stock, least)
-    planks = len(cutting.planks)
-    laid = floor.region.area
-    bound = ceil(laid / (board.length * board.width) - 1e-9)
-    kinds = [cut.kind for piece in pieces for cut in piece.cuts]
-    cartons = cartons_for(planks + request.spares, request.product.per_carton)
-    short = _shortage(request, planks)
-    totals = Totals(
-        planks=planks,
-        cartons=cartons,
-        lower_bound=bound,
-        floor_area=zone_polygon(request.zone).area,
-        laid_area=laid,
-        rack_max=rack,
-        waste=planks * board.length * board.width / laid - 1,
-        crosscuts=kinds.count("crosscut"),
-        rips=kinds.count("rip"),
-        notches=kinds.count("notch"),
-        full_pieces=sum(not piece.cuts for piece in pieces),
-        look=look_of(floor, joints, board.length, INCH[request.unit]),
-        shortage_planks=short,
-        shortage_cartons=cartons_for(short, request.product.per_carton),
-    )
-    return Plan(
-        unit=request.unit,
-        direction_deg=frame.direction_deg,
-        lay=request.lay,
-        status="proven" if planks == bound else "best_found",
-        proof={},
-        pieces=pieces,
-        offcuts=offcuts,
-        totals=totals,
-        row_marks=row_marks_of(request.zone, floor, frame),
-        warnings=warnings_of(request, sites, floor, joints, terms),
-    )
-
-
-def _shortage(request: PlanRequest, planks: int) -> int:
-    """Return how many planks are missing from what is on hand."""
-    if request.on_hand is None or request.on_hand.planks is None:
-        return 0
-    return max(0, planks + request.spares - request.on_hand.planks)
+def _tell(progress: Callable[[Progress], None] | None, plan: Plan, effort: Effort) -> None:
+    """Report how far the work is."""
+    if progress is not None:
+        progress(
+            Progress(
+                planks=plan.totals.planks,
+                lower_bound=plan.totals.lower_bound,
+                iterations=effort.iterations,
+            )
+        )
 
 
 def _rank(plan: Plan) -> tuple[float, ...]:

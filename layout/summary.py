@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import ceil
+from math import ceil, inf
 
-from layout.joints import Site, Terms
+from layout.choices import Site, Terms
 from layout.outline import Point, Zone, edges_of
 from layout.plan import Look, RowMarks, RuleWarning
 from layout.request import PlanRequest
@@ -33,7 +33,7 @@ def close_pairs(
 
 def look_of(floor: Floor, joints: Sequence[Joints], length: float, inch: float) -> Look:
     """Return the looks of a floor: H-joints, staircases, smallest offset of touching rows."""
-    offsets = [abs(a - b) for _, a, b in close_pairs(joints, floor.contacts, length)]
+    offsets = [abs(a - b) for _, a, b in close_pairs(joints, floor.contacts, inf)]
     rows = [
         sorted({x for k, run in enumerate(floor.runs) if run.row == row.number for x in joints[k]})
         for row in floor.rows

@@ -1,0 +1,79 @@
+"""Writing a plan down: pieces, planks, offcuts and totals from the seams of every run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from layout.assembly import Seams, Slot, cut_planks, offcuts_of, pieces_of, slots_of
+from layout.choices import CRUMB, Site, Terms
+from layout.offcuts import Stock
+from layout.outline import zone_polygon
+from layout.plan import Plan, Totals
+from layout.request import INCH, PlanRequest
+from layout.rows import Floor, Frame
+from layout.summary import cartons_for, look_of, row_marks_of, warnings_of
+
+
+def draft_plan(
+    request: PlanRequest,
+    frame: Frame,
+    floor: Floor,
+    sites: Sequence[Site],
+    seams: Sequence[Seams],
+    terms: Terms,
+) -> Plan:
+    """Return the plan that these joints make."""
+    rules, board = request.rules, request.product.board
+    joints = [seam.joints for seam in seams]
+    stock = Stock(length=board.length, width=board.width, kerf=rules.saw_kerf)
+    slots: list[Slot] = [
+        slot
+        for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
+        for slot in slots_of(site, index, seam, board.length)
+    ]
+    cutting = cut_planks(slots, stock, rules.wall_error)
+    pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
+    least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
+    offcuts, rack = offcuts_of(cutting, firsts, frame, stock, least)
+    planks = len(cutting.planks)
+    laid = floor.region.area
+    bound = ceil(laid / (board.length * board.width) - 1e-9)
+    kinds = [cut.kind for piece in pieces for cut in piece.cuts]
+    cartons = cartons_for(planks + request.spares, request.product.per_carton)
+    short = _shortage(request, planks)
+    totals = Totals(
+        planks=planks,
+        cartons=cartons,
+        lower_bound=bound,
+        floor_area=zone_polygon(request.zone).area,
+        laid_area=laid,
+        rack_max=rack,
+        waste=planks * board.length * board.width / laid - 1,
+        crosscuts=kinds.count("crosscut"),
+        rips=kinds.count("rip"),
+        notches=kinds.count("notch"),
+        full_pieces=sum(not piece.cuts for piece in pieces),
+        look=look_of(floor, joints, board.length, INCH[request.unit]),
+        shortage_planks=short,
+        shortage_cartons=cartons_for(short, request.product.per_carton),
+    )
+    return Plan(
+        unit=request.unit,
+        direction_deg=frame.direction_deg,
+        lay=request.lay,
+        status="proven" if planks == bound else "best_found",
+        proof={},
+        pieces=pieces,
+        offcuts=offcuts,
+        totals=totals,
+        row_marks=row_marks_of(request.zone, floor, frame),
+        warnings=warnings_of(request, sites, floor, joints, terms),
+    )
+
+
+def _shortage(request: PlanRequest, planks: int) -> int:
+    """Return how many planks are missing from what is on hand."""
+    if request.on_hand is None or request.on_hand.planks is None:
+        return 0
+    return max(0, planks + request.spares - request.on_hand.planks)

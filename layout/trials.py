@@ -1,0 +1,125 @@
+"""Trials: one floor for each first rip worth looking at, searched side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from random import Random
+
+import numpy as np
+from shapely.geometry import Polygon
+
+from layout.assembly import Seams
+from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
+from layout.joints import Search
+from layout.outline import HoleKind, Region, polygons_of
+from layout.request import PlanRequest
+from layout.rows import Floor, Frame, floor_of, joined
+from layout.strips import LEAST_RUN, Span, allowed_first_rips, narrowest_strip, slivers
+
+MOST_TRIALS = 12
+
+
+@dataclass(slots=True)
+class Trial:
+    """A floor of one first rip, its sites, and the search over its joints once begun."""
+
+    floor: Floor
+    sites: tuple[Site, ...]
+    narrowest: float
+    slivers: int
+    search: Search
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """What trials are compared by: broken rules, planks, then the widest narrowest strip."""
+        score = self.search.score
+        return (self.slivers + score.faults + score.clashes, score.planks, -self.narrowest)
+
+    def seams(self, picks: Sequence[Pick]) -> list[Seams]:
+        """Return the seams of every run that picks make."""
+        length = self.floor.board.length
+        return [_seams(site, pick, length) for site, pick in zip(self.sites, picks, strict=True)]
+
+
+def _seams(site: Site, pick: Pick, length: float) -> Seams:
+    """Return the seams of a run; one in one piece lies where its pick puts it on the plank."""
+    starter, ender = pick
+    if max(starter, ender) >= NEVER:
+        return Seams(joints=(), right_end=starter < NEVER)
+    return Seams(joints=joints_at(site.run, starter, length))
+
+
+def begin(
+    request: PlanRequest, frame: Frame, region: Region, rips: Sequence[float], rng: Random
+) -> Trial:
+    """Return the trial of one first rip for each part of the region."""
+    board, least = request.product.board, LEAST_RUN[request.unit]
+    registers = [
+        Polygon(frame.inward(hole.ring))
+        for hole in request.zone.holes
+        if hole.kind is HoleKind.REGISTER
+    ]
+    parts = polygons_of(region)
+    floor = joined(
+        [
+            floor_of(part, board, rip, registers=registers)
+            for part, rip in zip(parts, rips, strict=True)
+        ]
+    )
+    sites = sites_of(floor, [Polygon(frame.inward(ring)) for ring in request.zone.no_joints])
+    limit = request.rules.min_row_width
+    return Trial(
+        floor=floor,
+        sites=sites,
+        narrowest=min(
+            narrowest_strip(part, board.width, least, rip)
+            for part, rip in zip(parts, rips, strict=True)
+        ),
+        slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
+        search=Search(floor, sites, Terms.of(board.length, request.rules), rng),
+    )
+
+
+def sites_of(floor: Floor, doorways: Sequence[Polygon]) -> tuple[Site, ...]:
+    """Return the runs with the stretches where no joint may fall."""
+    sites = []
+    for run in floor.runs:
+        met = [d.intersection(run.shape) for d in doorways if d.intersects(run.shape)]
+        barred = tuple(
+            sorted((part.bounds[0], part.bounds[2]) for part in met if part.area > CRUMB)
+        )
+        sites.append(Site(run=run, barred=barred, posts=run.posts))
+    return tuple(sites)
+
+
+def rip_choices(request: PlanRequest, part: Polygon) -> list[float]:
+    """Return the first rips worth a trial, the widest narrowest strip first.
+
+    Rows change their structure only where a row line passes a corner: the rips at these places,
+    between them and at the ends of what the balance rule allows stand for all others.
+    """
+    width, least = request.product.board.width, LEAST_RUN[request.unit]
+    rules = request.rules
+    spans = allowed_first_rips(
+        part, width, least, balance=rules.balance, min_width=rules.min_row_width
+    )
+    corners = [y - part.bounds[1] for r in (part.exterior, *part.interiors) for _, y in r.coords]
+    marks = sorted({x for span in spans for x in _marks(span, corners, width)})
+    marks.sort(key=lambda x: (-round(narrowest_strip(part, width, least, x), 6), -x))
+    if len(marks) > MOST_TRIALS:
+        kept = np.linspace(0, len(marks) - 1, MOST_TRIALS).round().astype(int)
+        marks = [marks[i] for i in kept]
+    return marks
+
+
+def _marks(span: Span, corners: Sequence[float], width: float) -> list[float]:
+    """Return the rips of a span that stand for it."""
+    low, high = max(span[0], width * 1e-3), span[1]
+    if high - low < CRUMB:
+        return [high]
+    inside = {round(y % width, 6) for y in corners}
+    stops = [low, *sorted(y for y in inside if low + CRUMB < y < high - CRUMB), high]
+    between = [(a + b) / 2 for a, b in pairwise(stops)]
+    return [*stops, *between]
