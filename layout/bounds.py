@@ -14,13 +14,15 @@ steps, round the board.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import defaultdict, deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
 from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from layout.certificate import (
     FORMAT,
@@ -29,20 +31,24 @@ from layout.certificate import (
     area_bound,
     can_be_marked,
     floor_lines,
+    floor_to_cover,
     least_weight,
     proven_by_marks,
     saw_takes,
 )
 from layout.linework import Line
+from layout.outline import Region, polygons_of
 from layout.request import PlanRequest
 from layout.solver import Program, Stop, solve
 
-PHASES = 24  # levels tried for the lines, spread over a board width
+PHASES = 40  # levels tried for the lines, at most
 PHASES_SOLVED = 4  # of which so many get weights of their own
 MOST_PLACES = 240
 MOST_CLASSES = 60
 GRID = 48  # evenly spread places among them
 WEIGHT_OF_PLANK = 1_000_000
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,9 +102,9 @@ def _by_marks(
     """Return the best bound by marks over several phases, None where no line crosses the floor."""
     board = request.product.board
     choices: list[tuple[float, list[Line]]] = []
-    for k in range(PHASES):
-        phase = round((k + 0.37) * board.width / PHASES, 6)
-        lines = floor_lines(request, direction_deg, phase, end_pieces=end_pieces)
+    region = floor_to_cover(request, direction_deg)
+    for phase in _phases(region, board.width):
+        lines = floor_lines(request, region, phase, end_pieces=end_pieces)
         if lines:
             choices.append((phase, lines))
     best: Bound | None = None
@@ -113,6 +119,24 @@ def _by_marks(
         if best is None or found.value > best.value:
             best = found
     return best
+
+
+def _phases(region: Region, width: float) -> list[float]:
+    """Return levels within a board width worth trying: one between any two corners' levels.
+
+    Between them the lines cross the same edges; only slanted edges make a difference. Where there
+    are many corners, the widest of these stretches.
+    """
+    corners = {
+        round(float(y) % width, 6)
+        for polygon in polygons_of(region)
+        for ring in (polygon.exterior, *polygon.interiors)
+        for _, y in ring.coords
+    }
+    levels = sorted(corners)
+    stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
+    stretches.sort(key=lambda ends: ends[0] - ends[1])
+    return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]
 
 
 def _promise(lines: Sequence[Line], marks: Marks | None, length: float) -> float:
@@ -151,11 +175,11 @@ def best_marks(lines: Sequence[Line], length: float, kerf: float) -> Marks:
         program.row([(high, 1.0), (low, -1.0)], lower=0.0)
     for each in classes:
         value = program.column(-float(each.count))
-        for (right, left), constant in _ways(each.line, places, length, kerf).items():
+        for (right, left), boards in _ways(each.line, places, length, kerf).items():
             terms = [(value, 1.0)]
             if right != left:
                 terms += [(sums[right], 1.0), (sums[left], -1.0)]
-            program.row(terms, upper=float(constant))
+            program.row(terms, upper=float(boards))
     values = solve(program).values
     return _rounded(places, [values[column] for column in sums], length, kerf)
 
@@ -204,28 +228,28 @@ def _places(classes: Sequence[_Class], length: float, kerf: float) -> list[float
 def _ways(
     line: Line, places: Sequence[float], length: float, kerf: float
 ) -> dict[tuple[int, int], int]:
-    """Return the ways to cut a line as (places before the first piece's part of its plank, places
-    before the end of the last one's) with the whole boards to add.
+    """Return the ways to cut a line that could cover least: places before the first piece's part
+    of its plank, places before the end of the last one's part, and the whole boards to add.
     """
+    at = np.array(places)
     ways: dict[tuple[int, int], int] = {}
 
-    def note(right: int, left: int, boards: int) -> None:
-        ways[right, left] = min(boards, ways.get((right, left), boards))
+    def note(right: Floats, left: Floats, boards: int) -> None:
+        pairs = zip(np.searchsorted(at, right), np.searchsorted(at, left), strict=True)
+        for pair in {(int(i), int(j)) for i, j in pairs}:
+            ways[pair] = min(boards, ways.get(pair, boards))
 
     if line.length <= length:
-        last = length - line.length
-        for begin in (0.0, *(p + 2 * NEAR for p in places if p < last)):
-            end = begin + line.length + kerf - NEAR
-            note(bisect_left(places, begin + NEAR), bisect_left(places, end), 0)
+        begins = np.concatenate([[0.0], at[at < length - line.length] + 2 * NEAR])
+        note(begins + NEAR, begins + line.length + kerf - NEAR, 0)
     whole = max(0, ceil(line.length / length) - 2)
     while whole * length <= line.length:
         ends = line.length - whole * length
         shortest = max(line.least_left, ends - length, 0.0)
         longest = min(length, ends - line.least_right)
-        for starter in (shortest, *(ends + kerf - p for p in places)):
-            if shortest <= starter <= longest:
-                right = bisect_left(places, length - starter + NEAR)
-                note(right, bisect_left(places, ends - starter + kerf - NEAR), whole + 1)
+        starters = np.concatenate([[shortest], ends + kerf - at])
+        starters = starters[(starters >= shortest) & (starters <= longest)]
+        note(length - starters + NEAR, ends - starters + kerf - NEAR, whole + 1)
         whole += 1
     return ways
 

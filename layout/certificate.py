@@ -20,14 +20,16 @@ Every length is taken shorter by more than rounding could change, in favour of t
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import accumulate
 from math import ceil, isfinite
 from typing import Any
 
 from layout.errors import LayoutError
 from layout.linework import Line, lines_at
-from layout.outline import region_to_frame, widest_region
+from layout.outline import Region, region_to_frame, widest_region
 from layout.request import PlanRequest
 
 FORMAT = 1
@@ -45,41 +47,44 @@ class CertificateError(LayoutError):
 class Marks:
     """Weights at places along a board, places rising from its left end; whole weights.
 
-    ``length`` is the board's, ``kerf`` what the saw takes after a piece.
+    ``length`` is the board's, ``kerf`` what the saw takes after a piece; ``before[i]`` is the
+    weight of all places before the i-th.
     """
 
     length: float
     kerf: float
     places: tuple[float, ...]
     weights: tuple[int, ...]
+    before: tuple[int, ...] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "before", tuple(accumulate(self.weights, initial=0)))
 
     @property
     def total(self) -> int:
         """The most that the pieces of one plank can cover."""
-        return sum(self.weights)
+        return self.before[-1]
 
     def right(self, starter: float) -> int:
         """Return the least weight a first piece covers that keeps its plank's right end."""
-        edge = self.length - starter + NEAR
-        return sum(w for p, w in zip(self.places, self.weights, strict=True) if p >= edge)
+        return self.total - self._before(self.length - starter + NEAR)
 
     def left(self, ender: float) -> int:
         """Return the least weight a last piece covers that keeps its plank's left end."""
-        edge = ender + self.kerf - NEAR
-        return sum(w for p, w in zip(self.places, self.weights, strict=True) if p < edge)
+        return self._before(ender + self.kerf - NEAR)
 
     def anywhere(self, length: float) -> int:
         """Return the least weight a piece covers that may be cut from any place of its plank."""
         last = self.length - length
-        begins = [0.0, *(p + 2 * NEAR for p in self.places if p < last)]
+        begins = [0.0, *(place + 2 * NEAR for place in self.places if place < last)]
         return min(
-            sum(
-                w
-                for p, w in zip(self.places, self.weights, strict=True)
-                if begin + NEAR <= p < begin + length + self.kerf - NEAR
-            )
+            self._before(begin + length + self.kerf - NEAR) - self._before(begin + NEAR)
             for begin in begins
         )
+
+    def _before(self, place: float) -> int:
+        """Return the weight of all places before ``place``."""
+        return self.before[bisect_left(self.places, place)]
 
 
 def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
@@ -120,17 +125,18 @@ def can_be_marked(request: PlanRequest) -> bool:
     return len(request.product.boards) == 1 and not request.laid
 
 
+def floor_to_cover(request: PlanRequest, direction_deg: float) -> Region:
+    """Return what every plan must cover, in the direction frame."""
+    return region_to_frame(widest_region(request.zone, request.rules.expansion_gap), direction_deg)
+
+
 def floor_lines(
-    request: PlanRequest, direction_deg: float, phase: float, *, end_pieces: bool
+    request: PlanRequest, region: Region, phase: float, *, end_pieces: bool
 ) -> list[Line]:
-    """Return what the level lines at ``phase`` cross of the floor that must be covered."""
-    rules, width = request.rules, request.product.board.width
-    must = region_to_frame(widest_region(request.zone, rules.expansion_gap), direction_deg)
-    least = rules.min_end_piece if end_pieces else 0.0
-    return [
-        line.shorter(SHORTER)
-        for line in lines_at(must, phase, width, least, hidden=_hidden(request))
-    ]
+    """Return what the level lines at ``phase`` cross of ``region`` (see ``floor_to_cover``)."""
+    least = request.rules.min_end_piece if end_pieces else 0.0
+    lines = lines_at(region, phase, request.product.board.width, least, hidden=_hidden(request))
+    return [line.shorter(SHORTER) for line in lines]
 
 
 def _hidden(request: PlanRequest) -> float:
@@ -190,7 +196,8 @@ def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str,
         raise CertificateError(_refusal("phase", "a height"))
     if not isinstance(end_pieces, bool):
         raise CertificateError(_refusal("end_pieces", "true or false"))
-    lines = floor_lines(request, direction_deg, float(phase), end_pieces=end_pieces)
+    region = floor_to_cover(request, direction_deg)
+    lines = floor_lines(request, region, float(phase), end_pieces=end_pieces)
     board = request.product.board
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
