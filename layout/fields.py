@@ -27,7 +27,7 @@ def check_number(
     Raises InputError naming ``where``.
     """
     low = value > above if above is not None else value >= least
-    if not (low and value <= most):
+    if not (low and value <= most and math.isfinite(value)):
         raise InputError(where, value, range_words(least=least, most=most, above=above))
 
 
