@@ -8,14 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
+from layout import units
+
 Number = int | float | Decimal | Fraction
 
 NO_BREAK: Final = "\u00a0"
-SYSTEMS: Final = ("imperial", "metric")
 
-# Exact by definition: 1 in = 25.4 mm, 1 ft = 0.3048 m (NIST SP 811, 2008, appendix B.8).
+# Exact by definition: 1 in = 25.4 mm (NIST SP 811, 2008, appendix B.8).
 MM_PER_IN: Final = Fraction(254, 10)
-M2_PER_FT2: Final = Fraction(3048, 10000) ** 2
 IN2_PER_FT2: Final = 144
 
 _SIGNS: Final = {
@@ -40,44 +40,38 @@ def unit_sign(unit: str) -> str:
 def length(inches: Number | None, system: str = "imperial") -> str:
     """A length in inches as `12' 4½"` or, where the system is metric, as `3.76 m`.
 
-    Nothing for None. Raises ValueError where the system is none of `SYSTEMS`.
+    Nothing for None. Raises ValueError for an unknown unit system.
     """
     if inches is None:
         return ""
-    from layout import units
-
-    text: str = units.format_length(_fraction(inches), _system(system))
-    return text.replace(" ", NO_BREAK)
+    return _held_together(units.format_length(Fraction(inches), system))
 
 
 def length_mm(millimeters: Number | None, system: str = "imperial") -> str:
     """A length in millimeters, written as `length` writes it."""
-    return "" if millimeters is None else length(_fraction(millimeters) / MM_PER_IN, system)
+    return "" if millimeters is None else length(Fraction(millimeters) / MM_PER_IN, system)
 
 
 def area(square_feet: Number | None, system: str = "imperial") -> str:
-    """An area in square feet as `162 ft²`, or as `15.05 m²` where the system is metric.
+    """An area in square feet as `162 ft²`, or as `15.1 m²` where the system is metric.
 
-    Nothing for None. Raises ValueError where the system is none of `SYSTEMS`.
+    Nothing for None. Raises ValueError for an unknown unit system.
     """
-    if square_feet is None:
-        return ""
-    exact = _fraction(square_feet)
-    if _system(system) == "imperial":
-        return f"{_plain(exact, 1)}{NO_BREAK}ft²"
-    return f"{_plain(exact * M2_PER_FT2, 2)}{NO_BREAK}m²"
+    return "" if square_feet is None else area_in2(Fraction(square_feet) * IN2_PER_FT2, system)
 
 
 def area_in2(square_inches: Number | None, system: str = "imperial") -> str:
     """An area in square inches, written as `area` writes it."""
-    return "" if square_inches is None else area(_fraction(square_inches) / IN2_PER_FT2, system)
+    if square_inches is None:
+        return ""
+    return _held_together(units.format_area(Fraction(square_inches), system))
 
 
 def area_mm2(square_millimeters: Number | None, system: str = "imperial") -> str:
     """An area in square millimeters, written as `area` writes it."""
     if square_millimeters is None:
         return ""
-    return area(_fraction(square_millimeters) / MM_PER_IN**2 / IN2_PER_FT2, system)
+    return area_in2(Fraction(square_millimeters) / MM_PER_IN**2, system)
 
 
 def money(amount: Decimal | int | None, currency: str = "") -> str:
@@ -99,22 +93,16 @@ def money(amount: Decimal | int | None, currency: str = "") -> str:
 
 def hours(count: Number | None) -> str:
     """Hours to the hundredth at most: `12.5 h`. Nothing for None."""
-    return "" if count is None else f"{_plain(_fraction(count), 2)}{NO_BREAK}h"
+    return "" if count is None else f"{_plain(Fraction(count), 2)}{NO_BREAK}h"
 
 
 def percent(share: Number | None, places: int = 1) -> str:
     """A share of one as a percentage: 0.042 becomes `4.2%`. Nothing for None."""
-    return "" if share is None else f"{_plain(_fraction(share) * 100, places)}%"
+    return "" if share is None else f"{_plain(Fraction(share) * 100, places)}%"
 
 
-def _system(system: str) -> str:
-    if system not in SYSTEMS:
-        raise ValueError(f"Unit system {system!r}; one of {', '.join(SYSTEMS)} is expected.")
-    return system
-
-
-def _fraction(value: Number) -> Fraction:
-    return Fraction(value)
+def _held_together(text: str) -> str:
+    return text.replace(" ", NO_BREAK)
 
 
 def _plain(value: Fraction, places: int) -> str:

@@ -16,6 +16,8 @@ from installer_site.settings import *  # noqa: F403
 from installer_site.settings import DATABASES, STATIC_ROOT, STORAGES, VAR
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+# A warning of the PDF renderer is a fault that has not happened yet.
+PDF_WARNINGS_ARE_ERRORS = True
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 STORAGES = {
     **STORAGES,

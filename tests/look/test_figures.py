@@ -1,5 +1,6 @@
 """Figures read the same wherever they stand."""
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -12,13 +13,26 @@ def test_an_area_carries_a_real_superscript_and_a_space_that_holds() -> None:
     assert figures.area(162) == "162\u00a0ft²"
 
 
-def test_an_area_is_told_to_the_tenth_of_a_square_foot() -> None:
-    assert figures.area(Decimal("145.25")) == "145.3\u00a0ft²"
+def test_an_area_is_told_in_whole_square_feet() -> None:
+    # Whole square feet is how floor areas are reported (ANSI Z765, sections 3 and 4).
+    assert figures.area(Decimal("145.5")) == "146\u00a0ft²"
 
 
-def test_a_metric_area_is_told_to_the_hundredth() -> None:
+def test_a_metric_area_is_told_to_the_tenth() -> None:
     # 162 ft2 x 0.09290304 m2 (NIST SP 811, 2008, appendix B.8) = 15.0503 m2
-    assert figures.area(162, "metric") == "15.05\u00a0m²"
+    assert figures.area(162, "metric") == "15.1\u00a0m²"
+
+
+def test_a_length_holds_together_at_the_end_of_a_line() -> None:
+    assert figures.length(Fraction(297, 2)) == "12'\u00a04½\""
+
+
+def test_a_metric_length_is_told_in_meters() -> None:
+    assert figures.length_mm(3760, "metric") == "3.76\u00a0m"
+
+
+def test_millimeters_and_inches_name_the_same_wall() -> None:
+    assert figures.length_mm(Decimal("3771.9")) == figures.length(Fraction(297, 2))
 
 
 def test_square_inches_and_square_feet_name_the_same_floor() -> None:
@@ -30,7 +44,7 @@ def test_square_millimeters_and_square_feet_name_the_same_floor() -> None:
 
 
 def test_an_unknown_unit_system_is_refused_by_name() -> None:
-    with pytest.raises(ValueError, match=r"'cubits'; one of imperial, metric"):
+    with pytest.raises(ValueError, match=r"'cubits'; accepted: imperial or metric"):
         figures.area(1, "cubits")
 
 
@@ -87,8 +101,7 @@ def test_a_share_becomes_a_percentage(share: Fraction, written: str) -> None:
 
 
 @pytest.mark.parametrize("write", [figures.area, figures.hours, figures.percent, figures.length])
-def test_a_figure_that_is_not_known_is_left_blank(write: object) -> None:
-    assert callable(write)
+def test_a_figure_that_is_not_known_is_left_blank(write: Callable[[None], str]) -> None:
     assert write(None) == ""
 
 

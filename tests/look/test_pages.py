@@ -1,6 +1,7 @@
 """Pages that every visitor may meet: signing in, help, confirmation and the ways to fail."""
 
 import re
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -104,6 +105,11 @@ def test_a_page_of_a_job_belongs_to_jobs() -> None:
     assert '<a href="/" aria-current="page">Jobs</a>' in drawn_for(
         is_office=True, path="/jobs/4/rooms"
     )
+
+
+def test_the_foot_names_the_version_of_the_project(client: Client) -> None:
+    project = tomllib.loads((TEMPLATES.parent / "pyproject.toml").read_text())["project"]
+    assert f"Rowbook {project['version']}" in client.get("/help").text
 
 
 def test_signing_out_is_a_form() -> None:

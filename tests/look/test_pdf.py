@@ -29,12 +29,6 @@ PICTURE_IN_DRAWING = (
 )
 
 
-@pytest.fixture(autouse=True)
-def warnings_are_errors(settings: Any) -> None:
-    """Let the renderer's warnings end a document."""
-    settings.PDF_WARNINGS_ARE_ERRORS = True
-
-
 def document(**context: Any) -> bytes:
     facts = {
         "title": "Quote 3",

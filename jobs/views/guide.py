@@ -1,4 +1,4 @@
-"""The help page, and for developers the gallery of components."""
+"""The help page."""
 
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe

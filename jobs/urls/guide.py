@@ -3,10 +3,9 @@
 from django.conf import settings
 from django.urls import URLPattern, path
 
-from jobs.views import gallery
-from jobs.views import help as help_views
+from jobs.views import gallery, guide
 
-urlpatterns: list[URLPattern] = [path("help", help_views.help_page, name="help")]
+urlpatterns: list[URLPattern] = [path("help", guide.help_page, name="help")]
 
 if settings.DEBUG:
     urlpatterns.append(path("help/components", gallery.components, name="components"))
