@@ -5,9 +5,6 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from jobs.cautionary import cautions_of
-from jobs.planning import plan_drawing
-
 from estimates.book import terms_row
 from estimates.models import Estimate
 from estimates.price_book import Priced
@@ -18,7 +15,9 @@ from estimates.quoting import (
     QuoteTerms,
     quote_content,
 )
+from jobs.cautionary import cautions_of
 from jobs.models import Company, FloorPlan, Job
+from jobs.plan_pictures import plan_picture
 from jobs.services.scope import scope_value
 
 
@@ -43,7 +42,7 @@ def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) 
                 product=zone.product,
                 rooms=tuple(room.name for room in plan.zone.rooms.all()),
                 area_ft2=zone.area_ft2,
-                drawing=plan_drawing(plan, numbered=False),
+                drawing=plan_picture(plan),
             )
             for plan in _plans(job, {zone.plan_sha256 for zone in areas.values()})
             for zone in [areas[plan.zone.name]]

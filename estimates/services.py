@@ -52,7 +52,7 @@ def change_terms(*, terms: PriceTerms, user: User, key: str, expected: int) -> P
     company = terms.company
 
     def write() -> PriceTerms:
-        if terms.pk is None:
+        if terms._state.adding:  # noqa: SLF001  public by Django's documentation
             terms.save()
         else:
             save_versioned(terms, expected=expected, names=TERMS_FIELDS)

@@ -1,0 +1,88 @@
+"""The cautions of a job, from the rows that hold its site facts, rooms and doorways."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any, cast
+
+from django.db.models import Sum
+
+from jobs.cautions import (
+    Caution,
+    LevelChange,
+    MoistureReading,
+    SiteFacts,
+    cautions_for,
+    holds_from,
+)
+from jobs.models import Doorway, Job
+from jobs.models import SiteFacts as SiteRow
+
+MM_PER_IN = Decimal("25.4")
+LB_PER_KG = Decimal("2.20462262185")
+_CENT = Decimal("0.01")
+
+
+def cautions_of(job: Job) -> tuple[Caution, ...]:
+    """Return the cautions and hold points of ``job``, holds first."""
+    return cautions_for(site_facts(job))
+
+
+def holds_of(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return pairs of task code and hold point, cleared ones too: a scope names them all."""
+    return holds_from(cautions_of(job))
+
+
+def cleared_holds(job: Job) -> frozenset[str]:
+    """Return the codes of the hold points that a named person has cleared."""
+    return frozenset(job.clearances.values_list("code", flat=True))
+
+
+def site_facts(job: Job) -> SiteFacts:
+    """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
+    row = SiteRow.objects.filter(job=job).first() or SiteRow(job=job)
+    toilets = job.rooms.aggregate(sum=Sum("toilets"))["sum"] or 0
+    return SiteFacts(
+        year_built=row.year_built,
+        existing_floor=cast(Any, row.existing_floor),
+        floor_year=row.floor_year,
+        tear_out=row.tear_out,
+        subfloor=cast(Any, row.subfloor),
+        readings=_readings(row),
+        heated_floor=row.heated_floor,
+        painted_ft2_per_room=row.painted_ft2_per_room,
+        fire_door=row.fire_door,
+        gas_appliance=row.gas_appliance,
+        toilets=toilets,
+        grinding=row.grinding,
+        level_changes=_level_changes(job),
+        flights=row.flights,
+        carton_weight_lb=_heaviest_carton(job),
+    )
+
+
+def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
+    if row.moisture_reading is None:
+        return ()
+    method = row.moisture_method or "A method not named"
+    reading = MoistureReading(
+        method=method, value=row.moisture_reading, limit=row.moisture_limit or None
+    )
+    return (reading,)
+
+
+def _level_changes(job: Job) -> tuple[LevelChange, ...]:
+    doorways = Doorway.objects.filter(room__job=job).exclude(step_mm=0).select_related("room")
+    return tuple(
+        LevelChange(
+            where=f"Doorway {doorway.pk} of {doorway.room.name}, wall {doorway.wall + 1}",
+            rise_in=abs(doorway.step_mm / MM_PER_IN).quantize(_CENT),
+        )
+        for doorway in doorways
+    )
+
+
+def _heaviest_carton(job: Job) -> Decimal:
+    weights = [zone.product.carton_weight_kg for zone in job.zones.select_related("product")]
+    heaviest = max((weight for weight in weights if weight), default=Decimal(0))
+    return (heaviest * LB_PER_KG).quantize(_CENT)
