@@ -31,6 +31,7 @@ from django.db import connections
 from django.utils import timezone
 
 from jobs import claims
+from jobs.checked import BadValueError
 from jobs.claims import DATABASE_TROUBLE, LostClaimError
 from jobs.errands import Attempt, find_handlers, handler_for
 from jobs.models.work import Errand, WorkerBeat
@@ -89,14 +90,16 @@ def carry_out(errand: Errand) -> None:
     try:
         effect = handler_for(errand.kind)(Attempt(errand))
         patiently(lambda: claims.finish(errand, effect), give_up=_enough_tries)
+        log.info("errand %s is done", errand.pk)
     except LostClaimError as lost:
         log.info("%s", lost)
     except DATABASE_TROUBLE:
         raise
+    except (LayoutError, BadValueError, ValidationError) as refusal:
+        _fail(errand, refusal)
     except Exception as error:
-        sentence = _sentence(error)
-        log.exception("errand %s (%s) failed: %s", errand.pk, errand.kind, sentence)
-        patiently(lambda: claims.fail(errand, sentence), give_up=_enough_tries)
+        log.exception("errand %s (%s) broke down", errand.pk, errand.kind)
+        _fail(errand, error)
 
 
 def carry_out_waiting() -> int:
@@ -276,6 +279,12 @@ def _end_after_parent() -> None:
     if parent is not None:
         pipes.wait([parent.sentinel])
         os._exit(1)
+
+
+def _fail(errand: Errand, error: Exception) -> None:
+    sentence = _sentence(error)
+    log.info("errand %s failed: %s", errand.pk, sentence)
+    patiently(lambda: claims.fail(errand, sentence), give_up=_enough_tries)
 
 
 def _enough_tries(failures: int) -> bool:

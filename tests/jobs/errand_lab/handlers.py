@@ -1,0 +1,114 @@
+"""Handlers with one habit each: they count, hang, crash, refuse or keep the best they have.
+
+What an effect wrote can be counted afterwards: each run leaves one row of the kind `trace`.
+"""
+
+import os
+import signal
+import time
+from typing import NoReturn
+
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from jobs.claims import Effect
+from jobs.errands import Attempt, handler
+from jobs.models.work import Errand, ErrandState
+from layout.errors import LayoutError
+
+REFUSALS: dict[str, type[Exception]] = {
+    error.__name__: error for error in (ValueError, ValidationError, LayoutError)
+}
+
+
+def leave_trace(attempt: Attempt) -> None:
+    """Write the row that tells of one run of an effect."""
+    Errand.objects.create(
+        company=attempt.company,
+        kind="trace",
+        subject=attempt.subject,
+        state=ErrandState.DONE,
+        finished_at=timezone.now(),
+    )
+
+
+def die() -> NoReturn:
+    """End this process as `kill -9` or a lack of memory would."""
+    os.kill(os.getpid(), signal.SIGKILL)
+    raise AssertionError
+
+
+@handler("lab-count")
+def count(attempt: Attempt) -> Effect:
+    """Count to `steps`, pausing before each; the progress names the process."""
+    steps = attempt.payload["steps"]
+    for step in range(steps):
+        attempt.progress((step + 1) / (steps + 1), f"process {os.getpid()}")
+        time.sleep(attempt.payload["pause_seconds"])
+
+    def keep() -> dict[str, object]:
+        leave_trace(attempt)
+        return {"counted": steps}
+
+    return keep
+
+
+@handler("lab-hang")
+def hang(attempt: Attempt) -> None:
+    """Work until killed."""
+    while True:
+        attempt.progress(0.5, f"process {os.getpid()}")
+        time.sleep(0.05)
+
+
+@handler("lab-best")
+def best(attempt: Attempt) -> Effect:
+    """Improve until asked to stop, then keep what there is."""
+    found = 0
+    while not attempt.asked_to_stop():
+        found += 1
+        attempt.progress(0.5, f"best so far: {found}")
+        time.sleep(0.05)
+    return lambda: {"best": found}
+
+
+@handler("lab-poison")
+def poison(attempt: Attempt) -> None:
+    """Take the process along, each time."""
+    die()
+
+
+@handler("lab-half")
+def half(attempt: Attempt) -> Effect:
+    """Die between the effect's first row and its commit."""
+
+    def keep() -> None:
+        leave_trace(attempt)
+        die()
+
+    return keep
+
+
+@handler("lab-refuse")
+def refuse(attempt: Attempt) -> None:
+    """Refuse what was asked, in words for the person."""
+    error = REFUSALS[attempt.payload["refusal"]]
+    message = "The room has 2 walls; at least 3 are needed."
+    raise error(message)
+
+
+@handler("lab-break")
+def break_down(attempt: Attempt) -> None:
+    """Fail as a fault in the program would."""
+    raise ZeroDivisionError
+
+
+@handler("lab-torn")
+def torn(attempt: Attempt) -> Effect:
+    """Write a row, then fail before the effect has ended."""
+
+    def keep() -> None:
+        leave_trace(attempt)
+        raise ZeroDivisionError
+
+    return keep
