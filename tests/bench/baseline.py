@@ -1,0 +1,171 @@
+"""The careful hand method, to measure the planner against.
+
+First row balanced. Run after run from the start wall: begun with the longest leftover that keeps
+the rules, trimmed where that is what keeps them, else with a new plank, as long as the rules
+allow. Whole boards follow. The last piece comes from the shortest leftover that holds it and has
+the end it needs, else from a new plank; what remains of every plank goes back to the rack. A run of
+one piece takes the shortest leftover that holds it. Strips and notched pieces take the place of
+whole pieces of their length, as they do by hand. Ends and joints are measured on the run's
+outermost ends.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from layout.material import LayingRules
+from layout.outline import laying_region, polygons_of
+from layout.request import PlanRequest
+from layout.rows import Contact, Floor, Frame, Run, floor_of
+from layout.trials import rip_choices
+
+CRUMB = 1e-6
+STEPS = 64  # lengths tried when a piece is trimmed until it keeps the rules
+
+
+@dataclass(slots=True)
+class _Rack:
+    """Leftovers that wait: those that keep a right end, those that keep a left end."""
+
+    right: list[float] = field(default_factory=list)
+    left: list[float] = field(default_factory=list)
+    planks: int = 0
+
+    def single(self, length: float) -> bool:
+        """Take a piece that needs no factory end from the shortest leftover; say whether."""
+        fits = [(n, rack) for rack in (self.right, self.left) for n in rack if n >= length - CRUMB]
+        if fits:
+            n, rack = min(fits, key=lambda pair: pair[0])
+            rack.remove(n)
+        return bool(fits)
+
+    def last(self, length: float) -> bool:
+        """Take a last piece from the shortest leftover with a left end; say whether."""
+        fits = [n for n in self.left if n >= length - CRUMB]
+        if fits:
+            self.left.remove(min(fits))
+        return bool(fits)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Hand:
+    """What the installer keeps in mind: board, rules, floor, joints laid so far by run."""
+
+    length: float
+    rules: LayingRules
+    floor: Floor
+    joints: dict[int, list[float]]
+    below: dict[int, list[Contact]]
+
+    def good(self, index: int, run: Run, starter: float) -> bool:
+        """Tell whether a run begun with ``starter`` keeps ends and offsets."""
+        joints = self.joints_of(run, starter)
+        last = run.x1 - joints[-1]
+        if min(starter, last) < self.rules.min_end_piece - CRUMB or last > self.length + CRUMB:
+            return False
+        return all(
+            abs(mine - theirs) >= self.rules.min_joint_offset - CRUMB
+            for contact in self.below.get(index, [])
+            for theirs in self.joints[contact.low]
+            for mine in joints
+        )
+
+    def joints_of(self, run: Run, starter: float) -> list[float]:
+        """Return where the joints of a run fall."""
+        at, joints = run.x0 + starter, []
+        while at < run.x1 - CRUMB:
+            joints.append(at)
+            at += self.length
+        return joints
+
+    def trimmed(self, index: int, run: Run, longest: float) -> float | None:
+        """Return the longest first piece up to ``longest`` that keeps the rules."""
+        step = self.length / STEPS
+        tries = [longest, *(longest - k * step for k in range(1, STEPS))]
+        exact = [run.x1 - run.x0 - self.rules.min_end_piece - k * self.length for k in range(99)]
+        tries += [n for n in exact if self.rules.min_end_piece <= n <= longest]
+        for starter in sorted(tries, reverse=True):
+            if starter >= CRUMB and self.good(index, run, starter):
+                return starter
+        return None
+
+
+def planks_by_hand(request: PlanRequest) -> int:
+    """Return the planks the hand method takes in the request's direction."""
+    frame = Frame(direction_deg=request.rules.direction_deg or 0.0, lay=request.lay)
+    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
+    rack = _Rack()
+    for part in polygons_of(region):
+        floor = floor_of(part, request.product.board, rip_choices(request, part)[0])
+        _lay(request, floor, rack)
+    return rack.planks
+
+
+def _lay(request: PlanRequest, floor: Floor, rack: _Rack) -> None:
+    """Lay one floor, run by run."""
+    below: dict[int, list[Contact]] = {}
+    for contact in floor.contacts:
+        below.setdefault(contact.high, []).append(contact)
+    hand = _Hand(
+        length=request.product.board.length,
+        rules=request.rules,
+        floor=floor,
+        joints={},
+        below=below,
+    )
+    for index, run in enumerate(floor.runs):
+        hand.joints[index] = _lay_run(hand, index, run, rack)
+
+
+def _lay_run(hand: _Hand, index: int, run: Run, rack: _Rack) -> list[float]:
+    """Lay one run; return its joints."""
+    length, kerf = hand.length, hand.rules.saw_kerf
+    if run.length <= length + CRUMB:
+        if not rack.single(run.length):
+            rack.planks += 1
+            _keep(rack.right, length - run.length - kerf)
+        return []
+    starter = _begun(hand, index, run, rack)
+    joints = hand.joints_of(run, starter)
+    rack.planks += len(joints) - 1
+    last = run.x1 - joints[-1]
+    if not rack.last(last):
+        rack.planks += 1
+        _keep(rack.right, length - last - kerf)
+    return joints
+
+
+def _begun(hand: _Hand, index: int, run: Run, rack: _Rack) -> float:
+    """Take the first piece of a run; return its length."""
+    falling = sorted(rack.right, reverse=True)
+    for leftover in falling:
+        if hand.good(index, run, leftover):
+            rack.right.remove(leftover)
+            return leftover
+    for leftover in falling:
+        starter = hand.trimmed(index, run, leftover)
+        if starter is not None:
+            rack.right.remove(leftover)
+            return starter
+    starter = hand.trimmed(index, run, hand.length) or min(hand.length, run.length / 2)
+    rack.planks += 1
+    _keep(rack.left, hand.length - starter - hand.rules.saw_kerf)
+    return starter
+
+
+def _keep(rack: list[float], leftover: float) -> None:
+    """Put a leftover on the rack."""
+    if leftover > CRUMB:
+        rack.append(leftover)
+
+
+def planks_by_ten_percent(area: float, request: PlanRequest) -> int:
+    """Return the planks in the cartons that cover ``area`` and a tenth more."""
+    product = request.product
+    carton = sum(board.length * board.width * board.per_carton for board in product.boards)
+    cartons = _up(1.1 * area / carton)
+    return cartons * product.per_carton
+
+
+def _up(value: float) -> int:
+    return -int(-value // 1)

@@ -1,0 +1,176 @@
+"""The bench: every room planned, proven, judged and compared with how floors are bought by hand.
+
+    python -m tests.bench.table                     the sixty rooms of tests/bench/rooms.py
+    python -m tests.bench.table ell suite           only names that begin so
+    python -m tests.bench.table --rooms FOLDER      the requests (*.json) of a folder instead
+    python -m tests.bench.table --effort 2          seconds for each room (default 5)
+
+Nothing here passes or fails; figures are printed as found.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+import time
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from layout.certificate import area_bound
+from layout.errors import LayoutError
+from layout.judge import check_plan
+from layout.outline import zone_polygon
+from layout.planner import Progress, plan_floor
+from layout.request import PlanRequest, read_request
+from tests.bench.baseline import planks_by_hand, planks_by_ten_percent
+from tests.bench.rooms import bench_rooms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """One room of the table; planks throughout, times in seconds."""
+
+    name: str
+    planks: int
+    bound: int
+    area: int
+    hand: int
+    bought: int
+    cartons: int
+    cartons_bought: int
+    first_s: float
+    best_s: float
+    faults: tuple[str, ...]
+    warnings: int
+
+    @property
+    def kind(self) -> str:
+        """The name without its number."""
+        return self.name.rstrip("0123456789 ")
+
+
+def measure(name: str, request: PlanRequest, effort_s: float) -> Result:
+    """Plan one room within its effort and return what was found."""
+    began = time.perf_counter()
+    seen: list[tuple[float, int]] = []
+
+    def told(progress: Progress) -> None:
+        seen.append((time.perf_counter() - began, progress.planks))
+
+    plan = plan_floor(request, stop=lambda: time.perf_counter() - began > effort_s, progress=told)
+    ended = time.perf_counter() - began
+    best = [at for at, planks in seen if planks <= plan.totals.planks]
+    bought = planks_by_ten_percent(zone_polygon(request.zone).area, request)
+    return Result(
+        name=name,
+        planks=plan.totals.planks,
+        bound=plan.totals.lower_bound,
+        area=area_bound(request),
+        hand=planks_by_hand(request),
+        bought=bought,
+        cartons=plan.totals.cartons,
+        cartons_bought=bought // request.product.per_carton,
+        first_s=seen[0][0] if seen else ended,
+        best_s=min(best, default=ended),
+        faults=tuple(f"{fault.rule}: {fault.text}" for fault in check_plan(request, plan)),
+        warnings=len(plan.warnings),
+    )
+
+
+HEAD = (
+    f"{'room':<28}{'planks':>7}{'bound':>7}{'area':>6}{'hand':>6}{'10 %':>6}"
+    f"{'first s':>9}{'best s':>8}  {'':<8}"
+)
+
+
+def line_of(result: Result) -> str:
+    """Return one line of the table."""
+    marks = "proven" if result.planks == result.bound else f"gap {result.planks - result.bound}"
+    if result.planks > result.hand:
+        marks += f", hand is {result.planks - result.hand} better"
+    if result.bought < result.planks:
+        marks += ", 10 % runs short"
+    if result.warnings:
+        marks += f", {result.warnings} warnings"
+    if result.faults:
+        marks += f", FAULTS {len(result.faults)}: {result.faults[0][:90]}"
+    return (
+        f"{result.name:<28}{result.planks:>7}{result.bound:>7}{result.area:>6}{result.hand:>6}"
+        f"{result.bought:>6}{result.first_s:>9.2f}{result.best_s:>8.2f}  {marks}"
+    )
+
+
+def summary_of(results: Sequence[Result]) -> list[str]:
+    """Return the lines below the table: by kind of room and in all."""
+    kinds = list(dict.fromkeys(result.kind for result in results))
+    lines = [
+        "",
+        (
+            f"{'kind':<28}{'rooms':>6}{'proven':>7}{'planks':>7}{'bound':>7}{'hand':>6}"
+            f"{'saved':>8}{'10 %':>7}{'short':>6}{'cartons':>9}{'by 10 %':>8}"
+        ),
+    ]
+    groups = [(kind, [r for r in results if r.kind == kind]) for kind in kinds]
+    for kind, group in [*groups, ("all", list(results))]:
+        lines.append(_group_line(kind, group))
+    planks, bound = _sum(r.planks for r in results), _sum(r.bound for r in results)
+    worse = [r.name for r in results if r.planks > r.hand]
+    lines += [
+        "",
+        f"planks exceed their bounds by {100 * (planks / bound - 1):.2f} % in all",
+        f"more planks than by hand: {', '.join(worse) or 'nowhere'}",
+        f"rooms with faults: {', '.join(r.name for r in results if r.faults) or 'none'}",
+    ]
+    return lines
+
+
+def _group_line(kind: str, group: Sequence[Result]) -> str:
+    planks, hand = _sum(r.planks for r in group), _sum(r.hand for r in group)
+    return (
+        f"{kind:<28}{len(group):>6}{sum(r.planks == r.bound for r in group):>7}{planks:>7}"
+        f"{_sum(r.bound for r in group):>7}{hand:>6}{100 * (1 - planks / hand):>7.1f}%"
+        f"{_sum(r.bought for r in group):>7}{sum(r.bought < r.planks for r in group):>6}"
+        f"{_sum(r.cartons for r in group):>9}{_sum(r.cartons_bought for r in group):>8}"
+    )
+
+
+def _sum(values: Iterable[int]) -> int:
+    return sum(values)
+
+
+def _requests(folder: Path | None) -> dict[str, Any]:
+    """Return the forms to plan, by name; those that are no plan requests left out."""
+    if folder is None:
+        return bench_rooms()
+    forms = {path.stem: json.loads(path.read_text()) for path in sorted(folder.glob("*.json"))}
+    return {name: form for name, form in forms.items() if "zone" in form}
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Print the table; return 0."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench.table")
+    parser.add_argument("names", nargs="*", help="only rooms whose name begins so")
+    parser.add_argument("--rooms", type=Path, help="a folder of requests")
+    parser.add_argument("--effort", type=float, default=5.0, help="seconds for each room")
+    chosen = parser.parse_args(arguments)
+    results: list[Result] = []
+    print(HEAD)  # noqa: T201
+    for name, form in _requests(chosen.rooms).items():
+        if chosen.names and not name.startswith(tuple(chosen.names)):
+            continue
+        try:
+            results.append(measure(name, read_request(form), chosen.effort))
+        except LayoutError as error:
+            print(f"{name:<28} refused: {error}")  # noqa: T201
+            continue
+        print(line_of(results[-1]), flush=True)  # noqa: T201
+    if results:
+        print("\n".join(summary_of(results)))  # noqa: T201
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
