@@ -54,20 +54,30 @@ STEP_WORDS: Mapping[str, str] = {
 class NavItem:
     """A word of the main navigation, the URL name behind it and the roles that see it.
 
-    `under` is the beginning of the addresses that belong to the word, where it is not its own.
+    `under` are the beginnings of further addresses that belong to the word.
     """
 
     word: str
     url_name: str
-    under: str = ""
+    under: tuple[str, ...] = ()
     roles: tuple[str, ...]  # properties of a user, any of them enough
 
 
+JOB_PAGES = (
+    "/jobs/",
+    "/clients",
+    "/rooms/",
+    "/doorways/",
+    "/floors/",
+    "/plans/",
+    "/estimates/",
+    "/quotes/",
+)
 OFFICE = ("is_office",)
 EVERYONE = (*OFFICE, "is_crew")
 
 MAIN_NAV: Sequence[NavItem] = (
-    NavItem(word="Jobs", url_name="job-list", under="/jobs/", roles=OFFICE),
+    NavItem(word="Jobs", url_name="job-list", under=JOB_PAGES, roles=OFFICE),
     NavItem(word="Days", url_name="day-list", roles=EVERYONE),
     NavItem(word="Prices", url_name="price-list", roles=OFFICE),
     NavItem(word="Products", url_name="product-list", roles=OFFICE),
@@ -107,7 +117,8 @@ def main_nav(context: Context) -> dict[str, Any]:
     for item in MAIN_NAV:
         url = _url_or_nothing(item.url_name)
         if url and any(getattr(user, role, False) for role in item.roles):
-            current = path == url or path.startswith(item.under or f"{url.rstrip('/')}/")
+            own = () if url == "/" else (f"{url}/",)
+            current = path == url or path.startswith((*own, *item.under))
             items.append({"word": item.word, "url": url, "current": current})
     return {"items": items}
 

@@ -101,10 +101,13 @@ def test_a_crew_member_is_offered_neither_jobs_nor_prices() -> None:
     assert 'aria-label="Main"' not in drawn_for(is_crew=True)
 
 
-def test_a_page_of_a_job_belongs_to_jobs() -> None:
-    assert '<a href="/" aria-current="page">Jobs</a>' in drawn_for(
-        is_office=True, path="/jobs/4/rooms"
-    )
+@pytest.mark.parametrize("path", ["/", "/jobs/4/floor", "/rooms/7", "/quotes/2", "/clients/add"])
+def test_every_page_of_a_job_belongs_to_jobs(path: str) -> None:
+    assert '<a href="/" aria-current="page">Jobs</a>' in drawn_for(is_office=True, path=path)
+
+
+def test_a_page_elsewhere_does_not_belong_to_jobs() -> None:
+    assert '<a href="/">Jobs</a>' in drawn_for(is_office=True, path="/company")
 
 
 def test_the_foot_names_the_version_of_the_project(client: Client) -> None:
