@@ -10,6 +10,7 @@ from jobs import figures
 MM_PER_INCH = Fraction(254, 10)  # exact, NIST SP 811 (2008), appendix B.8
 MM2_PER_FT2 = (12 * MM_PER_INCH) ** 2
 _PLACES = Decimal("0.000001")
+_ROUNDING = Fraction(1, 10**7)  # of an inch: what keeping six places of a millimeter may lose
 
 
 def millimeters(length: Fraction) -> Decimal:
@@ -32,6 +33,34 @@ def mm_from(value: float, unit: str) -> Decimal:
 def length_words(mm: Decimal, system: str) -> str:
     """Return millimeters as people of that unit system read a length."""
     return figures.length(Fraction(mm) / MM_PER_INCH, system)
+
+
+def length_typed(mm: Decimal, system: str) -> str:
+    """Return millimeters as somebody could have typed them: read again, they are the same length.
+
+    Unlike `length_words` it never rounds: what a form shows and sends back stays what it was.
+    """
+    plain = f"{Decimal(mm).normalize():f}"
+    if system == "metric":
+        return f"{plain} mm"
+    inches = Fraction(mm) / MM_PER_INCH
+    parts = round(inches * 64)
+    if abs(inches - Fraction(parts, 64)) < _ROUNDING:
+        return _feet_and_inches(Fraction(parts, 64))
+    tenths = round(inches, 4)
+    if abs(inches - tenths) < _ROUNDING:
+        return f"{float(tenths):g} in"
+    return f"{plain} mm"
+
+
+def _feet_and_inches(inches: Fraction) -> str:
+    sign = "-" if inches < 0 else ""
+    feet, rest = divmod(abs(inches), 12)
+    whole, part = divmod(rest, 1)
+    words = [str(whole)] if whole or not part else []
+    words += [f"{part.numerator}/{part.denominator}"] if part else []
+    told = f'{" ".join(words)}"'
+    return f"{sign}{feet}' {told}" if feet else sign + told
 
 
 def core_length_words(value: float, unit: str) -> str:

@@ -161,6 +161,11 @@ def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str)
     )
 
 
+def zone_area(zone: Zone) -> float:
+    """Return the floor area of a zone, its holes left out."""
+    return float(Polygon(zone.outline, [hole.ring for hole in zone.holes]).area)
+
+
 def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:
     """Return a room's ring with a corner where an opening without depth begins and ends."""
     flat = [p.ring[:2] for p in passages if p.room == room.name and not _deep(p)]
@@ -310,7 +315,7 @@ def _distinct(ring: Ring) -> Ring:
 
 def _straight(a: Corner, b: Corner, c: Corner) -> bool:
     """Tell whether ``b`` lies on the straight line from ``a`` to ``c``."""
-    return LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2
+    return bool(LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2)
 
 
 def _thickness(shape: Polygon) -> float:

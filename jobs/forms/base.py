@@ -15,6 +15,7 @@ save.
 from __future__ import annotations
 
 import hashlib
+import re
 import secrets
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -24,18 +25,21 @@ from typing import Any, TypeVar
 from django import forms
 from django.core.exceptions import ValidationError
 from django.http import QueryDict
+from django.utils.datastructures import MultiValueDict
 
 from jobs.checked import BadValueError
 from jobs.models.base import UnitSystem
 from jobs.records import StaleError
-from jobs.words import length_words, millimeters, mm_in
+from jobs.words import length_typed, length_words, millimeters, mm_in
 from layout import units
 from layout.errors import InputError, LayoutError
 
 T = TypeVar("T")
 
-_TENTH_INCH_MM = Decimal("2.54")
+_LEAST_MM = Decimal(3)
 LONGEST_WALL_MM = Decimal("100000")
+_MINUS = ("-", "\u2212")
+_NOUGHT = re.compile(r"\s*0+(?:\.0*)?\s*(?:'|\"|[a-z]{0,6})\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +66,7 @@ class LengthField(forms.CharField):
         self,
         *,
         system: str = UnitSystem.IMPERIAL,
-        least_mm: Decimal | None = _TENTH_INCH_MM,
+        least_mm: Decimal | None = _LEAST_MM,
         most_mm: Decimal = LONGEST_WALL_MM,
         **kwargs: Any,
     ) -> None:
@@ -84,8 +88,8 @@ class LengthField(forms.CharField):
         return "accepted: 12' 4 1/2\", 148.5 (inches), 3.76 m or 376 cm"
 
     def prepare_value(self, value: Any) -> Any:
-        """Return text for the control: typed text as it is, millimeters in words."""
-        return length_words(value, self.system) if isinstance(value, Decimal) else value
+        """Return text for the control: typed text as it is, millimeters as if they were typed."""
+        return length_typed(value, self.system) if isinstance(value, Decimal) else value
 
     def clean(self, value: Any) -> Any:
         """Return the typed length. Raises ValidationError with the value and what is accepted."""
@@ -93,18 +97,27 @@ class LengthField(forms.CharField):
         return self._measured(text) if text else None
 
     def _measured(self, text: str) -> TypedLength:
-        bare = units.Unit("mm" if self.system == UnitSystem.METRIC else "in")
-        try:
-            mm = millimeters(units.parse_length(text, bare=bare).mm)
-        except InputError:
-            raise ValidationError(f"“{text}” is no length; {self.accepted()}.") from None
+        mm = self._millimeters(text)
         if self.least_mm is not None and mm < self.least_mm:
             least = length_words(self.least_mm, self.system)
             raise ValidationError(f"“{text}” is too short; accepted: {least} or more.")
-        if mm > self.most_mm or mm < -self.most_mm:
+        if abs(mm) > self.most_mm:
             most = length_words(self.most_mm, self.system)
             raise ValidationError(f"“{text}” is too long; accepted: up to {most}.")
         return TypedLength(text=text, mm=mm)
+
+    def _millimeters(self, text: str) -> Decimal:
+        """Return what a text means, zero and less than zero included."""
+        sign, size = (-1, text[1:]) if text[:1] in _MINUS else (1, text)
+        if _NOUGHT.fullmatch(size):
+            return Decimal(0)
+        bare = units.Unit("mm" if self.system == UnitSystem.METRIC else "in")
+        try:
+            return sign * millimeters(units.parse_length(size, bare=bare).mm)
+        except InputError as bad:
+            if bad.accepted.startswith("more than"):
+                raise ValidationError(f"“{text}” is too long; accepted: {bad.accepted}.") from None
+            raise ValidationError(f"“{text}” is no length; {self.accepted()}.") from None
 
 
 class NameField(forms.CharField):
@@ -128,8 +141,8 @@ class WholeField(forms.IntegerField):
         """Return what can be typed, in words."""
         return f"accepted: {self.of} from {self.least} to {self.most}"
 
-    def to_python(self, value: Any) -> int | None:
-        """Return the number. Raises ValidationError naming what was typed."""
+    def to_python(self, value: Any) -> Any:
+        """Return the number, or None. Raises ValidationError naming what was typed."""
         try:
             number = super().to_python(value)
         except ValidationError:
@@ -153,8 +166,8 @@ class NumberField(forms.DecimalField):
         """Return what can be typed, in words."""
         return f"accepted: a number from {self.least} to {self.most}"
 
-    def to_python(self, value: Any) -> Decimal | None:
-        """Return the number to so many places. Raises ValidationError naming what was typed."""
+    def to_python(self, value: Any) -> Any:
+        """Return the number to so many places, or None. Raises ValidationError naming the text."""
         try:
             number = super().to_python(value)
         except ValidationError:
@@ -229,7 +242,8 @@ class OnceForm(PlainForm):
     @property
     def once_key(self) -> str:
         """The key of this very content: changed and sent again, the form is another write."""
-        told = sorted((name, self.data.getlist(name)) for name in self.data if name not in _UNTOLD)
+        sent = self.data if isinstance(self.data, QueryDict) else MultiValueDict()
+        told = sorted((name, sent.getlist(name)) for name in sent if name not in _UNTOLD)
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
 

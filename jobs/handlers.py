@@ -1,0 +1,38 @@
+"""Long work that the worker does for the jobs app."""
+
+from __future__ import annotations
+
+import time
+
+from jobs.claims import Effect
+from jobs.errands import Attempt, handler
+from jobs.models import FloorZone
+from jobs.planning import KIND, keep_plan, plan_request
+from layout.planner import Progress
+
+
+@handler(KIND)
+def plan_floor_zone(attempt: Attempt) -> Effect:
+    """Plan the floor that was asked for; the plan is kept together with "done"."""
+    asked = attempt.payload["request"]
+    began, effort = time.monotonic(), float(asked["effort_s"])
+    best = ""
+
+    def tell(found: Progress | None = None) -> None:
+        nonlocal best
+        if found is not None:
+            best = f"{found.planks} planks, {found.lower_bound} at least; looking for fewer"
+        share = min(0.95, (time.monotonic() - began) / max(effort, 1.0))
+        attempt.progress(share, best or "Laying the first plan")
+
+    def stop() -> bool:
+        tell()
+        return attempt.asked_to_stop()
+
+    judged = plan_request(asked, stop=stop, progress=tell)
+
+    def keep() -> dict[str, object]:
+        zone = FloorZone.objects.select_related("job__company").get(pk=attempt.payload["zone"])
+        return {"plan": keep_plan(zone=zone, judged=judged, user=attempt.errand.asked_by).pk}
+
+    return keep

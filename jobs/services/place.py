@@ -1,0 +1,222 @@
+"""Floors put together from rooms, and the rooms placed in them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from shapely.geometry import Polygon
+
+from jobs.models import Doorway, FloorZone, Job, Product, Room, User
+from jobs.openings import Opening, far_side, near_side, refuse_misplaced
+from jobs.planning import place_of, placed_room, zone_of
+from jobs.records import audit, save_versioned, write_once
+from jobs.services.told import save_told
+from jobs.words import mm_from, mm_in
+from jobs.zoning import Place, beside, opening
+
+FIELDS = (
+    *("name", "product", "direction_deg", "start", "wall_error_mm", "spares", "attic_carton"),
+    *("pad", "barrier", "prefer"),
+)
+_APART_MM = Decimal(305)
+
+
+def add_zone(
+    *, job: Job, user: User, key: str, values: Mapping[str, Any], rooms: Iterable[Room]
+) -> FloorZone:
+    """Return the new floor; rooms that its doorways lead to are placed."""
+
+    def write() -> FloorZone:
+        zone = FloorZone.objects.create(job=job, **values)
+        _gather(zone, list(rooms))
+        _note(zone, user, "Put together")
+        return zone
+
+    rows = job.zones.all()
+    return write_once(company=job.company, key=key, action="add zone", rows=rows, write=write)
+
+
+def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> FloorZone:
+    """Return a floor of one room, under the room's name."""
+    name = room.name
+    taken = set(room.job.zones.values_list("name", flat=True))
+    while name in taken:
+        name = f"{name[:70]} floor"
+    values = {"name": name, "product": product}
+    return add_zone(job=room.job, user=user, key=key, values=values, rooms=[room])
+
+
+def change_zone(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    values: Mapping[str, Any],
+    rooms: Iterable[Room],
+) -> FloorZone:
+    """Return the changed floor. Raises StaleError where somebody else saved first."""
+    job = zone.job
+
+    def write() -> FloorZone:
+        for name, value in values.items():
+            setattr(zone, name, value)
+        save_told(zone, expected=expected, names=FIELDS, system=job.units)
+        _gather(zone, list(rooms))
+        _note(zone, user, "Changed")
+        return zone
+
+    rows = job.zones.all()
+    return write_once(company=job.company, key=key, action="change zone", rows=rows, write=write)
+
+
+@transaction.atomic
+def remove_zone(*, zone: FloorZone, user: User) -> None:
+    """Remove a floor and its plans; the rooms stay."""
+    _note(zone, user, "Removed")
+    zone.delete()
+
+
+def arrange(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    places: Mapping[int, Mapping[str, Decimal]],
+) -> FloorZone:
+    """Return the floor with its rooms at the given places, by the rooms' pk.
+
+    Raises StaleError, or ZoningError where the rooms overlap or don't touch; nothing is written.
+    """
+
+    def write() -> FloorZone:
+        save_versioned(zone, expected=expected, names=())
+        for pk, place in places.items():
+            zone.rooms.filter(pk=pk).update(**place)
+        zone_of(zone)
+        _note(zone, user, "Placed the rooms of")
+        return zone
+
+    rows, action = zone.job.zones.all(), "place rooms"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def place_beside(
+    *, doorway: Doorway, user: User, key: str, expected: int, wall: int, offset_mm: Decimal
+) -> FloorZone:
+    """Return the floor with the room beyond a doorway set against it.
+
+    ``wall`` (from 0) and ``offset_mm`` say where the opening lies in that room. Raises StaleError,
+    or ValidationError by field where it does not fit there.
+    """
+    zone = doorway.room.zone
+    if zone is None or doorway.beyond is None or doorway.beyond.zone_id != zone.pk:
+        raise ValueError("The doorway leads to no room of this floor.")
+
+    def write() -> FloorZone:
+        save_versioned(zone, expected=expected, names=())
+        doorway.beyond_wall, doorway.beyond_offset_mm = wall, offset_mm
+        _refuse_beyond(doorway)
+        kept = Doorway.objects.filter(pk=doorway.pk)
+        kept.update(beyond_wall=wall, beyond_offset_mm=offset_mm)
+        there, here = near_side(doorway), far_side(doorway)
+        if here is not None and doorway.beyond is not None:
+            _set_against(doorway.beyond, here, doorway.room, there)
+        _note(zone, user, f"Placed {doorway.beyond} beside {doorway.room} in")
+        return zone
+
+    rows, action = zone.job.zones.all(), "place beside"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def _refuse_beyond(doorway: Doorway) -> None:
+    """Refuse a place that the room beyond does not have, under the names of `place_beside`."""
+    try:
+        refuse_misplaced(doorway)
+    except ValidationError as bad:
+        faults = bad.message_dict
+        own = {"wall": faults.get("beyond_wall", []), "offset": faults.get("beyond_offset", [])}
+        named = {name: texts for name, texts in own.items() if texts}
+        raise ValidationError(named or bad.messages) from None
+
+
+def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:
+    """Make exactly these rooms the floor's; those that come new are placed."""
+    pks = {room.pk for room in rooms}
+    zone.rooms.exclude(pk__in=pks).update(zone=None)
+    stood = set(zone.rooms.values_list("pk", flat=True))
+    Room.objects.filter(pk__in=pks).update(zone=zone)
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    settled = [room for room in members if room.pk in stood] or members[:1]
+    _settle(members, settled)
+
+
+def _settle(members: Sequence[Room], settled: list[Room]) -> None:
+    """Place the rooms that are not settled yet: by a doorway to a settled one, else apart."""
+    waiting = [room for room in members if room not in settled]
+    while waiting:
+        found = next((pair for pair in _links(settled) if pair[1] in waiting), None)
+        if found is None:
+            room = waiting[0]
+            _set_apart(room, settled)
+        else:
+            (there, base), room, here = found[0], found[1], found[2]
+            _set_against(room, here, base, there)
+        room.refresh_from_db()
+        waiting.remove(room)
+        settled.append(room)
+
+
+def _links(settled: Sequence[Room]) -> Iterable[tuple[tuple[Opening, Room], Room, Opening]]:
+    """Yield what a settled room's doorways lead to: there, the room beyond, the opening in it."""
+    for base in settled:
+        for doorway in base.doorways.select_related("beyond__job", "room__job"):
+            here = far_side(doorway)
+            if doorway.beyond is not None and here is not None:
+                yield (near_side(doorway), base), doorway.beyond, here
+        for doorway in base.doorways_from_beyond.select_related("beyond__job", "room__job"):
+            there = far_side(doorway)
+            if there is not None:
+                yield (there, base), doorway.room, near_side(doorway)
+
+
+def _set_against(room: Room, here: Opening, base: Room, there: Opening) -> None:
+    """Place a room so that its opening meets the same opening in ``base`` across the wall."""
+    unit = room.job.unit
+    ring = placed_room(base, place_of(base)).ring
+    gap, own = there.gap(unit), here.gap(unit)
+    place = beside(
+        opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width),
+        depth=mm_in(here.doorway.depth_mm, unit),
+        ring=tuple((float(x), float(y)) for x, y in room.outline),
+        wall=own.wall,
+        offset=own.offset,
+    )
+    _keep_place(room, place)
+
+
+def _set_apart(room: Room, settled: Sequence[Room]) -> None:
+    """Place a room to the right of the others, clear of them."""
+    unit = room.job.unit
+    right = max(Polygon(placed_room(other, place_of(other)).ring).bounds[2] for other in settled)
+    left = Polygon([(float(x), float(y)) for x, y in room.outline]).bounds[0]
+    _keep_place(room, Place(x=right - left + mm_in(_APART_MM, unit)))
+
+
+def _keep_place(room: Room, place: Place) -> None:
+    unit = room.job.unit
+    Room.objects.filter(pk=room.pk).update(
+        place_x_mm=mm_from(place.x, unit),
+        place_y_mm=mm_from(place.y, unit),
+        place_turn_deg=Decimal(repr(place.turn_deg)),
+    )
+
+
+def _note(zone: FloorZone, user: User, act: str) -> None:
+    subject = f"job {zone.job_id}"
+    audit(user=user, company=zone.job.company, subject=subject, act=f"{act} {zone}")

@@ -1,0 +1,206 @@
+"""The rooms of a job: the list, a room's sheet with its drawing, removing a room."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
+from jobs.forms.base import OnceForm
+from jobs.forms.rooms import RoomSheet
+from jobs.http import go_to, render_page
+from jobs.models import Job, Room, UnitSystem
+from jobs.openings import openings_of
+from jobs.path import path_context
+from jobs.services import measure
+from jobs.sketches import drawn_of, sketch_room, sketch_stored
+from jobs.words import core_area_words, core_length_words, length_words
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+TEMPLATE = "jobs/room.html"
+_WALLS_HELP = {
+    UnitSystem.IMPERIAL: "Wall after wall as the laser reads them, either way round, each with the "
+    "corner at its end. A bare number is in inches; 12' 4 1/2\", 3.76 m and 376 cm are read too. "
+    "An angle is the one between the two walls, where the corner is not square.",
+    UnitSystem.METRIC: "Wall after wall as the laser reads them, either way round, each with the "
+    "corner at its end. A bare number is in millimeters; 3.76 m, 376 cm and 12' 4 1/2\" are read "
+    "too. An angle is the one between the two walls, where the corner is not square.",
+}
+
+
+@require_safe
+@office
+def room_list(request: SignedInRequest, job: int) -> HttpResponse:
+    """Every room of a job with its area, doorways and floor."""
+    found = writable_job_for(request, job)
+    rooms = found.rooms.select_related("zone").prefetch_related("doorways__beyond")
+    lines = [_line(room) for room in rooms]
+    total = sum(drawn_of(room).area for room in rooms)
+    context = path_context(request, found, "Rooms") | {
+        "lines": lines,
+        "total": core_area_words(total, found.unit),
+    }
+    return render_page(request, "jobs/rooms.html", context)
+
+
+@edits
+@office
+def room_add(request: SignedInRequest, job: int) -> HttpResponse:
+    """Measure a new room; "Add a wall" and the drawing are answered by the same address."""
+    found = writable_job_for(request, job)
+    sheet = _sheet(request, found)
+    if _is_save(request) and sheet.is_valid() and sheet.drawn:
+        drawn = sheet.drawn
+        room = sheet.form.carry_out(
+            lambda: measure.add_room(
+                job=found,
+                user=request.user,
+                key=sheet.form.once_key,
+                values=sheet.form.values,
+                measured=sheet.measured(),
+                drawn=drawn,
+            )
+        )
+        if room is not None:
+            return _saved(request, room)
+    return _page(request, found, sheet)
+
+
+@edits
+@office
+def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Measure a room anew or change what is done in it."""
+    room = writable_room_for(request, pk)
+    sheet = _sheet(request, room.job, room)
+    if _is_save(request) and sheet.is_valid() and sheet.drawn:
+        drawn = sheet.drawn
+        saved = sheet.form.carry_out(
+            lambda: measure.change_room(
+                room=room,
+                user=request.user,
+                key=sheet.form.once_key,
+                expected=sheet.form.cleaned_data["version"],
+                values=sheet.form.values,
+                measured=sheet.measured(),
+                drawn=drawn,
+            )
+        )
+        if saved is not None:
+            return _saved(request, saved)
+    return _page(request, room.job, sheet)
+
+
+@edits
+@office
+def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Remove a room, after asking."""
+    room = writable_room_for(request, pk)
+    if request.method == "POST":
+        measure.remove_room(room=room, user=request.user)
+        messages.success(request, f"{room.name} is removed.")
+        return go_to(request, "room-list", room.job_id)
+    doorways = len(openings_of(room))
+    lines = [f"Its walls and {doorways} doorway{'' if doorways == 1 else 's'} go with it."]
+    if room.zone:
+        lines.append(f"{room.zone.name} loses it; the plan of that floor is outdated then.")
+    context = {
+        "title": f"Remove {room.name}",
+        "sentence": "What was measured in this room can't be brought back.",
+        "consequences": lines,
+        "action": "Remove the room",
+        "tone": "stop",
+        "action_url": reverse("room-remove", args=[room.pk]),
+        "back_url": reverse("room-edit", args=[room.pk]),
+        "form": OnceForm(),
+    }
+    return render_page(request, "parts/confirm.html", context)
+
+
+def _is_save(request: SignedInRequest) -> bool:
+    """Tell whether the form was sent to be saved, not for one row more or for its drawing."""
+    return request.method == "POST" and request.POST.get("do", "save") == "save"
+
+
+def _sheet(request: SignedInRequest, job: Job, room: Room | None = None) -> RoomSheet:
+    """Return the room's page as sent or as stored."""
+    if request.method != "POST":
+        return RoomSheet(None, job=job, room=room)
+    asked = request.POST.get("do", "save")
+    more = asked.removeprefix("add-")
+    return RoomSheet(
+        request.POST, job=job, room=room, checked=not asked.startswith("add-"), more=more
+    )
+
+
+def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
+    """Return the page of a room, or the part that htmx asked for."""
+    drawing = request.POST.get("do") == "draw"
+    if drawing:
+        sheet.draws()
+    context = path_context(request, job, "Rooms") | {"sheet": sheet, "room": sheet.room}
+    context |= _figures(sheet, job) | {"walls_help": _WALLS_HELP[UnitSystem(job.units)]}
+    context["doorways"] = _doorways(sheet.room) if sheet.room else []
+    part = "drawing" if drawing else "rows"
+    status = 200 if drawing or not _is_save(request) else sheet.status
+    return render_page(request, TEMPLATE, context, part=part, status=status)
+
+
+def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
+    """Return drawing, area, perimeter and closing error of what is on the page."""
+    drawn = sheet.drawn or (drawn_of(sheet.room) if sheet.room and sheet.checked else None)
+    if drawn is None:
+        return {"svg": "", "faults": _faults(sheet)}
+    name = sheet.form["name"].value() or "Room"
+    return {
+        "svg": sketch_room(drawn, name=name)
+        if sheet.drawn or sheet.room is None
+        else sketch_stored(sheet.room),
+        "area": core_area_words(drawn.area, job.unit),
+        "perimeter": core_length_words(drawn.perimeter, job.unit),
+        "misclosure": drawn.misclosure_words,
+        "faults": _faults(sheet),
+    }
+
+
+def _faults(sheet: RoomSheet) -> list[str]:
+    """Return why the outline can't be drawn, for the place where the drawing would stand."""
+    rows = [(f"Wall {n + 1}", form) for n, form in enumerate(sheet.walls)]
+    rows += [(f"Row {n + 1}", form) for n, form in enumerate(sheet.holes)]
+    told = [
+        f"{name}: {text}" for name, form in rows for texts in form.errors.values() for text in texts
+    ]
+    return [*told, *sheet.form.non_field_errors()]
+
+
+def _doorways(room: Room) -> list[dict[str, Any]]:
+    """Return what a room's page shows of its openings."""
+    return [
+        {
+            "pk": seen.doorway.pk,
+            "leads": seen.leads,
+            "place": f"wall {seen.wall + 1}, {length_words(seen.offset_mm, room.job.units)} along, "
+            f"{length_words(seen.doorway.width_mm, room.job.units)} wide",
+            "treatment": seen.doorway.get_treatment_display(),
+        }
+        for seen in openings_of(room)
+    ]
+
+
+def _saved(request: SignedInRequest, room: Room) -> HttpResponse:
+    messages.success(request, f"{room.name} is in the book.")
+    return go_to(request, "room-edit", room.pk)
+
+
+def _line(room: Room) -> dict[str, Any]:
+    """Return what the list shows of a room."""
+    drawn = drawn_of(room)
+    return {
+        "room": room,
+        "area": core_area_words(drawn.area, room.job.unit),
+        "walls": len(drawn.outline),
+        "doorways": [opening.leads for opening in openings_of(room)],
+    }
