@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import ceil
 
+from layout.certificate import CertificateError, area_bound, check
 from layout.errors import Found, InputError
 from layout.judge_cover import (
     enclosed_posts,
@@ -206,7 +207,10 @@ def _row_joints(
 
 
 def _wrong_bound(view: View) -> Iterator[Fault]:
-    """Yield a lower bound that is not proven, or a status that does not follow from it."""
+    """Yield a lower bound that is not proven, or a status that does not follow from it.
+
+    A plan without a proof may claim what the floor's area alone proves.
+    """
     totals, status = view.plan.totals, view.plan.status
     planks, bound = totals.planks, totals.lower_bound
     if bound > planks:
@@ -216,17 +220,14 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
     if status != right:
         text = f"the plan says {status}; with {planks} planks and a bound of {bound} it is {right}"
         yield Fault(rule="status", where="plan", value=planks, limit=bound, text=text)
-    proven = _proven_bound(view)
+    proof = view.plan.proof
+    try:
+        proven = check(view.request, view.plan.direction_deg, proof) if proof else None
+    except CertificateError as error:
+        yield Fault(rule="proof", where="totals", value=bound, limit=0, text=str(error))
+        return
+    if proven is None:
+        proven = area_bound(view.request)
     if bound > proven:
         text = f"the plan says {bound} planks, its proof gives {proven}"
         yield Fault(rule="proof", where="totals", value=bound, limit=proven, text=text)
-
-
-def _proven_bound(view: View) -> int:
-    """Return the bound that the proof gives: here the floor's area over the board's."""
-    area = view.least_region.area - sum(p.shape.area for p in view.pieces if p.before)
-    board = max(b.length * b.width for b in view.request.product.boards)
-    on_hand = view.request.on_hand
-    if on_hand is not None:
-        area -= sum(offcut.length * offcut.width for offcut in on_hand.offcuts)
-    return max(0, ceil(float(area - view.scrap) / board - 1e-9))

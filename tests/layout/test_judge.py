@@ -205,6 +205,25 @@ def test_a_bound_above_its_proof_is_found() -> None:
     assert rules_broken(request(), false) == {"proof"}
 
 
+@pytest.mark.parametrize(
+    "proof",
+    [
+        {"format": 1, "kind": "area", "value": 8},
+        {"format": 1, "kind": "marks", "value": 8, "phase": 3.5, "marks": [[24, 1]]},
+        {"format": 1, "kind": "word of honor", "value": 8},
+        {"format": 2, "kind": "area", "value": 7},
+    ],
+)
+def test_a_false_certificate_is_found(proof: dict[str, object]) -> None:
+    false = plan(totals=totals(lower_bound=8), status="proven", proof=proof)
+    assert rules_broken(request(), false) == {"proof"}
+
+
+def test_a_true_certificate_stands() -> None:
+    proof = {"format": 1, "kind": "area", "value": 7}
+    assert check_plan(request(), plan(proof=proof)) == ()
+
+
 def test_a_bound_above_the_planks_is_found() -> None:
     false = plan(totals=totals(lower_bound=9))
     assert "lower_bound" in rules_broken(request(), false)
