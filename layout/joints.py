@@ -100,9 +100,7 @@ class Search:
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
         """Offer new choices and sweep from warm to cold; return whether the score improved."""
-        self._offer(self._fresh_phases())
-        for run, pick in enumerate(self.picks):
-            self._choose(run, self._choices[run].nearest(pick))
+        self.settle()
         order = np.arange(len(self.sites))
         before = self.score
         for k in range(sweeps):
@@ -114,6 +112,38 @@ class Search:
             if score <= self.score:
                 self.score, self.picks = score, self._picks()
         return self.score < before
+
+    def settle(self) -> None:
+        """Choose the best picks again among new choices, as a place to try changes from."""
+        self._offer(self._fresh_phases())
+        for run, pick in enumerate(self.picks):
+            self._choose(run, self._choices[run].nearest(pick))
+
+    def as_good(self, run: int, spare: int) -> list[Pick]:
+        """Return picks of one run that clash with nothing and cost ``spare`` planks more at most.
+
+        The run's own pick is among them.
+        """
+        own = self._chosen[run]
+        self._choose(run, -1)
+        prices = self._tally.prices(1e-3)
+        starters, rooms = self._places[run]
+        missed = prices[starters] - prices[rooms] > 1e-9
+        cost = self._choices[run].pieces + missed
+        barred = np.zeros(len(cost), dtype=bool)
+        for other, table in self._beside[run]:
+            barred |= table[self._chosen[other]]
+        good = np.flatnonzero((cost <= cost[own] + spare) & (~barred | barred[own]))
+        self._choose(run, own)
+        return [self._choices[run].pick(int(i)) for i in good]
+
+    def change(self, run: int, pick: Pick) -> None:
+        """Choose another pick for one run."""
+        self._choose(run, self._choices[run].nearest(pick))
+
+    def current(self) -> Score:
+        """Return what the picks chosen now are worth."""
+        return self._score()
 
     def sweep(self, order: Iterable[int], warmth: float) -> None:
         """Let runs take their cheapest choice, one after another."""

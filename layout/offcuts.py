@@ -7,13 +7,14 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from shapely.affinity import translate
 from shapely.geometry import Polygon
 
 _CRUMB = 1e-6
+_SWAP_ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,12 +110,18 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> di
     """Return a largest matching of starters to enders that fit on one plank, by index.
 
     Boxes alone are nested (a longer starter fits fewer enders), so the sorted greedy is best;
-    augmenting paths then use what angled ends leave beyond that.
+    augmenting paths then use what angled ends leave beyond that. Of the largest matchings it is
+    one whose leftovers do not wait long.
     """
-    mates = _greedy(starters, enders, kerf)
+    rooms = [e.right + e.slack + kerf - _CRUMB for e in enders]
+    mates = threshold_mates([s.left - s.slack for s in starters], rooms)
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
         _augment(mates, starters, enders, kerf)
-    return mates
+
+    def fits(i: int, j: int) -> bool:
+        return rooms[j] <= starters[i].left or clear(starters[i], enders[j], kerf)
+
+    return sooner(mates, fits, [s.order for s in starters], [e.order for e in enders])
 
 
 def _ripped(starters: Sequence[Part], enders: Sequence[Part]) -> bool:
@@ -125,18 +132,69 @@ def _ripped(starters: Sequence[Part], enders: Sequence[Part]) -> bool:
     return least < max(p.high for p in (*starters, *enders))
 
 
-def _greedy(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
-    """Match the longest starters first, each to the longest ender that fits."""
-    by_length = sorted(range(len(enders)), key=lambda j: (enders[j].right + enders[j].slack, j))
-    ends = [enders[j].right + enders[j].slack for j in by_length]
+def threshold_mates(begins: Sequence[float], ends: Sequence[float]) -> dict[int, int]:
+    """Return a largest matching of parts beginning at ``begins`` after parts ending at ``ends``.
+
+    The latest possible end goes to each begin, the earliest begins (the longest starters) first.
+    """
+    by_end = sorted(range(len(ends)), key=lambda j: (ends[j], j))
+    left = [ends[j] for j in by_end]
     mates = {}
-    for i in sorted(range(len(starters)), key=lambda i: (starters[i].left, i)):
-        room = starters[i].left - starters[i].slack - kerf + _CRUMB
-        k = bisect_right(ends, room) - 1
+    for i in sorted(range(len(begins)), key=lambda i: (begins[i], i)):
+        k = bisect_right(left, begins[i]) - 1
         if k >= 0:
-            mates[i] = by_length.pop(k)
-            ends.pop(k)
+            mates[i] = by_end.pop(k)
+            left.pop(k)
     return mates
+
+
+def sooner(
+    mates: dict[int, int],
+    fits: Callable[[int, int], bool],
+    starts: Sequence[int],
+    ends: Sequence[int],
+) -> dict[int, int]:
+    """Return a matching as large in which leftovers wait less, by swaps of mates.
+
+    ``starts`` and ``ends`` are when starters and enders are laid.
+    """
+    mates = dict(mates)
+    free = [j for j in range(len(ends)) if j not in set(mates.values())]
+    for _ in range(_SWAP_ROUNDS):
+        swapped = False
+        order = sorted(mates, key=lambda i: (-abs(starts[i] - ends[mates[i]]), i))
+        for i in order:
+            swapped |= _swap(i, mates, fits, starts, ends)
+            wait = abs(starts[i] - ends[mates[i]])
+            for k, j in enumerate(free):
+                if abs(starts[i] - ends[j]) < wait and fits(i, j):
+                    free[k], mates[i] = mates[i], j
+                    wait = abs(starts[i] - ends[j])
+                    swapped = True
+        if not swapped:
+            break
+    return mates
+
+
+def _swap(
+    i: int,
+    mates: dict[int, int],
+    fits: Callable[[int, int], bool],
+    starts: Sequence[int],
+    ends: Sequence[int],
+) -> bool:
+    """Trade the mate of ``i`` for another's where both then wait less together."""
+    best, gain = -1, 0
+    mine = abs(starts[i] - ends[mates[i]])
+    for k, j in mates.items():
+        now = mine + abs(starts[k] - ends[j])
+        then = abs(starts[i] - ends[j]) + abs(starts[k] - ends[mates[i]])
+        if now - then > gain and fits(i, j) and fits(k, mates[i]):
+            best, gain = k, now - then
+    if best < 0:
+        return False
+    mates[i], mates[best] = mates[best], mates[i]
+    return True
 
 
 def _augment(
@@ -145,20 +203,29 @@ def _augment(
     """Enlarge a matching by augmenting paths (Kuhn, Naval Research Logistics Quarterly 2, 1955)."""
     fits = [[j for j, e in enumerate(enders) if clear(s, e, kerf)] for s in starters]
     owner = {j: i for i, j in mates.items()}
+    for root in range(len(starters)):
+        if root in mates:
+            continue
+        came: dict[int, int] = {}
+        reached = [root]
+        for i in reached:
+            fresh = [j for j in fits[i] if j not in came]
+            came.update(dict.fromkeys(fresh, i))
+            end = next((j for j in fresh if j not in owner), None)
+            if end is not None:
+                _turn(end, came, mates, owner)
+                break
+            reached += [owner[j] for j in fresh]
 
-    def grow(i: int, seen: set[int]) -> bool:
-        for j in fits[i]:
-            if j not in seen:
-                seen.add(j)
-                if j not in owner or grow(owner[j], seen):
-                    owner[j] = i
-                    mates[i] = j
-                    return True
-        return False
 
-    for i in range(len(starters)):
-        if i not in mates:
-            grow(i, set())
+def _turn(end: int, came: dict[int, int], mates: dict[int, int], owner: dict[int, int]) -> None:
+    """Turn an augmenting path that ends at a free ender."""
+    j: int | None = end
+    while j is not None:
+        i = came[j]
+        before = mates.get(i)
+        mates[i], owner[j] = j, i
+        j = before
 
 
 def _joined(planks: list[list[Part]], stock: Stock) -> list[list[Part]]:

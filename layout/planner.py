@@ -3,27 +3,34 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot
 from random import Random
 
-from layout.choices import Terms
+from layout.bounds import Bound, lower_bound
+from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
 from layout.errors import NoPlanError, NotYetError, StoppedError
 from layout.material import Stagger
 from layout.outline import Region, edges_of, laying_region, polygons_of
 from layout.plan import DirectionCost, Plan
-from layout.request import PlanRequest
+from layout.polish import Polish
+from layout.request import INCH, PlanRequest
 from layout.rows import Frame
 from layout.solver import Stop
 from layout.trials import Trial, begin, rip_choices
 
-DEFAULT_ITERATIONS = 400
+DEFAULT_ITERATIONS = 600
 
 _SWEEPS = 10  # sweeps between two offers of new choices
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
-_IDLE = 40  # rounds without improvement after which the search is done
+_FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
+_MOST_ROUNDS = 80
+_MOVES = 10  # moves of polish that count as one iteration
+_FIRST_MOVES = 200
+_MOST_MOVES = 4000
+_IDLE_POLISH = 30  # batches of moves without improvement after which polish is done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,22 +132,109 @@ def _plan_direction(
     if region.is_empty:
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
-    rng = Random(request.seed)
-    trial = _first_trial(request, frame, region, rng, effort)
-    terms = Terms.of(request.product.board.length, request.rules)
+    desk = Desk(request=request, frame=frame, effort=effort, progress=progress)
+    trials = [_first_trial(request, frame, region, desk.rng, effort)]
+    desk.draft(trials[0], trials[0].search.picks)
+    trials += _more_trials(request, frame, region, desk.rng, effort)
+    desk.search(trials, rounds=_FIRST_ROUNDS)
+    desk.polish(_FIRST_MOVES)
+    desk.prove()
+    desk.search(trials, rounds=_MOST_ROUNDS)
+    desk.polish(_MOST_MOVES)
+    return desk.plan
 
-    def drafted(best: Trial) -> Plan:
-        return draft_plan(
-            request, frame, best.floor, best.sites, best.seams(best.search.picks), terms
+
+class Desk:
+    """The best plan of one direction so far, its trial and bound, and what may still be spent."""
+
+    def __init__(
+        self,
+        *,
+        request: PlanRequest,
+        frame: Frame,
+        effort: Effort,
+        progress: Callable[[Progress], None] | None,
+    ) -> None:
+        self.request = request
+        self.frame = frame
+        self.effort = effort
+        self.rng = Random(request.seed)
+        self._progress = progress
+        self._terms = Terms.of(request.product.board.length, request.rules)
+        self._plans: list[Plan] = []
+        self._bound: Bound | None = None
+        self._best: Trial | None = None
+        self._rank_known: tuple[float, ...] = ()
+        self._polish: Polish | None = None
+
+    @property
+    def plan(self) -> Plan:
+        """The best plan so far."""
+        return self._plans[0]
+
+    def draft(self, trial: Trial, picks: Sequence[Pick]) -> None:
+        """Write a plan down and keep it if it is the best so far."""
+        plan = draft_plan(
+            self.request, self.frame, trial.floor, trial.sites, trial.seams(picks), self._terms
         )
+        self._keep(plan)
 
-    plan = drafted(trial)
-    _tell(progress, plan, effort)
-    trials = [trial, *_more_trials(request, frame, region, rng, effort)]
-    best = _searched(trials, plan.totals.lower_bound, effort)
-    plan = min(plan, drafted(best), key=_rank)
-    _tell(progress, plan, effort)
-    return plan
+    def search(self, trials: list[Trial], rounds: int) -> None:
+        """Improve trials in turns until proven, idle or spent; keep the best."""
+        best = _searched(trials, self._least(), rounds, self.effort)
+        if self._best is None or best.rank < self._rank_known:
+            self._best, self._rank_known = best, best.rank
+            self._polish = None
+            self.draft(best, best.search.picks)
+
+    def polish(self, moves: int) -> None:
+        """Improve looks, rack and cuts at the same planks."""
+        if self._best is None or self.effort.spent():
+            return
+        inch = INCH[self.request.unit]
+        if self._polish is None:
+            self._polish = Polish(self._best, inch, self.rng)
+        idle = 0
+        while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
+            idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
+            moves -= _MOVES
+        self.draft(self._best, self._polish.picks)
+
+    def prove(self) -> None:
+        """Find the lower bound, and attach it to the plan."""
+        if self.effort.spent():
+            return
+        planks = self.plan.totals.planks
+        self._bound = lower_bound(
+            self.request, self.frame.direction_deg, stop=self.effort.spent, planks=planks
+        )
+        self._keep(self._plans.pop())
+
+    def _least(self) -> int:
+        """Return the planks below which no plan goes, as far as known."""
+        return self._bound.value if self._bound else self.plan.totals.lower_bound
+
+    def _keep(self, plan: Plan) -> None:
+        """Keep a plan if it is the best, with the bound known, and tell of it."""
+        if self._bound is not None:
+            plan = proven(plan, self._bound)
+        self._plans = [min([*self._plans, plan], key=_rank)]
+        if self._progress is not None:
+            totals = self.plan.totals
+            self._progress(
+                Progress(
+                    planks=totals.planks,
+                    lower_bound=totals.lower_bound,
+                    iterations=self.effort.iterations,
+                )
+            )
+
+
+def proven(plan: Plan, bound: Bound) -> Plan:
+    """Return the plan with its lower bound, the certificate, and the status that follows."""
+    status = "proven" if plan.totals.planks == bound.value else "best_found"
+    totals = replace(plan.totals, lower_bound=bound.value)
+    return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
 def _first_trial(
@@ -170,17 +264,16 @@ def _more_trials(
     return trials
 
 
-def _searched(trials: list[Trial], bound: int, effort: Effort) -> Trial:
+def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:
     """Improve the trials in turns, dropping those that fall behind; return the best."""
-    idle = 0
-    while not effort.spent() and idle < _IDLE * len(trials):
+    for _ in range(rounds):
         best = min(trials, key=lambda trial: trial.rank)
-        if best.search.score.clashes == 0 and best.search.score.planks <= bound:
-            return best
+        score = best.search.score
+        if effort.spent() or (score.clashes == 0 and score.planks <= bound):
+            break
         for trial in trials:
-            improved = trial.search.improve(_SWEEPS, effort.step)
-            idle = 0 if improved else idle + 1
-        trials = _leaders(trials)
+            trial.search.improve(_SWEEPS, effort.step)
+        trials[:] = _leaders(trials)
     return min(trials, key=lambda trial: trial.rank)
 
 
@@ -189,18 +282,6 @@ def _leaders(trials: list[Trial]) -> list[Trial]:
     ranked = sorted(trials, key=lambda trial: trial.rank)
     worst = ranked[(len(ranked) - 1) // 2].rank[:2]
     return [trial for trial in ranked if trial.rank[:2] <= worst]
-
-
-def _tell(progress: Callable[[Progress], None] | None, plan: Plan, effort: Effort) -> None:
-    """Report how far the work is."""
-    if progress is not None:
-        progress(
-            Progress(
-                planks=plan.totals.planks,
-                lower_bound=plan.totals.lower_bound,
-                iterations=effort.iterations,
-            )
-        )
 
 
 def _rank(plan: Plan) -> tuple[float, ...]:
