@@ -1,0 +1,1 @@
+"""An invented company with jobs at different stages, for trying the book out."""

@@ -1,0 +1,248 @@
+"""The scenario: invented people, places and prices. Nothing here is anybody's real data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+COMPANY = {
+    "name": "Wren Hollow Floors",
+    "address": "18 Mill Race Road\nHarrow Glen, PA 19000",
+    "phone": "555-0100",
+    "email": "office@example.com",
+    "licence": "HG-0420",
+    "insurance": "Harrow Mutual, policy 77-0193",
+    "time_zone": "America/New_York",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Somebody who signs in."""
+
+    name: str
+    email: str
+    role: str
+    phone: str
+
+
+OWNER = Person(name="Mara Quill", email="mara@example.com", role="owner", phone="555-0101")
+ESTIMATOR = Person(name="Theo Banks", email="theo@example.com", role="estimator", phone="555-0102")
+LEAD = Person(name="Lio Hart", email="lio@example.com", role="crew", phone="555-0103")
+HELPER = Person(name="Sam Perrin", email="sam@example.com", role="crew", phone="555-0104")
+PEOPLE = (OWNER, ESTIMATOR, LEAD, HELPER)
+CREW = "Mill Race crew"
+
+# Lengths as typed; a bare number is in the unit system of the product.
+PRODUCTS: tuple[dict[str, Any], ...] = (
+    {
+        "name": "Slate Oak plank, 7 x 48",
+        "units": "imperial",
+        "core": "rigid",
+        "length": "48",
+        "width": "7",
+        "thickness": "1/4",
+        "per_carton": 10,
+        "carton_weight_kg": "14.50",
+        "attached_pad": True,
+        "gap": "1/4",
+        "saw_kerf": "0.125",
+        "min_end": "8",
+        "min_offset": "8",
+        "min_row": "2",
+        "max_run": "40'",
+        "price": "61.00",
+    },
+    {
+        "name": "River Ash board, 192 x 1285",
+        "units": "metric",
+        "core": "laminate",
+        "length": "1285",
+        "width": "192",
+        "thickness": "10",
+        "per_carton": 8,
+        "carton_weight_kg": "15.20",
+        "attached_pad": False,
+        "gap": "8",
+        "saw_kerf": "3",
+        "min_end": "300",
+        "min_offset": "300",
+        "min_row": "60",
+        "max_run": "10 m",
+        "acclimatise_hours": 48,
+        "price": "58.40",
+    },
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doorway:
+    """An opening: from a room's wall (counted from 1) to another room's, or to some floor."""
+
+    wall: int
+    offset: str
+    width: str
+    depth: str
+    beyond: str = ""
+    beyond_wall: int = 0
+    beyond_offset: str = ""
+    beyond_floor: str = ""
+    treatment: str = "carry through"
+    casings: int = 2
+    doors_off: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """A room as walked: length and turn, wall after wall."""
+
+    name: str
+    walls: tuple[tuple[str, str], ...]
+    holes: tuple[dict[str, str], ...] = ()
+    doorways: tuple[Doorway, ...] = ()
+    values: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A job and how far it has come: rooms, planned, quoted."""
+
+    title: str
+    client: dict[str, str]
+    address: str
+    units: str
+    stage: str
+    product: int
+    floor: str
+    rooms: tuple[Room, ...]
+    site: dict[str, Any]
+
+
+BAY_ROOM = Room(
+    name="Living room",
+    walls=(
+        ("15' 6", "left"),
+        ("11'", "left"),
+        ("3' 4", "angle 130.236"),
+        ("34 1/16", "angle 229.764"),
+        ("5' 2", "angle 229.764"),
+        ("34 1/16", "angle 130.236"),
+        ("3' 4", "left"),
+        ("11'", "left"),
+    ),
+    doorways=(
+        Doorway(
+            wall=1,
+            offset="8' 2",
+            width="36",
+            depth="4 1/2",
+            beyond_floor="Hall, tile",
+            treatment="T-molding",
+            doors_off=0,
+        ),
+    ),
+    values={"furniture": "full", "base": "reinstall"},
+)
+
+STUDY = Room(
+    name="Study",
+    walls=(("4380", "left"), ("3215", "left"), ("4380", "left"), ("3215", "left")),
+    doorways=(
+        Doorway(
+            wall=2,
+            offset="1120",
+            width="820",
+            depth="115",
+            beyond="Landing",
+            beyond_wall=4,
+            beyond_offset="310",
+        ),
+    ),
+    values={"furniture": "some", "base": "replace"},
+)
+LANDING = Room(
+    name="Landing",
+    walls=(
+        ("1900", "left"),
+        ("2450", "left"),
+        ("1100", "left"),
+        ("850", "right"),
+        ("800", "left"),
+        ("1600", "left"),
+    ),
+    values={"base": "replace"},
+)
+
+KITCHEN = Room(
+    name="Kitchen",
+    walls=(
+        ("19' 4", "left"),
+        ("9' 10", "left"),
+        ("7' 7", "left"),
+        ("7' 3 1/2", "right"),
+        ("11' 9", "left"),
+        ("17' 1 1/2", "left"),
+    ),
+    holes=(
+        {
+            "kind": "post",
+            "name": "column",
+            "x": "9' 2",
+            "y": "6' 4",
+            "width": "5 1/2",
+            "depth": "5 1/2",
+        },
+    ),
+    values={"moisture": "damp", "appliances": 2, "base": "reinstall", "shoe": True},
+)
+
+JOBS: tuple[Job, ...] = (
+    Job(
+        title="Living room with a bay",
+        client={"name": "Ines Okafor", "phone": "555-0142", "email": "ines@example.com"},
+        address="4 Cooper Lane\nHarrow Glen, PA 19000",
+        units="imperial",
+        stage="quoted",
+        product=0,
+        floor="Living room",
+        rooms=(BAY_ROOM,),
+        site={
+            "year_built": 1994,
+            "existing_floor": "carpet",
+            "floor_year": 2006,
+            "tear_out": True,
+            "subfloor": "wood",
+            "access": "Parking in the drive. Saw on the porch. One dog, kept upstairs.",
+        },
+    ),
+    Job(
+        title="Study and landing",
+        client={"name": "Jonas Weller", "phone": "555-0143", "email": "jonas@example.com"},
+        address="77 Quarry Street, second floor\nHarrow Glen, PA 19000",
+        units="metric",
+        stage="planned",
+        product=1,
+        floor="Upstairs",
+        rooms=(STUDY, LANDING),
+        site={
+            "year_built": 1968,
+            "existing_floor": "resilient",
+            "floor_year": 1984,
+            "subfloor": "wood",
+            "flights": 1,
+            "painted_ft2_per_room": "5",
+            "access": "Street parking until 4. Buzzer 2.",
+        },
+    ),
+    Job(
+        title="Kitchen, ell with a column",
+        client={"name": "Priya Raman", "phone": "555-0144", "email": "priya@example.com"},
+        address="Lot 9, Fallow Road\nHarrow Glen, PA 19000",
+        units="imperial",
+        stage="measured",
+        product=0,
+        floor="",
+        rooms=(KITCHEN,),
+        site={"existing_floor": "unknown", "subfloor": "slab"},
+    ),
+)

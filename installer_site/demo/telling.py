@@ -1,0 +1,165 @@
+"""The scenario told through the same services that the pages use."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from django.utils import timezone
+
+from estimates import services as money
+from estimates.starting import STARTING_PRICES
+from installer_site.demo import story
+from jobs.measuring import draw_room
+from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
+from jobs.planning import plan_zone_now
+from jobs.services import measure, office, place, products
+from jobs.words import millimeters
+from layout.units import Unit, parse_length
+
+LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
+
+
+def tell(password: str) -> Company:
+    """Return the demo company with everything in it, made now."""
+    company = Company.objects.create(**story.COMPANY)
+    people = {person.email: _person(company, person, password) for person in story.PEOPLE}
+    owner = people[story.OWNER.email]
+    lead, helper = people[story.LEAD.email], people[story.HELPER.email]
+    values = {"name": story.CREW, "hours_per_day": Decimal(8)}
+    office.add_crew(
+        company=company, user=owner, key="demo-crew", values=values, members=[lead, helper]
+    )
+    today = timezone.localdate()
+    catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
+    _prices(company, owner, today)
+    for told in story.JOBS:
+        _job(company, owner, told, catalogue, today)
+    return company
+
+
+def _person(company: Company, told: story.Person, password: str) -> User:
+    return User.objects.create_user(
+        told.email,
+        password,
+        name=told.name,
+        role=told.role,
+        phone=told.phone,
+        company=company,
+    )
+
+
+def _product(company: Company, owner: User, told: dict[str, Any], today: date) -> Product:
+    unit = _unit(told["units"])
+    values = {f"{name}_mm": _mm(told[name], unit) for name in (*LENGTHS, "max_run")}
+    plain = ("name", "units", "core", "per_carton", "attached_pad")
+    values |= {name: told[name] for name in plain}
+    values["carton_weight_kg"] = Decimal(told["carton_weight_kg"])
+    values["acclimatise_hours"] = told.get("acclimatise_hours", 0)
+    product = products.add_product(
+        company=company, user=owner, key=f"demo-{told['name']}"[:64], values=values
+    )
+    _price(company, owner, today, code="cartons", item=product.name, amount=told["price"])
+    return product
+
+
+def _prices(company: Company, owner: User, today: date) -> None:
+    for price in STARTING_PRICES:
+        _price(company, owner, today, code=price.code, item="", amount=price.amount)
+
+
+def _price(
+    company: Company, owner: User, today: date, *, code: str, item: str, amount: str
+) -> None:
+    labels = {price.code: (price.label, price.unit) for price in STARTING_PRICES}
+    label, unit = labels.get(code, ("Flooring", "carton"))
+    values = {
+        "code": code,
+        "item": item,
+        "label": label,
+        "unit": unit,
+        "kind": "material",
+        "amount": Decimal(amount),
+        "taxable": True,
+        "effective_from": today - timedelta(days=30),
+    }
+    money.set_price(company=company, user=owner, key=f"demo-{code}-{item}"[:64], values=values)
+
+
+def _job(
+    company: Company, owner: User, told: story.Job, catalogue: list[Product], today: date
+) -> Job:
+    client = Client.objects.create(company=company, **told.client)
+    values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
+    key = f"demo-{told.title}"[:50]
+    job = office.add_job(company=company, user=owner, key=key, values=values)
+    SiteFacts.objects.filter(job=job).update(**told.site)
+    rooms = {room.name: _room(job, owner, room) for room in told.rooms}
+    for room in told.rooms:
+        for doorway in room.doorways:
+            _doorway(rooms, rooms[room.name], owner, doorway)
+    if told.stage == "measured":
+        return job
+    _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    if told.stage == "quoted":
+        made = money.make_estimate(job=job, user=owner, key=f"{key}-est", today=today)
+        money.issue_quote(estimate=made, user=owner, key=f"{key}-quote", today=today)
+    return job
+
+
+def _room(job: Job, owner: User, told: story.Room) -> Room:
+    walls = [_wall(length, turn) for length, turn in told.walls]
+    measured = {"walls": walls, "holes": list(told.holes)}
+    return measure.add_room(
+        job=job,
+        user=owner,
+        key=f"demo-{job.pk}-{told.name}",
+        values={"name": told.name, **told.values},
+        measured=measured,
+        drawn=draw_room(measured, unit=job.unit),
+    )
+
+
+def _wall(length: str, turn: str) -> dict[str, str]:
+    """Return a wall as the room form keeps it; `angle 130` is a corner of 130 degrees inside."""
+    word, _, degrees = turn.partition(" ")
+    if word != "angle":
+        return {"length": length, "turn": turn, "angle": ""}
+    return {"length": length, "turn": "left", "angle": degrees}
+
+
+def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorway) -> Doorway:
+    unit = _unit(room.job.units)
+    plain = asdict(told)
+    values: dict[str, Any] = {
+        name: plain[name] for name in ("beyond_floor", "treatment", "casings", "doors_off")
+    }
+    values["wall"] = told.wall - 1
+    values |= {f"{name}_mm": _mm(plain[name], unit) for name in ("offset", "width", "depth")}
+    if told.beyond:
+        values["beyond"] = rooms[told.beyond]
+        values["beyond_wall"] = told.beyond_wall - 1
+        values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
+    return measure.add_doorway(
+        room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
+    )
+
+
+def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
+    values = {"name": name, "product": product, "direction_deg": Decimal(0)}
+    values["pad"] = not product.attached_pad
+    zone = place.add_zone(
+        job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms
+    )
+    plan_zone_now(zone, user=owner)
+    return zone
+
+
+def _unit(units: str) -> Unit:
+    return Unit("mm" if units == "metric" else "in")
+
+
+def _mm(text: str, unit: Unit) -> Decimal:
+    return millimeters(parse_length(text, bare=unit).mm)
