@@ -8,7 +8,8 @@ import shapely
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from layout.judge_view import Fault, LaidPiece, View
+from layout.judge_view import Fault, View
+from layout.laid import LaidPiece
 from layout.outline import HoleKind, Region, meeting, polygons_of, region_to_frame
 
 

@@ -14,7 +14,8 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from layout.judge_planks import by_plank
-from layout.judge_view import Fault, LaidPiece, View
+from layout.judge_view import Fault, View
+from layout.laid import LaidPiece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,8 @@ from itertools import combinations
 import shapely
 from shapely.geometry import box
 
-from layout.judge_view import Fault, LaidPiece, View
+from layout.judge_view import Fault, View
+from layout.laid import LaidPiece
 from layout.outline import polygons_of
 from layout.plan import Offcut
 

@@ -8,7 +8,8 @@ from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon
 
-from layout.judge_view import Fault, Joint, LaidPiece, View
+from layout.judge_view import Fault, Joint, View
+from layout.laid import LaidPiece
 from layout.material import Stagger
 from layout.outline import polygons_of, to_frame
 

@@ -9,7 +9,8 @@ from itertools import pairwise
 import shapely
 from shapely.geometry import Polygon
 
-from layout.judge_view import Fault, LaidPiece, View
+from layout.judge_view import Fault, View
+from layout.laid import LaidPiece
 from layout.outline import Point, polygons_of, ring_area
 
 _ROUNDING = 1e-6

@@ -10,10 +10,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
-from shapely.geometry import Polygon
-
+from layout.laid import LaidPiece, laid_pieces
 from layout.material import Board, End, Side
 from layout.outline import (
     AREA_TOLERANCE,
@@ -21,8 +19,6 @@ from layout.outline import (
     Region,
     laying_region,
     region_to_frame,
-    ring_area,
-    to_frame,
     widest_region,
 )
 from layout.plan import Piece, Plan
@@ -44,76 +40,6 @@ class Fault:
 
     def __str__(self) -> str:
         return f"{self.rule}: {self.where}: {self.text}"
-
-
-@dataclass(frozen=True, eq=False, kw_only=True)
-class LaidPiece:
-    """A piece as it lies in the direction frame; ``x0``, ``y0`` its plank's lower-left corner."""
-
-    piece: Piece
-    shape: Polygon
-    x0: float
-    y0: float
-    before: bool  # it was down before this plan
-
-    @property
-    def name(self) -> str:
-        """The name in messages."""
-        return f"piece {self.piece.id}"
-
-    @property
-    def row(self) -> int:
-        """The number of its row, as the plan says."""
-        return self.piece.row
-
-    @cached_property
-    def bounds(self) -> tuple[float, float, float, float]:
-        """Least x, least y, most x, most y."""
-        x0, y0, x1, y1 = self.shape.bounds
-        return float(x0), float(y0), float(x1), float(y1)
-
-    @cached_property
-    def extent(self) -> float:
-        """The length along the row."""
-        return self.bounds[2] - self.bounds[0]
-
-    @cached_property
-    def whole(self) -> bool:
-        """Whether it is a whole plank."""
-        length, width = self.piece.size
-        return bool(self.shape.area > length * width - 1e-3)
-
-    @cached_property
-    def in_plank(self) -> Polygon:
-        """Its shape in the plank's own coordinates."""
-        return Polygon(
-            [(x - self.x0, y - self.y0) for x, y in self.shape.exterior.coords],
-            [[(x - self.x0, y - self.y0) for x, y in r.coords] for r in self.shape.interiors],
-        )
-
-    @cached_property
-    def edges(self) -> tuple[tuple[float, float, float, float], ...]:
-        """Its edges (ax, ay, bx, by), the piece on their left."""
-        rings = [(self.shape.exterior, 1), *((ring, -1) for ring in self.shape.interiors)]
-        found = []
-        for ring, sign in rings:
-            points = list(ring.coords)
-            if ring_area(points[:-1]) * sign < 0:
-                points.reverse()
-            found += [(*a, *b) for a, b in pairwise(points)]
-        return tuple(found)
-
-    def uprights(self, *, right: bool, near: float) -> Iterator[tuple[float, float, float]]:
-        """Yield (x, low, high) of its upright edges that face right or left."""
-        for ax, ay, bx, by in self.edges:
-            if abs(ax - bx) <= near and abs(ay - by) > near and (by > ay) == right:
-                yield (ax + bx) / 2, min(ay, by), max(ay, by)
-
-    def levels(self, *, top: bool, near: float) -> Iterator[tuple[float, float, float]]:
-        """Yield (y, left, right) of its level edges that face up or down."""
-        for ax, ay, bx, by in self.edges:
-            if abs(ay - by) <= near and abs(ax - bx) > near and (bx < ax) == top:
-                yield (ay + by) / 2, min(ax, bx), max(ax, bx)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -177,20 +103,7 @@ class View:
     @cached_property
     def pieces(self) -> tuple[LaidPiece, ...]:
         """Every piece in the direction frame, in the order of the plan."""
-        before = {piece.id for piece in self.request.laid}
-        turn = self.plan.direction_deg
-        return tuple(
-            LaidPiece(
-                piece=piece,
-                shape=Polygon(
-                    to_frame(piece.outline, turn), [to_frame(ring, turn) for ring in piece.holes]
-                ),
-                x0=to_frame([piece.origin], turn)[0][0],
-                y0=to_frame([piece.origin], turn)[0][1],
-                before=piece.id in before,
-            )
-            for piece in self.plan.pieces
-        )
+        return laid_pieces(self.plan, self.request.laid)
 
     @cached_property
     def new(self) -> tuple[LaidPiece, ...]:

@@ -1,0 +1,96 @@
+"""Pieces as they lie: every piece of a plan in the direction frame, where planks run along +x."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+from shapely.geometry import Polygon
+
+from layout.outline import ring_area, to_frame
+from layout.plan import Piece, Plan
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class LaidPiece:
+    """A piece as it lies in the direction frame; ``x0``, ``y0`` its plank's lower-left corner."""
+
+    piece: Piece
+    shape: Polygon
+    x0: float
+    y0: float
+    before: bool  # it was down before this plan
+
+    @property
+    def name(self) -> str:
+        """The name in messages."""
+        return f"piece {self.piece.id}"
+
+    @property
+    def row(self) -> int:
+        """The number of its row, as the plan says."""
+        return self.piece.row
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least x, least y, most x, most y."""
+        x0, y0, x1, y1 = self.shape.bounds
+        return float(x0), float(y0), float(x1), float(y1)
+
+    @cached_property
+    def extent(self) -> float:
+        """The length along the row."""
+        return self.bounds[2] - self.bounds[0]
+
+    @cached_property
+    def whole(self) -> bool:
+        """Whether it is a whole plank."""
+        length, width = self.piece.size
+        return bool(self.shape.area > length * width - 1e-3)
+
+    @cached_property
+    def in_plank(self) -> Polygon:
+        """Its shape in the plank's own coordinates."""
+        return Polygon(
+            [(x - self.x0, y - self.y0) for x, y in self.shape.exterior.coords],
+            [[(x - self.x0, y - self.y0) for x, y in r.coords] for r in self.shape.interiors],
+        )
+
+    @cached_property
+    def edges(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Its edges (ax, ay, bx, by), the piece on their left."""
+        rings = [(self.shape.exterior, 1), *((ring, -1) for ring in self.shape.interiors)]
+        found = []
+        for ring, sign in rings:
+            points = list(ring.coords)
+            if ring_area(points[:-1]) * sign < 0:
+                points.reverse()
+            found += [(*a, *b) for a, b in pairwise(points)]
+        return tuple(found)
+
+    def uprights(self, *, right: bool, near: float) -> Iterator[tuple[float, float, float]]:
+        """Yield (x, low, high) of its upright edges that face right or left."""
+        for ax, ay, bx, by in self.edges:
+            if abs(ax - bx) <= near and abs(ay - by) > near and (by > ay) == right:
+                yield (ax + bx) / 2, min(ay, by), max(ay, by)
+
+    def levels(self, *, top: bool, near: float) -> Iterator[tuple[float, float, float]]:
+        """Yield (y, left, right) of its level edges that face up or down."""
+        for ax, ay, bx, by in self.edges:
+            if abs(ay - by) <= near and abs(ax - bx) > near and (bx < ax) == top:
+                yield (ay + by) / 2, min(ax, bx), max(ax, bx)
+
+
+def laid_pieces(plan: Plan, before: Iterable[Piece] = ()) -> tuple[LaidPiece, ...]:
+    """Return the pieces of a plan in its direction frame; ``before`` were down already."""
+    down = {piece.id for piece in before}
+    turn = plan.direction_deg
+    laid = []
+    for piece in plan.pieces:
+        ((x0, y0),) = to_frame([piece.origin], turn)
+        rings = [to_frame(ring, turn) for ring in piece.holes]
+        shape = Polygon(to_frame(piece.outline, turn), rings)
+        laid.append(LaidPiece(piece=piece, shape=shape, x0=x0, y0=y0, before=piece.id in down))
+    return tuple(laid)
