@@ -198,6 +198,11 @@ LOGGING = {
         "handlers": ["stderr"],
         "level": env.read_choice(ENV, "LOG_LEVEL", env.LOG_LEVELS, "INFO"),
     },
-    # Django's own handlers would print the same line again under DEBUG.
-    "loggers": {"django": {"handlers": [], "propagate": True}},
+    "loggers": {
+        # Django's own handlers would print the same line again under DEBUG.
+        "django": {"handlers": [], "propagate": True},
+        # The renderer tells every step of every page.
+        "weasyprint": {"level": "WARNING"},
+        "fontTools": {"level": "WARNING"},
+    },
 }
