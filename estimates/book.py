@@ -47,7 +47,7 @@ def price_terms(terms: PriceTerms, as_of: date) -> Terms:
         minimum=terms.minimum_charge,
         tax_mode=cast(Any, terms.tax_mode),
         tax_rate=terms.tax_percent / HUNDRED,
-        crew_hours_per_day=terms.company.crew_day_hours,
+        crew_hours_per_day=Decimal(terms.company.crew_day_hours),
     )
 
 

@@ -135,8 +135,8 @@ def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
     site = SiteFacts.objects.filter(job=job).first()
     waits = {zone.name: Decimal(zone.product.acclimatise_hours) for zone in plans}
     return SiteWork(
-        crew_hours_per_day=job.company.crew_day_hours,
-        trip_hours=job.company.trip_hours,
+        crew_hours_per_day=Decimal(job.company.crew_day_hours),
+        trip_hours=Decimal(job.company.trip_hours),
         flights=site.flights if site else 0,
         acclimatise_hours={name: hours for name, hours in waits.items() if hours},
     )

@@ -1,0 +1,103 @@
+"""One small company with one of everything, and the six people who knock at its doors."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.test import Client as Browser
+from django.utils import timezone
+
+from estimates import services as money
+from estimates.models import PriceItem
+from estimates.starting import STARTING_PRICES
+from jobs.models import ExistingFloor, Job, Role, Room, SiteFacts, User
+from jobs.quantities import CATALOGUE
+from tests.builders import (
+    make_company,
+    make_crew,
+    make_day,
+    make_doorway,
+    make_job,
+    make_person,
+    make_plan,
+    make_product,
+    make_room,
+    make_zone,
+)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class World:
+    """The browsers of the people by role, and what stands in an address about each kind of row."""
+
+    browsers: dict[str, Browser]
+    rows: dict[str, list[Any]]
+
+
+def build_world() -> World:
+    """Return a world in which every kind of row exists once."""
+    company = make_company()
+    people = {
+        "stranger": make_person(make_company("Other Floors")),
+        "other": make_person(company, Role.CREW),
+        "crew": make_person(company, Role.CREW),
+        "estimator": make_person(company, Role.ESTIMATOR),
+        "owner": make_person(company),
+    }
+    rows = _rows(people["owner"], people["crew"])
+    browsers = {"nobody": Browser(), **{role: _signed_in(who) for role, who in people.items()}}
+    keys: dict[str, Any] = {kind: [key] for kind, key in rows.items()}
+    return World(browsers=browsers, rows=keys | {"hold": [rows["job"], "asbestos"]})
+
+
+def _signed_in(person: User) -> Browser:
+    browser = Browser()
+    browser.force_login(person)
+    return browser
+
+
+def _rows(owner: User, crew_member: User) -> dict[str, Any]:
+    """Return the keys of one of everything, on a job that the crew member works on."""
+    company = owner.company
+    assert company is not None
+    job = make_job(company)
+    facts = SiteFacts.objects.filter(job=job)
+    facts.update(existing_floor=ExistingFloor.RESILIENT, floor_year=1970, tear_out=True)
+    room, product = make_room(job), make_product(company)
+    zone = make_zone(room, product)
+    rows: dict[str, Any] = {"plan": make_plan(zone).pk}
+    crew = make_crew(company, crew_member)
+    rows |= {"job": job.pk, "room": room.pk, "zone": zone.pk, "product": product.pk}
+    rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
+    rows |= {"day": make_day(job, crew).pk, "person": crew_member.pk}
+    rows |= {"loose": _loose_room(job).pk}
+    return rows | _money(job, owner, product.name)
+
+
+def _loose_room(job: Job) -> Room:
+    return make_room(job, name="Closet", size=(40, 30))
+
+
+def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
+    """Return the keys of an estimate without a quote, and of a quote with its token."""
+    today = timezone.localdate()
+    told = [(price.code, "", price.amount) for price in STARTING_PRICES]
+    for code, item, amount in [*told, ("cartons", product, "60.00")]:
+        PriceItem.objects.create(
+            company=job.company,
+            code=code,
+            item=item,
+            label=code,
+            unit=_unit_of(code),
+            amount=amount,
+            effective_from=today,
+        )
+    first = money.make_estimate(job=job, user=owner, key="first", today=today)
+    quote = money.issue_quote(estimate=first, user=owner, key="quote", today=today)
+    second = money.make_estimate(job=job, user=owner, key="second", today=today)
+    return {"estimate": second.pk, "quote": quote.pk, "token": quote.token}
+
+
+def _unit_of(code: str) -> str:
+    return CATALOGUE[code].unit
