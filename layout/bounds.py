@@ -26,17 +26,15 @@ from numpy.typing import NDArray
 
 from layout.certificate import (
     FORMAT,
-    NEAR,
-    Marks,
     area_bound,
     can_be_marked,
     floor_lines,
     floor_to_cover,
-    least_weight,
     proven_by_marks,
     saw_takes,
 )
 from layout.linework import Line
+from layout.marking import NEAR, Marks, least_weight
 from layout.outline import Region, polygons_of
 from layout.request import PlanRequest
 from layout.solver import Program, Stop, solve
@@ -157,6 +155,7 @@ def _certified(
         "phase": phase,
         "marks": [list(pair) for pair in zip(marks.places, marks.weights, strict=True)],
         "end_pieces": end_pieces,
+        "offsets": True,
     }
     value = proven_by_marks(request, direction_deg, proof)
     return Bound(value=value, proof={**proof, "value": value})

@@ -4,7 +4,7 @@
     Floor area over board area, rounded up.
 
 ``{"format": 1, "kind": "marks", "value": 48, "phase": 3.4, "marks": [[7.75, 25], ...],
-"end_pieces": true}``
+"end_pieces": true, "offsets": true}``
     A board carries marks along its length, ``[distance from its left end, weight]``. Level lines
     one board width apart, at ``phase`` in the direction frame, cross the floor. All pieces on
     these lines lie at the same height in their planks, so two pieces of one plank never cover the
@@ -12,7 +12,8 @@
     weights. Whatever way a line is cut into first piece, whole boards and last piece, its pieces
     cover marks of at least some weight. The sum of these least weights over all lines, divided
     by the weights of one plank and rounded up, is the bound, wherever the row lines fall.
-    With ``end_pieces`` the plans meant keep ``min_end_piece``.
+    With ``end_pieces`` the plans meant keep ``min_end_piece``; with ``offsets`` they keep
+    ``min_joint_offset``, and lines that touch are cut together (``layout.marking``).
 
 The check measures the lines on the request's own outline and knows nothing of planner and solver.
 Every length is taken shorter by more than rounding could change, in favour of the plan.
@@ -20,71 +21,24 @@ Every length is taken shorter by more than rounding could change, in favour of t
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from itertools import accumulate
+from collections.abc import Sequence
 from math import ceil, isfinite
 from typing import Any
 
 from layout.errors import LayoutError
-from layout.linework import Line, lines_at
+from layout.linework import Line, chains_of, lines_at
+from layout.marking import Marks, least_weight, least_weight_of_chain
 from layout.outline import Region, region_to_frame, widest_region
 from layout.request import PlanRequest
 
 FORMAT = 1
 SHORTER = 1e-6  # taken off each end of a line
-NEAR = 1e-9  # marks this near to a cut count as not covered
 MOST_MARKS = 2_000
 MOST_WEIGHT = 10**9
 
 
 class CertificateError(LayoutError):
     """A certificate that does not prove what it says, or can't be read."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Marks:
-    """Weights at places along a board, places rising from its left end; whole weights.
-
-    ``length`` is the board's, ``kerf`` what the saw takes after a piece; ``before[i]`` is the
-    weight of all places before the i-th.
-    """
-
-    length: float
-    kerf: float
-    places: tuple[float, ...]
-    weights: tuple[int, ...]
-    before: tuple[int, ...] = field(init=False, repr=False)
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "before", tuple(accumulate(self.weights, initial=0)))
-
-    @property
-    def total(self) -> int:
-        """The most that the pieces of one plank can cover."""
-        return self.before[-1]
-
-    def right(self, starter: float) -> int:
-        """Return the least weight a first piece covers that keeps its plank's right end."""
-        return self.total - self._before(self.length - starter + NEAR)
-
-    def left(self, ender: float) -> int:
-        """Return the least weight a last piece covers that keeps its plank's left end."""
-        return self._before(ender + self.kerf - NEAR)
-
-    def anywhere(self, length: float) -> int:
-        """Return the least weight a piece covers that may be cut from any place of its plank."""
-        last = self.length - length
-        begins = [0.0, *(place + 2 * NEAR for place in self.places if place < last)]
-        return min(
-            self._before(begin + length + self.kerf - NEAR) - self._before(begin + NEAR)
-            for begin in begins
-        )
-
-    def _before(self, place: float) -> int:
-        """Return the weight of all places before ``place``."""
-        return self.before[bisect_left(self.places, place)]
 
 
 def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
@@ -156,36 +110,6 @@ def planks_free(request: PlanRequest) -> int:
     return len({(offcut.plank, offcut.id) for offcut in offcuts})
 
 
-def least_weight(marks: Marks, line: Line) -> int:
-    """Return the least weight that the pieces of one line cover, however it is cut."""
-    best = min(_cut_weights(marks, line, line.least_left, line.least_right), default=-1)
-    if best < 0:
-        best = min(_cut_weights(marks, line, 0.0, 0.0))
-    return best
-
-
-def _cut_weights(marks: Marks, line: Line, least_left: float, least_right: float) -> Iterator[int]:
-    """Yield the weight of every way to cut a line that could be the least.
-
-    Shorter first pieces cover less, until the last piece comes to cover one mark more: so the
-    first pieces worth trying are the shortest, and those that leave the last piece just short of
-    a mark.
-    """
-    board = marks.length
-    if line.length <= board:
-        yield marks.anywhere(line.length)
-    whole = max(0, ceil(line.length / board) - 2)
-    while whole * board <= line.length:
-        ends = line.length - whole * board
-        shortest = max(least_left, ends - board, 0.0)
-        longest = min(board, ends - least_right)
-        just_short = (ends + marks.kerf - p for p in marks.places)
-        for starter in (shortest, *just_short):
-            if shortest <= starter <= longest:
-                yield whole * marks.total + marks.right(starter) + marks.left(ends - starter)
-        whole += 1
-
-
 def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
     """Return the bound of a proof by marks. Raises CertificateError."""
     if not can_be_marked(request):
@@ -196,14 +120,28 @@ def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str,
         raise CertificateError(_refusal("phase", "a height"))
     if not isinstance(end_pieces, bool):
         raise CertificateError(_refusal("end_pieces", "true or false"))
+    offsets = proof.get("offsets")
+    if not isinstance(offsets, bool):
+        raise CertificateError(_refusal("offsets", "true or false"))
     region = floor_to_cover(request, direction_deg)
     lines = floor_lines(request, region, float(phase), end_pieces=end_pieces)
     board = request.product.board
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
     marks = _read_marks(proof.get("marks"), board.length, saw_takes(request, lines))
-    weight = sum(least_weight(marks, line) for line in lines)
+    weight = covered(request, region, lines, marks, offsets=offsets)
     return max(0, -(-weight // marks.total) - planks_free(request))
+
+
+def covered(
+    request: PlanRequest, region: Region, lines: Sequence[Line], marks: Marks, *, offsets: bool
+) -> int:
+    """Return the least weight that the pieces on all lines cover."""
+    if not offsets:
+        return sum(least_weight(marks, line) for line in lines)
+    offset, board = request.rules.min_joint_offset, request.product.board
+    chains = chains_of(region, lines, board.width, board.length + offset)
+    return sum(least_weight_of_chain(marks, chain, offset) for chain in chains)
 
 
 def saw_takes(request: PlanRequest, lines: Sequence[Line]) -> float:

@@ -38,6 +38,10 @@ class Line:
         """The way from wall to wall."""
         return self.right - self.left
 
+    def any_ends(self) -> Line:
+        """Return the line without its shortest end pieces, where they leave no way to cut it."""
+        return replace(self, least_left=0.0, least_right=0.0)
+
     def shorter(self, by: float) -> Line:
         """Return the line with ``by`` taken off both ends, and off what its end pieces keep."""
         return replace(
@@ -134,3 +138,67 @@ def _turns(heights: Sequence[float]) -> int:
     """Return how often a closed walk changes between rising and falling."""
     steps = [b - a for a, b in pairwise([*heights, heights[0]]) if abs(b - a) > 1e-9]
     return sum((a > 0) != (b > 0) for a, b in pairwise([*steps, steps[0]])) if steps else 0
+
+
+def chains_of(
+    region: Region, lines: Sequence[Line], width: float, reach: float
+) -> list[list[Line]]:
+    """Return the lines in chains from level to level, every line once.
+
+    A line is followed by that of the next level with which it shares the longest clear stretch,
+    longer than ``reach``: all of the floor between the two levels over that stretch.
+    """
+    waiting = sorted(lines, key=lambda line: (line.y, line.left))
+    chains: list[list[Line]] = []
+    edges = _edges(region)
+    while waiting:
+        chain = [waiting.pop(0)]
+        while True:
+            last = chain[-1]
+            above = [line for line in waiting if abs(line.y - last.y - width) < 1e-6 * width]
+            shared = [_clear(edges, last, line) for line in above]
+            if not shared or max(shared) <= reach:
+                break
+            chain.append(above[shared.index(max(shared))])
+            waiting.remove(chain[-1])
+        chains.append(chain)
+    return chains
+
+
+Edges = Sequence[tuple[float, float, float, float]]
+
+
+def _edges(region: Region) -> Edges:
+    """Return the edges of a region."""
+    return [
+        (ax, ay, bx, by)
+        for polygon in polygons_of(region)
+        for ring in (polygon.exterior, *polygon.interiors)
+        for (ax, ay), (bx, by) in pairwise(ring.coords)
+    ]
+
+
+def _clear(edges: Edges, low: Line, high: Line) -> float:
+    """Return the longest stretch over which no edge comes between two lines."""
+    left, right = max(low.left, high.left), min(low.right, high.right)
+    between = sorted(
+        _within(edge, low.y, high.y)
+        for edge in edges
+        if min(edge[1], edge[3]) <= high.y and max(edge[1], edge[3]) >= low.y
+    )
+    longest, at = 0.0, left
+    for start, end in between:
+        longest = max(longest, min(start, right) - at)
+        at = max(at, end)
+    return max(longest, right - at)
+
+
+def _within(
+    edge: tuple[float, float, float, float], low: float, high: float
+) -> tuple[float, float]:
+    """Return the extent along the lines of the part of an edge between two levels."""
+    ax, ay, bx, by = edge
+    if abs(by - ay) > 1e-12:
+        at = sorted((min(max((y - ay) / (by - ay), 0.0), 1.0)) for y in (low, high))
+        ax, bx = ax + (bx - ax) * at[0], ax + (bx - ax) * at[1]
+    return min(ax, bx), max(ax, bx)
