@@ -239,11 +239,11 @@ class _Leftover:
 
 def offcuts_of(
     cutting: Cutting, firsts: Sequence[str], frame: Frame, stock: Stock, least: tuple[float, float]
-) -> tuple[tuple[Offcut, ...], int]:
-    """Return the leftovers in the order they appear, and the most that wait at any moment.
+) -> tuple[Offcut, ...]:
+    """Return the leftovers in the order they appear.
 
-    Leftovers wait for a piece to come, or are left over at the end; of these only boxes of at
-    least ``least`` (length, width) are listed.
+    They wait for a piece to come, or are left over at the end; of these only boxes of at least
+    ``least`` (length, width) are listed.
     """
     found = [
         leftover
@@ -252,7 +252,7 @@ def offcuts_of(
     ]
     found.sort(key=lambda f: (f.since, f.plank, f.room.left, f.room.low))
     size = (stock.length, stock.width)
-    offcuts = tuple(
+    return tuple(
         Offcut(
             id=f"F{i}",
             plank=f.plank,
@@ -266,7 +266,6 @@ def offcuts_of(
         )
         for i, f in enumerate(found, start=1)
     )
-    return offcuts, _rack(found)
 
 
 def _leftovers(
@@ -281,16 +280,36 @@ def _leftovers(
             yield _Leftover(plank=number, room=room, since=plank[-1].order, user=None)
 
 
-def _rack(leftovers: Sequence[_Leftover]) -> int:
-    """Return the most leftovers that wait for their piece at any moment of laying."""
-    changes = [
-        change for f in leftovers if f.user is not None for change in ((f.since, 1), (f.user, -1))
-    ]
+def rack_of(planks: Sequence[Sequence[Part]], stock: Stock) -> int:
+    """Return the most leftovers that wait for a piece at any moment of laying."""
+    changes = []
+    for plank in planks:
+        before = 0
+        for i, part in enumerate(plank):
+            waiting = _waiting(plank, i + 1, stock)
+            changes.append((part.order, waiting - before))
+            before = waiting
     waiting = most = 0
     for _, change in sorted(changes):
         waiting += change
         most = max(most, waiting)
     return most
+
+
+def _waiting(plank: Sequence[Part], cut: int, stock: Stock) -> int:
+    """Return over how many leftovers the parts still to be cut are spread after ``cut`` cuts."""
+    todo = plank[cut:]
+    if len(todo) < 2:
+        return len(todo)
+    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank[:cut]])
+    left = box(0.0, 0.0, stock.length, stock.width).difference(taken)
+    rooms = getattr(left, "geoms", [left])
+    return sum(any(room.intersects(_outline(part)) for part in todo) for room in rooms)
+
+
+def _outline(part: Part) -> Polygon:
+    """Return the outline of a part in its plank."""
+    return part.shape or box(part.left, part.low, part.right, part.high)
 
 
 def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from layout.assembly import Seams, Slot, cut_planks, offcuts_of, pieces_of, slots_of
+from layout.assembly import Seams, Slot, cut_planks, offcuts_of, pieces_of, rack_of, slots_of
 from layout.choices import CRUMB, Site, Terms
 from layout.offcuts import Stock
 from layout.outline import zone_polygon
@@ -35,7 +35,7 @@ def draft_plan(
     cutting = cut_planks(slots, stock, rules.wall_error)
     pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
-    offcuts, rack = offcuts_of(cutting, firsts, frame, stock, least)
+    offcuts = offcuts_of(cutting, firsts, frame, stock, least)
     planks = len(cutting.planks)
     laid = floor.region.area
     bound = ceil(laid / (board.length * board.width) - 1e-9)
@@ -48,7 +48,7 @@ def draft_plan(
         lower_bound=bound,
         floor_area=zone_polygon(request.zone).area,
         laid_area=laid,
-        rack_max=rack,
+        rack_max=rack_of(cutting.planks, stock),
         waste=planks * board.length * board.width / laid - 1,
         crosscuts=kinds.count("crosscut"),
         rips=kinds.count("rip"),

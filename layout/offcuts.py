@@ -74,7 +74,8 @@ def clear(a: Part, b: Part, kerf: float) -> bool:
         return True
     if a.shape is None or b.shape is None:
         return False
-    return bool(a.shape.distance(b.shape) >= gap)
+    apart = float(a.shape.distance(b.shape))
+    return apart >= gap and (apart > 0 or a.shape.intersection(b.shape).area < _CRUMB)
 
 
 def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:

@@ -20,6 +20,8 @@ from layout.outline import Point, Region, polygons_of
 LEAST_RUN = {"in": 2.0, "mm": 50.0}  # slivers shorter than this are no slivers
 
 _CRUMB = 1e-6
+_NEAR = 1e-4  # stretches that near each other along the row are joined
+_ROUGH = 1 / 200  # of the least run: lengths that differ by less are the same
 
 Span = tuple[float, float]
 
@@ -223,18 +225,62 @@ class Sliver:
     width: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Slab:
+    """A chord across the row between neighbouring corners: its foot and head at both ends."""
+
+    x0: float
+    x1: float
+    low0: float
+    low1: float
+    high0: float
+    high1: float
+
+    def thinned(self, limit: float) -> _Slab | None:
+        """Return the part of the slab narrower than ``limit``, None where there is none."""
+        at0, at1 = self.high0 - self.low0, self.high1 - self.low1
+        if min(at0, at1) >= limit:
+            return None
+        start = (at0 - limit) / (at0 - at1) if at0 > limit else 0.0
+        stop = (limit - at0) / (at1 - at0) if at1 > limit else 1.0
+        return self._between(start, stop)
+
+    def _between(self, start: float, stop: float) -> _Slab:
+        """Return the part of the slab between two shares of its length."""
+
+        def at(a: float, b: float, t: float) -> float:
+            return a + (b - a) * t
+
+        return _Slab(
+            at(self.x0, self.x1, start),
+            at(self.x0, self.x1, stop),
+            at(self.low0, self.low1, start),
+            at(self.low0, self.low1, stop),
+            at(self.high0, self.high1, start),
+            at(self.high0, self.high1, stop),
+        )
+
+    def meets(self, after: _Slab) -> bool:
+        """Whether ``after`` goes on where this slab ends."""
+        if abs(self.x1 - after.x0) > _NEAR:
+            return False
+        return self.low1 <= after.high0 + _NEAR and after.low0 <= self.high1 + _NEAR
+
+
 def slivers(shape: Polygon, limit: float, least_run: float) -> tuple[Sliver, ...]:
     """Return where ``shape`` is narrower across the row than ``limit`` over ``least_run``."""
-    slabs = list(_slabs(shape))
-    return tuple(
-        Sliver(x0=x0, x1=x1, width=_narrow_width(slabs, x0, x1, limit, least_run))
-        for x0, x1 in _narrow(slabs, limit)
-        if x1 - x0 > least_run + 1e-4
-    )
+    rough = least_run * _ROUGH
+    thin = [t for slab in _slabs(shape) if (t := slab.thinned(limit - rough)) is not None]
+    found = []
+    for stretch in _stretches([t for t in thin if t.x1 - t.x0 > _CRUMB]):
+        x0, x1 = min(t.x0 for t in stretch), max(t.x1 for t in stretch)
+        if x1 - x0 > least_run + rough:
+            found.append(Sliver(x0=x0, x1=x1, width=_lasting_width(stretch, limit, least_run)))
+    return tuple(sorted(found, key=lambda sliver: (sliver.x0, sliver.width)))
 
 
-def _slabs(shape: Polygon) -> Iterator[tuple[float, float, float, float]]:
-    """Yield (x0, x1, chord at x0, chord at x1) of every chord between neighbouring corners."""
+def _slabs(shape: Polygon) -> Iterator[_Slab]:
+    """Yield every chord between neighbouring corners."""
     edges = [
         (a, b) if a[0] < b[0] else (b, a)
         for ring in (shape.exterior, *shape.interiors)
@@ -247,10 +293,9 @@ def _slabs(shape: Polygon) -> Iterator[tuple[float, float, float, float]]:
             over = [
                 edge for edge in edges if edge[0][0] <= x0 + _CRUMB and edge[1][0] >= x1 - _CRUMB
             ]
-            sides = sorted((_height(edge, x0), _height(edge, x1)) for edge in over)
-            sides.sort(key=sum)
+            sides = sorted(((_height(edge, x0), _height(edge, x1)) for edge in over), key=sum)
             for low, high in zip(sides[::2], sides[1::2], strict=False):
-                yield x0, x1, high[0] - low[0], high[1] - low[1]
+                yield _Slab(x0, x1, low[0], low[1], high[0], high[1])
 
 
 def _height(edge: tuple[Point, Point], x: float) -> float:
@@ -259,40 +304,25 @@ def _height(edge: tuple[Point, Point], x: float) -> float:
     return ay + (by - ay) * (x - ax) / (bx - ax)
 
 
-def _narrow(slabs: Iterable[tuple[float, float, float, float]], limit: float) -> list[Span]:
-    """Return the joined spans where some chord is narrower than ``limit``."""
-    spans = []
-    for x0, x1, at0, at1 in slabs:
-        if at0 >= limit - 1e-4 and at1 >= limit - 1e-4:
-            continue
-        low, high = x0, x1
-        if at0 >= limit:
-            low = x0 + (x1 - x0) * (at0 - limit) / (at0 - at1)
-        elif at1 >= limit:
-            high = x0 + (x1 - x0) * (limit - at0) / (at1 - at0)
-        spans.append((low, high))
-    joined: list[Span] = []
-    for low, high in sorted(spans):
-        if joined and low <= joined[-1][1] + _CRUMB:
-            joined[-1] = (joined[-1][0], max(joined[-1][1], high))
-        else:
-            joined.append((low, high))
-    return joined
+def _stretches(thin: Sequence[_Slab]) -> Iterator[list[_Slab]]:
+    """Yield thin slabs joined to stretches."""
+    left = sorted(thin, key=lambda t: (t.x0, t.low0))
+    while left:
+        stretch = [left.pop(0)]
+        for slab in stretch:
+            met = [t for t in left if slab.meets(t) or t.meets(slab)]
+            stretch += met
+            left = [t for t in left if t not in met]
+        yield stretch
 
 
-def _narrow_width(
-    slabs: Sequence[tuple[float, float, float, float]],
-    x0: float,
-    x1: float,
-    limit: float,
-    least_run: float,
-) -> float:
-    """Return the least width that some stretch of ``least_run`` within [x0, x1] does not pass."""
-    inside = [slab for slab in slabs if slab[0] < x1 and slab[1] > x0]
+def _lasting_width(stretch: Sequence[_Slab], limit: float, least_run: float) -> float:
+    """Return the width that a stretch stays under for more than ``least_run``."""
     low, high = 0.0, limit
     for _ in range(24):
         middle = (low + high) / 2
-        if any(v - u > least_run for u, v in _narrow(inside, middle)):
+        parts = [part for slab in stretch if (part := slab.thinned(middle)) is not None]
+        if sum(part.x1 - part.x0 for part in parts) > least_run:
             high = middle
         else:
             low = middle
