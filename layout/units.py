@@ -236,7 +236,19 @@ def _rounded(value: Fraction, step: Fraction) -> Fraction:
 
 @cache
 def _registry() -> Any:
-    """Return the registry of units, exact in fractions; imported when first asked for."""
+    """Return the registry of these units, exact in fractions; imported when first asked for.
+
+    Defined here, since reading the library's own list of units takes most of a second.
+    """
     from pint import UnitRegistry
 
-    return UnitRegistry(non_int_type=Fraction)
+    registry = UnitRegistry(None, non_int_type=Fraction)
+    for definition in (
+        "meter = [length] = m",
+        "centimeter = 0.01 * meter = cm",
+        "millimeter = 0.001 * meter = mm",
+        "inch = 0.0254 * meter = in",
+        "foot = 12 * inch = ft",
+    ):
+        registry.define(definition)
+    return registry

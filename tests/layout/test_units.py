@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -126,6 +127,12 @@ def test_the_two_feet_differ_by_a_thousandth_of_an_inch_over_forty_feet() -> Non
     # Computed: 40 ft x 2 parts in a million = 0.00096 in.
     apart = 40 * (Fraction(1200, 3937) - Fraction(3048, 10_000))
     assert float(apart / Fraction(254, 10_000)) == pytest.approx(0.00096, abs=1e-6)
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+def test_the_units_are_those_of_the_library(unit: Unit) -> None:
+    library = pint.UnitRegistry(non_int_type=Fraction)
+    assert inches_in(unit) == library.Quantity(Fraction(1), unit.value).to("inch").magnitude
 
 
 def test_nothing_inside_is_a_float() -> None:
