@@ -103,6 +103,8 @@ def test_starting_rates_own_up_to_having_no_source() -> None:
 
 def test_laying_has_the_rows_of_the_plan() -> None:
     assert the_task(work(), "lay:upstairs").rows == (1, 18)
+    assert the_task(work(), "lay:upstairs").row_count == 18
+    assert the_task(work(), "setup").row_count == 0
 
 
 def test_more_cuts_cost_more_hours_on_the_same_floor() -> None:

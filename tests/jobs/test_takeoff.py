@@ -59,6 +59,12 @@ def test_cartons_of_mixed_widths_are_those_of_the_plan() -> None:
     assert the(take_off(a_job(zones=(zone,))), "cartons").amount == 8
 
 
+def test_the_carton_for_the_attic_comes_on_top_of_mixed_widths_too() -> None:
+    zone = a_zone(plan=a_plan(planks=54, cartons=8), attic_carton=True)
+
+    assert the(take_off(a_job(zones=(zone,))), "cartons").amount == 9
+
+
 def test_the_ten_percent_rule_stands_beside_as_a_fact() -> None:
     customary = the(take_off(a_job()), "cartons_by_ten_percent")
 
