@@ -242,7 +242,7 @@ def _registry() -> Any:
     """
     from pint import UnitRegistry
 
-    registry = UnitRegistry(None, non_int_type=Fraction)
+    registry: Any = UnitRegistry(None, non_int_type=Fraction)
     for definition in (
         "meter = [length] = m",
         "centimeter = 0.01 * meter = cm",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 import pint
 import pytest
@@ -131,7 +132,7 @@ def test_the_two_feet_differ_by_a_thousandth_of_an_inch_over_forty_feet() -> Non
 
 @pytest.mark.parametrize("unit", list(Unit))
 def test_the_units_are_those_of_the_library(unit: Unit) -> None:
-    library = pint.UnitRegistry(non_int_type=Fraction)
+    library: Any = pint.UnitRegistry(non_int_type=Fraction)
     assert inches_in(unit) == library.Quantity(Fraction(1), unit.value).to("inch").magnitude
 
 
