@@ -90,10 +90,11 @@ def _svg(shapes: Sequence[Shape], unit: str, *, numbered: bool) -> SafeString:
         return SafeString("")
     frame = _Frame(point for ring in rings for point in ring)
     parts = [part for shape in shapes for part in _shape(shape, frame, unit, numbered=numbered)]
+    parts += [_polygon(frame.path(ring), "casing", 1) for one in shapes for ring in one.passages]
     names = ", ".join(shape.name for shape in shapes)
     return format_html(
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" role="img" '
-        'font-family="Inter, sans-serif" font-size="13"><title>Drawing of {}</title>{}</svg>',
+        'font-family="Inter, sans-serif" font-size="14"><title>Drawing of {}</title>{}</svg>',
         f"{frame.width:.1f}",
         f"{frame.height:.1f}",
         names,
@@ -125,8 +126,6 @@ class _Frame:
 def _shape(shape: Shape, frame: _Frame, unit: str, *, numbered: bool) -> Iterator[SafeString]:
     """Yield the parts of one room."""
     yield _polygon(frame.path(shape.ring), "wall", 2)
-    for passage in shape.passages:
-        yield _polygon(frame.path(passage), "casing", 1)
     for hole in shape.holes:
         register = hole.kind is HoleKind.REGISTER
         yield _polygon(frame.path(hole.ring), "register" if register else "hole", 1)
@@ -148,7 +147,7 @@ def _shape(shape: Shape, frame: _Frame, unit: str, *, numbered: bool) -> Iterato
 
 
 def _polygon(points: str, kind: str, weight: float) -> SafeString:
-    dash = format_html(' stroke-dasharray="4 3"') if kind in ("register", "casing") else ""
+    dash = SafeString(' stroke-dasharray="4 3"') if kind in ("register", "casing") else ""
     return format_html(
         '<polygon class="{}" points="{}" fill="none" stroke="currentColor" stroke-width="{}"{}/>',
         kind,
@@ -186,7 +185,7 @@ def _walls(ring: Ring, frame: _Frame, unit: str) -> Iterator[SafeString]:
         angle = math.degrees(math.atan2(by - ay, bx - ax))
         # Inside lies on the left of a counter-clockwise walk; y points down here.
         nx, ny = (by - ay) / drawn * hand, -(bx - ax) / drawn * hand
-        if not -90 < round(angle, 3) <= 90:
+        if not -90 <= round(angle, 3) < 90:
             angle += 180
         x, y = (ax + bx) / 2 + nx * 12, (ay + by) / 2 + ny * 12
         yield format_html(

@@ -1,6 +1,6 @@
 """What every form shares: lengths as typed, a key that writes once, a version that is checked.
 
-    form = RoomForm(request.POST or None, units=job.units, version=room.version)
+    form = RoomForm(sent(request), units=job.units, version=room.version)
     if form.is_valid():
         saved = form.carry_out(lambda: measure.save_room(..., key=form.once_key))
         if saved is not None:
@@ -24,7 +24,7 @@ from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.http import QueryDict
+from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
 from jobs.checked import BadValueError
@@ -52,6 +52,11 @@ class TypedLength:
     def in_unit(self, unit: str) -> float:
         """Return the length in the layout core's unit, ``in`` or ``mm``."""
         return mm_in(self.mm, unit)
+
+
+def sent(request: HttpRequest) -> QueryDict | None:
+    """Return what a form is bound to: the fields of a POST, also of an empty one, else nothing."""
+    return request.POST if request.method == "POST" else None
 
 
 class LengthField(forms.CharField):

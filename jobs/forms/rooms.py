@@ -85,10 +85,10 @@ class WallForm(PlainForm):
         places=4,
     )
 
-    @property
-    def number_label(self) -> str:
-        """What the row is called: walls are numbered from 1, as on the drawing."""
-        return f"Wall {int(str(self.prefix).rsplit('-', 1)[-1]) + 1}"
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        # Walls are numbered from 1, as on the drawing.
+        self.fields["length"].label = f"Wall {int(str(self.prefix).rsplit('-', 1)[-1]) + 1}"
 
     @property
     def told(self) -> dict[str, str] | None:

@@ -137,7 +137,8 @@ class PlaceForm(PlainForm):
     turn = NumberField(label="Turned by", least=Decimal(-360), most=Decimal(360), places=6)
 
     def __init__(self, *args: Any, room: Room, **kwargs: Any) -> None:
-        initial = {"x": room.place_x_mm, "y": room.place_y_mm, "turn": f"{room.place_turn_deg:g}"}
+        turn = f"{room.place_turn_deg.normalize():f}"
+        initial = {"x": room.place_x_mm, "y": room.place_y_mm, "turn": turn}
         super().__init__(*args, initial=initial, **kwargs)
         self.room = room
 

@@ -22,7 +22,7 @@ FIELDS = (
     *("name", "product", "direction_deg", "start", "wall_error_mm", "spares", "attic_carton"),
     *("pad", "barrier", "prefer"),
 )
-_APART_MM = Decimal(305)
+_APART_MM = Decimal("304.8")
 
 
 def add_zone(

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
-from jobs.forms.base import OnceForm
+from jobs.forms.base import OnceForm, sent
 from jobs.forms.doorways import DoorwayForm
 from jobs.http import go_to, render_page
 from jobs.models import Doorway, Room, UnitSystem
@@ -37,7 +37,7 @@ def doorway_add(request: SignedInRequest, room: int) -> HttpResponse:
     found = writable_room_for(request, room)
     counts = {"casings": 2, "doors_off": 0}
     initial = {**FIRST[UnitSystem(found.job.units)], **counts}
-    form = DoorwayForm(request.POST or None, room=found, units=found.job.units, initial=initial)
+    form = DoorwayForm(sent(request), room=found, units=found.job.units, initial=initial)
     return edit_page(
         request,
         form=form,
@@ -58,7 +58,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     doorway = writable_doorway_for(request, pk)
     room = doorway.room
     form = DoorwayForm(
-        request.POST or None,
+        sent(request),
         room=room,
         units=room.job.units,
         initial=_initial(doorway),

@@ -22,7 +22,7 @@ from jobs.sketches import sketch_stored, sketch_zone
 def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     """Place the rooms of a floor: by a doorway (``do`` names it), or all of them as typed."""
     found = writable_zone_for(request, pk)
-    asked = request.POST.get("do", "") if request.method == "POST" else ""
+    asked = request.POST.get("do", "arrange") if request.method == "POST" else ""
     besides = [_beside(request, found, doorway, asked) for doorway in links_of(found)]
     whole = ArrangeForm(
         request.POST if asked == "arrange" else None, version=found.version, prefix="all"

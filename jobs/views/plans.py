@@ -12,6 +12,7 @@ from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.http import render_page
 from jobs.models import FloorPlan
 from jobs.path import path_context
+from jobs.plan_pictures import plan_picture
 from jobs.planning import whats_changed
 from jobs.plansheet import buying_sentence, cut_lines, proof_sentence, rows_of
 from jobs.words import core_area_words, core_length_words
@@ -31,7 +32,7 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
         "zone": found.zone,
         "newer": newer,
         "changed": "" if newer else whats_changed(found),
-        "svg": _drawing(found),
+        "svg": plan_picture(found),
         "proof": proof_sentence(asked, told),
         "buying": buying_sentence(asked, told),
         "rows": rows_of(told),
@@ -48,7 +49,7 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
 def plan_drawing(request: SignedInRequest, pk: int) -> HttpResponse:
     """The drawing of a plan as an SVG file."""
     found = plan_for(request, pk)
-    return _file(_drawing(found), "image/svg+xml", f"{_stem(found)}.svg")
+    return _file(plan_picture(found), "image/svg+xml", f"{_stem(found)}.svg")
 
 
 @require_safe
@@ -65,12 +66,6 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """What a plan was asked for, in its JSON form, as frozen."""
     found = plan_for(request, pk)
     return _file(found.request.text, "application/json", f"{_stem(found)}-request.json")
-
-
-def _drawing(found: FloorPlan) -> str:
-    from layout.drawing import draw_plan
-
-    return draw_plan(*_read(found))
 
 
 def _read(found: FloorPlan) -> tuple[PlanRequest, Plan]:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs import figures
 from jobs.access import SignedInRequest, company_of, office, writable_product_for
+from jobs.forms.base import sent
 from jobs.forms.products import DEFAULTS, KG_PER_LB, LENGTHS, ProductForm, sheet_units
 from jobs.http import render_page
 from jobs.models import Product, UnitSystem
@@ -34,12 +35,12 @@ def product_list(request: SignedInRequest) -> HttpResponse:
 def product_add(request: SignedInRequest) -> HttpResponse:
     """Take down a product, rules at their common values."""
     company = company_of(request)
-    units = sheet_units(request.POST or None, str(request.GET.get("units") or company.units))
+    units = sheet_units(sent(request), str(request.GET.get("units") or company.units))
     units = units if units in UnitSystem.values else company.units
     source = Product._meta.get_field("rules_source").default  # noqa: SLF001  public in Django
     initial = {**DEFAULTS[units], "measured_in": units, "rules_source": source}
     initial["acclimatise_hours"] = 0
-    form = ProductForm(request.POST or None, units=units, initial=initial)
+    form = ProductForm(sent(request), units=units, initial=initial)
     return edit_page(
         request,
         form=form,
@@ -59,8 +60,8 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change a product; plans made with it before stand and are marked as outdated."""
     product = writable_product_for(request, pk)
     form = ProductForm(
-        request.POST or None,
-        units=sheet_units(request.POST or None, product.units),
+        sent(request),
+        units=sheet_units(sent(request), product.units),
         initial=_initial(product),
         version=product.version,
     )

@@ -18,6 +18,7 @@ from jobs.openings import openings_of
 from jobs.path import path_context
 from jobs.services import measure
 from jobs.sketches import drawn_of, sketch_room, sketch_stored
+from jobs.templatetags.look import form_errors
 from jobs.words import core_area_words, core_length_words, length_words
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
@@ -138,14 +139,16 @@ def _sheet(request: SignedInRequest, job: Job, room: Room | None = None) -> Room
 
 def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     """Return the page of a room, or the part that htmx asked for."""
-    drawing = request.POST.get("do") == "draw"
+    asked = request.POST.get("do", "save")
+    drawing = asked == "draw"
     if drawing:
         sheet.draws()
     context = path_context(request, job, "Rooms") | {"sheet": sheet, "room": sheet.room}
     context |= _figures(sheet, job) | {"walls_help": _WALLS_HELP[UnitSystem(job.units)]}
     context["doorways"] = _doorways(sheet.room) if sheet.room else []
-    part = "drawing" if drawing else "rows"
-    status = 200 if drawing or not _is_save(request) else sheet.status
+    part = "drawing" if drawing else asked.removeprefix("add-")
+    status = sheet.status if _is_save(request) else 200
+    context |= form_errors(*sheet.forms) if _is_save(request) else {}
     return render_page(request, TEMPLATE, context, part=part, status=status)
 
 
@@ -153,7 +156,7 @@ def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
     """Return drawing, area, perimeter and closing error of what is on the page."""
     drawn = sheet.drawn or (drawn_of(sheet.room) if sheet.room and sheet.checked else None)
     if drawn is None:
-        return {"svg": "", "faults": _faults(sheet)}
+        return {"svg": "", "faults_of_drawing": _faults(sheet)}
     name = sheet.form["name"].value() or "Room"
     return {
         "svg": sketch_room(drawn, name=name)
@@ -162,7 +165,7 @@ def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
         "area": core_area_words(drawn.area, job.unit),
         "perimeter": core_length_words(drawn.perimeter, job.unit),
         "misclosure": drawn.misclosure_words,
-        "faults": _faults(sheet),
+        "faults_of_drawing": _faults(sheet),
     }
 
 

@@ -21,10 +21,10 @@ from jobs.access import (
     zone_for,
 )
 from jobs.errands import cancel, stop_and_keep, worker_is_running
-from jobs.forms.base import OnceForm
+from jobs.forms.base import OnceForm, sent
 from jobs.forms.zones import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
-from jobs.models import Errand, FloorZone, Job
+from jobs.models import Errand, FloorZone, Job, Product
 from jobs.path import path_context
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
 from jobs.services import place
@@ -48,7 +48,7 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
         "loose": found.rooms.filter(zone__isnull=True),
         "any_room": found.rooms.exists(),
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
-        "form": RoomFloorForm(job=found),
+        "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
     }
     return render_page(request, "jobs/zones.html", context)
 
@@ -59,8 +59,13 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
     """Put rooms together as a floor."""
     found = writable_job_for(request, job)
     loose = found.rooms.filter(zone__isnull=True)
-    initial = {**NEW, "rooms": list(loose), "name": _free_name(found)}
-    form = ZoneForm(request.POST or None, job=found, units=found.units, initial=initial)
+    initial = {
+        **NEW,
+        "rooms": list(loose),
+        "name": _free_name(found),
+        "product": _likely_product(found),
+    }
+    form = ZoneForm(sent(request), job=found, units=found.units, initial=initial)
     return edit_page(
         request,
         form=form,
@@ -113,7 +118,7 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change the rooms, the product or the laying of a floor."""
     found = writable_zone_for(request, pk)
     form = ZoneForm(
-        request.POST or None,
+        sent(request),
         job=found.job,
         zone=found,
         units=found.job.units,
@@ -265,6 +270,15 @@ def _line(found: FloorZone) -> dict[str, Any]:
         "changed": whats_changed(plan) if plan else "",
         "active": is_active(errand_of(found)),
     }
+
+
+def _likely_product(job: Job) -> Product | None:
+    """Return the product of the job's last floor, else the company's only one."""
+    last = job.zones.select_related("product").last()
+    if last is not None:
+        return last.product
+    offered = list(job.company.products.filter(retired_at__isnull=True)[:2])
+    return offered[0] if len(offered) == 1 else None
 
 
 def _free_name(job: Job) -> str:
