@@ -141,9 +141,20 @@ class Search:
         """Choose another pick for one run."""
         self._choose(run, self._choices[run].nearest(pick))
 
-    def current(self) -> Score:
-        """Return what the picks chosen now are worth."""
-        return self._score()
+    def reuses(self) -> int:
+        """Return how many starters come from leftovers, as chosen now."""
+        return round(self._tally.reuses())
+
+    def planks(self) -> int:
+        """Return how many planks the picks chosen now take."""
+        pieces = sum(float(c.pieces[i]) for c, i in zip(self._choices, self._chosen, strict=True))
+        return round(pieces - self._tally.reuses())
+
+    def faults_of(self, run: int) -> int:
+        """Return how many rules the pick chosen for a run breaks, clashes with others among them."""
+        own = self._chosen[run]
+        close = sum(int(table[self._chosen[other], own]) for other, table in self._beside[run])
+        return close + round(float(self._choices[run].faults[own]))
 
     def sweep(self, order: Iterable[int], warmth: float) -> None:
         """Let runs take their cheapest choice, one after another."""
@@ -190,7 +201,6 @@ class Search:
 
     def _score(self) -> Score:
         """Return what the choices are worth."""
-        pieces = sum(float(c.pieces[i]) for c, i in zip(self._choices, self._chosen, strict=True))
         close = sum(
             int(table[self._chosen[other], self._chosen[run]])
             for run, beside in enumerate(self._beside)
@@ -198,7 +208,7 @@ class Search:
             if other > run
         )
         faults = sum(float(c.faults[i]) for c, i in zip(self._choices, self._chosen, strict=True))
-        return Score(round(faults), close, round(pieces - self._tally.reuses()))
+        return Score(round(faults), close, self.planks())
 
     def _picks(self) -> list[Pick]:
         """Return starter and ender of every run as chosen."""

@@ -7,14 +7,19 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely.affinity import translate
 from shapely.geometry import Polygon
 
+Bools = NDArray[np.bool_]
+Wholes = NDArray[np.int64]
+
 _CRUMB = 1e-6
-_SWAP_ROUNDS = 12
+_SWAP_ROUNDS = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,13 +120,13 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> di
     one whose leftovers do not wait long.
     """
     rooms = [e.right + e.slack + kerf - _CRUMB for e in enders]
-    mates = threshold_mates([s.left - s.slack for s in starters], rooms)
+    begins = [s.left - s.slack for s in starters]
+    mates = threshold_mates(begins, rooms)
+    fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
-        _augment(mates, starters, enders, kerf)
-
-    def fits(i: int, j: int) -> bool:
-        return rooms[j] <= starters[i].left or clear(starters[i], enders[j], kerf)
-
+        for i, j in np.argwhere(~fits).tolist():
+            fits[i, j] = clear(starters[i], enders[j], kerf)
+        _augment(mates, fits)
     return sooner(mates, fits, [s.order for s in starters], [e.order for e in enders])
 
 
@@ -150,67 +155,69 @@ def threshold_mates(begins: Sequence[float], ends: Sequence[float]) -> dict[int,
 
 
 def sooner(
-    mates: dict[int, int],
-    fits: Callable[[int, int], bool],
-    starts: Sequence[int],
-    ends: Sequence[int],
+    mates: dict[int, int], fits: Bools, starts: Sequence[int], ends: Sequence[int]
 ) -> dict[int, int]:
     """Return a matching as large in which leftovers wait less, by swaps of mates.
 
-    ``starts`` and ``ends`` are when starters and enders are laid.
+    ``fits`` tells which starter (row) fits which ender (column), ``starts`` and ``ends`` when
+    they are laid.
     """
-    mates = dict(mates)
-    free = [j for j in range(len(ends)) if j not in set(mates.values())]
+    own = np.array(sorted(mates), dtype=int)
+    mate = np.array([mates[int(i)] for i in own], dtype=int)
+    begun, ended = np.array(starts, dtype=int)[own], np.array(ends, dtype=int)
+    free = np.setdiff1d(np.arange(len(ended)), mate)
     for _ in range(_SWAP_ROUNDS):
-        swapped = False
-        order = sorted(mates, key=lambda i: (-abs(starts[i] - ends[mates[i]]), i))
-        for i in order:
-            swapped |= _swap(i, mates, fits, starts, ends)
-            wait = abs(starts[i] - ends[mates[i]])
-            for k, j in enumerate(free):
-                if abs(starts[i] - ends[j]) < wait and fits(i, j):
-                    free[k], mates[i] = mates[i], j
-                    wait = abs(starts[i] - ends[j])
-                    swapped = True
-        if not swapped:
+        waits = np.abs(begun[:, None] - ended[mate][None, :])
+        now = np.diagonal(waits)
+        allowed = fits[np.ix_(own, mate)]
+        gains = (now[:, None] + now[None, :] - waits - waits.T) * (allowed & allowed.T)
+        swaps = _disjoint(gains)
+        for p, q in swaps:
+            mate[p], mate[q] = mate[q], mate[p]
+        now = np.abs(begun - ended[mate])
+        gains = (now[:, None] - np.abs(begun[:, None] - ended[free])) * fits[np.ix_(own, free)]
+        moves = _disjoint(gains, apart=True)
+        for p, k in moves:
+            mate[p], free[k] = free[k], mate[p]
+        if not (swaps or moves):
             break
-    return mates
+    return dict(zip(own.tolist(), mate.tolist(), strict=True))
 
 
-def _swap(
-    i: int,
-    mates: dict[int, int],
-    fits: Callable[[int, int], bool],
-    starts: Sequence[int],
-    ends: Sequence[int],
-) -> bool:
-    """Trade the mate of ``i`` for another's where both then wait less together."""
-    best, gain = -1, 0
-    mine = abs(starts[i] - ends[mates[i]])
-    for k, j in mates.items():
-        now = mine + abs(starts[k] - ends[j])
-        then = abs(starts[i] - ends[j]) + abs(starts[k] - ends[mates[i]])
-        if now - then > gain and fits(i, j) and fits(k, mates[i]):
-            best, gain = k, now - then
-    if best < 0:
-        return False
-    mates[i], mates[best] = mates[best], mates[i]
-    return True
+def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
+    """Return entries of gain above 0 that share no row or column, the greatest first.
+
+    Rows and columns count as the same things unless they are ``apart``.
+    """
+    if not gains.size:
+        return []
+    best = gains.argmax(axis=1)
+    top = gains[np.arange(len(gains)), best]
+    rows: set[int] = set()
+    columns: set[int] = set() if apart else rows
+    found = []
+    for p in np.argsort(-top, kind="stable").tolist():
+        q = int(best[p])
+        if top[p] <= 0:
+            break
+        if p not in rows and q not in columns:
+            rows.add(p)
+            columns.add(q)
+            found.append((p, q))
+    return found
 
 
-def _augment(
-    mates: dict[int, int], starters: Sequence[Part], enders: Sequence[Part], kerf: float
-) -> None:
+def _augment(mates: dict[int, int], fits: Bools) -> None:
     """Enlarge a matching by augmenting paths (Kuhn, Naval Research Logistics Quarterly 2, 1955)."""
-    fits = [[j for j, e in enumerate(enders) if clear(s, e, kerf)] for s in starters]
+    ways = [np.flatnonzero(row).tolist() for row in fits]
     owner = {j: i for i, j in mates.items()}
-    for root in range(len(starters)):
+    for root in range(len(ways)):
         if root in mates:
             continue
         came: dict[int, int] = {}
         reached = [root]
         for i in reached:
-            fresh = [j for j in fits[i] if j not in came]
+            fresh = [j for j in ways[i] if j not in came]
             came.update(dict.fromkeys(fresh, i))
             end = next((j for j in fresh if j not in owner), None)
             if end is not None:

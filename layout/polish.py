@@ -10,8 +10,10 @@ from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from random import Random
 
+import numpy as np
+
 from layout.choices import CRUMB, NEVER, Pick, joints_at
-from layout.offcuts import sooner, threshold_mates
+from layout.offcuts import Bools, sooner, threshold_mates
 from layout.trials import Trial
 
 Cost = tuple[float, ...]
@@ -78,6 +80,7 @@ class Polish:
         rows = [self._row(number) for number in range(len(trial.floor.rows))]
         self._looks = Looks(rows, self._length, inch)
         self._alike = self._runs_alike()
+        self._mated: dict[int, int] = {}
         self.cost = self._cost()
 
     def improve(self, moves: int, stop: Callable[[], bool]) -> bool:
@@ -95,21 +98,18 @@ class Polish:
         """Make changes, and take them back where they break more or cost more."""
         before = {run: self.picks[run] for run in changes}
         known, looks = self.cost, self._looks.total
+        faults = sum(self._search.faults_of(run) for run in changes)
         self._make(changes)
-        if self._looks.total > looks or not self._sound(changes):
+        worse = (
+            self._looks.total > looks
+            or sum(self._search.faults_of(run) for run in changes) > faults
+            or self._search.planks() > self.planks
+        )
+        cost = known if worse else self._cost()
+        if worse or cost > known:
             self._make(before)
-            return
-        cost = self._cost()
-        if cost <= known:
-            self.cost = cost
         else:
-            self._make(before)
-
-    def _sound(self, changes: dict[int, Pick]) -> bool:
-        """Whether the picks chosen now break no more rules and cost no more planks."""
-        score, best = self._search.current(), self.trial.search.score
-        kept = (score.faults, score.clashes) <= (best.faults, best.clashes)
-        return kept and score.planks <= self.planks
+            self.cost = cost
 
     def _make(self, changes: dict[int, Pick]) -> None:
         """Give runs other picks."""
@@ -132,7 +132,7 @@ class Polish:
     def _other_pick(self) -> dict[int, Pick]:
         """Return another pick for some run."""
         run = self._rng.randrange(len(self.picks))
-        found = self._search.as_good(run, self.planks - self._search.current().planks)
+        found = self._search.as_good(run, self.planks - self._search.planks())
         return {run: self._rng.choice(found)} if found else {}
 
     def _runs_alike(self) -> list[list[int]]:
@@ -169,22 +169,48 @@ class Polish:
     def _rack(self) -> tuple[int, int]:
         """Return the most leftovers that wait at once, and how long they wait in all."""
         terms = self.trial.search.terms
-        begins = [(terms.length - s, 2 * i) for i, (s, _) in enumerate(self.picks) if s < NEVER]
-        ends = [
-            (terms.length - terms.room(e) - CRUMB, 2 * i + 1)
+        begins = {2 * i: terms.length - s for i, (s, _) in enumerate(self.picks) if s < NEVER}
+        ends = {
+            2 * i + 1: terms.length - terms.room(e) - CRUMB
             for i, (_, e) in enumerate(self.picks)
             if e < NEVER
-        ]
-        lefts, rights = [x for x, _ in begins], [x for x, _ in ends]
-        starts, stops = [t for _, t in begins], [t for _, t in ends]
-        mates = threshold_mates(lefts, rights)
-        mates = sooner(mates, lambda i, j: rights[j] <= lefts[i], starts, stops)
-        changes = []
-        for i, j in mates.items():
-            low, high = sorted((starts[i], stops[j]))
-            changes += [(low, 1), (high, -1)]
-        waiting = most = 0
-        for _, change in sorted(changes):
-            waiting += change
-            most = max(most, waiting)
-        return most, sum(abs(starts[i] - stops[j]) for i, j in mates.items())
+        }
+        lefts, rights = list(begins.values()), list(ends.values())
+        fits = np.array(rights)[None, :] <= np.array(lefts)[:, None]
+        starts, stops = list(begins), list(ends)
+        mates = self._mates(fits, starts, stops)
+        if len(mates) < self._search.reuses():
+            mates = threshold_mates(lefts, rights)
+        mates = sooner(mates, fits, starts, stops)
+        self._mated = {starts[i]: stops[j] for i, j in mates.items()}
+        return _most_waiting(self._mated), sum(abs(a - b) for a, b in self._mated.items())
+
+    def _mates(self, fits: Bools, starts: list[int], stops: list[int]) -> dict[int, int]:
+        """Return the matching known, without pairs that no longer fit, filled up where it can."""
+        row = {start: i for i, start in enumerate(starts)}
+        column = {stop: j for j, stop in enumerate(stops)}
+        mates = {
+            row[start]: column[stop]
+            for start, stop in self._mated.items()
+            if start in row and stop in column and fits[row[start], column[stop]]
+        }
+        free = set(range(len(stops))) - set(mates.values())
+        for i in range(len(starts)):
+            if i not in mates:
+                j = next((j for j in sorted(free) if fits[i, j]), None)
+                if j is not None:
+                    mates[i] = j
+                    free.remove(j)
+        return mates
+
+
+def _most_waiting(mated: dict[int, int]) -> int:
+    """Return how many leftovers wait at once, at most, from when pieces are laid."""
+    changes = []
+    for low, high in (sorted(pair) for pair in mated.items()):
+        changes += [(low, 1), (high, -1)]
+    waiting = most = 0
+    for _, change in sorted(changes):
+        waiting += change
+        most = max(most, waiting)
+    return most
