@@ -9,6 +9,17 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.http import render_page
+from layout.drawing import draw_outline
+from layout.outline import Hole, HoleKind, Zone
+
+
+ELL = Zone(
+    outline=((0, 0), (180, 0), (180, 96), (100, 96), (100, 150), (0, 150)),
+    holes=(
+        Hole(ring=((60, 60), (72, 60), (72, 72), (60, 72))),
+        Hole(ring=((140, 4), (154, 4), (154, 10), (140, 10)), kind=HoleKind.REGISTER),
+    ),
+)
 
 
 class SampleForm(forms.Form):
@@ -59,6 +70,7 @@ def components(request: HttpRequest) -> HttpResponse:
         "form": SampleForm(),
         "refused": refused,
         "page_obj": Paginator(range(90), 30).page(2),
+        "plan": draw_outline(ELL, unit="in", title="An L-shaped room"),
         "rooms": [
             ("Kitchen", "145.3"),
             ("Hall with the long name by the stairs", "61.8"),
