@@ -29,11 +29,17 @@ OFFENCES = [
     ("arithmetic-pure", "jobs.takeoff", "django"),
     ("arithmetic-pure", "jobs.takeoff", "time"),
     ("arithmetic-pure", "jobs.takeoff", "os"),
+    ("arithmetic-pure", "estimates.pricing", "time"),
     ("layout-layers", "layout.errors", "layout.outline"),
     ("layout-layers", "layout.outline", "layout.material"),
+    ("beside-the-planner", "layout.judge", "layout.planner"),
+    ("beside-the-planner", "layout.judge_view", "layout.rows"),
+    ("beside-the-planner", "layout.drawing", "layout.joints"),
     ("pint-door", "layout.outline", "pint"),
     ("solver-door", "layout.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),
+    ("calendar-door", "jobs.days", "icalendar"),
+    ("calendar-door", "estimates.models", "holidays"),
 ]
 
 
