@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import shutil
 from typing import Any
 
 from django.conf import settings
@@ -35,6 +36,7 @@ class Command(BaseCommand):
         if options["fresh"]:
             self._refuse_strangers()
             call_command("flush", interactive=False, verbosity=0)
+            shutil.rmtree(settings.MEDIA_ROOT, ignore_errors=True)
         if Company.objects.exists():
             return
         with transaction.atomic():
