@@ -12,7 +12,6 @@ from jobs.http import render_page
 from layout.drawing import draw_outline
 from layout.outline import Hole, HoleKind, Zone
 
-
 ELL = Zone(
     outline=((0, 0), (180, 0), (180, 96), (100, 96), (100, 150), (0, 150)),
     holes=(

@@ -128,7 +128,7 @@ def test_the_first_tab_offers_to_skip_to_the_page(page: Page, live_server: Any) 
 def test_the_main_action_stays_at_the_thumb(page: Page, live_server: Any) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
     page.goto(f"{live_server.url}/help/components")
-    page.get_by_label("Room").scroll_into_view_if_needed()
+    page.get_by_label("Room", exact=True).scroll_into_view_if_needed()
     box = page.get_by_role("button", name="Save the room").bounding_box()
     assert box is not None
     assert 700 < box["y"] < 844 - 44
