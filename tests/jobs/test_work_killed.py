@@ -46,29 +46,40 @@ def active() -> Errand | None:
     return Errand.objects.filter(state__in=ACTIVE).first()
 
 
-def kill_a_worker_at_work(*, after_seconds: float) -> None:
-    """Start a worker, kill it that long after its first progress; its process dies with it."""
-    Errand.objects.filter(state=ErrandState.RUNNING).update(progress_text="")
-    with worker() as process:
-        errand = running_under(process.pid)
-        doer = process_at_work(errand)
+def doer_of(worker_process: int) -> int | None:
+    """Return the process in which a worker does an errand just now, if it has reported."""
+    mine = Errand.objects.filter(
+        state=ErrandState.RUNNING,
+        claimed_by__contains=f":{worker_process}:",
+        progress_text__startswith="process ",
+    ).first()
+    return int(mine.progress_text.split()[1]) if mine else None
+
+
+def kill_a_worker_at_work(asked: list[Errand], *, after_seconds: float) -> None:
+    """Start a worker and kill it that long after its first progress; its process dies with it."""
+    doers: list[int] = []
+
+    def at_work() -> bool:
+        if active() is None:
+            asked.append(ask("lab-count", len(asked), seconds=0.6))
+        doer = doer_of(process.pid)
+        doers.extend([doer] if doer else [])
+        return bool(doers)
+
+    with worker("--lease", "1") as process:
+        wait_until(at_work, what="a worker at work")
         time.sleep(after_seconds)
         process.kill()
         process.wait()
-        wait_until(lambda: not is_alive(doer), what="the end of the dead worker's process")
-
-
-def running_under(pid: int) -> Errand:
-    mine = Errand.objects.filter(state=ErrandState.RUNNING, claimed_by__contains=f":{pid}:")
-    wait_until(mine.exists, what=f"a claim of worker {pid}")
-    return mine.get()
+        wait_until(lambda: not is_alive(doers[0]), what="the end of the dead worker's process")
 
 
 def test_every_errand_ends_once_however_often_the_worker_is_killed() -> None:
-    asked = [ask("lab-count", number, seconds=0.5) for number in range(KILLS)]
+    asked = [ask("lab-count", number, seconds=0.6) for number in range(6)]
     chance = random.Random(4)
     for _ in range(KILLS):
-        kill_a_worker_at_work(after_seconds=chance.uniform(0.0, 0.6))
+        kill_a_worker_at_work(asked, after_seconds=chance.uniform(0.0, 0.7))
     with worker():
         wait_until(lambda: active() is None, what="the end of all errands")
     states = [state_of(errand) for errand in asked]
@@ -101,15 +112,15 @@ def test_a_crash_between_effect_and_done_leaves_neither() -> None:
 
 
 def test_work_longer_than_its_lease_is_left_to_its_worker() -> None:
-    errand = ask("lab-count", seconds=1.7)
-    with worker(), worker():
+    errand = ask("lab-count", seconds=4.0)
+    with worker("--lease", "3"), worker("--lease", "3"):
         wait_until(lambda: state_of(errand) == ErrandState.DONE, what="the end of the errand")
     assert errand.attempts == 1
 
 
 def test_cancelling_kills_the_process_and_the_worker_goes_on() -> None:
     hanging = ask("lab-hang")
-    with worker():
+    with worker("--lease", "600"):
         doer = process_at_work(hanging)
         errands.cancel(hanging)
         wait_until(lambda: not is_alive(doer), what="the end of the cancelled process")

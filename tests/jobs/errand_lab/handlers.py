@@ -55,10 +55,10 @@ def count(attempt: Attempt) -> Effect:
 
 @handler("lab-hang")
 def hang(attempt: Attempt) -> None:
-    """Work until killed."""
+    """Report once, then hear and see nothing until killed."""
+    attempt.progress(0.5, f"process {os.getpid()}")
     while True:
-        attempt.progress(0.5, f"process {os.getpid()}")
-        time.sleep(0.05)
+        time.sleep(60)
 
 
 @handler("lab-best")

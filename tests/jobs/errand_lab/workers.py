@@ -31,7 +31,7 @@ def start_worker(*options: str) -> Worker:
         "DJANGO_SETTINGS_MODULE": "tests.jobs.errand_lab.settings",
         "ERRAND_LAB_DATABASE": str(connection.settings_dict["NAME"]),
     }
-    command = [sys.executable, "manage.py", "work", "--poll", "0.05", "--lease", "1", *options]
+    command = [sys.executable, "manage.py", "work", "--poll", "0.05", *options]
     return subprocess.Popen(command, cwd=ROOT, env=environment)
 
 
