@@ -112,18 +112,31 @@ def _least_ends(
     """Return the shortest first and last piece on a stretch, whichever row it falls into."""
     if least_end <= 0:
         return 0.0, 0.0
-    left, _, right, _ = polygon.bounds
-    band = polygon.intersection(shapely.box(left - 1, y - width, right + 1, y + width))
-    for part in getattr(band, "geoms", [band]):
-        if not isinstance(part, Polygon) or part.is_empty:
+    (left, _, right, _), low, high = polygon.bounds, y - width, y + width
+    band = polygon.intersection(shapely.box(left - 1, low, right + 1, high))
+    for part in _polygons(band):
+        if not any(s[0] <= span[0] + 1e-9 and s[1] >= span[1] - 1e-9 for s in _spans(part, y)):
             continue
         x0, _, x1, _ = part.bounds
-        if x0 <= span[0] + 1e-6 and x1 >= span[1] - 1e-6 and _level(part):
-            on_line = [s for s in _spans(part, y) if s[0] <= span[1] and s[1] >= span[0]]
-            if on_line:
-                before, after = span[0] - x0 + hidden, x1 - span[1] + hidden
-                return max(0.0, least_end - before), max(0.0, least_end - after)
+        near_left = shapely.box(x0 - 1, low, span[0] + least_end, high)
+        near_right = shapely.box(span[1] - least_end, low, x1 + 1, high)
+        return (
+            max(0.0, least_end - (span[0] - x0 + hidden)) if _one_end(part, near_left) else 0.0,
+            max(0.0, least_end - (x1 - span[1] + hidden)) if _one_end(part, near_right) else 0.0,
+        )
     return 0.0, 0.0
+
+
+def _polygons(shape: shapely.Geometry) -> list[Polygon]:
+    """Return the polygons of a shape."""
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
+
+
+def _one_end(part: Polygon, near: Polygon) -> bool:
+    """Tell whether rows in ``part`` have one end only near a wall: level lines cross it once."""
+    found = _polygons(part.intersection(near))
+    return len(found) == 1 and _level(found[0])
 
 
 def _level(part: Polygon) -> bool:
