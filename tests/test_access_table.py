@@ -14,6 +14,8 @@ A POST is sent without any field. The answers, one letter a role:
     k  200, the page          r  302 or 303, led on (nobody: to sign in)
     n  404, hidden            f  403, refused
     m  405, no such door      u  422, the door is open and the empty form was refused
+
+What the estimator removed is gone when the owner comes: n.
 """
 
 from __future__ import annotations
@@ -102,9 +104,9 @@ TABLE = tuple(
     quote-withdraw     quote     mmmmmm  rnffrr
     quote-public       token     kkkkkk  uuuuuu
     quote-public-file  token     kkkkkk  mmmmmm
-    doorway-remove     doorway   rnffkk  rnffrr
-    zone-remove        zone      rnffkk  rnffrr
-    room-remove        loose     rnffkk  rnffrr
+    doorway-remove     doorway   rnffkk  rnffrn
+    zone-remove        zone      rnffkk  rnffrn
+    room-remove        loose     rnffkk  rnffrn
     """)
 )
 

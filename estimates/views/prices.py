@@ -13,7 +13,7 @@ from estimates.forms import PriceForm, TermsForm
 from estimates.models import PriceItem
 from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.http import render_page
-from jobs.views.editing import apply, edit_page, initial_of, picked
+from jobs.views.editing import apply, edit_page, initial_of, picked, sent
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -40,7 +40,7 @@ def price_set(request: SignedInRequest) -> HttpResponse:
     """Set what something costs from a day on; old prices stay for old estimates."""
     asked = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
     initial = {"effective_from": timezone.localdate().isoformat(), **asked}
-    form = PriceForm(request.POST or None, initial=initial)
+    form = PriceForm(sent(request), initial=initial)
     back = request.GET.get("job", "")
     to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")
     return edit_page(
@@ -61,7 +61,7 @@ def price_terms(request: SignedInRequest) -> HttpResponse:
     """How cost becomes price, and what is printed on every quote."""
     row = terms_row(company_of(request))
     initial = initial_of(row, services.TERMS_FIELDS)
-    form = TermsForm(request.POST or None, initial=initial, version=row.version)
+    form = TermsForm(sent(request), initial=initial, version=row.version)
 
     def write() -> object:
         apply(row, picked(form, services.TERMS_FIELDS))

@@ -14,6 +14,7 @@ from estimates.forms import AcceptForm
 from estimates.quote_pdf import quote_told
 from jobs.files import serve
 from jobs.http import render_page
+from jobs.views.editing import sent
 
 
 @never_cache
@@ -21,7 +22,7 @@ from jobs.http import render_page
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     """The quote as issued, and the form to accept it."""
     quote = quote_by_link(request, token)
-    form = AcceptForm(request.POST or None)
+    form = AcceptForm(sent(request))
     if request.method == "POST" and form.is_valid():
         accepted = form.carry_out(
             lambda: services.accept_quote(

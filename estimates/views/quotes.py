@@ -19,6 +19,7 @@ from jobs.files import serve
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.path import path_context
+from jobs.views.editing import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -27,7 +28,7 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
     """What the job costs and what it is sold for today; keep it as an estimate."""
     job = priced_job_for(request, pk)
     today = timezone.localdate()
-    form = IssueForm(request.POST or None)
+    form = IssueForm(sent(request))
     if request.method == "POST" and form.is_valid():
         made = form.carry_out(
             lambda: services.make_estimate(

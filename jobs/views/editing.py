@@ -6,12 +6,17 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 
 from jobs.access import SignedInRequest
 from jobs.forms.base import OnceForm, VersionedForm
 from jobs.http import go_to, render_page
 from jobs.models.base import Versioned
+
+
+def sent(request: HttpRequest) -> QueryDict | None:
+    """Return what a form was sent with, even if that is nothing; None where none was sent."""
+    return request.POST if request.method == "POST" else None
 
 
 def initial_of(row: object, names: tuple[str, ...]) -> dict[str, Any]:

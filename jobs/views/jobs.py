@@ -26,7 +26,7 @@ from jobs.http import render_page
 from jobs.models import Job, SiteFacts
 from jobs.path import path_context, standing
 from jobs.services import office as services
-from jobs.views.editing import apply, edit_page, initial_of, picked
+from jobs.views.editing import apply, edit_page, initial_of, picked, sent
 
 PAGE = 30
 edits = require_http_methods(["GET", "HEAD", "POST"])
@@ -71,7 +71,7 @@ def job_add(request: SignedInRequest) -> HttpResponse:
         "address": client.address if client else "",
         "measured_in": own.units,
     }
-    form = JobForm(request.POST or None, initial=initial, company=own)
+    form = JobForm(sent(request), initial=initial, company=own)
     return edit_page(
         request,
         form=form,
@@ -91,7 +91,7 @@ def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     found = writable_job_for(request, pk)
     initial = initial_of(found, ("client", "title", "address")) | {"measured_in": found.units}
     form = JobForm(
-        request.POST or None,
+        sent(request),
         initial=initial,
         version=found.version,
         company=company_of(request),
@@ -115,7 +115,7 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     found = writable_job_for(request, pk)
     site = get_object_or_404(SiteFacts, job=found)
     form = SiteForm(
-        request.POST or None,
+        sent(request),
         initial=initial_of(site, services.SITE_FIELDS),
         version=site.version,
         today=timezone.localdate(),
@@ -162,7 +162,7 @@ def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
     if not holds:
         message = f"Job {found.number} has no hold point {code}."
         raise Http404(message)
-    form = ClearHoldForm(request.POST or None)
+    form = ClearHoldForm(sent(request))
     return edit_page(
         request,
         form=form,

@@ -18,7 +18,7 @@ from jobs.access import (
 from jobs.forms.office import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.http import render_page
 from jobs.services import office as services
-from jobs.views.editing import apply, edit_page, initial_of, picked
+from jobs.views.editing import apply, edit_page, initial_of, picked, sent
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -36,7 +36,7 @@ def client_list(request: SignedInRequest) -> HttpResponse:
 def client_add(request: SignedInRequest) -> HttpResponse:
     """Take down a new client."""
     company = company_of(request)
-    form = ClientForm(request.POST or None)
+    form = ClientForm(sent(request))
     return edit_page(
         request,
         form=form,
@@ -58,7 +58,7 @@ def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change a client."""
     client = writable_client_for(request, pk)
     initial = initial_of(client, services.CLIENT_FIELDS)
-    form = ClientForm(request.POST or None, initial=initial, version=client.version)
+    form = ClientForm(sent(request), initial=initial, version=client.version)
 
     def write() -> object:
         apply(client, picked(form, services.CLIENT_FIELDS))
@@ -84,7 +84,7 @@ def company(request: SignedInRequest) -> HttpResponse:
     own = company_of(request)
     names = tuple(name for name in services.COMPANY_FIELDS if name != "units")
     initial = initial_of(own, names) | {"measured_in": own.units}
-    form = CompanyForm(request.POST or None, initial=initial, version=own.version)
+    form = CompanyForm(sent(request), initial=initial, version=own.version)
 
     def write() -> object:
         apply(own, picked(form, names) | {"units": form.cleaned_data["measured_in"]})
@@ -109,7 +109,7 @@ def company(request: SignedInRequest) -> HttpResponse:
 def person_add(request: SignedInRequest) -> HttpResponse:
     """Give a new person a sign-in."""
     own = company_of(request)
-    form = PersonForm(request.POST or None)
+    form = PersonForm(sent(request))
     return edit_page(
         request,
         form=form,
@@ -132,7 +132,7 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change a person, or the person's password."""
     person = person_for(request, pk)
     initial = initial_of(person, services.PERSON_FIELDS)
-    form = PersonForm(request.POST or None, initial=initial, person=person)
+    form = PersonForm(sent(request), initial=initial, person=person)
 
     def write() -> object:
         for name, value in form.values.items():
@@ -167,7 +167,7 @@ def crew_list(request: SignedInRequest) -> HttpResponse:
 def crew_add(request: SignedInRequest) -> HttpResponse:
     """Put a new crew together."""
     own = company_of(request)
-    form = CrewForm(request.POST or None, company=own)
+    form = CrewForm(sent(request), company=own)
     return edit_page(
         request,
         form=form,
@@ -191,7 +191,7 @@ def crew_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     crew = writable_crew_for(request, pk)
     initial = initial_of(crew, services.CREW_FIELDS) | {"members": crew.members.all()}
     form = CrewForm(
-        request.POST or None,
+        sent(request),
         initial=initial,
         version=crew.version,
         company=company_of(request),
