@@ -21,7 +21,7 @@ from itertools import combinations, pairwise
 import shapely
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.words import core_area_words, core_length_words
+from jobs.words import core_length_words
 from layout.errors import LayoutError
 from layout.outline import (
     AREA_TOLERANCE,
@@ -186,11 +186,10 @@ def _refuse_overlaps(rooms: dict[str, Polygon], unit: str) -> None:
     for (one, a), (other, b) in combinations(rooms.items(), 2):
         shared = a.intersection(b)
         if shared.area > AREA_TOLERANCE[unit]:
-            x0, y0, x1, y1 = shared.bounds
-            deep = core_length_words(min(x1 - x0, y1 - y0), unit)
+            deep, wide = (core_length_words(side, unit) for side in _sides(shared))
             raise ZoningError(
-                f"{one} and {other} overlap by {core_area_words(shared.area, unit)}, {deep} deep; "
-                "accepted: rooms that meet at a wall line or through a doorway."
+                f"{one} and {other} overlap, {deep} deep over {wide}; accepted: rooms that meet at "
+                "a wall line or through a doorway."
             )
 
 
@@ -205,8 +204,8 @@ def _refuse_missed(passage: Passage, beyond: Polygon, unit: str) -> None:
             f"{doorway} misses {passage.beyond} by {core_length_words(short, unit)}; "
             f"accepted: {passage.beyond} placed so that the opening lies in its wall."
         )
-    if inside.area > AREA_TOLERANCE[unit] and _thickness(inside) > 2 * near:
-        deep = core_length_words(_thickness(inside), unit)
+    if inside.area > AREA_TOLERANCE[unit] and _sides(inside)[0] > 2 * near:
+        deep = core_length_words(_sides(inside)[0], unit)
         raise ZoningError(
             f"{doorway} reaches {deep} into {passage.beyond}; accepted: the rooms apart by the "
             "depth of the wall between them."
@@ -237,9 +236,10 @@ def _reaching(passage: Passage, near: float) -> Polygon:
 
 def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> str:
     """Return the sentence that names the nearest two rooms that don't meet."""
+    names = list(rooms)
     inner = {name: ring.representative_point() for name, ring in rooms.items()}
     groups = [[name for name, point in inner.items() if part.covers(point)] for part in parts]
-    groups = [group for group in groups if group]
+    groups = sorted((group for group in groups if group), key=lambda g: names.index(g[0]))
     pairs = [
         (rooms[a].distance(rooms[b]), a, b)
         for one, other in combinations(groups, 2)
@@ -318,10 +318,11 @@ def _straight(a: Corner, b: Corner, c: Corner) -> bool:
     return bool(LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2)
 
 
-def _thickness(shape: Polygon) -> float:
-    """Return how thick a shape is: the shorter side of the tightest box around it."""
+def _sides(shape: Polygon) -> tuple[float, float]:
+    """Return the sides of the tightest box around a shape, the shorter one first."""
     corners = list(shape.minimum_rotated_rectangle.exterior.coords)
-    return min(math.dist(a, b) for a, b in pairwise(corners[:3]))
+    short, long = sorted(math.dist(a, b) for a, b in pairwise(corners[:3]))
+    return short, long
 
 
 def _moved(point: Corner, way: Corner, far: float) -> Corner:

@@ -1,0 +1,56 @@
+"""Where trim runs along the walls of a room."""
+
+from __future__ import annotations
+
+from jobs.trimming import Gap, Run, runs_of
+
+ROOM = ((0.0, 0.0), (144.0, 0.0), (144.0, 120.0), (0.0, 120.0))
+ELL = ((0.0, 0.0), (120.0, 0.0), (120.0, 48.0), (72.0, 48.0), (72.0, 96.0), (0.0, 96.0))
+
+
+def lengths(runs: list[Run]) -> list[float]:
+    """Return the lengths of runs."""
+    return [run.length for run in runs]
+
+
+def test_a_room_without_openings_has_a_run_a_wall() -> None:
+    assert lengths(runs_of(ROOM, [], unit="in")) == [144, 120, 144, 120]
+
+
+def test_an_opening_parts_a_wall() -> None:
+    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    assert lengths(runs[:2]) == [40, 72]
+
+
+def test_ends_at_an_opening_are_butted() -> None:
+    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    assert [(run.start_end, run.finish_end) for run in runs[:2]] == [
+        ("inside", "butt"),
+        ("butt", "inside"),
+    ]
+
+
+def test_an_opening_from_the_corner_leaves_one_run() -> None:
+    runs = runs_of(ROOM, [Gap(wall=1, offset=0, width=30)], unit="in")
+    assert [(run.length, run.start_end) for run in runs if run.wall == 1] == [(90, "butt")]
+
+
+def test_a_wall_that_is_all_opening_has_no_run() -> None:
+    runs = runs_of(ROOM, [Gap(wall=2, offset=0, width=144)], unit="in")
+    assert 2 not in {run.wall for run in runs}
+
+
+def test_overlapping_openings_are_taken_off_once() -> None:
+    gaps = [Gap(wall=0, offset=20, width=40), Gap(wall=0, offset=50, width=30)]
+    assert lengths([run for run in runs_of(ROOM, gaps, unit="in") if run.wall == 0]) == [20, 64]
+
+
+def test_the_corner_that_juts_into_the_room_is_an_outside_one() -> None:
+    runs = runs_of(ELL, [], unit="in")
+    assert (runs[2].start_end, runs[2].finish_end) == ("inside", "outside")
+
+
+def test_corners_are_the_same_whichever_way_the_room_was_walked() -> None:
+    mirrored = tuple((x, -y) for x, y in ELL)
+    there, back = (runs_of(ring, [], unit="in") for ring in (ELL, mirrored))
+    assert [run.finish_end for run in there] == [run.finish_end for run in back]
