@@ -215,12 +215,15 @@ class Paper:
         )
 
 
-def length_words(value: float, unit: str) -> str:
-    """Return a length of the form in the words of its system, to 1/16 in or 1 mm."""
+def length_words(value: float, unit: str, *, on_tape: bool = False) -> str:
+    """Return a length of the form in words, to 1/16 in or 1 mm.
+
+    ``on_tape`` tells it in inches or millimeters alone.
+    """
     exact = Fraction(value).limit_denominator(1_000_000)
     if unit == "mm":
-        return format_length(Length.of(exact, Unit.MILLIMETER), "metric")
-    return format_length(Length(exact))
+        return format_length(Length.of(exact, Unit.MILLIMETER), "metric", on_tape=on_tape)
+    return format_length(Length(exact), on_tape=on_tape)
 
 
 def lettering_width(text: str, size: float) -> float:

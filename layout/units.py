@@ -173,34 +173,36 @@ def format_length(
     system: str = "imperial",
     *,
     nearest: Fraction = Fraction(1, 16),
+    on_tape: bool = False,
 ) -> str:
     """Return a length (a Fraction counts inches) as ``12' 4½"``, or as ``3.76 m`` and ``192 mm``.
 
     Imperial lengths are rounded to ``nearest`` of an inch, metric ones to the millimeter; half
-    rounds up. Fractions stand in lowest terms. Raises ValueError for an unknown system.
+    rounds up. Fractions stand in lowest terms. ``on_tape`` tells it in inches or millimeters
+    alone, as boards are marked. Raises ValueError for an unknown system.
     """
     exact = length if isinstance(length, Length) else Length(Fraction(length))
     sign = "-" if exact.inches < 0 else ""
     size = Length(abs(exact.inches))
     if system == "imperial":
-        return sign + _imperial(_rounded(size.inches, nearest))
+        return sign + _imperial(_rounded(size.inches, nearest), on_tape)
     if system == "metric":
-        return sign + _metric(_rounded(size.mm, Fraction(1)))
+        return sign + _metric(_rounded(size.mm, Fraction(1)), on_tape)
     text = f"unit system {system!r}; accepted: {' or '.join(SYSTEMS)}"
     raise ValueError(text)
 
 
-def _imperial(inches: Fraction) -> str:
+def _imperial(inches: Fraction, on_tape: bool) -> str:
     """Return inches as feet, inches and a fraction."""
-    feet, rest = divmod(inches, 12)
+    feet, rest = (0, inches) if on_tape else divmod(inches, 12)
     whole, part = divmod(rest, 1)
     told = (str(whole) if whole or not part else "") + fraction_glyph(part)
     return f"{feet}' {told}\"" if feet else f'{told}"'
 
 
-def _metric(mm: Fraction) -> str:
+def _metric(mm: Fraction, on_tape: bool) -> str:
     """Return whole millimeters as meters from one meter on."""
-    if mm < 1000:
+    if on_tape or mm < 1000:
         return f"{mm} mm"
     meters = f"{int(mm) / 1000:.3f}"
     return f"{meters.removesuffix('0')} m"

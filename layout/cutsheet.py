@@ -1,0 +1,193 @@
+"""The cut sheet: what to do to each board, in words for a person kneeling on the laid floor.
+
+The person faces the next row, the board lies face up in front of them as it will lie on the floor:
+
+        far edge                  rows go this way
+    +----------------+                  ^
+    | left     right |                  |
+    +----------------+                person
+        near edge
+
+Every cut is measured from an end and an edge that the piece keeps, the same for all cuts of a
+piece, so that errors do not add up; the figure is what stays. Figures are told to 1/16 in or 1 mm.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from shapely.geometry import box
+
+from layout.cutwords import Blank, Marks, Step, blank_of
+from layout.laid import LaidPiece, laid_pieces
+from layout.material import End, Lock, Side
+from layout.paper import length_words
+from layout.plan import Offcut, Plan
+from layout.request import PlanRequest
+
+HOW_TO_READ = (
+    "Kneel on the laid floor and face the next row: left, right, near and far are as you see the "
+    "board, face up, the way it will lie. Make the square cuts and rips first, then set out all "
+    "marks, then cut along them. Every figure is what stays."
+)
+_HOW_IN = {
+    Lock.ANGLE_ANGLE: "join it to its row first, then tilt the row in as one",
+    Lock.ANGLE_DROP: "shave the lip, glue the joint if the maker allows it, and slide it in flat",
+    Lock.TAP: "lay it flat, slide it in and tap it home",
+    Lock.GLUE: "lay it flat, slide it in, glue and clamp it",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceSheet:
+    """What to do for one cut piece.
+
+    ``take`` names the board or offcut to cut it from, with its size; ``steps`` the cuts in order;
+    ``leaves`` the labels of what is kept of it; ``how_in`` how a trapped piece goes in.
+    """
+
+    id: str
+    plank: int
+    offcut: str | None
+    take: str
+    steps: tuple[Step, ...]
+    leaves: tuple[str, ...] = ()
+    how_in: str | None = None
+    variant: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowSheet:
+    """One row: the end where it begins, whole boards in it, its cut pieces, all of it in a line."""
+
+    row: int
+    begin: str
+    whole: int
+    pieces: tuple[PieceSheet, ...]
+    line: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RackEntry:
+    """One offcut on the rack: its size, the piece it comes from, the piece it waits for."""
+
+    label: str
+    size: str
+    plank: int
+    cut_with: str
+    used_by: str | None
+
+
+def cut_sheet(request: PlanRequest, plan: Plan) -> tuple[RowSheet, ...]:
+    """Return the cut sheet row by row, in the order of laying; pieces down already are left out."""
+    sheet = _Sheet(request, plan)
+    rows: dict[int, list[LaidPiece]] = defaultdict(list)
+    for piece in sheet.pieces:
+        if not piece.before:
+            rows[piece.row].append(piece)
+    return tuple(sheet.row(number, pieces) for number, pieces in sorted(rows.items()))
+
+
+def rack_list(request: PlanRequest, plan: Plan) -> tuple[RackEntry, ...]:
+    """Return the offcuts that wait on the rack, in the order in which they are cut."""
+    sheet = _Sheet(request, plan)
+    return tuple(
+        RackEntry(
+            label=offcut.id,
+            size=f"{sheet.words(offcut.length)} by {sheet.words(offcut.width)}",
+            plank=offcut.plank,
+            cut_with=sheet.cut_with(offcut),
+            used_by=offcut.used_by,
+        )
+        for offcut in plan.offcuts
+    )
+
+
+class _Sheet:
+    """A plan with what its cut sheet needs at hand."""
+
+    def __init__(self, request: PlanRequest, plan: Plan) -> None:
+        self.request, self.plan = request, plan
+        self.pieces = laid_pieces(plan, request.laid)
+        known = (*plan.offcuts, *(request.on_hand.offcuts if request.on_hand else ()))
+        self.offcut_of = {offcut.used_by: offcut for offcut in known if offcut.used_by}
+
+    def words(self, value: float) -> str:
+        """Return a length in words."""
+        return length_words(value, self.plan.unit, on_tape=True)
+
+    def row(self, number: int, pieces: Sequence[LaidPiece]) -> RowSheet:
+        """Return the sheet of one row."""
+        left = self.request.lay.first_end is End.LEFT
+        order = sorted(pieces, key=lambda p: p.bounds[0] if left else -p.bounds[2])
+        turned = self.request.lay.start is Side.HIGH
+        sheets = [(piece, None if piece.whole else self.piece(piece)) for piece in order]
+        return RowSheet(
+            row=number,
+            begin="left" if left != turned else "right",
+            whole=sum(piece.whole for piece in pieces),
+            pieces=tuple(sheet for _, sheet in sheets if sheet),
+            line=", ".join(self._in_line(sheets)),
+        )
+
+    def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
+        """Yield the pieces of a row in a few words each, whole boards counted together."""
+        whole = 0
+        for piece, sheet in sheets:
+            if sheet is None:
+                whole += 1
+                continue
+            if whole:
+                yield f"{whole} whole"
+                whole = 0
+            source = sheet.offcut or f"plank {sheet.plank}"
+            yield f"{self.words(piece.extent)} of {source}"
+        if whole:
+            yield f"{whole} whole"
+
+    def piece(self, piece: LaidPiece) -> PieceSheet:
+        """Return the sheet of one cut piece."""
+        offcut = self.offcut_of.get(piece.piece.id)
+        blank = blank_of(piece, offcut, self.request.lay.start)
+        size = f"{self.words(blank.length)} by {self.words(blank.width)}"
+        source = f"offcut {offcut.id}" if offcut else f"a new board, plank {piece.piece.plank}"
+        trapped = _HOW_IN.get(self.request.product.lock or Lock.TAP)
+        return PieceSheet(
+            id=piece.piece.id,
+            plank=piece.piece.plank,
+            offcut=offcut.id if offcut else None,
+            take=f"Take {source}: {size}.",
+            steps=tuple(self._steps(piece, blank)),
+            leaves=tuple(o.id for o in self.plan.offcuts if self.cut_with(o) == piece.piece.id),
+            how_in=trapped if piece.piece.trapped else None,
+            variant=piece.piece.variant,
+        )
+
+    def _steps(self, piece: LaidPiece, blank: Blank) -> Iterator[Step]:
+        """Yield the cuts of a piece."""
+        tool = "saw" if self.request.rules.saw_kerf > 0 else "score"
+        site = next((cut for cut in piece.piece.cuts if cut.final != "exact"), None)
+        return Marks(blank, self.plan.unit, tool).steps(site)
+
+    @cached_property
+    def _by_plank(self) -> dict[int, list[LaidPiece]]:
+        planks: dict[int, list[LaidPiece]] = defaultdict(list)
+        for piece in self.pieces:
+            planks[piece.piece.plank].append(piece)
+        return planks
+
+    def cut_with(self, offcut: Offcut) -> str:
+        """Return the piece whose cutting leaves an offcut: the last one beside it in its plank."""
+        x, y = offcut.at
+        shape = box(x, y, x + offcut.length, y + offcut.width)
+        reach = self.request.rules.saw_kerf + 0.01
+        found = ""
+        for piece in self._by_plank[offcut.plank]:
+            if piece.piece.id == offcut.used_by:
+                break
+            if not found or piece.in_plank.distance(shape) <= reach:
+                found = piece.piece.id
+        return found

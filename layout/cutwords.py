@@ -1,0 +1,243 @@
+"""The cuts of one piece in words, each measured from the end and the edge that the piece keeps.
+
+The board lies face up before a person who kneels on the laid floor and faces the next row:
+
+        far edge
+    +----------------+
+    | left     right |
+    +----------------+
+        near edge
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely.geometry import LineString, Polygon, box
+from shapely.ops import linemerge
+
+from layout.laid import LaidPiece
+from layout.material import Side
+from layout.outline import Point
+from layout.paper import length_words
+from layout.plan import Cut, Offcut
+
+_CRUMB = 1e-4
+_CORNERS = ("near left", "near right", "far right", "far left")
+_PARTS = {
+    frozenset({"near right", "far right"}): "right part",
+    frozenset({"near left", "far left"}): "left part",
+    frozenset({"far right", "far left"}): "far part",
+    frozenset({"near right", "near left"}): "near part",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One cut in words, and the tool for it: score, saw or jigsaw."""
+
+    text: str
+    tool: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """A piece inside the board or offcut it is cut from, as the kneeling person sees them.
+
+    ``shape`` and the rectangle ``from (0, 0) to (length, width)`` share coordinates: x to the
+    right, y away from the person.
+    """
+
+    shape: Polygon
+    length: float
+    width: float
+
+
+def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:
+    """Return a piece in what it is cut from, turned to the person who lays from ``start``."""
+    length, width = piece.piece.size
+    x0, y0 = 0.0, 0.0
+    if offcut is not None:
+        (x0, y0), length, width = offcut.at, offcut.length, offcut.width
+
+    def seen(ring: Sequence[Point]) -> list[Point]:
+        points = [(x - x0, y - y0) for x, y in ring]
+        if start is Side.HIGH:
+            points = [(length - x, width - y) for x, y in points]
+        return [(round(x, 6), round(y, 6)) for x, y in points]
+
+    own = piece.in_plank
+    shape = Polygon(seen(own.exterior.coords), [seen(ring.coords) for ring in own.interiors])
+    return Blank(shape=shape, length=length, width=width)
+
+
+class Marks:
+    """The marks of one piece, told from the end and edge that it keeps."""
+
+    def __init__(self, blank: Blank, unit: str, tool: str) -> None:
+        self.unit, self.tool = unit, tool
+        self.shape = blank.shape
+        left, near, right, far = self.shape.bounds
+        # A side is cut straight where an edge of the piece lies along it; a slanted end is cut
+        # out of the board as it is.
+        self.left = left if self._edge_at(0, left) else 0.0
+        self.right = right if self._edge_at(0, right) else blank.length
+        self.near = near if self._edge_at(1, near) else 0.0
+        self.far = far if self._edge_at(1, far) else blank.width
+        self.cuts = {
+            "left": self.left > _CRUMB,
+            "right": self.right < blank.length - _CRUMB,
+            "near": self.near > _CRUMB,
+            "far": self.far < blank.width - _CRUMB,
+        }
+        keeps_left = left < _CRUMB and self._edge_at(0, left)
+        keeps_right = right > blank.length - _CRUMB and self._edge_at(0, right)
+        keeps_near = near < _CRUMB and self._edge_at(1, near)
+        keeps_far = far > blank.width - _CRUMB and self._edge_at(1, far)
+        self.end = "right" if keeps_right and not keeps_left else "left"
+        self.edge = "far" if keeps_far and not keeps_near else "near"
+
+    def steps(self, site: Cut | None) -> Iterator[Step]:
+        """Yield the cuts in the order they are made; ``site``: the cut measured on site."""
+        yield from self._crosscuts(site)
+        yield from self._rips()
+        frame = box(self.left, self.near, self.right, self.far)
+        waste = frame.difference(Polygon(self.shape.exterior))
+        parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
+        for part in sorted(parts, key=lambda p: p.bounds):
+            if part.area > _CRUMB:
+                yield self._shaped(part)
+        for ring in self.shape.interiors:
+            yield self._hole(Polygon(ring))
+
+    def _words(self, value: float) -> str:
+        return length_words(value, self.unit, on_tape=True)
+
+    def along(self, x: float) -> str:
+        """Return a place along the board, from the end that all marks are measured from."""
+        return self._words(x - self.left if self.end == "left" else self.right - x)
+
+    def across(self, y: float) -> str:
+        """Return a place across the board, from the edge that all marks are measured from."""
+        return self._words(y - self.near if self.edge == "near" else self.far - y)
+
+    def _crosscuts(self, site: Cut | None) -> Iterator[Step]:
+        """Yield the square cuts across."""
+        length = self._words(self.right - self.left)
+        if self.cuts["left"] and self.cuts["right"]:
+            text = f"Cut square at both ends to a length of {length}."
+            yield Step(text=text, tool=self.tool)
+        elif self.cuts["left"] or self.cuts["right"]:
+            other = "right" if self.end == "left" else "left"
+            about = "Cut square"
+            if site is not None and site.limits is not None:
+                least, most = (self._words(limit) for limit in site.limits)
+                about = f"Measure on site, {least} to {most}; as drawn: cut square"
+            text = f"{about} {length} from the {self.end} end; the {other} part goes."
+            yield Step(text=text, tool=self.tool)
+
+    def _rips(self) -> Iterator[Step]:
+        """Yield the cuts along the board."""
+        width = self._words(self.far - self.near)
+        if self.cuts["near"] and self.cuts["far"]:
+            yield Step(text=f"Rip along both edges to a width of {width}.", tool=self.tool)
+        elif self.cuts["near"] or self.cuts["far"]:
+            other = "far" if self.edge == "near" else "near"
+            text = f"Rip {width} from the {self.edge} edge; the {other} part goes."
+            yield Step(text=text, tool=self.tool)
+
+    def _shaped(self, waste: Polygon) -> Step:
+        """Return the notch or slanted cut that takes a part of what the straight cuts left."""
+        line = self._cut_line(waste)
+        goes = self._goes(waste, line)
+        if len(line) == 2:
+            (ax, ay), (bx, by) = line
+            text = (
+                f"Mark {self._mark(ax, ay)} and {self._mark(bx, by)}; cut along the line; {goes}."
+            )
+            return Step(text=text, tool=self.tool)
+        level = all(
+            abs(a[0] - b[0]) < _CRUMB or abs(a[1] - b[1]) < _CRUMB for a, b in pairwise(line)
+        )
+        if level and len(line) == 3:
+            (x, y) = line[1]
+            text = (
+                f"Notch: mark {self.along(x)} from the {self.end} end and {self.across(y)} from "
+                f"the {self.edge} edge, square to each other; {goes}."
+            )
+            return Step(text=text, tool="jigsaw")
+        marks = ", ".join(self._mark(x, y) for x, y in line)
+        return Step(text=f"Mark {marks}; cut from mark to mark; {goes}.", tool="jigsaw")
+
+    def _mark(self, x: float, y: float) -> str:
+        """Return a point by its distance along a side that it lies on, else by both distances."""
+        for edge, at in (("near", self.near), ("far", self.far)):
+            if abs(y - at) < _CRUMB:
+                return f"{self.along(x)} from the {self.end} end on the {edge} edge"
+        for end, at in (("left", self.left), ("right", self.right)):
+            if abs(x - at) < _CRUMB:
+                return f"{self.across(y)} from the {self.edge} edge on the {end} end"
+        along, across = self.along(x), self.across(y)
+        return f"{along} from the {self.end} end and {across} from the {self.edge} edge"
+
+    def _cut_line(self, waste: Polygon) -> list[Point]:
+        """Return the line that parts waste from piece, from left to right."""
+        shared = waste.exterior.intersection(self.shape.exterior)
+        merged = linemerge([g for g in getattr(shared, "geoms", [shared]) if g.length > 0])
+        longest = max(getattr(merged, "geoms", [merged]), key=lambda g: g.length)
+        points = list(LineString(longest).simplify(1e-5).coords)
+        return points if points[0] <= points[-1] else points[::-1]
+
+    def _goes(self, waste: Polygon, line: Sequence[Point]) -> str:
+        """Return in words which part goes."""
+        at = {
+            "near left": (self.left, self.near),
+            "near right": (self.right, self.near),
+            "far right": (self.right, self.far),
+            "far left": (self.left, self.far),
+        }
+        near = waste.buffer(_CRUMB)
+        gone = frozenset(n for n in _CORNERS if near.contains(box(*at[n], *at[n]).centroid))
+        if len(gone) == 1:
+            return f"the {next(iter(gone))} corner goes"
+        if gone in _PARTS:
+            return f"the {_PARTS[gone]} goes"
+        if len(gone) == 3:
+            (left,) = set(_CORNERS) - gone
+            return f"only the {left} corner stays"
+        side = self._side_under(line)
+        return f"what lies between them and the {side} {'goes' if not gone else 'stays'}"
+
+    def _side_under(self, line: Sequence[Point]) -> str:
+        """Return the side of the board on which a line begins and ends."""
+        (ax, ay), (bx, by) = line[0], line[-1]
+        off = {
+            "left end": max(ax, bx) - self.left,
+            "right end": self.right - min(ax, bx),
+            "near edge": max(ay, by) - self.near,
+            "far edge": self.far - min(ay, by),
+        }
+        return min(off, key=lambda side: off[side])
+
+    def _hole(self, hole: Polygon) -> Step:
+        """Return the cut-out inside a piece."""
+        x0, y0, x1, y1 = hole.bounds
+        if hole.area > (x1 - x0) * (y1 - y0) - _CRUMB:
+            xs = sorted((x0, x1), reverse=self.end == "right")
+            ys = sorted((y0, y1), reverse=self.edge == "far")
+            text = (
+                f"Cut out {self.along(xs[0])} to {self.along(xs[1])} from the {self.end} end, "
+                f"{self.across(ys[0])} to {self.across(ys[1])} from the {self.edge} edge."
+            )
+            return Step(text=text, tool="jigsaw")
+        marks = ", ".join(self._mark(x, y) for x, y in list(hole.exterior.coords)[:-1])
+        return Step(text=f"Cut out inside the marks {marks}.", tool="jigsaw")
+
+    def _edge_at(self, axis: int, at: float) -> bool:
+        """Say whether an edge of the piece lies along a straight line of its bounds."""
+        points = list(self.shape.exterior.coords)
+        return any(
+            abs(a[axis] - at) < _CRUMB and abs(b[axis] - at) < _CRUMB for a, b in pairwise(points)
+        )
