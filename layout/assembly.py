@@ -16,7 +16,8 @@ from shapely.geometry import Polygon, box
 from layout.choices import Site
 from layout.cuts import cuts_of
 from layout.offcuts import Part, Stock, assign
-from layout.plan import Cut, Offcut, Piece
+from layout.plan import Cut, Piece
+from layout.rack import within_rack
 from layout.rows import Frame
 
 _CRUMB = 1e-6
@@ -56,13 +57,16 @@ class Slot:
         return self.first and self.last and not self.split
 
 
-def slots_of(site: Site, index: int, seams: Seams, length: float) -> Iterator[Slot]:
+def slots_of(
+    site: Site, index: int, seams: Seams, length: float, wall_error: float
+) -> Iterator[Slot]:
     """Yield the slots of a run cut at its seams, left to right."""
     run, joints = site.run, seams.joints
     stops = [run.x0, *joints, run.x1]
     for i in range(len(stops) - 1):
         left, right = stops[i], stops[i + 1]
         at = right - length if i == 0 and (joints or seams.right_end) else left
+        at += wall_error if seams.right_end else 0.0
         shapes = _within(run.shape, left, right, whole=not joints)
         first, last = i == 0, i == len(joints)
         slot = Slot(
@@ -113,6 +117,7 @@ def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
 def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
     """Return the part that every slot takes of a plank."""
     parts = []
+    final = max(slot.row for slot in slots)
     for order, slot in enumerate(slots):
         x, y = slot.origin
         bounds = [shape.bounds for shape in slot.shapes]
@@ -131,6 +136,7 @@ def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
                 shape=None if boxed else translate(whole, -x, -y),
                 floats=slot.floats,
                 slack=wall_error if slot.last else 0.0,
+                rise=wall_error if slot.row == final else 0.0,
             )
         )
     return parts
@@ -149,10 +155,14 @@ class Cutting:
     origins: tuple[tuple[float, float], ...]
 
 
-def cut_planks(slots: Sequence[Slot], stock: Stock, wall_error: float) -> Cutting:
+def cut_planks(
+    slots: Sequence[Slot], stock: Stock, wall_error: float, max_rack: int | None
+) -> Cutting:
     """Return which slot is cut from which plank."""
     parts = parts_of(slots, wall_error)
     planks = assign(parts, stock)
+    if max_rack is not None:
+        planks = within_rack(planks, stock, max_rack)
     plank_of = [0] * len(slots)
     origins = [slot.origin for slot in slots]
     for number, plank in enumerate(planks, start=1):
@@ -225,150 +235,3 @@ def _site_limits(
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
     beyond = [p.left - stock.kerf for p in cutting.planks[plank - 1] if p.left > right - _CRUMB]
     return (0.0 if slot.first else min(least_end, right)), min([stock.length, *beyond])
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Leftover:
-    """What stays of a plank: the box, the slot that left it and the one cut from it later."""
-
-    plank: int
-    room: Part
-    since: int
-    user: int | None
-
-
-def offcuts_of(
-    cutting: Cutting, firsts: Sequence[str], frame: Frame, stock: Stock, least: tuple[float, float]
-) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear.
-
-    They wait for a piece to come, or are left over at the end; of these only boxes of at least
-    ``least`` (length, width) are listed.
-    """
-    found = [
-        leftover
-        for number, plank in enumerate(cutting.planks, start=1)
-        for leftover in _leftovers(number, plank, stock, least)
-    ]
-    found.sort(key=lambda f: (f.since, f.plank, f.room.left, f.room.low))
-    size = (stock.length, stock.width)
-    return tuple(
-        Offcut(
-            id=f"F{i}",
-            plank=f.plank,
-            length=f.room.length,
-            width=f.room.high - f.room.low,
-            keeps=_kept(f.room, frame, stock),
-            at=frame.plank_corner(
-                f.room.left, f.room.low, f.room.length, f.room.high - f.room.low, size
-            ),
-            used_by=None if f.user is None else firsts[f.user],
-        )
-        for i, f in enumerate(found, start=1)
-    )
-
-
-def _leftovers(
-    number: int, plank: Sequence[Part], stock: Stock, least: tuple[float, float]
-) -> Iterator[_Leftover]:
-    """Yield the leftovers of one plank, its parts in the order of laying."""
-    for i in range(1, len(plank)):
-        room, since = _cut_from(plank, i, stock)
-        yield _Leftover(plank=number, room=room, since=since, user=plank[i].order)
-    for room in _left_over(plank, stock):
-        if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
-            yield _Leftover(plank=number, room=room, since=plank[-1].order, user=None)
-
-
-def rack_of(planks: Sequence[Sequence[Part]], stock: Stock) -> int:
-    """Return the most leftovers that wait for a piece at any moment of laying."""
-    changes = []
-    for plank in planks:
-        before = 0
-        for i, part in enumerate(plank):
-            waiting = _waiting(plank, i + 1, stock)
-            changes.append((part.order, waiting - before))
-            before = waiting
-    waiting = most = 0
-    for _, change in sorted(changes):
-        waiting += change
-        most = max(most, waiting)
-    return most
-
-
-def _waiting(plank: Sequence[Part], cut: int, stock: Stock) -> int:
-    """Return over how many leftovers the parts still to be cut are spread after ``cut`` cuts."""
-    todo = plank[cut:]
-    if len(todo) < 2:
-        return len(todo)
-    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank[:cut]])
-    left = box(0.0, 0.0, stock.length, stock.width).difference(taken)
-    rooms = getattr(left, "geoms", [left])
-    return sum(any(room.intersects(_outline(part)) for part in todo) for room in rooms)
-
-
-def _outline(part: Part) -> Polygon:
-    """Return the outline of a part in its plank."""
-    return part.shape or box(part.left, part.low, part.right, part.high)
-
-
-def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
-    """Return the leftover that part ``i`` of a plank is cut from, and the slot that left it."""
-    part, kerf = plank[i], stock.kerf
-    before = [p for p in plank[:i] if p.right <= part.left + _CRUMB]
-    after = [p for p in plank[:i] if p.left >= part.right - _CRUMB]
-    across = [p for p in plank[:i] if p not in before and p not in after]
-    left_of = max(before, key=lambda p: p.right, default=None)
-    right_of = min(after, key=lambda p: p.left, default=None)
-    beside = [p for p in (left_of, right_of, *across) if p is not None]
-    low = max((p.high + kerf for p in across if p.high <= part.low + _CRUMB), default=0.0)
-    high = min((p.low - kerf for p in across if p.low >= part.high - _CRUMB), default=stock.width)
-    room = Part(
-        order=part.order,
-        left=min(left_of.right + kerf if left_of else 0.0, part.left),
-        right=max(right_of.left - kerf if right_of else stock.length, part.right),
-        low=min(low, part.low),
-        high=max(high, part.high),
-    )
-    return room, max(p.order for p in beside)
-
-
-def _left_over(plank: Sequence[Part], stock: Stock) -> Iterator[Part]:
-    """Yield the boxes that no part of a plank touches: along it, then beside its parts."""
-    order = plank[-1].order
-    at = 0.0
-    for part in sorted(plank, key=lambda p: p.left):
-        if part.left - stock.kerf > at:
-            yield Part(
-                order=order, left=at, right=part.left - stock.kerf, low=0.0, high=stock.width
-            )
-        at = max(at, part.right + stock.kerf)
-    if at < stock.length:
-        yield Part(order=order, left=at, right=stock.length, low=0.0, high=stock.width)
-    if len(plank) == 1:
-        part = plank[0]
-        if part.low > stock.kerf:
-            yield Part(
-                order=order, left=part.left, right=part.right, low=0.0, high=part.low - stock.kerf
-            )
-        if part.high < stock.width - stock.kerf:
-            yield Part(
-                order=order,
-                left=part.left,
-                right=part.right,
-                low=part.high + stock.kerf,
-                high=stock.width,
-            )
-
-
-def _kept(room: Part, frame: Frame, stock: Stock) -> tuple[str, ...]:
-    """Return the factory edges that a leftover keeps, in the direction frame."""
-    ends = ("right end", "left end") if frame.mirrored_x else ("left end", "right end")
-    sides = ("high side", "low side") if frame.mirrored_y else ("low side", "high side")
-    kept = {
-        ends[0]: room.left < _CRUMB,
-        ends[1]: room.right > stock.length - _CRUMB,
-        sides[0]: room.low < _CRUMB,
-        sides[1]: room.high > stock.width - _CRUMB,
-    }
-    return tuple(name for name in ("left end", "right end", "low side", "high side") if kept[name])

@@ -7,7 +7,7 @@ the distance of their phases round the circle.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,21 +22,26 @@ Span = tuple[float, float]
 Pick = tuple[float, float]  # starter and ender of one run
 
 CRUMB = 1e-6
+TICK = {"in": 0.25, "mm": 5.0}
 NEVER = 1e9  # the starter or ender that a run in one piece does not have
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:
-    """What joints must keep: board length and the rules that bear on it, in one unit."""
+    """What joints must keep: board length and the rules that bear on it, in one unit.
+
+    ``tick`` is the step of lengths drawn at random, so that they can be read off a tape.
+    """
 
     length: float
     kerf: float
     least_end: float
     least_offset: float
     wall_error: float = 0.0
+    tick: float = 0.25
 
     @classmethod
-    def of(cls, length: float, rules: LayingRules) -> Terms:
+    def of(cls, length: float, rules: LayingRules, unit: str) -> Terms:
         """Return the terms of a board length under laying rules."""
         return cls(
             length=length,
@@ -44,6 +49,7 @@ class Terms:
             least_end=rules.min_end_piece,
             least_offset=rules.min_joint_offset,
             wall_error=rules.wall_error,
+            tick=min(TICK[unit], length / 2),
         )
 
     def room(self, ender: float) -> float:
@@ -102,10 +108,12 @@ class Choices:
         return float(self.starter[choice]), float(self.ender[choice])
 
 
-def choices_of(site: Site, terms: Terms, phases: Iterable[float]) -> Choices:
-    """Return the choices of a run at ``phases`` and at its own limits: those with fewest faults."""
+def choices_of(
+    site: Site, terms: Terms, phases: Iterable[float], *, limits: bool = True
+) -> Choices:
+    """Return the choices of a run at ``phases`` and at its own ``limits``: with fewest faults."""
     run, length = site.run, terms.length
-    starter = _starters(site, terms, phases)
+    starter = _starters(site, terms, phases, _limits(site, terms) if limits else [])
     whole = np.maximum(0, np.ceil((run.length - starter) / length - 1 - 1e-9))
     ender = run.length - starter - whole * length
     joined = Choices(
@@ -119,22 +127,28 @@ def choices_of(site: Site, terms: Terms, phases: Iterable[float]) -> Choices:
     return found.kept(found.faults <= found.faults.min() + CRUMB)
 
 
-def _starters(site: Site, terms: Terms, phases: Iterable[float]) -> Floats:
-    """Return starters to look at, from phases and the run's own limits, sorted."""
+def _starters(site: Site, terms: Terms, phases: Iterable[float], limits: Sequence[float]) -> Floats:
+    """Return starters to look at, from phases and limits, sorted."""
     run, length = site.run, terms.length
-    far = terms.least_end + terms.wall_error
-    limits = [terms.least_end, length, run.length - far, run.length + terms.wall_error, far]
-    marks = [run.length / 2, run.length - terms.least_end]
-    for limit in limits:
-        marks += [limit + way * terms.least_offset for way in (-2, -1, 0, 1, 2)]
-    for u, v in (*site.barred, *site.posts):
-        marks += [u - run.x0, v - run.x0, (u + v) / 2 - run.x0]
-    found = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(marks)])
+    found = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(limits)])
     found = found % length
     found[found < CRUMB] = length
     found = np.unique(np.round(found, 6))
     inside: Floats = found[found < run.length - CRUMB]
     return inside
+
+
+def _limits(site: Site, terms: Terms) -> list[float]:
+    """Return the starters at which a run comes up against its ends, doorways and posts."""
+    run = site.run
+    far = terms.least_end + terms.wall_error
+    limits = [terms.least_end, terms.length, run.length - far, run.length + terms.wall_error, far]
+    marks = [run.length / 2, run.length - terms.least_end]
+    for limit in limits:
+        marks += [limit + way * terms.least_offset for way in (-2, -1, 0, 1, 2)]
+    for u, v in (*site.barred, *site.posts):
+        marks += [u - run.x0, v - run.x0, (u + v) / 2 - run.x0]
+    return marks
 
 
 def _faults(site: Site, terms: Terms, starter: Floats, ender: Floats) -> Floats:
@@ -166,7 +180,7 @@ def _with_single(choices: Choices, site: Site, terms: Terms) -> Choices:
     if length > terms.length - terms.wall_error + CRUMB:
         return choices
     return Choices(
-        starter=np.concatenate([choices.starter, [length, NEVER]]),
+        starter=np.concatenate([choices.starter, [length + terms.wall_error, NEVER]]),
         ender=np.concatenate([choices.ender, [NEVER, length]]),
         pieces=np.concatenate([choices.pieces, [1.0, 1.0]]),
         phase=np.concatenate([choices.phase, [np.nan, np.nan]]),

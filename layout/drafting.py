@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from layout.assembly import Seams, Slot, cut_planks, offcuts_of, pieces_of, rack_of, slots_of
+from layout.assembly import Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.choices import CRUMB, Site, Terms
 from layout.offcuts import Stock
 from layout.outline import zone_polygon
 from layout.plan import Plan, Totals
+from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
 from layout.rows import Floor, Frame
-from layout.summary import cartons_for, look_of, row_marks_of, warnings_of
+from layout.summary import cartons_for, drift_warnings, look_of, row_marks_of, warnings_of
 
 
 def draft_plan(
@@ -30,12 +31,12 @@ def draft_plan(
     slots: list[Slot] = [
         slot
         for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
-        for slot in slots_of(site, index, seam, board.length)
+        for slot in slots_of(site, index, seam, board.length, rules.wall_error)
     ]
-    cutting = cut_planks(slots, stock, rules.wall_error)
+    cutting = cut_planks(slots, stock, rules.wall_error, rules.max_rack)
     pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
-    offcuts = offcuts_of(cutting, firsts, frame, stock, least)
+    offcuts = offcuts_of(cutting.planks, firsts, frame, stock, least)
     planks = len(cutting.planks)
     laid = floor.region.area
     bound = ceil(laid / (board.length * board.width) - 1e-9)
@@ -68,7 +69,10 @@ def draft_plan(
         offcuts=offcuts,
         totals=totals,
         row_marks=row_marks_of(request.zone, floor, frame),
-        warnings=warnings_of(request, sites, floor, joints, terms),
+        warnings=(
+            *warnings_of(request, sites, floor, joints, terms),
+            *drift_warnings(cutting, stock, rules),
+        ),
     )
 
 

@@ -84,22 +84,35 @@ class Score:
 
 
 class Search:
-    """The choices of all runs of a floor, what is chosen now, and the best found so far."""
+    """The choices of all runs of a floor, what is chosen now, and the best found so far.
 
-    def __init__(self, floor: Floor, sites: Sequence[Site], terms: Terms, rng: Random) -> None:
+    ``fixed`` gives the one phase that each run may have, where the product asks for fixed steps.
+    """
+
+    def __init__(
+        self,
+        floor: Floor,
+        sites: Sequence[Site],
+        terms: Terms,
+        rng: Random,
+        fixed: Sequence[float] | None = None,
+    ) -> None:
         self.floor = floor
         self.sites = sites
         self.terms = terms
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self._touching = _touching(floor, len(sites))
+        self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
-        self._offer([grid for _ in sites])
+        self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
         self.sweep(range(len(sites)), 2.0)
         self.score = self._score()
         self.picks = self._picks()
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
         """Offer new choices and sweep from warm to cold; return whether the score improved."""
+        if self.fixed:
+            return False
         self.settle()
         order = np.arange(len(self.sites))
         before = self.score
@@ -151,7 +164,7 @@ class Search:
         return round(pieces - self._tally.reuses())
 
     def faults_of(self, run: int) -> int:
-        """Return how many rules the pick chosen for a run breaks, clashes with others among them."""
+        """Return how many rules the pick chosen for a run breaks, clashes included."""
         own = self._chosen[run]
         close = sum(int(table[self._chosen[other], own]) for other, table in self._beside[run])
         return close + round(float(self._choices[run].faults[own]))
@@ -165,7 +178,8 @@ class Search:
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
         """Give every run its choices at some phases; nothing is chosen yet."""
         self._choices = [
-            choices_of(site, self.terms, own) for site, own in zip(self.sites, phases, strict=True)
+            choices_of(site, self.terms, own, limits=not self.fixed)
+            for site, own in zip(self.sites, phases, strict=True)
         ]
         marks = np.unique(np.concatenate([c.starter for c in self._choices]))
         self._tally = Tally(np.append(marks[marks < NEVER], NEVER))
@@ -216,7 +230,7 @@ class Search:
 
     def _fresh_phases(self) -> list[Floats]:
         """Return new phases for every run, from leftovers, lacks and neighbours of the best."""
-        length = self.terms.length
+        length, tick = self.terms.length, self.terms.tick
         starters = np.unique([s for s, _ in self.picks if s < NEVER])
         rooms = np.unique([self.terms.room(e) for _, e in self.picks if e < NEVER])
         rooms = rooms[rooms > CRUMB]
@@ -233,7 +247,7 @@ class Search:
                 site.run.x0 + self._some(rooms),
                 site.run.x1 - self.terms.rooms(self._some(starters)),
                 np.array([x for at in beside for x in (at - offset, at + offset)]),
-                self._rng.random(_STRAY) * length,
+                site.run.x0 + self._rng.integers(1, int(length / tick), _STRAY) * tick,
                 np.array([] if own is None else [own]),
             ]
             fresh.append(np.concatenate(parts) % length)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,8 +27,8 @@ class Part:
     """A piece in its plank's coordinates: extents along and across, its true shape if not a box.
 
     ``order`` is its place in the order of laying. A part that ``floats`` needs no factory end and
-    may be shifted along its plank from where it is proposed. ``slack`` is what a wall may add to
-    its cut end.
+    may be shifted along its plank from where it is proposed. ``slack`` is what the far wall may
+    add to its right end, ``rise`` what the last wall may add to its high side.
     """
 
     order: int
@@ -39,6 +39,7 @@ class Part:
     shape: Polygon | None = None
     floats: bool = False
     slack: float = 0.0
+    rise: float = 0.0
 
     @property
     def length(self) -> float:
@@ -49,16 +50,7 @@ class Part:
         """Return the part moved along its plank."""
         step = left - self.left
         shape = None if self.shape is None else translate(self.shape, step)
-        return Part(
-            order=self.order,
-            left=left,
-            right=self.right + step,
-            low=self.low,
-            high=self.high,
-            shape=shape,
-            floats=self.floats,
-            slack=self.slack,
-        )
+        return replace(self, left=left, right=self.right + step, shape=shape)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,14 +63,15 @@ class Stock:
 
 
 def clear(a: Part, b: Part, kerf: float) -> bool:
-    """Whether two parts of one plank lie a kerf apart, walls standing off by the slack."""
-    gap = kerf + a.slack + b.slack - _CRUMB
-    if b.left - a.right >= gap or a.left - b.right >= gap:
+    """Whether two parts of one plank lie a kerf apart, wherever the walls stand."""
+    least = kerf - _CRUMB
+    if b.left - a.right >= least + a.slack or a.left - b.right >= least + b.slack:
         return True
-    if b.low - a.high >= kerf - _CRUMB or a.low - b.high >= kerf - _CRUMB:
+    if b.low - a.high >= least + a.rise or a.low - b.high >= least + b.rise:
         return True
     if a.shape is None or b.shape is None:
         return False
+    gap = least + max(a.slack + b.slack, a.rise + b.rise)
     apart = float(a.shape.distance(b.shape))
     return apart >= gap and (apart > 0 or a.shape.intersection(b.shape).area < _CRUMB)
 
@@ -105,11 +98,11 @@ def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
 
 
 def _keeps_right_only(part: Part, stock: Stock) -> bool:
-    return part.right > stock.length - _CRUMB and part.left > _CRUMB
+    return part.right + part.slack > stock.length - _CRUMB and part.left > _CRUMB
 
 
 def _keeps_left_only(part: Part, stock: Stock) -> bool:
-    return part.left < _CRUMB and part.right < stock.length - _CRUMB
+    return part.left < _CRUMB and part.right + part.slack < stock.length - _CRUMB
 
 
 def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
@@ -120,7 +113,7 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> di
     one whose leftovers do not wait long.
     """
     rooms = [e.right + e.slack + kerf - _CRUMB for e in enders]
-    begins = [s.left - s.slack for s in starters]
+    begins = [s.left for s in starters]
     mates = threshold_mates(begins, rooms)
     fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
@@ -271,9 +264,10 @@ def _drop_in(part: Part, planks: list[list[Part]], stock: Stock) -> None:
 def _rooms(part: Part, plank: Sequence[Part], stock: Stock) -> list[tuple[float, float]]:
     """Return (left, length) of every free stretch of a plank at the part's height."""
     beside = sorted(
-        (p.left - p.slack - stock.kerf, p.right + p.slack + stock.kerf)
+        (p.left - stock.kerf, p.right + p.slack + stock.kerf)
         for p in plank
-        if p.low - part.high < stock.kerf - _CRUMB and part.low - p.high < stock.kerf - _CRUMB
+        if p.low - part.high < stock.kerf + part.rise - _CRUMB
+        and part.low - p.high < stock.kerf + p.rise - _CRUMB
     )
     rooms = []
     at = 0.0

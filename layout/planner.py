@@ -12,7 +12,7 @@ from layout.bounds import Bound, lower_bound
 from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
 from layout.errors import NoPlanError, NotYetError, StoppedError
-from layout.material import Stagger
+from layout.material import Prefer
 from layout.outline import Region, edges_of, laying_region, polygons_of
 from layout.plan import DirectionCost, Plan
 from layout.polish import Polish
@@ -86,7 +86,7 @@ def plan_floor(
         if plans and effort.spent():
             break
         plans.append(_plan_direction(request, direction, effort, progress))
-    best = min(plans, key=_rank)
+    best = min(plans, key=lambda plan: _rank(plan, request.prefer))
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
     return best
@@ -103,8 +103,6 @@ def _refuse_not_yet(request: PlanRequest) -> None:
         raise NotYetError("laid", f"{len(request.laid)} pieces", "none for now")
     if request.on_hand and request.on_hand.offcuts:
         raise NotYetError("on_hand.offcuts", len(request.on_hand.offcuts), "none for now")
-    if request.rules.stagger is not Stagger.FREE:
-        raise NotYetError("rules.stagger", request.rules.stagger.value, '"free" for now')
 
 
 def _directions(request: PlanRequest) -> list[float]:
@@ -160,7 +158,7 @@ class Desk:
         self.effort = effort
         self.rng = Random(request.seed)
         self._progress = progress
-        self._terms = Terms.of(request.product.board.length, request.rules)
+        self._terms = Terms.of(request.product.board.length, request.rules, request.unit)
         self._plans: list[Plan] = []
         self._bound: Bound | None = None
         self._best: Trial | None = None
@@ -189,16 +187,23 @@ class Desk:
 
     def polish(self, moves: int) -> None:
         """Improve looks, rack and cuts at the same planks."""
-        if self._best is None or self.effort.spent():
+        if self._best is None or self._best.search.fixed or self.effort.spent():
             return
-        inch = INCH[self.request.unit]
         if self._polish is None:
-            self._polish = Polish(self._best, inch, self.rng)
+            inch = INCH[self.request.unit]
+            self._polish = Polish(self._best, inch, self.rng, self._spare(self._best))
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
             moves -= _MOVES
         self.draft(self._best, self._polish.picks)
+
+    def _spare(self, trial: Trial) -> int:
+        """Return how many planks of the last carton may be spent on looks and fewer cuts."""
+        if self.request.prefer is Prefer.PLANKS:
+            return 0
+        bought = trial.search.score.planks + self.request.spares
+        return -bought % self.request.product.per_carton
 
     def prove(self) -> None:
         """Find the lower bound, and attach it to the plan."""
@@ -218,7 +223,7 @@ class Desk:
         """Keep a plan if it is the best, with the bound known, and tell of it."""
         if self._bound is not None:
             plan = proven(plan, self._bound)
-        self._plans = [min([*self._plans, plan], key=_rank)]
+        self._plans = [min([*self._plans, plan], key=lambda p: _rank(p, self.request.prefer))]
         if self._progress is not None:
             totals = self.plan.totals
             self._progress(
@@ -284,17 +289,24 @@ def _leaders(trials: list[Trial]) -> list[Trial]:
     return [trial for trial in ranked if trial.rank[:2] <= worst]
 
 
-def _rank(plan: Plan) -> tuple[float, ...]:
-    """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips."""
+def _rank(plan: Plan, prefer: Prefer) -> tuple[float, ...]:
+    """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
+
+    Where cartons are preferred: rules, cartons, looks, cuts, then planks.
+    """
     totals = plan.totals
-    return (
-        len(plan.warnings),
-        totals.planks,
-        totals.look.h_joints + totals.look.staircases,
-        totals.rack_max,
-        totals.crosscuts,
-        totals.rips,
-    )
+    looks = totals.look.h_joints + totals.look.staircases
+    cuts = (totals.crosscuts, totals.rips)
+    if prefer is Prefer.CARTONS:
+        return (
+            len(plan.warnings),
+            totals.cartons,
+            looks,
+            sum(cuts),
+            totals.rack_max,
+            totals.planks,
+        )
+    return (len(plan.warnings), totals.planks, looks, totals.rack_max, *cuts)
 
 
 def _cost(plan: Plan) -> DirectionCost:

@@ -53,7 +53,7 @@ class Looks:
             return found
         for a in rows[0]:
             for b in rows[1]:
-                if self._inch < abs(b - a) <= self._half + CRUMB:
+                if self._inch < abs(b - a) <= self._half + self._inch / 100:
                     step = b - a
                     found += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
         return found

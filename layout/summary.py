@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, inf
 
+from layout.assembly import Cutting
 from layout.choices import Site, Terms
+from layout.material import LayingRules
+from layout.offcuts import Stock
 from layout.outline import Point, Zone, edges_of
 from layout.plan import Look, RowMarks, RuleWarning
 from layout.request import PlanRequest
@@ -59,7 +62,7 @@ def _stairs(rows: Sequence[Sequence[float]], length: float, within: float) -> in
     for a in rows[0]:
         for b in rows[1]:
             step = b - a
-            if within < abs(step) <= length / 2 and all(
+            if within < abs(step) <= length / 2 + within / 100 and all(
                 any(abs(x - (a + k * step)) <= within for x in rows[k]) for k in (2, 3)
             ):
                 count += 1
@@ -157,6 +160,49 @@ def _posts(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarn
                     text=f"No end joint of row {site.run.row} can pass through a post; "
                     "the board there is sawn through and glued.",
                 )
+
+
+def drift_warnings(cutting: Cutting, stock: Stock, rules: LayingRules) -> tuple[RuleWarning, ...]:
+    """Return where a wall standing off by ``wall_error`` would break a rule or a plank's size."""
+    off = rules.wall_error
+    if off <= 0:
+        return ()
+    found: dict[tuple[int, float, float], None] = {}
+    rows = [slot.row for slot in cutting.slots]
+    for slot, origin in zip(cutting.slots, cutting.origins, strict=True):
+        x, y = origin
+        for left, low, right, high in (shape.bounds for shape in slot.shapes):
+            if slot.last:
+                ends = not slot.first
+                spare = (right - left - off, x + stock.length - right)
+                found.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
+            if slot.row == max(rows):
+                ends = max(rows) > min(rows)
+                spare = (high - low - off, y + stock.width - high)
+                found.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
+    return tuple(
+        RuleWarning(
+            rule="wall_error",
+            where=f"row {row}",
+            value=value,
+            limit=limit,
+            text=f"Row {row} keeps only {value:.4g} where {limit:g} is asked for "
+            f"if the wall stands off by {off:g}.",
+        )
+        for row, value, limit in found
+    )
+
+
+def _drifts(
+    row: int, found: tuple[float, float], limits: tuple[float, float], ends: bool
+) -> dict[tuple[int, float, float], None]:
+    """Return what a last piece keeps too little of: its least size (at ends), its plank's rest."""
+    counted = zip(found, limits, (ends, True), strict=True)
+    return {
+        (row, round(value, 4), limit): None
+        for value, limit, counts in counted
+        if counts and value < limit - 1e-3
+    }
 
 
 def row_marks_of(zone: Zone, floor: Floor, frame: Frame) -> tuple[RowMarks, ...]:

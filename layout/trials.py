@@ -13,12 +13,16 @@ from shapely.geometry import Polygon
 from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
 from layout.joints import Search
+from layout.material import Stagger
 from layout.outline import HoleKind, Region, polygons_of
 from layout.request import PlanRequest
 from layout.rows import Floor, Frame, floor_of, joined
 from layout.strips import LEAST_RUN, Span, allowed_first_rips, narrowest_strip, slivers
 
 MOST_TRIALS = 12
+
+_STEPS_TRIED = 800  # runs looked at, in all, for the best first row of fixed steps
+_LIMITS_OF = 6  # runs whose own limits are looked at for it
 
 
 @dataclass(slots=True)
@@ -78,8 +82,35 @@ def begin(
             for part, rip in zip(parts, rips, strict=True)
         ),
         slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
-        search=Search(floor, sites, Terms.of(board.length, request.rules), rng),
+        search=_search(request, floor, sites, rng),
     )
+
+
+def _search(request: PlanRequest, floor: Floor, sites: Sequence[Site], rng: Random) -> Search:
+    """Return the search over joints, or the best one of fixed steps where these are asked for."""
+    rules, length = request.rules, request.product.board.length
+    terms = Terms.of(length, rules, request.unit)
+    if rules.stagger is Stagger.FREE:
+        return Search(floor, sites, terms, rng)
+    step = length / 2 if rules.stagger is Stagger.HALF else length / 3
+    ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
+    begins = _begins(sites, terms)
+    found = [
+        Search(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
+        for way in ways
+        for begin in begins
+    ]
+    return min(found, key=lambda search: search.score)
+
+
+def _begins(sites: Sequence[Site], terms: Terms) -> list[float]:
+    """Return phases worth a look for the first row of fixed steps."""
+    count = max(12, min(48, _STEPS_TRIED // len(sites)))
+    begins = {terms.length * i / count for i in range(count)}
+    for site in sites[:_LIMITS_OF]:
+        ends = (site.run.x0 + terms.least_end, site.run.x1 - terms.least_end)
+        begins |= {end % (terms.length / 3) for end in ends}
+    return sorted(begins)
 
 
 def sites_of(floor: Floor, doorways: Sequence[Polygon]) -> tuple[Site, ...]:
