@@ -101,7 +101,11 @@ def _by_marks(
     for phase, lines, marks in sorted(solved, key=lambda s: -_promise(s[1], s[2], board.length))[
         :2
     ]:
-        if not rules.offsets or (best and best.value == planks) or (stop and stop()):
+        if (
+            not (rules.offsets and request.rules.min_joint_offset > 0)
+            or (best and best.value == planks)
+            or (stop and stop())
+        ):
             break
         marks = _coupled_marks(request, region, lines)
         best = _better(best, _certified(request, region, phase, lines, marks, rules))

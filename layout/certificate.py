@@ -33,6 +33,7 @@ from layout.request import PlanRequest
 
 FORMAT = 1
 SHORTER = 1e-6  # taken off each end of a line
+FARTHEST = 1e7
 MOST_MARKS = 2_000
 MOST_WEIGHT = 10**9
 
@@ -116,8 +117,8 @@ def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str,
         text = "proof.kind: marks prove nothing for several widths or a floor begun already"
         raise CertificateError(text)
     phase, end_pieces = proof.get("phase"), proof.get("end_pieces")
-    if not isinstance(phase, int | float) or not _is_number(phase):
-        raise CertificateError(_refusal("phase", "a height"))
+    if not isinstance(phase, int | float) or not _is_number(phase) or abs(phase) > FARTHEST:
+        raise CertificateError(_refusal("phase", "a height near the floor"))
     if not isinstance(end_pieces, bool):
         raise CertificateError(_refusal("end_pieces", "true or false"))
     offsets = proof.get("offsets")

@@ -197,7 +197,8 @@ class _Pricing:
         if not pairs:
             pairs = [(a, b) for a in one.columns for b in two.columns]
         for first, second in pairs:
-            self.program.row([(both, 1.0), (first, -1.0), (second, -1.0)], upper=0.0)
+            terms = [(first, -2.0)] if first == second else [(first, -1.0), (second, -1.0)]
+            self.program.row([(both, 1.0), *terms], upper=0.0)
 
     def marks(self) -> Marks:
         """Return the best marks, in whole weights; places without weight left out."""
