@@ -151,7 +151,7 @@ def test_a_wider_kerf_never_lowers_the_bound() -> None:
 
 
 def test_turning_room_and_direction_together_changes_nothing() -> None:
-    room = [[0.0, 0.0], [29, 0], [29, 20], [13, 20], [13, 33], [0, 33]]
+    room: Ring = [[0.0, 0.0], [29, 0], [29, 20], [13, 20], [13, 33], [0, 33]]
     turned = [[-y, x] for x, y in room]
     rules = {"saw_kerf": 0.25, "min_end_piece": 2, "min_joint_offset": 2}
     straight = lower_bound(_request(room, **rules), 0.0)
@@ -160,7 +160,7 @@ def test_turning_room_and_direction_together_changes_nothing() -> None:
 
 
 def test_moving_a_room_changes_nothing() -> None:
-    room = [[0.0, 0.0], [41, 0], [41, 33], [0, 33]]
+    room: Ring = [[0.0, 0.0], [41, 0], [41, 33], [0, 33]]
     moved = [[x + 117.3, y - 58.1] for x, y in room]
     rules = {"saw_kerf": 0.25, "min_end_piece": 3, "min_joint_offset": 3}
     assert lower_bound(_request(room, **rules), 0.0).value == (
@@ -169,7 +169,7 @@ def test_moving_a_room_changes_nothing() -> None:
 
 
 def test_a_column_lowers_the_bound_by_no_more_than_its_own_boards() -> None:
-    room = [[0.0, 0.0], [60, 0], [60, 50], [0, 50]]
+    room: Ring = [[0.0, 0.0], [60, 0], [60, 50], [0, 50]]
     hole = [[25, 20], [35, 20], [35, 30], [25, 30]]
     rules = {"saw_kerf": 0.25, "min_end_piece": 2}
     whole = lower_bound(_request(room, **rules), 0.0).value
@@ -218,7 +218,12 @@ def test_work_ends_at_the_stop_with_a_bound_that_holds() -> None:
 def test_every_bound_is_what_its_certificate_proves(
     wide: int, high: int, notch_x: int, notch_y: int
 ) -> None:
-    ring = [[0, 0], [wide, 0], [wide, high - notch_y], [wide - notch_x, high - notch_y]]
+    ring: list[list[float]] = [
+        [0, 0],
+        [wide, 0],
+        [wide, high - notch_y],
+        [wide - notch_x, high - notch_y],
+    ]
     ring += [[wide - notch_x, high], [0, high]]
     request = _request(ring, saw_kerf=0.125, min_end_piece=3, min_joint_offset=3)
     bound = lower_bound(request, 0.0)
