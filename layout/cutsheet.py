@@ -8,8 +8,9 @@ The person faces the next row, the board lies face up in front of them as it wil
     +----------------+                person
         near edge
 
-Every cut is measured from an end and an edge that the piece keeps, the same for all cuts of a
-piece, so that errors do not add up; the figure is what stays. Figures are told to 1/16 in or 1 mm.
+Every cut is measured from an end and an edge that the piece keeps as they came from the factory,
+never from another cut, so that errors do not add up. Where both ends or both edges are kept, the
+figure is what stays. Figures are told to 1/16 in or 1 mm.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from shapely.geometry import box
 from layout.cutwords import Blank, Marks, Step, blank_of
 from layout.laid import LaidPiece, laid_pieces
 from layout.material import End, Lock, Side
+from layout.outline import LENGTH_TOLERANCE
 from layout.paper import length_words
 from layout.plan import Offcut, Plan
 from layout.request import PlanRequest
@@ -31,7 +33,7 @@ from layout.request import PlanRequest
 HOW_TO_READ = (
     "Kneel on the laid floor and face the next row: left, right, near and far are as you see the "
     "board, face up, the way it will lie. Make the square cuts and rips first, then set out all "
-    "marks, then cut along them. Every figure is what stays."
+    "marks, then cut along them. Measure from the end and edge that are named."
 )
 _HOW_IN = {
     Lock.ANGLE_ANGLE: "join it to its row first, then tilt the row in as one",
@@ -111,6 +113,7 @@ class _Sheet:
 
     def __init__(self, request: PlanRequest, plan: Plan) -> None:
         self.request, self.plan = request, plan
+        self.near = LENGTH_TOLERANCE[plan.unit]
         self.pieces = laid_pieces(plan, request.laid)
         known = (*plan.offcuts, *(request.on_hand.offcuts if request.on_hand else ()))
         self.offcut_of = {offcut.used_by: offcut for offcut in known if offcut.used_by}
@@ -124,11 +127,11 @@ class _Sheet:
         left = self.request.lay.first_end is End.LEFT
         order = sorted(pieces, key=lambda p: p.bounds[0] if left else -p.bounds[2])
         turned = self.request.lay.start is Side.HIGH
-        sheets = [(piece, None if piece.whole else self.piece(piece)) for piece in order]
+        sheets = [(piece, None if piece.whole(self.near) else self.piece(piece)) for piece in order]
         return RowSheet(
             row=number,
             begin="left" if left != turned else "right",
-            whole=sum(piece.whole for piece in pieces),
+            whole=sum(piece.whole(self.near) for piece in pieces),
             pieces=tuple(sheet for _, sheet in sheets if sheet),
             line=", ".join(self._in_line(sheets)),
         )

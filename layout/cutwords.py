@@ -14,13 +14,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import linemerge
 
 from layout.laid import LaidPiece
 from layout.material import Side
-from layout.outline import Point
+from layout.outline import LENGTH_TOLERANCE, Point
 from layout.paper import length_words
 from layout.plan import Cut, Offcut
 
@@ -73,11 +75,19 @@ def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:
     return Blank(shape=shape, length=length, width=width)
 
 
+class _Base(NamedTuple):
+    """The end and the edge that marks are measured from."""
+
+    end: str
+    edge: str
+
+
 class Marks:
     """The marks of one piece, told from the end and edge that it keeps."""
 
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:
         self.unit, self.tool = unit, tool
+        self.near_enough = LENGTH_TOLERANCE[unit]
         self.shape = blank.shape
         left, near, right, far = self.shape.bounds
         # A side is cut straight where an edge of the piece lies along it; a slanted end is cut
@@ -92,12 +102,18 @@ class Marks:
             "near": self.near > _CRUMB,
             "far": self.far < blank.width - _CRUMB,
         }
-        keeps_left = left < _CRUMB and self._edge_at(0, left)
-        keeps_right = right > blank.length - _CRUMB and self._edge_at(0, right)
-        keeps_near = near < _CRUMB and self._edge_at(1, near)
-        keeps_far = far > blank.width - _CRUMB and self._edge_at(1, far)
-        self.end = "right" if keeps_right and not keeps_left else "left"
-        self.edge = "far" if keeps_far and not keeps_near else "near"
+        self.kept = {
+            name
+            for name, kept in (
+                ("left", left < _CRUMB and self._edge_at(0, left)),
+                ("right", right > blank.length - _CRUMB and self._edge_at(0, right)),
+                ("near", near < _CRUMB and self._edge_at(1, near)),
+                ("far", far > blank.width - _CRUMB and self._edge_at(1, far)),
+            )
+            if kept
+        }
+        self.end = "right" if "right" in self.kept and "left" not in self.kept else "left"
+        self.edge = "far" if "far" in self.kept and "near" not in self.kept else "near"
 
     def steps(self, site: Cut | None) -> Iterator[Step]:
         """Yield the cuts in the order they are made; ``site``: the cut measured on site."""
@@ -107,7 +123,7 @@ class Marks:
         waste = frame.difference(Polygon(self.shape.exterior))
         parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
         for part in sorted(parts, key=lambda p: p.bounds):
-            if part.area > _CRUMB:
+            if not part.buffer(-self.near_enough / 2).is_empty:
                 yield self._shaped(part)
         for ring in self.shape.interiors:
             yield self._hole(Polygon(ring))
@@ -115,13 +131,27 @@ class Marks:
     def _words(self, value: float) -> str:
         return length_words(value, self.unit, on_tape=True)
 
-    def along(self, x: float) -> str:
-        """Return a place along the board, from the end that all marks are measured from."""
-        return self._words(x - self.left if self.end == "left" else self.right - x)
+    def _across_from(self, corner: str) -> _Base:
+        """Return the end and edge across from a corner where they are kept: what is left there."""
+        edge, end = corner.split()
+        end = {"left": "right", "right": "left"}[end]
+        edge = {"near": "far", "far": "near"}[edge]
+        return _Base(
+            end if end in self.kept else self.end, edge if edge in self.kept else self.edge
+        )
 
-    def across(self, y: float) -> str:
-        """Return a place across the board, from the edge that all marks are measured from."""
-        return self._words(y - self.near if self.edge == "near" else self.far - y)
+    @property
+    def _base(self) -> _Base:
+        """The end and edge that marks are measured from."""
+        return _Base(self.end, self.edge)
+
+    def _along(self, x: float, base: _Base) -> str:
+        """Return a place along the board."""
+        return self._words(x - self.left if base.end == "left" else self.right - x)
+
+    def _across(self, y: float, base: _Base) -> str:
+        """Return a place across the board."""
+        return self._words(y - self.near if base.edge == "near" else self.far - y)
 
     def _crosscuts(self, site: Cut | None) -> Iterator[Step]:
         """Yield the square cuts across."""
@@ -151,36 +181,36 @@ class Marks:
     def _shaped(self, waste: Polygon) -> Step:
         """Return the notch or slanted cut that takes a part of what the straight cuts left."""
         line = self._cut_line(waste)
-        goes = self._goes(waste, line)
+        gone = self._corners_in(waste)
+        goes = self._goes(gone, line)
+        base = self._across_from(next(iter(gone))) if len(gone) == 1 else self._base
         if len(line) == 2:
-            (ax, ay), (bx, by) = line
-            text = (
-                f"Mark {self._mark(ax, ay)} and {self._mark(bx, by)}; cut along the line; {goes}."
-            )
-            return Step(text=text, tool=self.tool)
+            marks = " and ".join(self._mark(point, base) for point in line)
+            return Step(text=f"Mark {marks}; cut along the line; {goes}.", tool=self.tool)
         level = all(
             abs(a[0] - b[0]) < _CRUMB or abs(a[1] - b[1]) < _CRUMB for a, b in pairwise(line)
         )
-        if level and len(line) == 3:
+        if level and len(line) == 3 and len(gone) == 1:
             (x, y) = line[1]
             text = (
-                f"Notch: mark {self.along(x)} from the {self.end} end and {self.across(y)} from "
-                f"the {self.edge} edge, square to each other; {goes}."
+                f"Notch: mark {self._along(x, base)} from the {base.end} end and "
+                f"{self._across(y, base)} from the {base.edge} edge, square to each other; {goes}."
             )
             return Step(text=text, tool="jigsaw")
-        marks = ", ".join(self._mark(x, y) for x, y in line)
+        marks = ", ".join(self._mark(point, base) for point in line)
         return Step(text=f"Mark {marks}; cut from mark to mark; {goes}.", tool="jigsaw")
 
-    def _mark(self, x: float, y: float) -> str:
+    def _mark(self, point: Point, base: _Base) -> str:
         """Return a point by its distance along a side that it lies on, else by both distances."""
+        x, y = point
+        along, across = self._along(x, base), self._across(y, base)
         for edge, at in (("near", self.near), ("far", self.far)):
             if abs(y - at) < _CRUMB:
-                return f"{self.along(x)} from the {self.end} end on the {edge} edge"
+                return f"{along} from the {base.end} end on the {edge} edge"
         for end, at in (("left", self.left), ("right", self.right)):
             if abs(x - at) < _CRUMB:
-                return f"{self.across(y)} from the {self.edge} edge on the {end} end"
-        along, across = self.along(x), self.across(y)
-        return f"{along} from the {self.end} end and {across} from the {self.edge} edge"
+                return f"{across} from the {base.edge} edge on the {end} end"
+        return f"{along} from the {base.end} end and {across} from the {base.edge} edge"
 
     def _cut_line(self, waste: Polygon) -> list[Point]:
         """Return the line that parts waste from piece, from left to right."""
@@ -190,16 +220,19 @@ class Marks:
         points = list(LineString(longest).simplify(1e-5).coords)
         return points if points[0] <= points[-1] else points[::-1]
 
-    def _goes(self, waste: Polygon, line: Sequence[Point]) -> str:
-        """Return in words which part goes."""
+    def _corners_in(self, waste: Polygon) -> frozenset[str]:
+        """Return the corners of the squared board that go with a part."""
         at = {
             "near left": (self.left, self.near),
             "near right": (self.right, self.near),
             "far right": (self.right, self.far),
             "far left": (self.left, self.far),
         }
-        near = waste.buffer(_CRUMB)
-        gone = frozenset(n for n in _CORNERS if near.contains(box(*at[n], *at[n]).centroid))
+        grown = waste.buffer(_CRUMB)
+        return frozenset(name for name in _CORNERS if grown.contains(ShapelyPoint(at[name])))
+
+    def _goes(self, gone: frozenset[str], line: Sequence[Point]) -> str:
+        """Return in words which part goes."""
         if len(gone) == 1:
             return f"the {next(iter(gone))} corner goes"
         if gone in _PARTS:
@@ -224,20 +257,23 @@ class Marks:
     def _hole(self, hole: Polygon) -> Step:
         """Return the cut-out inside a piece."""
         x0, y0, x1, y1 = hole.bounds
+        base = self._base
         if hole.area > (x1 - x0) * (y1 - y0) - _CRUMB:
             xs = sorted((x0, x1), reverse=self.end == "right")
             ys = sorted((y0, y1), reverse=self.edge == "far")
             text = (
-                f"Cut out {self.along(xs[0])} to {self.along(xs[1])} from the {self.end} end, "
-                f"{self.across(ys[0])} to {self.across(ys[1])} from the {self.edge} edge."
+                f"Cut out {self._along(xs[0], base)} to {self._along(xs[1], base)} from the "
+                f"{base.end} end, {self._across(ys[0], base)} to {self._across(ys[1], base)} from "
+                f"the {base.edge} edge."
             )
             return Step(text=text, tool="jigsaw")
-        marks = ", ".join(self._mark(x, y) for x, y in list(hole.exterior.coords)[:-1])
+        marks = ", ".join(self._mark(point, base) for point in list(hole.exterior.coords)[:-1])
         return Step(text=f"Cut out inside the marks {marks}.", tool="jigsaw")
 
     def _edge_at(self, axis: int, at: float) -> bool:
         """Say whether an edge of the piece lies along a straight line of its bounds."""
         points = list(self.shape.exterior.coords)
         return any(
-            abs(a[axis] - at) < _CRUMB and abs(b[axis] - at) < _CRUMB for a, b in pairwise(points)
+            max(abs(a[axis] - at), abs(b[axis] - at)) <= self.near_enough
+            for a, b in pairwise(points)
         )

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from layout.laid import LaidPiece, laid_pieces
 from layout.material import End, Side
 from layout.outline import (
+    LENGTH_TOLERANCE,
     Edge,
     EdgeKind,
     Hole,
@@ -126,7 +127,7 @@ def _rows(pieces: Iterable[LaidPiece]) -> dict[int, list[LaidPiece]]:
 
 def _draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
     """Draw cut pieces hatched, then joints and row lines, each line once."""
-    cut = [piece for piece in pieces if not piece.whole]
+    cut = [piece for piece in pieces if not piece.whole(LENGTH_TOLERANCE[paper.unit])]
     fill = paper.hatch("cut", 7, back=0 < turn % 180 < 90)
     rings = [ring for piece in cut for ring in (piece.piece.outline, *piece.piece.holes)]
     paper.lines(rings, name="cut-piece", weight=0, closed=True, fill=fill)

@@ -93,7 +93,7 @@ def wrong_cuts(view: View) -> Iterator[Fault]:
     shapes = [piece.shape for piece in view.pieces]
     tree = shapely.STRtree(shapes)
     for i, piece in enumerate(view.pieces):
-        if piece.whole or piece.before:
+        if piece.whole(view.near) or piece.before:
             continue
         cut = _cut_edges(piece, view.near)
         astray = cut.difference(walls).length

@@ -16,6 +16,9 @@ from layout.outline import Point, polygons_of, ring_area
 _ROUNDING = 1e-6
 
 
+_HAIR = 1e-3  # nothing as wide as this is missing from a plank that needs no look
+
+
 def slivers(view: View) -> Iterator[Fault]:
     """Yield strips narrower across the row than the rule over more than 2 in (50 mm)."""
     least = view.request.rules.min_row_width
@@ -36,7 +39,7 @@ def slivers(view: View) -> Iterator[Fault]:
 
 def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
     """Yield the parts of a piece whose upright chord is shorter than ``limit``."""
-    if piece.whole:
+    if piece.whole(_HAIR):
         return
     for slab in _slabs(piece):
         part = _thinned(slab, limit)

@@ -53,7 +53,7 @@ def _counts(view: View, planks: int) -> Iterator[Fault]:
         "crosscuts": kinds["crosscut"],
         "rips": kinds["rip"],
         "notches": kinds["notch"],
-        "full_pieces": sum(piece.whole for piece in view.new),
+        "full_pieces": sum(piece.whole(view.near) for piece in view.new),
     }
     for name, count in counted.items():
         if getattr(told, name) != count:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 from layout.outline import ring_area, to_frame
 from layout.plan import Piece, Plan
@@ -44,11 +44,14 @@ class LaidPiece:
         """The length along the row."""
         return self.bounds[2] - self.bounds[0]
 
-    @cached_property
-    def whole(self) -> bool:
-        """Whether it is a whole plank."""
+    def whole(self, near: float) -> bool:
+        """Whether it is a whole plank: nothing as wide as ``near`` is missing from it."""
         length, width = self.piece.size
-        return bool(self.shape.area > length * width - 1e-3)
+        missing = length * width - self.shape.area
+        if missing <= 1e-3 or missing > 2 * near * (length + width):
+            return bool(missing <= 1e-3)
+        plank = box(self.x0, self.y0, self.x0 + length, self.y0 + width)
+        return bool(plank.difference(self.shape).buffer(-near / 2).is_empty)
 
     @cached_property
     def in_plank(self) -> Polygon:

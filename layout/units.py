@@ -63,8 +63,11 @@ _WRITTEN = {
     Fraction(5, 8): "⅝",
     Fraction(7, 8): "⅞",
 }
-_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_SMALL = {"raised": "⁰¹²³⁴⁵⁶⁷⁸⁹", "lowered": "₀₁₂₃₄₅₆₇₈₉"}
+_RAISED = str.maketrans("0123456789", _SMALL["raised"])
+_LOWERED = str.maketrans("0123456789", _SMALL["lowered"])
+_LEVEL = str.maketrans(_SMALL["raised"] + _SMALL["lowered"], "0123456789" * 2)
+_GROUP = re.compile(rf"[{_SMALL['raised']}]+[\u2044/][{_SMALL['lowered']}]+")
 
 # A number: whole and fraction ("4 1/2", "7-3/8"), a fraction alone, or a decimal.
 _NUMBER = r"(?:\d+(?:\s+|\s*-\s*)\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)"
@@ -110,14 +113,20 @@ def parse_length(text: str, *, bare: Unit, field: str = "length") -> Length:
     Raises InputError naming ``field``, the text and what is accepted: anything unreadable, two
     systems in one length, nothing, less than nothing, and more than 1000 ft.
     """
-    plain = "".join(_GLYPHS.get(sign, sign) for sign in text).replace("''", '"').lower()
-    plain = " ".join(plain.split())
+    plain = _plain(text)
     length = _read(plain.removeprefix("-"), bare) if len(plain) <= 40 else None
     if length is None:
         raise InputError(field, text, _accepted(bare))
     if plain.startswith("-") or not 0 < length.inches <= MOST_FEET * 12:
         raise InputError(field, text, f"more than 0, at most {_most(bare)}")
     return length
+
+
+def _plain(text: str) -> str:
+    """Return typed text with plain marks, dashes and fractions, in single spaces."""
+    level = _GROUP.sub(lambda group: f" {group[0].translate(_LEVEL)}", text)
+    plain = "".join(_GLYPHS.get(sign, sign) for sign in level).replace("''", '"').lower()
+    return " ".join(plain.split())
 
 
 def _read(text: str, bare: Unit) -> Length | None:

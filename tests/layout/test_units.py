@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from layout.errors import InputError
 from layout.units import Length, Unit, format_area, format_length, inches_in, parse_length
 
-EIGHTHS = st.integers(min_value=1, max_value=12_000 * 8).map(lambda n: Fraction(n, 8))
+SIXTEENTHS = st.integers(min_value=1, max_value=12_000 * 16).map(lambda n: Fraction(n, 16))
 
 
 def inches(text: str) -> Fraction:
@@ -78,7 +78,7 @@ def test_feet_and_inches_without_marks_are_no_metric_length() -> None:
         parse_length("12 4 1/2", bare=Unit.MILLIMETER)
 
 
-@given(EIGHTHS)
+@given(SIXTEENTHS)
 def test_what_is_written_is_read_back_unchanged(length: Fraction) -> None:
     assert inches(format_length(Length(length))) == length
 
@@ -89,7 +89,7 @@ def test_whole_millimeters_are_written_and_read_back_unchanged(mm: int) -> None:
     assert parse_length(format_length(length, "metric"), bare=Unit.METER) == length
 
 
-@given(EIGHTHS, st.sampled_from(list(Unit)))
+@given(SIXTEENTHS, st.sampled_from(list(Unit)))
 def test_a_length_survives_every_unit_exactly(length: Fraction, unit: Unit) -> None:
     assert Length.of(Length(length).to(unit), unit).inches == length
 
