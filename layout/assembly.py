@@ -179,9 +179,12 @@ def cut_planks(
 
 
 def pieces_of(
-    cutting: Cutting, frame: Frame, stock: Stock, least_end: float
+    cutting: Cutting, frame: Frame, stock: Stock, least_end: float, near: float
 ) -> tuple[tuple[Piece, ...], list[str]]:
-    """Return the pieces in the order of laying, and the id of each slot's first piece."""
+    """Return the pieces in the order of laying, and the id of each slot's first piece.
+
+    Lengths closer than ``near`` are the same: what is thinner is not cut.
+    """
     size = (stock.length, stock.width)
     pieces: list[Piece] = []
     firsts: list[str] = []
@@ -202,7 +205,7 @@ def pieces_of(
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, size, limits),
+                    cuts=_cuts(shape, origin, frame, size, limits, near),
                 )
             )
     return tuple(pieces), firsts
@@ -214,11 +217,12 @@ def _cuts(
     frame: Frame,
     size: tuple[float, float],
     limits: tuple[float, float] | None,
+    near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, turned to the direction frame."""
     own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
-    return cuts_of(own, size, {} if limits is None else {end: limits})
+    return cuts_of(own, size, {} if limits is None else {end: limits}, near)
 
 
 def _site_limits(

@@ -17,35 +17,42 @@ _CRUMB = 1e-4
 
 
 def cuts_of(
-    shape: Polygon, size: tuple[float, float], site_ends: dict[str, tuple[float, float]]
+    shape: Polygon,
+    size: tuple[float, float],
+    site_ends: dict[str, tuple[float, float]],
+    near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, ``shape`` in its plank's coordinates (direction frame).
 
+    Waste thinner than ``near`` all over asks for no cut, and an end that leans by less is square.
     ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
     least and the most that the piece may keep from the end across.
     """
-    found = [*_straight(shape, size, site_ends)]
+    found = [*_straight(shape, size, site_ends, near)]
     left, low, right, high = shape.bounds
     waste = box(left, low, right, high).difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-    found += [_corner(part, shape, size) for part in parts if part.area > _CRUMB]
+    found += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
     found += [_hole(Polygon(ring), size) for ring in shape.interiors]
     return tuple(found)
 
 
 def _straight(
-    shape: Polygon, size: tuple[float, float], site_ends: dict[str, tuple[float, float]]
+    shape: Polygon,
+    size: tuple[float, float],
+    site_ends: dict[str, tuple[float, float]],
+    near: float,
 ) -> Iterator[Cut]:
     """Yield the crosscuts and rips: straight sides of the piece short of the plank's own."""
     left, low, right, high = shape.bounds
     length, width = size
-    if left > _CRUMB and _has_edge(shape, 0, left):
+    if left > near and _has_edge(shape, 0, left, near):
         yield _end_cut("right end", length - left, site_ends.get("left end"))
-    if right < length - _CRUMB and _has_edge(shape, 0, right):
+    if right < length - near and _has_edge(shape, 0, right, near):
         yield _end_cut("left end", right, site_ends.get("right end"))
-    if low > _CRUMB and _has_edge(shape, 1, low):
+    if low > near and _has_edge(shape, 1, low, near):
         yield Cut(kind="rip", measure_from="high side", at=width - low)
-    if high < width - _CRUMB and _has_edge(shape, 1, high):
+    if high < width - near and _has_edge(shape, 1, high, near):
         yield Cut(kind="rip", measure_from="low side", at=high)
 
 
@@ -55,10 +62,12 @@ def _end_cut(measure_from: str, at: float, limits: tuple[float, float] | None) -
     return Cut(kind="crosscut", measure_from=measure_from, at=at, final=final, limits=limits)
 
 
-def _has_edge(shape: Polygon, axis: int, at: float) -> bool:
-    """Whether an edge of the outline lies on the line ``at`` of an axis."""
+def _has_edge(shape: Polygon, axis: int, at: float, near: float) -> bool:
+    """Whether an edge of the outline lies within ``near`` of the line ``at`` of an axis."""
     return any(
-        abs(a[axis] - at) < _CRUMB and abs(b[axis] - at) < _CRUMB
+        abs(a[axis] - at) < near
+        and abs(b[axis] - at) < near
+        and abs(a[1 - axis] - b[1 - axis]) > near
         for a, b in pairwise(shape.exterior.coords)
     )
 

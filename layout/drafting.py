@@ -8,7 +8,7 @@ from math import ceil
 from layout.assembly import Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.choices import CRUMB, Site, Terms
 from layout.offcuts import Stock
-from layout.outline import zone_polygon
+from layout.outline import LENGTH_TOLERANCE, zone_polygon
 from layout.plan import Plan, Totals
 from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
@@ -34,7 +34,9 @@ def draft_plan(
         for slot in slots_of(site, index, seam, board.length, rules.wall_error)
     ]
     cutting = cut_planks(slots, stock, rules.wall_error, rules.max_rack)
-    pieces, firsts = pieces_of(cutting, frame, stock, rules.min_end_piece)
+    pieces, firsts = pieces_of(
+        cutting, frame, stock, rules.min_end_piece, LENGTH_TOLERANCE[request.unit]
+    )
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
     offcuts = offcuts_of(cutting.planks, firsts, frame, stock, least)
     planks = len(cutting.planks)
