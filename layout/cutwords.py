@@ -75,6 +75,18 @@ def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:
     return Blank(shape=shape, length=length, width=width)
 
 
+def _squared(shape: Polygon, near: float) -> Polygon:
+    """Return a shape whose corners that lie ``near`` a side of its bounds lie on that side."""
+    x0, y0, x1, y1 = shape.bounds
+
+    def onto(value: float, sides: tuple[float, float]) -> float:
+        return next((side for side in sides if abs(value - side) <= near), value)
+
+    corners = [(onto(x, (x0, x1)), onto(y, (y0, y1))) for x, y in shape.exterior.coords]
+    squared = Polygon(corners, shape.interiors)
+    return squared if squared.is_valid else shape
+
+
 class _Base(NamedTuple):
     """The end and the edge that marks are measured from."""
 
@@ -88,7 +100,7 @@ class Marks:
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:
         self.unit, self.tool = unit, tool
         self.near_enough = LENGTH_TOLERANCE[unit]
-        self.shape = blank.shape
+        self.shape = _squared(blank.shape, self.near_enough)
         left, near, right, far = self.shape.bounds
         # A side is cut straight where an edge of the piece lies along it; a slanted end is cut
         # out of the board as it is.
@@ -274,6 +286,5 @@ class Marks:
         """Say whether an edge of the piece lies along a straight line of its bounds."""
         points = list(self.shape.exterior.coords)
         return any(
-            max(abs(a[axis] - at), abs(b[axis] - at)) <= self.near_enough
-            for a, b in pairwise(points)
+            abs(a[axis] - at) < _CRUMB and abs(b[axis] - at) < _CRUMB for a, b in pairwise(points)
         )
