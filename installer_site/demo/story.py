@@ -154,7 +154,7 @@ STUDY = Room(
             width="820",
             depth="115",
             beyond="Landing",
-            beyond_wall=4,
+            beyond_wall=6,
             beyond_offset="310",
         ),
     ),
