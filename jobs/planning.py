@@ -15,7 +15,7 @@ from typing import Any
 from django.db import transaction
 
 from jobs.errands import ask, cancel, latest
-from jobs.frozen import canonical_json, digest
+from jobs.frozen import canonical_json
 from jobs.models import Doorway, Errand, FloorPlan, FloorZone, Product, Room, Treatment, User
 from jobs.models.work import ErrandState
 from jobs.openings import openings_of
@@ -31,7 +31,17 @@ from layout.request import PlanRequest, read_request
 
 KIND = "plan-floor"
 EFFORT_S = 8
-STEPS = ("half", "third")
+
+# What makes another floor when it changes; name, effort and seed do not.
+_TELLING = {
+    "unit": "units",
+    "zone": "rooms",
+    "product": "product",
+    "rules": "rules",
+    "lay": "start wall",
+    "spares": "spare planks",
+    "prefer": "preference",
+}
 _ENDS = {Treatment.STAIR_NOSE: EdgeKind.STAIR_NOSE}
 
 
@@ -231,15 +241,9 @@ def whats_changed(plan: FloorPlan) -> str:
         asked = request_of(plan.zone)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
-    if digest(canonical_json(asked)) == plan.request.sha256:
-        return ""
-    then = json.loads(plan.request.text)
-    now = json.loads(canonical_json(asked))
-    words = {"zone": "rooms", "product": "product", "rules": "rules"}
-    changed = [word for name, word in words.items() if then.get(name) != now.get(name)]
-    rest = [name for name in now if name not in words and then.get(name) != now.get(name)]
-    told = [*changed, *(["other settings"] if rest else [])]
-    return f"Changed since this plan: {', '.join(told)}."
+    then, now = json.loads(plan.request.text), json.loads(canonical_json(asked))
+    changed = {_TELLING[name] for name in _TELLING if then.get(name) != now.get(name)}
+    return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 
 
 def is_active(errand: Errand | None) -> bool:

@@ -14,7 +14,7 @@ from jobs.words import length_words
 
 KG_PER_LB = Decimal("0.45359237")  # exact, NIST SP 811 (2008), appendix B.8
 _ZERO = Decimal(0)
-_RULE_MM = Decimal(1000)
+_RULE_MM = Decimal(7620)
 PARTS = {StaggerRule.FREE: 2, StaggerRule.HALF: 2, StaggerRule.THIRD: 3}
 
 # Common practice, no source: what stands in a new product until the maker's sheet says otherwise.

@@ -24,6 +24,7 @@ from jobs.forms.base import (
 from jobs.measuring import HOLE_KINDS, TURNS, Drawn, MeasureError, draw_room
 from jobs.models import BaseTreatment, Job, Moisture, Room
 from jobs.models.room import Furniture
+from jobs.services.told import written_before
 
 FIRST_WALLS = 4
 MOST_ROWS = 200
@@ -55,7 +56,8 @@ class RoomForm(VersionedForm):
     def clean_name(self) -> str:
         """Refuse a name that another room of the job has."""
         name: str = self.cleaned_data["name"]
-        others = self.job.rooms.filter(name__iexact=name)
+        own = written_before(company=self.job.company, key=self.once_key)
+        others = self.job.rooms.filter(name__iexact=name).exclude(pk=own or 0)
         if self.room is not None:
             others = others.exclude(pk=self.room.pk)
         if others.exists():

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.db.models import Q
 
 from jobs.forms.base import (
     LengthField,
@@ -17,6 +18,7 @@ from jobs.forms.base import (
     WholeField,
 )
 from jobs.models import Doorway, FloorZone, Job, Product, Room
+from jobs.services.told import written_before
 
 _ZERO = Decimal(0)
 _FAR_MM = Decimal(300000)
@@ -55,7 +57,7 @@ class ZoneForm(VersionedForm):
     wall_error = LengthField(
         label="Walls may stand off by",
         least_mm=_ZERO,
-        most_mm=Decimal(150),
+        most_mm=Decimal("152.4"),
         help_text="The plan still keeps every rule if a wall stands off by this much.",
     )
     spares = WholeField(label="Planks beyond the plan", least=0, most=500)
@@ -74,15 +76,19 @@ class ZoneForm(VersionedForm):
         if isinstance(product, forms.ModelChoiceField):
             product.queryset = products
         if isinstance(own, forms.ModelMultipleChoiceField):
-            free = job.rooms.filter(zone__isnull=True)
-            own.queryset = free | job.rooms.filter(zone=zone) if zone else free
+            own.queryset = job.rooms.filter(Q(zone__isnull=True) | Q(zone=self._own_pk()))
+
+    def _own_pk(self) -> int:
+        """Return the floor that is edited or was made by a first sending of this form, else 0."""
+        if self.zone is not None:
+            return int(self.zone.pk)
+        made = written_before(company=self.job.company, key=self.once_key) if self.data else ""
+        return int(made or 0)
 
     def clean_name(self) -> str:
         """Refuse a name that another floor of the job has."""
         name: str = self.cleaned_data["name"]
-        others = self.job.zones.filter(name__iexact=name)
-        if self.zone is not None:
-            others = others.exclude(pk=self.zone.pk)
+        others = self.job.zones.filter(name__iexact=name).exclude(pk=self._own_pk())
         if others.exists():
             message = f"Another floor of this job is called “{name}”; accepted: a name of its own."
             raise forms.ValidationError(message)

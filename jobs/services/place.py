@@ -148,6 +148,12 @@ def _refuse_beyond(doorway: Doorway) -> None:
 def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:
     """Make exactly these rooms the floor's; those that come new are placed."""
     pks = {room.pk for room in rooms}
+    taken = Room.objects.filter(pk__in=pks, zone__isnull=False).exclude(zone=zone).first()
+    if taken is not None:
+        message = (
+            f"{taken} is in the floor {taken.zone} already; accepted: rooms of no other floor."
+        )
+        raise ValidationError(message)
     zone.rooms.exclude(pk__in=pks).update(zone=None)
     stood = set(zone.rooms.values_list("pk", flat=True))
     Room.objects.filter(pk__in=pks).update(zone=zone)

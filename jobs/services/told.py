@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 from django.db.models import JSONField, Model
 
+from jobs.models import Company, SentOnce
 from jobs.models.base import MillimeterField, Versioned
 from jobs.records import StaleError, save_versioned
 from jobs.words import length_words
@@ -25,6 +26,15 @@ def save_told(row: V, *, expected: int, names: tuple[str, ...], system: str) -> 
         raise StaleError(
             stale.current, tuple(_changes(row, stale.current, names, system))
         ) from None
+
+
+def written_before(*, company: Company, key: str) -> str:
+    """Return the pk, as text, of the row that a form under this key wrote already; empty for none.
+
+    A form that asks for a name of its own must not take its own first sending for another's.
+    """
+    sent = SentOnce.objects.filter(company=company, key=key).first()
+    return sent.result if sent else ""
 
 
 def _changes(mine: Versioned, now: Versioned, names: tuple[str, ...], system: str) -> list[str]:

@@ -109,13 +109,13 @@ def test_closing_a_walk_that_is_closed_is_refused() -> None:
 
 def test_a_post_is_measured_from_the_first_corner() -> None:
     drawn = walked(*RECTANGLE, holes=[hole()])
-    assert drawn.holes[0].ring[0] == (24, 24)
+    assert drawn.holes[0].ring[0] == (24.0, 24.0)
     assert drawn.area == 144 * 120 - 36
 
 
 def test_a_post_lies_inside_also_where_the_room_was_walked_to_the_right() -> None:
     right = [(length, "right") for length in RECTANGLE]
-    assert walked(*right, holes=[hole()]).holes[0].ring[0] == (24, -24)
+    assert walked(*right, holes=[hole()]).holes[0].ring[0] == (24.0, -24.0)
 
 
 def test_a_register_is_kept_as_a_register() -> None:

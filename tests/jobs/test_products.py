@@ -1,0 +1,131 @@
+"""Products on their pages: every rule a field, refused where it can't be."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.models import Product, Role, User
+from tests.builders import make_company, make_person, make_product
+from tests.jobs.test_rooms import words
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company())
+
+
+@pytest.fixture
+def browser(owner: User) -> Browser:
+    """A browser in which the owner is signed in."""
+    found = Browser()
+    found.force_login(owner)
+    return found
+
+
+def sent(**more: Any) -> dict[str, Any]:
+    """Return a product's form: 7 by 48 in, ten to a carton of 35 lb."""
+    form = {"key": "k1", "version": 1, "name": "Larch", "measured_in": "imperial"}
+    form |= {"core": "rigid", "length": "48", "width": "7", "thickness": "1/4", "per_carton": 10}
+    form |= {"carton_weight": "35", "lock": "angle-angle", "gap": "1/4", "saw_kerf": "1/8"}
+    form |= {"min_end": "8", "min_offset": "8", "min_row": "2", "stagger": "free"}
+    return form | {"acclimatise_hours": 0, "rules_source": "Maker's sheet, 2026"} | more
+
+
+def test_a_new_product_starts_at_what_is_common_practice(browser: Browser) -> None:
+    page = words(browser.get(reverse("product-add")))
+    assert "Our default, common practice" in page
+    assert 'value="1/4""' in page
+
+
+def test_a_product_is_kept_in_millimeters_and_kilograms(browser: Browser) -> None:
+    browser.post(reverse("product-add"), sent())
+    product = Product.objects.get()
+    assert (product.length_mm, product.width_mm) == (Decimal("1219.2"), Decimal("177.8"))
+    assert product.carton_weight_kg == Decimal("15.88")
+
+
+def test_a_metric_sheet_reads_bare_numbers_as_millimeters(browser: Browser) -> None:
+    metric = {"length": "1200", "width": "180", "thickness": "6.5", "gap": "6", "saw_kerf": "3"}
+    metric |= {"min_end": "200", "min_offset": "200", "min_row": "50", "carton_weight": "15"}
+    browser.post(reverse("product-add"), sent(measured_in="metric", **metric))
+    product = Product.objects.get()
+    assert (product.length_mm, product.carton_weight_kg) == (Decimal(1200), Decimal(15))
+
+
+def test_a_product_sent_twice_is_one_product(browser: Browser) -> None:
+    for _ in range(2):
+        browser.post(reverse("product-add"), sent())
+    assert Product.objects.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("fields", "sentence"),
+    [
+        ({"per_carton": ""}, "Nothing was typed; accepted: a whole number from 1 to 1000."),
+        ({"per_carton": "0"}, "0 can't be used; accepted: a whole number from 1 to 1000."),
+        ({"per_carton": "ten"}, "“ten” can't be used; accepted: a whole number from 1 to 1000."),
+        ({"width": "50"}, "The board is wider than long: “50”; accepted: up to 4' 0\"."),
+        ({"length": "forty"}, "“forty” is no length"),
+        ({"min_end": "48"}, "An end piece this long is the whole board: “48”; accepted: less"),
+        ({"min_row": "7"}, 'A row this wide is the whole board: “7”; accepted: less than 7".'),
+        (
+            {"min_offset": "30"},
+            "“30” leaves no place for the joints of this board; accepted: up to 2' 0\".",
+        ),
+        ({"carton_weight": "-1"}, "“-1” can't be used; accepted: a number from 0.1 to 500."),
+        ({"rules_source": ""}, "Nothing was typed; accepted: a text of up to 160 characters."),
+        ({"name": " "}, "Nothing was typed; accepted: a text of up to 120 characters."),
+    ],
+)
+def test_a_product_that_can_not_be_is_refused_at_its_field(
+    browser: Browser, fields: dict[str, str], sentence: str
+) -> None:
+    answer = browser.post(reverse("product-add"), sent(**fields))
+    assert answer.status_code == 422
+    assert sentence in words(answer)
+    assert not Product.objects.exists()
+
+
+def test_a_saved_product_keeps_every_figure_it_had(browser: Browser, owner: User) -> None:
+    assert owner.company is not None
+    product = make_product(owner.company, units="metric", length_mm=Decimal("1219.2"))
+    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    assert 'value="1219.2 mm"' in page
+
+
+def test_the_second_of_two_savers_is_told_what_changed(browser: Browser, owner: User) -> None:
+    assert owner.company is not None
+    url = reverse("product-edit", args=[make_product(owner.company).pk])
+    browser.post(url, sent(gap="3/8", key="theirs"))
+    answer = browser.post(url, sent(gap="1/2", key="mine"))
+    assert answer.status_code == 409
+    assert 'Gap at walls is now “⅜"”; you have “½"”.' in words(answer)
+
+
+def test_a_retired_product_is_marked(browser: Browser, owner: User) -> None:
+    assert owner.company is not None
+    url = reverse("product-edit", args=[make_product(owner.company).pk])
+    browser.post(url, sent(retired="on"))
+    assert Product.objects.get().retired_at is not None
+    assert "retired" in words(browser.get(reverse("product-list")))
+
+
+def test_products_of_another_company_are_hidden(browser: Browser) -> None:
+    other = make_product(make_company("Other Floors"), name="Secret oak")
+    assert browser.get(reverse("product-edit", args=[other.pk])).status_code == 404
+    assert "Secret oak" not in words(browser.get(reverse("product-list")))
+
+
+def test_a_crew_member_sees_no_products(owner: User) -> None:
+    assert owner.company is not None
+    browser = Browser()
+    browser.force_login(make_person(owner.company, Role.CREW))
+    assert browser.get(reverse("product-list")).status_code == 403

@@ -1,0 +1,263 @@
+"""Rooms on their pages: typed, drawn, refused, sent twice, overtaken."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.models import AuditLine, Job, Role, Room, TrimRun, UnitSystem, User
+from tests.builders import make_company, make_doorway, make_job, make_person, make_room, make_zone
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company())
+
+
+@pytest.fixture
+def browser(owner: User) -> Browser:
+    """A browser in which the owner is signed in."""
+    found = Browser()
+    found.force_login(owner)
+    return found
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """A job of the owner's company, in feet and inches."""
+    assert owner.company is not None
+    return make_job(owner.company)
+
+
+def sheet(*walls: str, **more: Any) -> dict[str, Any]:
+    """Return a room's page as sent: these wall lengths, every corner to the left."""
+    sent = {"name": "Den", "key": "k1", "version": 1, "moisture": "dry", "base": "replace"}
+    sent |= {"furniture": "empty", "toilets": 0, "appliances": 0, "leveller_bags": 0}
+    sent |= {"wall-rows": len(walls), "hole-rows": 0}
+    for row, length in enumerate(walls):
+        sent |= {f"wall-{row}-length": length, f"wall-{row}-turn": "left"}
+    return sent | more
+
+
+FOUR = ("12' 4 1/2\"", "10'", "148.5", "120 in")
+
+
+def words(answer: Any) -> str:
+    """Return what a page says, quotes and no-break spaces made plain."""
+    plain = {"&#x27;": "'", "&quot;": '"', "\u00a0": " "}
+    text: str = answer.content.decode()
+    for sign, word in plain.items():
+        text = text.replace(sign, word)
+    return text
+
+
+def test_a_job_without_rooms_offers_the_first(browser: Browser, job: Job) -> None:
+    assert "Add a room" in words(browser.get(reverse("room-list", args=[job.pk])))
+
+
+def test_a_room_is_kept_as_it_was_typed_and_as_it_is_drawn(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    room = Room.objects.get(job=job)
+    assert [wall["length"] for wall in room.measured["walls"]] == list(FOUR)
+    assert room.outline == [[0, 0], [148.5, 0], [148.5, 120], [0, 120]]
+
+
+def test_two_lengths_make_a_rectangle(browser: Browser, job: Job) -> None:
+    sent = sheet("", "", "", "", across="12'", along="10'")
+    browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert Room.objects.get(job=job).outline == [[0, 0], [144, 0], [144, 120], [0, 120]]
+
+
+def test_a_metric_job_reads_bare_numbers_as_millimeters(browser: Browser, job: Job) -> None:
+    Job.objects.filter(pk=job.pk).update(units=UnitSystem.METRIC)
+    browser.post(reverse("room-add", args=[job.pk]), sheet("3760", "2 m", "376 cm", "2000"))
+    assert Room.objects.get(job=job).outline[2] == [3760, 2000]
+
+
+def test_one_wall_more_is_shown_and_nothing_is_lost(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, do="add-wall"))
+    assert answer.status_code == 200
+    assert 'name="wall-4-length"' in words(answer)
+    assert 'value="120 in"' in words(answer)
+    assert not Room.objects.exists()
+
+
+def test_one_wall_more_for_htmx_is_only_the_walls(browser: Browser, job: Job) -> None:
+    url = reverse("room-add", args=[job.pk])
+    answer = browser.post(url, sheet(*FOUR, do="add-wall"), headers={"HX-Request": "true"})
+    assert words(answer).strip().startswith('<div id="walls">')
+
+
+def test_the_outline_is_drawn_before_anything_is_saved(browser: Browser, job: Job) -> None:
+    url = reverse("room-add", args=[job.pk])
+    answer = browser.post(url, sheet(*FOUR, do="draw"), headers={"HX-Request": "true"})
+    assert "<svg" in words(answer)
+    assert "124 ft²" in words(answer)
+    assert not Room.objects.exists()
+
+
+def test_a_room_sent_twice_is_one_room(browser: Browser, job: Job) -> None:
+    for _ in range(2):
+        answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    room = Room.objects.get(job=job)
+    assert answer.headers["Location"] == reverse("room-edit", args=[room.pk])
+
+
+def test_a_saved_room_leaves_a_line_of_who_did_it(browser: Browser, job: Job, owner: User) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    line = AuditLine.objects.get(subject=f"job {job.pk}")
+    assert (line.who, line.act) == (owner.name, "Measured Den")
+
+
+@pytest.mark.parametrize(
+    ("length", "sentence"),
+    [
+        ("12 bananas", "“12 bananas” is no length; accepted: 12' 4 1/2\", 148.5 (inches)"),
+        ("0", '“0” is too short; accepted: ⅛" or more.'),
+        ("-4'", "“-4'” is too short"),
+        ("900'", "“900'” is too long; accepted: up to 328' 1\"."),
+        ("5000 ft", "“5000 ft” is too long"),
+    ],
+)
+def test_a_length_that_is_none_is_refused_at_its_wall(
+    browser: Browser, job: Job, length: str, sentence: str
+) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(length, "10'", "12'", "10'"))
+    assert answer.status_code == 422
+    assert sentence in words(answer)
+    assert f'value="{length}"' in words(answer)
+
+
+def test_an_open_outline_is_refused_with_what_is_missing(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet("12'", "10'", "9'", "10'"))
+    assert answer.status_code == 422
+    assert "The walk ends 3' 0\" from the first corner" in words(answer)
+
+
+def test_an_outline_that_crosses_itself_is_refused(browser: Browser, job: Job) -> None:
+    sent = sheet("10'", "10'", "5'", "20'", "5'", "10'")
+    sent |= {"wall-3-turn": "right", "wall-4-turn": "right"}
+    answer = browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert "Wall 4 meets wall 1; accepted: an outline that never meets itself." in words(answer)
+
+
+def test_a_room_without_walls_is_refused(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet("", "", "", ""))
+    assert "0 walls typed; accepted: 3 or more, or length and width" in words(answer)
+
+
+def test_two_rooms_of_one_name_are_refused(browser: Browser, job: Job) -> None:
+    make_room(job, name="Den")
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    assert "Another room of this job is called “Den”" in words(answer)
+
+
+def test_a_column_half_typed_is_refused_at_the_missing_field(browser: Browser, job: Job) -> None:
+    sent = sheet(*FOUR) | {"hole-rows": 1, "hole-0-kind": "column", "hole-0-x": "2'"}
+    answer = browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert "Nothing was typed; accepted: a length, or the row left empty." in words(answer)
+
+
+def test_a_column_is_kept_by_its_trade_name_and_its_kind(browser: Browser, job: Job) -> None:
+    sent = sheet(*FOUR) | {"hole-rows": 1, "hole-0-kind": "column"}
+    sent |= {"hole-0-x": "2'", "hole-0-y": "2'", "hole-0-width": "6", "hole-0-depth": "6"}
+    browser.post(reverse("room-add", args=[job.pk]), sent)
+    room = Room.objects.get(job=job)
+    assert room.measured["holes"][0]["name"] == "column"
+    assert room.holes == [{"kind": "post", "ring": [[24, 24], [30, 24], [30, 30], [24, 30]]}]
+
+
+def test_a_stored_room_shows_what_was_typed(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    room = Room.objects.get(job=job)
+    page = words(browser.get(reverse("room-edit", args=[room.pk])))
+    assert all(f'value="{length}"' in page for length in ("148.5", "120 in"))
+
+
+def test_the_second_of_two_savers_is_told_and_keeps_the_text(browser: Browser, job: Job) -> None:
+    room = make_room(job)
+    url = reverse("room-edit", args=[room.pk])
+    browser.post(url, sheet(*FOUR, name="Library", key="theirs"))
+    answer = browser.post(url, sheet(*FOUR, name="Study", key="mine"))
+    assert answer.status_code == 409
+    assert "Name is now “Library”; you have “Study”." in words(answer)
+    assert 'value="Study"' in words(answer)
+
+
+def test_saving_once_more_after_being_told_puts_mine_in_place(browser: Browser, job: Job) -> None:
+    room = make_room(job)
+    url = reverse("room-edit", args=[room.pk])
+    browser.post(url, sheet(*FOUR, name="Library", key="theirs"))
+    browser.post(url, sheet(*FOUR, name="Study", key="mine", version=2))
+    room.refresh_from_db()
+    assert (room.name, room.version) == ("Study", 3)
+
+
+def test_walls_that_lose_a_doorway_are_refused(browser: Browser, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    make_doorway(room, wall=0, offset_mm=2500, width_mm=800, beyond_floor="the porch")
+    answer = browser.post(reverse("room-edit", args=[room.pk]), sheet("100", "120", "100", "120"))
+    assert answer.status_code == 422
+    assert "The doorway to the porch would no longer fit." in words(answer)
+
+
+def test_a_removed_room_leaves_doorways_that_lead_nowhere(browser: Browser, job: Job) -> None:
+    room, hall = make_room(job), make_room(job, name="Hall")
+    doorway = make_doorway(hall, beyond=room, beyond_wall=0, beyond_offset_mm=10)
+    browser.post(reverse("room-remove", args=[room.pk]))
+    doorway.refresh_from_db()
+    assert (doorway.beyond, doorway.beyond_wall, doorway.beyond_floor) == (None, None, "Den")
+
+
+def test_removing_a_room_says_which_floor_loses_it(browser: Browser, job: Job) -> None:
+    room = make_room(job)
+    make_zone(room, name="Ground floor")
+    page = words(browser.get(reverse("room-remove", args=[room.pk])))
+    assert "Ground floor loses it" in page
+
+
+def test_base_is_derived_where_it_is_replaced(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    assert TrimRun.objects.filter(kind="base").count() == 4
+
+
+def test_base_that_stays_has_no_runs(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, base="keep"))
+    assert not TrimRun.objects.exists()
+
+
+def test_shoe_is_derived_beside_base(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, shoe="on"))
+    assert TrimRun.objects.filter(kind="shoe").count() == 4
+
+
+def test_the_list_adds_the_areas_up(browser: Browser, job: Job) -> None:
+    make_room(job, size=(120, 120))
+    make_room(job, name="Hall", size=(120, 48))
+    assert "140 ft²" in words(browser.get(reverse("room-list", args=[job.pk])))
+
+
+def test_a_crew_member_measures_no_rooms(job: Job) -> None:
+    browser = Browser()
+    browser.force_login(make_person(job.company, Role.CREW))
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    assert answer.status_code == 403
+
+
+def test_a_stranger_finds_no_rooms(job: Job) -> None:
+    browser = Browser()
+    browser.force_login(make_person(make_company("Other Floors")))
+    assert browser.get(reverse("room-edit", args=[make_room(job).pk])).status_code == 404
+
+
+def test_an_estimator_measures_rooms(job: Job) -> None:
+    browser = Browser()
+    browser.force_login(make_person(job.company, Role.ESTIMATOR))
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
+    assert Room.objects.filter(job=job).count() == 1
