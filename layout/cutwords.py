@@ -99,6 +99,7 @@ class Marks:
 
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:
         self.unit, self.tool = unit, tool
+        self.told: list[tuple[str, float]] = []  # (end or edge, where) of every figure told
         self.near_enough = LENGTH_TOLERANCE[unit]
         self.shape = _squared(blank.shape, self.near_enough)
         left, near, right, far = self.shape.bounds
@@ -159,14 +160,18 @@ class Marks:
 
     def _along(self, x: float, base: _Base) -> str:
         """Return a place along the board."""
+        self.told.append((base.end, x))
         return self._words(x - self.left if base.end == "left" else self.right - x)
 
     def _across(self, y: float, base: _Base) -> str:
         """Return a place across the board."""
+        self.told.append((base.edge, y))
         return self._words(y - self.near if base.edge == "near" else self.far - y)
 
     def _crosscuts(self, site: Cut | None) -> Iterator[Step]:
         """Yield the square cuts across."""
+        if self.cuts["left"] or self.cuts["right"]:
+            self.told.append((self.end, self.right if self.end == "left" else self.left))
         length = self._words(self.right - self.left)
         if self.cuts["left"] and self.cuts["right"]:
             text = f"Cut square at both ends to a length of {length}."
@@ -182,6 +187,8 @@ class Marks:
 
     def _rips(self) -> Iterator[Step]:
         """Yield the cuts along the board."""
+        if self.cuts["near"] or self.cuts["far"]:
+            self.told.append((self.edge, self.far if self.edge == "near" else self.near))
         width = self._words(self.far - self.near)
         if self.cuts["near"] and self.cuts["far"]:
             yield Step(text=f"Rip along both edges to a width of {width}.", tool=self.tool)
@@ -215,14 +222,14 @@ class Marks:
     def _mark(self, point: Point, base: _Base) -> str:
         """Return a point by its distance along a side that it lies on, else by both distances."""
         x, y = point
-        along, across = self._along(x, base), self._across(y, base)
         for edge, at in (("near", self.near), ("far", self.far)):
             if abs(y - at) < _CRUMB:
-                return f"{along} from the {base.end} end on the {edge} edge"
+                return f"{self._along(x, base)} from the {base.end} end on the {edge} edge"
+        across = f"{self._across(y, base)} from the {base.edge} edge"
         for end, at in (("left", self.left), ("right", self.right)):
             if abs(x - at) < _CRUMB:
-                return f"{across} from the {base.edge} edge on the {end} end"
-        return f"{along} from the {base.end} end and {across} from the {base.edge} edge"
+                return f"{across} on the {end} end"
+        return f"{self._along(x, base)} from the {base.end} end and {across}"
 
     def _cut_line(self, waste: Polygon) -> list[Point]:
         """Return the line that parts waste from piece, from left to right."""

@@ -11,6 +11,8 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
+from shapely.geometry import LineString, Polygon
+
 from layout.laid import LaidPiece, laid_pieces
 from layout.material import End, Side
 from layout.outline import (
@@ -67,7 +69,7 @@ def draw_plan(
     paper = Paper(
         _bounds(request.zone.outline),
         unit=plan.unit,
-        margins=Margins(left=92, right=128, top=70, bottom=176),
+        margins=Margins(left=92, right=168, top=70, bottom=176),
         ident=ident,
     )
     pieces = laid_pieces(plan, request.laid)
@@ -295,7 +297,7 @@ def _draw_start(paper: Paper, request: PlanRequest, plan: Plan) -> None:
 def _draw_overall(paper: Paper, outline: Ring) -> None:
     """Draw the overall width and depth of the room on dimension lines."""
     x0, y0, x1, y1 = _bounds(outline)
-    below, beside = paper.bottom + 74, paper.right + 92
+    below, beside = paper.bottom + 74, paper.right + 132
     paper.dimension((paper.left, below), (paper.right, below), paper.length(x1 - x0))
     paper.dimension((beside, paper.bottom), (beside, paper.top), paper.length(y1 - y0))
 
@@ -315,7 +317,7 @@ def _draw_row_widths(
             x = paper.right + 26
             for y in (ay, by):
                 paper.stroke((ax + 6, y), (x + 4, y), name="extension")
-            paper.dimension((x, max(ay, by)), (x, min(ay, by)), text)
+            paper.dimension((x, max(ay, by)), (x, min(ay, by)), text, level=True)
         else:
             y = paper.top - 26
             for x in (ax, bx):
@@ -329,16 +331,22 @@ def _band(pieces: Sequence[LaidPiece]) -> Span:
 
 
 def _draw_wall_lengths(paper: Paper, outline: Ring) -> None:
-    """Draw the length of every wall outside it."""
+    """Draw the length of every wall outside it, or inside where the floor lies on both sides."""
     hand = 1 if ring_area(outline) > 0 else -1
+    floor = Polygon([paper.at(point) for point in outline])
     for a, b in edges_of(outline):
         (ax, ay), (bx, by) = paper.at(a), paper.at(b)
         length = math.dist((ax, ay), (bx, by))
         ux, uy = (bx - ax) / length, (by - ay) / length
-        ox, oy = -uy * 24 * hand, ux * 24 * hand
-        pair = ((ax + ox, ay + oy), (bx + ox, by + oy))
         text = paper.length(math.dist(a, b))
-        paper.dimension(*(pair if hand < 0 else pair[::-1]), text)
+        if length < 40:
+            continue
+        for off in (24 * hand, -24 * hand):
+            ox, oy = -uy * off, ux * off
+            pair = ((ax + ox, ay + oy), (bx + ox, by + oy))
+            if off * hand < 0 or not floor.intersects(LineString(pair)):
+                paper.dimension(*(pair if off < 0 else pair[::-1]), text)
+                break
 
 
 def _draw_strip(

@@ -131,11 +131,11 @@ class Paper:
         size = radius * (1.15 if len(text) < 3 else 0.9)
         self.letter(place, text, size=round(size, 1), name="row-number")
 
-    def dimension(self, a: Point, b: Point, text: str) -> None:
+    def dimension(self, a: Point, b: Point, text: str, *, level: bool = False) -> None:
         """Draw a dimension line with ticks between two points of the paper.
 
-        The text stands on its left as seen from ``a`` to ``b``, level beside an upright line that
-        is too short for it.
+        The text stands on its left as seen from ``a`` to ``b``; ``level`` writes it beside an
+        upright line, as is done where the line is too short for it.
         """
         length = math.dist(a, b)
         if length < 1e-6:
@@ -151,8 +151,9 @@ class Paper:
             upright = -90.0
         off = LETTER * 0.8
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        if lettering_width(text, LETTER) > length - 16 and abs(uy) > 0.99:
-            self.letter((middle[0] + off * 0.7, middle[1]), text, anchor="start")
+        short = level or lettering_width(text, LETTER) > length - 16
+        if short and abs(uy) > 0.99:
+            self.letter((middle[0] + 10, middle[1]), text, anchor="start")
             return
         self.letter((middle[0] + uy * off, middle[1] - ux * off), text, turn=upright)
 
@@ -203,6 +204,10 @@ class Paper:
         """Return a length of the room in words; ``whole`` without inches after whole feet."""
         words = length_words(value, self.unit)
         return words.removesuffix(' 0"') if whole else words
+
+    def figure(self, value: float) -> str:
+        """Return a length of the room as it is marked on a board, in inches or millimeters."""
+        return length_words(value, self.unit, on_tape=True)
 
     def svg(self, title: str, description: str = "") -> str:
         """Return the drawing as SVG, its title first."""

@@ -1,0 +1,189 @@
+"""Drawings: legible without color, safe to put into a page, small and quick."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from layout.drawing import draw_outline, draw_plan
+from layout.outline import Edge, EdgeKind, Hole, HoleKind, Zone
+from layout.paper import Margins, Paper, length_words
+from layout.piece_drawing import draw_piece
+from layout.plan import Piece, Plan
+from layout.request import PlanRequest, read_request
+from tests.layout.three_rows import plan, request, totals, with_piece
+from tests.rooms import ROOMS, Request
+from tests.rooms import request as room_request
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def parsed(svg: str) -> ElementTree.Element:
+    return ElementTree.fromstring(svg)
+
+
+def words(svg: str) -> list[str]:
+    return [text.text or "" for text in parsed(svg).iter(f"{SVG}text")]
+
+
+def classes(svg: str) -> set[str]:
+    return {name for part in parsed(svg).iter() for name in (part.get("class") or "").split()}
+
+
+def test_the_title_comes_first_and_is_told_in_a_sentence() -> None:
+    first, second, *_ = parsed(draw_plan(request(), plan(), title="Study"))
+    assert (first.tag, first.text) == (f"{SVG}title", "Study")
+    assert second.text is not None
+    assert second.text.startswith('3 rows of boards 4\' 0" by 7", 8 planks, first row 7" wide')
+
+
+def test_nothing_in_it_needs_more_than_a_strict_page_allows() -> None:
+    svg = draw_plan(request(), plan(), title="Study")
+    assert "style=" not in svg
+    assert "<style" not in svg
+    assert "<script" not in svg
+    assert "href" not in svg
+
+
+def test_what_was_typed_is_no_markup() -> None:
+    svg = draw_plan(request(), plan(), title="<script>&\"'")
+    assert "<script>" not in svg
+    assert parsed(svg)[0].text == "<script>&\"'"
+
+
+def test_ids_begin_with_the_name_of_the_drawing() -> None:
+    svg = draw_plan(request(), plan(), ident="floor-7")
+    ids = [part.get("id") for part in parsed(svg).iter() if part.get("id")]
+    assert ids == ["floor-7-cut"]
+
+
+def test_walls_are_thick_rows_thin_and_joints_thinner() -> None:
+    weights = {
+        part.get("class"): float(part.get("stroke-width") or 0)
+        for part in parsed(draw_plan(request(), plan())).iter(f"{SVG}path")
+    }
+    assert weights["wall"] > weights["row"] > weights["joint"]
+
+
+def test_every_row_has_its_number_and_the_first_and_last_their_width() -> None:
+    told = words(draw_plan(request(), plan()))
+    assert {"1", "2", "3"} <= set(told)
+    assert 'first row 7", last row 7"' in told
+
+
+def test_cut_pieces_are_hatched_and_whole_ones_are_not() -> None:
+    svg = draw_plan(request(), plan())
+    (cut,) = (p for p in parsed(svg).iter(f"{SVG}path") if p.get("class") == "cut-piece")
+    assert cut.get("fill") == "url(#plan-cut)"
+    assert (cut.get("d") or "").count("Z") == 6
+
+
+def test_overall_size_scale_and_hands_are_told() -> None:
+    told = words(draw_plan(request(), plan()))
+    assert {"8' 4½\"", "1' 9½\"", "direction of lay", "start", "cut piece", "0"} <= set(told)
+
+
+def test_a_small_picture_has_no_row_numbers() -> None:
+    assert "row-number" not in classes(draw_plan(request(), plan(), numbers=False))
+
+
+def test_trapped_pieces_are_told_by_a_word() -> None:
+    one = with_piece(plan(), replace(plan().pieces[0], trapped=True))
+    two = with_piece(one, replace(plan().pieces[1], trapped=True))
+    assert "trapped" in words(draw_plan(request(), one))
+    assert "trapped, 2" in words(draw_plan(request(), two))
+
+
+def test_edges_and_holes_are_told_apart_without_color() -> None:
+    square = ((0.0, 0.0), (120.0, 0.0), (120.0, 100.0), (0.0, 100.0))
+    holes = (
+        Hole(ring=((20, 20), (30, 20), (30, 30), (20, 30)), kind=HoleKind.POST),
+        Hole(ring=((50, 20), (62, 20), (62, 24), (50, 24)), kind=HoleKind.REGISTER),
+        Hole(ring=((50, 50), (110, 50), (110, 80), (50, 80)), kind=HoleKind.CABINET),
+    )
+    kinds = dict(enumerate([EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.TRANSITION]))
+    edges = {i: Edge(kind=kind) for i, kind in kinds.items()}
+    svg = draw_outline(Zone(outline=square, holes=holes, edges=edges), unit="in")
+    assert {"casing, undercut", "toe kick", "transition", "cabinet"} <= set(words(svg))
+    assert {"post", "register", "cabinet", "casing", "toe-kick", "transition"} <= classes(svg)
+
+
+def test_a_room_tells_every_wall() -> None:
+    ell = ((0, 0), (218, 0), (218, 113), (134, 113), (134, 190), (0, 190))
+    svg = draw_outline(Zone(outline=ell), unit="in", title="Living room")
+    assert {"18' 2\"", "9' 5\"", "7' 0\"", "6' 5\"", "11' 2\"", "15' 10\""} <= set(words(svg))
+    assert parsed(svg)[1].text is not None
+    assert "wall 3 7' 0\"" in str(parsed(svg)[1].text)
+
+
+@pytest.mark.parametrize("room", ROOMS.values(), ids=ROOMS)
+def test_every_named_room_is_drawn_within_its_sheet(room: object, tmp_path: Path) -> None:
+    asked: Request = room()  # type: ignore[operator]
+    zone = read_request(asked).zone
+    svg = draw_outline(zone, unit=asked["unit"])
+    (tmp_path / "room.svg").write_text(svg)
+    _, _, wide, high = (float(n) for n in str(parsed(svg).get("viewBox")).split())
+    for text in parsed(svg).iter(f"{SVG}text"):
+        assert 0 < float(text.get("x") or 0) < wide
+        assert 0 < float(text.get("y") or 0) < high
+
+
+def test_a_piece_is_drawn_as_the_kneeling_person_sees_it() -> None:
+    svg = draw_piece(request(), plan(), "1-1")
+    assert {"left", "right", "next row", '24"'} <= set(words(svg))
+    assert parsed(svg)[1].text == 'Cut square 24" from the right end; the left part goes.'
+
+
+def test_what_goes_is_hatched_and_the_board_dashed() -> None:
+    svg = draw_piece(request(), plan(), "1-1")
+    assert {"waste", "board", "piece"} <= classes(svg)
+
+
+def test_a_piece_that_is_not_in_the_plan_is_no_drawing() -> None:
+    with pytest.raises(KeyError):
+        draw_piece(request(), plan(), "9-9")
+
+
+def test_metric_figures_stand_in_millimeters_on_a_board_and_meters_in_a_room() -> None:
+    assert length_words(3215.0, "mm") == "3.215 m"
+    assert length_words(3215.0, "mm", on_tape=True) == "3215 mm"
+
+
+def test_the_sheet_keeps_its_width_for_tall_and_wide_rooms() -> None:
+    margins = Margins(left=50, right=50, top=50, bottom=50)
+    for wide, tall in ((10.0, 1000.0), (1000.0, 10.0)):
+        paper = Paper((0, 0, wide, tall), unit="in", margins=margins, ident="x")
+        assert 50 <= paper.left < paper.right <= 950.01
+        assert paper.bottom - paper.top <= 1000.01
+
+
+def large_floor() -> tuple[PlanRequest, Plan]:
+    """Return 2,500 square feet in 86 rows of whole boards and cut ends, made by rule."""
+    rows, across = 86, 600.0
+    outline: list[list[float]] = [
+        [0, 0],
+        [across + 0.5, 0],
+        [across + 0.5, rows * 7 + 0.5],
+        [0, rows * 7 + 0.5],
+    ]
+    pieces: list[Piece] = []
+    blank = plan().pieces[0]
+    for row in range(rows):
+        stops = [0.0, *(x + 12.0 * (row % 3 + 1) for x in range(0, 560, 48)), across]
+        for place, (a, b) in enumerate(pairwise(stops), start=1):
+            low = 0.25 + row * 7
+            corners = ((0.25 + a, low), (0.25 + b, low), (0.25 + b, low + 7), (0.25 + a, low + 7))
+            piece = replace(
+                blank, id=f"{row + 1}-{place}", row=row + 1, place=place, outline=corners
+            )
+            pieces.append(replace(piece, origin=(corners[0][0], low), cuts=()))
+    asked = read_request(room_request(outline))
+    return asked, plan(pieces=tuple(pieces), offcuts=(), totals=totals())
+
+
+def test_a_large_floor_is_drawn_small() -> None:
+    assert len(draw_plan(*large_floor()).encode()) < 1_500_000
