@@ -36,6 +36,8 @@ Places = NDArray[np.int64]
 _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
 _FRESH = 40  # new choices of one kind offered to a run at a time
+_FIRST_WARMTHS = (2.0, 0.6, 0.15)
+_THREADS = 6  # times that all runs are chosen at once to part those that clash
 _STRAY = 6  # new choices drawn at random
 
 
@@ -105,15 +107,18 @@ class Search:
         self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
-        self.sweep(range(len(sites)), 2.0)
+        for warmth in _FIRST_WARMTHS:
+            self.sweep(range(len(sites)), warmth)
         self.score = self._score()
         self.picks = self._picks()
+        self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
         """Offer new choices and sweep from warm to cold; return whether the score improved."""
         if self.fixed:
             return False
         self.settle()
+        self._untangle(stop)
         order = np.arange(len(self.sites))
         before = self.score
         for k in range(sweeps):
@@ -121,9 +126,7 @@ class Search:
                 break
             self._rng.shuffle(order)
             self.sweep(order, 0.8 * 0.1 ** (k / max(1, sweeps - 1)))
-            score = self._score()
-            if score <= self.score:
-                self.score, self.picks = score, self._picks()
+            self._keep_if_better()
         return self.score < before
 
     def settle(self) -> None:
@@ -175,6 +178,62 @@ class Search:
             self._choose(run, -1)
             self._choose(run, self._cheapest(run, warmth))
 
+    def _untangle(self, stop: Callable[[], bool]) -> None:
+        """Choose for all runs at once where some clash, until none does or nothing helps."""
+        for _ in range(_THREADS):
+            if self.score.clashes == 0 or stop():
+                return
+            self._thread(0.5)
+            self._keep_if_better()
+
+    def _thread(self, warmth: float) -> None:
+        """Choose what is cheapest for all runs at once along a tree of contacts.
+
+        Dynamic programming from the leaves to the roots of a random spanning forest; the contacts
+        left out of it are not looked at.
+        """
+        prices = self._tally.prices(warmth)
+        costs = [
+            self._cost(run, prices) + self._rng.random(len(self._choices[run])) * warmth
+            for run in range(len(self.sites))
+        ]
+        order, parents = self._forest()
+        for run in reversed(order):
+            if (parent := parents[run]) is not None:
+                other, table = parent
+                costs[other] = costs[other] + (costs[run][:, None] + _CLASH * table.T).min(axis=0)
+        for run in order:
+            if (parent := parents[run]) is not None:
+                other, table = parent
+                costs[run] = costs[run] + _CLASH * table[self._chosen[other]]
+            self._choose(run, int(np.argmin(costs[run])))
+
+    def _forest(self) -> tuple[list[int], list[tuple[int, Bools] | None]]:
+        """Return runs from roots to leaves of a random spanning forest, and every run's parent."""
+        parents: list[tuple[int, Bools] | None] = [None] * len(self.sites)
+        seen: set[int] = set()
+        order: list[int] = []
+        for root in self._rng.permutation(len(self.sites)).tolist():
+            if root in seen:
+                continue
+            seen.add(root)
+            queue = [root]
+            for run in queue:
+                for other, _ in self._beside[run]:
+                    if other not in seen:
+                        seen.add(other)
+                        table = next(t for back, t in self._beside[other] if back == run)
+                        parents[other] = (run, table)
+                        queue.append(other)
+            order += queue
+        return order, parents
+
+    def _keep_if_better(self) -> None:
+        """Remember what is chosen now where it is as good as the best."""
+        score = self._score()
+        if score <= self.score:
+            self.score, self.picks = score, self._picks()
+
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
         """Give every run its choices at some phases; nothing is chosen yet."""
         self._choices = [
@@ -204,14 +263,17 @@ class Search:
 
     def _cheapest(self, run: int, warmth: float) -> int:
         """Return the cheapest choice of a run beside what all others have chosen."""
-        prices = self._tally.prices(warmth)
-        starters, rooms = self._places[run]
-        cost = self._choices[run].pieces - prices[rooms] + prices[starters]
+        cost = self._cost(run, self._tally.prices(warmth))
         for other, table in self._beside[run]:
             if self._chosen[other] >= 0:
                 cost = cost + _CLASH * table[self._chosen[other]]
         cost = cost + self._rng.random(len(cost)) * (0.2 * warmth)
         return int(np.argmin(cost))
+
+    def _cost(self, run: int, prices: Floats) -> Floats:
+        """Return what the choices of a run cost in planks at the prices of thresholds."""
+        starters, rooms = self._places[run]
+        return self._choices[run].pieces - prices[rooms] + prices[starters]
 
     def _score(self) -> Score:
         """Return what the choices are worth."""

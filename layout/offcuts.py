@@ -79,22 +79,30 @@ def clear(a: Part, b: Part, kerf: float) -> bool:
 def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
     """Return the parts plank by plank, as few planks as found, planks in order of first use.
 
-    Starters and enders are matched as often as can be; other parts go where they fit.
+    Starters and enders are matched as often as can be; other parts go where they fit. Parts that
+    float are matched too, or dropped in afterwards, whichever takes fewer planks.
     """
-    starters = [p for p in parts if _keeps_right_only(p, stock)]
-    enders = [p for p in parts if _keeps_left_only(p, stock)]
-    rest = [p for p in parts if not (_keeps_right_only(p, stock) or _keeps_left_only(p, stock))]
-    mates = matched(starters, enders, stock.kerf)
-    planks = [[enders[j], starters[i]] for i, j in sorted(mates.items())]
-    taken = set(mates.values())
-    rest += [p for j, p in enumerate(enders) if j not in taken]
-    rest += [p for i, p in enumerate(starters) if i not in mates]
-    planks = _joined(planks + [[p] for p in rest if not p.floats], stock)
-    for part in sorted((p for p in rest if p.floats), key=lambda p: (-p.length, p.order)):
-        _drop_in(part, planks, stock)
+    planks = _assigned(parts, stock, float_first=True)
+    if any(part.floats for part in parts):
+        planks = min(planks, _assigned(parts, stock, float_first=False), key=len)
     for plank in planks:
         plank.sort(key=lambda p: p.order)
     return sorted(planks, key=lambda plank: plank[0].order)
+
+
+def _assigned(parts: Sequence[Part], stock: Stock, *, float_first: bool) -> list[list[Part]]:
+    """Return the parts plank by plank, floating ones matched first or dropped in last."""
+    fixed = [p for p in parts if float_first or not p.floats]
+    starters = [p for p in fixed if _keeps_right_only(p, stock)]
+    enders = [p for p in fixed if _keeps_left_only(p, stock)]
+    mates = matched(starters, enders, stock.kerf)
+    planks = [[enders[j], starters[i]] for i, j in sorted(mates.items())]
+    taken = {p.order for plank in planks for p in plank}
+    rest = [p for p in parts if p.order not in taken]
+    planks = _joined(planks + [[p] for p in rest if not p.floats], stock)
+    for part in sorted((p for p in rest if p.floats), key=lambda p: (-p.length, p.order)):
+        _drop_in(part, planks, stock)
+    return planks
 
 
 def _keeps_right_only(part: Part, stock: Stock) -> bool:
