@@ -104,6 +104,19 @@ def days_for(request: SignedInRequest) -> QuerySet[WorkDay]:
     return days.filter(crew__members=request.user).distinct()
 
 
+def crews_for(request: SignedInRequest) -> QuerySet[Crew]:
+    """Return the crews this person may see: the office all, a crew member own ones."""
+    crews = Crew.objects.filter(company=company_of(request)).prefetch_related("members")
+    if request.user.is_office:
+        return crews
+    return crews.filter(members=request.user).distinct()
+
+
+def crew_for(request: SignedInRequest, pk: int) -> Crew:
+    """Return a crew whose days this person may see. Raises Http404 for any other."""
+    return get_object_or_404(crews_for(request), pk=pk)
+
+
 def job_for(request: SignedInRequest, pk: int) -> Job:
     """Return a job this person may see. Raises Http404 for any other."""
     return get_object_or_404(jobs_for(request), pk=pk)

@@ -249,10 +249,11 @@ class _Site:
         entry = self._entry_of(progress.task, Decimal(hundredths) / HUNDREDTHS)
         told, down = progress.rows_told, progress.rows_down
         progress.rows_told = down
+        before = progress.task.rows_before
         return replace(
             entry,
-            row_from=told + 1 if down > told else None,
-            row_to=down if down > told else None,
+            row_from=before + told + 1 if down > told else None,
+            row_to=before + down if down > told else None,
             finishes=progress.done_at is not None,
         )
 
@@ -296,7 +297,8 @@ class _Site:
         for key in done:
             progress = self.board.progress[key]
             if progress.rows_told and progress.done_at is None:
-                row, zone = progress.rows_told, progress.task.zone
+                row = progress.task.rows_before + progress.rows_told
+                zone = progress.task.zone
                 notes.append(f"{_named('Protect and ramp the open edge', zone)} after row {row}.")
         return notes
 

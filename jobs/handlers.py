@@ -6,8 +6,9 @@ import time
 
 from jobs.claims import Effect
 from jobs.errands import Attempt, handler
-from jobs.models import FloorZone
+from jobs.models import FloorZone, Job
 from jobs.planning import KIND, keep_plan, plan_request
+from jobs.services import packets
 from layout.planner import Progress
 
 
@@ -36,3 +37,11 @@ def plan_floor_zone(attempt: Attempt) -> Effect:
         return {"plan": keep_plan(zone=zone, judged=judged, user=attempt.errand.asked_by).pk}
 
     return keep
+
+
+@handler(packets.KIND)
+def print_job_packet(attempt: Attempt) -> Effect:
+    """Print the packet of a job; it is kept together with "done"."""
+    attempt.progress(0.1, "Drawing the floors")
+    jobs = Job.objects.select_related("company", "client", "agreed_scope__document")
+    return packets.effect_of(attempt.errand, jobs.get(pk=attempt.payload["job"]))

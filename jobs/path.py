@@ -156,3 +156,6 @@ def _log(job: Job) -> Finding:
 register("Site", url_name="job", office_only=False, look=_site)
 register("Rooms", url_name="room-list", office_only=True, look=_rooms)
 register("Floor", url_name="zone-list", office_only=False, look=_floor)
+register("Days", url_name="job-days", office_only=False, look=_days)
+register("Packet", url_name="packet-list", office_only=False, look=_packet)
+register("Log", url_name="job-log", office_only=False, look=_log)

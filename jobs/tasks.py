@@ -175,6 +175,11 @@ class Task:
         """Rows that this task lays; 0 for every other task."""
         return 0 if self.rows is None else self.rows[1] - self.rows[0] + 1
 
+    @property
+    def rows_before(self) -> int:
+        """Rows that are down before this task begins."""
+        return 0 if self.rows is None else self.rows[0] - 1
+
 
 def comes_after(task: Task, others: Sequence[Task]) -> tuple[str, ...]:
     """Return the keys of `others` that must be done before `task`, in the order of `others`.

@@ -7,9 +7,13 @@ another company.
 from __future__ import annotations
 
 from decimal import Decimal
+from io import BytesIO
 from itertools import count
 from typing import Any
 
+from PIL import Image
+
+from jobs.files import store_file, store_picture
 from jobs.models import (
     Client,
     Company,
@@ -19,6 +23,8 @@ from jobs.models import (
     FloorPlan,
     FloorZone,
     Job,
+    LogEntry,
+    Packet,
     Product,
     Role,
     Room,
@@ -132,12 +138,42 @@ def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
     """Return a working day of a crew on a planned job."""
     import datetime
 
-    entries = [{"task": "setup", "zone": "", "label": "Set up", "hours": "1.50", "rows": None}]
+    entries = [
+        {
+            **{"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"},
+            **{"rows": None, "helper": False, "finishes": True, "hold_points": []},
+        }
+    ]
     base = {"number": 1, "date": datetime.date(2027, 3, 1), "hours": Decimal("1.50")}
     scope = values.pop("scope", None) or freeze_scope(job=job, user=None)
     return WorkDay.objects.create(
         job=job, crew=crew, scope=scope, entries=entries, **(base | values)
     )
+
+
+def make_log_entry(day: WorkDay, who: User, **values: Any) -> LogEntry:
+    """Return an entry of a day's log, with a photograph."""
+    picture = BytesIO()
+    Image.new("RGB", (8, 8), "tan").save(picture, "PNG")
+    picture.seek(0)
+    photo = store_picture(
+        company=day.job.company, upload=picture, size=len(picture.getvalue()), name="den.png"
+    )
+    told = {"key": f"key-{next(_numbers)}", "task": "setup", "hours": Decimal("1.50")}
+    return LogEntry.objects.create(day=day, who=who, photo=photo, **(told | values))
+
+
+def make_packet(job: Job) -> Packet:
+    """Return a packet of a job as if it had been printed; its file is no real PDF."""
+    number = job.packets.count() + 1
+    pdf = store_file(
+        company=job.company,
+        content=f"packet {number} of job {job.pk}".encode(),
+        name=f"packet-{number}.pdf",
+        content_type="application/pdf",
+    )
+    document = make_document(job.company, "packet", number=number)
+    return Packet.objects.create(job=job, number=number, document=document, pdf=pdf)
 
 
 def make_document(company: Company, kind: str = "plan", **content: Any) -> Document:

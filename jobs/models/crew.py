@@ -38,7 +38,9 @@ class Crew(Versioned):
 class WorkDay(Versioned):
     """One working day of a crew on a job.
 
-    ``entries``: ``[{"task": code, "zone": name, "label": ..., "hours": "3.50", "rows": [1, 12]}]``.
+    ``entries``: ``[{"key": "lay:Den", "task": "lay", "zone": "Den", "label": ..., "hours": "3.50",
+    "rows": [1, 12] or None, "helper": False, "finishes": True, "hold_points": ["moisture"]}]``;
+    hours are man-hours. ``notes``: what to wait for or to protect, a sentence each.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days")
@@ -47,6 +49,7 @@ class WorkDay(Versioned):
     date = models.DateField()
     number = models.PositiveSmallIntegerField()
     entries = models.JSONField(default=list)
+    notes = models.JSONField(default=list, blank=True)
     hours = models.DecimalField(max_digits=6, decimal_places=2)
 
     class Meta:

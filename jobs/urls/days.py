@@ -1,5 +1,21 @@
 """Addresses of days, packets and logs."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from jobs.views import days, log, packets
+
+urlpatterns: list[URLPattern] = [
+    path("days", days.day_list, name="day-list"),
+    path("days/log-worker.js", log.log_worker, name="log-worker"),
+    path("days/<int:pk>", days.day, name="day"),
+    path("days/<int:pk>/log", log.log_add, name="log-add"),
+    path("days/log/<int:pk>/photo", log.log_photo, name="log-photo"),
+    path("days/log/<int:pk>/remove", log.log_remove, name="log-remove"),
+    path("crews/<int:pk>/days.ics", days.calendar_file, name="crew-calendar"),
+    path("jobs/<int:job>/days", days.job_days, name="job-days"),
+    path("jobs/<int:job>/log", log.job_log, name="job-log"),
+    path("jobs/<int:job>/packets", packets.packet_list, name="packet-list"),
+    path("jobs/<int:job>/packets/print", packets.packet_print, name="packet-print"),
+    path("jobs/<int:job>/packets/progress", packets.packet_progress, name="packet-progress"),
+    path("packets/<int:pk>", packets.packet_file, name="packet-file"),
+]

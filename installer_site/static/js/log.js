@@ -1,0 +1,238 @@
+// The log without signal: what is entered waits on the phone until the server has taken it.
+// Without this script the form is an ordinary one. An entry is removed only after the server said
+// that it was taken down, or after the person dropped it.
+"use strict";
+
+(() => {
+  const STORE = "entries";
+  const PATIENCE_MS = 20000;
+  const box = document.getElementById("log-waiting");
+  if (!box || !window.indexedDB || !window.fetch) return;
+  const person = box.dataset.person;
+  const form = document.getElementById("log-form");
+  let sending = false;
+
+  // The store
+
+  function open() {
+    return new Promise((done, failed) => {
+      const asked = indexedDB.open("rowbook-log", 1);
+      asked.onupgradeneeded = () => asked.result.createObjectStore(STORE, { keyPath: "key" });
+      asked.onsuccess = () => done(asked.result);
+      asked.onerror = () => failed(asked.error);
+    });
+  }
+
+  async function inStore(mode, work) {
+    const base = await open();
+    try {
+      return await new Promise((done, failed) => {
+        const step = base.transaction(STORE, mode);
+        const asked = work(step.objectStore(STORE));
+        step.oncomplete = () => done(asked.result);
+        step.onerror = step.onabort = () => failed(step.error);
+      });
+    } finally {
+      base.close();
+    }
+  }
+
+  const keep = (entry) => inStore("readwrite", (store) => store.put(entry));
+  const drop = (key) => inStore("readwrite", (store) => store.delete(key));
+  async function waiting() {
+    const all = await inStore("readonly", (store) => store.getAll());
+    return all.filter((entry) => entry.person === person).sort((a, b) => a.at - b.at);
+  }
+
+  // Sending
+
+  async function withPatience(url, options) {
+    const hand = new AbortController();
+    const timer = setTimeout(() => hand.abort(), PATIENCE_MS);
+    try {
+      return await fetch(url, { ...options, cache: "no-store", signal: hand.signal });
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+
+  // The token of a page that was kept for days is stale; it is asked for anew before sending.
+  async function freshToken(url) {
+    const answer = await withPatience(url, {});
+    if (answer.redirected) throw new Error("signed out");
+    if (answer.status === 404) return "";
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    return page.querySelector("#log-form [name=csrfmiddlewaretoken]")?.value ?? "";
+  }
+
+  // Returns "taken", "signed out", "no signal", or the server's reasons as { reasons }.
+  async function send(entry, when) {
+    try {
+      const token = await freshToken(entry.url);
+      if (!token) return { reasons: "This day is no longer planned, or no longer yours." };
+      const body = new FormData();
+      for (const [name, value] of entry.fields) {
+        if (value instanceof Blob) body.append(name, value, value.name);
+        else body.append(name, value);
+      }
+      body.set("csrfmiddlewaretoken", token);
+      const answer = await withPatience(entry.url, {
+        method: "POST", body, headers: { "X-Rowbook-Log": when },
+      });
+      if (answer.status === 201) return "taken";
+      if (answer.redirected) return "signed out";
+      if (answer.status === 422) return { reasons: await answer.text() };
+      return "no signal";
+    } catch (trouble) {
+      return trouble.message === "signed out" ? "signed out" : "no signal";
+    }
+  }
+
+  async function sendWaiting() {
+    if (sending) return;
+    sending = true;
+    let sent = 0;
+    let why = "";
+    try {
+      for (const entry of await waiting()) {
+        if (entry.reasons) continue;
+        const answer = await send(entry, "later");
+        if (answer === "taken") {
+          await drop(entry.key);
+          sent += 1;
+        } else if (answer.reasons) {
+          await keep({ ...entry, reasons: answer.reasons });
+        } else {
+          why = answer;
+          break;
+        }
+      }
+    } finally {
+      sending = false;
+    }
+    await show({ sent, why });
+  }
+
+  // Telling
+
+  const entries = (count) => (count === 1 ? "1 entry" : `${count} entries`);
+
+  async function show({ sent = 0, why = "" } = {}) {
+    const all = await waiting();
+    const refused = all.filter((entry) => entry.reasons);
+    const open = all.length - refused.length;
+    const told = [];
+    if (sent) told.push(`${entries(sent)} sent.`);
+    if (open && why === "signed out") told.push(`${entries(open)} kept on this phone: sign in to send.`);
+    else if (open) told.push(`${entries(open)} ${open === 1 ? "waits" : "wait"} for signal.`);
+    if (refused.length) told.push(`${entries(refused.length)} not accepted.`);
+    document.getElementById("log-waiting-count").textContent = told.join(" ");
+    document.getElementById("log-waiting-list").replaceChildren(...all.map(line));
+    box.hidden = told.length === 0;
+  }
+
+  function line(entry) {
+    const item = document.createElement("li");
+    const typed = entry.fields
+      .filter(([name, value]) => value && !(value instanceof Blob && !value.size) && entry.labels[name])
+      .map(([name, value]) => `${entry.labels[name]}: ${value instanceof Blob ? value.name : value}`);
+    item.append(`${entry.day}. ${typed.join("; ")}.`);
+    if (entry.reasons) item.append(` Not accepted: ${entry.reasons} `, dropButton(entry));
+    return item;
+  }
+
+  function dropButton(entry) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = "Drop this entry";
+    button.addEventListener("click", async () => {
+      await drop(entry.key);
+      await show();
+    });
+    return button;
+  }
+
+  // The form
+
+  function entryOf(sent) {
+    const labels = {};
+    for (const control of sent.elements) {
+      if (control.name && control.labels?.length) labels[control.name] = control.labels[0].textContent.trim();
+    }
+    return {
+      key: `${sent.elements.key.value}-${Date.now()}`,
+      at: Date.now(),
+      person,
+      url: new URL(sent.action).pathname,
+      day: sent.dataset.day,
+      labels,
+      fields: [...new FormData(sent)].filter(([name]) => name !== "csrfmiddlewaretoken"),
+    };
+  }
+
+  function freshKey() {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  }
+
+  async function onSubmit(event) {
+    event.preventDefault();
+    if (sending) return;
+    sending = true;
+    const button = form.querySelector("button.primary");
+    button.disabled = true;
+    try {
+      const entry = entryOf(form);
+      await keep(entry);
+      const answer = await send(entry, "now");
+      if (answer === "taken") {
+        await drop(entry.key);
+        location.assign(form.dataset.page);
+        return;
+      }
+      if (answer.reasons) {
+        await drop(entry.key);
+        form.submit();
+        return;
+      }
+      form.reset();
+      form.elements.key.value = freshKey();
+      await show({ why: answer });
+      box.scrollIntoView({ block: "nearest" });
+    } finally {
+      sending = false;
+      button.disabled = false;
+    }
+  }
+
+  // Pages that open without signal: only where the browser trusts the address.
+
+  async function keepPages() {
+    if (!navigator.serviceWorker) {
+      document.getElementById("log-plain").hidden = false;
+      return;
+    }
+    await navigator.serviceWorker.register(box.dataset.worker, { scope: "/days" });
+    await navigator.serviceWorker.ready;
+    const parts = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")];
+    const log = [...document.querySelectorAll("a[href$='/log']")].filter((a) => /^\/days\/\d+\/log$/.test(a.pathname));
+    const here = /^\/days(\/\d+(\/log)?)?$/.test(location.pathname) && !location.search ? [location.href] : [];
+    const wanted = [...here, ...parts.map((part) => part.href || part.src), ...log.map((a) => a.href)];
+    const kept = await caches.open("rowbook-log");
+    for (const url of new Set(wanted)) {
+      const answer = await fetch(url);
+      if (answer.ok && !answer.redirected) await kept.put(url, answer);
+    }
+    box.dataset.kept = "yes";
+  }
+
+  // Whoever signs out takes the kept pages away with them; unsent entries stay, for their person.
+  for (const out of document.querySelectorAll("form.head-person")) {
+    out.addEventListener("submit", () => window.caches?.delete("rowbook-log"));
+  }
+
+  form?.addEventListener("submit", onSubmit);
+  window.addEventListener("online", sendWaiting);
+  const quietly = (trouble) => console.info("log:", trouble.message);
+  sendWaiting().catch(quietly).then(() => keepPages().catch(quietly));
+})();

@@ -1,0 +1,80 @@
+"""A working day as it is told on pages and on paper: its tasks, rows, holds and waits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from jobs.cautionary import cautions_of, cleared_holds
+from jobs.cautions import Caution
+from jobs.models import Company, Job, WorkDay
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TaskLine:
+    """One task of a day. ``open_holds`` are titles of hold points that nobody has cleared."""
+
+    key: str
+    task: str
+    zone: str
+    label: str
+    hours: Decimal
+    rows: tuple[int, int] | None
+    helper: bool
+    finishes: bool
+    open_holds: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The task, with its floor where it has one."""
+        return f"{self.label} ({self.zone})" if self.zone else self.label
+
+    @property
+    def rows_told(self) -> str:
+        """The rows in words; empty where no row is finished."""
+        return rows_told(*self.rows) if self.rows else ""
+
+
+def rows_told(first: int, last: int) -> str:
+    """Return rows in words: row 4, or rows 4 to 12."""
+    return f"row {first}" if first == last else f"rows {first} to {last}"
+
+
+def today_of(company: Company) -> date:
+    """Return today's date where the company works."""
+    return timezone.localdate(timezone=ZoneInfo(company.time_zone))
+
+
+def open_holds_of(job: Job) -> dict[str, Caution]:
+    """Return the hold points of a job that nobody has cleared, by code."""
+    cleared = cleared_holds(job)
+    holds = (caution for caution in cautions_of(job) if caution.severity == "hold")
+    return {caution.code: caution for caution in holds if caution.code not in cleared}
+
+
+def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine]:
+    """Return the tasks of a day in the order in which they begin."""
+    return [_line(entry, open_holds) for entry in day.entries]
+
+
+def _line(entry: Mapping[str, Any], open_holds: Mapping[str, Caution]) -> TaskLine:
+    rows = entry["rows"]
+    code, zone = str(entry["task"]), str(entry["zone"])
+    blocked = [caution for caution in open_holds.values() if code in caution.blocks]
+    return TaskLine(
+        key=str(entry["key"]),
+        task=code,
+        zone=zone,
+        label=str(entry["label"]),
+        hours=Decimal(entry["hours"]),
+        rows=(int(rows[0]), int(rows[1])) if rows else None,
+        helper=bool(entry["helper"]),
+        finishes=bool(entry["finishes"]),
+        open_holds=tuple(caution.title for caution in blocked),
+    )

@@ -1,0 +1,51 @@
+"""The form that lays a job onto days."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from jobs.forms.base import OnceForm
+from jobs.models import Company, Crew
+
+FAR = 730
+"""Days ahead that a start may lie; further is taken for a slip of the year."""
+
+
+class DaysForm(OnceForm):
+    """Which crew, from when, on which days of the week."""
+
+    crew = forms.ModelChoiceField(
+        label="Crew",
+        queryset=Crew.objects.none(),
+        error_messages={"required": "No crew is chosen; accepted: one of the list."},
+    )
+    start = forms.DateField(
+        label="First day",
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+    )
+    saturdays = forms.BooleanField(label="Saturdays are worked", required=False)
+    holidays_too = forms.BooleanField(label="US federal holidays are worked", required=False)
+
+    def __init__(self, *args: Any, company: Company, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        crews = self.fields["crew"]
+        if isinstance(crews, forms.ModelChoiceField):
+            crews.queryset = company.crews.all()
+        accepted = f"accepted: a day from {today} on"
+        self.fields["start"].error_messages = {
+            "required": f"No day is given; {accepted}.",
+            "invalid": f"This is no day of the calendar; {accepted}, written as {today}.",
+        }
+        self.today = today
+
+    def clean_start(self) -> date:
+        """Return the first day. Raises ValidationError for one in the past or years away."""
+        start: date = self.cleaned_data["start"]
+        if start < self.today:
+            raise forms.ValidationError(f"{start} is past; accepted: {self.today} or later.")
+        if (start - self.today).days > FAR:
+            raise forms.ValidationError(f"{start} is more than two years away; check the year.")
+        return start

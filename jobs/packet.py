@@ -1,0 +1,251 @@
+"""What stands in a job packet: the crew's paper, without a price. Pure.
+
+The content is frozen as it was issued, drawings included, so that a packet of last year prints as
+it did. Checks and joining words are common practice without a source; the maker's sheet goes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from jobs.cautions import Caution
+from jobs.quantities import Quantity, in_units
+from jobs.words import core_length_words
+from layout.cutsheet import RackEntry, RowSheet, cut_sheet, rack_list
+from layout.drawing import draw_plan
+from layout.plan import Plan
+from layout.request import PlanRequest
+
+FORMAT = 1
+
+_JOINING = {
+    "angle-angle": "Tilt the long side in, then the end the same way. No tapping is needed.",
+    "angle-drop": "Tilt the long side in, lay the end over its neighbor and press it down to lock.",
+    "tap": "Lay the board flat and tap it home with a block.",
+    "glue": "Glue the tongue, lay the board flat and tap it home with a block; wipe at once.",
+}
+JOINING_CARE = (
+    "Strike the core edge only, never the lip or the pad; use the pull bar at walls. "
+    "The maker's sheet goes before this card."
+)
+
+_CHECKS: Mapping[str, tuple[str, ...]] = {
+    "carry": ("All cartons of one lot; lot number noted", "Cartons flat, out of the sun"),
+    "undercut": ("Casings cut with a gauge of floor and pad",),
+    "prep": ("Subfloor flat, dry, screwed; nothing stands up",),
+    "level": ("Filler dry before anything lies on it",),
+    "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
+    "lay": (
+        "Subfloor vacuumed, locks wiped",
+        "Rows one and two joined off the wall, straight, then slid back",
+        "Boards flat, ends flush, no light in a joint",
+        "Row line measured again every five rows",
+        "Looked at from the doorway",
+    ),
+    "base": ("Nailed to the wall, never through the floor",),
+    "shoe": ("Nailed to the base, never through the floor",),
+    "doors_on": ("Every door swings and latches",),
+    "clean": ("Spare boards, lot number and care sheet stay with the client",),
+}
+_EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust swept")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Floor:
+    """One floor of the packet: its plan as asked and as made, and the product's words."""
+
+    name: str
+    product: str
+    lock: str
+    number: int
+    sha256: str
+    request: PlanRequest
+    plan: Plan
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayTask:
+    """One task of a day; ``holds`` are titles of hold points that were open at issue."""
+
+    code: str
+    name: str
+    hours: Decimal
+    rows: str
+    helper: bool
+    holds: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PacketDay:
+    """One day of the packet."""
+
+    number: int
+    date: date
+    crew: str
+    people: tuple[str, ...]
+    hours: Decimal
+    tasks: tuple[DayTask, ...]
+    notes: tuple[str, ...]
+
+
+def load_list(quantities: Iterable[Quantity]) -> list[dict[str, Any]]:
+    """Return what goes on the truck: materials with amounts, floors together, in catalogue order.
+
+    What is thrown away is no load.
+    """
+    loads: dict[tuple[str, str], dict[str, Any]] = {}
+    for entry in quantities:
+        if entry.kind != "material" or not entry.amount or entry.code == "disposal":
+            continue
+        line = loads.setdefault(
+            (entry.code, entry.item),
+            {"label": entry.label, "item": entry.item, "unit": entry.unit, "amount": Decimal(0)},
+        )
+        line["amount"] += entry.amount
+    for line in loads.values():
+        line["said"] = in_units(line["amount"], line["unit"])
+    return list(loads.values())
+
+
+def caution_content(
+    cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, Any]]
+) -> list[dict[str, Any]]:
+    """Return the cautions of the packet, holds first, each hold with who cleared it."""
+    return [
+        {
+            "code": caution.code,
+            "title": caution.title,
+            "text": caution.text,
+            "source": caution.source,
+            "severity": caution.severity,
+            "cleared": clearances.get(caution.code) if caution.severity == "hold" else None,
+        }
+        for caution in cautions
+        if "packet" in caution.shown_on
+    ]
+
+
+def floor_content(floor: Floor, place: int) -> dict[str, Any]:
+    """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
+    plan, request = floor.plan, floor.request
+    title = f"{floor.name}: rows and joints"
+    drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
+    xs, ys = zip(*request.zone.outline, strict=True)
+    return {
+        "name": floor.name,
+        "product": floor.product,
+        "joining": _JOINING.get(floor.lock, ""),
+        "plan": floor.number,
+        "plan_sha256": floor.sha256,
+        "planks": plan.totals.planks,
+        "cartons": plan.totals.cartons,
+        "spares": request.spares,
+        "row_count": max((piece.row for piece in plan.pieces), default=0),
+        "wide": max(xs) - min(xs) > max(ys) - min(ys),
+        "drawing": drawing,
+        "rows": [_row(row) for row in cut_sheet(request, plan)],
+        "rack": [_rack(entry) for entry in rack_list(request, plan)],
+        "row_lines": _row_lines(plan),
+        "warnings": [{"where": one.where, "text": one.text} for one in plan.warnings],
+    }
+
+
+def _row(row: RowSheet) -> dict[str, Any]:
+    return {
+        "row": row.row,
+        "begin": row.begin,
+        "line": row.line,
+        "pieces": [
+            {
+                "id": piece.id,
+                "take": piece.take,
+                "steps": [{"text": step.text, "tool": step.tool} for step in piece.steps],
+                "leaves": list(piece.leaves),
+                "how_in": piece.how_in,
+                "variant": piece.variant,
+            }
+            for piece in row.pieces
+        ],
+    }
+
+
+def _rack(entry: RackEntry) -> dict[str, Any]:
+    return {
+        "label": entry.label,
+        "size": entry.size,
+        "cut_with": entry.cut_with,
+        "used_by": entry.used_by,
+    }
+
+
+def _row_lines(plan: Plan) -> list[dict[str, Any]]:
+    """Return the row lines to notch on a story stick, measured from each wall they are told for."""
+    return [
+        {
+            "from": marks.source,
+            "marks": [core_length_words(mark, plan.unit) for mark in marks.marks],
+        }
+        for marks in plan.row_marks
+    ]
+
+
+def day_content(day: PacketDay) -> dict[str, Any]:
+    """Return one day: tasks, rows, waits, checks with boxes."""
+    return {
+        "number": day.number,
+        "date": day.date,
+        "crew": day.crew,
+        "people": list(day.people),
+        "hours": day.hours,
+        "tasks": [
+            {
+                "name": task.name,
+                "hours": task.hours,
+                "rows": task.rows,
+                "helper": task.helper,
+                "holds": list(task.holds),
+            }
+            for task in day.tasks
+        ],
+        "notes": list(day.notes),
+        "checks": checks_for([task.code for task in day.tasks]),
+    }
+
+
+def checks_for(codes: Sequence[str]) -> list[str]:
+    """Return what is checked on a day of these tasks, once each, the evening's last."""
+    found = [check for code in codes for check in _CHECKS.get(code, ())]
+    return list(dict.fromkeys([*found, *_EVENING]))
+
+
+def packet_content(
+    *,
+    job: Mapping[str, Any],
+    client: Mapping[str, Any],
+    company: Mapping[str, Any],
+    access: str,
+    scope: Mapping[str, Any],
+    cautions: list[dict[str, Any]],
+    loads: list[dict[str, Any]],
+    floors: Sequence[Floor],
+    days: Sequence[PacketDay],
+) -> dict[str, Any]:
+    """Return the content of a packet without its number and date of issue."""
+    return {
+        "format": FORMAT,
+        "kind": "packet",
+        "job": dict(job),
+        "client": dict(client),
+        "company": dict(company),
+        "access": access,
+        "scope": dict(scope),
+        "cautions": cautions,
+        "loads": loads,
+        "joining_care": JOINING_CARE,
+        "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
+        "days": [day_content(day) for day in days],
+    }

@@ -1,0 +1,257 @@
+"""Packets: asked for once, printed by the worker, numbered and frozen."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.template.loader import render_to_string
+from django.utils import timezone
+
+from jobs.cautionary import cautions_of
+from jobs.checked import BadValueError
+from jobs.day_told import open_holds_of, task_lines, today_of
+from jobs.errands import ask, latest
+from jobs.files import store_file
+from jobs.frozen import canonical_json, digest
+from jobs.models import Document, Errand, FloorPlan, FloorZone, Job, Packet, Scope, User, WorkDay
+from jobs.packet import (
+    DayTask,
+    Floor,
+    PacketDay,
+    caution_content,
+    load_list,
+    packet_content,
+)
+from jobs.pdf import render_pdf
+from jobs.records import audit, freeze, next_number
+from jobs.scoping import ScopeZone
+from jobs.services.scope import scope_value
+from layout.plan import read_plan
+from layout.request import read_request
+
+KIND = "print-packet"
+BLANK_LINES = 14
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PrintedPacket:
+    """A packet that is ready to be kept: content with number and date, its inputs, the PDF."""
+
+    number: int
+    content: dict[str, Any]
+    inputs_sha256: str
+    pdf: bytes
+
+
+def subject_of(job: Job) -> str:
+    """Return how errands name a job."""
+    return f"job:{job.pk}"
+
+
+def ask_for_packet(*, job: Job, user: User) -> Errand:
+    """Return the errand that prints the packet of ``job``; asked twice at once, it is one errand.
+
+    Raises:
+        BadValueError: there is no agreed scope, or nothing is laid onto days yet.
+    """
+    _check(job)
+    payload = {"job": job.pk}
+    return ask(company=job.company, kind=KIND, subject=subject_of(job), payload=payload, user=user)
+
+
+def errand_of(job: Job) -> Errand | None:
+    """Return the newest errand that prints a packet of ``job``, whatever its state."""
+    return latest(company=job.company, kind=KIND, subject=subject_of(job))
+
+
+def _check(job: Job) -> Scope:
+    if job.agreed_scope is None:
+        accepted = "an accepted quote: its scope is what the crew works from"
+        raise BadValueError(field="agreed scope", value="none", accepted=accepted)
+    if not job.days.exists():
+        accepted = "days: lay the work onto days of a crew first"
+        raise BadValueError(field="days", value="none", accepted=accepted)
+    return job.agreed_scope
+
+
+def print_packet(job: Job) -> PrintedPacket | None:
+    """Return the packet of ``job`` as things stand, printed; None where the newest says the same.
+
+    Raises BadValueError as `ask_for_packet` does, and for a floor whose plan is gone.
+    """
+    content = _stored(gather(job))
+    inputs = digest(canonical_json(content))
+    newest = job.packets.select_related("document").first()
+    if newest is not None and newest.document.inputs_sha256 == inputs:
+        return None
+    number = next_number(job.packets.all())
+    content |= {"number": number, "issued_on": today_of(job.company).isoformat()}
+    pdf = packet_pdf(content, paper=job.company.paper)
+    return PrintedPacket(number=number, content=content, inputs_sha256=inputs, pdf=pdf)
+
+
+def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packet:
+    """Return the packet stored, content and PDF frozen; call it inside a transaction.
+
+    Raises:
+        BadValueError: another packet took its number meanwhile.
+    """
+    job = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
+    if next_number(job.packets.all()) != printed.number:
+        accepted = "a packet printed again: another one was issued meanwhile"
+        raise BadValueError(field="packet", value=printed.number, accepted=accepted)
+    document = freeze(
+        company=job.company,
+        kind="packet",
+        content=printed.content,
+        user=user,
+        inputs=printed.inputs_sha256,
+    )
+    pdf = store_file(
+        company=job.company,
+        content=printed.pdf,
+        name=f"packet-{job.number}-{printed.number}.pdf",
+        content_type="application/pdf",
+    )
+    packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
+    act = f"Printed packet {packet.number}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return packet
+
+
+def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
+    """Return the packet as a tagged PDF, made from its frozen content alone."""
+    context = {
+        "packet": packet_told(content),
+        "paper": paper,
+        "company_name": content["company"]["name"],
+        "job_number": content["job"]["number"],
+        "issue": f"Packet {content['number']}",
+        "title": f"Job packet {content['number']}: {content['job']['title']}",
+        "blank_lines": range(BLANK_LINES),
+    }
+    return render_pdf(html=render_to_string("jobs/packet_print.html", context))
+
+
+def packet_told(content: dict[str, Any]) -> dict[str, Any]:
+    """Return stored content with days as dates and hours as decimals."""
+    days = [
+        {
+            **day,
+            "date": date.fromisoformat(day["date"]),
+            "hours": Decimal(day["hours"]),
+            "tasks": [{**task, "hours": Decimal(task["hours"])} for task in day["tasks"]],
+        }
+        for day in content["days"]
+    ]
+    return {**content, "days": days, "issued_on": date.fromisoformat(content["issued_on"])}
+
+
+def gather(job: Job) -> dict[str, Any]:
+    """Return the content of a packet as things stand, without number and date of issue."""
+    scope_row = _check(job)
+    scope = scope_value(scope_row)
+    company, client = job.company, job.client
+    site = getattr(job, "site", None)
+    return packet_content(
+        job={"number": job.number, "title": job.title, "address": job.address},
+        client={"name": client.name, "phone": client.phone},
+        company={"name": company.name, "phone": company.phone},
+        access=site.access if site else "",
+        scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
+        cautions=caution_content(cautions_of(job), _clearances(job)),
+        loads=load_list(scope.quantities),
+        floors=[_floor(job, zone) for zone in scope.zones],
+        days=[_day(day) for day in job.days.select_related("crew", "job").order_by("date")],
+    )
+
+
+def _clearances(job: Job) -> dict[str, dict[str, str]]:
+    return {
+        line.code: {
+            "by": line.by,
+            "note": line.note,
+            "on": timezone.localdate(line.at).isoformat(),
+        }
+        for line in job.clearances.all()
+    }
+
+
+def _floor(job: Job, zone: ScopeZone) -> Floor:
+    """Return a floor from the very plan that the scope was counted from."""
+    plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
+    told = plans.first()
+    asked = (
+        told
+        and Document.objects.filter(
+            company=job.company, kind="request", sha256=told.inputs_sha256
+        ).first()
+    )
+    if told is None or asked is None:
+        accepted = "a plan that is still kept; agree on a scope with a new plan"
+        raise BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
+    plan = FloorPlan.objects.filter(document=told).first()
+    row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
+    return Floor(
+        name=zone.name,
+        product=zone.product or (row.product.name if row else ""),
+        lock=row.product.lock if row else "",
+        number=plan.number if plan else 0,
+        sha256=told.sha256,
+        request=read_request(json.loads(asked.text)),
+        plan=read_plan(json.loads(told.text)),
+    )
+
+
+def _day(day: WorkDay) -> PacketDay:
+    lines = task_lines(day, open_holds_of(day.job))
+    return PacketDay(
+        number=day.number,
+        date=day.date,
+        crew=day.crew.name,
+        people=tuple(f"{one.name}, {one.phone}" if one.phone else one.name for one in _crew(day)),
+        hours=day.hours,
+        tasks=tuple(
+            DayTask(
+                code=line.task,
+                name=line.name,
+                hours=line.hours,
+                rows=line.rows_told,
+                helper=line.helper,
+                holds=line.open_holds,
+            )
+            for line in lines
+        ),
+        notes=tuple(day.notes),
+    )
+
+
+def _crew(day: WorkDay) -> list[User]:
+    return list(day.crew.members.all())
+
+
+def _stored(content: dict[str, Any]) -> dict[str, Any]:
+    """Return content as it reads once it was frozen."""
+    stored: dict[str, Any] = json.loads(canonical_json(content))
+    return stored
+
+
+def effect_of(errand: Errand, job: Job) -> Callable[[], dict[str, object]]:
+    """Print the packet of ``job``; return what keeps it together with the errand's end."""
+    printed = print_packet(job)
+
+    def keep() -> dict[str, object]:
+        if printed is None:
+            newest = job.packets.first()
+            return {"packet": newest.pk if newest else None, "new": False}
+        return {
+            "packet": keep_packet(job=job, printed=printed, user=errand.asked_by).pk,
+            "new": True,
+        }
+
+    return keep

@@ -1,0 +1,199 @@
+"""Days: a job laid onto days, the week of the crews, one day, a crew's calendar. No prices here."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date, timedelta
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from jobs.access import (
+    SignedInRequest,
+    company_of,
+    crew_for,
+    crews_for,
+    day_for,
+    days_for,
+    job_for,
+    signed_in,
+    writable_job_for,
+)
+from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
+from jobs.cautionary import cautions_of
+from jobs.day_told import open_holds_of, task_lines, today_of
+from jobs.forms.base import sent
+from jobs.forms.days import DaysForm
+from jobs.http import go_to, render_page
+from jobs.log_told import entries_told, plans_of, rows_laid
+from jobs.models import Crew, Job, Scope, WorkDay
+from jobs.path import path_context
+from jobs.scoping import scope_changes
+from jobs.services.schedule import Wish, lay_out_days
+from jobs.services.scope import scope_value
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+WEEK = timedelta(days=7)
+
+
+@edits
+@signed_in
+def job_days(request: SignedInRequest, job: int) -> HttpResponse:
+    """The days of a job; the office lays its work onto them."""
+    found = job_for(request, job)
+    if request.method == "POST":
+        found = writable_job_for(request, job)
+    company, today = company_of(request), today_of(company_of(request))
+    form = DaysForm(sent(request), company=company, today=today, initial=_likely(found, today))
+    if request.method == "POST" and form.is_valid():
+        wish = Wish(**{name: form.cleaned_data[name] for name in Wish.__dataclass_fields__})
+        days = form.carry_out(
+            lambda: lay_out_days(job=found, user=request.user, wish=wish, today=today)
+        )
+        if days is not None:
+            messages.success(request, f"The work lies on {len(days)} days.")
+            return go_to(request, "job-days", found.pk)
+    context = path_context(request, found, "Days") | _standing(found) | {"form": form}
+    context["any_crew"] = company.crews.exists()
+    return render_page(request, "jobs/days.html", context, status=form.status)
+
+
+@require_safe
+@signed_in
+def day_list(request: SignedInRequest) -> HttpResponse:
+    """The week of every crew this person may see."""
+    today = today_of(company_of(request))
+    monday = _monday(request.GET.get("week", ""), today)
+    days = days_for(request).filter(date__gte=monday, date__lt=monday + WEEK)
+    by_crew: dict[int, list[WorkDay]] = defaultdict(list)
+    for day in days.order_by("date", "job"):
+        by_crew[day.crew_id].append(day)
+    week = [monday + timedelta(days=number) for number in range(7)]
+    context = {
+        "crews": [(crew, _week_lines(by_crew[crew.pk], week)) for crew in crews_for(request)],
+        "monday": monday,
+        "sunday": week[-1],
+        "before": monday - WEEK,
+        "after": monday + WEEK,
+        "today": today,
+        "this_week": monday <= today < monday + WEEK,
+    }
+    return render_page(request, "jobs/week.html", context)
+
+
+@require_safe
+@signed_in
+def day(request: SignedInRequest, pk: int) -> HttpResponse:
+    """One day: where, who, what, what to mind, and what was logged."""
+    found = day_for(request, pk)
+    holds = open_holds_of(found.job)
+    log = found.log.select_related("who", "photo", "day")
+    context = path_context(request, found.job, "Days") | {
+        "day": found,
+        "lines": task_lines(found, holds),
+        "cautions": [c for c in cautions_of(found.job) if "packet" in c.shown_on],
+        "open_holds": holds,
+        "clearances": found.job.clearances.all(),
+        "site": getattr(found.job, "site", None),
+        "members": found.crew.members.all(),
+        "log": entries_told(log, request.user),
+        "rows_laid": rows_laid(log),
+        "plans": plans_of(found.scope),
+        "packet": found.job.packets.first(),
+        "count": found.job.days.count(),
+        "today": today_of(company_of(request)),
+    }
+    return render_page(request, "jobs/day.html", context)
+
+
+@require_safe
+@signed_in
+def calendar_file(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The days of a crew as an iCalendar file."""
+    crew = crew_for(request, pk)
+    days = WorkDay.objects.filter(crew=crew).select_related("job__client").order_by("date")
+    told = (_in_calendar(request, day) for day in days)
+    return HttpResponse(
+        crew_calendar(name=f"{crew.name}, {company_of(request).name}", days=told),
+        content_type="text/calendar; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="crew-{crew.pk}.ics"'},
+    )
+
+
+def _in_calendar(request: SignedInRequest, day: WorkDay) -> CalendarDay:
+    tasks = [f"{line.name}{', ' * bool(line.rows)}{line.rows_told}" for line in task_lines(day, {})]
+    page = request.build_absolute_uri(reverse("day", args=[day.pk]))
+    return CalendarDay(
+        key=f"job-{day.job_id}-day-{day.pk}",
+        date=day.date,
+        title=f"Job {day.job.number}: {day.job.title}, day {day.number}",
+        place=", ".join(day.job.address.splitlines()),
+        text="\n".join([*tasks, page]),
+        changed_at=day.changed_at,
+    )
+
+
+def _monday(asked: str, today: date) -> date:
+    """Return the Monday of the week asked for, of this week where none can be read."""
+    try:
+        wanted = date.fromisoformat(asked)
+        return wanted - timedelta(days=wanted.weekday())
+    except (ValueError, OverflowError):
+        return today - timedelta(days=today.weekday())
+
+
+def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, Any]]:
+    """Return a line for every day of work, and for every weekday without any."""
+    by_date: dict[date, list[WorkDay]] = defaultdict(list)
+    for day in days:
+        by_date[day.date].append(day)
+    lines: list[dict[str, Any]] = []
+    for one in week:
+        lines += [
+            {"date": one, "day": day, "tasks": task_lines(day, {})} for day in by_date.get(one, [])
+        ]
+        if one not in by_date and one.weekday() < 5:
+            lines.append({"date": one, "day": None, "why": why_not_worked(one)})
+    return lines
+
+
+def _likely(job: Job, today: date) -> dict[str, Any]:
+    """Return what the form of a job's days shows first: its crew, else the only one; a start."""
+    last = job.days.select_related("crew").order_by("date").last()
+    crews = list(job.company.crews.all()[:2])
+    crew: Crew | None = last.crew if last else (crews[0] if len(crews) == 1 else None)
+    logged = job.days.filter(log__isnull=False).order_by("date").last()
+    start = max(today, logged.date + timedelta(days=1)) if logged else today
+    works = working_days()
+    while not works(start):
+        start += timedelta(days=1)
+    return {"crew": crew, "start": start}
+
+
+def _standing(job: Job) -> dict[str, Any]:
+    """Return the days as they stand, and where the scope has moved away from under them."""
+    holds = open_holds_of(job)
+    days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
+    agreed, newest = job.agreed_scope, job.scopes.select_related("document").first()
+    lines = [{"day": day, "tasks": task_lines(day, holds), "logged": day.log.all()} for day in days]
+    return {
+        "lines": lines,
+        "kept": sum(bool(line["logged"]) for line in lines),
+        "hours": sum(day.hours for day in days),
+        "agreed": agreed,
+        "open_holds": holds,
+        "newer": newest if agreed and newest and newest.pk != agreed.pk else None,
+        "newer_changes": _changes(agreed, newest),
+        "older": next((day.scope for day in days if day.scope_id != job.agreed_scope_id), None),
+    }
+
+
+def _changes(agreed: Scope | None, newest: Scope | None) -> list[str]:
+    """Return in words what a newer scope does differently from the agreed one."""
+    if agreed is None or newest is None or agreed.pk == newest.pk:
+        return []
+    return [change.text for change in scope_changes(scope_value(agreed), scope_value(newest))]

@@ -1,0 +1,81 @@
+"""Packets of a job: asked for, printed by the worker, kept to be read. No prices here."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from django.http import HttpResponse
+from django.views.decorators.http import require_POST, require_safe
+
+from jobs.access import SignedInRequest, job_for, office, packet_for, signed_in, writable_job_for
+from jobs.checked import BadValueError
+from jobs.errands import worker_is_running
+from jobs.files import serve
+from jobs.http import go_to, render_page, wants_part
+from jobs.models import Errand, Job
+from jobs.path import path_context
+from jobs.services.packets import ask_for_packet, errand_of
+
+
+@require_safe
+@signed_in
+def packet_list(request: SignedInRequest, job: int) -> HttpResponse:
+    """The packets of a job, newest first, and the printing that is under way."""
+    return _page(request, job_for(request, job))
+
+
+@require_POST
+@office
+def packet_print(request: SignedInRequest, job: int) -> HttpResponse:
+    """Ask for the packet as things stand."""
+    found = writable_job_for(request, job)
+    try:
+        ask_for_packet(job=found, user=request.user)
+    except BadValueError as refused:
+        return _page(request, found, refused=str(refused), status=422)
+    return go_to(request, "packet-list", found.pk)
+
+
+@require_safe
+@signed_in
+def packet_progress(request: SignedInRequest, job: int) -> HttpResponse:
+    """How far the printing is; once it has ended, the page of the packets."""
+    found = job_for(request, job)
+    errand = errand_of(found)
+    if errand is None or not errand.is_active or not wants_part(request):
+        return go_to(request, "packet-list", found.pk)
+    context = {"job": found, "errand": errand, "worker": worker_is_running()}
+    return render_page(request, "jobs/packets.html", context, part="progress")
+
+
+@require_safe
+@signed_in
+def packet_file(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A packet as it was issued."""
+    return serve(packet_for(request, pk).pdf)  # type: ignore[return-value]
+
+
+def _page(
+    request: SignedInRequest, found: Job, *, refused: str = "", status: int = 200
+) -> HttpResponse:
+    packets = list(found.packets.select_related("document__made_by", "pdf"))
+    errand = errand_of(found)
+    context: dict[str, Any] = path_context(request, found, "Packet") | {
+        "packets": packets,
+        "errand": errand,
+        "active": errand is not None and errand.is_active,
+        "unchanged": _unchanged(errand),
+        "worker": worker_is_running(),
+        "refused": refused,
+        "agreed": found.agreed_scope,
+        "days": found.days.count(),
+    }
+    return render_page(request, "jobs/packets.html", context, status=status)
+
+
+def _unchanged(errand: Errand | None) -> bool:
+    """Tell whether the last printing found nothing new to say."""
+    if errand is None or errand.state != Errand.State.DONE or not errand.result:
+        return False
+    return json.loads(errand.result).get("new") is False
