@@ -28,7 +28,7 @@ from layout.solver import Stop
 from layout.weights import best_marks
 
 PHASES = 40  # levels tried for the lines, at most
-PHASES_SOLVED = 4  # of which so many get weights of their own
+PHASES_SOLVED = 3  # of which so many get weights of their own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
