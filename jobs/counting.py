@@ -10,6 +10,7 @@ from typing import Any, cast
 
 from jobs.hours import SiteWork
 from jobs.models import (
+    Company,
     Doorway,
     ExistingFloor,
     FloorPlan,
@@ -155,9 +156,20 @@ def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
 
 
 def rates_of(job: Job) -> tuple[ProductionRate, ...]:
-    """Return the company's production rates, or the starting ones where it has none."""
-    rows = tuple(job.company.rates.all())
-    return tuple(_rate(row) for row in rows) or STARTING_RATES
+    """Return the company's production rates, and the starting ones where it has none."""
+    return company_rates(job.company)
+
+
+def company_rates(company: Company) -> tuple[ProductionRate, ...]:
+    """Return the starting rates, each replaced by the company's own one, and its further ones."""
+    rates = {rate_key(rate): rate for rate in STARTING_RATES}
+    own = (_rate(row) for row in company.rates.all())
+    return tuple((rates | {rate_key(rate): rate for rate in own}).values())
+
+
+def rate_key(rate: ProductionRate) -> tuple[str, str, str]:
+    """Return what tells a rate from every other: task, driver, item."""
+    return rate.task_code, rate.driver, rate.item
 
 
 def _rate(row: Rate) -> ProductionRate:

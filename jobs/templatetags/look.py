@@ -72,6 +72,7 @@ JOB_PAGES = (
     "/plans/",
     "/estimates/",
     "/quotes/",
+    "/purchases/",
 )
 OFFICE = ("is_office",)
 EVERYONE = (*OFFICE, "is_crew")
@@ -79,7 +80,7 @@ EVERYONE = (*OFFICE, "is_crew")
 MAIN_NAV: Sequence[NavItem] = (
     NavItem(word="Jobs", url_name="job-list", under=JOB_PAGES, roles=OFFICE),
     NavItem(word="Days", url_name="day-list", roles=EVERYONE),
-    NavItem(word="Prices", url_name="price-list", roles=OFFICE),
+    NavItem(word="Prices", url_name="price-list", under=("/rates",), roles=OFFICE),
     NavItem(word="Products", url_name="product-list", roles=OFFICE),
     NavItem(word="Crews", url_name="crew-list", roles=OFFICE),
     NavItem(word="Company", url_name="company", roles=("is_owner",)),

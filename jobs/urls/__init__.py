@@ -1,5 +1,11 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import days, floor, guide, office
+from jobs.urls import days, floor, guide, office, rates
 
-urlpatterns = [*office.urlpatterns, *floor.urlpatterns, *days.urlpatterns, *guide.urlpatterns]
+urlpatterns = [
+    *office.urlpatterns,
+    *rates.urlpatterns,
+    *floor.urlpatterns,
+    *days.urlpatterns,
+    *guide.urlpatterns,
+]

@@ -1,0 +1,57 @@
+"""The form of a production rate."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from jobs.forms.base import NumberField, VersionedForm
+from jobs.quantities import CATALOGUE
+from jobs.rates import ProductionRate
+from jobs.tasks import TASKS
+
+WORK = tuple(
+    (f"{task}:{driver}", f"{kind.label}: {CATALOGUE[driver].label}, {CATALOGUE[driver].unit}")
+    for task, kind in TASKS.items()
+    if task != "travel"  # its hours belong to the company's trip
+    for driver in kind.drivers
+)
+
+
+class RateForm(VersionedForm):
+    """How many man-hours so many units of a work take, and where the figure comes from."""
+
+    work = forms.ChoiceField(label="Work, and what drives it", choices=WORK)
+    item = forms.CharField(
+        label="Only for",
+        max_length=40,
+        required=False,
+        help_text="Such as tile, for the old floor; empty: for any.",
+    )
+    hours = NumberField(label="Man-hours", least=Decimal(0), most=Decimal(999), places=6)
+    per = NumberField(label="For so many units", least=Decimal("0.01"), most=Decimal(99_999))
+    source = forms.CharField(
+        label="Where it comes from",
+        max_length=160,
+        help_text="Such as: our own, timed on three jobs.",
+    )
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The cleaned values under the names of the rate's fields."""
+        task, _, driver = self.cleaned_data["work"].partition(":")
+        told = {name: self.cleaned_data[name] for name in ("item", "hours", "per", "source")}
+        return {"task": task, "driver": driver, **told}
+
+
+def initial_rate(rate: ProductionRate) -> dict[str, Any]:
+    """Return a rate as the form's initial values."""
+    return {
+        "work": f"{rate.task_code}:{rate.driver}",
+        "item": rate.item,
+        "hours": f"{rate.hours.normalize():f}",
+        "per": f"{rate.per.normalize():f}",
+        "source": rate.source,
+    }

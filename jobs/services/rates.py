@@ -1,0 +1,71 @@
+"""Production rates of a company: own ones in place of the starting ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from jobs.models import Company, Rate, User
+from jobs.rates import ProductionRate
+from jobs.records import audit, save_versioned, write_once
+
+RATE_FIELDS = ("hours", "per", "source")
+
+
+def set_rate(
+    *, company: Company, user: User, key: str, expected: int, values: dict[str, Any]
+) -> Rate:
+    """Return the company's own rate for a task, its driver and an item, new or changed.
+
+    Raises:
+        StaleError: somebody else saved that rate since version ``expected``.
+    """
+
+    def write() -> Rate:
+        named = {name: values[name] for name in ("task", "driver", "item")}
+        told = {name: values[name] for name in RATE_FIELDS}
+        rate, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
+        if not new:
+            for name, value in told.items():
+                setattr(rate, name, value)
+            save_versioned(rate, expected=expected, names=RATE_FIELDS)
+        audit(user=user, company=company, subject="rates", act=f"Set the rate {rate}")
+        return rate
+
+    rows = Rate.objects.filter(company=company)
+    return write_once(company=company, key=key, action="set rate", rows=rows, write=write)
+
+
+@transaction.atomic
+def remove_rate(*, rate: Rate, user: User) -> None:
+    """Drop the company's own rate; where there is a starting one it counts again."""
+    act = f"Dropped the rate {rate}"
+    audit(user=user, company=rate.company, subject="rates", act=act)
+    rate.delete()
+
+
+@transaction.atomic
+def take_rates(*, company: Company, user: User, rates: Iterable[ProductionRate]) -> int:
+    """Save these rates as the company's own; return how many of them differ from what was saved."""
+    count = 0
+    for rate in rates:
+        named = {"task": rate.task_code, "driver": rate.driver, "item": rate.item}
+        told: dict[str, Decimal | str] = {
+            "hours": rate.hours,
+            "per": rate.per,
+            "source": rate.source,
+        }
+        row, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
+        changed = any(getattr(row, name) != value for name, value in told.items())
+        if changed:
+            for name, value in told.items():
+                setattr(row, name, value)
+            save_versioned(row, expected=row.version, names=RATE_FIELDS)
+        count += new or changed
+    if count:
+        act = f"Took {count} production rate{'' if count == 1 else 's'} from the log"
+        audit(user=user, company=company, subject="rates", act=act)
+    return count
