@@ -81,29 +81,41 @@ def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
 
-    def write() -> Estimate:
-        scope = freeze_scope(job=job, user=user)
-        row = terms_row(job.company)
-        book, terms = price_book(job.company, row), price_terms(row, today)
-        priced = price_scope(scope_value(scope), book, terms)
-        if priced.faults:
-            told = "; ".join(fault.text for fault in priced.faults)
-            raise BadValueError(field="prices", value=told, accepted="a price for each")
-        content = priced_document(priced)
-        estimate = Estimate.objects.create(
-            job=job,
-            scope=scope,
-            number=next_number(job.estimates.all()),
-            document=freeze(company=job.company, kind="estimate", content=content, user=user),
-            cost=priced.cost,
-            total=priced.total,
-        )
-        act = f"Made {estimate}, {estimate.total}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return estimate
+    return write_once(
+        company=job.company,
+        key=key,
+        action="make estimate",
+        rows=job.estimates.all(),
+        write=lambda: freeze_estimate(job=job, user=user, today=today),
+    )
 
-    rows = job.estimates.all()
-    return write_once(company=job.company, key=key, action="make estimate", rows=rows, write=write)
+
+@transaction.atomic
+def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
+    """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
+
+    Raises:
+        BadValueError: there is no planned floor, or something has no rate or no price.
+    """
+    scope = freeze_scope(job=job, user=user)
+    row = terms_row(job.company)
+    book, terms = price_book(job.company, row), price_terms(row, today)
+    priced = price_scope(scope_value(scope), book, terms)
+    if priced.faults:
+        told = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    content = priced_document(priced)
+    estimate = Estimate.objects.create(
+        job=job,
+        scope=scope,
+        number=next_number(job.estimates.all()),
+        document=freeze(company=job.company, kind="estimate", content=content, user=user),
+        cost=priced.cost,
+        total=priced.total,
+    )
+    act = f"Made {estimate}, {estimate.total}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return estimate
 
 
 def priced_of(estimate: Estimate) -> Priced:
@@ -115,11 +127,15 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
     """Return the quote made from an estimate: content and PDF frozen, with a link of its own.
 
     Raises:
-        BadValueError: the estimate is superseded, or has a quote already.
+        BadValueError: the estimate is superseded, or has a quote already, or the job has an agreed
+            scope (a change goes by change order).
     """
     job = estimate.job
 
     def write() -> Quote:
+        if Job.objects.get(pk=job.pk).agreed_scope_id is not None:
+            accepted = "a change order: this job has an agreed scope"
+            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
         newest = job.estimates.first()
         if newest and newest.pk != estimate.pk:
             accepted = f"the newest, estimate {newest.number}"

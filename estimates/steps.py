@@ -10,6 +10,7 @@ def register() -> None:
     """Give the path its money steps."""
     path.register("Price", url_name="job-price", office_only=True, look=_price)
     path.register("Quote", url_name="job-quotes", office_only=True, look=_quote)
+    path.register("Review", url_name="job-review", office_only=True, look=_review)
 
 
 def _price(job: Job) -> path.Finding:
@@ -27,3 +28,11 @@ def _quote(job: Job) -> path.Finding:
         return path.Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
     todo = f"Wait for the client's word on quote {quote.number}, or take it down when they call."
     return path.Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
+
+
+def _review(job: Job) -> path.Finding:
+    if job.closed_at is not None:
+        note = f"Closed {job.closed_at:%b} {job.closed_at.day}"
+        return path.Finding(done=True, note=note, todo="")
+    todo = "Take down the purchases, look at the review and close the job."
+    return path.Finding(done=False, note="", todo=todo)

@@ -1,8 +1,8 @@
-"""Addresses of prices, estimates and quotes."""
+"""Addresses of prices, estimates, quotes, change orders, purchases and reviews."""
 
 from django.urls import URLPattern, path
 
-from estimates.views import prices, public, quotes
+from estimates.views import changes, options, prices, public, purchases, quotes, review
 
 urlpatterns: list[URLPattern] = [
     path("prices", prices.price_list, name="price-list"),
@@ -16,6 +16,16 @@ urlpatterns: list[URLPattern] = [
     path("quotes/<int:pk>/accept", quotes.quote_accept, name="quote-accept"),
     path("quotes/<int:pk>/withdraw", quotes.quote_withdraw, name="quote-withdraw"),
     path("quotes/<int:pk>/file", quotes.quote_file, name="quote-file"),
+    path("jobs/<int:pk>/options", options.job_options, name="job-options"),
+    path("jobs/<int:pk>/changes", changes.job_changes, name="job-changes"),
+    path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
+    path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
+    path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),
+    path("purchases/<int:pk>/remove", purchases.purchase_remove, name="purchase-remove"),
+    path("jobs/<int:pk>/review", review.job_review, name="job-review"),
+    path("jobs/<int:pk>/close", review.job_close, name="job-close"),
+    path("jobs/<int:pk>/reopen", review.job_reopen, name="job-reopen"),
+    path("jobs/<int:pk>/rates", review.rates_take, name="rates-take"),
     path("q/<str:token>", public.quote_public, name="quote-public"),
     path("q/<str:token>/file", public.quote_public_file, name="quote-public-file"),
 ]

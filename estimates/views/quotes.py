@@ -19,6 +19,7 @@ from jobs.files import serve
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.path import path_context
+from jobs.services.scope import changes_since_agreed
 from jobs.views.editing import sent
 
 
@@ -38,7 +39,8 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
         if made is not None:
             messages.success(request, f"Estimate {made.number} is made.")
             return go_to(request, "estimate", made.pk)
-    context = path_context(request, job, "Price") | _priced_today(job) | {"form": form}
+    context = path_context(request, job, "Price") | _priced_today(job)
+    context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
     return render_page(request, "estimates/price.html", context, status=form.status)
 
 

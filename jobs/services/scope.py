@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.db import transaction
 
 from jobs.cautionary import holds_of
@@ -9,10 +11,18 @@ from jobs.checked import BadValueError
 from jobs.counting import job_take, rates_of, scope_zone, site_work
 from jobs.hours import work_from
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
+from jobs.quantities import CATALOGUE
 from jobs.records import audit, freeze, next_number
 from jobs.scoping import Scope as ScopeValue
-from jobs.scoping import make_scope, read_scope, scope_document, scope_text
-from jobs.takeoff import take_off
+from jobs.scoping import (
+    ScopeChange,
+    make_scope,
+    read_scope,
+    scope_changes,
+    scope_document,
+    scope_text,
+)
+from jobs.takeoff import JobTake, take_off
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -35,14 +45,18 @@ def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
     return plans
 
 
-def work_out(job: Job) -> ScopeValue:
+def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
     """Return the scope of ``job`` as it stands now, unsaved.
+
+    ``otherwise`` makes another job of what is counted: the same floor with other materials.
 
     Raises:
         BadValueError: something needed is missing; it says what and where.
     """
     plans = latest_plans(job)
     takes = job_take(job, plans)
+    if otherwise is not None:
+        takes = otherwise(takes)
     work = work_from(take_off(takes), rates_of(job), site_work(job, plans), holds_of(job))
     return make_scope((scope_zone(zone, plan) for zone, plan in plans.items()), work)
 
@@ -72,3 +86,25 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
 def scope_value(scope: Scope) -> ScopeValue:
     """Return what a frozen scope says."""
     return read_scope(scope.document.text)
+
+
+def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:
+    """Return what ``job`` as it stands now does differently from its agreed scope.
+
+    Nothing where nothing is agreed yet, the job is closed, or the floor has no plan at present.
+    Other hours for the same work are no change of scope: rates are learned while jobs are open.
+    """
+    if job.agreed_scope is None or job.closed_at is not None:
+        return ()
+    try:
+        now = work_out(job)
+    except BadValueError:
+        return ()
+    changes = scope_changes(scope_value(job.agreed_scope), now)
+    return changes if any(_is_of_scope(change) for change in changes) else ()
+
+
+def _is_of_scope(change: ScopeChange) -> bool:
+    if change.what == CATALOGUE["trips"].label:  # counted from the hours
+        return False
+    return change.subject != "task" or change.kind != "changed"

@@ -1,0 +1,114 @@
+"""What was bought for a job, for the office."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from estimates import purchasing
+from estimates.access import priced_job_for, purchase_for
+from estimates.forms import PurchaseForm
+from jobs.access import SignedInRequest, signed_in
+from jobs.forms.base import OnceForm
+from jobs.http import go_to, render_page
+from jobs.path import path_context
+from jobs.views.editing import apply, edit_page, initial_of, picked, sent
+
+TEMPLATE = "estimates/purchase.html"
+edits = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@signed_in
+def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Every purchase of a job, in the order of the days."""
+    job = priced_job_for(request, pk)
+    purchases = list(job.purchases.all())
+    context = path_context(request, job, "Review") | {
+        "purchases": purchases,
+        "paid": sum((row.amount for row in purchases), Decimal(0)),
+        "currency": job.company.currency,
+    }
+    return render_page(request, "estimates/purchases.html", context)
+
+
+@edits
+@signed_in
+def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take down a purchase."""
+    job = priced_job_for(request, pk)
+    today = timezone.localdate()
+    form = PurchaseForm(sent(request), initial={"bought_on": today.isoformat()}, today=today)
+    back = reverse("purchase-list", args=[pk])
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: purchasing.add_purchase(
+            job=job,
+            user=request.user,
+            key=form.once_key,
+            values=picked(form, purchasing.PURCHASE_FIELDS),
+        ),
+        done="The purchase is in the book.",
+        to=lambda _: back,
+        context=path_context(request, job, "Review")
+        | {"title": "New purchase", "button": "Save the purchase", "back": back},
+        template=TEMPLATE,
+    )
+
+
+@edits
+@signed_in
+def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Correct a purchase."""
+    row = purchase_for(request, pk)
+    initial = initial_of(row, purchasing.PURCHASE_FIELDS)
+    initial["bought_on"] = row.bought_on.isoformat()
+    form = PurchaseForm(
+        sent(request), initial=initial, version=row.version, today=timezone.localdate()
+    )
+    back = reverse("purchase-list", args=[row.job_id])
+
+    def write() -> object:
+        apply(row, picked(form, purchasing.PURCHASE_FIELDS))
+        expected = form.cleaned_data["version"]
+        return purchasing.change_purchase(
+            purchase=row, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The purchase is changed.",
+        to=lambda _: back,
+        context=path_context(request, row.job, "Review")
+        | {"title": row.label, "button": "Save the purchase", "back": back, "purchase": row},
+        template=TEMPLATE,
+    )
+
+
+@edits
+@signed_in
+def purchase_remove(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Strike a purchase out, after asking."""
+    row = purchase_for(request, pk)
+    if request.method == "POST":
+        purchasing.remove_purchase(purchase=row, user=request.user)
+        messages.success(request, f"{row.label} is no longer among the purchases.")
+        return go_to(request, "purchase-list", row.job_id)
+    context = {
+        "title": f"Remove {row.label}",
+        "sentence": "The review counts without it from then on.",
+        "action": "Remove the purchase",
+        "tone": "stop",
+        "action_url": reverse("purchase-remove", args=[pk]),
+        "back_url": reverse("purchase-edit", args=[pk]),
+        "form": OnceForm(),
+    }
+    return render_page(request, "parts/confirm.html", context)

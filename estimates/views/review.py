@@ -1,0 +1,92 @@
+"""The margin review of a job, closing it, and taking its rates; for the office."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.views.decorators.http import require_POST, require_safe
+
+from estimates import reviewing
+from estimates.access import priced_job_for
+from estimates.bridge import bridge_svg
+from estimates.review_rows import Reviewed, reviewed
+from jobs.access import SignedInRequest, signed_in
+from jobs.checked import NOUGHT
+from jobs.http import go_to, render_page
+from jobs.models import Job
+from jobs.path import path_context
+from jobs.quantities import CATALOGUE
+from jobs.tasks import TASKS
+
+
+@require_safe
+@signed_in
+def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
+    """What the job earned against what was quoted, and why they differ."""
+    job = priced_job_for(request, pk)
+    context = path_context(request, job, "Review") | {"currency": job.company.currency}
+    found = reviewed(job)
+    if found is not None:
+        context |= _told(job, found)
+    return render_page(request, "estimates/review.html", context)
+
+
+@require_POST
+@signed_in
+def job_close(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Close a job: its log and its purchases are complete."""
+    job = priced_job_for(request, pk)
+    reviewing.close_job(job=job, user=request.user)
+    messages.success(request, f"Job {job.number} is closed.")
+    return go_to(request, "job-review", job.pk)
+
+
+@require_POST
+@signed_in
+def job_reopen(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Open a closed job again."""
+    job = priced_job_for(request, pk)
+    reviewing.reopen_job(job=job, user=request.user)
+    messages.success(request, f"Job {job.number} is open again.")
+    return go_to(request, "job-review", job.pk)
+
+
+@require_POST
+@signed_in
+def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Let the rates that the logs of closed jobs teach count from now on."""
+    job = priced_job_for(request, pk)
+    count = reviewing.take_learned_rates(company=job.company, user=request.user)
+    changed = f"{count} rate{'' if count == 1 else 's'} changed"
+    messages.success(request, f"{changed}; they count from the next estimate on.")
+    return go_to(request, "job-review", job.pk)
+
+
+def _told(job: Job, found: Reviewed) -> dict[str, Any]:
+    """Return what the page shows of a review."""
+    made, notes = found.review, found.notes
+    money = job.company.currency
+    return {
+        "found": found,
+        "review": made,
+        "profit_change": made.real.profit - made.quoted.profit,
+        "hours_over": made.real.hours - found.agreed.hours,
+        "material_agreed": sum((row.agreed_cost for row in made.materials), NOUGHT),
+        "chart": bridge_svg(made, money) if found.begun else "",
+        "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
+        "learned": _learned(job) if job.closed_at else (),
+    }
+
+
+def _learned(job: Job) -> list[dict[str, Any]]:
+    return [
+        {
+            "task": TASKS[change.before.task_code].label,
+            "driver": CATALOGUE[change.before.driver].label,
+            "before": change.before,
+            "after": change.after,
+        }
+        for change in reviewing.learnable(job.company)
+    ]

@@ -1,0 +1,97 @@
+"""A small job through the book: planned, priced, quoted, accepted. Each helper saves its rows."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from estimates import services as money
+from estimates.models import Acceptance, Estimate, PriceItem, Quote
+from estimates.starting import STARTING_PRICES
+from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
+from jobs.quantities import CATALOGUE
+from tests.builders import make_company, make_crew, make_person, make_planned_job
+
+TODAY = date(2027, 3, 1)
+LATER = date(2027, 3, 15)
+
+
+def an_owner(**values: Any) -> User:
+    """The owner of a company with prices for everything."""
+    owner = make_person(make_company(**values))
+    set_prices(company_of(owner))
+    return owner
+
+
+def company_of(owner: User) -> Company:
+    assert owner.company is not None
+    return owner.company
+
+
+def set_prices(company: Company) -> None:
+    """Starting prices from the first of the year, and any carton at 60."""
+    told = [(price.code, price.amount) for price in STARTING_PRICES]
+    for code, amount in [*told, ("cartons", "60.00")]:
+        set_price(company, code, amount, date(2027, 1, 1))
+
+
+def set_price(company: Company, code: str, amount: str, day: date) -> PriceItem:
+    entry = CATALOGUE[code]
+    told = {"label": entry.label, "unit": entry.unit, "amount": Decimal(amount)}
+    return PriceItem.objects.create(company=company, code=code, effective_from=day, **told)
+
+
+def an_estimate(owner: User, job: Job | None = None, key: str = "estimate") -> Estimate:
+    found = job or make_planned_job(company_of(owner))
+    return money.make_estimate(job=found, user=owner, key=key, today=TODAY)
+
+
+def a_quote(owner: User, job: Job | None = None, key: str = "quote") -> Quote:
+    estimate = an_estimate(owner, job, key=f"{key}-estimate")
+    return money.issue_quote(estimate=estimate, user=owner, key=key, today=TODAY)
+
+
+def accepted(quote: Quote, **changes: Any) -> Acceptance:
+    told: dict[str, Any] = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
+    return money.accept_quote(quote=quote, **told | changes)
+
+
+def an_agreed_job(owner: User) -> Job:
+    """A job whose quote was accepted."""
+    quote = a_quote(owner)
+    accepted(quote)
+    return Job.objects.get(pk=quote.job_id)
+
+
+def a_day(job: Job, number: int = 1, crew: Crew | None = None) -> WorkDay:
+    """A working day of the agreed scope; the numbers follow each other by days."""
+    found = crew or make_crew(job.company, make_person(job.company, "crew"))
+    return WorkDay.objects.create(
+        job=job,
+        crew=found,
+        scope=job.agreed_scope,
+        number=number,
+        date=date(2027, 3, 7 + number),
+        entries=[],
+        hours=8,
+    )
+
+
+def log(day: WorkDay, task: str, hours: str, **values: Any) -> LogEntry:
+    """An entry of a day by the first of its crew."""
+    who = day.crew.members.first()
+    assert who is not None
+    key = f"{task}-{day.log.count()}"
+    told = {"who": who, "key": key, "task": task, "hours": Decimal(hours)}
+    return LogEntry.objects.create(day=day, **told | values)
+
+
+def replan(job: Job, **changes: Any) -> FloorPlan:
+    """Plan the job's floor again with another product of the company."""
+    from tests.builders import make_plan, make_product
+
+    zone = job.zones.get()
+    zone.product = make_product(job.company, **changes)
+    zone.save()
+    return make_plan(zone)
