@@ -1,6 +1,6 @@
 """A plan: every piece with its plank, cuts, offcuts, totals. Frozen values and their JSON form.
 
-The JSON form is format 1. ``plan_to_json`` keeps a stable order of fields and rounds every number
+The JSON form is format 1. ``plan_to_json`` keeps a stable order of fields and rounds all measures
 to six decimals, so that the same plan gives the same bytes; ``read_plan`` reads any plan in that
 form, whoever made it, and judges nothing beyond what can be read.
 """
@@ -163,7 +163,7 @@ def plan_text(plan: Plan) -> str:
 
 
 def plan_to_json(plan: Plan) -> dict[str, Any]:
-    """Return the plan in its JSON form, numbers rounded to six decimals."""
+    """Return the plan in its JSON form, numbers rounded to six decimals; the proof as it is."""
     data: dict[str, Any] = {
         "format": 1,
         "unit": plan.unit,
@@ -178,8 +178,8 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
         "directions": [_slots(cost) for cost in plan.directions],
         "warnings": [_slots(warning) for warning in plan.warnings],
     }
-    rounded: dict[str, Any] = _rounded(data)
-    return rounded
+    # A certificate rests on its own digits: the marks of a proof stay as they are.
+    return {key: value if key == "proof" else _rounded(value) for key, value in data.items()}
 
 
 def piece_to_json(piece: Piece) -> dict[str, Any]:

@@ -60,6 +60,12 @@ def test_numbers_are_rounded_to_six_decimals_and_whole_ones_have_no_point() -> N
     assert json.dumps(data["pieces"][0]["size"]) == "[48, 7]"
 
 
+def test_a_certificate_keeps_every_digit() -> None:
+    proof = {"format": 1, "kind": "marks", "marks": [[13.249995995999996, 333333]]}
+    again = read_plan(json.loads(plan_text(three_rows.plan(proof=proof))))
+    assert again.proof == proof
+
+
 def test_the_fields_stand_in_the_order_of_the_form() -> None:
     fields = list(plan_to_json(full_plan()))
     assert fields[:6] == ["format", "unit", "direction_deg", "lay", "status", "proof"]
