@@ -58,10 +58,12 @@ class _Hand:
     below: dict[int, list[Contact]]
 
     def good(self, index: int, run: Run, starter: float) -> bool:
-        """Tell whether a run begun with ``starter`` keeps ends and offsets."""
+        """Tell whether a run begun with ``starter`` keeps ends, offsets and posts."""
         joints = self.joints_of(run, starter)
         last = run.x1 - joints[-1]
         if min(starter, last) < self.rules.min_end_piece - CRUMB or last > self.length + CRUMB:
+            return False
+        if not all(any(u <= joint <= v for joint in joints) for u, v in run.posts):
             return False
         return all(
             abs(mine - theirs) >= self.rules.min_joint_offset - CRUMB
@@ -82,7 +84,8 @@ class _Hand:
         """Return the longest first piece up to ``longest`` that keeps the rules."""
         step = self.length / STEPS
         tries = [longest, *(longest - k * step for k in range(1, STEPS))]
-        exact = [run.x1 - run.x0 - self.rules.min_end_piece - k * self.length for k in range(99)]
+        exact = [run.length - self.rules.min_end_piece - k * self.length for k in range(99)]
+        exact += [(x - run.x0) % self.length for post in run.posts for x in post]
         tries += [n for n in exact if self.rules.min_end_piece <= n <= longest]
         for starter in sorted(tries, reverse=True):
             if starter >= CRUMB and self.good(index, run, starter):
