@@ -21,7 +21,7 @@ class Rate(Versioned):
     task = models.SlugField(max_length=40)
     driver = models.SlugField(max_length=40)
     item = models.CharField(max_length=40, blank=True)
-    hours = models.DecimalField(max_digits=8, decimal_places=3)
+    hours = models.DecimalField(max_digits=11, decimal_places=6)
     per = models.DecimalField(max_digits=8, decimal_places=2, default=1)
     source = models.CharField(max_length=160, default="Common practice, no source")
 
