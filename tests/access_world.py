@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.test import Client as Browser
 from django.utils import timezone
 
 from estimates import services as money
-from estimates.models import PriceItem
+from estimates.models import PriceItem, Purchase
 from estimates.starting import STARTING_PRICES
-from jobs.models import ExistingFloor, Job, Role, Room, SiteFacts, User
+from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, User
 from jobs.quantities import CATALOGUE
 from tests.builders import (
     make_company,
@@ -19,6 +20,8 @@ from tests.builders import (
     make_day,
     make_doorway,
     make_job,
+    make_log_entry,
+    make_packet,
     make_person,
     make_plan,
     make_product,
@@ -70,7 +73,9 @@ def _rows(owner: User, crew_member: User) -> dict[str, Any]:
     crew = make_crew(company, crew_member)
     rows |= {"job": job.pk, "room": room.pk, "zone": zone.pk, "product": product.pk}
     rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
-    rows |= {"day": make_day(job, crew).pk, "person": crew_member.pk}
+    day = make_day(job, crew)
+    rows |= {"day": day.pk, "person": crew_member.pk}
+    rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk}
     return rows | _money(job, owner, product.name)
 
@@ -96,7 +101,25 @@ def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
     first = money.make_estimate(job=job, user=owner, key="first", today=today)
     quote = money.issue_quote(estimate=first, user=owner, key="quote", today=today)
     second = money.make_estimate(job=job, user=owner, key="second", today=today)
-    return {"estimate": second.pk, "quote": quote.pk, "token": quote.token}
+    rows = {"estimate": second.pk, "quote": quote.pk, "token": quote.token}
+    return rows | _bought_and_timed(job, today)
+
+
+def _bought_and_timed(job: Job, today: date) -> dict[str, Any]:
+    """Return the keys of a purchase for the job and of an own production rate."""
+    bought = Purchase.objects.create(
+        job=job,
+        code="caulk",
+        label="Caulk",
+        quantity=2,
+        unit="tube",
+        amount=8,
+        bought_on=today,
+    )
+    rate = Rate.objects.create(
+        company=job.company, task="setup", driver="visits", hours=2, source="our own"
+    )
+    return {"purchase": bought.pk, "rate": rate.pk}
 
 
 def _unit_of(code: str) -> str:

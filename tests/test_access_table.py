@@ -104,6 +104,32 @@ TABLE = tuple(
     quote-withdraw     quote     mmmmmm  rnffrr
     quote-public       token     kkkkkk  uuuuuu
     quote-public-file  token     kkkkkk  mmmmmm
+    rate-list          -         rkffkk  mmmmmm
+    rate-set           -         rkffkk  ruffuu
+    job-options        job       rnnfkk  mmmmmm
+    job-changes        job       rnnfkk  rnnfuu
+    purchase-list      job       rnnfkk  mmmmmm
+    purchase-add       job       rnnfkk  rnnfuu
+    purchase-edit      purchase  rnffkk  rnffuu
+    job-review         job       rnnfkk  mmmmmm
+    job-close          job       mmmmmm  rnnfrr
+    job-reopen         job       mmmmmm  rnnfrr
+    rates-take         job       mmmmmm  rnnfrr
+    rate-remove        rate      mmmmmm  rnffrn
+    purchase-remove    purchase  rnffkk  rnffrn
+    day-list           -         rkkkkk  mmmmmm
+    day                day       rnnkkk  mmmmmm
+    log-worker         -         kkkkkk  mmmmmm
+    log-add            day       rnnkkk  rnnuuu
+    log-photo          entry     rnnkkk  mmmmmm
+    crew-calendar      crew      rnnkkk  mmmmmm
+    job-days           job       rnnkkk  rnnfuu
+    job-log            job       rnnkkk  mmmmmm
+    packet-list        job       rnnkkk  mmmmmm
+    packet-print       job       mmmmmm  rnffuu
+    packet-progress    job       rnnrrr  mmmmmm
+    packet-file        packet    rnnkkk  mmmmmm
+    log-remove         entry     rnnkkk  rnnrnn
     doorway-remove     doorway   rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn
