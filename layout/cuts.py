@@ -14,6 +14,7 @@ from shapely.geometry import Polygon, box
 from layout.plan import Cut
 
 _CRUMB = 1e-4
+_SCRAP = 1e-3
 
 
 def cuts_of(

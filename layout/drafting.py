@@ -15,6 +15,8 @@ from layout.request import INCH, PlanRequest
 from layout.rows import Floor, Frame
 from layout.summary import cartons_for, drift_warnings, look_of, row_marks_of, warnings_of
 
+_WHOLE = 1e-3  # a piece that lacks less of its plank's area is a whole one
+
 
 def draft_plan(
     request: PlanRequest,
@@ -42,6 +44,7 @@ def draft_plan(
     planks = len(cutting.planks)
     laid = floor.region.area
     bound = ceil(laid / (board.length * board.width) - 1e-9)
+    areas = [shape.area for slot in slots for shape in slot.shapes]
     kinds = [cut.kind for piece in pieces for cut in piece.cuts]
     cartons = cartons_for(planks + request.spares, request.product.per_carton)
     short = _shortage(request, planks)
@@ -56,7 +59,7 @@ def draft_plan(
         crosscuts=kinds.count("crosscut"),
         rips=kinds.count("rip"),
         notches=kinds.count("notch"),
-        full_pieces=sum(not piece.cuts for piece in pieces),
+        full_pieces=sum(area > board.length * board.width - _WHOLE for area in areas),
         look=look_of(floor, joints, board.length, INCH[request.unit]),
         shortage_planks=short,
         shortage_cartons=cartons_for(short, request.product.per_carton),

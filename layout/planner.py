@@ -13,13 +13,13 @@ from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
 from layout.errors import NoPlanError, NotYetError, StoppedError
 from layout.material import Prefer
-from layout.outline import Region, edges_of, laying_region, polygons_of
+from layout.outline import Region, edges_of, polygons_of
 from layout.plan import DirectionCost, Plan
 from layout.polish import Polish
 from layout.request import INCH, PlanRequest
 from layout.rows import Frame
 from layout.solver import Stop
-from layout.trials import Trial, begin, rip_choices
+from layout.trials import Trial, begin, regions_of, rip_choices
 
 DEFAULT_ITERATIONS = 600
 
@@ -27,6 +27,7 @@ _SWEEPS = 10  # sweeps between two offers of new choices
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
 _FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
 _MOST_ROUNDS = 80
+_MET = 6  # rounds after which the bound is met and nothing better balanced is looked for
 _MOVES = 10  # moves of polish that count as one iteration
 _FIRST_MOVES = 200
 _MOST_MOVES = 4000
@@ -126,14 +127,15 @@ def _plan_direction(
 ) -> Plan:
     """Return the best plan found along one direction."""
     frame = Frame(direction_deg=direction, lay=request.lay)
-    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    if region.is_empty:
+    regions = regions_of(request, frame)
+    if not regions or regions[0].is_empty:
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
     desk = Desk(request=request, frame=frame, effort=effort, progress=progress)
-    trials = [_first_trial(request, frame, region, desk.rng, effort)]
+    trials = [_first_trial(request, frame, regions[0], desk.rng, effort)]
     desk.draft(trials[0], trials[0].search.picks)
-    trials += _more_trials(request, frame, region, desk.rng, effort)
+    for number, region in enumerate(regions):
+        trials += _more_trials(request, frame, region, desk.rng, effort, begun=number == 0)
     desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
     desk.prove()
@@ -255,13 +257,12 @@ def _first_trial(
 
 
 def _more_trials(
-    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
+    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort, *, begun: bool
 ) -> list[Trial]:
-    """Return the trials of the other first rips that the balance rule allows."""
-    parts = polygons_of(region)
-    choices = [rip_choices(request, part) for part in parts]
+    """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
+    choices = [rip_choices(request, part) for part in polygons_of(region)]
     trials = []
-    for i in range(1, max(len(own) for own in choices)):
+    for i in range(int(begun), max(len(own) for own in choices)):
         if effort.step():
             break
         rips = [own[min(i, len(own) - 1)] for own in choices]
@@ -271,10 +272,13 @@ def _more_trials(
 
 def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:
     """Improve the trials in turns, dropping those that fall behind; return the best."""
-    for _ in range(rounds):
+    for k in range(rounds):
         best = min(trials, key=lambda trial: trial.rank)
-        score = best.search.score
-        if effort.spent() or (score.clashes == 0 and score.planks <= bound):
+        if best.meets(bound):
+            # At the bound only a better balanced floor at the same planks is worth the while.
+            trials[:] = [t for t in trials if t.promise(bound) < best.rank] if k < _MET else []
+            trials.append(best)
+        if effort.spent() or (len(trials) == 1 and best.meets(bound)):
             break
         for trial in trials:
             trial.search.improve(_SWEEPS, effort.step)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from random import Random
 
@@ -14,10 +15,25 @@ from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
 from layout.joints import Search
 from layout.material import Stagger
-from layout.outline import HoleKind, Region, polygons_of
+from layout.outline import (
+    Edge,
+    HoleKind,
+    Region,
+    edges_of,
+    laying_region,
+    polygons_of,
+    widest_region,
+)
 from layout.request import PlanRequest
 from layout.rows import Floor, Frame, floor_of, joined
-from layout.strips import LEAST_RUN, Span, allowed_first_rips, narrowest_strip, slivers
+from layout.strips import (
+    LEAST_RUN,
+    Span,
+    allowed_first_rips,
+    narrowest_strip,
+    slivers,
+    stopping_lines,
+)
 
 MOST_TRIALS = 12
 
@@ -25,7 +41,7 @@ _STEPS_TRIED = 800  # runs looked at, in all, for the best first row of fixed st
 _LIMITS_OF = 6  # runs whose own limits are looked at for it
 
 
-@dataclass(slots=True)
+@dataclass
 class Trial:
     """A floor of one first rip, its sites, and the search over its joints once begun."""
 
@@ -37,9 +53,24 @@ class Trial:
 
     @property
     def rank(self) -> tuple[float, ...]:
-        """What trials are compared by: broken rules, planks, then the widest narrowest strip."""
+        """What trials are compared by: broken rules, planks, the widest narrowest strip, rips."""
         score = self.search.score
-        return (self.slivers + score.faults + score.clashes, score.planks, -self.narrowest)
+        broken = self.slivers + score.faults + score.clashes
+        return (broken, score.planks, -self.narrowest, self.ripped)
+
+    def meets(self, bound: int) -> bool:
+        """Whether the search keeps the rules with no more planks than the bound."""
+        return self.search.score.clashes == 0 and self.search.score.planks <= bound
+
+    def promise(self, bound: int) -> tuple[float, ...]:
+        """Return the best rank that the trial could reach."""
+        broken = self.slivers + self.search.score.faults
+        return (broken, bound, -self.narrowest, self.ripped)
+
+    @cached_property
+    def ripped(self) -> int:
+        """How many runs are not as wide as their boards all along."""
+        return sum(not run.full for run in self.floor.runs)
 
     def seams(self, picks: Sequence[Pick]) -> list[Seams]:
         """Return the seams of every run that picks make."""
@@ -123,6 +154,42 @@ def sites_of(floor: Floor, doorways: Sequence[Polygon]) -> tuple[Site, ...]:
         )
         sites.append(Site(run=run, barred=barred, posts=run.posts))
     return tuple(sites)
+
+
+def regions_of(request: PlanRequest, frame: Frame) -> list[Region]:
+    """Return the regions to lay, in the working frame: at the gaps, then as wide gaps save boards.
+
+    Where edges have a ``max_gap``: every such edge at its widest, and those along the last row
+    moved in just so far that the rows come out in whole boards.
+    """
+    gap = request.rules.expansion_gap
+    regions = [frame.region(laying_region(request.zone, gap))]
+    if all(edge.max_gap is None for edge in request.zone.edges.values()):
+        return regions
+    regions.append(frame.region(widest_region(request.zone, gap)))
+    if (even := _evened(request, frame, regions[0])) is not None:
+        regions.append(even)
+    return [region for region in regions if not region.is_empty]
+
+
+def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None:
+    """Return the region with wider gaps at the last row, so that whole boards fill it across."""
+    width, least = request.product.board.width, LEAST_RUN[request.unit]
+    lines = stopping_lines(region, width, least)
+    if len(lines) != 2 or any(line.high - line.low > CRUMB for line in lines):
+        return None
+    over = (lines[1].low - lines[0].low) % width
+    edges = dict(request.zone.edges)
+    points = frame.inward(request.zone.outline)
+    for index, ((_, ay), (_, by)) in enumerate(edges_of(points)):
+        edge = edges.get(index, Edge())
+        gap = request.rules.expansion_gap if edge.gap is None else edge.gap
+        if abs(ay - by) < CRUMB and abs(ay - gap - lines[1].low) < CRUMB:
+            if edge.max_gap is None or gap + over > edge.max_gap + CRUMB:
+                return None
+            edges[index] = replace(edge, gap=gap + over)
+    zone = replace(request.zone, edges=edges)
+    return frame.region(laying_region(zone, request.rules.expansion_gap))
 
 
 def rip_choices(request: PlanRequest, part: Polygon) -> list[float]:

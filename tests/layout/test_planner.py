@@ -134,6 +134,19 @@ def test_a_mirrored_room_laid_with_the_other_hand_takes_the_same_planks() -> Non
     assert there.totals.planks == here.totals.planks
 
 
+def test_a_wider_gap_under_the_base_saves_a_row() -> None:
+    # 35.3 across is five rows and a sliver: a gap of 0.55 at the far wall leaves five rows.
+    edges = {"2": {"max_gap": 0.75}}
+    plan = judged(rectangle(161, 35.8, zone={"edges": edges}))
+    assert max(piece.row for piece in plan.pieces) == 5
+    assert plan.totals.rips == 0
+
+
+def test_a_casing_hides_no_wider_gap() -> None:
+    plan = judged(rectangle(161, 35.8))
+    assert max(piece.row for piece in plan.pieces) == 6
+
+
 def test_spares_are_bought_and_counted_in_cartons() -> None:
     bare, spared = (judged(rectangle(131, 90, spares=n)) for n in (0, 25))
     assert spared.totals.cartons > bare.totals.cartons
