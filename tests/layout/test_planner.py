@@ -222,3 +222,10 @@ def test_any_rectilinear_room_with_holes_is_planned_right_or_refused(
     form = rooms.request([], rules={"direction_deg": direction}, seed=seed)
     with suppress(LayoutError):
         judged(read_request({**form, "zone": zone, "effort_iterations": 10}))
+
+
+def test_four_rows_of_a_hundred_and_eight_take_one_board_more_than_their_area() -> None:
+    # The bound that layout/README.md works out by hand.
+    plan = judged(rectangle(108.5, 28.5, effort_iterations=150))
+    assert (plan.totals.planks, plan.totals.lower_bound, plan.status) == (10, 10, "proven")
+    assert 108 * 28 / (48 * 7) == 9
