@@ -23,6 +23,7 @@ from layout.outline import Hole, HoleKind, Point, Ring, edges_of, ring_area
 
 FRAME = 400.0
 MARGIN = 20.0
+_LETTER = 8.0  # about as wide as a letter is drawn
 _LEAST_LABELLED = 34.0  # a wall drawn shorter than this carries no lettering
 
 
@@ -133,16 +134,25 @@ def _shape(shape: Shape, frame: _Frame, unit: str, *, numbered: bool) -> Iterato
             yield from _cross(hole.ring, frame)
     if numbered:
         yield from _walls(shape.ring, frame, unit)
+    else:
+        yield _name(shape, frame, unit)
+
+
+def _name(shape: Shape, frame: _Frame, unit: str) -> SafeString:
+    """Return name and area of a room, written along it where it is too narrow to write across."""
     area = core_area_words(Polygon(shape.ring, [hole.ring for hole in shape.holes]).area, unit)
     x, y = frame.at(Polygon(shape.ring).representative_point().coords[0])
-    yield format_html(
-        '<text x="{}" y="{}" text-anchor="middle" fill="currentColor">{}'
-        '<tspan x="{}" dy="16">{}</tspan></text>',
-        f"{x:.1f}",
-        f"{y:.1f}",
-        shape.name,
-        f"{x:.1f}",
-        area,
+    left, low, right, high = Polygon(shape.ring).bounds
+    across = max(len(shape.name), len(area)) * _LETTER
+    narrow = (right - left) * frame.scale < across and high - low > right - left
+    return format_html(
+        '<text x="{x}" y="{y}" transform="rotate({turn} {x} {y})" text-anchor="middle" '
+        'fill="currentColor">{name}<tspan x="{x}" dy="16">{area}</tspan></text>',
+        x=f"{x:.1f}",
+        y=f"{y:.1f}",
+        turn=-90 if narrow else 0,
+        name=shape.name,
+        area=area,
     )
 
 

@@ -157,13 +157,19 @@ def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str)
         outline=outline,
         holes=(*(hole for room in rooms for hole in room.holes), *inner),
         edges=edges,
-        no_joints=tuple(p.ring for p in carried),
+        no_joints=tuple(p.ring for p in carried if _deep(p)),
     )
 
 
 def zone_area(zone: Zone) -> float:
     """Return the floor area of a zone, its holes left out."""
     return float(Polygon(zone.outline, [hole.ring for hole in zone.holes]).area)
+
+
+def zone_reach(zone: Zone) -> float:
+    """Return how far a zone reaches along x or y, whichever is more."""
+    xs, ys = zip(*zone.outline, strict=True)
+    return float(max(max(xs) - min(xs), max(ys) - min(ys)))
 
 
 def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:

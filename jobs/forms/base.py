@@ -24,6 +24,7 @@ from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db import IntegrityError
 from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
@@ -218,6 +219,8 @@ class PlainForm(forms.Form):
             self._refuse("", str(bad))
         except ValidationError as bad:
             self.add_error(None, bad)
+        except IntegrityError:
+            self.add_error(None, _EXCLUDED)
         return None
 
     def _refuse(self, field: str, sentence: str) -> None:
@@ -265,5 +268,9 @@ class VersionedForm(OnceForm):
 _OVERTAKEN = (
     "Somebody else saved this meanwhile. What you typed is still here; "
     "save again to put it in place of theirs."
+)
+_EXCLUDED = (
+    "Somebody saved something at the same moment that excludes this. Open the page again to see "
+    "it; what you typed is still here."
 )
 _UNTOLD = frozenset({"csrfmiddlewaretoken"})

@@ -155,7 +155,7 @@ class RoomSheet:
         self.job, self.room, self.checked = job, room, checked
         self.drawn: Drawn | None = None
         measured = room.measured if room else {}
-        holes = [{**hole, "kind": hole["name"]} for hole in measured.get("holes", [])]
+        holes = [{**hole, "kind": hole.get("name", "column")} for hole in measured.get("holes", [])]
         self.form = self._form(RoomForm, data, "", _initial(room))
         self.walls = self._rows(WallForm, data, "wall", measured.get("walls", []), FIRST_WALLS)
         self.holes = self._rows(HoleForm, data, "hole", holes, 0)

@@ -30,8 +30,8 @@ from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zon
 from jobs.services import place
 from jobs.sketches import sketch_zone
 from jobs.views.editing import edit_page
-from jobs.words import core_area_words, length_words
-from jobs.zoning import zone_area
+from jobs.words import core_area_words, core_length_words, length_words, mm_from
+from jobs.zoning import zone_area, zone_reach
 from layout.errors import LayoutError
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
@@ -234,11 +234,25 @@ def _zone_page(
 
 def _standing(found: FloorZone) -> dict[str, Any]:
     """Return the area of the joined floor, or why its rooms make none."""
+    unit = found.job.unit
     try:
         joined = zone_of(found)
     except LayoutError as bad:
-        return {"fault": str(bad), "area": ""}
-    return {"fault": "", "area": core_area_words(zone_area(joined), found.job.unit)}
+        return {"fault": str(bad), "area": "", "too_long": ""}
+    area = core_area_words(zone_area(joined), unit)
+    return {"fault": "", "area": area, "too_long": _too_long(found, zone_reach(joined))}
+
+
+def _too_long(found: FloorZone, reach: float) -> str:
+    """Return by how much the floor outruns the product's longest run; empty where it does not."""
+    product, unit = found.product, found.job.unit
+    if product.max_run_mm is None or mm_from(reach, unit) <= product.max_run_mm:
+        return ""
+    most = length_words(product.max_run_mm, found.job.units)
+    return (
+        f"The floor reaches {core_length_words(reach, unit)}; {product} is laid up to {most} "
+        f"without a break ({product.rules_source})."
+    )
 
 
 def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:

@@ -248,6 +248,15 @@ def test_the_second_of_two_who_place_is_told(browser: Browser, job: Job, product
     assert "Somebody else saved this meanwhile." in words(answer)
 
 
+def test_a_floor_longer_than_the_product_allows_says_so(
+    browser: Browser, job: Job, product: Product
+) -> None:
+    Product.objects.update(max_run_mm=3000)
+    zone = make_zone(room(job, "Den"), product)
+    page = words(browser.get(reverse("zone", args=[zone.pk])))
+    assert f"The floor reaches 11' 0\"; {product} is laid up to 9' 10⅛\" without a break" in page
+
+
 def test_a_removed_floor_leaves_its_rooms(browser: Browser, job: Job, product: Product) -> None:
     zone = joined(job, product)
     browser.post(reverse("zone-remove", args=[zone.pk]))

@@ -133,6 +133,13 @@ def test_what_the_rooms_enclose_becomes_a_post() -> None:
     assert zone_area(join(rooms, [], unit="in")) == 60 * 60 - 20 * 20
 
 
+def test_rooms_that_open_into_each_other_without_a_wall_need_no_kept_place() -> None:
+    ring = opening(DEN, wall=1, offset=0, width=118).ring(0)
+    passage = Passage(room="Den", ring=ring, cased=False, beyond="Hall")
+    zone = join([room("Den", DEN), room("Hall", HALL, 132.0)], [passage], unit="in")
+    assert zone.no_joints == ()
+
+
 def test_holes_of_the_rooms_are_holes_of_the_zone() -> None:
     post = Hole(ring=((10.0, 10.0), (16.0, 10.0), (16.0, 16.0), (10.0, 16.0)))
     den = PlacedRoom(name="Den", ring=DEN, holes=(post,))
