@@ -14,6 +14,8 @@ from layout.laid import LaidPiece
 from layout.outline import polygons_of
 from layout.plan import Offcut
 
+_MANY = 20  # pieces of one plank, from which on its area is looked at before every pair
+
 
 def by_plank(view: View) -> dict[int, list[LaidPiece]]:
     """Return the pieces of every plank, in the order of the plan."""
@@ -27,6 +29,11 @@ def close_in_plank(view: View) -> Iterator[Fault]:
     """Yield pieces of one plank that lie closer than the kerf, or belong to different boards."""
     kerf = view.request.rules.saw_kerf
     for number, pieces in by_plank(view).items():
+        area, board = sum(p.shape.area for p in pieces), pieces[0].piece.size
+        if len(pieces) > _MANY and area > board[0] * board[1]:
+            text = f"{len(pieces)} pieces with {area / board[0] / board[1]:.1f} times its area"
+            yield _plank_fault("kerf", number, area, board[0] * board[1], text, pieces)
+            continue
         for first, second in combinations(pieces, 2):
             if first.before and second.before:
                 continue
@@ -159,7 +166,7 @@ def _plank_fault(
     value: float,
     limit: float,
     text: str,
-    pieces: tuple[LaidPiece, LaidPiece],
+    pieces: Sequence[LaidPiece],
 ) -> Fault:
     """Return a fault of one plank."""
     rows = tuple(piece.row for piece in pieces)
