@@ -21,6 +21,7 @@ from typing import Any
 from layout.__main__ import main
 from tests.rooms import ROOMS
 
+EFFORT_S = 0.05
 ODD: tuple[Any, ...] = (
     *(None, True, False, 0, -1, 1, 1e-9, -0.0, 1e308, -1e308, 10**30, 2**63, 0.1 + 0.2),
     *(float("nan"), float("inf"), "", "12", "'", "\ud800", "\u0000", "best", "x" * 500),
@@ -32,7 +33,7 @@ def spoiled(random: Random) -> str:
     """Return a request as text, spoiled in one to three places."""
     request = random.choice(list(ROOMS.values()))()
     request.pop("effort_iterations", None)
-    request["effort_s"] = 0.05
+    request["effort_s"] = EFFORT_S
     for _ in range(random.randint(1, 3)):
         _spoil(request, random)
     text = json.dumps(request)
@@ -51,7 +52,7 @@ def _spoil(request: dict[str, Any], random: Random) -> None:
         del holder[key]
     elif what == 1 and isinstance(holder, list):
         holder.insert(key, deepcopy(holder[key]))
-    elif what == 2 and isinstance(holder[key], int | float):
+    elif what == 2 and isinstance(holder[key], int | float) and key != "effort_s":
         holder[key] = holder[key] * random.choice([-1, 0, 0.01, 10, 1000, 1.0001])
     elif what == 3 and isinstance(holder, dict):
         holder[random.choice(["gap", "kerf", "holes", "x", "laid", "on_hand"])] = deepcopy(
@@ -93,18 +94,18 @@ def wrong_with(code: int, out: str, err: str) -> str | None:
     return None if out == "" and len(err.splitlines()) == 1 else f"not one line: {err!r}"
 
 
-def run(count: int, seed: int) -> tuple[Counter[int], list[str], float]:
-    """Return exit codes, everything wrong and the longest time over ``count`` spoiled requests."""
-    random, codes, wrong, longest = Random(seed), Counter[int](), [], 0.0
+def run(count: int, seed: int) -> tuple[Counter[int], list[str], tuple[float, str]]:
+    """Return exit codes, everything wrong, and the slowest with its seconds."""
+    random, codes, wrong, slowest = Random(seed), Counter[int](), [], (0.0, "")
     with tempfile.TemporaryDirectory() as folder:
         for i in range(count):
             text = spoiled(random)
             code, out, err, seconds = outcome(text, Path(folder))
             codes[code] += 1
-            longest = max(longest, seconds)
+            slowest = max(slowest, (seconds, text))
             if found := wrong_with(code, out, err):
                 wrong.append(f"{i}: {found.strip()} <- {text[:2000]}")
-    return codes, wrong, longest
+    return codes, wrong, slowest
 
 
 def report() -> None:
@@ -113,9 +114,12 @@ def report() -> None:
     parser.add_argument("--count", type=int, default=5000)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
-    codes, wrong, longest = run(options.count, options.seed)
+    codes, wrong, slowest = run(options.count, options.seed)
     told = ", ".join(f"exit {code}: {number}" for code, number in sorted(codes.items()))
-    print(f"{options.count} requests; {told}; longest {longest:.2f} s; wrong: {len(wrong)}")  # noqa: T201
+    print(
+        f"{options.count} requests; {told}; longest {slowest[0]:.2f} s (effort {EFFORT_S} s); wrong: {len(wrong)}"
+    )  # noqa: T201
+    print(f"slowest: {slowest[1][:2000]}")  # noqa: T201
     for line in wrong:
         print(line)  # noqa: T201
 
