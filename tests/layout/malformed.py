@@ -9,6 +9,7 @@ import argparse
 import contextlib
 import io
 import json
+import sys
 import tempfile
 import time
 from collections import Counter
@@ -116,12 +117,12 @@ def report() -> None:
     options = parser.parse_args()
     codes, wrong, slowest = run(options.count, options.seed)
     told = ", ".join(f"exit {code}: {number}" for code, number in sorted(codes.items()))
-    print(
-        f"{options.count} requests; {told}; longest {slowest[0]:.2f} s (effort {EFFORT_S} s); wrong: {len(wrong)}"
-    )  # noqa: T201
-    print(f"slowest: {slowest[1][:2000]}")  # noqa: T201
-    for line in wrong:
-        print(line)  # noqa: T201
+    lines = [
+        f"{options.count} requests; {told}; wrong: {len(wrong)}",
+        f"longest {slowest[0]:.2f} s at an effort of {EFFORT_S} s: {slowest[1][:2000]}",
+        *wrong,
+    ]
+    sys.stdout.write("\n".join(lines) + "\n")
 
 
 if __name__ == "__main__":
