@@ -42,7 +42,7 @@ def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) 
                 product=zone.product,
                 rooms=tuple(room.name for room in plan.zone.rooms.all()),
                 area_ft2=zone.area_ft2,
-                drawing=plan_picture(plan),
+                drawing=plan_picture(plan, numbers=False),
             )
             for plan in _plans(job, {zone.plan_sha256 for zone in areas.values()})
             for zone in [areas[plan.zone.name]]
