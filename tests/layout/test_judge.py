@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from layout.errors import InputError
 from layout.judge import check_plan
@@ -299,6 +301,44 @@ def test_an_edge_may_stay_bare_up_to_its_max_gap() -> None:
     laid = replace(laid, totals=totals(laid_area=area, waste=8 * 336 / area - 1))
     assert check_plan(wide, laid) == ()
     assert "missing" in rules_broken(request(), laid)
+
+
+PIECES = st.integers(min_value=0, max_value=8)
+STEPS = st.floats(min_value=-60, max_value=60).filter(lambda step: abs(step) > 0.1)
+
+
+@given(PIECES, STEPS, st.booleans())
+def test_no_piece_can_be_moved_unseen(index: int, step: float, along: bool) -> None:
+    moved = plan().pieces[index]
+    dx, dy = (step, 0.0) if along else (0.0, step)
+    shifted = replace(
+        moved,
+        outline=tuple((x + dx, y + dy) for x, y in moved.outline),
+        origin=(moved.origin[0] + dx, moved.origin[1] + dy),
+    )
+    assert rules_broken(request(), with_piece(plan(), shifted)) & {"missing", "overlap", "outside"}
+
+
+@given(PIECES)
+def test_no_piece_can_be_left_out_unseen(index: int) -> None:
+    pieces = plan().pieces
+    left = pieces[:index] + pieces[index + 1 :]
+    assert "missing" in rules_broken(request(), plan(pieces=left))
+
+
+@given(PIECES, PIECES)
+def test_no_piece_can_claim_a_plank_that_is_spent(index: int, other: int) -> None:
+    pieces = plan().pieces
+    claimed = replace(pieces[index], plank=pieces[other].plank)
+    broken = check_plan(request(), with_piece(plan(), claimed))
+    assert bool(broken) == (pieces[index].plank != pieces[other].plank)
+
+
+@given(PIECES, STEPS)
+def test_no_piece_can_come_from_another_place_of_its_plank_unseen(index: int, step: float) -> None:
+    piece = plan().pieces[index]
+    elsewhere = replace(piece, origin=(piece.origin[0] + step, piece.origin[1]))
+    assert rules_broken(request(), with_piece(plan(), elsewhere)) & {"cut edge", "within plank"}
 
 
 def two_row_strip(first: float) -> tuple[PlanRequest, Plan]:

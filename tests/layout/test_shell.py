@@ -61,6 +61,20 @@ def test_faults_are_one_line_each_and_exit_1(
     assert lines == ["totals: planks: the plan says 9, its pieces make 8"]
 
 
+def test_a_plan_is_drawn_into_a_file(judged: tuple[str, str], tmp_path: Path) -> None:
+    assert main(["draw", *judged, "-o", str(tmp_path / "plan.svg")]) == 0
+    assert (tmp_path / "plan.svg").read_text().startswith("<svg")
+
+
+def test_a_plan_in_another_unit_is_not_judged(
+    judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = json.loads(Path(judged[1]).read_text())
+    other["unit"] = "mm"
+    Path(judged[1]).write_text(json.dumps(other))
+    assert "unit: the plan is in mm; accepted: in" in refusal(capsys, "check", *judged)
+
+
 def test_a_cut_list_is_made_of_stock_lengths(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
