@@ -98,7 +98,7 @@ def _bar(step: Step, place: _Scale, *, row: int, currency: str, ident: str) -> s
     fill = f'fill="url(#{ident}-loss)"' if lost else 'class="paper" fill="#fff"'
     drawn, weight = ("hole", 2.4) if step.total else ("row", 1.6)
     box = f'x="{left}" y="{top}" width="{round(right - left, 1)}" height="{BAR}"'
-    nought = f"M{place(NOUGHT)} {top - 4}v{BAR + 8}"
+    nought = f"M{place(NOUGHT)} {top}v{BAR}"
     return (
         f"{_letter(step, top - 5, _signed(step, currency))}<rect {box} {fill}/>"
         f'<rect class="{drawn}" {box} stroke="currentColor" stroke-width="{weight}"/>'

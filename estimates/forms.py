@@ -68,14 +68,14 @@ class TermsForm(VersionedForm):
         decimal_places=2,
         help_text="Wage with taxes, insurance and benefits; one rate for the whole company.",
     )
-    overhead_percent = _percent("Overhead on cost", 200)
-    margin_percent = _percent("Margin on price", 94)
+    overhead_percent = _percent("Overhead on cost, %", 200)
+    margin_percent = _percent("Margin on price, %", 94)
     minimum_charge = forms.DecimalField(
         label="Least charge for a job", min_value=0, max_value=LARGEST_AMOUNT, decimal_places=2
     )
     tax_mode = forms.ChoiceField(label="Sales tax", choices=TaxMode.choices)
-    tax_percent = _percent("Tax rate", 40, places=3)
-    deposit_percent = _percent("Deposit", 100)
+    tax_percent = _percent("Tax rate, %", 40, places=3)
+    deposit_percent = _percent("Deposit, %", 100)
     valid_days = forms.IntegerField(label="Quote valid, days", min_value=1, max_value=365)
     terms = forms.CharField(
         label="Terms", required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 5})

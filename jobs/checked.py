@@ -26,6 +26,12 @@ class BadValueError(ValueError):
         self.accepted = accepted
 
 
+def as_sentence(bad: BadValueError) -> str:
+    """Return a refusal as sentences for a page: what it is about, how it is, what is needed."""
+    about = f"{bad.field[:1].upper()}{bad.field[1:]}"
+    return f"{about}: {bad.value}. Needed: {bad.accepted}."
+
+
 def _shown(value: object) -> str:
     if value is None:
         return "missing"

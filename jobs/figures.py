@@ -4,10 +4,12 @@ Nothing here rounds money; that is done where the price is made. Between a figur
 stands a no-break space, so that the two are never parted at the end of a line.
 """
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
+from jobs.quantities import in_units
 from layout import units
 
 Number = int | float | Decimal | Fraction
@@ -29,6 +31,7 @@ _SIGNS: Final = {
     "$/m2": "$/m²",
     "ft-in": "ft in",
 }
+_SQUARE_FEET: Final = re.compile(r" ft2\b")
 _CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "CA$", "AUD": "A$", "EUR": "€", "GBP": "£"}
 
 
@@ -89,6 +92,19 @@ def money(amount: Decimal | int | None, currency: str = "") -> str:
     sign = "-" if value < 0 else ""
     mark = _CURRENCY_SIGNS.get(currency, f"{currency}{NO_BREAK}" if currency else "")
     return f"{sign}{mark}{abs(value):,.{places}f}"
+
+
+def in_prose(text: str) -> str:
+    """A sentence of the arithmetic with its square feet as they are written: `162 ft²`."""
+    return _SQUARE_FEET.sub(f"{NO_BREAK}ft²", text)
+
+
+def counted(amount: Decimal | None, unit: str) -> str:
+    """An amount with its unit as it is said: `1 carton`, `9 cartons`, `82`, `185.67 ft²`."""
+    if amount is None:
+        return ""
+    number, _, word = in_units(amount, unit).partition(" ")
+    return f"{number}{NO_BREAK}{unit_sign(word)}" if word else number
 
 
 def hours(count: Number | None) -> str:

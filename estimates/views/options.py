@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from estimates.access import priced_job_for
 from estimates.option_rows import options_of
 from jobs.access import SignedInRequest, signed_in
-from jobs.checked import BadValueError
+from jobs.checked import BadValueError, as_sentence
 from jobs.http import render_page
 from jobs.path import path_context
 
@@ -23,5 +23,5 @@ def job_options(request: SignedInRequest, pk: int) -> HttpResponse:
     try:
         context["options"] = options_of(job, timezone.localdate())
     except BadValueError as missing:
-        context["missing"] = str(missing)
+        context["missing"] = as_sentence(missing)
     return render_page(request, "estimates/options.html", context)

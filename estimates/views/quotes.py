@@ -14,7 +14,7 @@ from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.forms import AcceptForm, IssueForm
 from estimates.models import Quote
 from jobs.access import SignedInRequest, signed_in
-from jobs.checked import BadValueError
+from jobs.checked import BadValueError, as_sentence
 from jobs.files import serve
 from jobs.http import go_to, render_page
 from jobs.models import Job
@@ -50,7 +50,7 @@ def _priced_today(job: Job) -> dict[str, Any]:
     try:
         scope, priced = services.price_now(job, timezone.localdate())
     except BadValueError as missing:
-        return estimates | {"missing": str(missing)}
+        return estimates | {"missing": as_sentence(missing)}
     lacking = {fault.code for fault in priced.faults}
     unpriced = [entry for entry in scope.quantities if entry.code in lacking]
     return estimates | {"priced": priced, "unpriced": unpriced}

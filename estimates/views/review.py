@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from django.contrib import messages
@@ -76,6 +77,7 @@ def _told(job: Job, found: Reviewed) -> dict[str, Any]:
         "material_agreed": sum((row.agreed_cost for row in made.materials), NOUGHT),
         "chart": bridge_svg(made, money) if found.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
+        "ordered": job.change_orders.exists(),
         "learned": _learned(job) if job.closed_at else (),
     }
 
@@ -87,6 +89,12 @@ def _learned(job: Job) -> list[dict[str, Any]]:
             "driver": CATALOGUE[change.before.driver].label,
             "before": change.before,
             "after": change.after,
+            "now": _hours_said(change.before.hours),
+            "learned": _hours_said(change.after.hours),
         }
         for change in reviewing.learnable(job.company)
     ]
+
+
+def _hours_said(hours: Decimal) -> str:
+    return f"{round(hours, 4).normalize():f}"

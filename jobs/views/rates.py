@@ -33,6 +33,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
             "task": TASKS[rate.task_code].label,
             "driver": CATALOGUE[rate.driver].label,
             "row": rows.get(rate_key(rate)),
+            "hours": f"{round(rate.hours, 4).normalize():f}",
         }
         for rate in rates
     ]

@@ -1,0 +1,117 @@
+"""What was bought: typed once, corrected with a version, struck out with a trace."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from django.utils import timezone
+
+from estimates.models import Purchase
+from jobs.models import AuditLine, Job, User
+from tests.builders import make_company, make_job, make_person
+from tests.estimates.a_job import company_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company())
+
+
+@pytest.fixture
+def browser(owner: User) -> Browser:
+    """A browser in which the owner is signed in."""
+    found = Browser()
+    found.force_login(owner)
+    return found
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """A job of the company."""
+    return make_job(company_of(owner))
+
+
+def typed(**changes: Any) -> dict[str, Any]:
+    today = timezone.localdate().isoformat()
+    told = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
+    return {"key": "k1", "version": 1} | told | changes
+
+
+def add(browser: Browser, job: Job, **changes: Any) -> Any:
+    return browser.post(reverse("purchase-add", args=[job.pk]), typed(**changes))
+
+
+def test_name_and_unit_come_from_the_list_where_none_is_typed(browser: Browser, job: Job) -> None:
+    add(browser, job)
+    bought = Purchase.objects.get(job=job)
+    assert (bought.label, bought.unit, str(bought.amount)) == ("Caulk", "tube", "9.10")
+
+
+def test_a_purchase_sent_twice_is_bought_once(browser: Browser, job: Job) -> None:
+    add(browser, job)
+    add(browser, job)
+    assert job.purchases.count() == 1
+
+
+def test_something_else_needs_a_name_and_a_unit(browser: Browser, job: Job) -> None:
+    page = add(browser, job, code="other")
+    assert page.status_code == 422
+    assert "accepted: what it is called, as on the receipt" in page.content.decode()
+    assert not job.purchases.exists()
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"quantity": "0"}, "“0” can&#x27;t be used; accepted: a number from 0.01 to 99999"),
+        ({"quantity": "two"}, "“two” can&#x27;t be used"),
+        ({"amount": "-5"}, "“-5” can&#x27;t be used; accepted: a number from 0 to 99999"),
+        ({"bought_on": "2999-01-01"}, "2999-01-01 has not come yet"),
+        ({"code": "gold"}, "gold"),
+    ],
+)
+def test_what_cannot_be_is_refused_at_its_field(
+    browser: Browser, job: Job, changes: dict[str, str], said: str
+) -> None:
+    page = add(browser, job, **changes)
+    assert page.status_code == 422
+    assert said in page.content.decode()
+
+
+def test_a_correction_counts_where_nobody_was_faster(browser: Browser, job: Job) -> None:
+    add(browser, job)
+    bought = Purchase.objects.get(job=job)
+    edit = reverse("purchase-edit", args=[bought.pk])
+    assert browser.post(edit, typed(key="k2", amount="12")).status_code == 303
+    late = browser.post(edit, typed(key="k3", amount="15"))
+    assert late.status_code == 409
+    bought.refresh_from_db()
+    assert bought.amount == 12
+
+
+def test_a_removed_purchase_leaves_a_line(browser: Browser, job: Job) -> None:
+    add(browser, job)
+    pk = Purchase.objects.get(job=job).pk
+    browser.post(reverse("purchase-remove", args=[pk]))
+    assert not job.purchases.exists()
+    assert AuditLine.objects.filter(act="Removed the purchase Caulk, 9.10").exists()
+
+
+def test_an_empty_book_of_purchases_offers_the_first(browser: Browser, job: Job) -> None:
+    page = browser.get(reverse("purchase-list", args=[job.pk])).content.decode()
+    assert "Add the first purchase" in page
+
+
+def test_the_list_sums_what_was_paid(browser: Browser, job: Job) -> None:
+    day = timezone.localdate() - datetime.timedelta(days=1)
+    add(browser, job)
+    add(browser, job, key="k2", amount="40.90", bought_on=day.isoformat())
+    page = browser.get(reverse("purchase-list", args=[job.pk])).content.decode()
+    assert "$50.00" in page
