@@ -129,6 +129,15 @@ class Search:
             self._keep_if_better()
         return self.score < before
 
+    def consider(self, picks: Sequence[Pick]) -> None:
+        """Take picks made elsewhere as the best where they are better."""
+        known = self.score, self.picks
+        self.picks = list(picks)
+        self.settle()
+        self.score = self._score()
+        if known[0] <= self.score:
+            self.score, self.picks = known
+
     def settle(self) -> None:
         """Choose the best picks again among new choices, as a place to try changes from."""
         self._offer(self._fresh_phases())

@@ -250,6 +250,7 @@ def _first_trial(
     """Return the trial of the best balanced first rip."""
     rips = [rip_choices(request, part)[0] for part in polygons_of(region)]
     trial = begin(request, frame, region, rips, rng)
+    trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
         text = "stopped before a first plan stood"
         raise StoppedError(text)

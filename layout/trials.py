@@ -15,6 +15,7 @@ from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
 from layout.joints import Search
 from layout.material import Stagger
+from layout.opening import opening
 from layout.outline import (
     Edge,
     HoleKind,
@@ -57,6 +58,11 @@ class Trial:
         score = self.search.score
         broken = self.slivers + score.faults + score.clashes
         return (broken, score.planks, -self.narrowest, self.ripped)
+
+    def open_by_hand(self) -> None:
+        """Let the search look at what laying run by run would give."""
+        if not self.search.fixed:
+            self.search.consider(opening(self.floor, self.sites, self.search.terms))
 
     def meets(self, bound: int) -> bool:
         """Whether the search keeps the rules with no more planks than the bound."""
