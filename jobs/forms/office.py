@@ -24,6 +24,7 @@ from jobs.models import (
     UnitSystem,
     User,
 )
+from jobs.services.told import written_before
 
 
 def _text(label: str, limit: int, *, rows: int = 0, required: bool = False) -> forms.CharField:
@@ -145,18 +146,19 @@ class PersonForm(OnceForm):
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
 
-    def __init__(self, *args: Any, person: User | None = None, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, company: Company, person: User | None = None, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.person = person
+        self.company, self.person = company, person
         self.fields["password"].required = person is None
 
     def clean_email(self) -> str:
         """Refuse an address that somebody signs in with already."""
         email = str(self.cleaned_data["email"]).lower()
-        taken = User.objects.filter(email__iexact=email)
-        if self.person:
-            taken = taken.exclude(pk=self.person.pk)
-        if taken.exists():
+        sent_before = written_before(company=self.company, key=self.once_key)
+        own = self.person.pk if self.person else sent_before or 0
+        if User.objects.filter(email__iexact=email).exclude(pk=own).exists():
             message = f"Somebody signs in with {email} already; accepted: another address."
             raise ValidationError(message)
         return email
@@ -201,10 +203,9 @@ class CrewForm(VersionedForm):
     def clean_name(self) -> str:
         """Refuse a name that another crew has."""
         name: str = self.cleaned_data["name"]
-        others = self.company.crews.filter(name=name)
-        if self.crew:
-            others = others.exclude(pk=self.crew.pk)
-        if others.exists():
+        sent_before = written_before(company=self.company, key=self.once_key)
+        own = self.crew.pk if self.crew else sent_before or 0
+        if self.company.crews.filter(name=name).exclude(pk=own).exists():
             message = f"Another crew is called {name}; accepted: a name of its own."
             raise ValidationError(message)
         return name

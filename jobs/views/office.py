@@ -109,7 +109,7 @@ def company(request: SignedInRequest) -> HttpResponse:
 def person_add(request: SignedInRequest) -> HttpResponse:
     """Give a new person a sign-in."""
     own = company_of(request)
-    form = PersonForm(sent(request))
+    form = PersonForm(sent(request), company=own)
     return edit_page(
         request,
         form=form,
@@ -132,7 +132,7 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change a person, or the person's password."""
     person = person_for(request, pk)
     initial = initial_of(person, services.PERSON_FIELDS)
-    form = PersonForm(sent(request), initial=initial, person=person)
+    form = PersonForm(sent(request), initial=initial, company=company_of(request), person=person)
 
     def write() -> object:
         for name, value in form.values.items():

@@ -145,6 +145,14 @@ def test_a_second_crew_of_the_same_name_is_refused(browser: Browser, owner: User
     assert "Another crew is called" in browser.post(reverse("crew-add"), told).content.decode()
 
 
+def test_a_crew_and_a_person_sent_twice_are_made_once(browser: Browser) -> None:
+    crew = {"name": "North", "hours_per_day": 8, "key": "k1", "version": 1}
+    person = {"name": "Noor Haddad", "email": "noor@example.com", "role": Role.CREW}
+    person |= {"password": "birch-and-chalk-7", "is_active": "on", "key": "k2"}
+    for url, told in ((reverse("crew-add"), crew), (reverse("person-add"), person)):
+        assert [browser.post(url, told).status_code for _ in range(2)] == [303, 303]
+
+
 def test_a_time_zone_that_does_not_exist_is_named(browser: Browser, owner: User) -> None:
     told = {"name": "Fernwood", "measured_in": "imperial", "paper": "letter", "currency": "USD"}
     told |= {"time_zone": "Mars/Base", "crew_day_hours": "16", "trip_hours": "1"}
