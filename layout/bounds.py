@@ -8,27 +8,32 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
+
+from shapely.geometry import Polygon
 
 from layout.certificate import (
     FORMAT,
     area_bound,
+    bound_of,
     can_be_marked,
-    covered,
     floor_lines,
     floor_to_cover,
-    planks_free,
+    rips_of_balance,
     saw_takes,
 )
 from layout.linework import Line, chains_of
 from layout.marking import Marks, least_weight
-from layout.outline import Region, polygons_of
 from layout.request import PlanRequest
 from layout.solver import Stop
+from layout.strips import Span
 from layout.weights import best_marks
 
 PHASES = 40  # levels tried for the lines, at most
 PHASES_SOLVED = 3  # of which so many get weights of their own
+PHASES_BY_CASE = 2  # the same for each stretch of first rips
+MOST_STRETCHES = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,116 +59,163 @@ def lower_bound(
     """
     area = area_bound(request)
     best = Bound(value=area, proof={"format": FORMAT, "kind": "area", "value": area})
-    if not can_be_marked(request) or best.value == planks:
+    floor = floor_to_cover(request, direction_deg)
+    if floor.is_empty or not can_be_marked(request):
         return best
-    region = floor_to_cover(request, direction_deg)
     for end_pieces, offsets in ((True, True), (True, False), (False, False)):
-        rules = _Rules(end_pieces=end_pieces, offsets=offsets)
-        found = _by_marks(request, region, rules, stop, planks)
+        if best.value == planks:
+            break
+        proving = _Proving(
+            request=request,
+            floor=floor,
+            end_pieces=end_pieces,
+            offsets=offsets,
+            stop=stop or (lambda: False),
+            planks=planks,
+        )
+        found = proving.bound()
         if found is not None and (planks is None or found.value <= planks):
             return max(found, best, key=lambda bound: bound.value)
     return best
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Rules:
-    """Which rules the plans meant by a bound keep."""
+class _Case:
+    """Marks found for one level of the lines (and, with ``rips``, for first rips between them)."""
 
+    value: int
+    phase: float
+    marks: Marks
+    rips: Span | None = None
+
+    def as_json(self) -> dict[str, Any]:
+        marks = [list(pair) for pair in zip(self.marks.places, self.marks.weights, strict=True)]
+        rips = {} if self.rips is None else {"rips": list(self.rips)}
+        return {**rips, "phase": self.phase, "marks": marks}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Proving:
+    """A floor, which rules the plans meant keep, and when the work may end."""
+
+    request: PlanRequest
+    floor: Polygon
     end_pieces: bool
     offsets: bool
+    stop: Stop
+    planks: int | None
+
+    def bound(self) -> Bound | None:
+        """Return the best bound by marks, None where no line crosses the floor.
+
+        First wherever the row lines fall; then, if that is not enough, for each stretch of first
+        rips that the balance rule leaves, knowing which rows the lines lie in.
+        """
+        best = self._case(None, PHASES_SOLVED)
+        if best is None:
+            return None
+        cases = [best]
+        if not self._enough(best.value) and self.end_pieces:
+            cases = self._case_by_case(best) or cases
+        value = min(case.value for case in cases)
+        proof: dict[str, Any] = {
+            "format": FORMAT,
+            "kind": "marks",
+            "value": value,
+            "end_pieces": self.end_pieces,
+            "offsets": self.offsets,
+            "cases": [case.as_json() for case in cases],
+        }
+        return Bound(value=value, proof=proof)
+
+    def _enough(self, value: int) -> bool:
+        return (self.planks is not None and value >= self.planks) or self.stop()
+
+    def _case_by_case(self, best: _Case) -> list[_Case]:
+        """Return cases over all first rips of the balance rule, each above ``best``; or none."""
+        spans = rips_of_balance(self.request, self.floor) or ()
+        stretches = [part for span in spans for part in self._stretches(span)]
+        cases: list[_Case] = []
+        if len(stretches) > MOST_STRETCHES:
+            return []
+        for rips in stretches:
+            case = self._case(rips, PHASES_BY_CASE)
+            if case is None or case.value <= best.value or self.stop():
+                return []
+            cases.append(case)
+        return cases
+
+    def _stretches(self, span: Span) -> list[Span]:
+        """Return a span of first rips cut where a row line passes a corner of the floor."""
+        low, width = float(self.floor.bounds[1]), self.request.product.board.width
+        corners = {round(float(y) - low, 6) % width for y in _heights(self.floor)}
+        cuts = [c for c in sorted(corners) if span[0] + 1e-3 < c < span[1] - 1e-3]
+        return list(pairwise([span[0], *cuts, span[1]]))
+
+    def _case(self, rips: Span | None, most: int) -> _Case | None:
+        """Return the best case found over several levels of the lines."""
+        levels = self._levels(rips)
+        best: _Case | None = None
+        length = self.request.product.board.length
+        for number in range(most):
+            if not levels or (best is not None and self._enough(best.value)):
+                break
+            marks = best.marks if best else None
+            level = max(levels, key=lambda level: _promise(level[1], marks, length))
+            levels.remove(level)
+            for coupled in (False, True):
+                if coupled and (number > 0 or not self._coupled()):
+                    break
+                case = self._solved(*level, rips, coupled=coupled)
+                best = case if best is None or case.value > best.value else best
+                if self._enough(best.value):
+                    break
+        return best
+
+    def _levels(self, rips: Span | None) -> list[tuple[float, list[Line]]]:
+        """Return the levels worth trying, and the lines there."""
+        width = self.request.product.board.width
+        phases = _phases(self.floor, width)
+        if rips is not None:
+            middle = float(self.floor.bounds[1]) + (rips[0] + rips[1] + width) / 2
+            phases.append(round(middle % width, 6))
+        levels = [
+            (
+                phase,
+                floor_lines(self.request, self.floor, phase, end_pieces=self.end_pieces, rips=rips),
+            )
+            for phase in phases
+        ]
+        return [level for level in levels if level[1]]
+
+    def _coupled(self) -> bool:
+        return self.offsets and self.request.rules.min_joint_offset > 0
+
+    def _solved(
+        self, phase: float, lines: Sequence[Line], rips: Span | None, *, coupled: bool
+    ) -> _Case:
+        """Return the case of the best marks for some lines; ``coupled``: priced two by two."""
+        board, offset = self.request.product.board, self.request.rules.min_joint_offset
+        chains = chains_of(self.floor, lines, board.width, board.length + offset) if coupled else ()
+        marks = best_marks(
+            lines, board.length, saw_takes(self.request, lines), offset=offset, chains=chains
+        )
+        value = bound_of(self.request, self.floor, lines, marks, offsets=self.offsets)
+        return _Case(value=value, phase=phase, marks=marks, rips=rips)
 
 
-def _by_marks(
-    request: PlanRequest,
-    region: Region,
-    rules: _Rules,
-    stop: Stop | None,
-    planks: int | None,
-) -> Bound | None:
-    """Return the best bound by marks over several levels, None where no line crosses the floor."""
-    board = request.product.board
-    choices: list[tuple[float, list[Line]]] = []
-    for phase in _phases(region, board.width):
-        lines = floor_lines(request, region, phase, end_pieces=rules.end_pieces)
-        if lines:
-            choices.append((phase, lines))
-    best: Bound | None = None
-    solved: list[tuple[float, list[Line], Marks]] = []
-    for _ in range(PHASES_SOLVED):
-        if not choices or (best is not None and (best.value == planks or (stop and stop()))):
-            break
-        marks = solved[-1][2] if solved else None
-        phase, lines = max(choices, key=lambda choice: _promise(choice[1], marks, board.length))
-        choices.remove((phase, lines))
-        marks = best_marks(lines, board.length, saw_takes(request, lines))
-        solved.append((phase, lines, marks))
-        best = _better(best, _certified(request, region, phase, lines, marks, rules))
-    for phase, lines, marks in sorted(solved, key=lambda s: -_promise(s[1], s[2], board.length))[
-        :2
-    ]:
-        if (
-            not (rules.offsets and request.rules.min_joint_offset > 0)
-            or (best and best.value == planks)
-            or (stop and stop())
-        ):
-            break
-        marks = _coupled_marks(request, region, lines)
-        best = _better(best, _certified(request, region, phase, lines, marks, rules))
-    return best
+def _heights(floor: Polygon) -> list[float]:
+    """Return the heights of all corners."""
+    return [float(y) for ring in (floor.exterior, *floor.interiors) for _, y in ring.coords]
 
 
-def _coupled_marks(request: PlanRequest, region: Region, lines: Sequence[Line]) -> Marks:
-    """Return marks for lines that touch and keep their joints apart."""
-    board, offset = request.product.board, request.rules.min_joint_offset
-    return best_marks(
-        lines,
-        board.length,
-        saw_takes(request, lines),
-        offset=offset,
-        chains=chains_of(region, lines, board.width, board.length + offset),
-    )
-
-
-def _better(best: Bound | None, found: Bound) -> Bound:
-    return found if best is None or found.value > best.value else best
-
-
-def _certified(
-    request: PlanRequest,
-    region: Region,
-    phase: float,
-    lines: Sequence[Line],
-    marks: Marks,
-    rules: _Rules,
-) -> Bound:
-    """Return the bound that marks prove, with its certificate."""
-    weight = covered(request, region, lines, marks, offsets=rules.offsets)
-    value = max(0, -(-weight // marks.total) - planks_free(request))
-    proof = {
-        "format": FORMAT,
-        "kind": "marks",
-        "value": value,
-        "phase": phase,
-        "marks": [list(pair) for pair in zip(marks.places, marks.weights, strict=True)],
-        "end_pieces": rules.end_pieces,
-        "offsets": rules.offsets,
-    }
-    return Bound(value=value, proof=proof)
-
-
-def _phases(region: Region, width: float) -> list[float]:
+def _phases(floor: Polygon, width: float) -> list[float]:
     """Return levels within a board width worth trying: one between any two corners' levels.
 
     Between them the lines cross the same edges; only slanted edges make a difference. Where there
     are many corners, the widest of these stretches.
     """
-    corners = {
-        round(float(y) % width, 6)
-        for polygon in polygons_of(region)
-        for ring in (polygon.exterior, *polygon.interiors)
-        for _, y in ring.coords
-    }
-    levels = sorted(corners)
+    levels = sorted({round(y % width, 6) for y in _heights(floor)})
     stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
     stretches.sort(key=lambda ends: ends[0] - ends[1])
     return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]

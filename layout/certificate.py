@@ -3,18 +3,21 @@
 ``{"format": 1, "kind": "area", "value": 121}``
     Floor area over board area, rounded up.
 
-``{"format": 1, "kind": "marks", "value": 48, "phase": 3.4, "marks": [[7.75, 25], ...],
-"end_pieces": true, "offsets": true}``
+``{"format": 1, "kind": "marks", "value": 48, "end_pieces": true, "offsets": true,
+"cases": [{"phase": 3.4, "marks": [[7.75, 25], ...]}]}``
     A board carries marks along its length, ``[distance from its left end, weight]``. Level lines
-    one board width apart, at ``phase`` in the direction frame, cross the floor. All pieces on
-    these lines lie at the same height in their planks, so two pieces of one plank never cover the
-    same mark, nor one that the saw takes between them: a plank counts for at most the sum of all
-    weights. Whatever way a line is cut into first piece, whole boards and last piece, its pieces
-    cover marks of at least some weight. The sum of these least weights over all lines, divided
-    by the weights of one plank and rounded up, is the bound, wherever the row lines fall.
+    one board width apart, at ``phase``, cross the floor. All pieces on these lines lie at the same
+    height in their planks, so two pieces of one plank never cover the same mark, nor one that the
+    saw takes between them: a plank counts for at most the sum of all weights. Whatever way a line
+    is cut into first piece, whole boards and last piece, its pieces cover marks of at least some
+    weight. The sum of these least weights over all lines, divided by the weights of one plank and
+    rounded up, is the bound, wherever the row lines fall.
     With ``end_pieces`` the plans meant keep ``min_end_piece``; with ``offsets`` they keep
     ``min_joint_offset``, and lines that touch are cut together (``layout.marking``).
+    A case with ``"rips": [low, high]`` speaks of first rips between these only, and so knows which
+    rows its lines lie in; the cases cover all first rips of the balance rule, the least counts.
 
+Heights are those of the direction frame, turned over where laying starts at the high side.
 The check measures the lines on the request's own outline and knows nothing of planner and solver.
 Every length is taken shorter by more than rounding could change, in favour of the plan.
 """
@@ -25,15 +28,22 @@ from collections.abc import Sequence
 from math import ceil, isfinite
 from typing import Any
 
+from shapely.affinity import scale
+from shapely.geometry import Polygon
+
 from layout.errors import LayoutError
 from layout.linework import Line, chains_of, lines_at
 from layout.marking import Marks, least_weight, least_weight_of_chain
-from layout.outline import Region, region_to_frame, widest_region
+from layout.material import Side
+from layout.outline import polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
+from layout.strips import LEAST_RUN, Span, allowed_first_rips
 
 FORMAT = 1
 SHORTER = 1e-6  # taken off each end of a line
+NEAR_RIP = 1e-6
 FARTHEST = 1e7
+MOST_CASES = 40
 MOST_MARKS = 2_000
 MOST_WEIGHT = 10**9
 
@@ -53,7 +63,7 @@ def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
     if kind == "area":
         proven = area_bound(request)
     elif kind == "marks":
-        proven = proven_by_marks(request, direction_deg, proof)
+        proven = _proven_by_marks(request, direction_deg, proof)
     else:
         raise CertificateError(_refusal("kind", '"area" or "marks"'))
     value = proof.get("value")
@@ -80,17 +90,63 @@ def can_be_marked(request: PlanRequest) -> bool:
     return len(request.product.boards) == 1 and not request.laid
 
 
-def floor_to_cover(request: PlanRequest, direction_deg: float) -> Region:
-    """Return what every plan must cover, in the direction frame."""
-    return region_to_frame(widest_region(request.zone, request.rules.expansion_gap), direction_deg)
+def floor_to_cover(request: PlanRequest, direction_deg: float) -> Polygon:
+    """Return what every plan must cover, in the direction frame, the start side low.
+
+    Of parts that hang together nowhere, which may have row lines of their own, the largest; an
+    empty polygon where nothing is left.
+    """
+    region = widest_region(request.zone, request.rules.expansion_gap)
+    parts = polygons_of(region_to_frame(region, direction_deg))
+    if not parts:
+        return Polygon()
+    largest = max(parts, key=lambda part: float(part.area))
+    return _turned_over(largest) if request.lay.start is Side.HIGH else largest
+
+
+def _turned_over(polygon: Polygon) -> Polygon:
+    """Return the polygon with low and high sides changed."""
+    turned: Polygon = scale(polygon, yfact=-1.0, origin=(0, 0))
+    return turned
+
+
+def rips_of_balance(request: PlanRequest, floor: Polygon) -> tuple[Span, ...] | None:
+    """Return the first rips that the balance rule leaves, None where it leaves them open.
+
+    ``floor`` as ``floor_to_cover`` returns it. Where a ``max_gap`` may move stopping lines, where
+    the rule is off or the floor falls apart, nothing is said.
+    """
+    rules = request.rules
+    if not rules.balance or any(e.max_gap is not None for e in request.zone.edges.values()):
+        return None
+    width, least_run = request.product.board.width, LEAST_RUN[request.unit]
+    spans = allowed_first_rips(floor, width, least_run, balance=True, min_width=rules.min_row_width)
+    return spans or None
 
 
 def floor_lines(
-    request: PlanRequest, region: Region, phase: float, *, end_pieces: bool
+    request: PlanRequest,
+    floor: Polygon,
+    phase: float,
+    *,
+    end_pieces: bool,
+    rips: Span | None = None,
 ) -> list[Line]:
-    """Return what the level lines at ``phase`` cross of ``region`` (see ``floor_to_cover``)."""
-    least = request.rules.min_end_piece if end_pieces else 0.0
-    lines = lines_at(region, phase, request.product.board.width, least, hidden=_hidden(request))
+    """Return what the level lines at ``phase`` cross of ``floor`` (see ``floor_to_cover``).
+
+    ``rips`` are the first rips that are meant, all where None.
+    """
+    if floor.is_empty:
+        return []
+    low = float(floor.bounds[1])
+    lines = lines_at(
+        floor,
+        phase,
+        request.product.board.width,
+        request.rules.min_end_piece if end_pieces else 0.0,
+        hidden=_hidden(request),
+        rows_at=None if rips is None else (low + rips[0], low + rips[1]),
+    )
     return [line.shorter(SHORTER) for line in lines]
 
 
@@ -111,37 +167,94 @@ def planks_free(request: PlanRequest) -> int:
     return len({(offcut.plank, offcut.id) for offcut in offcuts})
 
 
-def proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
+def _proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
     """Return the bound of a proof by marks. Raises CertificateError."""
     if not can_be_marked(request):
         text = "proof.kind: marks prove nothing for several widths or a floor begun already"
         raise CertificateError(text)
-    phase, end_pieces = proof.get("phase"), proof.get("end_pieces")
+    claims = {name: proof.get(name) for name in ("end_pieces", "offsets")}
+    for name, claim in claims.items():
+        if not isinstance(claim, bool):
+            raise CertificateError(_refusal(name, "true or false"))
+    cases = proof.get("cases")
+    if not isinstance(cases, list) or not 1 <= len(cases) <= MOST_CASES:
+        raise CertificateError(_refusal("cases", f"1 to {MOST_CASES} cases"))
+    floor = floor_to_cover(request, direction_deg)
+    rips = [_read_rips(case) for case in cases]
+    if None not in rips:
+        _check_all_rips(rips_of_balance(request, floor), [span for span in rips if span])
+    elif len(cases) > 1:
+        raise CertificateError(_refusal("cases", "first rips in every case of several"))
+    return min(
+        _case_bound(request, floor, case, span, claims)
+        for case, span in zip(cases, rips, strict=True)
+    )
+
+
+def _read_rips(case: object) -> Span | None:
+    """Return the first rips that a case speaks of, None for all. Raises CertificateError."""
+    if not isinstance(case, dict):
+        raise CertificateError(_refusal("cases", "objects { ... }"))
+    rips = case.get("rips")
+    if rips is None:
+        return None
+    if not (isinstance(rips, list) and len(rips) == 2 and all(map(_is_number, rips))):
+        raise CertificateError(_refusal("cases.rips", "two widths [low, high]"))
+    if not 0 <= rips[0] <= rips[1] <= FARTHEST:
+        raise CertificateError(_refusal("cases.rips", "two widths, the lesser first"))
+    return float(rips[0]), float(rips[1])
+
+
+def _check_all_rips(allowed: Sequence[Span] | None, spoken_of: Sequence[Span]) -> None:
+    """Refuse cases that leave out a first rip of the balance rule."""
+    if allowed is None:
+        raise CertificateError(_refusal("cases", "a case for all first rips"))
+    for low, high in allowed:
+        left = low
+        met = False
+        for start, end in sorted(spoken_of):
+            if start <= left + NEAR_RIP and end >= left - NEAR_RIP:
+                left, met = max(left, end), True
+        if not met or left < high - NEAR_RIP:
+            text = f"proof.cases: first rips from {left:g} to {high:g} are left out"
+            raise CertificateError(text)
+
+
+def _case_bound(
+    request: PlanRequest,
+    floor: Polygon,
+    case: dict[str, Any],
+    rips: Span | None,
+    claims: dict[str, Any],
+) -> int:
+    """Return the bound of one case. Raises CertificateError."""
+    phase = case.get("phase")
     if not isinstance(phase, int | float) or not _is_number(phase) or abs(phase) > FARTHEST:
         raise CertificateError(_refusal("phase", "a height near the floor"))
-    if not isinstance(end_pieces, bool):
-        raise CertificateError(_refusal("end_pieces", "true or false"))
-    offsets = proof.get("offsets")
-    if not isinstance(offsets, bool):
-        raise CertificateError(_refusal("offsets", "true or false"))
-    region = floor_to_cover(request, direction_deg)
-    lines = floor_lines(request, region, float(phase), end_pieces=end_pieces)
+    lines = floor_lines(request, floor, float(phase), end_pieces=claims["end_pieces"], rips=rips)
     board = request.product.board
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
-    marks = _read_marks(proof.get("marks"), board.length, saw_takes(request, lines))
-    weight = covered(request, region, lines, marks, offsets=offsets)
+    marks = _read_marks(case.get("marks"), board.length, saw_takes(request, lines))
+    return bound_of(request, floor, lines, marks, offsets=claims["offsets"])
+
+
+def bound_of(
+    request: PlanRequest, floor: Polygon, lines: Sequence[Line], marks: Marks, *, offsets: bool
+) -> int:
+    """Return the planks that marks prove necessary for the lines of a floor."""
+    weight = covered(request, floor, lines, marks, offsets=offsets)
     return max(0, -(-weight // marks.total) - planks_free(request))
 
 
 def covered(
-    request: PlanRequest, region: Region, lines: Sequence[Line], marks: Marks, *, offsets: bool
+    request: PlanRequest, floor: Polygon, lines: Sequence[Line], marks: Marks, *, offsets: bool
 ) -> int:
     """Return the least weight that the pieces on all lines cover."""
     if not offsets:
         return sum(least_weight(marks, line) for line in lines)
     offset, board = request.rules.min_joint_offset, request.product.board
-    chains = chains_of(region, lines, board.width, board.length + offset)
+    chains = chains_of(floor, lines, board.width, board.length + offset)
     return sum(least_weight_of_chain(marks, chain, offset) for chain in chains)
 
 

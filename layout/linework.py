@@ -14,7 +14,7 @@ from math import ceil, inf
 import shapely
 from shapely.geometry import Polygon
 
-from layout.outline import Region, polygons_of
+ROW_EDGE = 1e-4  # rows are looked at without so much at their sides: corners may lie on row lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,20 +54,24 @@ class Line:
 
 
 def lines_at(
-    region: Region, phase: float, width: float, least_end: float, *, hidden: float = 0.0
+    polygon: Polygon,
+    phase: float,
+    width: float,
+    least_end: float,
+    *,
+    hidden: float = 0.0,
+    rows_at: tuple[float, float] | None = None,
 ) -> list[Line]:
-    """Return the stretches inside ``region`` of the level lines at ``phase`` plus whole widths.
+    """Return the stretches inside ``polygon`` of the level lines at ``phase`` plus whole widths.
 
-    ``least_end`` is the shortest end piece along its row. Rows may lie anywhere round a line, so
-    an end piece may begin as far out as the floor reaches within a width above and below
-    (``hidden`` further where cover hides bare floor); where the floor there has more ends than
-    one on a side, nothing is said. Stretches shorter than a millionth of a width are left out.
+    ``least_end`` is the shortest end piece along its row. Row lines lie between ``rows_at`` modulo
+    the width, or anywhere: an end piece may begin as far out as the floor reaches within the rows
+    that a line may fall into (``hidden`` further where cover hides bare floor); where the floor
+    there has more ends than one on a side, nothing is said. Stretches shorter than a hundred
+    thousandth of a width are left out.
     """
-    if region.is_empty:
-        return []
-    # Parts of a floor that hang together nowhere may have row lines of their own: the largest.
-    polygon = max(polygons_of(region), key=lambda p: p.area)
     _, low, _, high = polygon.bounds
+    below, above = _reach(phase, width, rows_at)
     found: list[Line] = []
     first = ceil((low - phase) / width)
     last = ceil((high - phase) / width)
@@ -76,7 +80,7 @@ def lines_at(
         spans = [span for span in _spans(polygon, y) if span[1] - span[0] > 1e-5 * width]
         for i, (left, right) in enumerate(spans):
             gap = left - spans[i - 1][1] if i else inf
-            ends = _least_ends(polygon, y, (left, right), width, least_end, hidden)
+            ends = _least_ends(polygon, y, (left, right), (below, above), least_end, hidden)
             found.append(
                 Line(
                     y=y,
@@ -88,6 +92,16 @@ def lines_at(
                 )
             )
     return found
+
+
+def _reach(phase: float, width: float, rows_at: tuple[float, float] | None) -> tuple[float, float]:
+    """Return how far the row that a line falls into may reach below and above it."""
+    if rows_at is None:
+        return width, width
+    farthest, nearest = ((phase - line) % width for line in rows_at)
+    if nearest > farthest + 1e-9 or rows_at[1] - rows_at[0] >= width:
+        return width, width
+    return farthest - ROW_EDGE, width - nearest - ROW_EDGE
 
 
 def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
@@ -105,14 +119,14 @@ def _least_ends(
     polygon: Polygon,
     y: float,
     span: tuple[float, float],
-    width: float,
+    reach: tuple[float, float],
     least_end: float,
     hidden: float,
 ) -> tuple[float, float]:
     """Return the shortest first and last piece on a stretch, whichever row it falls into."""
     if least_end <= 0:
         return 0.0, 0.0
-    (left, _, right, _), low, high = polygon.bounds, y - width, y + width
+    (left, _, right, _), low, high = polygon.bounds, y - reach[0], y + reach[1]
     band = polygon.intersection(shapely.box(left - 1, low, right + 1, high))
     for part in _polygons(band):
         if not any(s[0] <= span[0] + 1e-9 and s[1] >= span[1] - 1e-9 for s in _spans(part, y)):
@@ -154,7 +168,7 @@ def _turns(heights: Sequence[float]) -> int:
 
 
 def chains_of(
-    region: Region, lines: Sequence[Line], width: float, reach: float
+    polygon: Polygon, lines: Sequence[Line], width: float, reach: float
 ) -> list[list[Line]]:
     """Return the lines in chains from level to level, every line once.
 
@@ -163,7 +177,7 @@ def chains_of(
     """
     waiting = sorted(lines, key=lambda line: (line.y, line.left))
     chains: list[list[Line]] = []
-    edges = _edges(region)
+    edges = _edges(polygon)
     while waiting:
         chain = [waiting.pop(0)]
         while True:
@@ -181,11 +195,10 @@ def chains_of(
 Edges = Sequence[tuple[float, float, float, float]]
 
 
-def _edges(region: Region) -> Edges:
-    """Return the edges of a region."""
+def _edges(polygon: Polygon) -> Edges:
+    """Return the edges of a polygon."""
     return [
         (ax, ay, bx, by)
-        for polygon in polygons_of(region)
         for ring in (polygon.exterior, *polygon.interiors)
         for (ax, ay), (bx, by) in pairwise(ring.coords)
     ]

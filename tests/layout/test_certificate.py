@@ -42,11 +42,22 @@ BY_HAND = {
     "format": 1,
     "kind": "marks",
     "value": 6,
-    "phase": 3.5,
-    "marks": [[12.1, 1], [24.2, 1], [36.1, 1]],
     "end_pieces": True,
     "offsets": False,
+    "cases": [{"phase": 3.5, "marks": [[12.1, 1], [24.2, 1], [36.1, 1]]}],
 }
+# A room of three corners' heights, where the bound needs to know which rows its lines lie in.
+ELL: dict[str, Any] = {
+    "zone": {
+        "outline": [[0, 0], [245.5, 0], [245.5, 82.25], [61.75, 82.25], [61.75, 175.5], [0, 175.5]]
+    },
+}
+
+
+def _with_case(proof: dict[str, Any], **changes: Any) -> dict[str, Any]:
+    """Return a proof of one case with that case changed."""
+    (case,) = proof["cases"]
+    return {**proof, "cases": [{**case, **changes}]}
 
 
 @pytest.fixture(name="proof")
@@ -69,15 +80,16 @@ def test_another_value_is_found(proof: dict[str, Any], by: int) -> None:
 
 
 def test_a_changed_weight_is_found(proof: dict[str, Any]) -> None:
-    for i, (place, weight) in enumerate(proof["marks"]):
-        marks = [*proof["marks"][:i], [place, weight * 1000], *proof["marks"][i + 1 :]]
+    (case,) = proof["cases"]
+    for i, (place, weight) in enumerate(case["marks"]):
+        marks = [*case["marks"][:i], [place, weight * 1000], *case["marks"][i + 1 :]]
         with pytest.raises(CertificateError, match=r"proof.value: says"):
-            check(_request(), 0.0, {**proof, "marks": marks})
+            check(_request(), 0.0, _with_case(proof, marks=marks))
 
 
 def test_a_phase_with_fewer_lines_is_found(proof: dict[str, Any]) -> None:
     with pytest.raises(CertificateError, match=r"proof.value: says"):
-        check(_request(), 0.0, {**proof, "phase": proof["phase"] + 3.0})
+        check(_request(), 0.0, _with_case(proof, phase=proof["cases"][0]["phase"] + 3.0))
 
 
 def test_a_rule_left_out_is_found() -> None:
@@ -110,11 +122,30 @@ def test_the_area_alone_proves_its_own_count() -> None:
         ({"value": "40"}, "value"),
         ({"value": True}, "value"),
         ({"value": -1}, "value"),
+        ({"end_pieces": 1}, "end_pieces"),
+        ({"offsets": None}, "offsets"),
+        ({"cases": None}, "cases"),
+        ({"cases": []}, "cases"),
+        ({"cases": [3]}, "cases"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_by_its_field(
+    proof: dict[str, Any], change: dict[str, Any], named: str
+) -> None:
+    with pytest.raises(CertificateError, match=rf"proof\.{named}"):
+        check(_request(), 0.0, {**proof, **change})
+
+
+@pytest.mark.parametrize(
+    ("change", "named"),
+    [
         ({"phase": None}, "phase"),
         ({"phase": float("nan")}, "phase"),
         ({"phase": 1e308}, "phase"),
-        ({"end_pieces": 1}, "end_pieces"),
-        ({"offsets": None}, "offsets"),
+        ({"rips": 3}, "cases.rips"),
+        ({"rips": [3]}, "cases.rips"),
+        ({"rips": [3, "4"]}, "cases.rips"),
+        ({"rips": [4, 3]}, "cases.rips"),
         ({"marks": []}, "marks"),
         ({"marks": "all"}, "marks"),
         ({"marks": [[1.0]]}, "marks"),
@@ -126,11 +157,11 @@ def test_the_area_alone_proves_its_own_count() -> None:
         ({"marks": [[1.0, 10**30]]}, "marks"),
     ],
 )
-def test_what_cannot_be_read_is_refused_by_its_field(
+def test_what_cannot_be_read_in_a_case_is_refused_by_its_field(
     proof: dict[str, Any], change: dict[str, Any], named: str
 ) -> None:
     with pytest.raises(CertificateError, match=rf"proof\.{named}"):
-        check(_request(), 0.0, {**proof, **change})
+        check(_request(), 0.0, _with_case(proof, **change))
 
 
 @pytest.mark.parametrize("proof", [None, [], "proof", {}, 3])
@@ -147,3 +178,40 @@ def test_marks_prove_nothing_for_mixed_widths(proof: dict[str, Any]) -> None:
 
 def test_a_certificate_written_by_hand_for_four_rows_is_accepted() -> None:
     assert check(_request(**FOUR_ROWS), 0.0, BY_HAND) == 6
+
+
+def test_the_rows_that_lines_lie_in_can_raise_the_bound() -> None:
+    proof = lower_bound(_request(**ELL), 0.0).proof
+    anywhere = [{k: v for k, v in case.items() if k != "rips"} for case in proof["cases"]]
+    with pytest.raises(CertificateError, match=r"proof.value: says"):
+        check(_request(**ELL), 0.0, {**proof, "cases": anywhere})
+
+
+def test_a_first_rip_left_out_is_found() -> None:
+    proof = lower_bound(_request(**ELL), 0.0).proof
+    rips = [[low + 0.5, high + 0.5] for low, high in (case["rips"] for case in proof["cases"])]
+    cases = [{**case, "rips": r} for case, r in zip(proof["cases"], rips, strict=True)]
+    with pytest.raises(CertificateError, match="are left out"):
+        check(_request(**ELL), 0.0, {**proof, "cases": cases})
+
+
+def test_first_rips_are_not_spoken_of_where_the_balance_rule_is_off() -> None:
+    proof = lower_bound(_request(**ELL), 0.0).proof
+    rules = {
+        "expansion_gap": 0.25,
+        "saw_kerf": 0.125,
+        "min_end_piece": 8,
+        "min_joint_offset": 8,
+        "min_row_width": 2,
+        "direction_deg": 0,
+        "balance": False,
+    }
+    with pytest.raises(CertificateError, match="a case for all first rips"):
+        check(_request(**ELL, rules=rules), 0.0, proof)
+
+
+def test_laying_from_the_high_side_is_the_same_turned_over() -> None:
+    turned = [[x, -y] for x, y in reversed(ELL["zone"]["outline"])]
+    low = lower_bound(_request(**ELL), 0.0)
+    high = lower_bound(_request(zone={"outline": turned}, lay={"start": "high"}), 0.0)
+    assert (low.value, low.proof["cases"]) == (high.value, high.proof["cases"])
