@@ -43,7 +43,6 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         "system": quote.job.company.units,
     }
     response = render_page(request, "estimates/quote_public.html", context, status=form.status)
-    response["Referrer-Policy"] = "no-referrer"
     response["X-Robots-Tag"] = "noindex"
     return response
 
