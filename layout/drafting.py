@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil
 
-from layout.assembly import Seams, Slot, cut_planks, pieces_of, slots_of
+from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.choices import CRUMB, Site, Terms
 from layout.offcuts import Stock
 from layout.outline import LENGTH_TOLERANCE, zone_polygon
@@ -14,6 +15,7 @@ from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
 from layout.rows import Floor, Frame
 from layout.summary import cartons_for, drift_warnings, look_of, row_marks_of, warnings_of
+from layout.variants import Spread, like_pieces, spread, touching_planks
 
 _WHOLE = 1e-3  # a piece that lacks less of its plank's area is a whole one
 
@@ -25,8 +27,10 @@ def draft_plan(
     sites: Sequence[Site],
     seams: Sequence[Seams],
     terms: Terms,
+    *,
+    thorough: bool = True,
 ) -> Plan:
-    """Return the plan that these joints make."""
+    """Return the plan that these joints make, its variants spread ``thorough`` or just taken."""
     rules, board = request.rules, request.product.board
     joints = [seam.joints for seam in seams]
     stock = Stock(length=board.length, width=board.width, kerf=rules.saw_kerf)
@@ -39,6 +43,9 @@ def draft_plan(
     pieces, firsts = pieces_of(
         cutting, frame, stock, rules.min_end_piece, LENGTH_TOLERANCE[request.unit]
     )
+    shades = _shades(request, cutting, thorough=thorough)
+    if shades.variants:
+        pieces = tuple(replace(p, variant=shades.variants[p.plank - 1]) for p in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
     offcuts = offcuts_of(cutting.planks, firsts, frame, stock, least)
     planks = len(cutting.planks)
@@ -77,6 +84,7 @@ def draft_plan(
         warnings=(
             *warnings_of(request, sites, floor, joints, terms),
             *drift_warnings(cutting, stock, rules),
+            *like_pieces(shades),
         ),
     )
 
@@ -86,3 +94,13 @@ def _shortage(request: PlanRequest, planks: int) -> int:
     if request.on_hand is None or request.on_hand.planks is None:
         return 0
     return max(0, planks + request.spares - request.on_hand.planks)
+
+
+def _shades(request: PlanRequest, cutting: Cutting, *, thorough: bool) -> Spread:
+    """Return the variant of every plank, none where all boards look alike."""
+    product, planks = request.product, len(cutting.planks)
+    if not product.variants:
+        return Spread(variants=(), alike=0)
+    cartons = cartons_for(planks + request.spares, product.per_carton)
+    supply = {name: cartons * count for name, count in product.variants.items()}
+    return spread(touching_planks(cutting), planks, supply, thorough=thorough)

@@ -98,8 +98,6 @@ def _refuse_not_yet(request: PlanRequest) -> None:
     if len(request.product.boards) > 1:
         widths = [board.width for board in request.product.boards]
         raise NotYetError("product.boards", widths, "one board size for now")
-    if request.product.variants:
-        raise NotYetError("product.variants", dict(request.product.variants), "none for now")
     if request.laid:
         raise NotYetError("laid", f"{len(request.laid)} pieces", "none for now")
     if request.on_hand and request.on_hand.offcuts:
@@ -141,7 +139,16 @@ def _plan_direction(
     desk.prove()
     desk.search(trials, rounds=_MOST_ROUNDS)
     desk.polish(_MOST_MOVES)
-    return desk.plan
+    return desk.finish()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A plan and what it was made from."""
+
+    plan: Plan
+    trial: Trial
+    picks: tuple[Pick, ...]
 
 
 class Desk:
@@ -161,7 +168,7 @@ class Desk:
         self.rng = Random(request.seed)
         self._progress = progress
         self._terms = Terms.of(request.product.board.length, request.rules, request.unit)
-        self._plans: list[Plan] = []
+        self._drafts: list[Draft] = []
         self._bound: Bound | None = None
         self._best: Trial | None = None
         self._rank_known: tuple[float, ...] = ()
@@ -170,14 +177,31 @@ class Desk:
     @property
     def plan(self) -> Plan:
         """The best plan so far."""
-        return self._plans[0]
+        return self._drafts[0].plan
 
     def draft(self, trial: Trial, picks: Sequence[Pick]) -> None:
         """Write a plan down and keep it if it is the best so far."""
-        plan = draft_plan(
-            self.request, self.frame, trial.floor, trial.sites, trial.seams(picks), self._terms
+        self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
+
+    def finish(self) -> Plan:
+        """Return the best plan with its variants spread as well as can be."""
+        best = self._drafts[0]
+        if self.request.product.variants:
+            plan = self._written(best.trial, best.picks, thorough=True)
+            best = replace(best, plan=proven(plan, self._bound) if self._bound else plan)
+        return best.plan
+
+    def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
+        """Return the plan that picks make."""
+        return draft_plan(
+            self.request,
+            self.frame,
+            trial.floor,
+            trial.sites,
+            trial.seams(picks),
+            self._terms,
+            thorough=thorough,
         )
-        self._keep(plan)
 
     def search(self, trials: list[Trial], rounds: int) -> None:
         """Improve trials in turns until proven, idle or spent; keep the best."""
@@ -215,17 +239,18 @@ class Desk:
         self._bound = lower_bound(
             self.request, self.frame.direction_deg, stop=self.effort.spent, planks=planks
         )
-        self._keep(self._plans.pop())
+        self._keep(self._drafts.pop())
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
         return self._bound.value if self._bound else self.plan.totals.lower_bound
 
-    def _keep(self, plan: Plan) -> None:
-        """Keep a plan if it is the best, with the bound known, and tell of it."""
+    def _keep(self, draft: Draft) -> None:
+        """Keep a draft if it is the best, with the bound known, and tell of it."""
         if self._bound is not None:
-            plan = proven(plan, self._bound)
-        self._plans = [min([*self._plans, plan], key=lambda p: _rank(p, self.request.prefer))]
+            draft = replace(draft, plan=proven(draft.plan, self._bound))
+        prefer = self.request.prefer
+        self._drafts = [min([*self._drafts, draft], key=lambda d: _rank(d.plan, prefer))]
         if self._progress is not None:
             totals = self.plan.totals
             self._progress(
