@@ -13,6 +13,7 @@ from typing import Any
 
 from shapely.geometry import Polygon
 
+from layout.balance import Span
 from layout.certificate import (
     FORMAT,
     area_bound,
@@ -27,7 +28,6 @@ from layout.linework import Line, chains_of
 from layout.marking import Marks, least_weight
 from layout.request import PlanRequest
 from layout.solver import Stop
-from layout.strips import Span
 from layout.weights import best_marks
 
 PHASES = 40  # levels tried for the lines, at most

@@ -31,13 +31,13 @@ from typing import Any
 from shapely.affinity import scale
 from shapely.geometry import Polygon
 
+from layout.balance import LEAST_RUN, Span, first_rips
 from layout.errors import LayoutError
 from layout.linework import Line, chains_of, lines_at
 from layout.marking import Marks, least_weight, least_weight_of_chain
 from layout.material import Side
 from layout.outline import polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
-from layout.strips import LEAST_RUN, Span, allowed_first_rips
 
 FORMAT = 1
 SHORTER = 1e-6  # taken off each end of a line
@@ -119,9 +119,7 @@ def rips_of_balance(request: PlanRequest, floor: Polygon) -> tuple[Span, ...] | 
     rules = request.rules
     if not rules.balance or any(e.max_gap is not None for e in request.zone.edges.values()):
         return None
-    width, least_run = request.product.board.width, LEAST_RUN[request.unit]
-    spans = allowed_first_rips(floor, width, least_run, balance=True, min_width=rules.min_row_width)
-    return spans or None
+    return first_rips(floor, request.product.board.width, LEAST_RUN[request.unit]) or None
 
 
 def floor_lines(
