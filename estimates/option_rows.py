@@ -86,7 +86,7 @@ def options_of(job: Job, today: date) -> Options:
         burdened_rate=row.burdened_rate, crew_hours_per_day=Decimal(job.company.crew_day_hours)
     )
     compared = _Compared(job=job, book=book, terms=terms, labor=labor)
-    bases = any(room.base in _PUT_ON for room in job.rooms.filter(zone__isnull=False))
+    bases = any(entry.code == "base_on" for entry in scope.quantities)
     return Options(
         choices=(compared.pads(), *([compared.bases()] if bases else [])),
         shares=client_shares(scope, book, terms, cleared=cleared_holds(job)),

@@ -30,10 +30,10 @@ def company_of(owner: User) -> Company:
 
 
 def set_prices(company: Company) -> None:
-    """Starting prices from the first of the year, and any carton at 60."""
+    """Starting prices of long ago, and any carton at 60."""
     told = [(price.code, price.amount) for price in STARTING_PRICES]
     for code, amount in [*told, ("cartons", "60.00")]:
-        set_price(company, code, amount, date(2027, 1, 1))
+        set_price(company, code, amount, date(2020, 1, 1))
 
 
 def set_price(company: Company, code: str, amount: str, day: date) -> PriceItem:

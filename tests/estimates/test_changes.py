@@ -55,7 +55,12 @@ def pending(job: Job) -> PendingChange:
 
 
 def agree(job: Job, owner: User, **changes: Any) -> ChangeOrder:
-    told = {"key": "c1", "amount": Decimal(200), "agreed_by": "Ines Okafor", "today": TODAY}
+    told: dict[str, Any] = {
+        "key": "c1",
+        "amount": Decimal(200),
+        "agreed_by": "Ines Okafor",
+        "today": TODAY,
+    }
     told |= {"seen": changes.pop("seen", None) or pending(job).seen}
     return agree_change(job=job, user=owner, **told | changes)
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from estimates import services as money
 from estimates.models import Acceptance, Quote
-from estimates.services import issue_quote, make_estimate
+from jobs.files import read_file
 from jobs.models import Job
 from tests.builders import make_planned_job
 from tests.estimates.a_job import an_owner, company_of
@@ -23,13 +23,9 @@ pytestmark = pytest.mark.django_db
 def quote() -> Quote:
     """A quote issued today."""
     owner, today = an_owner(), timezone.localdate()
-    from tests.estimates.a_job import set_price
-
-    for code in ("cartons", "spacers"):
-        set_price(company_of(owner), code, "1.00", today - datetime.timedelta(days=400))
     job = make_planned_job(company_of(owner))
-    estimate = make_estimate(job=job, user=owner, key="estimate", today=today)
-    return issue_quote(estimate=estimate, user=owner, key="quote", today=today)
+    estimate = money.make_estimate(job=job, user=owner, key="estimate", today=today)
+    return money.issue_quote(estimate=estimate, user=owner, key="quote", today=today)
 
 
 def address(quote: Quote) -> str:
@@ -100,7 +96,5 @@ def test_an_expired_quote_says_so_and_takes_no_word(quote: Quote) -> None:
 
 
 def test_the_pdf_is_the_one_that_was_issued(quote: Quote) -> None:
-    from jobs.files import read_file
-
     answer = Browser().get(reverse("quote-public-file", args=[quote.token]))
     assert b"".join(answer) == read_file(quote.pdf)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from estimates import services as money
@@ -75,7 +77,7 @@ def test_a_quote_stays_as_sent_when_prices_and_terms_change(owner: User) -> None
 
 def test_a_quote_sent_twice_is_issued_once(owner: User) -> None:
     estimate = an_estimate(owner)
-    told = {"estimate": estimate, "user": owner, "key": "quote", "today": TODAY}
+    told: dict[str, Any] = {"estimate": estimate, "user": owner, "key": "quote", "today": TODAY}
     assert money.issue_quote(**told) == money.issue_quote(**told)
     assert estimate.job.quotes.count() == 1
 
@@ -123,7 +125,7 @@ def test_a_quote_is_good_on_its_last_day_and_no_longer(owner: User) -> None:
     late = quote.valid_until.replace(year=quote.valid_until.year + 1)
     with pytest.raises(BadValueError, match="a quote that is still valid"):
         accepted(quote, today=late)
-    assert accepted(quote, today=quote.valid_until)
+    assert accepted(quote, today=quote.valid_until).quote == quote
 
 
 def test_a_withdrawn_quote_is_not_accepted(owner: User) -> None:
