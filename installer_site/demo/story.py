@@ -196,6 +196,53 @@ KITCHEN = Room(
     values={"moisture": "damp", "appliances": 2, "base": "reinstall", "shoe": True},
 )
 
+BEDROOM = Room(
+    name="Bedroom",
+    walls=(("12' 8", "left"), ("11' 4 1/2", "left"), ("12' 8", "left"), ("11' 4 1/2", "left")),
+    doorways=(
+        Doorway(
+            wall=2,
+            offset="2' 6",
+            width="32",
+            depth="4 1/2",
+            beyond="Hall",
+            beyond_wall=4,
+            beyond_offset="3' 4",
+        ),
+    ),
+    values={"furniture": "full"},
+)
+HALL = Room(
+    name="Hall",
+    walls=(("42", "left"), ("16' 2", "left"), ("42", "left"), ("16' 2", "left")),
+    doorways=(
+        Doorway(
+            wall=3,
+            offset="5",
+            width="30",
+            depth="4 1/2",
+            beyond_floor="Bathroom, tile",
+            treatment="reducer",
+        ),
+    ),
+)
+SUNROOM = Room(
+    name="Sunroom",
+    walls=(("13' 1 1/2", "left"), ("10' 7", "left"), ("13' 1 1/2", "left"), ("10' 7", "left")),
+    doorways=(
+        Doorway(
+            wall=1,
+            offset="4' 3",
+            width="60",
+            depth="4 1/2",
+            beyond_floor="Dining room, wood",
+            treatment="T-molding",
+            doors_off=0,
+        ),
+    ),
+    values={"furniture": "some", "base": "replace", "leveller_bags": 2},
+)
+
 JOBS: tuple[Job, ...] = (
     Job(
         title="Living room with a bay",
@@ -244,5 +291,43 @@ JOBS: tuple[Job, ...] = (
         floor="",
         rooms=(KITCHEN,),
         site={"existing_floor": "unknown", "subfloor": "slab"},
+    ),
+    Job(
+        title="Bedroom and hall",
+        client={"name": "Dara Voss", "phone": "555-0145", "email": "dara@example.com"},
+        address="230 Locust Bend\nHarrow Glen, PA 19000",
+        units="imperial",
+        stage="laying",
+        product=0,
+        floor="Bedroom and hall",
+        rooms=(BEDROOM, HALL),
+        site={
+            "year_built": 2001,
+            "existing_floor": "carpet",
+            "floor_year": 2001,
+            "tear_out": True,
+            "subfloor": "wood",
+            "flights": 1,
+            "access": "Key under the third pot. Two cats, kept in the kitchen.",
+        },
+    ),
+    Job(
+        title="Sunroom",
+        client={"name": "Emil Sato", "phone": "555-0146", "email": "emil@example.com"},
+        address="12 Orchard Rise\nHarrow Glen, PA 19000",
+        units="imperial",
+        stage="closed",
+        product=0,
+        floor="Sunroom",
+        rooms=(SUNROOM,),
+        site={
+            "year_built": 1988,
+            "existing_floor": "none",
+            "subfloor": "slab",
+            "moisture_method": "relative humidity probe",
+            "moisture_reading": "71",
+            "moisture_limit": "85",
+            "access": "Side gate. Saw spot on the patio.",
+        },
     ),
 )

@@ -12,6 +12,7 @@ from django.utils import timezone
 from estimates import services as money
 from estimates.starting import STARTING_PRICES
 from installer_site.demo import story
+from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from jobs.measuring import draw_room
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
 from jobs.planning import plan_zone_now
@@ -83,7 +84,7 @@ def _price(
         "kind": "material",
         "amount": Decimal(amount),
         "taxable": True,
-        "effective_from": today - timedelta(days=30),
+        "effective_from": today - timedelta(days=120),
     }
     money.set_price(company=company, user=owner, key=f"demo-{code}-{item}"[:64], values=values)
 
@@ -104,8 +105,11 @@ def _job(
         return job
     _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
     if told.stage == "quoted":
-        made = money.make_estimate(job=job, user=owner, key=f"{key}-est", today=today)
-        money.issue_quote(estimate=made, user=owner, key=f"{key}-quote", today=today)
+        quote_job(job, owner, today)
+    elif told.stage == "laying":
+        tell_laying(job, owner, today)
+    elif told.stage == "closed":
+        tell_closed(job, owner, today)
     return job
 
 

@@ -1,0 +1,129 @@
+"""The part of the scenario that happens on the floor: days, packet, logs, purchases, the end."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from estimates import purchasing, reviewing
+from estimates import services as money
+from estimates.models import Quote
+from jobs.models import Crew, Job, SpoilReason, User, WorkDay
+from jobs.services import schedule
+from jobs.services.log import LogLine, record_log
+from jobs.services.packets import keep_packet, print_packet
+from jobs.services.scope import scope_value
+
+CENT = Decimal("0.01")
+HALF = Decimal("0.5")
+# On the closed job the boards went down slower than planned.
+SLOWER = {"lay": Decimal("1.30"), "level": Decimal("1.50")}
+
+
+def quote_job(job: Job, owner: User, today: date) -> Quote:
+    """Return the quote issued for a planned job."""
+    made = money.make_estimate(job=job, user=owner, key=f"demo-{job.pk}-estimate", today=today)
+    return money.issue_quote(estimate=made, user=owner, key=f"demo-{job.pk}-quote", today=today)
+
+
+def tell_laying(job: Job, owner: User, today: date) -> None:
+    """A job with its packet printed and the days before today logged, two at the most."""
+    start = _weekdays_before(today, 2)
+    days = _agreed_days(job, owner, start)
+    printed = print_packet(job)
+    if printed is not None:
+        keep_packet(job=job, printed=printed, user=owner)
+    for day in days[:2]:
+        _log(day, owner, slower={}, spoiled=1 if day.number == 2 else 0)
+
+
+def tell_closed(job: Job, owner: User, today: date) -> None:
+    """A job long done: more hours than planned, a carton more than planned, closed."""
+    for day in _agreed_days(job, owner, today - timedelta(days=45)):
+        _log(day, owner, slower=SLOWER, spoiled=3 if _lays(day) else 0)
+    _buy(job, owner, today - timedelta(days=46))
+    reviewing.close_job(job=job, user=owner)
+
+
+def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:
+    """Return the days of the job after its quote was accepted a week before ``start``."""
+    quoted = start - timedelta(days=9)
+    quote = quote_job(job, owner, quoted)
+    name = job.client.name
+    money.accept_quote(quote=quote, name=name, today=quoted + timedelta(days=2), by_link=True)
+    job.refresh_from_db()
+    crew = Crew.objects.filter(company=job.company).first()
+    if crew is None:
+        return []
+    wish = schedule.Wish(crew=crew, start=start)
+    return schedule.lay_out_days(job=job, user=owner, wish=wish, today=start)
+
+
+def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int) -> None:
+    """Log a day as it was planned, half to each of two people, with what went differently."""
+    people = list(day.crew.members.order_by("pk"))[:2]
+    for place, person in enumerate(people):
+        lines = [_line(entry, slower, spoiled, first=place == 0) for entry in day.entries]
+        note = "One plank cut from the wrong side." if spoiled and place == 0 else ""
+        key = f"demo-{day.pk}-{person.pk}"
+        record_log(day=day, who=person, user=owner, key=key, lines=lines, note=note)
+
+
+def _line(
+    entry: dict[str, Any], slower: dict[str, Decimal], spoiled: int, *, first: bool
+) -> LogLine:
+    """Return half of a day's entry; the first person also tells rows and spoiled planks."""
+    factor = slower.get(entry["task"], Decimal(1)) * HALF
+    hours = (Decimal(entry["hours"]) * factor).quantize(CENT)
+    rows = entry["rows"] if first else None
+    lost = spoiled if first and entry["task"] == "lay" else 0
+    return LogLine(
+        task=entry["task"],
+        zone=entry["zone"],
+        hours=hours,
+        rows=(rows[0], rows[1]) if rows else None,
+        spoiled=lost,
+        reason=SpoilReason.WRONG_SIDE if lost else "",
+    )
+
+
+def _lays(day: WorkDay) -> bool:
+    return any(entry["task"] == "lay" for entry in day.entries)
+
+
+def _buy(job: Job, owner: User, bought_on: date) -> None:
+    """Buy everything of the scope at its price, and one carton more."""
+    scope = job.agreed_scope
+    if scope is None:
+        return
+    estimate = scope.estimates.get()
+    costs = {(line.code, line.item): line for line in money.priced_of(estimate).lines}
+    for entry in scope_value(scope).quantities:
+        line = costs.get((entry.code, entry.item))
+        if entry.kind != "material" or line is None:
+            continue
+        quantity = entry.amount + (1 if entry.code == "cartons" else 0)
+        values = {
+            "code": entry.code,
+            "label": entry.label,
+            "supplier": "Harrow Builders Supply",
+            "quantity": quantity,
+            "unit": entry.unit,
+            "amount": (quantity * line.unit_cost).quantize(CENT),
+            "bought_on": bought_on,
+            "note": "One carton more: three planks were spoiled."
+            if quantity != entry.amount
+            else "",
+        }
+        key = f"demo-{job.pk}-{entry.code}-{entry.item}"[:64]
+        purchasing.add_purchase(job=job, user=owner, key=key, values=values)
+
+
+def _weekdays_before(today: date, count: int) -> date:
+    """Return the day that lies ``count`` weekdays before ``today``."""
+    day = today
+    while count:
+        day -= timedelta(days=1)
+        count -= day.weekday() < 5
+    return day
