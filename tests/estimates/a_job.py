@@ -66,6 +66,7 @@ def an_agreed_job(owner: User) -> Job:
 
 def a_day(job: Job, number: int = 1, crew: Crew | None = None) -> WorkDay:
     """A working day of the agreed scope; the numbers follow each other by days."""
+    assert job.agreed_scope is not None
     found = crew or make_crew(job.company, make_person(job.company, "crew"))
     return WorkDay.objects.create(
         job=job,
