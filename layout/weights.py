@@ -28,6 +28,8 @@ from layout.marking import APART, NEAR, Cells, Marks, apart, first_pieces
 from layout.solver import Program, solve
 
 MOST_PLACES = 240
+FEW_CLASSES = 12  # with more classes than these, fewer places
+FEWER_PLACES = 140
 MOST_CLASSES = 60
 MOST_COUPLES = 10
 GRID = 48  # evenly spread places for marks
@@ -283,9 +285,10 @@ def _places(
                 begin.append(each.line.length - stop + kerf - margin)
     steps = list(dict.fromkeys((each.line.length + kerf) % length for each in classes))
     places = {k * length / GRID: None for k in range(GRID)}
+    most = MOST_PLACES if len(classes) <= FEW_CLASSES else FEWER_PLACES
     queue = deque(place % length for place in begin)
     seen: set[int] = set()
-    while queue and len(places) < MOST_PLACES:
+    while queue and len(places) < most:
         place = queue.popleft()
         key = round(place / 1e-7)
         if key in seen or not 0.0 <= place < length:

@@ -40,8 +40,8 @@ def test_where_no_rip_keeps_half_a_board_the_narrowest_strip_is_widest() -> None
 def test_the_judge_and_the_planner_leave_the_same_first_rips(steps: list[tuple[int, int]]) -> None:
     top: list[tuple[float, float]] = []
     x = 0.0
-    for wide, high in steps:
-        top += [(x, high / 4), (x + wide, high / 4)]
+    for wide, deep in steps:
+        top += [(x, deep / 4), (x + wide, deep / 4)]
         x += wide
     floor = Polygon([(0, -1), (x, -1), *reversed(top)]).simplify(0)
     ours = first_rips(floor, 7.0, 2.0)
