@@ -17,7 +17,7 @@ from jobs.checked import NOUGHT
 from jobs.figures import money
 
 WIDTH = 480
-ROW = 54
+ROW = 58
 LETTER, BAR = 17, 20
 EDGE = 3
 
@@ -93,14 +93,14 @@ def _scale(steps: Sequence[Step]) -> _Scale:
 def _bar(step: Step, place: _Scale, *, row: int, currency: str, ident: str) -> str:
     """Return one bar with its words above it and a line where nought is."""
     left, right = sorted((place(step.start), place(step.end)))
-    top = EDGE + ROW * row + LETTER + 5
+    top = EDGE + ROW * row + LETTER + 8
     lost = not step.total and step.amount < 0
     fill = f'fill="url(#{ident}-loss)"' if lost else 'class="paper" fill="#fff"'
     drawn, weight = ("hole", 2.4) if step.total else ("row", 1.6)
     box = f'x="{left}" y="{top}" width="{round(right - left, 1)}" height="{BAR}"'
     nought = f"M{place(NOUGHT)} {top}v{BAR}"
     return (
-        f"{_letter(step, top - 5, _signed(step, currency))}<rect {box} {fill}/>"
+        f"{_letter(step, top - 8, _signed(step, currency))}<rect {box} {fill}/>"
         f'<rect class="{drawn}" {box} stroke="currentColor" stroke-width="{weight}"/>'
         f'<path class="joint" d="{nought}" stroke="currentColor" stroke-width="0.9"/>'
     )

@@ -6,6 +6,9 @@ import json
 from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
 
 from estimates.book import terms_row
 from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
@@ -128,7 +131,10 @@ def _logged(entry: LogEntry, job: Job) -> Logged:
 
 def _is_callback(entry: LogEntry, job: Job) -> bool:
     """True for work on a day after the job was closed."""
-    return job.closed_at is not None and entry.day.date > job.closed_at.date()
+    if job.closed_at is None:
+        return False
+    zone = ZoneInfo(job.company.time_zone)
+    return entry.day.date > timezone.localdate(job.closed_at, zone)
 
 
 def _bought(purchase: Purchase) -> Bought:

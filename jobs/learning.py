@@ -15,8 +15,8 @@ from jobs.rates import LoggedWork, ProductionRate, find_rate, hours_for, learned
 from jobs.scoping import Scope
 from jobs.tasks import TASKS
 
-LEAST_CHANGE = Decimal("0.001")
-"""A rate that moves by less than a thousandth of itself is taken to stand."""
+LEAST_CHANGE = Decimal("0.02")
+"""A rate that moves by less than this part of itself stands: logs are kept in quarter hours."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -7,13 +7,13 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from estimates.access import priced_job_for
 from estimates.changing import PendingChange, agree_change, agreed_price, pending_change
 from estimates.forms import ChangeForm
 from jobs.access import SignedInRequest, signed_in
+from jobs.day_told import today_of
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.path import path_context
@@ -25,7 +25,7 @@ from jobs.views.editing import sent
 def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
     """What differs from the agreed scope, what it costs, and the word on it."""
     job = priced_job_for(request, pk)
-    today = timezone.localdate()
+    today = today_of(job.company)
     pending = pending_change(job, today)
     form = ChangeForm(sent(request), initial=_proposed(pending))
     if request.method == "POST" and form.is_valid():

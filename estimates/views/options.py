@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from django.http import HttpResponse
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from estimates.access import priced_job_for
 from estimates.option_rows import options_of
 from jobs.access import SignedInRequest, signed_in
 from jobs.checked import BadValueError, as_sentence
+from jobs.day_told import today_of
 from jobs.http import render_page
 from jobs.path import path_context
 
@@ -21,7 +21,7 @@ def job_options(request: SignedInRequest, pk: int) -> HttpResponse:
     job = priced_job_for(request, pk)
     context = path_context(request, job, "Price") | {"currency": job.company.currency}
     try:
-        context["options"] = options_of(job, timezone.localdate())
+        context["options"] = options_of(job, today_of(job.company))
     except BadValueError as missing:
         context["missing"] = as_sentence(missing)
     return render_page(request, "estimates/options.html", context)

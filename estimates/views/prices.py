@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from estimates import services
@@ -12,6 +11,7 @@ from estimates.book import terms_row
 from estimates.forms import PriceForm, TermsForm
 from estimates.models import PriceItem
 from jobs.access import SignedInRequest, company_of, office, owner
+from jobs.day_told import today_of
 from jobs.http import render_page
 from jobs.views.editing import apply, edit_page, initial_of, picked, sent
 
@@ -23,7 +23,7 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 def price_list(request: SignedInRequest) -> HttpResponse:
     """Every price in force, and what will be in force later."""
     own = company_of(request)
-    today = timezone.localdate()
+    today = today_of(own)
     rows = list(PriceItem.objects.filter(company=own))
     newest: dict[tuple[str, str], PriceItem] = {}
     for row in rows:
@@ -39,7 +39,7 @@ def price_list(request: SignedInRequest) -> HttpResponse:
 def price_set(request: SignedInRequest) -> HttpResponse:
     """Set what something costs from a day on; old prices stay for old estimates."""
     asked = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
-    initial = {"effective_from": timezone.localdate().isoformat(), **asked}
+    initial = {"effective_from": today_of(company_of(request)).isoformat(), **asked}
     form = PriceForm(sent(request), initial=initial)
     back = request.GET.get("job", "")
     to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")

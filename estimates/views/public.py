@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -12,6 +11,7 @@ from estimates import services
 from estimates.access import quote_by_link
 from estimates.forms import AcceptForm
 from estimates.quote_pdf import quote_told
+from jobs.day_told import today_of
 from jobs.files import serve
 from jobs.http import render_page
 from jobs.views.editing import sent
@@ -28,7 +28,7 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
             lambda: services.accept_quote(
                 quote=quote,
                 name=form.cleaned_data["name"],
-                today=timezone.localdate(),
+                today=today_of(quote.job.company),
                 by_link=True,
             )
         )
@@ -38,7 +38,7 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         "quote": quote,
         "told": quote_told(quote),
         "acceptance": getattr(quote, "acceptance", None),
-        "expired": timezone.localdate() > quote.valid_until,
+        "expired": today_of(quote.job.company) > quote.valid_until,
         "form": form,
         "system": quote.job.company.units,
     }

@@ -7,13 +7,13 @@ from decimal import Decimal
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from estimates import purchasing
 from estimates.access import priced_job_for, purchase_for
 from estimates.forms import PurchaseForm
 from jobs.access import SignedInRequest, signed_in
+from jobs.day_told import today_of
 from jobs.forms.base import OnceForm
 from jobs.http import go_to, render_page
 from jobs.path import path_context
@@ -42,7 +42,7 @@ def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
 def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take down a purchase."""
     job = priced_job_for(request, pk)
-    today = timezone.localdate()
+    today = today_of(job.company)
     form = PurchaseForm(sent(request), initial={"bought_on": today.isoformat()}, today=today)
     back = reverse("purchase-list", args=[pk])
     return edit_page(
@@ -70,7 +70,7 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     initial = initial_of(row, purchasing.PURCHASE_FIELDS)
     initial["bought_on"] = row.bought_on.isoformat()
     form = PurchaseForm(
-        sent(request), initial=initial, version=row.version, today=timezone.localdate()
+        sent(request), initial=initial, version=row.version, today=today_of(row.job.company)
     )
     back = reverse("purchase-list", args=[row.job_id])
 

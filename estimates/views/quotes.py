@@ -6,7 +6,6 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from estimates import services
@@ -15,6 +14,7 @@ from estimates.forms import AcceptForm, IssueForm
 from estimates.models import Quote
 from jobs.access import SignedInRequest, signed_in
 from jobs.checked import BadValueError, as_sentence
+from jobs.day_told import today_of
 from jobs.files import serve
 from jobs.http import go_to, render_page
 from jobs.models import Job
@@ -28,7 +28,7 @@ from jobs.views.editing import sent
 def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
     """What the job costs and what it is sold for today; keep it as an estimate."""
     job = priced_job_for(request, pk)
-    today = timezone.localdate()
+    today = today_of(job.company)
     form = IssueForm(sent(request))
     if request.method == "POST" and form.is_valid():
         made = form.carry_out(
@@ -48,7 +48,7 @@ def _priced_today(job: Job) -> dict[str, Any]:
     """Return today's price, or the sentence that says why there is none."""
     estimates = {"estimates": job.estimates.all(), "currency": job.company.currency}
     try:
-        scope, priced = services.price_now(job, timezone.localdate())
+        scope, priced = services.price_now(job, today_of(job.company))
     except BadValueError as missing:
         return estimates | {"missing": as_sentence(missing)}
     lacking = {fault.code for fault in priced.faults}
@@ -82,7 +82,10 @@ def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         quote = form.carry_out(
             lambda: services.issue_quote(
-                estimate=found, user=request.user, key=form.once_key, today=timezone.localdate()
+                estimate=found,
+                user=request.user,
+                key=form.once_key,
+                today=today_of(found.job.company),
             )
         )
         if quote is not None:
@@ -101,7 +104,7 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
     quotes = job.quotes.select_related("acceptance")
     context = path_context(request, job, "Quote") | {
         "quotes": quotes,
-        "today": timezone.localdate(),
+        "today": today_of(job.company),
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
     }
@@ -127,7 +130,7 @@ def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
             lambda: services.accept_quote(
                 quote=found,
                 name=form.cleaned_data["name"],
-                today=timezone.localdate(),
+                today=today_of(found.job.company),
                 by_link=False,
                 user=request.user,
             )
@@ -163,7 +166,7 @@ def _quote_page(request: SignedInRequest, found: Quote, form: AcceptForm) -> Htt
         "quote": found,
         "acceptance": getattr(found, "acceptance", None),
         "link": request.build_absolute_uri(f"/q/{found.token}"),
-        "today": timezone.localdate(),
+        "today": today_of(found.job.company),
         "currency": found.job.company.currency,
         "form": form,
     }

@@ -18,8 +18,8 @@ LATER = date(2027, 3, 15)
 
 
 def an_owner(**values: Any) -> User:
-    """The owner of a company with prices for everything."""
-    owner = make_person(make_company(**values))
+    """The owner of a company with prices for everything, whose day is that of the test."""
+    owner = make_person(make_company(**{"time_zone": "UTC"} | values))
     set_prices(company_of(owner))
     return owner
 

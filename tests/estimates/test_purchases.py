@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def owner() -> User:
     """The owner of a company."""
-    return make_person(make_company())
+    return make_person(make_company(time_zone="UTC"))
 
 
 @pytest.fixture
