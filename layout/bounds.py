@@ -19,21 +19,26 @@ from layout.certificate import (
     area_bound,
     bound_of,
     can_be_marked,
+    chained,
     floor_lines,
     floor_to_cover,
     rips_of_balance,
     saw_takes,
 )
-from layout.linework import Line, chains_of
-from layout.marking import Marks, least_weight
+from layout.linework import Line, length_at
+from layout.marking import Marks, least_weight_of_chains
 from layout.request import PlanRequest
 from layout.solver import Stop
 from layout.weights import best_marks
 
 PHASES = 40  # levels tried for the lines, at most
+PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
 PHASES_SOLVED = 3  # of which so many get weights of their own
 PHASES_BY_CASE = 2  # the same for each stretch of first rips
 MOST_STRETCHES = 12
+
+
+_Level = tuple[float, list[list[Line]]]  # height of the lines, the lines in chains
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,35 +177,40 @@ class _Proving:
                     break
         return best
 
-    def _levels(self, rips: Span | None) -> list[tuple[float, list[Line]]]:
-        """Return the levels worth trying, and the lines there."""
+    def _levels(self, rips: Span | None) -> list[_Level]:
+        """Return the levels worth trying: those that cross most of the floor."""
         width = self.request.product.board.width
         phases = _phases(self.floor, width)
         if rips is not None:
             middle = float(self.floor.bounds[1]) + (rips[0] + rips[1] + width) / 2
             phases.append(round(middle % width, 6))
-        levels = [
-            (
-                phase,
-                floor_lines(self.request, self.floor, phase, end_pieces=self.end_pieces, rips=rips),
+        phases.sort(key=lambda phase: -length_at(self.floor, phase, width))
+        levels: list[_Level] = []
+        for phase in phases[:PHASES_LOOKED_AT]:
+            lines = floor_lines(
+                self.request, self.floor, phase, end_pieces=self.end_pieces, rips=rips
             )
-            for phase in phases
-        ]
-        return [level for level in levels if level[1]]
+            if lines:
+                chains = chained(self.request, self.floor, lines, offsets=self.offsets)
+                levels.append((phase, chains))
+        return levels
 
     def _coupled(self) -> bool:
         return self.offsets and self.request.rules.min_joint_offset > 0
 
     def _solved(
-        self, phase: float, lines: Sequence[Line], rips: Span | None, *, coupled: bool
+        self, phase: float, chains: Sequence[Sequence[Line]], rips: Span | None, *, coupled: bool
     ) -> _Case:
         """Return the case of the best marks for some lines; ``coupled``: priced two by two."""
-        board, offset = self.request.product.board, self.request.rules.min_joint_offset
-        chains = chains_of(self.floor, lines, board.width, board.length + offset) if coupled else ()
+        lines = [line for chain in chains for line in chain]
         marks = best_marks(
-            lines, board.length, saw_takes(self.request, lines), offset=offset, chains=chains
+            lines,
+            self.request.product.board.length,
+            saw_takes(self.request, lines),
+            offset=self.request.rules.min_joint_offset,
+            chains=chains if coupled else (),
         )
-        value = bound_of(self.request, self.floor, lines, marks, offsets=self.offsets)
+        value = bound_of(self.request, chains, marks)
         return _Case(value=value, phase=phase, marks=marks, rips=rips)
 
 
@@ -221,8 +231,9 @@ def _phases(floor: Polygon, width: float) -> list[float]:
     return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]
 
 
-def _promise(lines: Sequence[Line], marks: Marks | None, length: float) -> float:
-    """Return what marks found for another phase give here; before any, the boards by length."""
+def _promise(chains: Sequence[Sequence[Line]], marks: Marks | None, length: float) -> float:
+    """Return what marks found for another level give here; before any, the boards by length."""
+    lines = [line for chain in chains for line in chain]
     if marks is None:
         return sum(line.length for line in lines) / length
-    return sum(least_weight(marks, line) for line in lines) / marks.total
+    return least_weight_of_chains(marks, [[line] for line in lines], 0.0) / marks.total

@@ -34,7 +34,7 @@ from shapely.geometry import Polygon
 from layout.balance import LEAST_RUN, Span, first_rips
 from layout.errors import LayoutError
 from layout.linework import Line, chains_of, lines_at
-from layout.marking import Marks, least_weight, least_weight_of_chain
+from layout.marking import Marks, least_weight_of_chains
 from layout.material import Side
 from layout.outline import polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
@@ -234,26 +234,25 @@ def _case_bound(
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
     marks = _read_marks(case.get("marks"), board.length, saw_takes(request, lines))
-    return bound_of(request, floor, lines, marks, offsets=claims["offsets"])
+    chains = chained(request, floor, lines, offsets=claims["offsets"])
+    return bound_of(request, chains, marks)
 
 
-def bound_of(
-    request: PlanRequest, floor: Polygon, lines: Sequence[Line], marks: Marks, *, offsets: bool
-) -> int:
-    """Return the planks that marks prove necessary for the lines of a floor."""
-    weight = covered(request, floor, lines, marks, offsets=offsets)
+def bound_of(request: PlanRequest, chains: Sequence[Sequence[Line]], marks: Marks) -> int:
+    """Return the planks that marks prove necessary for lines in chains (see ``chained``)."""
+    weight = least_weight_of_chains(marks, chains, request.rules.min_joint_offset)
     return max(0, -(-weight // marks.total) - planks_free(request))
 
 
-def covered(
-    request: PlanRequest, floor: Polygon, lines: Sequence[Line], marks: Marks, *, offsets: bool
-) -> int:
-    """Return the least weight that the pieces on all lines cover."""
+def chained(
+    request: PlanRequest, floor: Polygon, lines: Sequence[Line], *, offsets: bool
+) -> list[list[Line]]:
+    """Return lines that touch in chains; each on its own without ``offsets``."""
     if not offsets:
-        return sum(least_weight(marks, line) for line in lines)
-    offset, board = request.rules.min_joint_offset, request.product.board
-    chains = chains_of(floor, lines, board.width, board.length + offset)
-    return sum(least_weight_of_chain(marks, chain, offset) for chain in chains)
+        return [[line] for line in lines]
+    board = request.product.board
+    reach = board.length + request.rules.min_joint_offset
+    return chains_of(floor, lines, board.width, reach)
 
 
 def saw_takes(request: PlanRequest, lines: Sequence[Line]) -> float:

@@ -6,6 +6,7 @@ y      --a====b---a=====b---    in stretches from a wall (or hole) to a wall
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -13,6 +14,8 @@ from math import ceil, inf
 
 import shapely
 from shapely.geometry import Polygon
+
+Span = tuple[float, float]
 
 ROW_EDGE = 1e-4  # rows are looked at without so much at their sides: corners may lie on row lines
 
@@ -70,28 +73,36 @@ def lines_at(
     there has more ends than one on a side, nothing is said. Stretches shorter than a hundred
     thousandth of a width are left out.
     """
-    _, low, _, high = polygon.bounds
+    left, low, right, high = polygon.bounds
     below, above = _reach(phase, width, rows_at)
     found: list[Line] = []
-    first = ceil((low - phase) / width)
-    last = ceil((high - phase) / width)
-    for level in range(first, last + 1):
+    for level in range(ceil((low - phase) / width), ceil((high - phase) / width) + 1):
         y = phase + level * width
         spans = [span for span in _spans(polygon, y) if span[1] - span[0] > 1e-5 * width]
-        for i, (left, right) in enumerate(spans):
-            gap = left - spans[i - 1][1] if i else inf
-            ends = _least_ends(polygon, y, (left, right), (below, above), least_end, hidden)
+        parts: list[Polygon] = []
+        if spans and least_end > 0:
+            band = shapely.box(left - 1, y - below, right + 1, y + above)
+            parts = _polygons(polygon.intersection(band))
+        for i, span in enumerate(spans):
+            ends = _least_ends(parts, y, span, least_end, hidden)
             found.append(
                 Line(
                     y=y,
-                    left=left,
-                    right=right,
+                    left=span[0],
+                    right=span[1],
                     least_left=ends[0],
                     least_right=ends[1],
-                    gap_before=gap,
+                    gap_before=span[0] - spans[i - 1][1] if i else inf,
                 )
             )
     return found
+
+
+def length_at(polygon: Polygon, phase: float, width: float) -> float:
+    """Return how much of the level lines at ``phase`` plus whole widths lies inside."""
+    _, low, _, high = polygon.bounds
+    levels = range(ceil((low - phase) / width), ceil((high - phase) / width) + 1)
+    return sum(b - a for level in levels for a, b in _spans(polygon, phase + level * width))
 
 
 def _reach(phase: float, width: float, rows_at: tuple[float, float] | None) -> tuple[float, float]:
@@ -104,7 +115,7 @@ def _reach(phase: float, width: float, rows_at: tuple[float, float] | None) -> t
     return farthest - ROW_EDGE, width - nearest - ROW_EDGE
 
 
-def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
+def _spans(polygon: Polygon, y: float) -> list[Span]:
     """Return the stretches of the level line just above ``y`` that lie inside, left to right."""
     crossings: list[float] = []
     for ring in (polygon.exterior, *polygon.interiors):
@@ -116,27 +127,21 @@ def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
 
 
 def _least_ends(
-    polygon: Polygon,
-    y: float,
-    span: tuple[float, float],
-    reach: tuple[float, float],
-    least_end: float,
-    hidden: float,
+    parts: Sequence[Polygon], y: float, span: Span, least_end: float, hidden: float
 ) -> tuple[float, float]:
-    """Return the shortest first and last piece on a stretch, whichever row it falls into."""
-    if least_end <= 0:
-        return 0.0, 0.0
-    (left, _, right, _), low, high = polygon.bounds, y - reach[0], y + reach[1]
-    band = polygon.intersection(shapely.box(left - 1, low, right + 1, high))
-    for part in _polygons(band):
+    """Return the shortest first and last piece on a stretch; ``parts``: the rows it may be in."""
+    for part in parts:
+        x0, low, x1, high = part.bounds
+        if x0 > span[0] + 1e-9 or x1 < span[1] - 1e-9:
+            continue
         if not any(s[0] <= span[0] + 1e-9 and s[1] >= span[1] - 1e-9 for s in _spans(part, y)):
             continue
-        x0, _, x1, _ = part.bounds
-        near_left = shapely.box(x0 - 1, low, span[0] + least_end, high)
-        near_right = shapely.box(span[1] - least_end, low, x1 + 1, high)
+        near_left = shapely.box(x0 - 1, low - 1, span[0] + least_end, high + 1)
+        near_right = shapely.box(span[1] - least_end, low - 1, x1 + 1, high + 1)
+        out_left, out_right = span[0] - x0 + hidden, x1 - span[1] + hidden
         return (
-            max(0.0, least_end - (span[0] - x0 + hidden)) if _one_end(part, near_left) else 0.0,
-            max(0.0, least_end - (x1 - span[1] + hidden)) if _one_end(part, near_right) else 0.0,
+            least_end - out_left if out_left < least_end and _one_end(part, near_left) else 0.0,
+            least_end - out_right if out_right < least_end and _one_end(part, near_right) else 0.0,
         )
     return 0.0, 0.0
 
@@ -149,6 +154,8 @@ def _polygons(shape: shapely.Geometry) -> list[Polygon]:
 
 def _one_end(part: Polygon, near: Polygon) -> bool:
     """Tell whether rows in ``part`` have one end only near a wall: level lines cross it once."""
+    if len(part.exterior.coords) == 5 and not part.interiors:
+        return True
     found = _polygons(part.intersection(near))
     return len(found) == 1 and _level(found[0])
 
@@ -175,20 +182,27 @@ def chains_of(
     A line is followed by that of the next level with which it shares the longest clear stretch,
     longer than ``reach``: all of the floor between the two levels over that stretch.
     """
-    waiting = sorted(lines, key=lambda line: (line.y, line.left))
-    chains: list[list[Line]] = []
     edges = _edges(polygon)
-    while waiting:
-        chain = [waiting.pop(0)]
-        while True:
+    levels: dict[int, list[Line]] = defaultdict(list)
+    for line in sorted(lines, key=lambda line: (line.y, line.left)):
+        levels[round(line.y / width)].append(line)
+    chains: list[list[Line]] = []
+    open_ends: list[list[Line]] = []
+    for level in sorted(levels):
+        waiting = levels[level]
+        still_open: list[list[Line]] = []
+        for chain in open_ends:
             last = chain[-1]
-            above = [line for line in waiting if abs(line.y - last.y - width) < 1e-6 * width]
-            shared = [_clear(edges, last, line) for line in above]
-            if not shared or max(shared) <= reach:
-                break
-            chain.append(above[shared.index(max(shared))])
-            waiting.remove(chain[-1])
-        chains.append(chain)
+            if abs(waiting[0].y - last.y - width) > 1e-6 * width if waiting else True:
+                continue
+            between = _between(edges, last.y, waiting[0].y)
+            shared = [_clear(between, last, line) for line in waiting]
+            if max(shared) > reach:
+                chain.append(waiting.pop(shared.index(max(shared))))
+                still_open.append(chain)
+        fresh = [[line] for line in waiting]
+        chains += fresh
+        open_ends = still_open + fresh
     return chains
 
 
@@ -204,14 +218,18 @@ def _edges(polygon: Polygon) -> Edges:
     ]
 
 
-def _clear(edges: Edges, low: Line, high: Line) -> float:
-    """Return the longest stretch over which no edge comes between two lines."""
-    left, right = max(low.left, high.left), min(low.right, high.right)
-    between = sorted(
-        _within(edge, low.y, high.y)
+def _between(edges: Edges, low: float, high: float) -> list[Span]:
+    """Return the extents along the lines of what edges have between two levels, sorted."""
+    return sorted(
+        _within(edge, low, high)
         for edge in edges
-        if min(edge[1], edge[3]) <= high.y and max(edge[1], edge[3]) >= low.y
+        if min(edge[1], edge[3]) <= high and max(edge[1], edge[3]) >= low
     )
+
+
+def _clear(between: Sequence[Span], low: Line, high: Line) -> float:
+    """Return the longest stretch of two lines over which no edge comes between them."""
+    left, right = max(low.left, high.left), min(low.right, high.right)
     longest, at = 0.0, left
     for start, end in between:
         longest = max(longest, min(start, right) - at)

@@ -110,9 +110,16 @@ class Cells:
     weight: Wholes
     single: int | None
 
+    def moved(self, left: float) -> Cells:
+        """Return the cells of a line that begins at ``left`` instead of 0."""
+        low, high = self.low + left, self.high + left
+        return Cells(low=low, high=high, weight=self.weight, single=self.single)
 
-def cells_of(marks: Marks, line: Line) -> Cells:
-    """Return what every place of the first joint costs. No place: the ends leave none."""
+
+def _cells_of(marks: Marks, line: Line) -> Cells:
+    """Return what every first piece costs, places counted from the line's left end."""
+    if line.length > marks.length and not any(first_pieces(line, marks.length)):
+        line = line.any_ends()
     found: list[tuple[float, float, int]] = []
     for boards, shortest, longest in first_pieces(line, marks.length):
         ends = line.length - boards * marks.length
@@ -128,8 +135,8 @@ def cells_of(marks: Marks, line: Line) -> Cells:
                 found.append((low, high, weight))
     single = marks.anywhere(line.length) if line.length <= marks.length else None
     return Cells(
-        low=np.array([line.left + low for low, _, _ in found]),
-        high=np.array([line.left + high for _, high, _ in found]),
+        low=np.array([low for low, _, _ in found]),
+        high=np.array([high for _, high, _ in found]),
         weight=np.array([weight for _, _, weight in found], dtype=np.int64),
         single=single,
     )
@@ -147,18 +154,42 @@ def first_pieces(line: Line, length: float) -> Iterator[tuple[int, float, float]
         boards += 1
 
 
-def least_weight_of_chain(marks: Marks, chain: Sequence[Line], offset: float) -> int:
-    """Return the least weight that the pieces of a chain of lines cover.
+def least_weight_of_chains(marks: Marks, chains: Sequence[Sequence[Line]], offset: float) -> int:
+    """Return the least weight that the pieces of all lines cover.
 
     Each line of a chain touches the next over more than a board and an offset, so that wherever
     their joints stand modulo the board length, some pair of them meets.
     """
+    alone: dict[tuple[float, ...], int] = {}
+    known: dict[tuple[float, ...], Cells] = {}
+    total = 0
+    for chain in chains:
+        if len(chain) == 1:
+            key = _key(chain[0])
+            if key not in alone:
+                alone[key] = least_weight(marks, chain[0])
+            total += alone[key]
+        else:
+            total += _least_of_chain(marks, chain, offset, known)
+    return total
+
+
+def _key(line: Line) -> tuple[float, ...]:
+    """Return what the weights of a line depend on, to far less than it was cut shorter."""
+    return round(line.length, 9), round(line.least_left, 9), round(line.least_right, 9)
+
+
+def _least_of_chain(
+    marks: Marks, chain: Sequence[Line], offset: float, known: dict[tuple[float, ...], Cells]
+) -> int:
+    """Return the least weight of one chain; ``known`` keeps cells by what they depend on."""
     done, state = 0, _State(joints=np.zeros(0, dtype=np.int64), single=0)
     before: Cells | None = None
     for line in chain:
-        cells = cells_of(marks, line)
-        if cells.single is None and not len(cells.weight):
-            cells = cells_of(marks, line.any_ends())
+        key = _key(line)
+        if key not in known:
+            known[key] = _cells_of(marks, line)
+        cells = known[key].moved(line.left)
         reach = np.full(len(cells.weight), state.least)
         if before is not None:
             may = apart(before, cells, offset, marks.length)
