@@ -7,11 +7,17 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import hypothesis
 import pytest
 from playwright.sync_api import Page
 
 ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280
+
+# How long one example takes says more about the machine than about the code. The rest stays as
+# hypothesis chose it: under CI the same examples every time.
+hypothesis.settings.register_profile("rowbook", hypothesis.settings(), deadline=None)
+hypothesis.settings.load_profile("rowbook")
 
 # The browser's driver runs an event loop in the test's own thread; the database is used from there.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
