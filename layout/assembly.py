@@ -7,7 +7,7 @@ of the floor is cut from one plank: one piece, or several where the floor in it 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.affinity import translate
@@ -15,7 +15,7 @@ from shapely.geometry import Polygon, box
 
 from layout.choices import Site
 from layout.cuts import cuts_of
-from layout.offcuts import Part, Stock, assign
+from layout.offcuts import Part, Plank, Stock, assign
 from layout.plan import Cut, Piece
 from layout.rack import within_rack
 from layout.rows import Frame
@@ -38,13 +38,15 @@ class Seams:
 class Slot:
     """One board's place in a run, in the working frame.
 
-    ``origin`` is the board's lower-left corner, ``shapes`` what the floor holds of it. ``first``
-    and ``last`` tell whether a wall ends it on the left and right; one that is both ``floats``
-    along its plank. ``split`` marks the two halves of a board sawn through at a post.
+    ``size`` is its board, ``origin`` the board's lower-left corner, ``shapes`` what the floor
+    holds of it. ``first`` and ``last`` tell whether a wall ends it on the left and right; one that
+    is both ``floats`` along its plank. ``split`` marks the two halves of a board sawn through at a
+    post.
     """
 
     site: int
     row: int
+    size: tuple[float, float]
     origin: tuple[float, float]
     shapes: tuple[Polygon, ...]
     first: bool
@@ -70,7 +72,13 @@ def slots_of(
         shapes = _within(run.shape, left, right, whole=not joints)
         first, last = i == 0, i == len(joints)
         slot = Slot(
-            site=index, row=run.row, origin=(at, run.y0), shapes=shapes, first=first, last=last
+            site=index,
+            row=run.row,
+            size=(length, run.width),
+            origin=(at, run.y0),
+            shapes=shapes,
+            first=first,
+            last=last,
         )
         yield from _split(slot, site, left, right)
 
@@ -103,15 +111,7 @@ def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
             for shape in slot.shapes
             for part in _within(shape, stops[i], stops[i + 1], whole=not cuts)
         ]
-        yield Slot(
-            site=slot.site,
-            row=slot.row,
-            origin=slot.origin,
-            shapes=tuple(shapes),
-            first=slot.first,
-            last=slot.last,
-            split=bool(cuts),
-        )
+        yield replace(slot, shapes=tuple(shapes), split=bool(cuts))
 
 
 def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
@@ -150,47 +150,51 @@ class Cutting:
     """
 
     slots: tuple[Slot, ...]
-    planks: tuple[tuple[Part, ...], ...]
+    planks: tuple[Plank, ...]
     plank_of: tuple[int, ...]
     origins: tuple[tuple[float, float], ...]
 
 
 def cut_planks(
-    slots: Sequence[Slot], stock: Stock, wall_error: float, max_rack: int | None
+    slots: Sequence[Slot], kerf: float, wall_error: float, max_rack: int | None
 ) -> Cutting:
     """Return which slot is cut from which plank."""
     parts = parts_of(slots, wall_error)
-    planks = assign(parts, stock)
+    planks: list[Plank] = []
+    for length, width in sorted({slot.size for slot in slots}):
+        stock = Stock(length=length, width=width, kerf=kerf)
+        own = [part for part in parts if slots[part.order].size == (length, width)]
+        planks += [Plank(stock=stock, parts=tuple(found)) for found in assign(own, stock)]
+    planks.sort(key=lambda plank: plank.parts[0].order)
     if max_rack is not None:
-        planks = within_rack(planks, stock, max_rack)
+        planks = within_rack(planks, max_rack)
     plank_of = [0] * len(slots)
     origins = [slot.origin for slot in slots]
     for number, plank in enumerate(planks, start=1):
-        for part in plank:
+        for part in plank.parts:
             plank_of[part.order] = number
             x, y = origins[part.order]
             origins[part.order] = (x + parts[part.order].left - part.left, y)
     return Cutting(
         slots=tuple(slots),
-        planks=tuple(tuple(plank) for plank in planks),
+        planks=tuple(planks),
         plank_of=tuple(plank_of),
         origins=tuple(origins),
     )
 
 
 def pieces_of(
-    cutting: Cutting, frame: Frame, stock: Stock, least_end: float, near: float
+    cutting: Cutting, frame: Frame, least_end: float, near: float
 ) -> tuple[tuple[Piece, ...], list[str]]:
     """Return the pieces in the order of laying, and the id of each slot's first piece.
 
     Lengths closer than ``near`` are the same: what is thinner is not cut.
     """
-    size = (stock.length, stock.width)
     pieces: list[Piece] = []
     firsts: list[str] = []
     places: dict[int, int] = {}
     for slot, plank, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
-        limits = _site_limits(cutting, slot, plank, origin, stock, least_end)
+        limits = _site_limits(slot, cutting.planks[plank - 1], origin, least_end)
         firsts.append(f"{slot.row}-{places.get(slot.row, 0) + 1}")
         for shape in slot.shapes:
             places[slot.row] = place = places.get(slot.row, 0) + 1
@@ -200,12 +204,12 @@ def pieces_of(
                     row=slot.row,
                     place=place,
                     plank=plank,
-                    size=size,
+                    size=slot.size,
                     outline=frame.outward(shape.exterior.coords[:-1]),
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
-                    origin=frame.corner(origin, size),
+                    origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, size, limits, near),
+                    cuts=_cuts(shape, origin, frame, slot.size, limits, near),
                 )
             )
     return tuple(pieces), firsts
@@ -226,16 +230,12 @@ def _cuts(
 
 
 def _site_limits(
-    cutting: Cutting,
-    slot: Slot,
-    plank: int,
-    origin: tuple[float, float],
-    stock: Stock,
-    least_end: float,
+    slot: Slot, plank: Plank, origin: tuple[float, float], least_end: float
 ) -> tuple[float, float] | None:
     """Return the least and most that a last piece may keep while the plan stands; None if exact."""
     if not slot.last or slot.split:
         return None
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
-    beyond = [p.left - stock.kerf for p in cutting.planks[plank - 1] if p.left > right - _CRUMB]
-    return (0.0 if slot.first else min(least_end, right)), min([stock.length, *beyond])
+    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - _CRUMB]
+    least = 0.0 if slot.first else min(least_end, right)
+    return least, min([plank.stock.length, *beyond])

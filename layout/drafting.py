@@ -7,10 +7,10 @@ from dataclasses import replace
 from math import ceil
 
 from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
+from layout.certificate import FORMAT, area_bound
 from layout.choices import CRUMB, Site, Terms
-from layout.offcuts import Stock
 from layout.outline import LENGTH_TOLERANCE, zone_polygon
-from layout.plan import Plan, Totals
+from layout.plan import Look, Piece, Plan, Totals
 from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
 from layout.rows import Floor, Frame
@@ -31,62 +31,71 @@ def draft_plan(
     thorough: bool = True,
 ) -> Plan:
     """Return the plan that these joints make, its variants spread ``thorough`` or just taken."""
-    rules, board = request.rules, request.product.board
-    joints = [seam.joints for seam in seams]
-    stock = Stock(length=board.length, width=board.width, kerf=rules.saw_kerf)
-    slots: list[Slot] = [
+    rules = request.rules
+    slots = [
         slot
         for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
-        for slot in slots_of(site, index, seam, board.length, rules.wall_error)
+        for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
     ]
-    cutting = cut_planks(slots, stock, rules.wall_error, rules.max_rack)
-    pieces, firsts = pieces_of(
-        cutting, frame, stock, rules.min_end_piece, LENGTH_TOLERANCE[request.unit]
-    )
+    cutting = cut_planks(slots, rules.saw_kerf, rules.wall_error, rules.max_rack)
+    near = LENGTH_TOLERANCE[request.unit]
+    pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near)
     shades = _shades(request, cutting, thorough=thorough)
     if shades.variants:
         pieces = tuple(replace(p, variant=shades.variants[p.plank - 1]) for p in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
-    offcuts = offcuts_of(cutting.planks, firsts, frame, stock, least)
-    planks = len(cutting.planks)
-    laid = floor.region.area
-    bound = ceil(laid / (board.length * board.width) - 1e-9)
-    areas = [shape.area for slot in slots for shape in slot.shapes]
-    kinds = [cut.kind for piece in pieces for cut in piece.cuts]
-    cartons = cartons_for(planks + request.spares, request.product.per_carton)
-    short = _shortage(request, planks)
-    totals = Totals(
-        planks=planks,
-        cartons=cartons,
-        lower_bound=bound,
-        floor_area=zone_polygon(request.zone).area,
-        laid_area=laid,
-        rack_max=rack_of(cutting.planks, stock),
-        waste=planks * board.length * board.width / laid - 1,
-        crosscuts=kinds.count("crosscut"),
-        rips=kinds.count("rip"),
-        notches=kinds.count("notch"),
-        full_pieces=sum(area > board.length * board.width - _WHOLE for area in areas),
-        look=look_of(floor, joints, board.length, INCH[request.unit]),
-        shortage_planks=short,
-        shortage_cartons=cartons_for(short, request.product.per_carton),
-    )
+    joints = [seam.joints for seam in seams]
+    look = look_of(floor, joints, floor.board.length, INCH[request.unit])
+    totals = _totals(request, cutting, pieces, floor.region.area, look)
     return Plan(
         unit=request.unit,
         direction_deg=frame.direction_deg,
         lay=request.lay,
-        status="proven" if planks == bound else "best_found",
-        proof={},
+        status="proven" if totals.planks == totals.lower_bound else "best_found",
+        proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
         pieces=pieces,
-        offcuts=offcuts,
+        offcuts=offcuts_of(cutting.planks, firsts, frame, least),
         totals=totals,
         row_marks=row_marks_of(request.zone, floor, frame),
         warnings=(
             *warnings_of(request, sites, floor, joints, terms),
-            *drift_warnings(cutting, stock, rules),
+            *drift_warnings(cutting, rules),
             *like_pieces(shades),
         ),
     )
+
+
+def _totals(
+    request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], laid: float, look: Look
+) -> Totals:
+    """Return what the pieces come to; the lower bound is the floor's area."""
+    planks = [plank.stock for plank in cutting.planks]
+    bought = sum(stock.length * stock.width for stock in planks)
+    kinds = [cut.kind for piece in pieces for cut in piece.cuts]
+    short = _shortage(request, len(planks))
+    product = request.product
+    return Totals(
+        planks=len(planks),
+        cartons=cartons_for(product, [stock.width for stock in planks], request.spares),
+        lower_bound=area_bound(request),
+        floor_area=zone_polygon(request.zone).area,
+        laid_area=laid,
+        rack_max=rack_of(cutting.planks),
+        waste=bought / laid - 1,
+        crosscuts=kinds.count("crosscut"),
+        rips=kinds.count("rip"),
+        notches=kinds.count("notch"),
+        full_pieces=sum(_whole(slot) for slot in cutting.slots),
+        look=look,
+        shortage_planks=short,
+        shortage_cartons=ceil(short / product.per_carton),
+    )
+
+
+def _whole(slot: Slot) -> bool:
+    """Whether the piece of a slot is a whole plank."""
+    length, width = slot.size
+    return any(shape.area > length * width - _WHOLE for shape in slot.shapes)
 
 
 def _shortage(request: PlanRequest, planks: int) -> int:
@@ -98,9 +107,10 @@ def _shortage(request: PlanRequest, planks: int) -> int:
 
 def _shades(request: PlanRequest, cutting: Cutting, *, thorough: bool) -> Spread:
     """Return the variant of every plank, none where all boards look alike."""
-    product, planks = request.product, len(cutting.planks)
+    product = request.product
     if not product.variants:
         return Spread(variants=(), alike=0)
-    cartons = cartons_for(planks + request.spares, product.per_carton)
+    widths = [plank.stock.width for plank in cutting.planks]
+    cartons = cartons_for(product, widths, request.spares)
     supply = {name: cartons * count for name, count in product.variants.items()}
-    return spread(touching_planks(cutting), planks, supply, thorough=thorough)
+    return spread(touching_planks(cutting), len(widths), supply, thorough=thorough)

@@ -88,7 +88,8 @@ class Score:
 class Search:
     """The choices of all runs of a floor, what is chosen now, and the best found so far.
 
-    ``fixed`` gives the one phase that each run may have, where the product asks for fixed steps.
+    ``groups`` are the runs of one board width: only these share planks. ``fixed`` gives the one
+    phase that each run may have, where the product asks for fixed steps.
     """
 
     def __init__(
@@ -104,6 +105,8 @@ class Search:
         self.terms = terms
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self._touching = _touching(floor, len(sites))
+        self.groups = _by_width(sites)
+        self._group = {run: g for g, runs in enumerate(self.groups) for run in runs}
         self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
@@ -151,7 +154,7 @@ class Search:
         """
         own = self._chosen[run]
         self._choose(run, -1)
-        prices = self._tally.prices(1e-3)
+        prices = self._tally(run).prices(1e-3)
         starters, rooms = self._places[run]
         missed = prices[starters] - prices[rooms] > 1e-9
         cost = self._choices[run].pieces + missed
@@ -166,14 +169,19 @@ class Search:
         """Choose another pick for one run."""
         self._choose(run, self._choices[run].nearest(pick))
 
-    def reuses(self) -> int:
-        """Return how many starters come from leftovers, as chosen now."""
-        return round(self._tally.reuses())
+    def reuses(self, group: int) -> int:
+        """Return how many starters of a group come from leftovers, as chosen now."""
+        return round(self._tallies[group].reuses())
 
     def planks(self) -> int:
         """Return how many planks the picks chosen now take."""
-        pieces = sum(float(c.pieces[i]) for c, i in zip(self._choices, self._chosen, strict=True))
-        return round(pieces - self._tally.reuses())
+        return sum(self.planks_of(group) for group in range(len(self.groups)))
+
+    def planks_of(self, group: int) -> int:
+        """Return how many planks of one width the picks chosen now take."""
+        runs = self.groups[group]
+        pieces = sum(float(self._choices[run].pieces[self._chosen[run]]) for run in runs)
+        return round(pieces) - self.reuses(group)
 
     def faults_of(self, run: int) -> int:
         """Return how many rules the pick chosen for a run breaks, clashes included."""
@@ -201,9 +209,10 @@ class Search:
         Dynamic programming from the leaves to the roots of a random spanning forest; the contacts
         left out of it are not looked at.
         """
-        prices = self._tally.prices(warmth)
+        prices = [tally.prices(warmth) for tally in self._tallies]
         costs = [
-            self._cost(run, prices) + self._rng.random(len(self._choices[run])) * warmth
+            self._cost(run, prices[self._group[run]])
+            + self._rng.random(len(self._choices[run])) * warmth
             for run in range(len(self.sites))
         ]
         order, parents = self._forest()
@@ -249,9 +258,11 @@ class Search:
             choices_of(site, self.terms, own, limits=not self.fixed)
             for site, own in zip(self.sites, phases, strict=True)
         ]
-        marks = np.unique(np.concatenate([c.starter for c in self._choices]))
-        self._tally = Tally(np.append(marks[marks < NEVER], NEVER))
-        self._places = [self._tally.places(c, self.terms) for c in self._choices]
+        self._tallies = [_tally(self._choices, runs) for runs in self.groups]
+        self._places = [
+            self._tally(run).places(choices, self.terms)
+            for run, choices in enumerate(self._choices)
+        ]
         self._chosen = [-1] * len(self.sites)
         self._beside: list[list[tuple[int, Bools]]] = [[] for _ in self.sites]
         for contact in self.floor.contacts:
@@ -260,19 +271,23 @@ class Search:
             self._beside[low].append((high, np.ascontiguousarray(table.T)))
             self._beside[high].append((low, table))
 
+    def _tally(self, run: int) -> Tally:
+        """Return the tally that a run counts in."""
+        return self._tallies[self._group[run]]
+
     def _choose(self, run: int, choice: int) -> None:
         """Give a run a choice, or none (-1)."""
         starters, rooms = self._places[run]
         before = self._chosen[run]
         if before >= 0:
-            self._tally.add(int(starters[before]), int(rooms[before]), -1)
+            self._tally(run).add(int(starters[before]), int(rooms[before]), -1)
         if choice >= 0:
-            self._tally.add(int(starters[choice]), int(rooms[choice]), 1)
+            self._tally(run).add(int(starters[choice]), int(rooms[choice]), 1)
         self._chosen[run] = choice
 
     def _cheapest(self, run: int, warmth: float) -> int:
         """Return the cheapest choice of a run beside what all others have chosen."""
-        cost = self._cost(run, self._tally.prices(warmth))
+        cost = self._cost(run, self._tally(run).prices(warmth))
         for other, table in self._beside[run]:
             if self._chosen[other] >= 0:
                 cost = cost + _CLASH * table[self._chosen[other]]
@@ -302,9 +317,7 @@ class Search:
     def _fresh_phases(self) -> list[Floats]:
         """Return new phases for every run, from leftovers, lacks and neighbours of the best."""
         length, tick = self.terms.length, self.terms.tick
-        starters = np.unique([s for s, _ in self.picks if s < NEVER])
-        rooms = np.unique([self.terms.room(e) for _, e in self.picks if e < NEVER])
-        rooms = rooms[rooms > CRUMB]
+        lacks = [self._lacks_of(runs) for runs in self.groups]
         phases = [
             site.run.x0 + s if max(s, e) < NEVER else None
             for site, (s, e) in zip(self.sites, self.picks, strict=True)
@@ -314,6 +327,7 @@ class Search:
             beside = [at for other in self._touching[index] if (at := phases[other]) is not None]
             offset = self.terms.least_offset
             own = phases[index]
+            starters, rooms = lacks[self._group[index]]
             parts = [
                 site.run.x0 + self._some(rooms),
                 site.run.x1 - self.terms.rooms(self._some(starters)),
@@ -324,11 +338,32 @@ class Search:
             fresh.append(np.concatenate(parts) % length)
         return fresh
 
+    def _lacks_of(self, runs: Sequence[int]) -> tuple[Floats, Floats]:
+        """Return the starters and the rooms of the best picks of some runs."""
+        picks = [self.picks[run] for run in runs]
+        starters = np.unique([s for s, _ in picks if s < NEVER])
+        rooms = np.unique([self.terms.room(e) for _, e in picks if e < NEVER])
+        return starters, rooms[rooms > CRUMB]
+
     def _some(self, values: Floats) -> Floats:
         """Return some of the values, all of them where they are few."""
         if len(values) <= _FRESH:
             return values
         return self._rng.choice(values, _FRESH, replace=False)
+
+
+def _by_width(sites: Sequence[Site]) -> list[list[int]]:
+    """Return the runs of every board width, the narrowest first."""
+    groups: dict[float, list[int]] = {}
+    for index, site in enumerate(sites):
+        groups.setdefault(round(site.run.width, 6), []).append(index)
+    return [groups[width] for width in sorted(groups)]
+
+
+def _tally(choices: Sequence[Choices], runs: Sequence[int]) -> Tally:
+    """Return an empty tally over the starters that some runs may choose."""
+    marks = np.unique(np.concatenate([choices[run].starter for run in runs]))
+    return Tally(np.append(marks[marks < NEVER], NEVER))
 
 
 def _touching(floor: Floor, count: int) -> list[list[int]]:

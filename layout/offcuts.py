@@ -62,6 +62,14 @@ class Stock:
     kerf: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plank:
+    """A plank and the parts cut from it, in the order of laying."""
+
+    stock: Stock
+    parts: tuple[Part, ...]
+
+
 def clear(a: Part, b: Part, kerf: float) -> bool:
     """Whether two parts of one plank lie a kerf apart, wherever the walls stand."""
     least = kerf - _CRUMB

@@ -37,9 +37,10 @@ def opening(floor: Floor, sites: Sequence[Site], terms: Terms) -> list[Pick]:
     below: dict[int, list[Contact]] = {}
     for contact in floor.contacts:
         below.setdefault(contact.high, []).append(contact)
-    rack = _Rack()
+    racks: dict[float, _Rack] = {}
     laid: list[Choices] = []
     for index, site in enumerate(sites):
+        rack = racks.setdefault(round(site.run.width, 6), _Rack())
         phases = [site.run.x0 + room for room in rack.rooms]
         choices = choices_of(site, terms, phases)
         close = np.zeros(len(choices), dtype=bool)

@@ -137,10 +137,11 @@ class Polish:
 
     def _runs_alike(self) -> list[list[int]]:
         """Return groups of runs of one length with nothing in the way of their joints."""
-        groups: dict[float, list[int]] = {}
+        groups: dict[tuple[float, float], list[int]] = {}
         for index, site in enumerate(self.trial.sites):
             if not (site.barred or site.posts):
-                groups.setdefault(round(site.run.length, 4), []).append(index)
+                alike = (round(site.run.length, 4), round(site.run.width, 4))
+                groups.setdefault(alike, []).append(index)
         return [runs for runs in groups.values() if len(runs) > 1]
 
     def _made(self, run: int, pick: Pick) -> tuple[float, ...]:
@@ -168,22 +169,30 @@ class Polish:
 
     def _rack(self) -> tuple[int, int]:
         """Return the most leftovers that wait at once, and how long they wait in all."""
-        terms = self.trial.search.terms
-        begins = {2 * i: terms.length - s for i, (s, _) in enumerate(self.picks) if s < NEVER}
+        mated: dict[int, int] = {}
+        for group, runs in enumerate(self._search.groups):
+            mated.update(self._mated_of(runs, self._search.reuses(group)))
+        self._mated = mated
+        return _most_waiting(mated), sum(abs(start - stop) for start, stop in mated.items())
+
+    def _mated_of(self, runs: Sequence[int], reuses: int) -> dict[int, int]:
+        """Return when the ender is laid that each starter of some runs comes from."""
+        terms = self._search.terms
+        picks = {run: self.picks[run] for run in runs}
+        begins = {2 * run: terms.length - s for run, (s, _) in picks.items() if s < NEVER}
         ends = {
-            2 * i + 1: terms.length - terms.room(e) - CRUMB
-            for i, (_, e) in enumerate(self.picks)
+            2 * run + 1: terms.length - terms.room(e) - CRUMB
+            for run, (_, e) in picks.items()
             if e < NEVER
         }
         lefts, rights = list(begins.values()), list(ends.values())
         fits = np.array(rights)[None, :] <= np.array(lefts)[:, None]
         starts, stops = list(begins), list(ends)
         mates = self._mates(fits, starts, stops)
-        if len(mates) < self._search.reuses():
+        if len(mates) < reuses:
             mates = threshold_mates(lefts, rights)
         mates = sooner(mates, fits, starts, stops)
-        self._mated = {starts[i]: stops[j] for i, j in mates.items()}
-        return _most_waiting(self._mated), sum(abs(a - b) for a, b in self._mated.items())
+        return {starts[i]: stops[j] for i, j in mates.items()}
 
     def _mates(self, fits: Bools, starts: list[int], stops: list[int]) -> dict[int, int]:
         """Return the matching known, without pairs that no longer fit, filled up where it can."""

@@ -6,12 +6,12 @@ An offcut waits from the moment a plank is first cut until the last piece is cut
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.offcuts import Part, Stock
+from layout.offcuts import Part, Plank, Stock
 from layout.plan import Offcut
 from layout.rows import Frame
 
@@ -29,11 +29,7 @@ class _Leftover:
 
 
 def offcuts_of(
-    planks: Sequence[Sequence[Part]],
-    users: Sequence[str],
-    frame: Frame,
-    stock: Stock,
-    least: tuple[float, float],
+    planks: Sequence[Plank], users: Sequence[str], frame: Frame, least: tuple[float, float]
 ) -> tuple[Offcut, ...]:
     """Return the leftovers in the order they appear.
 
@@ -41,12 +37,11 @@ def offcuts_of(
     at the end; of these only boxes of at least ``least`` (length, width) are listed.
     """
     found = [
-        leftover
+        (leftover, plank.stock)
         for number, plank in enumerate(planks, start=1)
-        for leftover in _leftovers(number, plank, stock, least)
+        for leftover in _leftovers(number, plank, least)
     ]
-    found.sort(key=lambda f: (f.since, f.plank, f.room.left, f.room.low))
-    size = (stock.length, stock.width)
+    found.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
     return tuple(
         Offcut(
             id=f"F{i}",
@@ -55,67 +50,69 @@ def offcuts_of(
             width=f.room.high - f.room.low,
             keeps=_kept(f.room, frame, stock),
             at=frame.plank_corner(
-                f.room.left, f.room.low, f.room.length, f.room.high - f.room.low, size
+                f.room.left,
+                f.room.low,
+                f.room.length,
+                f.room.high - f.room.low,
+                (stock.length, stock.width),
             ),
             used_by=None if f.user is None else users[f.user],
         )
-        for i, f in enumerate(found, start=1)
+        for i, (f, stock) in enumerate(found, start=1)
     )
 
 
-def _leftovers(
-    number: int, plank: Sequence[Part], stock: Stock, least: tuple[float, float]
-) -> Iterator[_Leftover]:
-    """Yield the leftovers of one plank, its parts in the order of laying."""
-    for i in range(1, len(plank)):
-        room, since = _cut_from(plank, i, stock)
-        yield _Leftover(plank=number, room=room, since=since, user=plank[i].order)
-    for room in _left_over(plank, stock):
+def _leftovers(number: int, plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
+    """Yield the leftovers of one plank."""
+    for i in range(1, len(plank.parts)):
+        room, since = _cut_from(plank.parts, i, plank.stock)
+        yield _Leftover(plank=number, room=room, since=since, user=plank.parts[i].order)
+    for room in _left_over(plank.parts, plank.stock):
         if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
-            yield _Leftover(plank=number, room=room, since=plank[-1].order, user=None)
+            yield _Leftover(plank=number, room=room, since=plank.parts[-1].order, user=None)
 
 
-def rack_of(planks: Sequence[Sequence[Part]], stock: Stock) -> int:
+def rack_of(planks: Sequence[Plank]) -> int:
     """Return the most leftovers that wait for a piece at any moment of laying."""
-    changes = _rack_changes(planks, stock)
     waiting = most = 0
-    for _, change in sorted(changes):
+    for _, change in sorted(_rack_changes(planks)):
         waiting += change
         most = max(most, waiting)
     return most
 
 
-def _rack_changes(planks: Sequence[Sequence[Part]], stock: Stock) -> list[tuple[int, int]]:
+def _rack_changes(planks: Sequence[Plank]) -> list[tuple[int, int]]:
     """Return (place in the order of laying, change of what waits) of every cut."""
     changes = []
     for plank in planks:
         before = 0
-        for i, part in enumerate(plank):
-            waiting = _waiting(plank, i + 1, stock)
+        for i, part in enumerate(plank.parts):
+            waiting = _waiting(plank, i + 1)
             changes.append((part.order, waiting - before))
             before = waiting
     return changes
 
 
-def within_rack(planks: list[list[Part]], stock: Stock, limit: int) -> list[list[Part]]:
+def within_rack(planks: Sequence[Plank], limit: int) -> list[Plank]:
     """Return the planks with leftovers thrown away so that no more than ``limit`` wait at once.
 
     Where too many wait, the one that would wait longest goes: that loses fewest planks.
     """
-    planks = [list(plank) for plank in planks]
-    while rack_of(planks, stock) > limit:
-        over = _moment_over(planks, stock, limit)
+    kept = list(planks)
+    while rack_of(kept) > limit:
+        over = _moment_over(kept, limit)
         plank = max(
-            (p for p in planks if p[0].order <= over < p[-1].order),
-            key=lambda p: (p[-1].order, p[0].order),
+            (p for p in kept if p.parts[0].order <= over < p.parts[-1].order),
+            key=lambda p: (p.parts[-1].order, p.parts[0].order),
         )
-        planks.append([plank.pop()])
-    return sorted(planks, key=lambda plank: plank[0].order)
+        kept.remove(plank)
+        kept += [replace(plank, parts=plank.parts[:-1]), replace(plank, parts=plank.parts[-1:])]
+    return sorted(kept, key=lambda plank: plank.parts[0].order)
 
 
-def _moment_over(planks: Sequence[Sequence[Part]], stock: Stock, limit: int) -> int:
+def _moment_over(planks: Sequence[Plank], limit: int) -> int:
     """Return the first place in the order of laying after which more than ``limit`` wait."""
-    changes = sorted(_rack_changes(planks, stock))
+    changes = sorted(_rack_changes(planks))
     waiting = 0
     for order, change in changes:
         waiting += change
@@ -124,13 +121,13 @@ def _moment_over(planks: Sequence[Sequence[Part]], stock: Stock, limit: int) -> 
     return changes[-1][0]
 
 
-def _waiting(plank: Sequence[Part], cut: int, stock: Stock) -> int:
+def _waiting(plank: Plank, cut: int) -> int:
     """Return over how many leftovers the parts still to be cut are spread after ``cut`` cuts."""
-    todo = plank[cut:]
+    todo = plank.parts[cut:]
     if len(todo) < 2:
         return len(todo)
-    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank[:cut]])
-    left = box(0.0, 0.0, stock.length, stock.width).difference(taken)
+    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank.parts[:cut]])
+    left = box(0.0, 0.0, plank.stock.length, plank.stock.width).difference(taken)
     rooms = getattr(left, "geoms", [left])
     return sum(any(room.intersects(_outline(part)) for part in todo) for room in rooms)
 

@@ -128,6 +128,11 @@ class Run:
         """The extent along the row."""
         return self.x1 - self.x0
 
+    @property
+    def width(self) -> float:
+        """The width of the boards that lie in it."""
+        return self.y1 - self.y0
+
     @cached_property
     def rip(self) -> tuple[float, float]:
         """What is missing of the board width along the whole run, at its low and high side."""
@@ -216,51 +221,46 @@ def floor_of(
     ``first_rip`` lies above 0 and up to the board width. A piece may enclose ``registers``.
     """
     _, low, _, high = region.bounds
-    lines = _row_lines(low, high, board.width, first_rip)
-    rows = tuple(
-        Row(number=i + 1, y0=y - board.width, y1=y, runs=tuple(runs))
-        for i, y, runs in _cut(region, lines, board.width, registers)
+    bands = [(low + first_rip - board.width, low + first_rip)]
+    while bands[-1][1] < high - _CRUMB:
+        line = bands[-1][1]
+        bands.append((line, low + first_rip + len(bands) * board.width))
+    return Floor(
+        region=region, board=board, first_rip=first_rip, rows=_rows(region, bands, registers)
     )
-    return Floor(region=region, board=board, first_rip=first_rip, rows=rows)
 
 
-def _row_lines(low: float, high: float, width: float, first_rip: float) -> list[float]:
-    """Return the high side of every row from the first one up to the one that reaches ``high``."""
-    lines = [low + first_rip]
-    while lines[-1] < high - _CRUMB:
-        lines.append(low + first_rip + len(lines) * width)
-    return lines
+def floor_of_widths(
+    region: Region, board: Board, widths: Sequence[float], *, registers: Sequence[Polygon] = ()
+) -> Floor:
+    """Cut ``region`` into rows of these board widths, beginning at its low side.
+
+    ``board`` tells the length, the same for all; the last width may reach past the region.
+    """
+    lines = [float(region.bounds[1])]
+    for width in widths:
+        lines.append(lines[-1] + width)
+    rows = _rows(region, list(pairwise(lines)), registers)
+    return Floor(region=region, board=board, first_rip=widths[0], rows=rows)
 
 
-def _cut(
-    region: Region, lines: Sequence[float], width: float, registers: Sequence[Polygon]
-) -> Iterator[tuple[int, float, list[Run]]]:
-    """Yield the index, high side and runs of every row."""
+def _rows(
+    region: Region, bands: Sequence[tuple[float, float]], registers: Sequence[Polygon]
+) -> tuple[Row, ...]:
+    """Return the rows of a region between the sides of their boards."""
     left, low, right, high = region.bounds
-    strips = shapely.box(
-        left - 1,
-        [max(y - width, low - 1) for y in lines],
-        right + 1,
-        [min(y, high + 1) for y in lines],
-    )
-    parts = shapely.intersection(region, strips)
-    for i, (y, part) in enumerate(zip(lines, parts, strict=True)):
-        polygons = sorted(_polygons(part), key=lambda p: p.bounds)
-        yield (
-            i,
-            y,
-            [
-                Run(
-                    row=i + 1,
-                    place=j + 1,
-                    shape=p,
-                    y0=y - width,
-                    y1=y,
-                    posts=_posts(p, registers),
-                )
-                for j, p in enumerate(polygons)
-            ],
+    feet = [max(y0, low - 1) for y0, _ in bands]
+    heads = [min(y1, high + 1) for _, y1 in bands]
+    parts = shapely.intersection(region, shapely.box(left - 1, feet, right + 1, heads))
+    rows = []
+    for i, ((y0, y1), part) in enumerate(zip(bands, parts, strict=True)):
+        shapes = sorted(_polygons(part), key=lambda p: p.bounds)
+        runs = tuple(
+            Run(row=i + 1, place=j + 1, shape=p, y0=y0, y1=y1, posts=_posts(p, registers))
+            for j, p in enumerate(shapes)
         )
+        rows.append(Row(number=i + 1, y0=y0, y1=y1, runs=runs))
+    return tuple(rows)
 
 
 def _posts(shape: Polygon, registers: Sequence[Polygon]) -> tuple[tuple[float, float], ...]:

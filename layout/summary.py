@@ -7,8 +7,7 @@ from math import ceil, inf
 
 from layout.assembly import Cutting
 from layout.choices import Site, Terms
-from layout.material import LayingRules
-from layout.offcuts import Stock
+from layout.material import LayingRules, Product
 from layout.outline import Point, Zone, edges_of
 from layout.plan import Look, RowMarks, RuleWarning
 from layout.request import PlanRequest
@@ -162,7 +161,7 @@ def _posts(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarn
                 )
 
 
-def drift_warnings(cutting: Cutting, stock: Stock, rules: LayingRules) -> tuple[RuleWarning, ...]:
+def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, ...]:
     """Return where a wall standing off by ``wall_error`` would break a rule or a plank's size."""
     off = rules.wall_error
     if off <= 0:
@@ -174,11 +173,11 @@ def drift_warnings(cutting: Cutting, stock: Stock, rules: LayingRules) -> tuple[
         for left, low, right, high in (shape.bounds for shape in slot.shapes):
             if slot.last:
                 ends = not slot.first
-                spare = (right - left - off, x + stock.length - right)
+                spare = (right - left - off, x + slot.size[0] - right)
                 found.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
             if slot.row == max(rows):
                 ends = max(rows) > min(rows)
-                spare = (high - low - off, y + stock.width - high)
+                spare = (high - low - off, y + slot.size[1] - high)
                 found.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
     return tuple(
         RuleWarning(
@@ -227,6 +226,10 @@ def _side_of_floor(points: Sequence[Point]) -> bool:
     return sum(ax * by - bx * ay for (ax, ay), (bx, by) in edges_of(points)) > 0
 
 
-def cartons_for(planks: int, per_carton: int) -> int:
-    """Return the cartons that hold so many planks."""
-    return ceil(planks / per_carton) if planks > 0 else 0
+def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
+    """Return the cartons that hold planks of these widths and spares of any."""
+    cartons = ceil((len(widths) + spares) / product.per_carton)
+    for board in product.boards:
+        own = sum(abs(width - board.width) < _CRUMB for width in widths)
+        cartons = max(cartons, ceil(own / board.per_carton))
+    return cartons

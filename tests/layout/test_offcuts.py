@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from layout.offcuts import Part, Stock, assign, clear, matched, sooner, threshold_mates
+from layout.offcuts import Part, Plank, Stock, assign, clear, matched, sooner, threshold_mates
 from layout.rack import rack_of, within_rack
 
 STOCK = Stock(length=48, width=7, kerf=0.125)
@@ -107,17 +107,20 @@ def test_a_mate_that_does_not_fit_is_not_taken() -> None:
     assert sooner({0: 1, 1: 0}, fits, [10, 20], [9, 19]) == {0: 1, 1: 0}
 
 
+def planks(*parts: list[Part]) -> list[Plank]:
+    return [Plank(stock=STOCK, parts=tuple(own)) for own in parts]
+
+
 def test_the_rack_counts_leftovers_that_wait_at_once() -> None:
-    planks = [[ender(0, 20), starter(3, 20)], [ender(1, 20), starter(2, 20)], [ender(4, 20)]]
-    assert rack_of(planks, STOCK) == 2
+    found = planks([ender(0, 20), starter(3, 20)], [ender(1, 20), starter(2, 20)], [ender(4, 20)])
+    assert rack_of(found) == 2
 
 
 def test_a_full_rack_throws_away_what_would_wait_longest() -> None:
-    planks = [[ender(0, 20), starter(5, 20)], [ender(1, 20), starter(2, 20)]]
-    kept = within_rack(planks, STOCK, 1)
-    assert [[part.order for part in plank] for plank in kept] == [[0], [1, 2], [5]]
+    found = planks([ender(0, 20), starter(5, 20)], [ender(1, 20), starter(2, 20)])
+    kept = within_rack(found, 1)
+    assert [[part.order for part in plank.parts] for plank in kept] == [[0], [1, 2], [5]]
 
 
 def test_no_rack_at_all_means_no_reuse() -> None:
-    planks = [[ender(0, 20), starter(1, 20)]]
-    assert len(within_rack(planks, STOCK, 0)) == 2
+    assert len(within_rack(planks([ender(0, 20), starter(1, 20)]), 0)) == 2
