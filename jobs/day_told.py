@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -56,6 +56,31 @@ def open_holds_of(job: Job) -> dict[str, Caution]:
     cleared = cleared_holds(job)
     holds = (caution for caution in cautions_of(job) if caution.severity == "hold")
     return {caution.code: caution for caution in holds if caution.code not in cleared}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Summary:
+    """One kind of task of a day in a line, floors together; whether a hold stops any of it."""
+
+    text: str
+    held: bool
+
+
+def summed_up(lines: Iterable[TaskLine]) -> list[Summary]:
+    """Return the tasks of a day in short, each kind once: Lay the floor (Den rows 1 to 9, Hall)."""
+    kinds: dict[str, list[TaskLine]] = {}
+    for line in lines:
+        kinds.setdefault(line.label, []).append(line)
+    return [
+        Summary(text=_kind_told(label, own), held=any(line.open_holds for line in own))
+        for label, own in kinds.items()
+    ]
+
+
+def _kind_told(label: str, lines: Iterable[TaskLine]) -> str:
+    places = [f"{line.zone} {line.rows_told}".strip() for line in lines]
+    told = ", ".join(place for place in places if place)
+    return f"{label} ({told})" if told else label
 
 
 def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine]:

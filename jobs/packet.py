@@ -14,13 +14,17 @@ from typing import Any
 
 from jobs.cautions import Caution
 from jobs.quantities import Quantity, in_units
-from jobs.words import core_length_words
 from layout.cutsheet import RackEntry, RowSheet, cut_sheet, rack_list
 from layout.drawing import draw_plan
+from layout.material import Side
+from layout.outline import to_frame
+from layout.paper import length_words
 from layout.plan import Plan
 from layout.request import PlanRequest
 
 FORMAT = 1
+WIDE = 1.7
+"""From this ratio on a floor is drawn on a sheet that lies on its side."""
 
 _JOINING = {
     "angle-angle": "Tilt the long side in, then the end the same way. No tapping is needed.",
@@ -41,7 +45,6 @@ _CHECKS: Mapping[str, tuple[str, ...]] = {
     "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
     "lay": (
         "Subfloor vacuumed, locks wiped",
-        "Rows one and two joined off the wall, straight, then slid back",
         "Boards flat, ends flush, no light in a joint",
         "Row line measured again every five rows",
         "Looked at from the doorway",
@@ -51,6 +54,7 @@ _CHECKS: Mapping[str, tuple[str, ...]] = {
     "doors_on": ("Every door swings and latches",),
     "clean": ("Spare boards, lot number and care sheet stay with the client",),
 }
+_FIRST_ROWS = "Rows one and two joined off the wall, straight, then slid back"
 _EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust swept")
 
 
@@ -69,12 +73,16 @@ class Floor:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayTask:
-    """One task of a day; ``holds`` are titles of hold points that were open at issue."""
+    """One task of a day; ``holds`` are titles of hold points that were open at issue.
+
+    ``begins`` tells that the first row of a floor is laid.
+    """
 
     code: str
     name: str
     hours: Decimal
     rows: str
+    begins: bool
     helper: bool
     holds: tuple[str, ...]
 
@@ -145,11 +153,11 @@ def floor_content(floor: Floor, place: int) -> dict[str, Any]:
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
-        "wide": max(xs) - min(xs) > max(ys) - min(ys),
+        "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
         "drawing": drawing,
         "rows": [_row(row) for row in cut_sheet(request, plan)],
         "rack": [_rack(entry) for entry in rack_list(request, plan)],
-        "row_lines": _row_lines(plan),
+        "row_lines": _row_lines(request, plan),
         "warnings": [{"where": one.where, "text": one.text} for one in plan.warnings],
     }
 
@@ -182,15 +190,18 @@ def _rack(entry: RackEntry) -> dict[str, Any]:
     }
 
 
-def _row_lines(plan: Plan) -> list[dict[str, Any]]:
-    """Return the row lines to notch on a story stick, measured from each wall they are told for."""
-    return [
-        {
-            "from": marks.source,
-            "marks": [core_length_words(mark, plan.unit) for mark in marks.marks],
-        }
-        for marks in plan.row_marks
-    ]
+def _row_lines(request: PlanRequest, plan: Plan) -> list[str]:
+    """Return how far the far edge of each row lies from the start wall: the notches of a stick.
+
+    Measured across the rows from the part of the start wall that lies furthest out.
+    """
+    ys = [y for _, y in to_frame(request.zone.outline, plan.direction_deg)]
+    edges: dict[int, float] = {}
+    for piece in plan.pieces:
+        own = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
+        far = max(own) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(own)
+        edges[piece.row] = max(far, edges.get(piece.row, 0.0))
+    return [length_words(edges[row], plan.unit, on_tape=True) for row in sorted(edges)]
 
 
 def day_content(day: PacketDay) -> dict[str, Any]:
@@ -212,13 +223,17 @@ def day_content(day: PacketDay) -> dict[str, Any]:
             for task in day.tasks
         ],
         "notes": list(day.notes),
-        "checks": checks_for([task.code for task in day.tasks]),
+        "holds": list(dict.fromkeys(hold for task in day.tasks for hold in task.holds)),
+        "checks": checks_for(day.tasks),
     }
 
 
-def checks_for(codes: Sequence[str]) -> list[str]:
+def checks_for(tasks: Sequence[DayTask]) -> list[str]:
     """Return what is checked on a day of these tasks, once each, the evening's last."""
-    found = [check for code in codes for check in _CHECKS.get(code, ())]
+    found: list[str] = []
+    for task in tasks:
+        found += [_FIRST_ROWS] if task.begins else []
+        found += _CHECKS.get(task.code, ())
     return list(dict.fromkeys([*found, *_EVENING]))
 
 

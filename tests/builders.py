@@ -138,7 +138,7 @@ def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
     """Return a working day of a crew on a planned job."""
     import datetime
 
-    entries = [
+    entries: list[dict[str, Any]] = [
         {
             **{"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"},
             **{"rows": None, "helper": False, "finishes": True, "hold_points": []},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -25,7 +25,7 @@ class TaskFields:
     """The fields of one task, for the page; those of rows and planks only where boards are laid."""
 
     task: Task
-    today: bool
+    hint: str
     hours: BoundField
     row_from: BoundField | None = None
     row_to: BoundField | None = None
@@ -98,26 +98,31 @@ class LogForm(OnceForm):
             label=f"Why spoiled, {task.zone}", choices=_REASONS, required=False
         )
 
-    def groups(self) -> tuple[list[TaskFields], list[TaskFields]]:
-        """Return the fields of today's tasks, and those of the job's other tasks."""
-        todays = {entry["key"] for entry in self.day.entries}
-        every = [self._task_fields(task, task.key in todays) for task in self._tasks()]
-        return [one for one in every if one.today], [one for one in every if not one.today]
+    def groups(self, held: Mapping[str, str]) -> tuple[list[TaskFields], list[TaskFields]]:
+        """Return the fields of today's tasks, and those of the job's other tasks.
 
-    def _tasks(self) -> Iterator[Task]:
-        """Yield the tasks with hours of ours, today's first as the day has them."""
-        order = {entry["key"]: place for place, entry in enumerate(self.day.entries)}
+        ``held`` gives the title of the hold point that stops tasks of a code.
+        """
+        planned = {entry["key"]: entry["hours"] for entry in self.day.entries}
+        order = list(planned)
         tasks = [task for task in self.scope_value.tasks if task.hours]
-        yield from sorted(tasks, key=lambda task: order.get(task.key, len(order)))
+        todays = sorted(
+            (task for task in tasks if task.key in planned), key=lambda task: order.index(task.key)
+        )
+        others = [task for task in tasks if task.key not in planned]
+        return (
+            [self._task_fields(task, _hint(task, held, planned[task.key])) for task in todays],
+            [self._task_fields(task, _hint(task, held, "")) for task in others],
+        )
 
-    def _task_fields(self, task: Task, today: bool) -> TaskFields:
+    def _task_fields(self, task: Task, hint: str) -> TaskFields:
         name = self.names[task.key]
         more = {
             field: self[f"{start}-{name}"]
             for field, start in _ROW_FIELDS.items()
             if f"{start}-{name}" in self.fields
         }
-        return TaskFields(task=task, today=today, hours=self[f"hours-{name}"], **more)
+        return TaskFields(task=task, hint=hint, hours=self[f"hours-{name}"], **more)
 
     def clean(self) -> dict[str, Any]:
         """Refuse an empty log, rows in the wrong order, spoiled planks without a reason."""
@@ -177,6 +182,12 @@ _LAID_OUT_ANEW = (
     "The work was laid onto days anew since this page was opened; open the day again and enter "
     "it there."
 )
+
+
+def _hint(task: Task, held: Mapping[str, str], planned: str) -> str:
+    if task.code in held:
+        return f"On hold: {held[task.code]}"
+    return f"{Decimal(planned).normalize():f} h planned" if planned else ""
 
 
 def _hours(task: Task) -> NumberField:

@@ -143,9 +143,15 @@ def _check(day: WorkDay, who: User, lines: Sequence[LogLine], note: str) -> None
     now = sum((line.hours for line in lines), NOUGHT)
     before = hours_of(who, day)
     if before + now > DAY_HOURS:
-        value = f"{before + now} h ({before} h logged before, {now} h now)"
+        value = f"{hours_told(before + now)} ({hours_told(before)} logged before, "
+        value += f"{hours_told(now)} now)"
         field = f"The day of {who.name}, {day.date}"
         raise BadValueError(field=field, value=value, accepted=f"up to {DAY_HOURS} h in a day")
+
+
+def hours_told(hours: Decimal) -> str:
+    """Return hours in words: 1.5 h."""
+    return f"{hours.normalize():f} h"
 
 
 def hours_of(who: User, day: WorkDay) -> Decimal:

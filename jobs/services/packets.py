@@ -222,6 +222,7 @@ def _day(day: WorkDay) -> PacketDay:
                 name=line.name,
                 hours=line.hours,
                 rows=line.rows_told,
+                begins=line.rows is not None and line.rows[0] == 1,
                 helper=line.helper,
                 holds=line.open_holds,
             )

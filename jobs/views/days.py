@@ -25,7 +25,7 @@ from jobs.access import (
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
 from jobs.cautionary import cautions_of
-from jobs.day_told import open_holds_of, task_lines, today_of
+from jobs.day_told import open_holds_of, summed_up, task_lines, today_of
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import go_to, render_page
@@ -34,7 +34,7 @@ from jobs.models import Crew, Job, Scope, WorkDay
 from jobs.path import path_context
 from jobs.scoping import scope_changes
 from jobs.services.schedule import Wish, lay_out_days
-from jobs.services.scope import scope_value
+from jobs.services.scope import changes_since_agreed, scope_value
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 WEEK = timedelta(days=7)
@@ -59,6 +59,7 @@ def job_days(request: SignedInRequest, job: int) -> HttpResponse:
             return go_to(request, "job-days", found.pk)
     context = path_context(request, found, "Days") | _standing(found) | {"form": form}
     context["any_crew"] = company.crews.exists()
+    context["drifted"] = request.user.is_office and bool(changes_since_agreed(found))
     return render_page(request, "jobs/days.html", context, status=form.status)
 
 
@@ -125,7 +126,7 @@ def calendar_file(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _in_calendar(request: SignedInRequest, day: WorkDay) -> CalendarDay:
-    tasks = [f"{line.name}{', ' * bool(line.rows)}{line.rows_told}" for line in task_lines(day, {})]
+    tasks = [one.text for one in summed_up(task_lines(day, {}))]
     page = request.build_absolute_uri(reverse("day", args=[day.pk]))
     return CalendarDay(
         key=f"job-{day.job_id}-day-{day.pk}",
@@ -154,7 +155,8 @@ def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, Any
     lines: list[dict[str, Any]] = []
     for one in week:
         lines += [
-            {"date": one, "day": day, "tasks": task_lines(day, {})} for day in by_date.get(one, [])
+            {"date": one, "day": day, "tasks": summed_up(task_lines(day, {}))}
+            for day in by_date.get(one, [])
         ]
         if one not in by_date and one.weekday() < 5:
             lines.append({"date": one, "day": None, "why": why_not_worked(one)})
@@ -179,7 +181,10 @@ def _standing(job: Job) -> dict[str, Any]:
     holds = open_holds_of(job)
     days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
     agreed, newest = job.agreed_scope, job.scopes.select_related("document").first()
-    lines = [{"day": day, "tasks": task_lines(day, holds), "logged": day.log.all()} for day in days]
+    lines = [
+        {"day": day, "tasks": summed_up(task_lines(day, holds)), "logged": day.log.all()}
+        for day in days
+    ]
     return {
         "lines": lines,
         "kept": sum(bool(line["logged"]) for line in lines),

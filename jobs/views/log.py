@@ -79,15 +79,15 @@ def _refused(form: LogForm) -> HttpResponse:
 
 
 def _page(request: SignedInRequest, day: WorkDay, form: LogForm) -> HttpResponse:
-    todays, others = form.groups()
-    holds = open_holds_of(day.job)
+    holds = open_holds_of(day.job).values()
+    held = {code: caution.title for caution in holds for code in caution.blocks}
+    todays, others = form.groups(held)
     context = path_context(request, day.job, "Log") | {
         "day": day,
         "form": form,
         "todays": todays,
         "others": others,
         "others_open": any(field.hours.errors for field in others),
-        "blocked": {code: caution.title for caution in holds.values() for code in caution.blocks},
         "today": today_of(company_of(request)),
     }
     return render_page(request, "jobs/log_add.html", context, status=form.status)
@@ -164,5 +164,5 @@ def log_worker(request: SignedInRequest) -> HttpResponse:
     return HttpResponse(
         Path(found).read_text(encoding="utf-8"),
         content_type="text/javascript; charset=utf-8",
-        headers={"Cache-Control": "no-cache"},
+        headers={"Cache-Control": "no-cache", "Service-Worker-Allowed": reverse("day-list")},
     )

@@ -157,7 +157,7 @@
   function entryOf(sent) {
     const labels = {};
     for (const control of sent.elements) {
-      if (control.name && control.labels?.length) labels[control.name] = control.labels[0].textContent.trim();
+      if (control.name && control.labels?.length) labels[control.name] = control.labels[0].firstChild.textContent.trim();
     }
     return {
       key: `${sent.elements.key.value}-${Date.now()}`,

@@ -1,0 +1,34 @@
+"""Floors with real plans, planned once a run: planning takes its time."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+
+from jobs.frozen import canonical_json
+from jobs.models import FloorPlan, FloorZone, Job
+from jobs.planning import JudgedPlan, keep_plan, plan_request, request_of
+from jobs.services.scope import freeze_scope
+from tests.builders import make_company, make_job, make_product, make_room, make_zone
+
+
+@lru_cache(maxsize=8)
+def judged(asked: str) -> JudgedPlan:
+    """Return the plan of a request."""
+    return plan_request(json.loads(asked), stop=lambda: False)
+
+
+def planned(zone: FloorZone) -> FloorPlan:
+    """Return a stored plan of a zone."""
+    return keep_plan(zone=zone, judged=judged(canonical_json(request_of(zone))), user=None)
+
+
+def agreed_rooms(*names: str) -> Job:
+    """Return a job with a small floor in each of these rooms, and its scope agreed on."""
+    job = make_job(make_company())
+    product = make_product(job.company)
+    for name in names:
+        planned(make_zone(make_room(job, name), product))
+    job.agreed_scope = freeze_scope(job=job, user=None)
+    job.save()
+    return job
