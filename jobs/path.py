@@ -68,8 +68,9 @@ def path_context(request: SignedInRequest, job: Job, here: str) -> dict[str, Any
         if kind is None or (kind.office_only and not request.user.is_office):
             continue
         found = kind.look(job)
-        state = _state(found, here=name == here, earlier_open=bool(sentence))
-        if not found.done and not sentence:
+        past = bool(sentence) or job.closed_at is not None
+        state = _state(found, here=name == here, earlier_open=past)
+        if not found.done and not past:
             sentence = found.todo
         url = reverse(kind.url_name, args=[job.pk])
         steps.append(Step(name=name, url=url, state=state, note=found.note))

@@ -198,7 +198,7 @@ KITCHEN = Room(
 
 BEDROOM = Room(
     name="Bedroom",
-    walls=(("12' 8", "left"), ("11' 4 1/2", "left"), ("12' 8", "left"), ("11' 4 1/2", "left")),
+    walls=(("18' 8", "left"), ("15' 4 1/2", "left"), ("18' 8", "left"), ("15' 4 1/2", "left")),
     doorways=(
         Doorway(
             wall=2,
@@ -214,7 +214,7 @@ BEDROOM = Room(
 )
 HALL = Room(
     name="Hall",
-    walls=(("42", "left"), ("16' 2", "left"), ("42", "left"), ("16' 2", "left")),
+    walls=(("46", "left"), ("21' 2", "left"), ("46", "left"), ("21' 2", "left")),
     doorways=(
         Doorway(
             wall=3,
