@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import ceil
 from typing import Any
 
 from shapely.geometry import Polygon
@@ -35,7 +36,8 @@ PHASES = 40  # levels tried for the lines, at most
 PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
 PHASES_SOLVED = 3  # of which so many get weights of their own
 PHASES_BY_CASE = 2  # the same for each stretch of first rips
-MOST_STRETCHES = 12
+MOST_STRETCHES = 16
+WIDEST_STRETCH = 0.25  # of the board width
 
 
 _Level = tuple[float, list[list[Line]]]  # height of the lines, the lines in chains
@@ -151,11 +153,16 @@ class _Proving:
         return cases
 
     def _stretches(self, span: Span) -> list[Span]:
-        """Return a span of first rips cut where a row line passes a corner of the floor."""
-        low, width = float(self.floor.bounds[1]), self.request.product.board.width
-        corners = {round(float(y) - low, 6) % width for y in _heights(self.floor)}
+        """Return a span of first rips in short stretches, cut where a row line passes a corner."""
+        start, width = float(self.floor.bounds[1]), self.request.product.board.width
+        corners = {round(y - start, 6) % width for y in _heights(self.floor)}
         cuts = [c for c in sorted(corners) if span[0] + 1e-3 < c < span[1] - 1e-3]
-        return list(pairwise([span[0], *cuts, span[1]]))
+        stretches: list[Span] = []
+        for low, high in pairwise([span[0], *cuts, span[1]]):
+            parts = max(1, ceil((high - low) / (width * WIDEST_STRETCH)))
+            steps = [low + (high - low) * i / parts for i in range(parts + 1)]
+            stretches += pairwise(steps)
+        return stretches
 
     def _case(self, rips: Span | None, most: int) -> _Case | None:
         """Return the best case found over several levels of the lines."""
@@ -182,8 +189,10 @@ class _Proving:
         width = self.request.product.board.width
         phases = _phases(self.floor, width)
         if rips is not None:
-            middle = float(self.floor.bounds[1]) + (rips[0] + rips[1] + width) / 2
-            phases.append(round(middle % width, 6))
+            # Slanted walls are longest at the low or the high side of a row.
+            start, edge = float(self.floor.bounds[1]), width / 1000
+            heights = (rips[1] + edge, (rips[0] + rips[1] + width) / 2, rips[0] + width - edge)
+            phases += [round((start + height) % width, 6) for height in heights]
         phases.sort(key=lambda phase: -length_at(self.floor, phase, width))
         levels: list[_Level] = []
         for phase in phases[:PHASES_LOOKED_AT]:
