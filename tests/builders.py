@@ -138,16 +138,12 @@ def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
     """Return a working day of a crew on a planned job."""
     import datetime
 
-    entries: list[dict[str, Any]] = [
-        {
-            **{"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"},
-            **{"rows": None, "helper": False, "finishes": True, "hold_points": []},
-        }
-    ]
+    told = {"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"}
+    more: dict[str, Any] = {"rows": None, "helper": False, "finishes": True, "hold_points": []}
     base = {"number": 1, "date": datetime.date(2027, 3, 1), "hours": Decimal("1.50")}
     scope = values.pop("scope", None) or freeze_scope(job=job, user=None)
     return WorkDay.objects.create(
-        job=job, crew=crew, scope=scope, entries=entries, **(base | values)
+        job=job, crew=crew, scope=scope, entries=[told | more], **(base | values)
     )
 
 
