@@ -103,6 +103,7 @@ class Search:
         self.floor = floor
         self.sites = sites
         self.terms = terms
+        self.picks: list[Pick] = []
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self._touching = _touching(floor, len(sites))
         self.groups = _by_width(sites)
@@ -112,8 +113,7 @@ class Search:
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
         for warmth in _FIRST_WARMTHS:
             self.sweep(range(len(sites)), warmth)
-        self.score = self._score()
-        self.picks = self._picks()
+        self._remember(self._score())
         self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
@@ -134,12 +134,13 @@ class Search:
 
     def consider(self, picks: Sequence[Pick]) -> None:
         """Take picks made elsewhere as the best where they are better."""
-        known = self.score, self.picks
+        known = self.picks
         self.picks = list(picks)
         self.settle()
-        self.score = self._score()
-        if known[0] <= self.score:
-            self.score, self.picks = known
+        if self._score() < self.score:
+            self._remember(self._score())
+        else:
+            self.picks = known
 
     def settle(self) -> None:
         """Choose the best picks again among new choices, as a place to try changes from."""
@@ -176,6 +177,10 @@ class Search:
     def planks(self) -> int:
         """Return how many planks the picks chosen now take."""
         return sum(self.planks_of(group) for group in range(len(self.groups)))
+
+    def best_planks(self) -> dict[float, int]:
+        """Return how many planks of every board width the best picks take."""
+        return dict(self._best_planks)
 
     def planks_of(self, group: int) -> int:
         """Return how many planks of one width the picks chosen now take."""
@@ -250,7 +255,16 @@ class Search:
         """Remember what is chosen now where it is as good as the best."""
         score = self._score()
         if score <= self.score:
-            self.score, self.picks = score, self._picks()
+            self._remember(score)
+
+    def _remember(self, score: Score) -> None:
+        """Take what is chosen now as the best."""
+        self.score = score
+        self.picks = self._picks()
+        self._best_planks = {
+            round(self.sites[runs[0]].run.width, 6): self.planks_of(group)
+            for group, runs in enumerate(self.groups)
+        }
 
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
         """Give every run its choices at some phases; nothing is chosen yet."""

@@ -19,7 +19,7 @@ from layout.polish import Polish
 from layout.request import INCH, PlanRequest
 from layout.rows import Frame
 from layout.solver import Stop
-from layout.trials import Trial, begin, regions_of, rip_choices
+from layout.trials import Trial, begin, regions_of, row_choices
 
 DEFAULT_ITERATIONS = 600
 
@@ -87,7 +87,7 @@ def plan_floor(
         if plans and effort.spent():
             break
         plans.append(_plan_direction(request, direction, effort, progress))
-    best = min(plans, key=lambda plan: _rank(plan, request.prefer))
+    best = min(plans, key=lambda plan: _rank(plan, request))
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
     return best
@@ -95,9 +95,6 @@ def plan_floor(
 
 def _refuse_not_yet(request: PlanRequest) -> None:
     """Refuse what can be read but not planned."""
-    if len(request.product.boards) > 1:
-        widths = [board.width for board in request.product.boards]
-        raise NotYetError("product.boards", widths, "one board size for now")
     if request.laid:
         raise NotYetError("laid", f"{len(request.laid)} pieces", "none for now")
     if request.on_hand and request.on_hand.offcuts:
@@ -226,7 +223,7 @@ class Desk:
 
     def _spare(self, trial: Trial) -> int:
         """Return how many planks of the last carton may be spent on looks and fewer cuts."""
-        if self.request.prefer is Prefer.PLANKS:
+        if self.request.prefer is Prefer.PLANKS or len(self.request.product.boards) > 1:
             return 0
         bought = trial.search.score.planks + self.request.spares
         return -bought % self.request.product.per_carton
@@ -249,8 +246,7 @@ class Desk:
         """Keep a draft if it is the best, with the bound known, and tell of it."""
         if self._bound is not None:
             draft = replace(draft, plan=proven(draft.plan, self._bound))
-        prefer = self.request.prefer
-        self._drafts = [min([*self._drafts, draft], key=lambda d: _rank(d.plan, prefer))]
+        self._drafts = [min([*self._drafts, draft], key=lambda d: _rank(d.plan, self.request))]
         if self._progress is not None:
             totals = self.plan.totals
             self._progress(
@@ -273,7 +269,7 @@ def _first_trial(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
 ) -> Trial:
     """Return the trial of the best balanced first rip."""
-    rips = [rip_choices(request, part)[0] for part in polygons_of(region)]
+    rips = [row_choices(request, part)[0] for part in polygons_of(region)]
     trial = begin(request, frame, region, rips, rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
@@ -286,7 +282,7 @@ def _more_trials(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort, *, begun: bool
 ) -> list[Trial]:
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
-    choices = [rip_choices(request, part) for part in polygons_of(region)]
+    choices = [row_choices(request, part) for part in polygons_of(region)]
     trials = []
     for i in range(int(begun), max(len(own) for own in choices)):
         if effort.step():
@@ -315,28 +311,24 @@ def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> T
 def _leaders(trials: list[Trial]) -> list[Trial]:
     """Return the better half of the trials, and all that are as good as its worst."""
     ranked = sorted(trials, key=lambda trial: trial.rank)
-    worst = ranked[(len(ranked) - 1) // 2].rank[:2]
-    return [trial for trial in ranked if trial.rank[:2] <= worst]
+    worst = ranked[(len(ranked) - 1) // 2].rank[:3]
+    return [trial for trial in ranked if trial.rank[:3] <= worst]
 
 
-def _rank(plan: Plan, prefer: Prefer) -> tuple[float, ...]:
+def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
     """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
 
-    Where cartons are preferred: rules, cartons, looks, cuts, then planks.
+    Where cartons are preferred: rules, cartons, looks, cuts, rack, planks. Where widths are mixed
+    the cartons come before the planks.
     """
     totals = plan.totals
+    broken = len(plan.warnings)
     looks = totals.look.h_joints + totals.look.staircases
     cuts = (totals.crosscuts, totals.rips)
-    if prefer is Prefer.CARTONS:
-        return (
-            len(plan.warnings),
-            totals.cartons,
-            looks,
-            sum(cuts),
-            totals.rack_max,
-            totals.planks,
-        )
-    return (len(plan.warnings), totals.planks, looks, totals.rack_max, *cuts)
+    if request.prefer is Prefer.CARTONS:
+        return (broken, totals.cartons, looks, sum(cuts), totals.rack_max, totals.planks)
+    cartons = totals.cartons if len(request.product.boards) > 1 else 0
+    return (broken, cartons, totals.planks, looks, totals.rack_max, *cuts)
 
 
 def _cost(plan: Plan) -> DirectionCost:

@@ -131,7 +131,7 @@ class Run:
     @property
     def width(self) -> float:
         """The width of the boards that lie in it."""
-        return self.y1 - self.y0
+        return round(self.y1 - self.y0, 6)
 
     @cached_property
     def rip(self) -> tuple[float, float]:

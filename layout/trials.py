@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from math import ceil
 from random import Random
 
 import numpy as np
@@ -14,7 +15,7 @@ from shapely.geometry import Polygon
 from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
 from layout.joints import Search
-from layout.material import Stagger
+from layout.material import Product, Stagger
 from layout.opening import opening
 from layout.outline import (
     Edge,
@@ -26,7 +27,7 @@ from layout.outline import (
     widest_region,
 )
 from layout.request import PlanRequest
-from layout.rows import Floor, Frame, floor_of, joined
+from layout.rows import Floor, Frame, floor_of, floor_of_widths, joined
 from layout.strips import (
     LEAST_RUN,
     Span,
@@ -35,8 +36,11 @@ from layout.strips import (
     slivers,
     stopping_lines,
 )
+from layout.widths import Widths, narrowest_of, width_orders
 
 MOST_TRIALS = 12
+
+Rip = float | Widths
 
 _STEPS_TRIED = 800  # runs looked at, in all, for the best first row of fixed steps
 _LIMITS_OF = 6  # runs whose own limits are looked at for it
@@ -51,13 +55,28 @@ class Trial:
     narrowest: float
     slivers: int
     search: Search
+    product: Product
 
     @property
     def rank(self) -> tuple[float, ...]:
-        """What trials are compared by: broken rules, planks, the widest narrowest strip, rips."""
+        """What trials are compared by: broken rules, planks, the widest narrowest strip, rips.
+
+        Where widths are mixed the cartons come before the planks.
+        """
         score = self.search.score
         broken = self.slivers + score.faults + score.clashes
-        return (broken, score.planks, -self.narrowest, self.ripped)
+        return (broken, self.cartons, score.planks, -self.narrowest, self.ripped)
+
+    @property
+    def cartons(self) -> int:
+        """How many cartons the widths take; 0 where there is only one width."""
+        boards = self.product.boards
+        if len(boards) == 1:
+            return 0
+        planks = self.search.best_planks()
+        return max(
+            ceil(planks.get(round(board.width, 6), 0) / board.per_carton) for board in boards
+        )
 
     def open_by_hand(self) -> None:
         """Let the search look at what laying run by run would give."""
@@ -71,7 +90,7 @@ class Trial:
     def promise(self, bound: int) -> tuple[float, ...]:
         """Return the best rank that the trial could reach."""
         broken = self.slivers + self.search.score.faults
-        return (broken, bound, -self.narrowest, self.ripped)
+        return (broken, self.cartons, bound, -self.narrowest, self.ripped)
 
     @cached_property
     def ripped(self) -> int:
@@ -93,9 +112,9 @@ def _seams(site: Site, pick: Pick, length: float) -> Seams:
 
 
 def begin(
-    request: PlanRequest, frame: Frame, region: Region, rips: Sequence[float], rng: Random
+    request: PlanRequest, frame: Frame, region: Region, rips: Sequence[Rip], rng: Random
 ) -> Trial:
-    """Return the trial of one first rip for each part of the region."""
+    """Return the trial of one first rip, or one order of widths, for each part of the region."""
     board, least = request.product.board, LEAST_RUN[request.unit]
     registers = [
         Polygon(frame.inward(hole.ring))
@@ -106,6 +125,8 @@ def begin(
     floor = joined(
         [
             floor_of(part, board, rip, registers=registers)
+            if isinstance(rip, float)
+            else floor_of_widths(part, board, rip, registers=registers)
             for part, rip in zip(parts, rips, strict=True)
         ]
     )
@@ -116,10 +137,13 @@ def begin(
         sites=sites,
         narrowest=min(
             narrowest_strip(part, board.width, least, rip)
+            if isinstance(rip, float)
+            else narrowest_of(rip, part, least)
             for part, rip in zip(parts, rips, strict=True)
         ),
         slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
         search=_search(request, floor, sites, rng),
+        product=request.product,
     )
 
 
@@ -196,6 +220,16 @@ def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None
             edges[index] = replace(edge, gap=gap + over)
     zone = replace(request.zone, edges=edges)
     return frame.region(laying_region(zone, request.rules.expansion_gap))
+
+
+def row_choices(request: PlanRequest, part: Polygon) -> Sequence[Rip]:
+    """Return the first rips worth a trial, or the orders of widths where these are mixed."""
+    boards = request.product.boards
+    if len(boards) == 1:
+        return rip_choices(request, part)
+    least = LEAST_RUN[request.unit]
+    chance = Random(request.seed)
+    return width_orders(part, boards, least, request.rules.min_row_width, chance)
 
 
 def rip_choices(request: PlanRequest, part: Polygon) -> list[float]:
