@@ -14,7 +14,6 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from jobs.checked import BadValueError
-from jobs.errands import Attempt, find_handlers, handler_for
 from jobs.files import read_file
 from jobs.models import Errand, Job, SiteFacts, User
 from jobs.packet import DayTask, checks_for, load_list
@@ -28,6 +27,7 @@ from jobs.services.packets import (
     keep_packet,
     print_packet,
 )
+from jobs.work import carry_out_waiting
 from tests.builders import make_company, make_job, make_packet, make_person
 from tests.jobs.agreed import a_crew, agreed_job, hold_asbestos, laid_out
 from tests.jobs.plans import agreed_rooms
@@ -148,11 +148,8 @@ def test_asked_twice_at_once_it_is_one_errand(job: Job, owner: User) -> None:
 
 
 def test_the_worker_prints_and_keeps_it(job: Job, owner: User) -> None:
-    errand = ask_for_packet(job=job, user=owner)
-    find_handlers()
-    effect = handler_for(KIND)(Attempt(errand))
-    assert effect is not None
-    effect()
+    ask_for_packet(job=job, user=owner)
+    assert carry_out_waiting() == 1
     packet = job.packets.get()
     assert (packet.number, packet.document.made_by) == (1, owner)
     assert read_file(packet.pdf).startswith(b"%PDF")
