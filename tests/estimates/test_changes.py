@@ -20,10 +20,8 @@ from jobs.services.scope import changes_since_agreed
 from tests.estimates.a_job import (
     TODAY,
     a_quote,
-    accepted,
     an_agreed_job,
     an_owner,
-    company_of,
     set_price,
 )
 
@@ -171,10 +169,11 @@ def test_a_word_without_a_name_is_refused(job: Job, owner: User) -> None:
     assert not job.change_orders.exists()
 
 
-def test_a_second_quote_cannot_be_accepted_over_the_first(job: Job, owner: User) -> None:
-    quote = job.quotes.get()
-    assert accepted(quote).quote == quote
-    assert company_of(owner).jobs.get(pk=job.pk).agreed_scope == quote.estimate.scope
+def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> None:
+    browser = Browser()
+    browser.force_login(owner)
+    page = browser.get(reverse("job-days", args=[more_spares(job).pk])).content.decode()
+    assert "A scope changed under an accepted quote" in page
 
 
 def _seen_now(job: Job) -> str:

@@ -20,10 +20,6 @@ from tests.estimates.a_price import (
 )
 
 
-def priced(**changes: Any) -> Priced:
-    return price_scope(a_scope(), a_book(), terms(**changes))
-
-
 def the_line(result: Priced, code: str) -> PricedLine:
     return next(line for line in result.lines if line.code == code)
 
