@@ -101,7 +101,8 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     Raises:
         BadValueError: another packet took its number meanwhile.
     """
-    job = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
+    locked = Job.objects.select_for_update(of=("self",))
+    job = locked.select_related("company").get(pk=job.pk)
     if next_number(job.packets.all()) != printed.number:
         accepted = "a packet printed again: another one was issued meanwhile"
         raise BadValueError(field="packet", value=printed.number, accepted=accepted)

@@ -48,7 +48,8 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
         BadValueError: no agreed scope, nobody in the crew, a start in the past or before the last
             day that was logged, nothing left to do, no day to do it on.
     """
-    job = Job.objects.select_for_update().select_related("company", "agreed_scope").get(pk=job.pk)
+    locked = Job.objects.select_for_update(of=("self",))
+    job = locked.select_related("company", "agreed_scope").get(pk=job.pk)
     scope = _agreed(job)
     kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
     _check(job, wish, kept, today)
