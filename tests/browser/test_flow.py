@@ -1,15 +1,23 @@
-"""From an empty company to the homeowner's acceptance, by clicks and typing, in one run."""
+"""From an empty company to a margin review, by clicks and typing, in one run."""
 
 from __future__ import annotations
 
+from io import BytesIO
+
 import pytest
+from django.db.models import Sum
+from django.utils import timezone
 from page import validate_pdf_bytes
 from playwright.sync_api import Page
+from pypdf import PdfReader
 from pytest_django.live_server_helper import LiveServer
 
 from estimates.models import Quote
 from jobs.files import read_file
-from jobs.models import Job, Role
+from jobs.forms.log import LogForm
+from jobs.models import LogEntry, Packet, Role, User, WorkDay
+from jobs.services.scope import scope_value
+from jobs.tasks import Task
 from jobs.work import carry_out_waiting
 from tests.browser.hands import Hands, Shoot
 from tests.builders import PASSWORD, make_company, make_person
@@ -151,7 +159,111 @@ def accept_by_link(hands: Hands, quote: Quote) -> None:
     home.see("26-quote-accepted")
 
 
-def test_an_empty_company_comes_to_an_accepted_quote(hands: Hands) -> None:
+def put_a_crew_together(hands: Hands, job_url: str) -> None:
+    """A person of the crew, and the crew."""
+    hands.press("Company")
+    hands.see("27-company")
+    hands.press("Add a person")
+    hands.fill(name="Lio Hart", email="lio@example.com", password=PASSWORD)
+    hands.choose(role="Crew")
+    hands.see("28-person")
+    hands.press("Save the person")
+    hands.press("Crews")
+    hands.see("29-crews-empty")
+    hands.press("Add a crew")
+    hands.fill(name="Mill crew")
+    hands.tick("Lio Hart")
+    hands.see("30-crew")
+    hands.press("Save the crew")
+    hands.page.goto(job_url)
+
+
+def lay_out_the_days(hands: Hands) -> None:
+    """The agreed scope on days of the crew, from today."""
+    hands.step("Days")
+    hands.see("31-days-empty")
+    hands.page.locator("select[name=crew]").select_option(index=1)
+    hands.fill(start=timezone.localdate().isoformat())
+    hands.press("Lay the work onto days")
+    hands.expect("In the agreed scope")
+    hands.see("32-days")
+    hands.press("Days")
+    hands.see("33-week")
+    hands.page.go_back()
+
+
+def print_the_packet(hands: Hands) -> None:
+    """The packet comes from the worker; it is an accessible PDF and names no price."""
+    hands.step("Packet")
+    hands.see("34-packets-empty")
+    hands.press("Print the packet")
+    carry_out_waiting()
+    hands.page.reload()
+    hands.see("35-packets")
+    pdf = read_file(Packet.objects.get().pdf)
+    assert accessibility_faults(pdf) == []
+    assert "$" not in text_of(pdf)
+
+
+def accessibility_faults(pdf: bytes) -> list[str]:
+    """Return what the PDF/UA-1 check (ISO 14289-1:2014) finds wrong."""
+    return [str(fault) for fault in validate_pdf_bytes(pdf, profile="ua1").failures]
+
+
+def text_of(pdf: bytes) -> str:
+    """Return all words of a PDF."""
+    return " ".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+
+
+def log_every_day(hands: Hands) -> None:
+    """Each day as planned, its rows and, once, a spoiled plank."""
+    for day in WorkDay.objects.order_by("number"):
+        hands.open(f"/days/{day.pk}")
+        hands.see(f"36-day-{day.number}")
+        hands.press("Log this day")
+        _fill_the_log(hands, day)
+        hands.see(f"37-log-{day.number}")
+        hands.press("Take down the log")
+        hands.expect("Log")
+    hands.step("Log")
+    hands.see("38-log")
+
+
+def _fill_the_log(hands: Hands, day: WorkDay) -> None:
+    names = {task.key: name for task, name in log_names(day)}
+    for entry in day.entries:
+        name = names[entry["key"]]
+        hands.fill(**{f"hours-{name}": entry["hours"]})
+        if entry["rows"]:
+            first, last = entry["rows"]
+            hands.fill(**{f"from-{name}": str(first), f"to-{name}": str(last)})
+
+
+def log_names(day: WorkDay) -> list[tuple[Task, str]]:
+    """Return the scope's tasks with the names of their fields on the log page."""
+    form = LogForm(day=day, scope_of_day=scope_value(day.scope), user=User.objects.earliest("pk"))
+    return [(task, form.names[task.key]) for task in form.scope_value.tasks]
+
+
+def buy_and_review(hands: Hands) -> None:
+    """What was bought, and what the job earned after all."""
+    hands.step("Review")
+    hands.press("Look at the purchases")
+    hands.see("39-purchases-empty")
+    hands.press("Add the first purchase")
+    hands.choose(code="Flooring, per carton")
+    hands.fill(quantity="16", amount="400", bought_on=timezone.localdate().isoformat())
+    hands.see("40-purchase")
+    hands.page.get_by_role("main").get_by_role("button").first.click()
+    hands.see("41-purchases")
+    hands.step("Review")
+    hands.see("42-review")
+    hands.press("Close the job")
+    hands.expect("is closed")
+    hands.see("43-review-closed")
+
+
+def test_an_empty_company_comes_to_an_accepted_quote_and_a_margin_review(hands: Hands) -> None:
     open_the_job(hands)
     job_url = hands.page.url
     note_the_site(hands)
@@ -160,6 +272,14 @@ def test_an_empty_company_comes_to_an_accepted_quote(hands: Hands) -> None:
     plan_every_floor(hands)
     price_the_job(hands)
     quote = issue_the_quote(hands)
-    assert validate_pdf_bytes(read_file(quote.pdf), profile="ua1").is_compliant
+    assert accessibility_faults(read_file(quote.pdf)) == []
     accept_by_link(hands, quote)
-    assert Job.objects.get().agreed_scope == quote.estimate.scope
+    put_a_crew_together(hands, job_url)
+    lay_out_the_days(hands)
+    print_the_packet(hands)
+    log_every_day(hands)
+    buy_and_review(hands)
+    scope = scope_value(quote.estimate.scope)
+    days = WorkDay.objects.all()
+    assert sum(day.hours for day in days) == scope.hours
+    assert LogEntry.objects.aggregate(sum=Sum("hours"))["sum"] == scope.hours
