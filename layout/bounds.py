@@ -6,7 +6,6 @@ The certificate and its check live in ``layout.certificate``, the marks it rests
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
@@ -20,14 +19,14 @@ from layout.certificate import (
     area_bound,
     bound_of,
     can_be_marked,
-    chained,
     floor_lines,
     floor_to_cover,
     rips_of_balance,
     saw_takes,
+    tied,
 )
-from layout.linework import Line, length_at
-from layout.marking import Marks, least_weight_of_chains
+from layout.linework import Line, Linked, length_at
+from layout.marking import Marks, least_weight_of_all
 from layout.request import PlanRequest
 from layout.solver import Stop
 from layout.weights import best_marks
@@ -40,7 +39,7 @@ MOST_STRETCHES = 16
 WIDEST_STRETCH = 0.25  # of the board width
 
 
-_Level = tuple[float, list[list[Line]]]  # height of the lines, the lines in chains
+_Level = tuple[float, Linked]  # height of the lines, the lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,26 +199,23 @@ class _Proving:
                 self.request, self.floor, phase, end_pieces=self.end_pieces, rips=rips
             )
             if lines:
-                chains = chained(self.request, self.floor, lines, offsets=self.offsets)
-                levels.append((phase, chains))
+                levels.append((phase, tied(self.request, self.floor, lines, offsets=self.offsets)))
         return levels
 
     def _coupled(self) -> bool:
         return self.offsets and self.request.rules.min_joint_offset > 0
 
-    def _solved(
-        self, phase: float, chains: Sequence[Sequence[Line]], rips: Span | None, *, coupled: bool
-    ) -> _Case:
+    def _solved(self, phase: float, lines: Linked, rips: Span | None, *, coupled: bool) -> _Case:
         """Return the case of the best marks for some lines; ``coupled``: priced two by two."""
-        lines = [line for chain in chains for line in chain]
+        alone = [line for line, _ in lines]
         marks = best_marks(
-            lines,
+            alone,
             self.request.product.board.length,
-            saw_takes(self.request, lines),
+            saw_takes(self.request, alone),
             offset=self.request.rules.min_joint_offset,
-            chains=chains if coupled else (),
+            couples=_couples(lines) if coupled else (),
         )
-        value = bound_of(self.request, chains, marks)
+        value = bound_of(self.request, lines, marks)
         return _Case(value=value, phase=phase, marks=marks, rips=rips)
 
 
@@ -240,9 +236,19 @@ def _phases(floor: Polygon, width: float) -> list[float]:
     return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]
 
 
-def _promise(chains: Sequence[Sequence[Line]], marks: Marks | None, length: float) -> float:
+def _couples(lines: Linked) -> list[tuple[Line, Line]]:
+    """Return pairs of lines tied to each other, no line in two of them."""
+    taken: set[int] = set()
+    couples: list[tuple[Line, Line]] = []
+    for place, (line, below) in enumerate(lines):
+        if below is not None and below not in taken:
+            taken |= {place, below}
+            couples.append((lines[below][0], line))
+    return couples
+
+
+def _promise(lines: Linked, marks: Marks | None, length: float) -> float:
     """Return what marks found for another level give here; before any, the boards by length."""
-    lines = [line for chain in chains for line in chain]
     if marks is None:
-        return sum(line.length for line in lines) / length
-    return least_weight_of_chains(marks, [[line] for line in lines], 0.0) / marks.total
+        return sum(line.length for line, _ in lines) / length
+    return least_weight_of_all(marks, [(line, None) for line, _ in lines], 0.0) / marks.total

@@ -33,8 +33,8 @@ from shapely.geometry import Polygon
 
 from layout.balance import LEAST_RUN, Span, first_rips
 from layout.errors import LayoutError
-from layout.linework import Line, chains_of, lines_at
-from layout.marking import Marks, least_weight_of_chains
+from layout.linework import Line, Linked, lines_at, linked
+from layout.marking import Marks, least_weight_of_all
 from layout.material import Side
 from layout.outline import polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
@@ -234,25 +234,21 @@ def _case_bound(
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
     marks = _read_marks(case.get("marks"), board.length, saw_takes(request, lines))
-    chains = chained(request, floor, lines, offsets=claims["offsets"])
-    return bound_of(request, chains, marks)
+    return bound_of(request, tied(request, floor, lines, offsets=claims["offsets"]), marks)
 
 
-def bound_of(request: PlanRequest, chains: Sequence[Sequence[Line]], marks: Marks) -> int:
-    """Return the planks that marks prove necessary for lines in chains (see ``chained``)."""
-    weight = least_weight_of_chains(marks, chains, request.rules.min_joint_offset)
+def bound_of(request: PlanRequest, lines: Linked, marks: Marks) -> int:
+    """Return the planks that marks prove necessary for lines tied by ``tied``."""
+    weight = least_weight_of_all(marks, lines, request.rules.min_joint_offset)
     return max(0, -(-weight // marks.total) - planks_free(request))
 
 
-def chained(
-    request: PlanRequest, floor: Polygon, lines: Sequence[Line], *, offsets: bool
-) -> list[list[Line]]:
-    """Return lines that touch in chains; each on its own without ``offsets``."""
+def tied(request: PlanRequest, floor: Polygon, lines: Sequence[Line], *, offsets: bool) -> Linked:
+    """Return lines tied to those they touch; none is without ``offsets``."""
     if not offsets:
-        return [[line] for line in lines]
+        return [(line, None) for line in lines]
     board = request.product.board
-    reach = board.length + request.rules.min_joint_offset
-    return chains_of(floor, lines, board.width, reach)
+    return linked(floor, lines, board.width, board.length + request.rules.min_joint_offset)
 
 
 def saw_takes(request: PlanRequest, lines: Sequence[Line]) -> float:

@@ -174,36 +174,30 @@ def _turns(heights: Sequence[float]) -> int:
     return sum((a > 0) != (b > 0) for a, b in pairwise([*steps, steps[0]])) if steps else 0
 
 
-def chains_of(
-    polygon: Polygon, lines: Sequence[Line], width: float, reach: float
-) -> list[list[Line]]:
-    """Return the lines in chains from level to level, every line once.
+Linked = list[tuple[Line, int | None]]
 
-    A line is followed by that of the next level with which it shares the longest clear stretch,
-    longer than ``reach``: all of the floor between the two levels over that stretch.
+
+def linked(polygon: Polygon, lines: Sequence[Line], width: float, reach: float) -> Linked:
+    """Return the lines level by level, each with the place of the line below it is tied to.
+
+    That is the line of the level below with which it shares the longest clear stretch, longer
+    than ``reach``: all of the floor between the two levels over that stretch.
     """
     edges = _edges(polygon)
-    levels: dict[int, list[Line]] = defaultdict(list)
-    for line in sorted(lines, key=lambda line: (line.y, line.left)):
-        levels[round(line.y / width)].append(line)
-    chains: list[list[Line]] = []
-    open_ends: list[list[Line]] = []
-    for level in sorted(levels):
-        waiting = levels[level]
-        still_open: list[list[Line]] = []
-        for chain in open_ends:
-            last = chain[-1]
-            if abs(waiting[0].y - last.y - width) > 1e-6 * width if waiting else True:
-                continue
-            between = _between(edges, last.y, waiting[0].y)
-            shared = [_clear(between, last, line) for line in waiting]
-            if max(shared) > reach:
-                chain.append(waiting.pop(shared.index(max(shared))))
-                still_open.append(chain)
-        fresh = [[line] for line in waiting]
-        chains += fresh
-        open_ends = still_open + fresh
-    return chains
+    ordered = sorted(lines, key=lambda line: (line.y, line.left))
+    levels: dict[int, list[int]] = defaultdict(list)
+    for place, line in enumerate(ordered):
+        levels[round((line.y - ordered[0].y) / width)].append(place)
+    ties: list[int | None] = [None] * len(ordered)
+    for level, places in levels.items():
+        below = levels.get(level - 1, [])
+        between = _between(edges, ordered[below[0]].y, ordered[places[0]].y) if below else []
+        for place in places:
+            shared = [(_clear(between, ordered[low], ordered[place]), low) for low in below]
+            longest, low = max(shared, default=(0.0, 0))
+            if longest > reach:
+                ties[place] = low
+    return list(zip(ordered, ties, strict=True))
 
 
 Edges = Sequence[tuple[float, float, float, float]]

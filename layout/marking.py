@@ -11,7 +11,7 @@ place modulo the board length. Lines of rows that touch keep their joints apart.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import accumulate, pairwise
 from math import ceil
@@ -19,7 +19,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.linework import Line
+from layout.linework import Line, Linked
 
 NEAR = 1e-9  # marks this near to a cut count as not covered
 THIN = 1e-7  # first pieces within less than this of each other are one; lines are cut shorter
@@ -27,7 +27,7 @@ APART = 1e-4  # joints this much nearer than the rule still keep it
 
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
-_NEVER = 1 << 60
+_NEVER = 1 << 58
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,73 +154,76 @@ def first_pieces(line: Line, length: float) -> Iterator[tuple[int, float, float]
         boards += 1
 
 
-def least_weight_of_chains(marks: Marks, chains: Sequence[Sequence[Line]], offset: float) -> int:
+def least_weight_of_all(marks: Marks, lines: Linked, offset: float) -> int:
     """Return the least weight that the pieces of all lines cover.
 
-    Each line of a chain touches the next over more than a board and an offset, so that wherever
-    their joints stand modulo the board length, some pair of them meets.
+    A line tied to one below touches it over more than a board and an offset, so that wherever
+    their joints stand modulo the board length, some pair of them meets. The ties make trees: what
+    a line and all tied to it from above cover is known for every place of its own joints first.
     """
-    alone: dict[tuple[float, ...], int] = {}
     known: dict[tuple[float, ...], Cells] = {}
+    nodes = [_Node.of(marks, line, known) for line, _ in lines]
     total = 0
-    for chain in chains:
-        if len(chain) == 1:
-            key = _key(chain[0])
-            if key not in alone:
-                alone[key] = least_weight(marks, chain[0])
-            total += alone[key]
+    for node, (_, below) in zip(reversed(nodes), reversed(lines), strict=True):
+        if below is None:
+            total += node.least()
         else:
-            total += _least_of_chain(marks, chain, offset, known)
+            nodes[below].bear(node, offset, marks.length)
     return total
+
+
+@dataclass(slots=True)
+class _Node:
+    """A line with what it covers, together with the lines tied to it from above, at least.
+
+    ``joints`` by the place of its joints, ``single`` in one piece; ``free`` is what the lines
+    above come to if their joints may stand anywhere.
+    """
+
+    cells: Cells
+    joints: Wholes
+    single: int
+    free: int = 0
+
+    @classmethod
+    def of(cls, marks: Marks, line: Line, known: dict[tuple[float, ...], Cells]) -> _Node:
+        """Return the node of a line alone; ``known`` keeps cells by what they depend on."""
+        key = _key(line)
+        if key not in known:
+            known[key] = _cells_of(marks, line)
+        cells = known[key].moved(line.left)
+        single = _NEVER if cells.single is None else cells.single
+        return cls(cells=cells, joints=cells.weight, single=single)
+
+    def least(self) -> int:
+        """Return the least weight over all ways.
+
+        Where no place keeps the offset from all lines above, the rule can't be kept there and
+        says nothing.
+        """
+        least = min(int(self.joints.min(initial=_NEVER)), self.single)
+        if least < _NEVER:
+            return least
+        return self.free + int(self.cells.weight.min())
+
+    def bear(self, above: _Node, offset: float, length: float) -> None:
+        """Add a line tied to this one from above."""
+        least = above.least()
+        kept = np.full(len(self.joints), above.single)
+        if len(self.joints) and len(above.joints):
+            may = apart(self.cells, above.cells, offset, length)
+            nearest = np.where(may, above.joints[None, :], _NEVER).min(axis=1)
+            kept = np.minimum(kept, nearest)
+        if kept.min(initial=_NEVER) >= _NEVER:
+            kept = np.full(len(self.joints), least)
+        self.joints = np.minimum(self.joints + kept, _NEVER)
+        self.single = min(self.single + least, _NEVER)
+        self.free += least
 
 
 def _key(line: Line) -> tuple[float, ...]:
     """Return what the weights of a line depend on, to far less than it was cut shorter."""
     return round(line.length, 9), round(line.least_left, 9), round(line.least_right, 9)
-
-
-def _least_of_chain(
-    marks: Marks, chain: Sequence[Line], offset: float, known: dict[tuple[float, ...], Cells]
-) -> int:
-    """Return the least weight of one chain; ``known`` keeps cells by what they depend on."""
-    done, state = 0, _State(joints=np.zeros(0, dtype=np.int64), single=0)
-    before: Cells | None = None
-    for line in chain:
-        key = _key(line)
-        if key not in known:
-            known[key] = _cells_of(marks, line)
-        cells = known[key].moved(line.left)
-        reach = np.full(len(cells.weight), state.least)
-        if before is not None:
-            may = apart(before, cells, offset, marks.length)
-            kept = np.where(may, state.joints[:, None], _NEVER).min(axis=0, initial=_NEVER)
-            kept = np.minimum(kept, state.single)
-            # Where no place keeps the offset the rule can't be kept, and says nothing.
-            if cells.single is not None or kept.min(initial=_NEVER) < _NEVER:
-                reach = kept
-        single = _NEVER if cells.single is None else state.least + cells.single
-        state = _State(joints=np.minimum(reach + cells.weight, _NEVER), single=single)
-        least = state.least
-        done, state, before = done + least, state.less(least), cells
-    return done
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _State:
-    """The least weight so far by where the last line has its joints, or with none in it."""
-
-    joints: Wholes
-    single: int
-
-    @property
-    def least(self) -> int:
-        return min(int(self.joints.min(initial=_NEVER)), self.single)
-
-    def less(self, weight: int) -> _State:
-        """Return the state with ``weight`` taken off; what can't be stays so."""
-        joints = np.where(self.joints >= _NEVER, _NEVER, self.joints - weight)
-        single = _NEVER if self.single >= _NEVER else self.single - weight
-        return _State(joints=joints, single=single)
 
 
 def apart(first: Cells, second: Cells, offset: float, length: float) -> NDArray[np.bool_]:

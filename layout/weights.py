@@ -66,37 +66,35 @@ def best_marks(
     kerf: float,
     *,
     offset: float = 0.0,
-    chains: Sequence[Sequence[Line]] = (),
+    couples: Sequence[tuple[Line, Line]] = (),
 ) -> Marks:
     """Return marks of about the greatest sum of least weights over ``lines``.
 
-    With ``chains`` of lines that touch, neighbours in them are priced two by two, their joints
-    ``offset`` apart.
+    Lines that touch, lower and upper, are priced as ``couples``, their joints ``offset`` apart.
     """
     classes = _classes(lines, length)
-    couples, singles = _couples(classes, chains)
-    stops = [_stops(i, classes, couples, length, offset) for i in range(len(classes))]
+    frequent, singles = _frequent(classes, couples)
+    stops = [_stops(i, classes, frequent, length, offset) for i in range(len(classes))]
     places = _places(classes, stops, length, kerf)
     price = _Pricing(places=places, length=length, kerf=kerf)
     for i, (each, single) in enumerate(zip(classes, singles, strict=True)):
-        price.add_class(i, each.line, single, stops[i] if couples else [])
-    for couple in couples:
+        price.add_class(i, each.line, single, stops[i] if frequent else [])
+    for couple in frequent:
         price.add_couple(couple, offset)
     return price.marks()
 
 
-def _couples(
-    classes: Sequence[_Class], chains: Sequence[Sequence[Line]]
+def _frequent(
+    classes: Sequence[_Class], met: Sequence[tuple[Line, Line]]
 ) -> tuple[list[_Couple], list[int]]:
-    """Return the frequent couples of neighbours in chains, and the lines of each class left."""
+    """Return the frequent couples by their classes, and the lines of each class left single."""
     home = {id(line): i for i, each in enumerate(classes) for line in each.members}
-    met: Counter[tuple[int, int, float]] = Counter()
-    for chain in chains:
-        for low, high in zip(chain[::2], chain[1::2], strict=False):
-            met[home[id(low)], home[id(high)], round(high.left - low.left, 6)] += 1
+    kinds = Counter(
+        (home[id(low)], home[id(high)], round(high.left - low.left, 6)) for low, high in met
+    )
     couples = [
         _Couple(first=i, second=j, shift=shift, count=count)
-        for (i, j, shift), count in met.most_common(MOST_COUPLES)
+        for (i, j, shift), count in kinds.most_common(MOST_COUPLES)
     ]
     singles = [len(each.members) for each in classes]
     for couple in couples:
