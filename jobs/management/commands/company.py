@@ -1,4 +1,4 @@
-"""Open the book for a company: `manage.py company "Name" --owner "Person" --email me@example.com`."""
+"""Open the book for a company: `manage.py company NAME --owner PERSON --email ADDRESS`."""
 
 from __future__ import annotations
 
