@@ -100,8 +100,9 @@ def line_of(result: Result) -> str:
         marks += f", {result.warnings} warnings"
     if result.faults:
         marks += f", FAULTS {len(result.faults)}: {result.faults[0][:90]}"
+    hand = "-" if result.hand is None else result.hand
     return (
-        f"{result.name:<28}{result.planks:>7}{result.bound:>7}{result.area:>6}{result.hand or '-':>6}"
+        f"{result.name:<28}{result.planks:>7}{result.bound:>7}{result.area:>6}{hand:>6}"
         f"{result.bought:>6}{result.first_s:>9.2f}{result.best_s:>8.2f}  {marks}"
     )
 
