@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
 import shapely
 from shapely.affinity import translate
@@ -67,10 +68,11 @@ def slots_of(
     stops = [run.x0, *joints, run.x1]
     for i in range(len(stops) - 1):
         left, right = stops[i], stops[i + 1]
+        first = i == 0 and not site.begun
+        last = i == len(joints) and not site.ended
         at = right - length if i == 0 and (joints or seams.right_end) else left
-        at += wall_error if seams.right_end else 0.0
+        at += wall_error if seams.right_end and last else 0.0
         shapes = _within(run.shape, left, right, whole=not joints)
-        first, last = i == 0, i == len(joints)
         slot = Slot(
             site=index,
             row=run.row,
@@ -144,7 +146,7 @@ def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
-    """Slots in the order of laying with the planks they are cut from, numbered from 1.
+    """Slots in the order of laying with the index of the plank that each is cut from.
 
     ``origins`` are the slots' origins after floating parts were shifted along their planks.
     """
@@ -156,45 +158,75 @@ class Cutting:
 
 
 def cut_planks(
-    slots: Sequence[Slot], kerf: float, wall_error: float, max_rack: int | None
+    slots: Sequence[Slot],
+    kerf: float,
+    wall_error: float,
+    max_rack: int | None,
+    at_hand: Sequence[Plank] = (),
+    begun: int = 0,
 ) -> Cutting:
-    """Return which slot is cut from which plank."""
+    """Return which slot is cut from which plank.
+
+    Planks at hand are used where that saves a plank; new ones are numbered on from ``begun``.
+    """
     parts = parts_of(slots, wall_error)
     planks: list[Plank] = []
     for length, width in sorted({slot.size for slot in slots}):
         stock = Stock(length=length, width=width, kerf=kerf)
+        held = {p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < _CRUMB}
         own = [part for part in parts if slots[part.order].size == (length, width)]
-        planks += [Plank(stock=stock, parts=tuple(found)) for found in assign(own, stock)]
-    planks.sort(key=lambda plank: plank.parts[0].order)
+        gone = [plank.parts[0] for plank in held.values()]
+        for found in assign([*gone, *own], stock):
+            plank = held.get(found[0].order, Plank(stock=stock, parts=()))
+            planks.append(replace(plank, parts=tuple(found)))
+    planks = [plank for plank in planks if plank.parts[-1].order >= 0]
+    planks.sort(key=lambda plank: next(p.order for p in plank.parts if p.order >= 0))
     if max_rack is not None:
         planks = within_rack(planks, max_rack)
+    return _numbered(slots, parts, planks, begun)
+
+
+def _numbered(
+    slots: Sequence[Slot], parts: Sequence[Part], planks: Sequence[Plank], begun: int
+) -> Cutting:
+    """Return the cutting with new planks numbered in the order of first use."""
     plank_of = [0] * len(slots)
     origins = [slot.origin for slot in slots]
-    for number, plank in enumerate(planks, start=1):
+    fresh = count(begun + 1)
+    numbered = [
+        plank if plank.number is not None else replace(plank, number=next(fresh))
+        for plank in planks
+    ]
+    for index, plank in enumerate(numbered):
         for part in plank.parts:
-            plank_of[part.order] = number
-            x, y = origins[part.order]
-            origins[part.order] = (x + parts[part.order].left - part.left, y)
+            if part.order >= 0:
+                plank_of[part.order] = index
+                x, y = origins[part.order]
+                origins[part.order] = (x + parts[part.order].left - part.left, y)
     return Cutting(
         slots=tuple(slots),
-        planks=tuple(planks),
+        planks=tuple(numbered),
         plank_of=tuple(plank_of),
         origins=tuple(origins),
     )
 
 
 def pieces_of(
-    cutting: Cutting, frame: Frame, least_end: float, near: float
+    cutting: Cutting, frame: Frame, least_end: float, near: float, laid: Sequence[Piece] = ()
 ) -> tuple[tuple[Piece, ...], list[str]]:
     """Return the pieces in the order of laying, and the id of each slot's first piece.
 
-    Lengths closer than ``near`` are the same: what is thinner is not cut.
+    Lengths closer than ``near`` are the same: what is thinner is not cut. Places are counted on
+    from those of pieces ``laid`` before.
     """
     pieces: list[Piece] = []
     firsts: list[str] = []
     places: dict[int, int] = {}
-    for slot, plank, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
-        limits = _site_limits(slot, cutting.planks[plank - 1], origin, least_end)
+    for piece in laid:
+        places[piece.row] = max(places.get(piece.row, 0), piece.place)
+    for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
+        plank = cutting.planks[index]
+        limits = _site_limits(slot, plank, origin, least_end)
         firsts.append(f"{slot.row}-{places.get(slot.row, 0) + 1}")
         for shape in slot.shapes:
             places[slot.row] = place = places.get(slot.row, 0) + 1
@@ -203,7 +235,7 @@ def pieces_of(
                     id=f"{slot.row}-{place}",
                     row=slot.row,
                     place=place,
-                    plank=plank,
+                    plank=plank.number or 0,
                     size=slot.size,
                     outline=frame.outward(shape.exterior.coords[:-1]),
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),

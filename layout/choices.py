@@ -22,6 +22,7 @@ Span = tuple[float, float]
 Pick = tuple[float, float]  # starter and ender of one run
 
 CRUMB = 1e-6
+_SEAM = 1e-4  # what rounding and the seam beside laid pieces may take from a length
 TICK = {"in": 0.25, "mm": 5.0}
 NEVER = 1e9  # the starter or ender that a run in one piece does not have
 
@@ -63,11 +64,31 @@ class Terms:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """A run, where no joint of it may fall, and the posts that a joint must pass through."""
+    """A run, where no joint of it may fall, and the posts that a joint must pass through.
+
+    ``kept_off`` are stretches too close to joints that are down; ``begun`` and ``ended`` tell
+    whether a laid piece lies at the left and right end, so that a factory end must meet it.
+    """
 
     run: Run
     barred: tuple[Span, ...] = ()
     posts: tuple[Span, ...] = ()
+    kept_off: tuple[Span, ...] = ()
+    begun: bool = False
+    ended: bool = False
+
+    @property
+    def tied(self) -> bool:
+        """Whether a laid piece fixes the joints."""
+        return self.begun or self.ended
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtHand:
+    """Leftovers at hand: the starters (``rooms``) and the enders (``rests``) they can give."""
+
+    rooms: tuple[float, ...] = ()
+    rests: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +134,10 @@ def choices_of(
 ) -> Choices:
     """Return the choices of a run at ``phases`` and at its own ``limits``: with fewest faults."""
     run, length = site.run, terms.length
-    starter = _starters(site, terms, phases, _limits(site, terms) if limits else [])
+    if site.tied:
+        starter = _tied(site, length)
+    else:
+        starter = _starters(site, terms, phases, _limits(site, terms) if limits else [])
     whole = np.maximum(0, np.ceil((run.length - starter) / length - 1 - 1e-9))
     ender = run.length - starter - whole * length
     joined = Choices(
@@ -151,14 +175,25 @@ def _limits(site: Site, terms: Terms) -> list[float]:
     return marks
 
 
+def _tied(site: Site, length: float) -> Floats:
+    """Return the one starter of a run that a laid piece ties, none where it is one piece."""
+    run = site.run
+    starter = length if site.begun else run.length % length
+    starter = length if starter < CRUMB else starter
+    return np.array([starter] if starter < run.length - CRUMB else [])
+
+
 def _faults(site: Site, terms: Terms, starter: Floats, ender: Floats) -> Floats:
     """Return how many rules of ends, doorways and posts each starter breaks."""
     run, length, slack = site.run, terms.length, terms.wall_error
     faults = np.zeros(len(starter))
-    faults += starter < terms.least_end - CRUMB
-    faults += ender < terms.least_end + slack - CRUMB
-    faults += ender > length - slack + CRUMB
-    for u, v in site.barred:
+    hair = _SEAM if site.tied else CRUMB
+    if not site.begun:
+        faults += starter < terms.least_end - hair
+    if not site.ended:
+        faults += ender < terms.least_end + slack - hair
+        faults += ender > length - slack + CRUMB
+    for u, v in (*site.barred, *site.kept_off):
         faults += _joint_within(run.x0 + starter, run, length, (u + CRUMB, v - CRUMB))
     for u, v in site.posts:
         inset = min(0.01 * length, (v - u) / 4)
@@ -177,14 +212,25 @@ def _joint_within(first: Floats, run: Run, length: float, span: Span) -> Bools:
 def _with_single(choices: Choices, site: Site, terms: Terms) -> Choices:
     """Return the choices with those of laying the run in one piece, where a board is as long."""
     length = site.run.length
-    if length > terms.length - terms.wall_error + CRUMB:
+    slack = 0.0 if site.ended else terms.wall_error
+    if length > terms.length - slack + CRUMB:
         return choices
+    roles = [
+        pick
+        for pick, barred in (
+            ((length + slack, NEVER), site.begun),
+            ((NEVER, length), site.ended and not site.begun),
+        )
+        if not barred
+    ]
+    short = site.tied and length < terms.least_end - _SEAM
+    faults = float(len(site.posts) + short)
     return Choices(
-        starter=np.concatenate([choices.starter, [length + terms.wall_error, NEVER]]),
-        ender=np.concatenate([choices.ender, [NEVER, length]]),
-        pieces=np.concatenate([choices.pieces, [1.0, 1.0]]),
-        phase=np.concatenate([choices.phase, [np.nan, np.nan]]),
-        faults=np.concatenate([choices.faults, np.full(2, float(len(site.posts)))]),
+        starter=np.concatenate([choices.starter, [starter for starter, _ in roles]]),
+        ender=np.concatenate([choices.ender, [ender for _, ender in roles]]),
+        pieces=np.concatenate([choices.pieces, np.ones(len(roles))]),
+        phase=np.concatenate([choices.phase, np.full(len(roles), np.nan)]),
+        faults=np.concatenate([choices.faults, np.full(len(roles), faults)]),
     )
 
 

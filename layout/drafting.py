@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
+from shapely.geometry import Polygon
+
 from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.certificate import FORMAT, area_bound
 from layout.choices import CRUMB, Site, Terms
@@ -13,8 +15,16 @@ from layout.outline import LENGTH_TOLERANCE, zone_polygon
 from layout.plan import Look, Piece, Plan, Totals
 from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
+from layout.resume import Down, planks_at_hand
 from layout.rows import Floor, Frame
-from layout.summary import cartons_for, drift_warnings, look_of, row_marks_of, warnings_of
+from layout.summary import (
+    cartons_for,
+    close_warnings,
+    drift_warnings,
+    look_of,
+    row_marks_of,
+    warnings_of,
+)
 from layout.variants import Spread, like_pieces, spread, touching_planks
 
 _WHOLE = 1e-3  # a piece that lacks less of its plank's area is a whole one
@@ -28,48 +38,62 @@ def draft_plan(
     seams: Sequence[Seams],
     terms: Terms,
     *,
+    down: Down | None = None,
     thorough: bool = True,
 ) -> Plan:
-    """Return the plan that these joints make, its variants spread ``thorough`` or just taken."""
+    """Return the plan that these joints make, its variants spread ``thorough`` or just taken.
+
+    ``down`` is what lies already, where that is more than nothing.
+    """
     rules = request.rules
     slots = [
         slot
         for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
         for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
     ]
-    cutting = cut_planks(slots, rules.saw_kerf, rules.wall_error, rules.max_rack)
+    held = planks_at_hand(request, frame)
+    cutting = cut_planks(
+        slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
+    )
     near = LENGTH_TOLERANCE[request.unit]
-    pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near)
+    pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
     shades = _shades(request, cutting, thorough=thorough)
     if shades.variants:
-        pieces = tuple(replace(p, variant=shades.variants[p.plank - 1]) for p in pieces)
+        shade: dict[int | None, str | None] = {
+            p.number: name for p, name in zip(cutting.planks, shades.variants, strict=True)
+        }
+        shade.update({piece.plank: piece.variant for piece in request.laid})
+        pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
     joints = [seam.joints for seam in seams]
-    look = look_of(floor, joints, floor.board.length, INCH[request.unit])
-    totals = _totals(request, cutting, pieces, floor.region.area, look)
+    whole = down.whole if down else floor
+    all_joints = down.with_new(sites, joints) if down else joints
+    look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
+    totals = _totals(request, cutting, pieces, look)
     return Plan(
         unit=request.unit,
         direction_deg=frame.direction_deg,
         lay=request.lay,
         status="proven" if totals.planks == totals.lower_bound else "best_found",
         proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
-        pieces=pieces,
+        pieces=(*request.laid, *pieces),
         offcuts=offcuts_of(cutting.planks, firsts, frame, least),
         totals=totals,
-        row_marks=row_marks_of(request.zone, floor, frame),
+        row_marks=row_marks_of(request.zone, whole, frame),
         warnings=(
-            *warnings_of(request, sites, floor, joints, terms),
+            *warnings_of(request, sites, joints, terms),
+            *close_warnings(whole, all_joints, terms, down.joints if down else ()),
             *drift_warnings(cutting, rules),
             *like_pieces(shades),
         ),
     )
 
 
-def _totals(
-    request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], laid: float, look: Look
-) -> Totals:
+def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
     """Return what the pieces come to; the lower bound is the floor's area."""
-    planks = [plank.stock for plank in cutting.planks]
+    planks = [plank.stock for plank in cutting.planks if plank.label is None]
+    laid = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
+    laid += sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
     bought = sum(stock.length * stock.width for stock in planks)
     kinds = [cut.kind for piece in pieces for cut in piece.cuts]
     short = _shortage(request, len(planks))
@@ -90,6 +114,12 @@ def _totals(
         shortage_planks=short,
         shortage_cartons=ceil(short / product.per_carton),
     )
+
+
+def _numbered_before(request: PlanRequest) -> int:
+    """Return the highest number of a plank that was cut before."""
+    offcuts = request.on_hand.offcuts if request.on_hand else ()
+    return max([0, *(piece.plank for piece in request.laid), *(o.plank for o in offcuts)])
 
 
 def _whole(slot: Slot) -> bool:

@@ -11,7 +11,7 @@ made from what the others leave over or lack, and begins again.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from random import Random
 
 import numpy as np
@@ -20,8 +20,8 @@ from numpy.typing import NDArray
 from layout.choices import (
     CRUMB,
     NEVER,
+    AtHand,
     Bools,
-    Choices,
     Floats,
     Pick,
     Site,
@@ -30,8 +30,11 @@ from layout.choices import (
     clashes,
 )
 from layout.rows import Floor
+from layout.tally import Tally, tally_of
 
 Places = NDArray[np.int64]
+
+NOTHING = AtHand()
 
 _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
@@ -39,41 +42,6 @@ _FRESH = 40  # new choices of one kind offered to a run at a time
 _FIRST_WARMTHS = (2.0, 0.6, 0.15)
 _THREADS = 6  # times that all runs are chosen at once to part those that clash
 _STRAY = 6  # new choices drawn at random
-
-
-@dataclass(slots=True)
-class Tally:
-    """For every threshold: how many starters are shorter, plus how many rooms reach it."""
-
-    thresholds: Floats
-    counts: Floats = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.counts = np.zeros(len(self.thresholds))
-
-    def places(self, choices: Choices, terms: Terms) -> tuple[Places, Places]:
-        """Return from which threshold on a starter is shorter, and up to which a room reaches."""
-        rooms = terms.rooms(choices.ender)
-        return (
-            np.searchsorted(self.thresholds, choices.starter + CRUMB, side="left"),
-            np.searchsorted(self.thresholds, rooms + CRUMB, side="right"),
-        )
-
-    def add(self, starter: int, room: int, times: float) -> None:
-        """Count a starter and a room, at their places, ``times`` times (-1 takes them away)."""
-        self.counts[starter:] += times
-        self.counts[:room] += times
-
-    def reuses(self) -> float:
-        """Return how many starters can come from leftovers."""
-        return float(self.counts.min())
-
-    def prices(self, warmth: float) -> Floats:
-        """Return the cumulated weights of the thresholds by soft minimum; first 0, last 1."""
-        weights = np.exp((self.counts.min() - self.counts) / warmth)
-        total = np.concatenate([[0.0], np.cumsum(weights)])
-        found: Floats = total / total[-1]
-        return found
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -89,7 +57,8 @@ class Search:
     """The choices of all runs of a floor, what is chosen now, and the best found so far.
 
     ``groups`` are the runs of one board width: only these share planks. ``fixed`` gives the one
-    phase that each run may have, where the product asks for fixed steps.
+    phase that each run may have, where the product asks for fixed steps. ``at_hand`` are
+    leftovers of planks cut before.
     """
 
     def __init__(
@@ -99,10 +68,12 @@ class Search:
         terms: Terms,
         rng: Random,
         fixed: Sequence[float] | None = None,
+        at_hand: AtHand = NOTHING,
     ) -> None:
         self.floor = floor
         self.sites = sites
         self.terms = terms
+        self._at_hand = at_hand
         self.picks: list[Pick] = []
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self._touching = _touching(floor, len(sites))
@@ -272,7 +243,10 @@ class Search:
             choices_of(site, self.terms, own, limits=not self.fixed)
             for site, own in zip(self.sites, phases, strict=True)
         ]
-        self._tallies = [_tally(self._choices, runs) for runs in self.groups]
+        self._tallies = [
+            tally_of([self._choices[run] for run in runs], self._at_hand, self.terms)
+            for runs in self.groups
+        ]
         self._places = [
             self._tally(run).places(choices, self.terms)
             for run, choices in enumerate(self._choices)
@@ -355,8 +329,11 @@ class Search:
     def _lacks_of(self, runs: Sequence[int]) -> tuple[Floats, Floats]:
         """Return the starters and the rooms of the best picks of some runs."""
         picks = [self.picks[run] for run in runs]
-        starters = np.unique([s for s, _ in picks if s < NEVER])
-        rooms = np.unique([self.terms.room(e) for _, e in picks if e < NEVER])
+        slack = self.terms.wall_error
+        lacked = [self.terms.room(rest - slack) for rest in self._at_hand.rests]
+        given = [self.terms.room(e) for _, e in picks if e < NEVER]
+        starters = np.unique([*(s for s, _ in picks if s < NEVER), *lacked])
+        rooms = np.unique([*given, *self._at_hand.rooms])
         return starters, rooms[rooms > CRUMB]
 
     def _some(self, values: Floats) -> Floats:
@@ -372,12 +349,6 @@ def _by_width(sites: Sequence[Site]) -> list[list[int]]:
     for index, site in enumerate(sites):
         groups.setdefault(round(site.run.width, 6), []).append(index)
     return [groups[width] for width in sorted(groups)]
-
-
-def _tally(choices: Sequence[Choices], runs: Sequence[int]) -> Tally:
-    """Return an empty tally over the starters that some runs may choose."""
-    marks = np.unique(np.concatenate([choices[run].starter for run in runs]))
-    return Tally(np.append(marks[marks < NEVER], NEVER))
 
 
 def _touching(floor: Floor, count: int) -> list[list[int]]:

@@ -64,10 +64,16 @@ class Stock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plank:
-    """A plank and the parts cut from it, in the order of laying."""
+    """A plank and the parts cut from it, in the order of laying.
+
+    One that was cut before has its ``number`` and the ``label`` of its leftover; the first part,
+    of an order below 0, is then what is gone of it.
+    """
 
     stock: Stock
     parts: tuple[Part, ...]
+    number: int | None = None
+    label: str | None = None
 
 
 def clear(a: Part, b: Part, kerf: float) -> bool:

@@ -11,7 +11,7 @@ from random import Random
 from layout.bounds import Bound, lower_bound
 from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
-from layout.errors import NoPlanError, NotYetError, StoppedError
+from layout.errors import Found, NoPlanError, NotYetError, StoppedError
 from layout.material import Prefer
 from layout.outline import Region, edges_of, polygons_of
 from layout.plan import DirectionCost, Plan
@@ -95,10 +95,10 @@ def plan_floor(
 
 def _refuse_not_yet(request: PlanRequest) -> None:
     """Refuse what can be read but not planned."""
-    if request.laid:
-        raise NotYetError("laid", f"{len(request.laid)} pieces", "none for now")
-    if request.on_hand and request.on_hand.offcuts:
-        raise NotYetError("on_hand.offcuts", len(request.on_hand.offcuts), "none for now")
+    offcuts = request.on_hand.offcuts if request.on_hand else ()
+    if offcuts and len(request.product.boards) > 1:
+        found = Found(f"{len(offcuts)} offcuts of boards of several widths")
+        raise NotYetError("on_hand.offcuts", found, "offcuts of boards of one width")
 
 
 def _directions(request: PlanRequest) -> list[float]:
@@ -197,6 +197,7 @@ class Desk:
             trial.sites,
             trial.seams(picks),
             self._terms,
+            down=trial.down,
             thorough=thorough,
         )
 
@@ -269,7 +270,7 @@ def _first_trial(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
 ) -> Trial:
     """Return the trial of the best balanced first rip."""
-    rips = [row_choices(request, part)[0] for part in polygons_of(region)]
+    rips = [row_choices(request, frame, part)[0] for part in polygons_of(region)]
     trial = begin(request, frame, region, rips, rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
@@ -282,7 +283,7 @@ def _more_trials(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort, *, begun: bool
 ) -> list[Trial]:
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
-    choices = [row_choices(request, part) for part in polygons_of(region)]
+    choices = [row_choices(request, frame, part) for part in polygons_of(region)]
     trials = []
     for i in range(int(begun), max(len(own) for own in choices)):
         if effort.step():

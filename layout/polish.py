@@ -139,7 +139,7 @@ class Polish:
         """Return groups of runs of one length with nothing in the way of their joints."""
         groups: dict[tuple[float, float], list[int]] = {}
         for index, site in enumerate(self.trial.sites):
-            if not (site.barred or site.posts):
+            if not (site.barred or site.posts or site.kept_off or site.tied):
                 alike = (round(site.run.length, 4), round(site.run.width, 4))
                 groups.setdefault(alike, []).append(index)
         return [runs for runs in groups.values() if len(runs) > 1]

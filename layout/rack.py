@@ -26,6 +26,7 @@ class _Leftover:
     room: Part
     since: int
     user: int | None
+    label: str | None = None
 
 
 def offcuts_of(
@@ -36,15 +37,11 @@ def offcuts_of(
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
     at the end; of these only boxes of at least ``least`` (length, width) are listed.
     """
-    found = [
-        (leftover, plank.stock)
-        for number, plank in enumerate(planks, start=1)
-        for leftover in _leftovers(number, plank, least)
-    ]
+    found = [(leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)]
     found.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
     return tuple(
         Offcut(
-            id=f"F{i}",
+            id=f.label or f"F{i}",
             plank=f.plank,
             length=f.room.length,
             width=f.room.high - f.room.low,
@@ -62,11 +59,14 @@ def offcuts_of(
     )
 
 
-def _leftovers(number: int, plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
+def _leftovers(plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
     """Yield the leftovers of one plank."""
+    number = plank.number or 0
     for i in range(1, len(plank.parts)):
         room, since = _cut_from(plank.parts, i, plank.stock)
-        yield _Leftover(plank=number, room=room, since=since, user=plank.parts[i].order)
+        label = plank.label if since < 0 else None
+        user = plank.parts[i].order
+        yield _Leftover(plank=number, room=room, since=since, user=user, label=label)
     for room in _left_over(plank.parts, plank.stock):
         if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
             yield _Leftover(plank=number, room=room, since=plank.parts[-1].order, user=None)

@@ -146,6 +146,16 @@ class Run:
         full = (right - left) * (high - low)
         return bool(abs(full - self.shape.area) < 1e-6 * max(1.0, full))
 
+    def parts(self, shapes: Iterable[shapely.Geometry]) -> list[Run]:
+        """Return runs for what is left of this one, left to right, with the posts they enclose."""
+        kept = [p for shape in shapes for p in _polygons(shape)]
+        found = []
+        for shape in sorted(kept, key=lambda p: p.bounds):
+            rings = {(round(r.bounds[0], 5), round(r.bounds[2], 5)) for r in shape.interiors}
+            posts = tuple(s for s in self.posts if (round(s[0], 5), round(s[1], 5)) in rings)
+            found.append(replace(self, shape=shape, posts=posts))
+        return found
+
     @cached_property
     def full(self) -> bool:
         """Whether the run is a rectangle as wide as a board: no rip, no notch, no angle."""
@@ -187,6 +197,15 @@ class Floor:
     def runs(self) -> tuple[Run, ...]:
         """Every run, row by row, left to right; contacts count in this order."""
         return tuple(run for row in self.rows for run in row.runs)
+
+    def with_runs(self, runs: Sequence[Run]) -> Floor:
+        """Return the floor with other runs in its rows, placed anew in the order given."""
+        rows = []
+        for row in self.rows:
+            own = [run for run in runs if run.row == row.number]
+            placed = tuple(replace(run, place=j + 1) for j, run in enumerate(own))
+            rows.append(replace(row, runs=placed))
+        return replace(self, rows=tuple(rows))
 
     @cached_property
     def contacts(self) -> tuple[Contact, ...]:

@@ -15,6 +15,7 @@ from layout.rows import Contact, Floor, Frame
 from layout.strips import LEAST_RUN, slivers
 
 _CRUMB = 1e-6
+_HAIR = 1e-3  # nothing to warn of
 
 Joints = tuple[float, ...]
 
@@ -71,15 +72,13 @@ def _stairs(rows: Sequence[Sequence[float]], length: float, within: float) -> in
 def warnings_of(
     request: PlanRequest,
     sites: Sequence[Site],
-    floor: Floor,
     joints: Sequence[Joints],
     terms: Terms,
 ) -> tuple[RuleWarning, ...]:
-    """Return the rules broken: narrow strips, short ends, close joints, doorways, posts."""
+    """Return the rules that runs break: narrow strips, short ends, doorways, posts."""
     found = [
         *_narrow(request, sites),
         *_short_ends(sites, joints, terms),
-        *_close(floor, joints, terms),
         *_in_doorways(sites, joints),
         *_posts(sites, joints),
     ]
@@ -104,10 +103,13 @@ def _short_ends(
     sites: Sequence[Site], joints: Sequence[Joints], terms: Terms
 ) -> Iterator[RuleWarning]:
     for site, stops in zip(sites, joints, strict=True):
-        if not stops:
+        if not stops and not site.tied:
             continue
-        for value in (stops[0] - site.run.x0, site.run.x1 - stops[-1]):
-            if value < terms.least_end - _CRUMB:
+        run = site.run
+        begun = [] if site.begun else [(stops[0] if stops else run.x1) - run.x0]
+        ended = [] if site.ended else [run.x1 - (stops[-1] if stops else run.x0)]
+        for value in (*begun, *ended):
+            if value < terms.least_end - _HAIR:
                 yield RuleWarning(
                     rule="min_end_piece",
                     where=f"row {site.run.row}",
@@ -118,17 +120,31 @@ def _short_ends(
                 )
 
 
-def _close(floor: Floor, joints: Sequence[Joints], terms: Terms) -> Iterator[RuleWarning]:
+def close_warnings(
+    floor: Floor, joints: Sequence[Joints], terms: Terms, down: Sequence[Joints]
+) -> tuple[RuleWarning, ...]:
+    """Return the end joints of touching rows that stand too close, unless both are ``down``."""
+    found = []
     for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - 1e-4):
+        if down and _among(a, down[contact.low]) and _among(b, down[contact.high]):
+            continue
         row = floor.runs[contact.low].row
-        yield RuleWarning(
-            rule="min_joint_offset",
-            where=f"rows {row} and {row + 1}",
-            value=round(abs(a - b), 4),
-            limit=terms.least_offset,
-            text=f"End joints of rows {row} and {row + 1} are only {abs(a - b):.4g} apart; "
-            f"the rule asks for {terms.least_offset:g}.",
+        found.append(
+            RuleWarning(
+                rule="min_joint_offset",
+                where=f"rows {row} and {row + 1}",
+                value=round(abs(a - b), 4),
+                limit=terms.least_offset,
+                text=f"End joints of rows {row} and {row + 1} are only {abs(a - b):.4g} apart; "
+                f"the rule asks for {terms.least_offset:g}.",
+            )
         )
+    return tuple(found)
+
+
+def _among(x: float, joints: Joints) -> bool:
+    """Whether a joint stands at ``x``."""
+    return any(abs(x - other) < 0.01 for other in joints)
 
 
 def _in_doorways(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarning]:

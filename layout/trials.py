@@ -14,10 +14,12 @@ from shapely.geometry import Polygon
 
 from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
+from layout.errors import Found, NotYetError
 from layout.joints import Search
 from layout.material import Product, Stagger
 from layout.opening import opening
 from layout.outline import (
+    LENGTH_TOLERANCE,
     Edge,
     HoleKind,
     Region,
@@ -27,6 +29,15 @@ from layout.outline import (
     widest_region,
 )
 from layout.request import PlanRequest
+from layout.resume import (
+    Down,
+    LaidBoard,
+    at_hand,
+    boards_down,
+    planks_at_hand,
+    rip_down,
+    take_down,
+)
 from layout.rows import Floor, Frame, floor_of, floor_of_widths, joined
 from layout.strips import (
     LEAST_RUN,
@@ -56,6 +67,7 @@ class Trial:
     slivers: int
     search: Search
     product: Product
+    down: Down | None = None
 
     @property
     def rank(self) -> tuple[float, ...]:
@@ -131,6 +143,12 @@ def begin(
         ]
     )
     sites = sites_of(floor, [Polygon(frame.inward(ring)) for ring in request.zone.no_joints])
+    down = None
+    if request.laid:
+        if len(parts) > 1:
+            raise NotYetError("laid", Found("a floor in several parts"), "a floor of one part")
+        near, offset = LENGTH_TOLERANCE[request.unit], request.rules.min_joint_offset
+        floor, sites, down = take_down(floor, sites, boards_down(request, frame), offset, near)
     limit = request.rules.min_row_width
     return Trial(
         floor=floor,
@@ -142,17 +160,20 @@ def begin(
             for part, rip in zip(parts, rips, strict=True)
         ),
         slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
-        search=_search(request, floor, sites, rng),
+        search=_search(request, frame, floor, sites, rng),
         product=request.product,
+        down=down,
     )
 
 
-def _search(request: PlanRequest, floor: Floor, sites: Sequence[Site], rng: Random) -> Search:
+def _search(
+    request: PlanRequest, frame: Frame, floor: Floor, sites: Sequence[Site], rng: Random
+) -> Search:
     """Return the search over joints, or the best one of fixed steps where these are asked for."""
     rules, length = request.rules, request.product.board.length
     terms = Terms.of(length, rules, request.unit)
     if rules.stagger is Stagger.FREE:
-        return Search(floor, sites, terms, rng)
+        return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(request, frame)))
     step = length / 2 if rules.stagger is Stagger.HALF else length / 3
     ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
     begins = _begins(sites, terms)
@@ -222,24 +243,29 @@ def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None
     return frame.region(laying_region(zone, request.rules.expansion_gap))
 
 
-def row_choices(request: PlanRequest, part: Polygon) -> Sequence[Rip]:
+def row_choices(request: PlanRequest, frame: Frame, part: Polygon) -> Sequence[Rip]:
     """Return the first rips worth a trial, or the orders of widths where these are mixed."""
     boards = request.product.boards
+    if request.laid and len(boards) > 1:
+        raise NotYetError("laid", Found("boards of several widths"), "boards of one width")
     if len(boards) == 1:
-        return rip_choices(request, part)
+        return rip_choices(request, part, boards_down(request, frame))
     least = LEAST_RUN[request.unit]
     chance = Random(request.seed)
     return width_orders(part, boards, least, request.rules.min_row_width, chance)
 
 
-def rip_choices(request: PlanRequest, part: Polygon) -> list[float]:
+def rip_choices(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard] = ()) -> list[float]:
     """Return the first rips worth a trial, the widest narrowest strip first.
 
     Rows change their structure only where a row line passes a corner: the rips at these places,
-    between them and at the ends of what the balance rule allows stand for all others.
+    between them and at the ends of what the balance rule allows stand for all others. Where
+    boards are ``down`` they have fixed it.
     """
     width, least = request.product.board.width, LEAST_RUN[request.unit]
     rules = request.rules
+    if down:
+        return [rip_down(request, down, part)]
     spans = allowed_first_rips(
         part, width, least, balance=rules.balance, min_width=rules.min_row_width
     )
@@ -255,6 +281,8 @@ def rip_choices(request: PlanRequest, part: Polygon) -> list[float]:
 def _marks(span: Span, corners: Sequence[float], width: float) -> list[float]:
     """Return the rips of a span that stand for it."""
     low, high = max(span[0], width * 1e-3), span[1]
+    if high < low:
+        return [width]
     if high - low < CRUMB:
         return [high]
     inside = {round(y % width, 6) for y in corners}

@@ -42,7 +42,7 @@ def touching_planks(cutting: Cutting) -> Counter[Pair]:
     """
     rows: dict[int, list[tuple[int, Polygon]]] = {}
     for slot, plank in zip(cutting.slots, cutting.plank_of, strict=True):
-        rows.setdefault(slot.row, []).extend((plank - 1, shape) for shape in slot.shapes)
+        rows.setdefault(slot.row, []).extend((plank, shape) for shape in slot.shapes)
     lines = {slot.row: slot.origin[1] for slot in cutting.slots}
     found: Counter[Pair] = Counter()
     for number, pieces in rows.items():

@@ -24,9 +24,9 @@ def sites(of: Floor) -> list[Site]:
     return [Site(run=run, posts=run.posts) for run in of.runs]
 
 
-def choices(region: Polygon, **kept: tuple[tuple[float, float], ...]) -> Choices:
+def choices(region: Polygon, barred: tuple[tuple[float, float], ...] = ()) -> Choices:
     run = floor(region).runs[0]
-    return choices_of(Site(run=run, posts=run.posts, **kept), TERMS, range(48))
+    return choices_of(Site(run=run, posts=run.posts, barred=barred), TERMS, range(48))
 
 
 def test_every_choice_makes_up_the_run() -> None:

@@ -229,3 +229,24 @@ def test_four_rows_of_a_hundred_and_eight_take_one_board_more_than_their_area() 
     plan = judged(rectangle(108.5, 28.5, effort_iterations=150))
     assert (plan.totals.planks, plan.totals.lower_bound, plan.status) == (10, 10, "proven")
     assert 108 * 28 / (48 * 7) == 9
+
+
+def test_rows_are_counted_from_the_first_that_holds_a_piece() -> None:
+    # A rip of nothing is a full row: the ledge at the top must not leave row 1 empty.
+    ledge: list[list[float]] = [
+        [0, 0],
+        [110.25, 0],
+        [110.25, 75.75],
+        [102, 75.75],
+        [102, 78.25],
+        [31, 78.25],
+    ]
+    ledge += [[31, 75.75], [0, 75.75]]
+    plan = judged(
+        request(
+            ledge,
+            product={"length": 60, "width": 9, "per_carton": 10},
+            lay={"start": "high"},
+        )
+    )
+    assert min(piece.row for piece in plan.pieces) == 1
