@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 
 from layout.bounds import lower_bound
 from layout.certificate import area_bound, check
+from layout.planner import plan_floor
 from layout.request import PlanRequest, read_request
+from tests.bench.rooms import bench_rooms
 
 LENGTH, WIDTH = 12.0, 5.0
 
@@ -228,3 +230,13 @@ def test_every_bound_is_what_its_certificate_proves(
     request = _request(ring, saw_kerf=0.125, min_end_piece=3, min_joint_offset=3)
     bound = lower_bound(request, 0.0)
     assert check(request, 0.0, bound.proof) == bound.value >= area_bound(request)
+
+
+@pytest.mark.parametrize(
+    "name", ["ell 2", "bay 6", "column 1", "thin post 4", "angled 5", "suite 4"]
+)
+def test_no_plan_that_keeps_the_rules_goes_below_the_bound_of_its_room(name: str) -> None:
+    request = read_request({**bench_rooms()[name], "effort_iterations": 30})
+    plan = plan_floor(request)
+    assert not plan.warnings
+    assert lower_bound(request, 0.0).value <= plan.totals.planks
