@@ -25,6 +25,7 @@ from layout.summary import (
     row_marks_of,
     warnings_of,
 )
+from layout.trapping import trapped_shapes
 from layout.variants import Spread, like_pieces, spread, touching_planks
 
 _WHOLE = 1e-3  # a piece that lacks less of its plank's area is a whole one
@@ -57,6 +58,10 @@ def draft_plan(
     )
     near = LENGTH_TOLERANCE[request.unit]
     pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
+    pieces = tuple(
+        replace(piece, trapped=trapped)
+        for piece, trapped in zip(pieces, trapped_shapes(request, frame, slots), strict=True)
+    )
     shades = _shades(request, cutting, thorough=thorough)
     if shades.variants:
         shade: dict[int | None, str | None] = {
