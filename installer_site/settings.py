@@ -35,7 +35,6 @@ INSTALLED_APPS = [
     "django_htmx",
     # The loaders are written out below, so the app is not left to rewrite TEMPLATES.
     "template_partials.apps.SimpleAppConfig",
-    "simple_history",
     "csp",
     "axes",
     "django.contrib.admin",
@@ -59,7 +58,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "simple_history.middleware.HistoryRequestMiddleware",
     # Last, so that it sees the answer to a refused sign-in.
     "axes.middleware.AxesMiddleware",
 ]
