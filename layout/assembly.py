@@ -72,7 +72,7 @@ def slots_of(
         last = i == len(joints) and not site.ended
         at = right - length if i == 0 and (joints or seams.right_end) else left
         at += wall_error if seams.right_end and last else 0.0
-        shapes = _within(run.shape, left, right, whole=not joints)
+        shapes = _within(run.shape, left, right, whole=not joints, boxed=run.rectangular)
         slot = Slot(
             site=index,
             row=run.row,
@@ -85,11 +85,15 @@ def slots_of(
         yield from _split(slot, site, left, right)
 
 
-def _within(shape: Polygon, left: float, right: float, *, whole: bool) -> tuple[Polygon, ...]:
-    """Return the parts of a run between two joints, left to right, low to high."""
+def _within(
+    shape: Polygon, left: float, right: float, *, whole: bool, boxed: bool = False
+) -> tuple[Polygon, ...]:
+    """Return the parts of a run, ``boxed`` or not, between two joints, left to right."""
     if whole:
         return (shape,)
     _, low, _, high = shape.bounds
+    if boxed:
+        return (box(left, low, right, high),)
     part = shapely.intersection(shape, box(left, low - 1, right, high + 1))
     found = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
     return tuple(sorted((p for p in found if p.area > _CRUMB), key=lambda p: p.bounds))
@@ -255,7 +259,9 @@ def _cuts(
     limits: tuple[float, float] | None,
     near: float,
 ) -> tuple[Cut, ...]:
-    """Return the cuts of a piece, turned to the direction frame."""
+    """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
+    if shape.area > size[0] * size[1] - _CRUMB:
+        return ()
     own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
     return cuts_of(own, size, {} if limits is None else {end: limits}, near)

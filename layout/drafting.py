@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import ceil
 
-from shapely.geometry import Polygon
+import shapely
+from shapely.geometry import Polygon, box
 
 from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.certificate import FORMAT, area_bound
@@ -28,7 +29,7 @@ from layout.summary import (
 from layout.trapping import trapped_shapes
 from layout.variants import Spread, like_pieces, spread, touching_planks
 
-_WHOLE = 1e-3  # a piece that lacks less of its plank's area is a whole one
+_SCRAP = 1e-3  # a piece that lacks less of its plank's area is a whole one
 
 
 def draft_plan(
@@ -114,7 +115,10 @@ def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], loo
         crosscuts=kinds.count("crosscut"),
         rips=kinds.count("rip"),
         notches=kinds.count("notch"),
-        full_pieces=sum(_whole(slot) for slot in cutting.slots),
+        full_pieces=sum(
+            _whole(slot, origin, LENGTH_TOLERANCE[request.unit])
+            for slot, origin in zip(cutting.slots, cutting.origins, strict=True)
+        ),
         look=look,
         shortage_planks=short,
         shortage_cartons=ceil(short / product.per_carton),
@@ -127,10 +131,15 @@ def _numbered_before(request: PlanRequest) -> int:
     return max([0, *(piece.plank for piece in request.laid), *(o.plank for o in offcuts)])
 
 
-def _whole(slot: Slot) -> bool:
-    """Whether the piece of a slot is a whole plank."""
+def _whole(slot: Slot, origin: tuple[float, float], near: float) -> bool:
+    """Whether a slot holds a whole plank: nothing as wide as ``near`` is missing from it."""
     length, width = slot.size
-    return any(shape.area > length * width - _WHOLE for shape in slot.shapes)
+    missing = length * width - max(shape.area for shape in slot.shapes)
+    if missing <= _SCRAP or missing > 2 * near * (length + width):
+        return bool(missing <= _SCRAP)
+    x, y = origin
+    waste = box(x, y, x + length, y + width).difference(shapely.union_all(slot.shapes))
+    return bool(waste.buffer(-near / 2).is_empty)
 
 
 def _shortage(request: PlanRequest, planks: int) -> int:
