@@ -29,6 +29,7 @@ from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
 from jobs.checked import BadValueError
+from jobs.forms.refusals import say_plainly
 from jobs.models.base import UnitSystem
 from jobs.records import StaleError
 from jobs.words import length_typed, length_words, millimeters, mm_in
@@ -195,6 +196,7 @@ class PlainForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.units = units
         for field in self.fields.values():
+            say_plainly(field)
             if isinstance(field, LengthField):
                 field.use(units)
 
