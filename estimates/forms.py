@@ -15,7 +15,7 @@ from jobs.forms.base import NumberField, OnceForm, PlainForm, VersionedForm
 from jobs.quantities import CATALOGUE
 
 MATERIALS = tuple(
-    (code, f"{entry.label}, per {entry.unit}")
+    (code, f"{entry.label}, per {entry.unit}".replace("per each", "each").replace("ft2", "ft²"))
     for code, entry in CATALOGUE.items()
     if entry.kind == "material"
 )
@@ -104,6 +104,16 @@ class AcceptForm(PlainForm):
     def clean_name(self) -> str:
         """Refuse what is no name."""
         return _name(self.cleaned_data["name"])
+
+
+class RecordAcceptanceForm(AcceptForm):
+    """The client's word given on the phone or on paper, recorded by the office."""
+
+    name = forms.CharField(label="Who accepted", max_length=120)
+    read = forms.BooleanField(
+        label="The client has read the quote and accepts it.",
+        error_messages={"required": "Tick the box once the client has accepted."},
+    )
 
 
 class PurchaseForm(VersionedForm):

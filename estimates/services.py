@@ -205,7 +205,7 @@ def accept_quote(
         quote=quote, name=name, document_sha256=quote.document.sha256, by_link=by_link
     )
     Job.objects.filter(pk=job.pk).update(agreed_scope=quote.estimate.scope)
-    act = f"{quote} accepted by {name}" + (", by link" if by_link else ", taken down by us")
+    act = f"{quote} accepted by {name}" + (", by link" if by_link else ", recorded by us")
     audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
     return acceptance
 

@@ -26,7 +26,7 @@ def _quote(job: Job) -> path.Finding:
         return path.Finding(done=False, note="", todo="Issue the quote.")
     if hasattr(quote, "acceptance"):
         return path.Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
-    todo = f"Wait for the client's word on quote {quote.number}, or take it down when they call."
+    todo = f"Wait for the client's word on quote {quote.number}, or record it when they call."
     return path.Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
 
 
@@ -34,5 +34,5 @@ def _review(job: Job) -> path.Finding:
     if job.closed_at is not None:
         note = f"Closed {job.closed_at:%b} {job.closed_at.day}"
         return path.Finding(done=True, note=note, todo="")
-    todo = "Take down the purchases, look at the review and close the job."
+    todo = "Enter the purchases, look at the review and close the job."
     return path.Finding(done=False, note="", todo=todo)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from estimates import services
 from estimates.access import estimate_for, priced_job_for, quote_for
-from estimates.forms import AcceptForm, IssueForm
+from estimates.forms import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
 from jobs.access import SignedInRequest, signed_in
 from jobs.checked import BadValueError, as_sentence
@@ -116,7 +116,7 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
 def quote(request: SignedInRequest, pk: int) -> HttpResponse:
     """One issued quote: what was sent, its link, its word of acceptance."""
     found = quote_for(request, pk)
-    return _quote_page(request, found, AcceptForm())
+    return _quote_page(request, found, RecordAcceptanceForm())
 
 
 @require_POST
@@ -124,7 +124,7 @@ def quote(request: SignedInRequest, pk: int) -> HttpResponse:
 def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take down that the client accepted, on the phone or on paper."""
     found = quote_for(request, pk)
-    form = AcceptForm(request.POST)
+    form = RecordAcceptanceForm(request.POST)
     if form.is_valid():
         accepted = form.carry_out(
             lambda: services.accept_quote(
@@ -161,7 +161,7 @@ def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return serve(quote_for(request, pk).pdf)  # type: ignore[return-value]
 
 
-def _quote_page(request: SignedInRequest, found: Quote, form: AcceptForm) -> HttpResponse:
+def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceForm) -> HttpResponse:
     context = path_context(request, found.job, "Quote") | {
         "quote": found,
         "acceptance": getattr(found, "acceptance", None),

@@ -109,7 +109,7 @@ def test_acceptance_makes_the_quoted_scope_the_agreed_one(owner: User) -> None:
     assert word.document_sha256 == quote.document.sha256
 
 
-@pytest.mark.parametrize(("by_link", "said"), [(True, "by link"), (False, "taken down by us")])
+@pytest.mark.parametrize(("by_link", "said"), [(True, "by link"), (False, "recorded by us")])
 def test_the_book_tells_how_the_word_was_given(owner: User, by_link: bool, said: str) -> None:
     accepted(a_quote(owner), by_link=by_link)
     assert AuditLine.objects.filter(act__endswith=f"accepted by Ines Okafor, {said}").exists()
