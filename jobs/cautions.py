@@ -317,11 +317,12 @@ def _stairs(facts: SiteFacts) -> list[Caution]:
 
 def _bodies(facts: SiteFacts) -> list[Caution]:
     heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
+    stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
     weight = f"A carton weighs {facts.carton_weight_lb} lb. " if facts.carton_weight_lb else ""
     lifting = Caution(
         code="lifting",
         title="Heavy cartons",
-        text=f"{weight}Carry with two or use a cart; flights of stairs: {facts.flights}.",
+        text=f"{weight}Carry with two or use a cart.{stairs}",
         source=PRACTICE,
         severity="note",
         shown_on=ON_SITE,
