@@ -11,7 +11,7 @@ case "${1-}" in
         python manage.py migrate --no-input
         python manage.py collectstatic --no-input --verbosity 0
         exec gunicorn installer_site.wsgi:application \
-            --bind "0.0.0.0:${PORT:-8000}" --workers 2 --threads 4 --timeout 60 --no-control-socket
+            --bind "0.0.0.0:${PORT:-8000}" --workers 2 --threads 4 --timeout 60 --no-control-socket --preload
         ;;
     work) exec python manage.py work ;;
     manage) shift; exec python manage.py "$@" ;;
