@@ -4,12 +4,17 @@ pytest-django loads settings before any conftest, so these can't be a fixture.
 """
 
 import os
+import sys
 import tempfile
 
 if "ROWBOOK_VAR" not in os.environ:
-    # Kept by this name until the process ends, then removed; workers of xdist inherit the path.
-    _scratch = tempfile.TemporaryDirectory(prefix="rowbook-tests-")
-    os.environ["ROWBOOK_VAR"] = _scratch.name
+    if "pytest" in sys.modules:
+        # Held by this name until the run ends, then removed; workers of xdist inherit the path.
+        _scratch = tempfile.TemporaryDirectory(prefix="rowbook-tests-")
+        os.environ["ROWBOOK_VAR"] = _scratch.name
+    else:
+        # The type checker ends without cleaning up, so it has one folder for all its runs.
+        os.environ["ROWBOOK_VAR"] = f"{tempfile.gettempdir()}/rowbook-tools-{os.getuid()}"
 os.environ.setdefault("SECRET_KEY", "tests-only-and-nothing-else-uses-this-key")
 
 from installer_site.settings import *  # noqa: F403
