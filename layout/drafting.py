@@ -12,7 +12,7 @@ from shapely.geometry import Polygon, box
 from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.certificate import FORMAT, area_bound
 from layout.choices import CRUMB, Site, Terms
-from layout.outline import LENGTH_TOLERANCE, zone_polygon
+from layout.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, zone_polygon
 from layout.plan import Look, Piece, Plan, Totals
 from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
@@ -23,12 +23,15 @@ from layout.summary import (
     close_warnings,
     drift_warnings,
     look_of,
+    narrow_warnings,
     row_marks_of,
+    split_warnings,
     warnings_of,
 )
 from layout.trapping import trapped_shapes
 from layout.variants import Spread, like_pieces, spread, touching_planks
 
+_CRUMBS = 50  # a piece is more than this part of the area that no one looks at
 _SCRAP = 1e-3  # a piece that lacks less of its plank's area is a whole one
 
 
@@ -47,12 +50,14 @@ def draft_plan(
 
     ``down`` is what lies already, where that is more than nothing.
     """
-    rules = request.rules
+    rules, scrap = request.rules, AREA_TOLERANCE[request.unit] / _CRUMBS
     slots = [
         slot
         for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
         for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
+        if any(shape.area > scrap for shape in slot.shapes)
     ]
+    slots = _in_order(slots, scrap, 2 if frame.mirrored_x else 0)
     held = planks_at_hand(request, frame)
     cutting = cut_planks(
         slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
@@ -73,6 +78,7 @@ def draft_plan(
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
     joints = [seam.joints for seam in seams]
     whole = down.whole if down else floor
+    homes = sorted(set(down.homes)) if down else range(len(sites))
     all_joints = down.with_new(sites, joints) if down else joints
     look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
     totals = _totals(request, cutting, pieces, look)
@@ -87,12 +93,30 @@ def draft_plan(
         totals=totals,
         row_marks=row_marks_of(request.zone, whole, frame),
         warnings=(
-            *warnings_of(request, sites, joints, terms),
+            *narrow_warnings(request, [whole.runs[home] for home in homes]),
+            *warnings_of(sites, joints, terms),
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
+            *split_warnings(cutting, terms),
             *drift_warnings(cutting, rules),
             *like_pieces(shades),
         ),
     )
+
+
+def _in_order(slots: Sequence[Slot], scrap: float, side: int) -> list[Slot]:
+    """Return slots without scraps, row by row, places counted from the end where rows begin.
+
+    ``side`` is the bound (0: least x, 2: most x) that is the left one in the direction frame.
+    """
+
+    def at(shape: Polygon) -> tuple[float, float]:
+        return shape.bounds[side], shape.bounds[1]
+
+    kept = []
+    for slot in slots:
+        shapes = sorted((p for p in slot.shapes if p.area > scrap), key=at)
+        kept.append(replace(slot, shapes=tuple(shapes)))
+    return sorted(kept, key=lambda slot: (slot.row, at(slot.shapes[0])))
 
 
 def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:

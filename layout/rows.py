@@ -24,6 +24,7 @@ from shapely.geometry import Polygon
 from layout.material import Board, End, Lay, Side
 from layout.outline import Point, Region, Ring, from_frame, polygons_of, region_to_frame, to_frame
 
+_NECK = 5e-6  # half the width of what may seem to join two parts
 _CRUMB = 1e-6  # parts of a row thinner than this, in either unit, come from rounding
 
 
@@ -300,8 +301,19 @@ def _polygons(part: shapely.Geometry) -> list[Polygon]:
         if isinstance(piece, Polygon) and not piece.is_empty:
             x0, y0, x1, y1 = piece.bounds
             if min(x1 - x0, y1 - y0) > _CRUMB and piece.area > _CRUMB:
-                found.append(piece)
+                found += _divided(piece)
     return found
+
+
+def _divided(shape: Polygon) -> list[Polygon]:
+    """Return the parts of a shape that hang together by more than a neck of rounding."""
+    if len(shape.exterior.coords) <= 5:
+        return [shape]
+    core = shape.buffer(-_NECK, join_style="mitre")
+    parts = [p for p in getattr(core, "geoms", [core]) if p.area > _CRUMB]
+    if len(parts) < 2:
+        return [shape]
+    return [p.buffer(_NECK, join_style="mitre") for p in parts]
 
 
 def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:

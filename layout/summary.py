@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, inf
 
-from layout.assembly import Cutting
+from layout.assembly import Cutting, Slot
 from layout.choices import Site, Terms
 from layout.material import LayingRules, Product
 from layout.outline import Point, Zone, edges_of
 from layout.plan import Look, RowMarks, RuleWarning
 from layout.request import PlanRequest
-from layout.rows import Contact, Floor, Frame
+from layout.rows import Contact, Floor, Frame, Run
 from layout.strips import LEAST_RUN, slivers
 
 _CRUMB = 1e-6
@@ -70,14 +70,12 @@ def _stairs(rows: Sequence[Sequence[float]], length: float, within: float) -> in
 
 
 def warnings_of(
-    request: PlanRequest,
     sites: Sequence[Site],
     joints: Sequence[Joints],
     terms: Terms,
 ) -> tuple[RuleWarning, ...]:
-    """Return the rules that runs break: narrow strips, short ends, doorways, posts."""
+    """Return the rules that joints break: short ends, doorways, posts."""
     found = [
-        *_narrow(request, sites),
         *_short_ends(sites, joints, terms),
         *_in_doorways(sites, joints),
         *_posts(sites, joints),
@@ -85,16 +83,17 @@ def warnings_of(
     return tuple(found)
 
 
-def _narrow(request: PlanRequest, sites: Sequence[Site]) -> Iterator[RuleWarning]:
+def narrow_warnings(request: PlanRequest, runs: Sequence[Run]) -> Iterator[RuleWarning]:
+    """Yield the strips of some runs that are narrower than the rule."""
     limit, least = request.rules.min_row_width, LEAST_RUN[request.unit]
-    for site in sites:
-        for strip in slivers(site.run.shape, limit, least):
+    for run in runs:
+        for strip in slivers(run.shape, limit, least):
             yield RuleWarning(
                 rule="min_row_width",
-                where=f"row {site.run.row}",
+                where=f"row {run.row}",
                 value=round(strip.width, 4),
                 limit=limit,
-                text=f"Row {site.run.row} is only {strip.width:.4g} {request.unit} wide at its "
+                text=f"Row {run.row} is only {strip.width:.4g} {request.unit} wide at its "
                 f"narrowest; the rule asks for {limit:g} {request.unit}.",
             )
 
@@ -110,14 +109,7 @@ def _short_ends(
         ended = [] if site.ended else [run.x1 - (stops[-1] if stops else run.x0)]
         for value in (*begun, *ended):
             if value < terms.least_end - _HAIR:
-                yield RuleWarning(
-                    rule="min_end_piece",
-                    where=f"row {site.run.row}",
-                    value=round(value, 4),
-                    limit=terms.least_end,
-                    text=f"An end piece of row {site.run.row} is only {value:.4g} long; "
-                    f"the rule asks for {terms.least_end:g}.",
-                )
+                yield _short_end(run.row, value, terms.least_end)
 
 
 def close_warnings(
@@ -175,6 +167,34 @@ def _posts(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarn
                     text=f"No end joint of row {site.run.row} can pass through a post; "
                     "the board there is sawn through and glued.",
                 )
+
+
+def split_warnings(cutting: Cutting, terms: Terms) -> tuple[RuleWarning, ...]:
+    """Return the end pieces that sawing through a board at a post leaves too short."""
+    runs: dict[int, list[Slot]] = {}
+    for slot in cutting.slots:
+        runs.setdefault(slot.site, []).append(slot)
+    found = []
+    for slots in runs.values():
+        ends = [slots[0]] if slots[0].split and slots[0].first else []
+        ends += [slots[-1]] if slots[-1].split and slots[-1].last else []
+        for slot in ends:
+            bounds = [shape.bounds for shape in slot.shapes]
+            value = max(b[2] for b in bounds) - min(b[0] for b in bounds)
+            if value < terms.least_end - _HAIR:
+                found.append(_short_end(slot.row, value, terms.least_end))
+    return tuple(found)
+
+
+def _short_end(row: int, value: float, limit: float) -> RuleWarning:
+    """Return the warning of an end piece that is too short."""
+    return RuleWarning(
+        rule="min_end_piece",
+        where=f"row {row}",
+        value=round(value, 4),
+        limit=limit,
+        text=f"An end piece of row {row} is only {value:.4g} long; the rule asks for {limit:g}.",
+    )
 
 
 def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, ...]:
