@@ -33,8 +33,12 @@ from layout.planner import Progress, plan_floor
 from layout.request import read_request
 
 HALL_IN, WALL_IN, DOOR_IN = 48.0, 4.5, 36.0
-FLOORS = (("12 corners", 600, 0), ("8 rooms", 2500, 8), ("16 rooms", 5000, 16))
-FLOORS = (*FLOORS, ("32 rooms", 10000, 32))
+FLOORS = (
+    ("12 corners", 600, 0),
+    ("8 rooms", 2500, 8),
+    ("16 rooms", 5000, 16),
+    ("32 rooms", 10000, 32),
+)
 
 
 def suite(area_ft2: float, rooms: int) -> list[list[float]]:
@@ -104,9 +108,7 @@ def main(words: list[str]) -> None:
     if words:
         say(json.dumps(measure(float(words[0]), int(words[1]))))
         return
-    print(
-        f"{'floor':<12}{'ft2':>7}{'pieces':>8}{'planks':>8}{'first s':>9}{'ms/piece':>10}{'MB':>6}"
-    )
+    say(f"{'floor':<12}{'ft2':>7}{'pieces':>8}{'planks':>8}{'first s':>9}{'ms/piece':>10}{'MB':>6}")
     for name, area, rooms in FLOORS:
         found = in_own_process(area, rooms)
         each = 1000 * found["seconds"] / found["pieces"]
