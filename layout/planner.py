@@ -319,7 +319,7 @@ def _leaders(trials: list[Trial]) -> list[Trial]:
 def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
     """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
 
-    Where cartons are preferred: rules, cartons, looks, cuts, rack, planks. Where widths are mixed
+    Where cartons are preferred: rules, cartons, looks, cuts, planks, rack. Where widths are mixed
     the cartons come before the planks.
     """
     totals = plan.totals
@@ -327,7 +327,7 @@ def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
     looks = totals.look.h_joints + totals.look.staircases
     cuts = (totals.crosscuts, totals.rips)
     if request.prefer is Prefer.CARTONS:
-        return (broken, totals.cartons, looks, sum(cuts), totals.rack_max, totals.planks)
+        return (broken, totals.cartons, looks, sum(cuts), totals.planks, totals.rack_max)
     cartons = totals.cartons if len(request.product.boards) > 1 else 0
     return (broken, cartons, totals.planks, looks, totals.rack_max, *cuts)
 

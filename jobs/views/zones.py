@@ -26,6 +26,7 @@ from jobs.forms.zones import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorZone, Job, Product
 from jobs.path import path_context
+from jobs.plan_costs import plan_costs
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
 from jobs.services import place
 from jobs.sketches import sketch_zone
@@ -33,6 +34,9 @@ from jobs.views.editing import edit_page
 from jobs.words import core_area_words, core_length_words, length_words, mm_from
 from jobs.zoning import zone_area, zone_reach
 from layout.errors import LayoutError
+
+MOST_COMPARED = 12
+"""Plans of a floor that are set side by side, the newest first."""
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
@@ -214,7 +218,8 @@ def _zone_page(
     request: SignedInRequest, found: FloorZone, *, refused: str = "", status: int = 200
 ) -> HttpResponse:
     """Return the page of a floor."""
-    plans = list(found.plans.select_related("zone__job__company", "zone__product", "request"))
+    own = found.plans.select_related("zone__job__company", "zone__product", "request", "document")
+    plans = list(own)
     errand = errand_of(found)
     context = path_context(request, found.job, "Floor") | {
         "zone": found,
@@ -224,6 +229,7 @@ def _zone_page(
         "active": is_active(errand),
         "worker": worker_is_running(),
         "plans": plans,
+        "costs": plan_costs(plans[:MOST_COMPARED]),
         "changed": whats_changed(plans[0]) if plans else "",
         "refused": refused,
         **_standing(found),

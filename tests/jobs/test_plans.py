@@ -173,6 +173,18 @@ def test_a_superseded_plan_can_still_be_read(
     assert f"{newer}</a> has taken the place of this one." in page
 
 
+def test_both_preferences_stand_side_by_side_with_what_each_costs(
+    browser: Browser, plan: FloorPlan
+) -> None:
+    FloorZone.objects.filter(pk=plan.zone_id).update(prefer="cartons")
+    other = make_plan(FloorZone.objects.get(pk=plan.zone_id))
+    page = words(browser.get(reverse("zone", args=[plan.zone_id])))
+    assert page.count("Fewest cuts within the cartons</td>") == 1
+    cuts = json.loads(other.document.text)["totals"]["crosscuts"]
+    assert page.count("Fewest planks</td>") == 1
+    assert f'<td class="num" data-label="Crosscuts">{cuts}</td>' in page
+
+
 def test_the_crew_reads_the_plans_of_its_own_jobs(plan: FloorPlan) -> None:
     company = plan.zone.job.company
     crew_member = make_person(company, Role.CREW)
