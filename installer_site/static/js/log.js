@@ -11,6 +11,7 @@
   const person = box.dataset.person;
   const form = document.getElementById("log-form");
   let sending = false;
+  let askedMeanwhile = false; // signal came back while something was under way
 
   // The store
 
@@ -89,7 +90,10 @@
   }
 
   async function sendWaiting() {
-    if (sending) return;
+    if (sending) {
+      askedMeanwhile = true;
+      return;
+    }
     sending = true;
     let sent = 0;
     let why = "";
@@ -111,6 +115,13 @@
       sending = false;
     }
     await show({ sent, why });
+    await sendWhatWasAsked();
+  }
+
+  async function sendWhatWasAsked() {
+    if (!askedMeanwhile) return;
+    askedMeanwhile = false;
+    await sendWaiting();
   }
 
   // Telling
@@ -203,6 +214,7 @@
       sending = false;
       button.disabled = false;
     }
+    await sendWhatWasAsked();
   }
 
   // Pages that open without signal: only where the browser trusts the address.
