@@ -55,6 +55,11 @@ class Hands:
         path.get_by_role("link").filter(has_text=name).first.click()
         self.clicks += 1
 
+    def settle(self) -> None:
+        """Wait until no part of the page is asked for or being put in its place."""
+        busy = ".htmx-request, .htmx-swapping, .htmx-settling, .htmx-added"
+        expect(self.page.locator(busy)).to_have_count(0)
+
     def expect(self, text: str) -> None:
         """Wait until the page says this."""
         expect(self.page.get_by_role("main")).to_contain_text(text)

@@ -90,9 +90,12 @@ def measure_the_rooms(hands: Hands) -> None:
     for row in (4, 5):
         hands.press("Add a wall")
         hands.page.locator(f"[name=wall-{row}-length]").wait_for()
+        hands.settle()
     for number, (length, turn) in enumerate((*walls, ("13'", "Left"))):
         hands.fill(**{f"wall-{number}-length": length})
         hands.choose(**{f"wall-{number}-turn": turn})
+    hands.expect("ft²")
+    hands.settle()
     hands.see("12-room-ell")
     hands.press("Save the room")
     hands.press("Add the next room")
@@ -157,6 +160,7 @@ def accept_by_link(hands: Hands, quote: Quote) -> None:
     home.press("Accept the quote")
     home.expect("accepted this quote")
     home.see("26-quote-accepted")
+    page.context.close()
 
 
 def put_a_crew_together(hands: Hands, job_url: str) -> None:
