@@ -7,13 +7,25 @@ from jobs.models.crew import Crew, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
-from jobs.models.product import Core, LockType, Product, StaggerRule
+from jobs.models.product import (
+    Allowed,
+    Core,
+    LaidOver,
+    LockType,
+    Product,
+    StaggerRule,
+    Tapping,
+)
 from jobs.models.room import (
     BaseTreatment,
     Doorway,
+    FloorKind,
     Furniture,
     Moisture,
+    OpeningKind,
     Room,
+    StairFlight,
+    Swing,
     Transition,
     Treatment,
     TrimKind,
@@ -25,6 +37,7 @@ from jobs.models.work import Errand, WorkerBeat
 from jobs.models.zone import FloorPlan, FloorZone
 
 __all__ = [
+    "Allowed",
     "AuditLine",
     "BaseTreatment",
     "Client",
@@ -35,14 +48,17 @@ __all__ = [
     "Doorway",
     "Errand",
     "ExistingFloor",
+    "FloorKind",
     "FloorPlan",
     "FloorZone",
     "Furniture",
     "HoldClearance",
     "Job",
+    "LaidOver",
     "LockType",
     "LogEntry",
     "Moisture",
+    "OpeningKind",
     "Packet",
     "Paper",
     "Product",
@@ -54,8 +70,11 @@ __all__ = [
     "SiteFacts",
     "SpoilReason",
     "StaggerRule",
+    "StairFlight",
     "StoredFile",
     "Subfloor",
+    "Swing",
+    "Tapping",
     "Transition",
     "Treatment",
     "TrimKind",

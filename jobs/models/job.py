@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import Q
 
@@ -64,7 +66,11 @@ class ExistingFloor(models.TextChoices):
 
 
 class SiteFacts(Versioned):
-    """What the visit found. Empty means not known yet, never no."""
+    """What the visit found. Empty means not known yet, never no.
+
+    ``readings``: moisture readings, ``[{"method": "rh", "value": "78", "where": "...",
+    "on": "2026-11-25"}, ...]``.
+    """
 
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="site")
     year_built = models.PositiveSmallIntegerField(null=True, blank=True)
@@ -79,6 +85,11 @@ class SiteFacts(Versioned):
     moisture_method = models.CharField(max_length=40, blank=True)
     moisture_reading = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     moisture_limit = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    readings = models.JSONField("moisture readings", default=list, blank=True)
+    accessible_route = models.BooleanField("an accessible route passes here", default=False)
+    bag_fills_ft3 = models.DecimalField(
+        "a bag of leveler fills, ft3", max_digits=4, decimal_places=2, default=Decimal("0.45")
+    )
     heated_floor = models.BooleanField(default=False)
     painted_ft2_per_room = models.DecimalField(
         "painted surface disturbed in a room, ft2", max_digits=7, decimal_places=2, default=0

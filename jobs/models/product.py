@@ -7,6 +7,7 @@ from django.db.models import F, Q
 
 from jobs.models.base import MillimeterField, UnitSystem, Versioned
 from jobs.models.company import Company
+from jobs.models.document import StoredFile
 
 
 class LockType(models.TextChoices):
@@ -34,8 +35,43 @@ class StaggerRule(models.TextChoices):
     THIRD = "third", "A third of a board"
 
 
+class Tapping(models.TextChoices):
+    """Whether boards of a product may be tapped together."""
+
+    NOT_SAID = "", "Not said"
+    NO = "no", "No tapping"
+    BLOCK = "block", "With a tapping block only"
+    YES = "yes", "Block and pull bar"
+
+
+class Allowed(models.TextChoices):
+    """What the maker's sheet says of a use."""
+
+    NOT_SAID = "", "Not said"
+    YES = "yes", "Allowed"
+    NO = "no", "Not allowed"
+
+
+class LaidOver(models.TextChoices):
+    """What a floating floor may be laid over."""
+
+    SLAB = "slab", "Concrete slab"
+    WOOD_SUBFLOOR = "wood subfloor", "Wood subfloor"
+    RESILIENT = "resilient", "Sheet or tile, resilient"
+    TILE = "tile", "Ceramic or stone tile"
+    WOOD_FLOOR = "wood floor", "Wood floor"
+    LAMINATE = "laminate", "Floating plank"
+    CARPET = "carpet", "Carpet"
+
+
 class Product(Versioned):
-    """A plank product. Lengths are laid cover, kept in mm and shown in ``units``."""
+    """A plank product. Lengths are laid cover, kept in mm and shown in ``units``.
+
+    ``more_boards``: further widths of a mixed carton, ``[{"width_mm": "127", "per_carton": 3}]``;
+    ``variants``: prints or shades and how many boards of each a carton holds; ``laid_over``: what
+    the maker allows under it (`LaidOver`; empty: not said); ``rule_sources``: where a single
+    rule comes from, by the name of its field, where that is not ``rules_source``.
+    """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="products")
     name = models.CharField(max_length=120)
@@ -60,6 +96,61 @@ class Product(Versioned):
     rules_source = models.CharField(
         "where the rules come from", max_length=160, default="Our default, common practice"
     )
+    more_boards = models.JSONField(default=list, blank=True)
+    variants = models.JSONField(default=dict, blank=True)
+    tongue = models.CharField(
+        "tongue side",
+        max_length=4,
+        choices=[("low", "Toward the start wall"), ("high", "Toward the next row")],
+        default="high",
+    )
+    first_end = models.CharField(
+        "rows begin at",
+        max_length=5,
+        choices=[("left", "The left end"), ("right", "The right end")],
+        default="left",
+    )
+    both_ways = models.BooleanField("rows may go both ways from a line", default=False)
+    max_run_width_mm = MillimeterField("widest floor without a break", null=True, blank=True)
+    laid_over = models.JSONField(default=list, blank=True)
+    wettest = models.CharField(
+        "wettest room it may lie in",
+        max_length=4,
+        choices=[("", "Not said"), ("dry", "Dry"), ("damp", "Damp at times"), ("wet", "Wet")],
+        blank=True,
+    )
+    heated_floor = models.CharField(max_length=3, choices=Allowed.choices, blank=True)
+    separate_pad = models.CharField(max_length=3, choices=Allowed.choices, blank=True)
+    tilt_deg = models.DecimalField(
+        "tilt angle of the lock", max_digits=4, decimal_places=1, null=True, blank=True
+    )
+    tapping = models.CharField(max_length=5, choices=Tapping.choices, blank=True)
+    most_rh_pct = models.DecimalField(
+        "relative humidity in the slab, at most",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+    )
+    most_mver = models.DecimalField(
+        "moisture emission, lb per 1000 ft2 in 24 h, at most",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+    )
+    most_wood_mc_pct = models.DecimalField(
+        "moisture content of a wood subfloor, at most",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+    )
+    sheet = models.ForeignKey(
+        StoredFile, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    sheet_edition = models.CharField("edition of the maker's sheet", max_length=80, blank=True)
+    rule_sources = models.JSONField(default=dict, blank=True)
     retired_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -87,6 +178,10 @@ class Product(Versioned):
             models.CheckConstraint(
                 condition=Q(min_end_mm__lt=F("length_mm"), min_row_mm__lt=F("width_mm")),
                 name="product_rules_below_board",
+            ),
+            models.CheckConstraint(
+                condition=Q(tongue__in=["low", "high"], first_end__in=["left", "right"]),
+                name="product_hands_known",
             ),
         ]
 

@@ -44,7 +44,8 @@ class Room(Versioned):
     ``outline``: ``[[x, y], ...]`` and ``holes``: ``[{"kind": ..., "ring": [[x, y], ...]}]`` in the
     job's unit, from the room's first corner, the first wall along +x; ``place_x_mm``,
     ``place_y_mm``: where that corner lies in the room's zone; ``place_turn_deg``: how far the room
-    is turned there, counter-clockwise.
+    is turned there, counter-clockwise. ``depths``: readings of the depth survey as typed,
+    ``[{"x": "...", "y": "...", "depth": "..."}, ...]``, how far the subfloor lies low there.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="rooms")
@@ -63,6 +64,10 @@ class Room(Versioned):
     toilets = models.PositiveSmallIntegerField("toilets to lift", default=0)
     appliances = models.PositiveSmallIntegerField("appliances to move", default=0)
     leveller_bags = models.PositiveSmallIntegerField("bags of leveler", default=0)
+    depths = models.JSONField("depth survey", default=list, blank=True)
+    appliance_clear_mm = MillimeterField(
+        "least room above an appliance that stays", null=True, blank=True
+    )
     zone = models.ForeignKey(
         FloorZone, null=True, blank=True, on_delete=models.SET_NULL, related_name="rooms"
     )
@@ -92,6 +97,41 @@ class Treatment(models.TextChoices):
     STAIR_NOSE = "stair nose", "Stair nose"
 
 
+class OpeningKind(models.TextChoices):
+    """What kind of opening it is; decides where the joint of two floors may lie."""
+
+    DOOR = "door", "Door"
+    CASED = "cased", "Opening without a door"
+    EXTERIOR = "exterior", "Outside door"
+    SLIDER = "slider", "Sliding door"
+    CLOSET = "closet", "Closet door"
+    STAIRS = "stairs", "Top of a stair"
+
+
+class FloorKind(models.TextChoices):
+    """What lies beyond an opening."""
+
+    UNKNOWN = "", "Not known yet"
+    SAME = "same", "This floor"
+    PLANK = "plank", "Another floating floor"
+    CARPET = "carpet", "Carpet"
+    TILE = "tile", "Ceramic or stone tile"
+    WOOD = "wood", "Nailed or glued wood"
+    RESILIENT = "resilient", "Sheet or tile, resilient"
+    SLAB = "slab", "Bare slab"
+    STAIRS = "stairs", "A stair going down"
+    OUTSIDE = "outside", "Outside sill"
+
+
+class Swing(models.TextChoices):
+    """Which way a door moves."""
+
+    NONE = "none", "No door"
+    IN = "in", "Into this room"
+    OUT = "out", "Out of this room"
+    SLIDES = "slides", "Slides or folds"
+
+
 class Doorway(Versioned):
     """An opening in one wall of a room, measured from the wall's first corner.
 
@@ -113,7 +153,15 @@ class Doorway(Versioned):
     beyond_offset_mm = MillimeterField("from that wall's first corner", null=True, blank=True)
     beyond_floor = models.CharField("floor beyond", max_length=80, blank=True)
     step_mm = MillimeterField("how much higher the floor beyond stands", default=0)
+    kind = models.CharField(max_length=8, choices=OpeningKind.choices, default=OpeningKind.DOOR)
+    beyond_kind = models.CharField(max_length=9, choices=FloorKind.choices, blank=True)
+    swing = models.CharField(max_length=6, choices=Swing.choices, default=Swing.NONE)
+    clearance_mm = MillimeterField(
+        "from the floor as it is now to the bottom of the door", null=True, blank=True
+    )
+    metal_frame = models.BooleanField("frame that can't be undercut", default=False)
     treatment = models.CharField(max_length=13, choices=Treatment.choices, default=Treatment.CARRY)
+    chosen_by_hand = models.BooleanField("treatment chosen by hand", default=False)
     casings = models.PositiveSmallIntegerField("casings to undercut", default=2)
     doors_off = models.PositiveSmallIntegerField("doors to take off and rehang", default=0)
 
@@ -132,6 +180,10 @@ class Doorway(Versioned):
             models.CheckConstraint(
                 condition=Q(treatment__in=Treatment.values), name="doorway_treatment_known"
             ),
+            models.CheckConstraint(
+                condition=Q(kind__in=OpeningKind.values, swing__in=Swing.values),
+                name="doorway_kind_known",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -147,6 +199,8 @@ class Transition(Versioned):
     )
     profile = models.CharField(max_length=13, choices=Treatment.choices)
     length_mm = MillimeterField()
+    fixing = models.CharField(max_length=40, blank=True)
+    edited = models.BooleanField(default=False)
 
     class Meta:
         constraints = [
@@ -168,7 +222,11 @@ class TrimKind(models.TextChoices):
 
 
 class TrimRun(Versioned):
-    """Trim along one wall of a room, less its openings."""
+    """Trim along one wall of a room, less its openings.
+
+    ``place`` counts the runs of one wall and kind from its first corner. What a person changed
+    (``edited``) or left out stays when the runs are derived anew.
+    """
 
     room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="trim_runs")
     wall = models.PositiveSmallIntegerField()
@@ -176,6 +234,11 @@ class TrimRun(Versioned):
     length_mm = MillimeterField()
     start_end = models.CharField(max_length=7, default="inside")
     finish_end = models.CharField(max_length=7, default="inside")
+    place = models.PositiveSmallIntegerField(default=0)
+    action = models.CharField(max_length=9, choices=BaseTreatment.choices, blank=True)
+    profile = models.CharField(max_length=80, blank=True)
+    edited = models.BooleanField(default=False)
+    left_out = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["room", "kind", "wall"]
@@ -192,3 +255,36 @@ class TrimRun(Versioned):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}, wall {self.wall + 1} of {self.room}"
+
+
+class StairFlight(Versioned):
+    """A flight of stairs that gets the floor: treads, risers and nosings counted.
+
+    ``risers``: the risers as measured now, from the bottom, as typed; empty: not measured.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="stairs")
+    name = models.CharField(max_length=80)
+    product = models.ForeignKey(
+        "jobs.Product", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    treads = models.PositiveSmallIntegerField(default=0)
+    riser_boards = models.PositiveSmallIntegerField("risers to cover", default=0)
+    nosings = models.PositiveSmallIntegerField(default=0)
+    width_mm = MillimeterField("width of the stair")
+    tread_mm = MillimeterField("depth of a tread", null=True, blank=True)
+    risers = models.JSONField("risers as they are now", default=list, blank=True)
+    treads_raised_mm = MillimeterField("treads come up by", default=0)
+    below_raised_mm = MillimeterField("floor below comes up by", default=0)
+    above_raised_mm = MillimeterField("floor above comes up by", default=0)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(name=""), name="stair_has_a_name"),
+            models.UniqueConstraint(fields=["job", "name"], name="stair_name_once_a_job"),
+            models.CheckConstraint(condition=Q(width_mm__gt=0), name="stair_width_positive"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -12,7 +12,13 @@ from jobs.models.product import Product
 
 
 class FloorZone(Versioned):
-    """One continuous floor of one product: one room, or several joined."""
+    """One continuous floor of one product: one room, or several joined.
+
+    ``own_rules``: rules that differ from the product's, by the name of the product's field, in mm
+    as text. ``going_on``: where laying has begun, ``{"plan": 7, "laid": ["1-1", ...],
+    "planks": 41, "gone": ["F3", ...]}``: the plan that was followed, its pieces that are down, the
+    planks left, its offcuts that are not there any more.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="zones")
     name = models.CharField(max_length=80)
@@ -31,6 +37,11 @@ class FloorZone(Versioned):
         choices=[("low", "Low side"), ("high", "High side")],
         default="low",
     )
+    control_row = models.PositiveSmallIntegerField(
+        "row laid first, where rows go both ways", null=True, blank=True
+    )
+    own_rules = models.JSONField("rules of this floor only", default=dict, blank=True)
+    going_on = models.JSONField("what is down and at hand", default=dict, blank=True)
     wall_error_mm = MillimeterField("walls may stand off by", default=0)
     pad = models.BooleanField("lay a separate pad", default=False)
     barrier = models.BooleanField("lay a vapor barrier", default=False)
