@@ -93,6 +93,17 @@ def cut_sheet(request: PlanRequest, plan: Plan) -> tuple[RowSheet, ...]:
     return tuple(sheet.row(number, pieces) for number, pieces in sorted(rows.items()))
 
 
+def piece_sheet(request: PlanRequest, plan: Plan, piece_id: str) -> PieceSheet | None:
+    """Return the sheet of one piece, None for a whole board.
+
+    Raises KeyError where the plan has no such piece, or where it was down before.
+    """
+    sheet = _Sheet(request, plan)
+    new = {piece.piece.id: piece for piece in sheet.pieces if not piece.before}
+    piece = new[piece_id]
+    return None if piece.whole(sheet.near) else sheet.piece(piece)
+
+
 def rack_list(request: PlanRequest, plan: Plan) -> tuple[RackEntry, ...]:
     """Return the offcuts that wait on the rack, in the order in which they are cut."""
     sheet = _Sheet(request, plan)
@@ -164,7 +175,7 @@ class _Sheet:
             offcut=offcut.id if offcut else None,
             take=f"Take {source}: {size}.",
             steps=tuple(self._steps(piece, blank)),
-            leaves=tuple(o.id for o in self.plan.offcuts if self.cut_with(o) == piece.piece.id),
+            leaves=tuple(self._left_by.get(piece.piece.id, ())),
             how_in=trapped if piece.piece.trapped else None,
             variant=piece.piece.variant,
         )
@@ -181,6 +192,14 @@ class _Sheet:
         for piece in self.pieces:
             planks[piece.piece.plank].append(piece)
         return planks
+
+    @cached_property
+    def _left_by(self) -> dict[str, list[str]]:
+        """The labels of the offcuts that the cutting of each piece leaves."""
+        labels: dict[str, list[str]] = defaultdict(list)
+        for offcut in self.plan.offcuts:
+            labels[self.cut_with(offcut)].append(offcut.id)
+        return labels
 
     def cut_with(self, offcut: Offcut) -> str:
         """Return the piece whose cutting leaves an offcut: the last one beside it in its plank."""
