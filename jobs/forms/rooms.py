@@ -171,6 +171,16 @@ class RoomSheet:
         return self.room is None
 
     @property
+    def blank_wall(self) -> WallForm:
+        """An empty row that a sketch copies for each wall more."""
+        return WallForm(None, units=self.job.units, prefix="wall-0")
+
+    @property
+    def blank_hole(self) -> HoleForm:
+        """An empty row that a sketch copies for each obstacle more."""
+        return HoleForm(None, units=self.job.units, prefix="hole-0")
+
+    @property
     def forms(self) -> tuple[PlainForm, ...]:
         """Every form of the page."""
         return (self.form, *self.walls, *self.holes)
