@@ -1,4 +1,4 @@
-"""The drawing of a stored plan, made from its frozen documents alone."""
+"""The drawings of a stored plan, made from its frozen documents alone."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import json
 
 from jobs.models import FloorPlan
 from layout.drawing import draw_plan
-from layout.plan import read_plan
-from layout.request import read_request
+from layout.piece_drawing import draw_piece
+from layout.plan import Plan, read_plan
+from layout.request import PlanRequest, read_request
 
 
 def plan_picture(plan: FloorPlan, *, numbers: bool = True) -> str:
@@ -15,3 +16,11 @@ def plan_picture(plan: FloorPlan, *, numbers: bool = True) -> str:
     request = read_request(json.loads(plan.request.text))
     told = read_plan(json.loads(plan.document.text))
     return draw_plan(request, told, title=plan.zone.name, ident=f"floor-{plan.pk}", numbers=numbers)
+
+
+def piece_picture(request: PlanRequest, plan: Plan, piece_id: str) -> str:
+    """Return one cut piece as an SVG, "" for a whole board. Raises KeyError for no such one."""
+    piece = next((one for one in plan.pieces if one.id == piece_id), None)
+    if piece is not None and not piece.cuts:
+        return ""
+    return draw_piece(request, plan, piece_id, ident=f"piece-{piece_id}")

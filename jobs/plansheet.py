@@ -13,8 +13,10 @@ from itertools import groupby
 from shapely.geometry import Polygon
 
 from jobs.words import core_area_words, core_length_words
+from layout.cutsheet import cut_sheet, piece_sheet
 from layout.outline import to_frame
-from layout.plan import Cut, Piece, Plan
+from layout.paper import length_words as tape_words
+from layout.plan import Piece, Plan
 from layout.request import PlanRequest
 
 CUSTOM = 1.10  # what the trade buys without a plan: the area and ten percent; common practice
@@ -41,13 +43,23 @@ class RowLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CutLine:
-    """One piece that is cut, with every cut in words."""
+class MarkLine:
+    """The marks of a story stick held against one edge of the floor."""
 
-    id: str
-    plank: int
-    cuts: tuple[str, ...]
-    trapped: bool
+    source: str
+    marks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowNow:
+    """One row as it is laid: its pieces in a line, where it begins, the rows before and after."""
+
+    number: int
+    line: str
+    begin: str
+    before: int | None
+    after: int | None
+    place: str
 
 
 def planks_by_custom(request: PlanRequest, plan: Plan) -> int:
@@ -82,28 +94,45 @@ def rows_of(plan: Plan) -> list[RowLine]:
     ]
 
 
-def cut_lines(plan: Plan) -> list[CutLine]:
-    """Return every piece that is cut."""
+def trapped_of(request: PlanRequest, plan: Plan) -> list[tuple[str, str]]:
+    """Return the pieces that can't be tilted in, in the order of laying, each with how it goes."""
+    down = {piece.id for piece in request.laid}
+    trapped = [piece.id for piece in plan.pieces if piece.trapped and piece.id not in down]
+    sheets = ((name, piece_sheet(request, plan, name)) for name in trapped)
+    return [(name, (sheet.how_in or "") if sheet else "") for name, sheet in sheets]
+
+
+def marks_of(plan: Plan) -> list[MarkLine]:
+    """Return the row lines of the story stick, one line of marks for each edge they are from."""
     return [
-        CutLine(
-            id=piece.id,
-            plank=piece.plank,
-            cuts=tuple(cut_words(cut, plan.unit) for cut in piece.cuts),
-            trapped=piece.trapped,
+        MarkLine(
+            source=row.source,
+            marks=tuple(tape_words(mark, plan.unit, on_tape=True) for mark in row.marks),
         )
-        for piece in plan.pieces
-        if piece.cuts
+        for row in plan.row_marks
     ]
 
 
-def cut_words(cut: Cut, unit: str) -> str:
-    """Return one cut in words: where it is measured from, and what is left open till then."""
-    at = core_length_words(cut.at, unit)
-    told = f"{cut.kind} {at} from the {cut.measure_from}, {cut.tool}"
-    if cut.final == "exact":
-        return told
-    least, most = (core_length_words(value, unit) for value in cut.limits or (cut.at, cut.at))
-    return f"{told}; measure on site, the plan holds from {least} to {most}"
+def row_now(request: PlanRequest, plan: Plan, asked: str) -> RowNow | None:
+    """Return the row that is stepped to, None where none is; what is no number is row 1."""
+    if not asked:
+        return None
+    down = {piece.id for piece in request.laid}
+    order = list(dict.fromkeys(piece.row for piece in plan.pieces if piece.id not in down))
+    if not order:
+        return None
+    wanted = int(asked) if asked.isdecimal() else order[0]
+    number = min(order, key=lambda row: abs(row - wanted))
+    (sheet,) = cut_sheet(request, plan, row=number)
+    at = order.index(number)
+    return RowNow(
+        number=number,
+        line=sheet.line,
+        begin=sheet.begin,
+        before=order[at - 1] if at else None,
+        after=order[at + 1] if at + 1 < len(order) else None,
+        place=f"{at + 1} of {len(order)}",
+    )
 
 
 def piece_area_words(pieces: Iterable[Piece], unit: str) -> str:

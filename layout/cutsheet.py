@@ -83,12 +83,15 @@ class RackEntry:
     used_by: str | None
 
 
-def cut_sheet(request: PlanRequest, plan: Plan) -> tuple[RowSheet, ...]:
-    """Return the cut sheet row by row, in the order of laying; pieces down already are left out."""
+def cut_sheet(request: PlanRequest, plan: Plan, *, row: int | None = None) -> tuple[RowSheet, ...]:
+    """Return the cut sheet row by row, in the order of laying; pieces down already are left out.
+
+    ``row``: the sheet of this row alone.
+    """
     sheet = _Sheet(request, plan)
     rows: dict[int, list[LaidPiece]] = defaultdict(list)
     for piece in sheet.pieces:
-        if not piece.before:
+        if not piece.before and row in (None, piece.row):
             rows[piece.row].append(piece)
     return tuple(sheet.row(number, pieces) for number, pieces in sorted(rows.items()))
 

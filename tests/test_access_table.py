@@ -73,6 +73,7 @@ TABLE = tuple(
     product-list       -         rkffkk  mmmmmm
     product-add        -         rkffkk  ruffuu
     product-edit       product   rnffkk  rnffuu
+    product-sheet      product   rnffkk  mmmmmm
     room-list          job       rnffkk  mmmmmm
     room-add           job       rnffkk  rnffuu
     room-edit          room      rnffkk  rnffuu
@@ -89,6 +90,7 @@ TABLE = tuple(
     zone-stop          zone      mmmmmm  rnffrr
     plan               plan      rnnkkk  mmmmmm
     plan-drawing       plan      rnnkkk  mmmmmm
+    plan-cuts          plan      rnnkkk  mmmmmm
     plan-file          plan      rnnkkk  mmmmmm
     plan-request       plan      rnnkkk  mmmmmm
     price-list         -         rkffkk  mmmmmm

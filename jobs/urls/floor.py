@@ -26,6 +26,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/progress", zones.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", zones.zone_stop, name="zone-stop"),
     path("plans/<int:pk>", plans.plan, name="plan"),
+    path("plans/<int:pk>/cuts", plans.plan_cuts, name="plan-cuts"),
     path("plans/<int:pk>/drawing", plans.plan_drawing, name="plan-drawing"),
     path("plans/<int:pk>/file", plans.plan_file, name="plan-file"),
     path("plans/<int:pk>/request", plans.plan_request_file, name="plan-request"),

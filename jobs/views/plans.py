@@ -1,21 +1,32 @@
-"""Plans of a floor: the page with its drawing, and the files of it. No prices here."""
+"""Plans of a floor: the page with its drawing, one piece of it, and the files. No prices here."""
 
 from __future__ import annotations
 
 import json
 from typing import Any
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, plan_for, signed_in
-from jobs.http import render_page
+from jobs.drift import drift_sentence
+from jobs.hand_check import hand_check
+from jobs.http import render_page, wants_part
 from jobs.models import FloorPlan
 from jobs.path import path_context
-from jobs.plan_pictures import plan_picture
+from jobs.piece_told import piece_told
+from jobs.plan_pictures import piece_picture, plan_picture
 from jobs.planning import whats_changed
-from jobs.plansheet import buying_sentence, cut_lines, proof_sentence, rows_of
+from jobs.plansheet import (
+    buying_sentence,
+    marks_of,
+    proof_sentence,
+    row_now,
+    rows_of,
+    trapped_of,
+)
 from jobs.words import core_area_words, core_length_words
+from layout.cutsheet import HOW_TO_READ, cut_sheet, rack_list
 from layout.plan import Plan, read_plan
 from layout.request import PlanRequest, read_request
 
@@ -23,25 +34,33 @@ from layout.request import PlanRequest, read_request
 @require_safe
 @signed_in
 def plan(request: SignedInRequest, pk: int) -> HttpResponse:
-    """A plan: drawing, figures, what breaks a rule, rows and cuts as tables."""
+    """A plan: drawing, figures, what breaks a rule, rows and cuts as tables; or one piece of it."""
     found = plan_for(request, pk)
-    asked, told = _read(found)
-    newer = found.zone.plans.filter(number__gt=found.number).first()
+    asked, told = read_documents(found)
+    piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
+    context: dict[str, Any] = {"plan": found, "zone": found.zone}
+    context |= _piece(asked, told, piece) | {"row": row_now(asked, told, row)}
+    if wants_part(request):
+        part = "piece" if piece else "row"
+        return render_page(request, "jobs/plan.html", context, part=part)
+    context |= path_context(request, found.zone.job, "Floor") | _whole(found, asked, told)
+    return render_page(request, "jobs/plan.html", context)
+
+
+@require_safe
+@signed_in
+def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The cut sheet of a plan: every cut in words, the rack list, the row lines."""
+    found = plan_for(request, pk)
+    asked, told = read_documents(found)
     context = path_context(request, found.zone.job, "Floor") | {
         "plan": found,
-        "zone": found.zone,
-        "newer": newer,
-        "changed": "" if newer else whats_changed(found),
-        "svg": plan_picture(found),
-        "proof": proof_sentence(asked, told),
-        "buying": buying_sentence(asked, told),
-        "rows": rows_of(told),
-        "cuts": cut_lines(told),
-        "warnings": told.warnings,
-        "directions": told.directions,
-        **_figures(told),
+        "sheet": cut_sheet(asked, told),
+        "how_to_read": HOW_TO_READ,
+        "rack": rack_list(asked, told),
+        "marks": marks_of(told),
     }
-    return render_page(request, "jobs/plan.html", context)
+    return render_page(request, "jobs/plan_cuts.html", context)
 
 
 @require_safe
@@ -68,10 +87,43 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return _file(found.request.text, "application/json", f"{_stem(found)}-request.json")
 
 
-def _read(found: FloorPlan) -> tuple[PlanRequest, Plan]:
+def read_documents(found: FloorPlan) -> tuple[PlanRequest, Plan]:
     """Return a stored plan and its request as the layout core's values."""
     asked = read_request(json.loads(found.request.text))
     return asked, read_plan(json.loads(found.document.text))
+
+
+def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
+    """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
+    if not name:
+        return {"piece": None}
+    try:
+        return {
+            "piece": piece_told(asked, told, name),
+            "piece_svg": piece_picture(asked, told, name),
+        }
+    except KeyError:
+        text = "This plan has no such piece."
+        raise Http404(text) from None
+
+
+def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
+    """Return what only the whole page shows."""
+    newer = found.zone.plans.filter(number__gt=found.number).first()
+    return {
+        "newer": newer,
+        "changed": "" if newer else whats_changed(found),
+        "svg": plan_picture(found),
+        "proof": proof_sentence(asked, told),
+        "buying": buying_sentence(asked, told),
+        "hand": hand_check(asked, told),
+        "drift": drift_sentence(asked, told),
+        "rows": rows_of(told),
+        "trapped": trapped_of(asked, told),
+        "warnings": told.warnings,
+        "directions": told.directions,
+        **_figures(told),
+    }
 
 
 def _figures(told: Plan) -> dict[str, Any]:
@@ -79,6 +131,7 @@ def _figures(told: Plan) -> dict[str, Any]:
     smallest = told.totals.look.smallest_offset
     return {
         "totals": told.totals,
+        "cut_count": sum(1 for piece in told.pieces if piece.cuts),
         "floor_area": core_area_words(told.totals.floor_area, told.unit),
         "laid_area": core_area_words(told.totals.laid_area, told.unit),
         "smallest": "" if smallest is None else core_length_words(smallest, told.unit),

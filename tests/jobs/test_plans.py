@@ -133,13 +133,45 @@ def test_a_plan_is_drawn_and_told_as_a_table(browser: Browser, plan: FloorPlan) 
     page = words(browser.get(reverse("plan", args=[plan.pk])))
     rows = {piece["row"] for piece in json.loads(plan.document.text)["pieces"]}
     assert "<svg" in page
-    assert all(f">Row {number}</td>" in page for number in rows)
+    assert all(f">Row {number}</a></td>" in page for number in rows)
 
 
 def test_every_cut_piece_is_listed(browser: Browser, plan: FloorPlan) -> None:
-    page = words(browser.get(reverse("plan", args=[plan.pk])))
+    page = words(browser.get(reverse("plan-cuts", args=[plan.pk])))
     pieces = json.loads(plan.document.text)["pieces"]
-    assert all(f'<td class="lead">{p["id"]}</td>' in page for p in pieces if p["cuts"])
+    assert all(f">{p['id']}</a></td>" in page for p in pieces if p["cuts"])
+
+
+def test_a_piece_is_told_with_its_plank_and_its_neighbors(
+    browser: Browser, plan: FloorPlan
+) -> None:
+    page = words(browser.get(reverse("plan", args=[plan.pk]), {"piece": "2-1"}))
+    assert "<h2>Piece 2-1</h2>" in page
+    assert ">1-1</a> in the row before" in page
+
+
+def test_htmx_gets_the_piece_alone(browser: Browser, plan: FloorPlan) -> None:
+    asked = {"piece": "1-1"}
+    answer = browser.get(reverse("plan", args=[plan.pk]), asked, headers={"HX-Request": "true"})
+    assert words(answer).strip().startswith("<h2>Piece 1-1</h2>")
+
+
+def test_a_piece_that_is_not_in_the_plan_is_not_found(browser: Browser, plan: FloorPlan) -> None:
+    assert browser.get(reverse("plan", args=[plan.pk]), {"piece": "99-1"}).status_code == 404
+
+
+def test_rows_are_stepped_through_by_links(browser: Browser, plan: FloorPlan) -> None:
+    page = words(browser.get(reverse("plan", args=[plan.pk]), {"row": "2"}))
+    assert "<h2>Row 2</h2>" in page
+    assert 'data-row-step="1"' in page
+    assert 'data-row-step="3"' in page
+
+
+def test_the_room_is_checked_by_hand_both_ways(browser: Browser, plan: FloorPlan) -> None:
+    page = words(browser.get(reverse("plan", args=[plan.pk])))
+    # 60 less two gaps of 1/4 in over 48 in; 49 less two gaps over 7 in: 6 rows and 6 1/2 in
+    assert 'less two gaps of ¼" is 4\' 11½", over 4\' 0"' in page
+    assert '6 rows and 6½"' in page
 
 
 def test_a_plan_can_be_kept_as_it_is_frozen(browser: Browser, plan: FloorPlan) -> None:
