@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+from jobs import comparing
 from jobs.claims import Effect
 from jobs.errands import Attempt, handler
 from jobs.models import FloorZone, Job
@@ -45,3 +46,19 @@ def print_job_packet(attempt: Attempt) -> Effect:
     attempt.progress(0.1, "Drawing the floors")
     jobs = Job.objects.select_related("company", "client", "agreed_scope__document")
     return packets.effect_of(attempt.errand, jobs.get(pk=attempt.payload["job"]))
+
+
+@handler(comparing.KIND)
+def compare_floor(attempt: Attempt) -> Effect:
+    """Plan the alternatives of a floor one after the other; the table is kept with "done"."""
+    asked = attempt.payload["asked"]
+    zone = FloorZone.objects.select_related("job__company", "product").get(
+        pk=attempt.payload["zone"]
+    )
+    attempt.progress(0.02, f"0 of {len(asked)} alternatives")
+
+    def tell(done: int) -> None:
+        attempt.progress(done / len(asked), f"{done} of {len(asked)} alternatives")
+
+    found = comparing.compare(zone, asked, stop=attempt.asked_to_stop, tell=tell)
+    return lambda: {"compared": found}

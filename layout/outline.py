@@ -246,6 +246,20 @@ def to_frame(points: Iterable[Point], direction_deg: float) -> Ring:
     cos, sin = direction_vector(direction_deg)
     return tuple((x * cos + y * sin + 0.0, y * cos - x * sin + 0.0) for x, y in points)
 
+def main_directions(ring: Sequence[Point]) -> list[float]:
+    """Return the directions of the main walls in degrees from 0 up to 180, the longest first.
+
+    At most four, each that of more than 15 % of all wall; at least one.
+    """
+    lengths: dict[float, float] = {}
+    for (ax, ay), (bx, by) in edges_of(ring):
+        angle = round(math.degrees(math.atan2(by - ay, bx - ax)) % 180, 1) % 180
+        lengths[angle] = lengths.get(angle, 0.0) + math.hypot(bx - ax, by - ay)
+    total = sum(lengths.values())
+    main = sorted(lengths, key=lambda angle: (-lengths[angle], angle))
+    return [angle for angle in main if lengths[angle] > 0.15 * total][:4] or main[:1]
+
+
 
 def from_frame(points: Iterable[Point], direction_deg: float) -> Ring:
     """Return points of the direction frame in room coordinates."""

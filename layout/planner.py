@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import atan2, degrees, hypot
 from random import Random
 
 from layout.bounds import Bound, lower_bound
@@ -13,8 +11,8 @@ from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
 from layout.errors import Found, NoPlanError, NotYetError, StoppedError
 from layout.material import Prefer
-from layout.outline import Region, edges_of, polygons_of
-from layout.plan import DirectionCost, Plan
+from layout.outline import Region, main_directions
+from layout.plan import Plan
 from layout.polish import Polish
 from layout.request import INCH, PlanRequest
 from layout.rows import Frame
@@ -105,13 +103,7 @@ def _directions(request: PlanRequest) -> list[float]:
     """Return the directions to plan: the one asked for, or the main wall directions."""
     if request.rules.direction_deg is not None:
         return [request.rules.direction_deg]
-    lengths: dict[float, float] = defaultdict(float)
-    for (ax, ay), (bx, by) in edges_of(request.zone.outline):
-        angle = round(degrees(atan2(by - ay, bx - ax)) % 180, 1) % 180
-        lengths[angle] += hypot(bx - ax, by - ay)
-    total = sum(lengths.values())
-    main = sorted(lengths, key=lambda angle: (-lengths[angle], angle))
-    return [angle for angle in main if lengths[angle] > 0.15 * total][:4] or main[:1]
+    return main_directions(request.zone.outline)
 
 
 def _plan_direction(

@@ -88,6 +88,9 @@ TABLE = tuple(
     zone-plan          zone      mmmmmm  rnffrr
     zone-progress      zone      rnnrrr  mmmmmm
     zone-stop          zone      mmmmmm  rnffrr
+    zone-compare       zone      rnffkk  rnffuu
+    zone-compare-stop  zone      mmmmmm  rnffrr
+    zone-take          zone      mmmmmm  rnffrr
     plan               plan      rnnkkk  mmmmmm
     plan-drawing       plan      rnnkkk  mmmmmm
     plan-cuts          plan      rnnkkk  mmmmmm

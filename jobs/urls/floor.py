@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from jobs.views import doorways, placing, plans, products, rooms, zones
+from jobs.views import comparing, doorways, placing, plans, products, rooms, zones
 
 urlpatterns: list[URLPattern] = [
     path("products", products.product_list, name="product-list"),
@@ -26,6 +26,9 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/progress", zones.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", zones.zone_stop, name="zone-stop"),
     path("plans/<int:pk>", plans.plan, name="plan"),
+    path("floors/<int:pk>/compare", comparing.zone_compare, name="zone-compare"),
+    path("floors/<int:pk>/compare/stop", comparing.zone_compare_stop, name="zone-compare-stop"),
+    path("floors/<int:pk>/take", comparing.zone_take, name="zone-take"),
     path("plans/<int:pk>/cuts", plans.plan_cuts, name="plan-cuts"),
     path("plans/<int:pk>/drawing", plans.plan_drawing, name="plan-drawing"),
     path("plans/<int:pk>/file", plans.plan_file, name="plan-file"),
