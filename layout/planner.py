@@ -11,8 +11,8 @@ from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
 from layout.errors import Found, NoPlanError, NotYetError, StoppedError
 from layout.material import Prefer
-from layout.outline import Region, main_directions
-from layout.plan import Plan
+from layout.outline import Region, main_directions, polygons_of
+from layout.plan import DirectionCost, Plan
 from layout.polish import Polish
 from layout.request import INCH, PlanRequest
 from layout.rows import Frame
