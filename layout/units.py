@@ -122,6 +122,20 @@ def parse_length(text: str, *, bare: Unit, field: str = "length") -> Length:
     return length
 
 
+def unit_named(text: str) -> Unit | None:
+    """Return the unit that typed text names, the larger one of feet and inches.
+
+    Fractions and two numbers side by side are those of a tape in feet and inches. None for a bare
+    number, whose unit must be known from elsewhere, and for text that is no length.
+    """
+    plain = _plain(text).removeprefix("-")
+    if found := _ONE.fullmatch(plain):
+        name = found[2]
+        return _NAMES.get(name) if name else (Unit.INCH if "/" in found[1] else None)
+    pair = _FEET_INCHES.fullmatch(plain) or _BARE_FEET_INCHES.fullmatch(plain)
+    return Unit.FOOT if pair else None
+
+
 def _plain(text: str) -> str:
     """Return typed text with plain marks, dashes and fractions, in single spaces."""
     level = _GROUP.sub(lambda group: f" {group[0].translate(_LEVEL)}", text)

@@ -9,6 +9,7 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
 import pytest
@@ -52,8 +53,26 @@ def test_bare_numbers_are_in_the_unit_of_the_job() -> None:
 
 
 def test_feet_and_inches_are_read_in_a_metric_job() -> None:
-    drawn = walked("10'", "2000", "10'", "2000", unit="mm")
+    drawn = walked("10'", "2 m", "10'", "2000 mm", unit="mm")
     assert drawn.walls[0] == pytest.approx(3048)
+
+
+def test_a_wall_typed_in_the_other_system_is_told() -> None:
+    drawn = walked("12'", "10'", "3.66 m", "10'")
+    assert drawn.notes == ("Wall 3 was typed in meters: 3.66 m is read as 12'\u00a0⅛\".",)
+
+
+def test_a_bare_number_beside_the_other_system_is_refused_at_its_wall() -> None:
+    with pytest.raises(
+        MeasureError, match="“120” names no unit, and wall 1 was typed in met"
+    ) as no:
+        walked("3.66 m", "10'", "3.66 m", "120")
+    assert (no.value.part, no.value.row, no.value.field) == ("wall", 3, "length")
+    assert "accepted: 120 in where it is in inches" in no.value.sentence
+
+
+def test_feet_and_inches_without_marks_name_their_unit() -> None:
+    assert walked("12 4 1/2", "3 m", "12 4 1/2", "3 m").walls[0] == 148.5
 
 
 def test_an_angle_stands_between_the_two_walls() -> None:
@@ -81,7 +100,8 @@ def test_a_large_closing_error_names_the_wall_most_likely_wrong() -> None:
     assert (refused.value.part, refused.value.row, refused.value.field) == ("wall", 2, "length")
     assert refused.value.sentence == (
         'The walk ends 4\'\u00a00" from the first corner, 1 in 8; accepted: up to 1¹⁵\u2044₁₆", '
-        "which is spread over the walls. It would close with 10'\u00a00\" for wall 3."
+        "which is spread over the walls. It would close with 10'\u00a00\" for wall 3. "
+        "Or 14'\u00a00\" for wall 1."
     )
 
 
@@ -89,6 +109,54 @@ def test_a_turn_to_the_wrong_side_is_found() -> None:
     with pytest.raises(MeasureError, match="turn to the left after wall 2") as refused:
         walked("12'", ("10'", "right"), "12'", "10'")
     assert refused.value.field == "turn"
+
+
+def test_corners_that_do_not_add_up_are_told_with_a_turn_to_the_wrong_side() -> None:
+    with pytest.raises(MeasureError, match="add up to 540 degrees; 4 corners make 360"):
+        walked("12'", ("10'", "right"), "12'", "10'")
+
+
+def angled(*angles: str) -> Drawn:
+    """Return a square of 10 ft whose corners were read with an angle finder."""
+    rows = [{"length": "10'", "turn": "left", "angle": angle} for angle in angles]
+    return draw_room({"walls": rows, "holes": []}, unit="in")
+
+
+def test_angles_a_little_off_are_told_and_the_walls_decide() -> None:
+    assert angled("90", "90", "90", "91").notes == (
+        (
+            "The corners add up to 361 degrees; the 4 corners of a room make 360, (4 - 2) x 180. "
+            "The walls decide."
+        ),
+    )
+
+
+def test_angles_that_do_not_add_up_are_refused_at_the_last_one_typed() -> None:
+    with pytest.raises(MeasureError, match="add up to 367 degrees; the 4 corners") as refused:
+        angled("90", "90", "90", "97")
+    assert (refused.value.row, refused.value.field) == (3, "angle")
+
+
+def toothed(corners: int) -> list[tuple[str, str]]:
+    """Return a long room whose one side is notched, with so many corners."""
+    teeth = (corners - 4) // 2
+    side = [("10", "left" if n % 2 else "right") for n in range(2 * teeth)]
+    turns = ["right", "left", "left", "right"] * (teeth // 2)
+    notched = [("10", turn) for (_, _), turn in zip(side, turns, strict=False)]
+    run = 10 * (len(notched) // 2)
+    return [*notched, ("10", "left"), ("300", "left"), (str(run + 10), "left"), ("300", "left")]
+
+
+def test_two_hundred_corners_are_drawn_at_once() -> None:
+    began = time.perf_counter()
+    drawn = walked(*toothed(200))
+    assert len(drawn.outline) == 200
+    assert time.perf_counter() - began < 2
+
+
+def test_more_walls_than_a_room_has_are_refused() -> None:
+    with pytest.raises(MeasureError, match="204 walls typed; accepted: up to 200 in one room"):
+        walked(*toothed(204))
 
 
 def test_two_walls_make_no_room() -> None:
@@ -125,7 +193,7 @@ def test_a_register_is_kept_as_a_register() -> None:
 
 @pytest.mark.parametrize(
     ("place", "found"),
-    [("20'", "lies outside the room"), ("11' 8\"", "touches a wall")],
+    [("20'", "lies outside the room"), ("11' 8\"", 'reaches 2" past a wall')],
 )
 def test_a_post_off_the_floor_is_refused(place: str, found: str) -> None:
     with pytest.raises(MeasureError, match=f"Column or post {found}") as refused:

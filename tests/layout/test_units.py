@@ -11,7 +11,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout.errors import InputError
-from layout.units import Length, Unit, format_area, format_length, inches_in, parse_length
+from layout.units import (
+    Length,
+    Unit,
+    format_area,
+    format_length,
+    inches_in,
+    parse_length,
+    unit_named,
+)
 
 SIXTEENTHS = st.integers(min_value=1, max_value=12_000 * 16).map(lambda n: Fraction(n, 16))
 
@@ -189,3 +197,22 @@ def test_areas_are_reported_whole() -> None:
 def test_an_unknown_system_is_refused_by_name() -> None:
     with pytest.raises(ValueError, match="'cubits'; accepted: imperial or metric"):
         format_length(Fraction(1), "cubits")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("12' 4 1/2\"", Unit.FOOT),
+        ("12 4 1/2", Unit.FOOT),
+        ("4 ft", Unit.FOOT),
+        ("4 1/2", Unit.INCH),
+        ("148.5 in", Unit.INCH),
+        ("3.76 m", Unit.METER),
+        ("376 cm", Unit.CENTIMETER),
+        ("148.5", None),
+        ("-3", None),
+        ("twelve", None),
+    ],
+)
+def test_the_unit_that_typed_text_names(text: str, unit: Unit | None) -> None:
+    assert unit_named(text) is unit
