@@ -170,4 +170,4 @@ def _plank_cost(company: Company, scope: Scope, priced: Priced) -> Decimal | Non
         return None
     (_, price), name = cartons.pop(), names.pop()
     product = Product.objects.filter(company=company, name=name).first()
-    return price / product.per_carton if product and price else None
+    return price / product.carton_boards if product and price else None

@@ -106,11 +106,14 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
 
 def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
     """Return a product as the takeoff knows it; no separate pad under an attached one."""
+    length = inches(product.length_mm)
+    across = sum((inches(width) * count for width, count in product.sizes), Decimal(0))
     return ProductTake(
         name=product.name,
-        length_in=inches(product.length_mm),
-        width_in=inches(product.width_mm),
-        per_carton=product.per_carton,
+        length_in=length,
+        width_in=inches(max(width for width, _ in product.sizes)),
+        per_carton=product.carton_boards,
+        carton_area_in2=length * across if product.more_boards else None,
         carton_weight_lb=((product.carton_weight_kg or Decimal(0)) * LB_PER_KG).quantize(_CENT),
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,

@@ -12,7 +12,8 @@ from django.utils import timezone
 from estimates import services as money
 from estimates.models import PriceItem, Purchase
 from estimates.starting import STARTING_PRICES
-from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, User
+from jobs.files import store_file
+from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.quantities import CATALOGUE
 from tests.builders import (
     make_company,
@@ -67,7 +68,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, Any]:
     job = make_job(company)
     facts = SiteFacts.objects.filter(job=job)
     facts.update(existing_floor=ExistingFloor.RESILIENT, floor_year=1970, tear_out=True)
-    room, product = make_room(job), make_product(company)
+    room, product = make_room(job), make_product(company, sheet=_sheet(job))
     zone = make_zone(room, product)
     rows: dict[str, Any] = {"plan": make_plan(zone).pk}
     crew = make_crew(company, crew_member)
@@ -78,6 +79,12 @@ def _rows(owner: User, crew_member: User) -> dict[str, Any]:
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk}
     return rows | _money(job, owner, product.name)
+
+
+def _sheet(job: Job) -> StoredFile:
+    return store_file(
+        company=job.company, content=b"sheet", name="sheet.pdf", content_type="application/pdf"
+    )
 
 
 def _loose_room(job: Job) -> Room:

@@ -74,6 +74,7 @@ TABLE = tuple(
     product-add        -         rkffkk  ruffuu
     product-edit       product   rnffkk  rnffuu
     product-sheet      product   rnffkk  mmmmmm
+    product-sheet      product   rnffkk  mmmmmm
     room-list          job       rnffkk  mmmmmm
     room-add           job       rnffkk  rnffuu
     room-edit          room      rnffkk  rnffuu

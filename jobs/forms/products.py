@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import hashlib
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
-from jobs.forms.base import LengthField, NameField, NumberField, VersionedForm, WholeField
-from jobs.models import Core, LockType, StaggerRule, UnitSystem
+from jobs.forms.base import LengthField, NameField, NumberField, WholeField
+from jobs.forms.boards import KG_PER_LB, BoardForm
+from jobs.models import Allowed, LaidOver, LockType, Product, StaggerRule, Tapping, UnitSystem
+from jobs.rule_sources import CHOICES, OTHER, RULES
+from jobs.sheets import ACCEPTED, SheetSent
 from jobs.words import length_words
 
-KG_PER_LB = Decimal("0.45359237")  # exact, NIST SP 811 (2008), appendix B.8
+__all__ = ["DEFAULTS", "KG_PER_LB", "LENGTHS", "PARTS", "ProductForm", "sheet_units"]
+
 _ZERO = Decimal(0)
 _RULE_MM = Decimal(7620)
 PARTS = {StaggerRule.FREE: 2, StaggerRule.HALF: 2, StaggerRule.THIRD: 3}
@@ -34,10 +39,19 @@ DEFAULTS: Mapping[str, Mapping[str, str]] = {
         "min_row": "50 mm",
     },
 }
-LENGTHS = (
-    *("length", "width", "thickness"),
-    *("gap", "saw_kerf", "min_end", "min_offset", "min_row", "max_run"),
+RULE_LENGTHS = ("gap", "saw_kerf", "min_end", "min_offset", "min_row", "max_run", "max_run_width")
+LENGTHS = ("length", "width", "thickness", *RULE_LENGTHS)
+PLAIN_RULES = (
+    *("lock", "tongue", "first_end", "both_ways", "tilt_deg", "tapping", "stagger"),
+    *("laid_over", "wettest", "heated_floor", "acclimatise_hours", "most_rh_pct", "most_mver"),
+    *("most_wood_mc_pct", "moisture_limit", "sheet_edition", "rules_source"),
 )
+
+
+def _choices(name: str) -> Sequence[Any]:
+    """Return the choices of a product's field."""
+    field = Product._meta.get_field(name)  # noqa: SLF001  public by Django's documentation
+    return list(getattr(field, "choices", None) or ())
 
 
 def _rule(label: str, help_text: str, **kwargs: Any) -> LengthField:
@@ -45,35 +59,43 @@ def _rule(label: str, help_text: str, **kwargs: Any) -> LengthField:
     return LengthField(label=label, help_text=help_text, least_mm=_ZERO, most_mm=_RULE_MM, **kwargs)
 
 
-class ProductForm(VersionedForm):
-    """A plank product. Bare numbers are in the units of its own sheet."""
-
-    name = NameField(label="Name", max_length=120)
-    measured_in = forms.ChoiceField(label="Units of its sheet", choices=UnitSystem.choices)
-    core = forms.ChoiceField(label="Core", choices=Core.choices)
-    length = LengthField(
-        label="Board length, laid",
-        help_text="Laid cover: join ten boards, measure face to face, divide by ten.",
-        least_mm=Decimal("101.6"),
-        most_mm=Decimal(7620),
-    )
-    width = LengthField(
-        label="Board width, laid",
-        help_text="Laid cover, never the tongue.",
-        least_mm=Decimal("12.7"),
-        most_mm=Decimal(1524),
-    )
-    thickness = LengthField(label="Thickness", least_mm=Decimal(1), most_mm=Decimal(60))
-    per_carton = WholeField(label="Boards in a carton", least=1, most=1000)
-    carton_weight = NumberField(
-        label="Carton weight",
+def _reading(label: str, help_text: str, most: int) -> NumberField:
+    """Return a field for a moisture limit that need not be known."""
+    return NumberField(
+        label=label,
+        help_text=help_text,
         required=False,
         least=Decimal("0.1"),
-        most=Decimal(500),
-        help_text="In pounds, or in kilograms for a metric sheet.",
+        most=Decimal(most),
+        places=1,
     )
-    attached_pad = forms.BooleanField(label="Pad attached to the board", required=False)
+
+
+class ProductForm(BoardForm):
+    """A plank product. Each rule has a field beside it that says where the rule comes from."""
+
     lock = forms.ChoiceField(label="How boards join", choices=LockType.choices)
+    tongue = forms.ChoiceField(
+        label="Tongue side",
+        choices=_choices("tongue"),
+        required=False,
+        help_text="Which long side of a board that lies in its row carries the tongue.",
+    )
+    first_end = forms.ChoiceField(
+        label="Rows begin at",
+        choices=_choices("first_end"),
+        required=False,
+        help_text="Seen from the start wall, facing the room.",
+    )
+    both_ways = forms.BooleanField(
+        label="Rows may go both ways from a line",
+        required=False,
+        help_text="Backward, or with a spline, as the maker allows.",
+    )
+    tilt_deg = NumberField(
+        label="Tilt angle", required=False, least=Decimal(1), most=Decimal(60), places=1
+    )
+    tapping = forms.ChoiceField(label="Tapping", choices=Tapping.choices, required=False)
     gap = _rule("Gap at walls", "Left open at every wall, pipe and post.")
     saw_kerf = _rule("Saw kerf", "Lost between two pieces of one board; 0 for score and snap.")
     min_end = _rule("Shortest end piece", "First and last piece of a row.")
@@ -85,7 +107,29 @@ class ProductForm(VersionedForm):
         help_text="Free unless the maker asks for a fixed step.",
     )
     max_run = LengthField(
-        label="Longest run without a break", required=False, least_mm=Decimal(1000)
+        label="Longest run without a break",
+        required=False,
+        least_mm=Decimal(1000),
+        help_text="Along the rows, through every doorway that the floor is carried through.",
+    )
+    max_run_width = LengthField(
+        label="Widest floor without a break",
+        required=False,
+        least_mm=Decimal(1000),
+        help_text="Across the rows.",
+    )
+    laid_over = forms.MultipleChoiceField(
+        label="What it may be laid over",
+        choices=LaidOver.choices,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+        help_text="None marked: the sheet doesn't say.",
+    )
+    wettest = forms.ChoiceField(
+        label="Wettest room it may lie in", choices=_choices("wettest"), required=False
+    )
+    heated_floor = forms.ChoiceField(
+        label="Over a heated floor", choices=Allowed.choices, required=False
     )
     acclimatise_hours = WholeField(
         label="Hours in the room before laying",
@@ -93,52 +137,129 @@ class ProductForm(VersionedForm):
         most=336,
         help_text="Wood cores commonly 24 to 48, rigid cores often none.",
     )
+    most_rh_pct = _reading(
+        "Relative humidity in the slab, at most", "Percent, by probes in the slab.", 100
+    )
+    most_mver = _reading(
+        "Moisture emission of the slab, at most", "Pounds per 1000 ft² in 24 h.", 50
+    )
+    most_wood_mc_pct = _reading(
+        "Moisture content of a wood subfloor, at most", "Percent, by meter.", 40
+    )
     moisture_limit = forms.CharField(
-        label="Moisture limit of the maker", required=False, max_length=80
+        label="Moisture, in the maker's words", required=False, max_length=80
+    )
+    sheet = forms.FileField(
+        label="The maker's sheet",
+        required=False,
+        help_text=f"{ACCEPTED[:1].upper()}{ACCEPTED[1:]}.",
+        widget=forms.FileInput,
+        error_messages={"empty": f"The file is empty; accepted: {ACCEPTED}."},
+    )
+    sheet_gone = forms.BooleanField(label="Take the sheet away again", required=False)
+    sheet_edition = forms.CharField(
+        label="Edition of the sheet",
+        required=False,
+        max_length=80,
+        help_text="As printed on it: a number, a month, a year.",
+    )
+    other_standard = forms.CharField(
+        label="The other standard",
+        required=False,
+        max_length=120,
+        help_text="Where a rule above comes from one that its list doesn't name.",
     )
     rules_source = NameField(
         label="Where the rules come from",
         max_length=160,
-        help_text="The maker's sheet and its edition, a standard, or our default.",
+        help_text="For every rule that names nothing else: the maker's sheet and its edition, a "
+        "standard, or our default.",
     )
     retired = forms.BooleanField(label="No longer offered", required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for rule in RULES:
+            told = forms.ChoiceField(label="Comes from", choices=CHOICES, required=False)
+            self.fields[f"from_{rule}"] = told
+
+    def ruled(self, *names: str) -> list[Any]:
+        """Return the fields of these rules, each with the field that says where it comes from."""
+        own = {rule: rule.removesuffix("_mm") for rule in RULES}
+        return [(self[own[rule]], self[f"from_{rule}"]) for rule in names]
+
+    @property
+    def groups(self) -> dict[str, list[Any]]:
+        """The rules by the heading they stand under."""
+        gaps = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm", "stagger")
+        limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimatise_hours")
+        return {
+            "joining": self.ruled("lock", "tilt_deg", "tapping", "both_ways"),
+            "laying": self.ruled(*gaps, "max_run_mm", "max_run_width_mm"),
+            "suits": self.ruled("laid_over", "wettest", "heated_floor", "separate_pad"),
+            "moisture": self.ruled(*limits),
+        }
+
+    @property
+    def sheet_sent(self) -> SheetSent | None:
+        """The sheet as it was sent, None without one."""
+        upload = self.cleaned_data.get("sheet")
+        if not upload:
+            return None
+        return SheetSent(upload=upload, size=upload.size, name=upload.name)
+
+    @property
+    def once_key(self) -> str:
+        """The key of this very content, the file with it."""
+        upload = self.files.get("sheet")
+        if not upload:
+            return super().once_key
+        digest = hashlib.sha256(super().once_key.encode())
+        for chunk in upload.chunks():
+            digest.update(chunk)
+        upload.seek(0)
+        return digest.hexdigest()
 
     @property
     def values(self) -> dict[str, Any]:
         """The cleaned values under the names of the product's fields."""
         data = self.cleaned_data
-        plain = ("name", "core", "per_carton", "attached_pad", "lock", "stagger")
-        told = ("acclimatise_hours", "moisture_limit", "rules_source")
-        values = {name: data[name] for name in (*plain, *told)}
-        values |= {f"{name}_mm": data[name].mm if data[name] else None for name in LENGTHS}
-        weight = data["carton_weight"]
-        if weight is not None and self.units == UnitSystem.IMPERIAL:
-            weight = round(weight * KG_PER_LB, 2)
-        return {**values, "units": data["measured_in"], "carton_weight_kg": weight}
+        values = self.board_values | {name: data[name] for name in PLAIN_RULES}
+        values |= {f"{name}_mm": data[name].mm if data[name] else None for name in RULE_LENGTHS}
+        values["tongue"] = data["tongue"] or "high"
+        values["first_end"] = data["first_end"] or "left"
+        sources = {rule: told for rule in RULES if (told := data[f"from_{rule}"])}
+        if data["other_standard"]:
+            sources[OTHER] = data["other_standard"]
+        return values | {"rule_sources": sources}
 
     def clean(self) -> dict[str, Any]:
-        """Refuse sizes and rules that contradict each other."""
-        data = super().clean() or {}
-        self._below("width", "length", "The board is wider than long", strict=False)
-        self._below("min_end", "length", "An end piece this long is the whole board")
-        self._below("min_row", "width", "A row this wide is the whole board")
+        """Refuse rules that contradict each other or the board."""
+        data = super().clean()
+        self.keep_below("min_end", "length", "An end piece this long is the whole board")
+        narrowest, row = self.narrowest_mm(), data.get("min_row")
+        if row and narrowest and row.mm >= narrowest:
+            limit = length_words(narrowest, self.units)
+            told = f"A row this wide is the whole board: “{row.text}”"
+            self.add_error("min_row", f"{told}; accepted: less than {limit}.")
         length, offset = data.get("length"), data.get("min_offset")
         parts = PARTS.get(StaggerRule(data.get("stagger") or StaggerRule.FREE), 2)
         if length and offset and offset.mm > length.mm / parts:
             most = length_words(length.mm / parts, self.units)
             told = f"“{offset.text}” leaves no place for the joints of this board"
             self.add_error("min_offset", f"{told}; accepted: up to {most}.")
+        self._refuse_sources(data)
         return data
 
-    def _below(self, name: str, bound: str, fault: str, *, strict: bool = True) -> None:
-        """Refuse the length ``name`` where it is not below the length ``bound``."""
-        value, most = self.cleaned_data.get(name), self.cleaned_data.get(bound)
-        if not value or not most:
-            return
-        if value.mm > most.mm or (strict and value.mm == most.mm):
-            limit = length_words(most.mm, self.units)
-            word = "less than" if strict else "up to"
-            self.add_error(name, f"{fault}: “{value.text}”; accepted: {word} {limit}.")
+    def _refuse_sources(self, data: dict[str, Any]) -> None:
+        """Refuse pads said twice over, and a rule from a standard that is not named."""
+        if data.get("attached_pad") and data.get("separate_pad") == Allowed.YES:
+            told = "Allowed, under a board with its pad attached"
+            self.add_error("separate_pad", f"{told}; accepted: not allowed, or not said.")
+        others = [rule for rule in RULES if data.get(f"from_{rule}") == OTHER]
+        if others and not data.get("other_standard"):
+            told = f"{RULES[others[0]]} comes from another standard, which is not named"
+            self.add_error("other_standard", f"{told}; accepted: its name and year.")
 
 
 def sheet_units(data: Mapping[str, Any] | None, otherwise: str) -> str:

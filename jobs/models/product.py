@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.db import models
 from django.db.models import F, Q
 
@@ -187,3 +189,14 @@ class Product(Versioned):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def sizes(self) -> tuple[tuple[Decimal, int], ...]:
+        """Every width of a carton in mm, and how many boards of it."""
+        more = [(Decimal(size["width_mm"]), int(size["per_carton"])) for size in self.more_boards]
+        return ((self.width_mm, self.per_carton), *more)
+
+    @property
+    def carton_boards(self) -> int:
+        """Boards in a carton, all widths together."""
+        return sum(count for _, count in self.sizes)

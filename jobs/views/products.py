@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs import figures
 from jobs.access import SignedInRequest, company_of, office, writable_product_for
+from jobs.files import serve
 from jobs.forms.base import sent
-from jobs.forms.products import DEFAULTS, KG_PER_LB, LENGTHS, ProductForm, sheet_units
+from jobs.forms.boards import FURTHER
+from jobs.forms.products import (
+    DEFAULTS,
+    KG_PER_LB,
+    LENGTHS,
+    PLAIN_RULES,
+    ProductForm,
+    sheet_units,
+)
 from jobs.http import render_page
 from jobs.models import Product, UnitSystem
+from jobs.rule_sources import OTHER, RULES, rule_source
 from jobs.services import products as services
 from jobs.views.editing import edit_page
 from jobs.words import MM2_PER_FT2, length_words
@@ -40,16 +51,24 @@ def product_add(request: SignedInRequest) -> HttpResponse:
     source = Product._meta.get_field("rules_source").default  # noqa: SLF001  public in Django
     initial = {**DEFAULTS[units], "measured_in": units, "rules_source": source}
     initial["acclimatise_hours"] = 0
-    form = ProductForm(sent(request), units=units, initial=initial)
+    form = ProductForm(sent(request), _files(request), units=units, initial=initial)
     return edit_page(
         request,
         form=form,
         write=lambda: services.add_product(
-            company=company, user=request.user, key=form.once_key, values=form.values
+            company=company,
+            user=request.user,
+            key=form.once_key,
+            values=form.values,
+            sheet=form.sheet_sent,
         ),
         done="The product is in the book.",
         to=lambda _: reverse("product-list"),
-        context={"title": "New product", "product": None},
+        context={
+            "title": "New product",
+            "product": None,
+            "further_open": _further_refused(form),
+        },
         template="jobs/product.html",
     )
 
@@ -61,6 +80,7 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     product = writable_product_for(request, pk)
     form = ProductForm(
         sent(request),
+        _files(request),
         units=sheet_units(sent(request), product.units),
         initial=_initial(product),
         version=product.version,
@@ -75,37 +95,75 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             expected=form.cleaned_data["version"],
             values=form.values,
             retired=form.cleaned_data["retired"],
+            sheet=form.sheet_sent,
+            sheet_gone=form.cleaned_data["sheet_gone"],
         ),
         done="The product is changed.",
         to=lambda _: reverse("product-list"),
-        context={"title": product.name, "product": product},
+        context={
+            "title": product.name,
+            "product": product,
+            "further_open": bool(product.more_boards) or _further_refused(form),
+        },
         template="jobs/product.html",
     )
 
 
+@require_safe
+@office
+def product_sheet(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The maker's sheet of a product."""
+    product = writable_product_for(request, pk)
+    if product.sheet is None:
+        raise Http404("No sheet is attached to this product.")
+    return serve(product.sheet)  # type: ignore[return-value]
+
+
+def _further_refused(form: ProductForm) -> bool:
+    """Tell whether a further width was refused or typed, so that it must be in sight."""
+    return any(one.errors or (form.is_bound and one.data) for pair in form.further for one in pair)
+
+
+def _files(request: SignedInRequest) -> Any:
+    """Return the files that were sent, None where no form was."""
+    return request.FILES if request.method == "POST" else None
+
+
 def _initial(product: Product) -> dict[str, Any]:
     """Return what the form of a product shows first."""
-    names = ("name", "core", "per_carton", "attached_pad", "lock", "stagger")
-    told = ("acclimatise_hours", "moisture_limit", "rules_source")
-    initial = {name: getattr(product, name) for name in (*names, *told)}
+    names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
+    initial = {name: getattr(product, name) for name in (*names, *PLAIN_RULES)}
     initial |= {name: getattr(product, f"{name}_mm") for name in LENGTHS}
     weight = product.carton_weight_kg
     if weight is not None and product.units == UnitSystem.IMPERIAL:
         weight = round(weight / KG_PER_LB, 2)
+    for number, more in zip(FURTHER, product.more_boards, strict=False):
+        initial |= {f"width_{number}": Decimal(more["width_mm"])}
+        initial |= {f"count_{number}": more["per_carton"]}
+    initial |= {f"from_{rule}": product.rule_sources.get(rule, "") for rule in RULES}
+    initial["other_standard"] = product.rule_sources.get(OTHER, "")
     retired = product.retired_at is not None
     return {**initial, "measured_in": product.units, "carton_weight": weight, "retired": retired}
 
 
 def _line(product: Product) -> dict[str, Any]:
     """Return a product's sizes in words, in the units of its sheet."""
-    board = product.length_mm * product.width_mm
-    width, length, thickness, gap = (
+    across = sum((width * count for width, count in product.sizes), Decimal(0))
+    widths = " and ".join(length_words(width, product.units) for width, _ in product.sizes)
+    length, thickness, gap = (
         length_words(mm, product.units)
-        for mm in (product.width_mm, product.length_mm, product.thickness_mm, product.gap_mm)
+        for mm in (product.length_mm, product.thickness_mm, product.gap_mm)
     )
+    area = figures.area(Fraction(product.length_mm * across) / MM2_PER_FT2, product.units)
     return {
         "product": product,
-        "board": f"{width} by {length}, {thickness} thick",
-        "carton": figures.area(Fraction(board) * product.per_carton / MM2_PER_FT2, product.units),
-        "gap": gap,
+        "board": f"{widths} by {length}, {thickness} thick",
+        "carton": f"{product.carton_boards} boards, {area}",
+        "gap": f"{gap} ({_as_inside(rule_source(product, 'gap_mm'))})",
     }
+
+
+def _as_inside(source: str) -> str:
+    """Return a source as it stands inside a sentence."""
+    lower = source.startswith(("Our", "Maker", "Set"))
+    return f"{source[:1].lower()}{source[1:]}" if lower else source

@@ -10,6 +10,7 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import Product, Role, User
+from jobs.rule_sources import rule_source
 from tests.builders import make_company, make_person, make_product
 from tests.jobs.test_rooms import words
 
@@ -83,6 +84,29 @@ def test_a_product_sent_twice_is_one_product(browser: Browser) -> None:
         ({"carton_weight": "-1"}, "“-1” can't be used; accepted: a number from 0.1 to 500."),
         ({"rules_source": ""}, "Nothing was typed; accepted: a text of up to 160 characters."),
         ({"name": " "}, "Nothing was typed; accepted: a text of up to 120 characters."),
+        (
+            {"variants": "A 4, B 3, C 2"},
+            "“A 4, B 3, C 2” makes 9 boards; accepted: counts that make up one carton, 10 boards.",
+        ),
+        ({"variants": "A four"}, "“A four” can't be used; accepted: a name and a number"),
+        ({"variants": "A 5, A 5"}, "“A” stands twice; accepted: each name once."),
+        (
+            {"width_2": "5"},
+            "Nothing was typed; accepted: a width and its number of boards together.",
+        ),
+        ({"width_2": "7", "count_2": "3"}, '7" stands twice; accepted: each width once.'),
+        ({"width_2": "50", "count_2": "3"}, "The board is wider than long: “50”"),
+        ({"width_2": "1 1/2", "count_2": "3"}, "A row this wide is the whole board: “2”"),
+        (
+            {"attached_pad": "on", "separate_pad": "yes"},
+            "Allowed, under a board with its pad attached; accepted: not allowed, or not said.",
+        ),
+        (
+            {"from_gap_mm": "other"},
+            "Gap at walls comes from another standard, which is not named; accepted: its name",
+        ),
+        ({"most_rh_pct": "101"}, "“101” can't be used; accepted: a number from 0.1 to 100."),
+        ({"tilt_deg": "steep"}, "“steep” can't be used; accepted: a number from 1 to 60."),
     ],
 )
 def test_a_product_that_can_not_be_is_refused_at_its_field(
@@ -92,6 +116,49 @@ def test_a_product_that_can_not_be_is_refused_at_its_field(
     assert answer.status_code == 422
     assert sentence in words(answer)
     assert not Product.objects.exists()
+
+
+def test_a_mixed_carton_is_kept_width_by_width(browser: Browser) -> None:
+    more = {"width_2": "5", "count_2": "3", "width_3": "9", "count_3": "4"}
+    browser.post(reverse("product-add"), sent(per_carton=3, variants="A 6, B 4", **more))
+    product = Product.objects.get()
+    assert product.sizes == ((Decimal("177.8"), 3), (Decimal(127), 3), (Decimal("228.6"), 4))
+    assert product.variants == {"A": 6, "B": 4}
+    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    assert 'value="A 6, B 4"' in page
+    assert 'value="9""' in page
+
+
+def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:
+    told = {"laid_over": ["slab", "tile"], "wettest": "damp", "heated_floor": "yes"}
+    told |= {"separate_pad": "no", "tilt_deg": "25", "tapping": "block", "both_ways": "on"}
+    told |= {"most_rh_pct": "85", "most_mver": "5", "most_wood_mc_pct": "12"}
+    told |= {"max_run": "40'", "max_run_width": "30'", "tongue": "low", "first_end": "right"}
+    browser.post(reverse("product-add"), sent(**told))
+    product = Product.objects.get()
+    assert product.laid_over == ["slab", "tile"]
+    assert (product.wettest, product.heated_floor, product.separate_pad) == ("damp", "yes", "no")
+    assert (product.tilt_deg, product.tapping, product.both_ways) == (Decimal(25), "block", True)
+    limits = (product.most_rh_pct, product.most_mver, product.most_wood_mc_pct)
+    assert limits == (Decimal(85), Decimal(5), Decimal(12))
+    assert product.max_run_width_mm == 9144
+    assert (product.tongue, product.first_end) == ("low", "right")
+
+
+def test_each_rule_says_where_it_comes_from(browser: Browser) -> None:
+    told = {"from_gap_mm": "sheet", "from_min_offset_mm": "NWFA Installation Guidelines, 2008"}
+    told |= {"from_min_end_mm": "default", "sheet_edition": "3 of 2026"}
+    told |= {"from_wettest": "other", "other_standard": "Standard 12, 2020"}
+    browser.post(reverse("product-add"), sent(**told))
+    product = Product.objects.get()
+    named = ("gap_mm", "min_offset_mm", "min_end_mm", "wettest", "min_row_mm")
+    assert [rule_source(product, name) for name in named] == [
+        "Maker's sheet, 3 of 2026",
+        "NWFA Installation Guidelines, 2008",
+        "Our default, common practice",
+        "Standard 12, 2020",
+        "Maker's sheet, 2026",
+    ]
 
 
 def test_a_saved_product_keeps_every_figure_it_had(browser: Browser, owner: User) -> None:

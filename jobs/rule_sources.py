@@ -1,0 +1,90 @@
+"""Where a rule of laying comes from: the maker's sheet, a published standard, or our default. Pure.
+
+A product says it once for all its rules (``rules_source``) and again for single ones
+(``rule_sources``: by the name of the field, `SHEET`, `DEFAULT`, `OTHER` or the name of a standard).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Protocol
+
+SHEET, DEFAULT, OTHER = "sheet", "default", "other"
+OUR_DEFAULT = "Our default, common practice"
+FOR_THIS_FLOOR = "Set for this floor"
+STANDARDS = (
+    "NWFA Installation Guidelines, 2008",
+    "ASTM F710, preparing concrete floors",
+    "EN 13329, laminate floor coverings",
+)
+CHOICES = (
+    ("", "As said for all rules"),
+    (SHEET, "Maker's sheet"),
+    *((name, name) for name in STANDARDS),
+    (OTHER, "Another standard, named below"),
+    (DEFAULT, OUR_DEFAULT),
+)
+
+RULES: Mapping[str, str] = {
+    "lock": "How boards join",
+    "tilt_deg": "Tilt angle",
+    "tapping": "Tapping",
+    "both_ways": "Rows both ways",
+    "gap_mm": "Gap at walls",
+    "saw_kerf_mm": "Saw kerf",
+    "min_end_mm": "Shortest end piece",
+    "min_offset_mm": "Least offset of end joints",
+    "min_row_mm": "Narrowest row",
+    "stagger": "Step of end joints",
+    "max_run_mm": "Longest run without a break",
+    "max_run_width_mm": "Widest floor without a break",
+    "laid_over": "What it may be laid over",
+    "wettest": "Wettest room it may lie in",
+    "heated_floor": "Heated floor",
+    "separate_pad": "Separate pad",
+    "acclimatise_hours": "Hours in the room before laying",
+    "most_rh_pct": "Relative humidity in the slab",
+    "most_mver": "Moisture emission of the slab",
+    "most_wood_mc_pct": "Moisture content of a wood subfloor",
+}
+"""Every rule a source can be named for, by the name of the product's field, and what it is."""
+
+
+class Sourced(Protocol):
+    """What is asked of a product: its sources and the edition of its sheet."""
+
+    rules_source: str
+    rule_sources: Any
+    sheet_edition: str
+
+
+class OfFloor(Protocol):
+    """What is asked of a floor: its product and the rules it has of its own."""
+
+    own_rules: Any
+
+    @property
+    def product(self) -> Sourced:
+        """The product of the floor."""
+
+
+def rule_source(product: Sourced, field: str) -> str:
+    """Return where a rule of a product comes from, in words; ``field`` is a name of `RULES`."""
+    told = product.rule_sources.get(field, "")
+    if told == SHEET:
+        return f"Maker's sheet, {product.sheet_edition or 'edition not noted'}"
+    if told == DEFAULT:
+        return OUR_DEFAULT
+    if told == OTHER:
+        return str(product.rule_sources.get(OTHER, ""))
+    return str(told or product.rules_source)
+
+
+def floor_rule_source(zone: OfFloor, field: str) -> str:
+    """Return where a rule of a floor comes from: set for it, or as its product has it."""
+    return FOR_THIS_FLOOR if field in zone.own_rules else rule_source(zone.product, field)
+
+
+def is_practice(product: Sourced, field: str) -> bool:
+    """Tell whether a rule is only common practice, so that a floor may be less strict."""
+    return rule_source(product, field) == OUR_DEFAULT
