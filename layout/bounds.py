@@ -6,7 +6,8 @@ The certificate and its check live in ``layout.certificate``, the marks it rests
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
 from typing import Any
@@ -19,14 +20,18 @@ from layout.certificate import (
     area_bound,
     bound_of,
     can_be_marked,
+    can_be_mixed,
+    demand_in,
+    floor_bands,
     floor_lines,
     floor_to_cover,
     rips_of_balance,
     saw_takes,
     tied,
 )
-from layout.linework import Line, Linked, length_at
+from layout.linework import Band, Line, Linked, length_at
 from layout.marking import Marks, least_weight_of_all
+from layout.mixing import demand_of, fewest_cartons, fewest_planks
 from layout.request import PlanRequest
 from layout.solver import Stop
 from layout.weights import best_marks
@@ -36,6 +41,7 @@ PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, ar
 PHASES_SOLVED = 3  # of which so many get weights of their own
 PHASES_BY_CASE = 2  # the same for each stretch of first rips
 MOST_STRETCHES = 16
+HEIGHTS = 40  # level lines that stand for a floor of several widths
 WIDEST_STRETCH = 0.25  # of the board width
 
 
@@ -44,10 +50,14 @@ _Level = tuple[float, Linked]  # height of the lines, the lines
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bound:
-    """A number of planks that no plan of the direction goes below, and its certificate."""
+    """A number of planks that no plan of the direction goes below, and its certificate.
+
+    Where widths are mixed it speaks of plans of at most so many ``cartons``, else of all (None).
+    """
 
     value: int
     proof: dict[str, Any]
+    cartons: int | None = None
 
 
 def lower_bound(
@@ -56,9 +66,11 @@ def lower_bound(
     *,
     stop: Stop | None = None,
     planks: int | None = None,
+    cartons: int | None = None,
 ) -> Bound:
     """Return the best proven bound found for plans in ``direction_deg``.
 
+    Where widths are mixed, for plans of at most ``cartons``; without these by area alone.
     ``planks`` is the count of a plan that stands: work ends once the bound meets it, and a bound
     above it, possible only where that plan breaks a rule under a warning, is given up for one
     that leaves that rule out. ``stop`` ends the work early with what is proven by then.
@@ -66,6 +78,8 @@ def lower_bound(
     area = area_bound(request)
     best = Bound(value=area, proof={"format": FORMAT, "kind": "area", "value": area})
     floor = floor_to_cover(request, direction_deg)
+    if not floor.is_empty and can_be_mixed(request) and cartons is not None:
+        return _of_widths(request, floor, cartons, planks) or best
     if floor.is_empty or not can_be_marked(request):
         return best
     for end_pieces, offsets in ((True, True), (True, False), (False, False)):
@@ -83,6 +97,74 @@ def lower_bound(
         if found is not None and (planks is None or found.value <= planks):
             return max(found, best, key=lambda bound: bound.value)
     return best
+
+
+def _of_widths(
+    request: PlanRequest, floor: Polygon, cartons: int, planks: int | None
+) -> Bound | None:
+    """Return the bound for rows of several widths, None where it says nothing of such a plan."""
+    for end_pieces in (True, False):
+        bands = floor_bands(request, floor, end_pieces=end_pieces)
+        found = [
+            bound
+            for marks in _mixed_marks(request, bands)
+            if (bound := _in_marks(request, bands, marks, cartons, end_pieces=end_pieces))
+            and (planks is None or bound.value <= planks)
+        ]
+        if found:
+            return max(found, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
+    return None
+
+
+def _in_marks(
+    request: PlanRequest, bands: Sequence[Band], marks: Marks, cartons: int, *, end_pieces: bool
+) -> Bound | None:
+    """Return what one set of marks proves, None where it leaves such plans no room."""
+    pairs = [list(pair) for pair in zip(marks.places, marks.weights, strict=True)]
+    demand, boards = demand_in(request, bands, pairs), request.product.boards
+    value = fewest_planks(demand, boards, cartons)
+    if value is None:
+        return None
+    proof = {
+        "format": FORMAT,
+        "kind": "widths",
+        "value": value,
+        "cartons": cartons,
+        "fewest_cartons": fewest_cartons(demand, boards, cartons),
+        "end_pieces": end_pieces,
+        "marks": pairs,
+    }
+    return Bound(value=value, proof=proof, cartons=cartons)
+
+
+def _mixed_marks(request: PlanRequest, bands: Sequence[Band]) -> list[Marks]:
+    """Return marks worth trying: the best for all heights, and for the least of them."""
+    length = request.product.board.length
+    pitch = sum(band.rise for band in bands) / HEIGHTS
+    every = [
+        replace(line)
+        for band in bands
+        for _ in range(max(1, round(band.rise / pitch)))
+        for line in band.lines
+    ]
+    least = min(bands, key=lambda band: sum(line.length for line in band.lines), default=None)
+    if not every or least is None:
+        return []
+    kerf = saw_takes(request, every)
+    sets = [lines for lines in (every, list(least.lines)) if lines]
+    return [best_marks(lines, length, kerf) for lines in (sets if len(bands) > 1 else sets[:1])]
+
+
+def planks_a_row(request: PlanRequest, part: Polygon) -> float:
+    """Return the planks that a row of ``part`` takes on average, at least; for several widths."""
+    bands = floor_bands(request, part, end_pieces=True)
+    area = float(part.area) / (part.bounds[3] - part.bounds[1]) / request.product.board.length
+    found = [
+        demand.heights / demand.across / demand.plank
+        for marks in _mixed_marks(request, bands)[:1]
+        if (demand := demand_of(bands, marks)).across > 0
+    ]
+    return float(max([area, *found]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

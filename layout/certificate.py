@@ -17,6 +17,12 @@
     A case with ``"rips": [low, high]`` speaks of first rips between these only, and so knows which
     rows its lines lie in; the cases cover all first rips of the balance rule, the least counts.
 
+``{"format": 1, "kind": "widths", "value": 111, "cartons": 12, "fewest_cartons": 12,
+"end_pieces": true, "marks": [[7.75, 25], ...]}``
+    Boards of several widths, one width a row. No plan that takes ``cartons`` or fewer takes fewer
+    planks than ``value``, and none at all goes below ``fewest_cartons``; by the same marks, for
+    rows in any order (``layout.mixing``). Of plans that take more cartons it says nothing.
+
 Heights are those of the direction frame, turned over where laying starts at the high side.
 The check measures the lines on the request's own outline and knows nothing of planner and solver.
 Every length is taken shorter by more than rounding could change, in favour of the plan.
@@ -25,6 +31,7 @@ Every length is taken shorter by more than rounding could change, in favour of t
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil, isfinite
 from typing import Any
 
@@ -33,9 +40,10 @@ from shapely.geometry import Polygon
 
 from layout.balance import LEAST_RUN, Span, first_rips
 from layout.errors import LayoutError
-from layout.linework import Line, Linked, lines_at, linked
+from layout.linework import Band, Line, Linked, bands_of, lines_at, linked
 from layout.marking import Marks, least_weight_of_all
 from layout.material import Side
+from layout.mixing import Demand, demand_of, fewest_cartons, fewest_planks
 from layout.outline import polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
 
@@ -46,6 +54,7 @@ FARTHEST = 1e7
 MOST_CASES = 40
 MOST_MARKS = 2_000
 MOST_WEIGHT = 10**9
+MOST_CARTONS = 100_000
 
 
 class CertificateError(LayoutError):
@@ -64,8 +73,10 @@ def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
         proven = area_bound(request)
     elif kind == "marks":
         proven = _proven_by_marks(request, direction_deg, proof)
+    elif kind == "widths":
+        proven = _proven_by_widths(request, direction_deg, proof)
     else:
-        raise CertificateError(_refusal("kind", '"area" or "marks"'))
+        raise CertificateError(_refusal("kind", '"area", "marks" or "widths"'))
     value = proof.get("value")
     if isinstance(value, bool) or not isinstance(value, int) or value < 0:
         raise CertificateError(_refusal("value", "a whole number of planks"))
@@ -235,6 +246,53 @@ def _case_bound(
         raise CertificateError(_refusal("phase", "lines of sensible length"))
     marks = _read_marks(case.get("marks"), board.length, saw_takes(request, lines))
     return bound_of(request, tied(request, floor, lines, offsets=claims["offsets"]), marks)
+
+
+def can_be_mixed(request: PlanRequest) -> bool:
+    """Tell whether rows of several widths say anything: more than one width, nothing begun."""
+    return len(request.product.boards) > 1 and not request.laid and not planks_free(request)
+
+
+def floor_bands(request: PlanRequest, floor: Polygon, *, end_pieces: bool) -> list[Band]:
+    """Return the bands of ``floor`` (see ``floor_to_cover``), lines a hair shorter."""
+    widest = max(board.width for board in request.product.boards)
+    least_end = request.rules.min_end_piece if end_pieces else 0.0
+    return [
+        replace(band, lines=tuple(line.shorter(SHORTER) for line in band.lines))
+        for band in bands_of(floor, widest, least_end, _hidden(request))
+    ]
+
+
+def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
+    """Return the bound of a proof for several widths. Raises CertificateError."""
+    if not can_be_mixed(request):
+        text = "proof.kind: widths prove nothing for one width or a floor begun already"
+        raise CertificateError(text)
+    cartons, told = proof.get("cartons"), proof.get("fewest_cartons")
+    for name, count in (("cartons", cartons), ("fewest_cartons", told)):
+        if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_CARTONS:
+            raise CertificateError(_refusal(name, f"a whole number up to {MOST_CARTONS}"))
+    if not isinstance(proof.get("end_pieces"), bool):
+        raise CertificateError(_refusal("end_pieces", "true or false"))
+    floor = floor_to_cover(request, direction_deg)
+    bands = floor_bands(request, floor, end_pieces=proof["end_pieces"])
+    demand = demand_in(request, bands, proof.get("marks"))
+    fewest = fewest_cartons(demand, request.product.boards, MOST_CARTONS)
+    if told != fewest:
+        text = f"proof.fewest_cartons: says {told} cartons, its arithmetic gives {fewest}"
+        raise CertificateError(text)
+    planks = fewest_planks(demand, request.product.boards, int(cartons or 0))
+    if planks is None:
+        raise CertificateError(_refusal("cartons", f"{fewest} cartons or more"))
+    return planks
+
+
+def demand_in(request: PlanRequest, bands: Sequence[Band], marks: object) -> Demand:
+    """Return what a floor asks for in marks, pairs [place, weight]. Raises CertificateError."""
+    length, lines = request.product.board.length, [line for band in bands for line in band.lines]
+    if any(line.length > MOST_MARKS * length for line in lines):
+        raise CertificateError(_refusal("marks", "lines of sensible length"))
+    return demand_of(bands, _read_marks(marks, length, saw_takes(request, lines)))
 
 
 def bound_of(request: PlanRequest, lines: Linked, marks: Marks) -> int:

@@ -98,6 +98,81 @@ def lines_at(
     return found
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A range of heights, ``rise`` high, and lines that every level line in it contains."""
+
+    rise: float
+    lines: tuple[Line, ...]
+
+
+SLICES = 8  # bands in which slanted walls are cut between two corners
+THIN = 1e-5  # bands no higher than this are left out
+
+
+def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0.0) -> list[Band]:
+    """Return the bands of ``polygon``, cut where a corner lies and, on slants, between.
+
+    A row that a line falls into reaches at most ``reach`` below and above it; ``least_end`` and
+    ``hidden`` as in ``lines_at``.
+    """
+    left, low, right, high = polygon.bounds
+    edges = _edges(polygon)
+    heights = sorted({low, high, *(edge[1] for edge in edges)})
+    found: list[Band] = []
+    for y0, y1 in pairwise(heights):
+        slanted = any(_slants(edge, y0, y1) for edge in edges)
+        steps = SLICES if slanted else 1
+        for i in range(steps):
+            foot, head = (y0 + (y1 - y0) * k / steps for k in (i, i + 1))
+            if head - foot > THIN:
+                near = shapely.box(left - 1, foot - reach, right + 1, head + reach)
+                parts = _polygons(polygon.intersection(near))
+                lines = _common(polygon, foot, head, parts, least_end, hidden)
+                found.append(Band(rise=head - foot, lines=lines))
+    return found
+
+
+def _slants(edge: tuple[float, float, float, float], low: float, high: float) -> bool:
+    """Tell whether an edge crosses a band and is not upright."""
+    ax, ay, bx, by = edge
+    return ax != bx and min(ay, by) < high - THIN / 2 and max(ay, by) > low + THIN / 2
+
+
+def _common(
+    polygon: Polygon,
+    low: float,
+    high: float,
+    parts: Sequence[Polygon],
+    least_end: float,
+    hidden: float,
+) -> tuple[Line, ...]:
+    """Return what all level lines of a band without corners have in common."""
+    edge = (high - low) * 1e-3
+    feet, heads = _spans(polygon, low + edge), _spans(polygon, high - edge)
+    lines: list[Line] = []
+    middle = (low + high) / 2
+    for i, (foot, head) in enumerate(zip(feet, heads, strict=True)):
+        # What the edges lean in the thousandth left out at either side.
+        lean = [abs(a - b) * 2e-3 for a, b in zip(foot, head, strict=True)]
+        span = max(foot[0], head[0]) + lean[0], min(foot[1], head[1]) - lean[1]
+        if span[1] - span[0] <= THIN:
+            continue
+        ends = _least_ends(parts, middle, span, least_end, hidden) if least_end > 0 else (0.0, 0.0)
+        gaps = [row[i][0] - row[i - 1][1] - 2 * sum(lean) for row in (feet, heads)] if i else [inf]
+        lines.append(
+            Line(
+                y=middle,
+                left=span[0],
+                right=span[1],
+                least_left=ends[0],
+                least_right=ends[1],
+                gap_before=max(0.0, min(gaps)),
+            )
+        )
+    return tuple(lines)
+
+
 def length_at(polygon: Polygon, phase: float, width: float) -> float:
     """Return how much of the level lines at ``phase`` plus whole widths lies inside."""
     _, low, _, high = polygon.bounds

@@ -1,15 +1,20 @@
 """Boards of several widths in one carton: which widths, row by row.
 
 One width a row. Wanted, in this order: no sliver at any stopping line, few cartons (each width is
-used about as fast as the cartons bring it), a last row that needs no rip, strips of half a board
-or more, and no width more than twice running.
+used about as fast as the cartons bring it), no width more than twice running, a last row
+that needs no rip, few planks, strips of half a board or more.
+
+First how many rows of every width: all counts that fill the floor across, those of few cartons
+and planks first. Then in which order, by dynamic programming from row to row over what has been
+laid of every width and the widths of the last two rows: what a row costs at stopping lines
+depends on nothing else. Where these are many, only the best are followed (a beam).
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby, product
 from math import ceil
 from random import Random
@@ -23,9 +28,14 @@ Widths = tuple[float, ...]
 
 _CRUMB = 1e-6
 _SPREAD = {2: 8, 3: 5, 4: 3}  # rows more or less of a width than its share, by number of widths
-_COUNTS_TRIED = 8
-_ORDERS_TRIED = 80
-_ORDERS_KEPT = 8
+_COUNTS_TRIED = 6
+_FLAVORS = 2  # orders looked for of every count of rows
+_ORDERS_KEPT = 10
+_ORDERS_OF_COUNTS = 2
+_BEAM = 60
+_STEPS = 1500  # rows times states followed, at most, but for a dozen states
+_SLIVER, _THRICE, _NARROW = 1e8, 1e5, 1e3  # what a row costs; uneven use comes to far less
+_FLAVOR = 0.4  # how far chance may make use uneven
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,82 +46,177 @@ class Order:
     rank: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Floor:
+    """What an order must fill: from ``low`` on so far ``across``, by its stopping lines.
+
+    ``planks_a_row`` is what a row takes on average, rows one after another.
+    """
+
+    boards: tuple[Board, ...]
+    low: float
+    across: float
+    lines: tuple[StoppingLine, ...]
+    planks_a_row: float
+    min_width: float
+
+    def planks(self, counts: Sequence[int]) -> list[int]:
+        """Return the planks of every width that so many rows take."""
+        return [ceil(n * self.planks_a_row - _CRUMB) for n in counts]
+
+    def cartons(self, counts: Sequence[int]) -> int:
+        """Return the cartons that so many rows of every width take."""
+        taken = zip(self.planks(counts), self.boards, strict=True)
+        return max(ceil(planks / board.per_carton) for planks, board in taken)
+
+    def over(self, counts: Sequence[int]) -> float:
+        """Return how far so many rows reach past the floor."""
+        return sum(n * b.width for n, b in zip(counts, self.boards, strict=True)) - self.across
+
+
 def width_orders(
-    part: Polygon, boards: Sequence[Board], least_run: float, min_width: float, rng: Random
+    part: Polygon,
+    boards: Sequence[Board],
+    least_run: float,
+    min_width: float,
+    rng: Random,
+    planks_a_row: float | None = None,
 ) -> list[Widths]:
-    """Return some good orders of widths for one connected region, the best first."""
+    """Return some good orders of widths for one connected region, the best first.
+
+    ``planks_a_row`` is what a row takes on average where more is known than the floor's area.
+    """
     _, low, _, high = part.bounds
-    across = high - low
-    lines = stopping_lines(part, max(board.width for board in boards), least_run)
-    boards_a_row = part.area / across / boards[0].length
-    orders: dict[Widths, Order] = {}
-    for counts in _counts(boards, across, boards_a_row, min_width)[:_COUNTS_TRIED]:
-        for _ in range(_ORDERS_TRIED):
-            widths = _shuffled(boards, counts, rng)
-            if widths not in orders:
-                rank = _rank(widths, low, across, lines, boards, boards_a_row, min_width)
-                orders[widths] = Order(widths=widths, rank=rank)
-    best = sorted(orders.values(), key=lambda order: (order.rank, order.widths))
-    return [order.widths for order in best[:_ORDERS_KEPT]]
+    floor = _Floor(
+        boards=tuple(boards),
+        low=low,
+        across=high - low,
+        lines=stopping_lines(part, max(board.width for board in boards), least_run),
+        planks_a_row=planks_a_row or part.area / (high - low) / boards[0].length,
+        min_width=min_width,
+    )
+    return list(_orders(floor, rng.getrandbits(32)))
 
 
-def _counts(
-    boards: Sequence[Board], across: float, boards_a_row: float, min_width: float
-) -> list[tuple[int, ...]]:
+@lru_cache(maxsize=16)
+def _orders(floor: _Floor, seed: int) -> tuple[Widths, ...]:
+    """Return good orders for a floor, the best first; asked for again at every stage of a plan."""
+    rng = Random(seed)
+    found: dict[Widths, Order] = {}
+    for counts in _counts(floor)[:_COUNTS_TRIED]:
+        orders = {_ordered(floor, counts, rng, flavor=k > 0) for k in range(_FLAVORS)}
+        ranked = [Order(widths=widths, rank=_rank(floor, counts, widths)) for widths in orders]
+        ranked.sort(key=lambda order: (order.rank, order.widths))
+        found.update({order.widths: order for order in ranked[:_ORDERS_OF_COUNTS]})
+    best = sorted(found.values(), key=lambda order: (order.rank, order.widths))
+    return tuple(order.widths for order in best[:_ORDERS_KEPT])
+
+
+def _counts(floor: _Floor) -> list[tuple[int, ...]]:
     """Return how many rows of every width may fill the floor across, the best first."""
+    boards = floor.boards
     carton = sum(board.width * board.per_carton for board in boards)
-    share = [across * board.per_carton / carton for board in boards]
+    share = [floor.across * board.per_carton / carton for board in boards]
     spread = _SPREAD.get(len(boards), 2)
     found = []
     for counts in product(*(range(max(0, int(n) - spread), int(n) + spread + 2) for n in share)):
-        over = sum(n * b.width for n, b in zip(counts, boards, strict=True)) - across
+        over = floor.over(counts)
         widest = max((b.width for n, b in zip(counts, boards, strict=True) if n), default=0.0)
-        if -_CRUMB <= over < widest - min_width:
-            cartons = _cartons(counts, boards, boards_a_row)
-            found.append(((ceil(cartons - _CRUMB), over > _CRUMB, cartons, over), counts))
+        if -_CRUMB <= over < widest - floor.min_width:
+            uneven = sum((n - part) ** 2 for n, part in zip(counts, share, strict=True))
+            planks = sum(floor.planks(counts))
+            rank = (floor.cartons(counts), over > _CRUMB, planks, uneven, over)
+            found.append((rank, counts))
     return [counts for _, counts in sorted(found)]
 
 
-def _cartons(counts: Sequence[int], boards: Sequence[Board], boards_a_row: float) -> float:
-    """Return the cartons that so many rows of every width take."""
-    return max(n * boards_a_row / board.per_carton for n, board in zip(counts, boards, strict=True))
+_Step = tuple[tuple[int, ...], int, int]  # rows laid of every width, the last width, how often
+_Layer = dict[_Step, tuple[float, _Step]]  # what the rows cost, and where they go on from
 
 
-def _shuffled(boards: Sequence[Board], counts: Sequence[int], rng: Random) -> Widths:
-    """Return the rows in a random order in which no width comes thrice running, if it can be."""
-    left = dict(zip((board.width for board in boards), counts, strict=True))
-    order: list[float] = []
-    while any(left.values()):
-        open_ = [w for w, n in left.items() if n and order[-2:] != [w, w]]
-        open_ = open_ or [w for w, n in left.items() if n]
-        order.append(rng.choices(open_, [left[w] for w in open_])[0])
-        left[order[-1]] -= 1
-    return tuple(order)
+def _ordered(floor: _Floor, counts: Sequence[int], rng: Random, *, flavor: bool) -> Widths:
+    """Return the best order of so many rows of every width; with ``flavor`` another good one."""
+    total = sum(counts)
+    beam = max(12, min(_BEAM, _STEPS // max(1, total)))
+    begin: _Step = ((0,) * len(counts), -1, 0)
+    layers: list[_Layer] = [{begin: (0.0, begin)}]
+    prices: dict[tuple[tuple[int, ...], int], float] = {}
+    for number in range(1, total + 1):
+        layer: _Layer = {}
+        due = [number / total * count for count in counts]
+        for step, (cost, _) in layers[-1].items():
+            laid, last, running = step
+            for index in range(len(counts)):
+                if laid[index] == counts[index]:
+                    continue
+                key = laid, index
+                if key not in prices:
+                    chance = rng.random() * _FLAVOR if flavor else 0.0
+                    prices[key] = _price(floor, laid, index, due) + chance
+                price = cost + prices[key] + _THRICE * (index == last and running > 1)
+                new = (
+                    (*laid[:index], laid[index] + 1, *laid[index + 1 :]),
+                    index,
+                    2 if index == last else 1,
+                )
+                if new not in layer or price < layer[new][0]:
+                    layer[new] = price, step
+        layers.append(dict(sorted(layer.items(), key=lambda i: (i[1][0], i[0]))[:beam]))
+    return _walked_back(floor, layers)
 
 
-def _rank(
-    widths: Widths,
-    low: float,
-    across: float,
-    lines: Sequence[StoppingLine],
-    boards: Sequence[Board],
-    boards_a_row: float,
-    min_width: float,
-) -> tuple[float, ...]:
-    """Return what an order is compared by, the least the best."""
-    over = sum(widths) - across
-    if over > widths[-1] - min_width:
-        return (1e9,)
-    strips = list(_strips(widths, low, lines))
-    counts = [sum(w == board.width for w in widths) for board in boards]
-    cartons = _cartons(counts, boards, boards_a_row)
+def _walked_back(floor: _Floor, layers: Sequence[_Layer]) -> Widths:
+    """Return the widths along the cheapest way through the layers."""
+    step = min(layers[-1], key=lambda step: (layers[-1][step][0], step))
+    widths: list[float] = []
+    for layer in reversed(layers[1:]):
+        widths.append(floor.boards[step[1]].width)
+        step = layer[step][1]
+    return tuple(reversed(widths))
+
+
+def _uneven(laid: Sequence[int], index: int, due: Sequence[float]) -> float:
+    """Return how far rows, one more of a width, are from what is due of every width by then."""
+    return sum(
+        (n + (i == index) - part) ** 2 for i, (n, part) in enumerate(zip(laid, due, strict=True))
+    )
+
+
+def _price(floor: _Floor, laid: Sequence[int], index: int, due: Sequence[float]) -> float:
+    """Return what one more row of a width costs: strips at stopping lines, and uneven use."""
+    at = floor.low + sum(n * board.width for n, board in zip(laid, floor.boards, strict=True))
+    width = floor.boards[index].width
+    strips = [strip for line in floor.lines for strip in _strip(line, at, at + width)]
     return (
-        sum(strip < min_width - _CRUMB for strip, _ in strips),
-        ceil(cartons - _CRUMB),
-        over > _CRUMB,
-        sum(strip < width / 2 - _CRUMB for strip, width in strips),
+        sum(
+            _SLIVER * (strip < floor.min_width - _CRUMB) + _NARROW * (strip < width / 2 - _CRUMB)
+            for strip in strips
+        )
+        + _uneven(laid, index, due) / 10
+    )
+
+
+def _strip(line: StoppingLine, low: float, high: float) -> Iterator[float]:
+    """Yield the strip that a stopping line leaves of a row, 0 where a row line crosses it."""
+    if line.above and low <= line.high + _CRUMB < high:
+        yield 0.0 if low > line.low + _CRUMB else high - line.high
+    if not line.above and low < line.low - _CRUMB <= high:
+        yield 0.0 if high < line.high - _CRUMB else line.low - low
+
+
+def _rank(floor: _Floor, counts: Sequence[int], widths: Widths) -> tuple[float, ...]:
+    """Return what an order is compared by, the least the best."""
+    over = floor.over(counts)
+    if over > widths[-1] - floor.min_width:
+        return (1e9,)
+    strips = list(_strips(widths, floor.low, floor.lines))
+    return (
+        sum(strip < floor.min_width - _CRUMB for strip, _ in strips),
+        floor.cartons(counts),
         thrice_running(widths),
-        cartons,
+        over > _CRUMB,
+        sum(floor.planks(counts)),
+        sum(strip < width / 2 - _CRUMB for strip, width in strips),
         -min((strip for strip, _ in strips), default=0.0),
     )
 
@@ -120,18 +225,12 @@ def _strips(
     widths: Widths, low: float, lines: Sequence[StoppingLine]
 ) -> Iterator[tuple[float, float]]:
     """Yield every stopping line's strip, 0 where a row line crosses it, and its row's width."""
-    marks = [low]
+    at = low
     for width in widths:
-        marks.append(marks[-1] + width)
-    for line in lines:
-        if line.above:
-            k = min(bisect_right(marks, line.high + _CRUMB), len(widths))
-            crossed = marks[k - 1] > line.low + _CRUMB
-            yield (0.0 if crossed else marks[k] - line.high), widths[k - 1]
-        else:
-            k = max(bisect_left(marks, line.low - _CRUMB) - 1, 0)
-            crossed = k + 1 < len(marks) and marks[k + 1] < line.high - _CRUMB
-            yield (0.0 if crossed else line.low - marks[k]), widths[min(k, len(widths) - 1)]
+        for line in lines:
+            for strip in _strip(line, at, at + width):
+                yield strip, width
+        at += width
 
 
 def thrice_running(widths: Sequence[float]) -> int:
