@@ -7,12 +7,10 @@ and people licensed for the work always go before them.
 
 from collections.abc import Iterable
 
+from jobs.edge_cautions import edge_cautions
 from jobs.quantities import PRACTICE
 from jobs.site_facts import (
-    BEVELED_LEVEL_IN,
     MINOR_PAINT_FT2,
-    RISER_DIFFERENCE_IN,
-    VERTICAL_LEVEL_IN,
     Caution,
     LevelChange,
     MoistureReading,
@@ -47,8 +45,7 @@ def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
         *_moisture(facts),
         *_silica(facts),
         *_doors_and_fixtures(facts),
-        *_levels(facts),
-        *_stairs(facts),
+        *edge_cautions(facts),
         *_bodies(facts),
     ]
     ranks = {"hold": 0, "caution": 1, "note": 2}
@@ -271,47 +268,6 @@ def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
         Caution(code=code, title=title, text=text, source=PRACTICE, severity="caution")
         for applies, code, title, text in told
         if applies
-    ]
-
-
-def _levels(facts: SiteFacts) -> list[Caution]:
-    steps = [change for change in facts.level_changes if change.rise_in > VERTICAL_LEVEL_IN]
-    if not steps:
-        return []
-    high = any(change.rise_in > BEVELED_LEVEL_IN for change in steps)
-    said = "; ".join(f"{change.where}: {change.rise_in} in" for change in steps)
-    return [
-        Caution(
-            code="level-change",
-            title="A step between floors trips people",
-            text=(
-                f"{said}. In an accessible route a change of up to 1/4 in may be vertical, up to "
-                f"1/2 in needs a bevel no steeper than 1:2, and more needs a ramp. {DEFER}"
-            ),
-            source="2010 ADA Standards 303.2 to 303.4",
-            severity="caution" if high or facts.accessible_route else "note",
-        )
-    ]
-
-
-def _stairs(facts: SiteFacts) -> list[Caution]:
-    if not facts.risers_in:
-        return []
-    difference = max(facts.risers_in) - min(facts.risers_in)
-    if difference <= RISER_DIFFERENCE_IN:
-        return []
-    return [
-        Caution(
-            code="risers",
-            title="Uneven risers",
-            text=(
-                f"The tallest riser is {difference} in taller than the lowest; 3/8 in is the most "
-                f"in one flight. Correct it before the stairs are covered. {DEFER}"
-            ),
-            source="IRC 2021 R311.7.5.1",
-            severity="hold",
-            blocks=("stairs",),
-        )
     ]
 
 

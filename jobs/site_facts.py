@@ -15,6 +15,8 @@ from jobs.checked import (
     require_text,
     require_unique,
 )
+from jobs.stairs import Flight
+from jobs.strips import TightDoor, TrappedAppliance
 from jobs.tasks import TASKS
 
 KnownFloor = Literal["unknown", "none", "carpet", "resilient", "tile", "wood", "laminate", "other"]
@@ -28,11 +30,6 @@ FIRST_YEAR_WITHOUT_LEAD_RULE = 1978
 """The rule is for housing built before 1978. 40 CFR 745.83."""
 MINOR_PAINT_FT2 = Decimal(6)
 """Minor work inside: 6 ft2 or less of painted surface in a room. 40 CFR 745.83."""
-VERTICAL_LEVEL_IN = Decimal("0.25")
-BEVELED_LEVEL_IN = Decimal("0.5")
-"""Changes in level: to 1/4 in vertical, to 1/2 in beveled 1:2. 2010 ADA Standards 303.2, 303.3."""
-RISER_DIFFERENCE_IN = Decimal("0.375")
-"""Greatest less smallest riser in a flight. IRC 2021 R311.7.5.1."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -85,10 +82,11 @@ class MoistureReading:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LevelChange:
-    """A place where floors meet, and by how much one stands higher, in inches."""
+    """A place where floors meet, and by how much one stands higher, in inches and in words."""
 
     where: str
     rise_in: Decimal
+    said: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a place without a name, and a negative rise."""
@@ -101,7 +99,8 @@ class SiteFacts:
     """What the visit found.
 
     `painted_ft2_per_room` is the most painted surface disturbed in any one room within 30 days,
-    removed pieces counted whole. `risers_in` are the risers of a flight as they will be afterwards.
+    removed pieces counted whole. `tight_doors` and `trapped_appliances` are those that the new
+    floor would leave too little room.
     """
 
     year_built: int | None = None
@@ -117,8 +116,10 @@ class SiteFacts:
     gas_appliance: bool = False
     toilets: int = 0
     grinding: bool = False
-    risers_in: tuple[Decimal, ...] = ()
+    stairs: tuple[Flight, ...] = ()
     level_changes: tuple[LevelChange, ...] = ()
+    tight_doors: tuple[TightDoor, ...] = ()
+    trapped_appliances: tuple[TrappedAppliance, ...] = ()
     accessible_route: bool = False
     flights: int = 0
     carton_weight_lb: Decimal = NOUGHT
@@ -135,8 +136,7 @@ class SiteFacts:
             require_number(f"site.{name}", getattr(self, name), least=0)
         for name in ("toilets", "flights"):
             require_number(f"site.{name}", getattr(self, name), least=0)
-        for riser in self.risers_in:
-            require_number("site.risers_in", riser, above=0)
+        require_unique("site.stairs", [flight.name for flight in self.stairs])
         require_unique("site.level_changes", [change.where for change in self.level_changes])
 
     @property

@@ -13,7 +13,10 @@ from jobs.models.company import Company
 
 
 class Job(Versioned):
-    """One piece of work for one client at one address. Where it stands is read from what exists."""
+    """One piece of work for one client at one address. Where it stands is read from what exists.
+
+    ``trim_stock``: stock lengths of base and shoe in mm as text; empty: the usual ones.
+    """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="jobs")
     client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
@@ -24,6 +27,7 @@ class Job(Versioned):
     agreed_scope = models.ForeignKey(
         "jobs.Scope", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    trim_stock = models.JSONField("lengths that trim is bought in", default=list, blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:

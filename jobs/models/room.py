@@ -40,9 +40,13 @@ class Room(Versioned):
 
     ``measured``: ``{"walls": [{"length": "12' 4 1/2\\"", "turn": "left", "angle": ""}, ...],
     "holes": [{"kind": "post", "name": "column", "x": "...", "y": "...", "width": "...",
-    "depth": "..."}]}``; an ``angle`` stands where a corner is not square.
+    "depth": "..."}], "diagonals": [{"start": "1", "end": "3", "length": "..."}],
+    "bows": [{"wall": "1", "along": "...", "into": "..."}]}``; an ``angle`` stands where a corner is
+    not square, an ``edge`` where a wall is something else, no ``depth`` where a thing is round.
     ``outline``: ``[[x, y], ...]`` and ``holes``: ``[{"kind": ..., "ring": [[x, y], ...]}]`` in the
-    job's unit, from the room's first corner, the first wall along +x; ``place_x_mm``,
+    job's unit, from the room's first corner, the first wall along +x; ``edges``: what each side of
+    the outline is, ``[{"wall": 0, "kind": "toe kick"}, ...]``, ``wall`` None for what stands on the
+    floor, the whole list empty for plain walls. ``place_x_mm``,
     ``place_y_mm``: where that corner lies in the room's zone; ``place_turn_deg``: how far the room
     is turned there, counter-clockwise. ``depths``: readings of the depth survey as typed,
     ``[{"x": "...", "y": "...", "depth": "..."}, ...]``, how far the subfloor lies low there.
@@ -54,6 +58,7 @@ class Room(Versioned):
     measured = models.JSONField(default=dict)
     outline = models.JSONField(default=list)
     holes = models.JSONField(default=list, blank=True)
+    edges = models.JSONField(default=list, blank=True)
     misclosure_mm = MillimeterField(default=0)
     moisture = models.CharField(max_length=4, choices=Moisture.choices, default=Moisture.DRY)
     base = models.CharField(
@@ -136,7 +141,8 @@ class Doorway(Versioned):
     """An opening in one wall of a room, measured from the wall's first corner.
 
     One opening is one row, on the side it was measured from; ``beyond_wall`` and
-    ``beyond_offset_mm`` say where it lies in the room beyond, once that is known.
+    ``beyond_offset_mm`` say where it lies in the room beyond, once that is known. The step between
+    the floors is ``step_mm``, or follows from ``beyond_high_mm`` where that was measured.
     """
 
     room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="doorways")
@@ -153,6 +159,9 @@ class Doorway(Versioned):
     beyond_offset_mm = MillimeterField("from that wall's first corner", null=True, blank=True)
     beyond_floor = models.CharField("floor beyond", max_length=80, blank=True)
     step_mm = MillimeterField("how much higher the floor beyond stands", default=0)
+    beyond_high_mm = MillimeterField(
+        "height of the floor beyond above the subfloor here", null=True, blank=True
+    )
     kind = models.CharField(max_length=8, choices=OpeningKind.choices, default=OpeningKind.DOOR)
     beyond_kind = models.CharField(max_length=9, choices=FloorKind.choices, blank=True)
     swing = models.CharField(max_length=6, choices=Swing.choices, default=Swing.NONE)

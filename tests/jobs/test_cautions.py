@@ -193,20 +193,6 @@ def test_level_changes_begin_at_a_quarter_and_at_half_an_inch(
 
 
 @pytest.mark.parametrize(
-    ("last", "severity_found"), [("7.5", None), ("7.875", None), ("7.88", "hold")]
-)
-def test_risers_may_differ_by_three_eighths(last: str, severity_found: str | None) -> None:
-    # IRC 2021 R311.7.5.1: greatest and smallest riser of a flight, 3/8 in.
-    risers = (Decimal("7.5"), Decimal("7.6"), Decimal(last))
-
-    assert severity("risers", risers_in=risers) == severity_found
-
-
-def test_five_eighths_of_new_floor_at_one_end_of_a_flight_is_too_much() -> None:
-    assert severity("risers", risers_in=(Decimal("7.5"), Decimal("6.875"))) == "hold"
-
-
-@pytest.mark.parametrize(
     ("fact", "code"),
     [
         ({"fire_door": True}, "fire-door"),

@@ -1,0 +1,33 @@
+"""What migrations do to rows that were there before."""
+
+from __future__ import annotations
+
+import pytest
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
+
+
+def at(name: str) -> MigrationExecutor:
+    """Bring the tables of jobs to a migration; return an executor that knows where they are."""
+    executor = MigrationExecutor(connection)
+    executor.migrate([("jobs", name)])
+    return MigrationExecutor(connection)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_treatments_of_old_doorways_count_as_chosen_by_hand() -> None:
+    old = at(BEFORE).loader.project_state([("jobs", BEFORE)]).apps
+    company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
+    client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
+    told = {"company": company, "client": client, "number": 1, "title": "Den", "units": "imperial"}
+    job = old.get_model("jobs", "Job").objects.create(**told)
+    room = old.get_model("jobs", "Room").objects.create(job=job, name="Den")
+    sizes = {"wall": 0, "offset_mm": 0, "width_mm": 800, "depth_mm": 100}
+    old.get_model("jobs", "Doorway").objects.create(room=room, **sizes)
+
+    new = at(AFTER).loader.project_state([("jobs", AFTER)]).apps
+
+    assert new.get_model("jobs", "Doorway").objects.get().chosen_by_hand
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
