@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+import shapely
 from shapely.geometry import Polygon, box
 
 from layout.outline import ring_area, to_frame
@@ -90,10 +92,39 @@ def laid_pieces(plan: Plan, before: Iterable[Piece] = ()) -> tuple[LaidPiece, ..
     """Return the pieces of a plan in its direction frame; ``before`` were down already."""
     down = {piece.id for piece in before}
     turn = plan.direction_deg
-    laid = []
-    for piece in plan.pieces:
-        ((x0, y0),) = to_frame([piece.origin], turn)
-        rings = [to_frame(ring, turn) for ring in piece.holes]
-        shape = Polygon(to_frame(piece.outline, turn), rings)
-        laid.append(LaidPiece(piece=piece, shape=shape, x0=x0, y0=y0, before=piece.id in down))
-    return tuple(laid)
+    origins = to_frame([piece.origin for piece in plan.pieces], turn)
+    return tuple(
+        LaidPiece(piece=piece, shape=shape, x0=x0, y0=y0, before=piece.id in down)
+        for piece, shape, (x0, y0) in zip(
+            plan.pieces, _shapes(plan.pieces, turn), origins, strict=True
+        )
+    )
+
+
+def _shapes(pieces: Sequence[Piece], turn: float) -> Sequence[Polygon]:
+    """Return the shapes of pieces in the direction frame, made all at once."""
+    if not pieces:
+        return ()
+    points = to_frame((point for piece in pieces for point in piece.outline), turn)
+    owner = [i for i, piece in enumerate(pieces) for _ in piece.outline]
+    shapes: list[Polygon] = list(shapely.polygons(shapely.linearrings(points, indices=owner)))
+    for i, piece in enumerate(pieces):
+        if piece.holes:
+            rings = [to_frame(ring, turn) for ring in piece.holes]
+            shapes[i] = Polygon(shapes[i].exterior, rings)
+    return shapes
+
+
+def in_rows(pieces: Iterable[LaidPiece]) -> dict[int, list[LaidPiece]]:
+    """Return the pieces of every row, left to right."""
+    rows: dict[int, list[LaidPiece]] = defaultdict(list)
+    for piece in pieces:
+        rows[piece.row].append(piece)
+    for row in rows.values():
+        row.sort(key=lambda piece: piece.bounds)
+    return dict(sorted(rows.items()))
+
+
+def band(pieces: Sequence[LaidPiece]) -> tuple[float, float]:
+    """Return the low and the high side of a row."""
+    return min(p.bounds[1] for p in pieces), max(p.bounds[3] for p in pieces)

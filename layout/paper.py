@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from html import escape
 
+from layout.lettering import Spot, Taken, lettering_width
 from layout.outline import Point
 from layout.units import Length, Unit, format_length
 
@@ -57,7 +58,9 @@ class Paper:
         self.left, self.right = self._left + x0 * self.scale, self._left + x1 * self.scale
         self.top, self.bottom = margins.top, margins.top + tall * self.scale
         self.height = self.bottom + margins.bottom
+        self.taken = Taken(SHEET, self.height)
         self._parts: list[str] = []
+        self.clear = ""
 
     def at(self, point: Point) -> Point:
         """Return a point of the room on the paper, y downwards."""
@@ -85,12 +88,22 @@ class Paper:
             f' stroke-linejoin="miter"{dashed}/>'
         )
 
-    def stroke(self, a: Point, b: Point, *, weight: float = HAIR, name: str = "dimension") -> None:
+    def stroke(
+        self,
+        a: Point,
+        b: Point,
+        *,
+        weight: float = HAIR,
+        name: str = "dimension",
+        dash: str = "",
+    ) -> None:
         """Draw a straight line between two points of the paper."""
+        dashed = f' stroke-dasharray="{dash}"' if dash else ""
         self._parts.append(
             f'<path class="{name}" d="M{_n(a[0])} {_n(a[1])}L{_n(b[0])} {_n(b[1])}" fill="none"'
-            f' stroke="currentColor" stroke-width="{weight:g}"/>'
+            f' stroke="currentColor" stroke-width="{weight:g}"{dashed}/>'
         )
+        self.taken.line((a, b))
 
     def letter(
         self,
@@ -108,6 +121,7 @@ class Paper:
         ``backed`` lays paper under it, where it stands over lines.
         """
         x, y = place
+        self.taken.letter(text, size, Spot(at=place, anchor=anchor, turn=turn))
         turned = f' transform="rotate({_n(turn)} {_n(x)} {_n(y)})"' if turn else ""
         if backed:
             wide = lettering_width(text, size)
@@ -121,6 +135,54 @@ class Paper:
             f' text-anchor="{anchor}" fill="currentColor"{turned}>{escape(text)}</text>'
         )
 
+    def word(self, text: str, spots: Iterable[Spot], *, name: str, most: float = math.inf) -> bool:
+        """Write a small word where it stands best, at a leader line if it stands off.
+
+        Return whether there was room for it, at a cost of ``most`` (see `Taken.best`).
+        """
+        spot = self.taken.best(text, SMALL, spots, most)
+        if spot is None:
+            return False
+        if spot.leader:
+            self.stroke(spot.leader, spot.at, name="leader")
+            self.dot(spot.leader)
+        self.letter(
+            spot.at, text, size=SMALL, anchor=spot.anchor, turn=spot.turn, name=name, backed=True
+        )
+        return True
+
+    def dot(self, place: Point) -> None:
+        """Draw the dot where a leader line begins."""
+        self._parts.append(
+            f'<circle class="leader" cx="{_n(place[0])}" cy="{_n(place[1])}" r="2.4"'
+            ' fill="currentColor"/>'
+        )
+
+    def pieces(
+        self, named: Iterable[tuple[str, bool, Sequence[Sequence[Point]]]], *, fill: str
+    ) -> None:
+        """Draw the shapes of pieces: (id, whether it is cut, rings), cut ones with ``fill``.
+
+        Over the fill lies a clear shape for each, to be pointed at: ``data-piece`` is its id.
+        """
+        drawn = [
+            (escape(ident), cut, "".join(_path([self.at(p) for p in ring], True) for ring in rings))
+            for ident, cut, rings in named
+        ]
+        self._fill("cut-piece", "".join(data for _, cut, data in drawn if cut), fill)
+        shapes = "".join(
+            f'<path class="piece {"cut" if cut else "whole"}" data-piece="{ident}" d="{data}"/>'
+            for ident, cut, data in drawn
+        )
+        self.clear = f'<g class="pieces" fill="none" pointer-events="all">{shapes}</g>'
+
+    def _fill(self, name: str, data: str, fill: str) -> None:
+        """Fill an area without a line round it."""
+        if data:
+            self._parts.append(
+                f'<path class="{name}" d="{data}" fill="{fill}" fill-rule="evenodd" stroke="none"/>'
+            )
+
     def ring(self, place: Point, radius: float, text: str) -> None:
         """Draw a number in a ring at a point of the paper."""
         x, y = place
@@ -128,6 +190,7 @@ class Paper:
             f'<circle class="paper ring" cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" fill="#fff"'
             f' stroke="currentColor" stroke-width="{HAIR:g}"/>'
         )
+        self.taken.patch(x - radius, y - radius, x + radius, y + radius)
         size = radius * (1.15 if len(text) < 3 else 0.9)
         self.letter(place, text, size=round(size, 1), name="row-number")
 
@@ -159,21 +222,26 @@ class Paper:
 
     def patch(self, corners: Sequence[Point], *, fill: str) -> None:
         """Draw a small outlined area through points of the paper."""
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        self.taken.patch(min(xs), min(ys), max(xs), max(ys))
         data = _path(corners, closed=True)
         self._parts.append(
             f'<path class="patch" d="{data}" fill="{fill}" stroke="currentColor"'
             f' stroke-width="{HAIR:g}"/>'
         )
 
-    def hatch(self, name: str, spacing: float, *, back: bool = False) -> str:
-        """Define a hatch of lines at 45 degrees and return the fill that uses it."""
+    def hatch(self, name: str, spacing: float, *, turn: float = 0.0) -> str:
+        """Define a hatch and return the fill that uses it.
+
+        Its lines stand at 45 degrees to boards that lie ``turn`` degrees counter-clockwise.
+        """
         ident = f"{self.ident}-{name}"
         edge = _n(spacing)
-        line = f"M0 0L{edge} {edge}" if back else f"M0 {edge}L{edge} 0"
+        turned = f' patternTransform="rotate({_n(-turn)})"' if turn % 90 else ""
         self._parts.append(
             f'<defs><pattern id="{ident}" width="{edge}" height="{edge}"'
-            f' patternUnits="userSpaceOnUse"><path d="{line}" stroke="currentColor"'
-            f' stroke-width="{HAIR:g}" fill="none"/></pattern></defs>'
+            f' patternUnits="userSpaceOnUse"{turned}><path d="M0 {edge}L{edge} 0"'
+            f' stroke="currentColor" stroke-width="{HAIR:g}" fill="none"/></pattern></defs>'
         )
         return f"url(#{ident})"
 
@@ -216,7 +284,7 @@ class Paper:
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SHEET:g} {_n(self.height)}"'
             f' role="img" class="drawing" color="#1E2329" fill="none"'
             f' font-family="Inter, DejaVu Sans, sans-serif">'
-            f"<title>{escape(title)}</title>{told}{''.join(self._parts)}</svg>\n"
+            f"<title>{escape(title)}</title>{told}{''.join(self._parts)}{self.clear}</svg>\n"
         )
 
 
@@ -229,12 +297,6 @@ def length_words(value: float, unit: str, *, on_tape: bool = False) -> str:
     if unit == "mm":
         return format_length(Length.of(exact, Unit.MILLIMETER), "metric", on_tape=on_tape)
     return format_length(Length(exact), on_tape=on_tape)
-
-
-def lettering_width(text: str, size: float) -> float:
-    """Return about how wide a text comes out."""
-    narrow = sum(text.count(sign) for sign in " '\".,ilj1|")
-    return size * (0.6 * (len(text) - narrow) + 0.33 * narrow)
 
 
 def _path(points: Sequence[Point], closed: bool) -> str:

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from shapely.geometry import Polygon
 
 from layout.drawing import draw_outline, draw_plan
+from layout.drawing_notes import start_place
+from layout.lettering import Spot, lettering_box
+from layout.material import Lay, Side
 from layout.outline import Edge, EdgeKind, Hole, HoleKind, Zone
 from layout.paper import Margins, Paper, length_words
 from layout.piece_drawing import draw_piece
 from layout.plan import Piece, Plan
+from layout.planner import plan_floor
 from layout.request import PlanRequest, read_request
 from tests.layout.three_rows import plan, request, totals, with_piece
 from tests.rooms import ROOMS, Request
@@ -84,7 +89,7 @@ def test_cut_pieces_are_hatched_and_whole_ones_are_not() -> None:
 
 def test_overall_size_scale_and_hands_are_told() -> None:
     told = words(draw_plan(request(), plan()))
-    assert {"8' 4½\"", "1' 9½\"", "direction of lay", "start", "cut piece", "0"} <= set(told)
+    assert {"8' 4½\"", "1' 9½\"", "direction of lay", "start wall", "cut piece", "0"} <= set(told)
 
 
 def test_a_small_picture_has_no_row_numbers() -> None:
@@ -96,6 +101,98 @@ def test_trapped_pieces_are_told_by_a_word() -> None:
     two = with_piece(one, replace(plan().pieces[1], trapped=True))
     assert "trapped" in words(draw_plan(request(), one))
     assert "trapped, 2" in words(draw_plan(request(), two))
+
+
+def cased() -> Request:
+    """A cased opening with jambs and casings, a bay of casings, and a hearth of short sides."""
+    outline: list[list[float]] = [
+        [0, 0],
+        [160, 0],
+        [160, 100],
+        [98.25, 100],
+        [98.25, 99.25],
+        [96, 99.25],
+    ]
+    outline += [[96, 104.5], [64, 104.5], [64, 99.25], [61.75, 99.25], [61.75, 100], [0, 100]]
+    outline += [[0, 60], [-9, 52], [-9, 30], [0, 22]]
+    cased = {str(i): {"kind": "casing"} for i in (3, 4, 5, 7, 8, 9, 12, 13, 14)}
+    edges = {**cased, "6": {"kind": "transition"}, "0": {"kind": "toe kick"}}
+    return room_request(outline, zone={"edges": edges})
+
+
+def boxes(svg: str) -> list[tuple[str, Polygon]]:
+    """Return every text with the box that it takes."""
+    found = []
+    for text in parsed(svg).iter(f"{SVG}text"):
+        size, said = float(text.get("font-size") or 0), text.text or ""
+        turn, x, y = 0.0, float(text.get("x") or 0), float(text.get("y") or 0) - size * 0.36
+        if turned := text.get("transform"):
+            turn = float(turned.removeprefix("rotate(").split()[0])
+        spot = Spot(at=(x, y), anchor=text.get("text-anchor") or "", turn=turn)
+        found.append((said, lettering_box(said, size, spot)))
+    return found
+
+
+def overlaps(svg: str) -> list[tuple[str, str]]:
+    return [
+        (one, other)
+        for (one, a), (other, b) in combinations(boxes(svg), 2)
+        if a.intersection(b).area > 2
+    ]
+
+
+@pytest.mark.parametrize("name", ["cased", *ROOMS])
+def test_no_lettering_covers_other_lettering(name: str) -> None:
+    asked = read_request(cased() if name == "cased" else ROOMS[name]())
+    laid = plan_floor(replace(asked, effort_iterations=2))
+    last = max(piece.row for piece in laid.pieces)
+    trapped = tuple(replace(p, trapped=p.row in {2, last}) for p in laid.pieces)
+    svg = draw_plan(asked, replace(laid, pieces=trapped), title="Job 26-001, living room")
+    assert overlaps(svg) == []
+
+
+def test_every_trapped_stretch_keeps_its_word_where_casings_crowd() -> None:
+    asked = read_request(cased())
+    laid = plan_floor(replace(asked, effort_iterations=2))
+    trapped = tuple(replace(p, trapped=p.place == 1) for p in laid.pieces)
+    told = words(draw_plan(asked, replace(laid, pieces=trapped)))
+    rows = {piece.row for piece in laid.pieces}
+    assert sum(word.startswith("trapped") for word in told) == len(rows)
+
+
+def test_short_walls_of_a_room_keep_their_length_clear_of_others() -> None:
+    svg = draw_outline(read_request(cased()).zone, unit="in")
+    assert overlaps(svg) == []
+    assert {'2¼"', '5¼"', '¾"'} <= set(words(svg))
+
+
+def test_every_piece_can_be_pointed_at() -> None:
+    svg = draw_plan(request(), plan())
+    shapes = [part for part in parsed(svg).iter() if part.get("data-piece")]
+    assert {s.get("data-piece") for s in shapes} == {piece.id for piece in plan().pieces}
+    assert {s.get("data-piece") for s in shapes if "cut" in (s.get("class") or "").split()} == {
+        "1-1",
+        "1-3",
+        "2-1",
+        "2-3",
+        "3-1",
+        "3-3",
+    }
+
+
+def test_hatches_lie_along_neither_rows_nor_joints() -> None:
+    svg = draw_plan(request(), replace(plan(), direction_deg=45.0))
+    (pattern,) = parsed(svg).iter(f"{SVG}pattern")
+    assert pattern.get("patternTransform") == "rotate(-45)"
+
+
+def test_the_start_wall_is_the_longest_edge_the_first_row_lies_along() -> None:
+    # The low side has a stretch of 30 at the left and one of 70 at the right of a jog.
+    outline = [[0, 0], [30, 0], [30, 8], [50, 8], [50, 0], [120, 0], [120, 90], [0, 90]]
+    asked = read_request(room_request(outline))
+    assert start_place(asked, plan()) == pytest.approx((50 + 70 / 4, 0))
+    from_above = replace(asked, lay=Lay(start=Side.HIGH))
+    assert start_place(from_above, plan()) == pytest.approx((30, 90))
 
 
 def test_edges_and_holes_are_told_apart_without_color() -> None:
