@@ -19,7 +19,7 @@ def crooked_rows(view: View) -> Iterator[Fault]:
 
     Each part of a region that falls apart has row lines of its own.
     """
-    for rows in _rows_by_part(view):
+    for rows in rows_by_part(view):
         bands = []
         for number, pieces in rows.items():
             low = min(piece.bounds[1] for piece in pieces)
@@ -36,7 +36,7 @@ def crooked_rows(view: View) -> Iterator[Fault]:
         yield from _lines_crossed(view, bands)
 
 
-def _rows_by_part(view: View) -> Iterator[dict[int, list[LaidPiece]]]:
+def rows_by_part(view: View) -> Iterator[dict[int, list[LaidPiece]]]:
     """Yield the rows of every connected part of the region."""
     parts = polygons_of(view.region)
     if len(parts) < 2:

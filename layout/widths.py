@@ -22,6 +22,8 @@ from random import Random
 from shapely.geometry import Polygon
 
 from layout.material import Board
+from layout.plan import RuleWarning
+from layout.rows import Row
 from layout.strips import StoppingLine, stopping_lines
 
 Widths = tuple[float, ...]
@@ -236,6 +238,50 @@ def _strips(
 def thrice_running(widths: Sequence[float]) -> int:
     """Return how many rows have the width of both rows before them."""
     return sum(max(0, len(list(rows)) - 2) for _, rows in groupby(widths))
+
+
+def thrice_in(rows: Sequence[Row]) -> int:
+    """Return how many rows of a floor have the width of both rows before them in their part."""
+    return sum(thrice_running([round(r.y1 - r.y0, 6) for r in part]) for part in _by_part(rows))
+
+
+def ripped_last(rows: Sequence[Row]) -> int:
+    """Return how many parts of a floor end with a row that is ripped along."""
+    return sum(_highest(part[-1]) < part[-1].y1 - _CRUMB for part in _by_part(rows))
+
+
+def _highest(row: Row) -> float:
+    """Return how high the floor in a row reaches."""
+    return max((float(run.shape.bounds[3]) for run in row.runs), default=row.y1)
+
+
+def _by_part(rows: Sequence[Row]) -> list[list[Row]]:
+    """Return the rows of every part: each begins where the one before it ends."""
+    parts: list[list[Row]] = []
+    for row in rows:
+        if parts and abs(parts[-1][-1].y1 - row.y0) < _CRUMB:
+            parts[-1].append(row)
+        else:
+            parts.append([row])
+    return parts
+
+
+def width_warnings(rows: Sequence[Row], boards: Sequence[Board]) -> tuple[RuleWarning, ...]:
+    """Return the warning of widths that come thrice running, where several are mixed."""
+    count = thrice_in(rows) if len(boards) > 1 else 0
+    if not count:
+        return ()
+    have = "row has" if count == 1 else "rows have"
+    return (
+        RuleWarning(
+            rule="widths",
+            where="floor",
+            value=count,
+            limit=0,
+            text=f"{count} {have} the width of both rows before; "
+            "no order of rows that was found takes as few cartons and avoids it.",
+        ),
+    )
 
 
 def narrowest_of(widths: Widths, part: Polygon, least_run: float) -> float:
