@@ -40,7 +40,10 @@ _MOST_CORNERS = 2000
 
 
 class EdgeKind(StrEnum):
-    """What stands at an edge of the zone."""
+    """What stands at an edge of the zone.
+
+    The floor runs under a casing, a toe kick and a radiator; a slider is a fixed frame.
+    """
 
     WALL = "wall"
     CASING = "casing"
@@ -48,6 +51,8 @@ class EdgeKind(StrEnum):
     TRANSITION = "transition"
     STAIR_NOSE = "stair nose"
     CABINET = "cabinet"
+    RADIATOR = "radiator"
+    SLIDER = "slider"
 
 
 class HoleKind(StrEnum):
@@ -241,11 +246,6 @@ def direction_vector(direction_deg: float) -> Point:
     return math.cos(angle), math.sin(angle)
 
 
-def to_frame(points: Iterable[Point], direction_deg: float) -> Ring:
-    """Return room points in the direction frame (turned back about the room's origin)."""
-    cos, sin = direction_vector(direction_deg)
-    return tuple((x * cos + y * sin + 0.0, y * cos - x * sin + 0.0) for x, y in points)
-
 def main_directions(ring: Sequence[Point]) -> list[float]:
     """Return the directions of the main walls in degrees from 0 up to 180, the longest first.
 
@@ -259,6 +259,11 @@ def main_directions(ring: Sequence[Point]) -> list[float]:
     main = sorted(lengths, key=lambda angle: (-lengths[angle], angle))
     return [angle for angle in main if lengths[angle] > 0.15 * total][:4] or main[:1]
 
+
+def to_frame(points: Iterable[Point], direction_deg: float) -> Ring:
+    """Return room points in the direction frame (turned back about the room's origin)."""
+    cos, sin = direction_vector(direction_deg)
+    return tuple((x * cos + y * sin + 0.0, y * cos - x * sin + 0.0) for x, y in points)
 
 
 def from_frame(points: Iterable[Point], direction_deg: float) -> Ring:
