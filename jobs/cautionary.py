@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any, cast
 
 from django.db.models import Sum
+from shapely.geometry import Polygon
 
 from jobs.cautions import (
     Caution,
@@ -17,6 +18,7 @@ from jobs.cautions import (
 )
 from jobs.models import Doorway, Job
 from jobs.models import SiteFacts as SiteRow
+from jobs.moisture import METHODS, readings_of, standings
 
 MM_PER_IN = Decimal("25.4")
 LB_PER_KG = Decimal("2.20462262185")
@@ -48,7 +50,9 @@ def site_facts(job: Job) -> SiteFacts:
         floor_year=row.floor_year,
         tear_out=row.tear_out,
         subfloor=cast(Any, row.subfloor),
+        slab_ft2=slab_ft2(job),
         readings=_readings(row),
+        accessible_route=row.accessible_route,
         heated_floor=row.heated_floor,
         painted_ft2_per_room=row.painted_ft2_per_room,
         fire_door=row.fire_door,
@@ -61,14 +65,47 @@ def site_facts(job: Job) -> SiteFacts:
     )
 
 
-def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
-    if row.moisture_reading is None:
-        return ()
-    method = row.moisture_method or "A method not named"
-    reading = MoistureReading(
-        method=method, value=row.moisture_reading, limit=row.moisture_limit or None
+def moisture_limits(job: Job) -> dict[str, Decimal]:
+    """Return the lowest moisture limit by method among the products of the job's floors."""
+    products = [zone.product for zone in job.zones.select_related("product")]
+    limits: dict[str, Decimal] = {}
+    for code, method in METHODS.items():
+        own = [getattr(product, method.limit_field, None) for product in products]
+        known = [limit for limit in own if limit is not None]
+        if known:
+            limits[code] = min(known)
+    return limits
+
+
+def moisture_sentence(job: Job, site: SiteRow) -> str:
+    """Return how the moisture readings of a job stand; empty where there is none."""
+    stands = standings(
+        readings_of(site.readings), limits=moisture_limits(job), slab_ft2=slab_ft2(job)
     )
-    return (reading,)
+    return " ".join(f"{METHODS[stand.method].label}: {stand.sentence}" for stand in stands)
+
+
+def slab_ft2(job: Job) -> Decimal:
+    """Return the floor area of the job's rooms in square feet where they lie on a slab, else 0."""
+    row = SiteRow.objects.filter(job=job).first()
+    if row is None or row.subfloor != "slab":
+        return Decimal(0)
+    scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
+    area = sum(Polygon(room.outline).area for room in job.rooms.all() if room.outline)
+    return (Decimal(repr(area)) / scale / 144).quantize(_CENT)
+
+
+def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
+    limits = moisture_limits(row.job)
+    return tuple(
+        MoistureReading(
+            method=METHODS[one.method].label,
+            value=one.value,
+            limit=limits.get(one.method),
+            where=one.where,
+        )
+        for one in readings_of(row.readings)
+    )
 
 
 def _level_changes(job: Job) -> tuple[LevelChange, ...]:

@@ -52,7 +52,10 @@ def build_world() -> World:
     rows = _rows(people["owner"], people["crew"])
     browsers = {"nobody": Browser(), **{role: _signed_in(who) for role, who in people.items()}}
     keys: dict[str, Any] = {kind: [key] for kind, key in rows.items()}
-    return World(browsers=browsers, rows=keys | {"hold": [rows["job"], "asbestos"]})
+    return World(
+        browsers=browsers,
+        rows=keys | {"hold": [rows["job"], "asbestos"], "reading": [rows["job"], 0]},
+    )
 
 
 def _signed_in(person: User) -> Browser:

@@ -69,6 +69,9 @@ TABLE = tuple(
     job                job       rnnkkk  mmmmmm
     job-edit           job       rnnfkk  rnnfuu
     site-edit          job       rnnfkk  rnnfuu
+    moisture           job       rnffkk  rnffuu
+    moisture-remove    reading   mmmmmm  rnffrr
+    room-depths        room      rnffkk  rnffuu
     hold-clear         hold      rnnfkk  rnnfuu
     product-list       -         rkffkk  mmmmmm
     product-add        -         rkffkk  ruffuu

@@ -324,9 +324,10 @@ JOBS: tuple[Job, ...] = (
             "year_built": 1988,
             "existing_floor": "none",
             "subfloor": "slab",
-            "moisture_method": "relative humidity probe",
-            "moisture_reading": "71",
-            "moisture_limit": "85",
+            "readings": [
+                {"method": "rh", "value": value, "where": where, "on": "2026-09-01"}
+                for value, where in (("71", "by the slider"), ("68", "middle"), ("70", "far wall"))
+            ],
             "access": "Side gate. Saw spot on the patio.",
         },
     ),

@@ -11,7 +11,7 @@ from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
-from jobs.forms.base import OnceForm, VersionedForm
+from jobs.forms.base import NumberField, OnceForm, VersionedForm
 from jobs.models import (
     Client,
     Company,
@@ -92,12 +92,16 @@ class SiteForm(VersionedForm):
     )
     tear_out = forms.BooleanField(label="Take the old floor out", required=False)
     subfloor = forms.ChoiceField(label="Subfloor", choices=Subfloor.choices)
-    moisture_method = _text("Moisture test, method", 40)
-    moisture_reading = forms.DecimalField(
-        label="Moisture reading", required=False, min_value=0, max_digits=6, decimal_places=2
+    accessible_route = forms.BooleanField(
+        label="An accessible route passes here",
+        required=False,
+        help_text="Level changes are then held to the accessible limits.",
     )
-    moisture_limit = forms.DecimalField(
-        label="Limit of the maker", required=False, min_value=0, max_digits=6, decimal_places=2
+    bag_fills_ft3 = NumberField(
+        label="A bag of leveler fills",
+        least=Decimal("0.05"),
+        most=Decimal(5),
+        help_text="The bag says it.",
     )
     heated_floor = forms.BooleanField(label="Heated floor", required=False)
     painted_ft2_per_room = forms.DecimalField(

@@ -86,9 +86,6 @@ class SiteFacts(Versioned):
     )
     tear_out = models.BooleanField("take the old floor out", default=False)
     subfloor = models.CharField(max_length=7, choices=Subfloor.choices, default=Subfloor.UNKNOWN)
-    moisture_method = models.CharField(max_length=40, blank=True)
-    moisture_reading = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
-    moisture_limit = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     readings = models.JSONField("moisture readings", default=list, blank=True)
     accessible_route = models.BooleanField("an accessible route passes here", default=False)
     bag_fills_ft3 = models.DecimalField(

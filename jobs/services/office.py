@@ -22,7 +22,7 @@ COMPANY_FIELDS = (
 )
 SITE_FIELDS = (
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor"),
-    *("moisture_method", "moisture_reading", "moisture_limit", "heated_floor"),
+    *("heated_floor", "accessible_route", "bag_fills_ft3"),
     *("painted_ft2_per_room", "flights", "fire_door", "gas_appliance", "grinding", "access"),
 )
 CREW_FIELDS = ("name", "hours_per_day")

@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, path
 
-from jobs.views import accounts, jobs, office
+from jobs.views import accounts, jobs, office, survey
 
 urlpatterns: list[URLPattern] = [
     path("", jobs.job_list, name="job-list"),
@@ -22,5 +22,10 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>", jobs.job, name="job"),
     path("jobs/<int:pk>/edit", jobs.job_edit, name="job-edit"),
     path("jobs/<int:pk>/site", jobs.site_edit, name="site-edit"),
+    path("jobs/<int:pk>/moisture", survey.moisture, name="moisture"),
+    path(
+        "jobs/<int:pk>/moisture/<int:place>/remove", survey.moisture_remove, name="moisture-remove"
+    ),
+    path("rooms/<int:pk>/depths", survey.room_depths, name="room-depths"),
     path("jobs/<int:pk>/holds/<slug:code>", jobs.hold_clear, name="hold-clear"),
 ]

@@ -20,7 +20,7 @@ from jobs.access import (
     signed_in,
     writable_job_for,
 )
-from jobs.cautionary import cautions_of
+from jobs.cautionary import cautions_of, moisture_sentence
 from jobs.forms.office import ClearHoldForm, JobForm, SiteForm
 from jobs.http import render_page
 from jobs.models import Job, SiteFacts
@@ -54,6 +54,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, found, "Site") | {
         "site": site,
         "cautions": cautions_of(found),
+        "moisture": moisture_sentence(found, site) if site else "",
         "clearances": clearances,
         "cleared": {line.code for line in clearances},
     }
