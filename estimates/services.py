@@ -24,6 +24,7 @@ from jobs.models import Company, Job, User
 from jobs.records import audit, freeze, next_number, save_versioned, write_once
 from jobs.scoping import Scope
 from jobs.services.scope import freeze_scope, scope_value, work_out
+from jobs.suiting import refuse_unfit
 
 PRICE_FIELDS = ("code", "item", "label", "unit", "kind", "amount", "taxable", "effective_from")
 TERMS_FIELDS = (
@@ -128,7 +129,7 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
 
     Raises:
         BadValueError: the estimate is superseded, or has a quote already, or the job has an agreed
-            scope (a change goes by change order).
+            scope (a change goes by change order), or a product may not lie where it is to be laid.
     """
     job = estimate.job
 
@@ -140,6 +141,7 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
         if newest and newest.pk != estimate.pk:
             accepted = f"the newest, estimate {newest.number}"
             raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+        refuse_unfit(job)
         if Quote.objects.filter(estimate=estimate).exists():
             accepted = "an estimate without a quote; price the job again after a change"
             raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)

@@ -14,6 +14,7 @@ from django.urls import reverse
 
 from jobs.access import SignedInRequest
 from jobs.models import FloorZone, Job, LogEntry, Subfloor
+from jobs.suiting import faults_of
 
 NAMES = ("Site", "Rooms", "Floor", "Price", "Quote", "Days", "Packet", "Log", "Review")
 
@@ -125,6 +126,10 @@ def _floor(job: Job) -> Finding:
     if open_zones:
         names = ", ".join(open_zones)
         return Finding(done=False, note=f"Not planned: {names}", todo=f"Plan the floor of {names}.")
+    for zone in zones.select_related("product"):
+        for fault in faults_of(zone):
+            todo = f"{zone.name} can't be priced yet: {fault.sentence}"
+            return Finding(done=False, note=f"Not fit: {zone.name}", todo=todo)
     note = f"{loose} room{'s' * (loose != 1)} without a floor" if loose else "Planned"
     return Finding(done=True, note=note, todo="")
 

@@ -15,6 +15,7 @@ from typing import Any
 from django.db import transaction
 
 from jobs.errands import ask, cancel, latest
+from jobs.floor_rules import rule_mm, stagger_of
 from jobs.frozen import canonical_json
 from jobs.models import Doorway, Errand, FloorPlan, FloorZone, Product, Room, Treatment, User
 from jobs.models.work import ErrandState
@@ -98,7 +99,7 @@ def request_of(zone: FloorZone) -> dict[str, Any]:
         "zone": _zone_to_json(zone_of(zone)),
         "product": _product_to_json(zone.product, zone.job.unit),
         "rules": _rules_to_json(zone),
-        "lay": {"start": zone.start},
+        "lay": _lay_to_json(zone),
         "spares": zone.spares,
         "prefer": zone.prefer,
         "effort_s": EFFORT_S,
@@ -279,24 +280,43 @@ def _plain(ring: Ring) -> list[list[float]]:
 
 
 def _product_to_json(product: Product, unit: str) -> dict[str, Any]:
-    return {
-        "length": mm_in(product.length_mm, unit),
-        "width": mm_in(product.width_mm, unit),
-        "per_carton": product.per_carton,
-        "lock": product.lock,
-    }
+    """Return the boards of a product, one size as it stands and several as a mixed carton."""
+    length = mm_in(product.length_mm, unit)
+    sizes = [
+        {"length": length, "width": mm_in(width, unit), "per_carton": count}
+        for width, count in product.sizes
+    ]
+    told: dict[str, Any] = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
+    if product.variants:
+        told["variants"] = dict(product.variants)
+    return told | {"lock": product.lock}
 
 
 def _rules_to_json(zone: FloorZone) -> dict[str, Any]:
-    product, unit = zone.product, zone.job.unit
-    direction = zone.direction_deg
+    unit, direction = zone.job.unit, zone.direction_deg
     return {
-        "expansion_gap": mm_in(product.gap_mm, unit),
-        "saw_kerf": mm_in(product.saw_kerf_mm, unit),
-        "min_end_piece": mm_in(product.min_end_mm, unit),
-        "min_joint_offset": mm_in(product.min_offset_mm, unit),
-        "min_row_width": mm_in(product.min_row_mm, unit),
+        "expansion_gap": mm_in(rule_mm(zone, "gap_mm"), unit),
+        "saw_kerf": mm_in(rule_mm(zone, "saw_kerf_mm"), unit),
+        "min_end_piece": mm_in(rule_mm(zone, "min_end_mm"), unit),
+        "min_joint_offset": mm_in(rule_mm(zone, "min_offset_mm"), unit),
+        "min_row_width": mm_in(rule_mm(zone, "min_row_mm"), unit),
         "wall_error": mm_in(zone.wall_error_mm, unit),
-        "stagger": product.stagger,
+        "stagger": stagger_of(zone),
         "direction_deg": "best" if direction is None else float(direction),
     }
+
+
+def _lay_to_json(zone: FloorZone) -> dict[str, Any]:
+    """Return the hands of laying as the core names them: sides and ends of the drawing.
+
+    A product names them as somebody sees them who faces the next row; from the high wall that is
+    the other way round. What is the core's own default is left out.
+    """
+    product, turned = zone.product, zone.start == "high"
+    left, high = product.first_end == "left", product.tongue == "high"
+    lay: dict[str, Any] = {"start": zone.start}
+    if left == turned:
+        lay["first_end"] = "right"
+    if high == turned:
+        lay["tongue"] = "low"
+    return lay

@@ -17,7 +17,8 @@ from jobs.forms.base import (
     VersionedForm,
     WholeField,
 )
-from jobs.models import Doorway, FloorZone, Job, Product, Room
+from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
+from jobs.rule_sources import rule_source
 from jobs.services.told import written_before
 
 _ZERO = Decimal(0)
@@ -53,6 +54,14 @@ class ZoneForm(VersionedForm):
         label="Start wall",
         choices=START_CHOICES,
         help_text="Seen with the planks lying left to right.",
+    )
+    control_row = WholeField(
+        label="Row laid first",
+        required=False,
+        least=2,
+        most=2000,
+        help_text="Where rows go both ways from a snapped line: the row along it, counted from "
+        "the start wall. Left empty, rows go from the start wall on.",
     )
     wall_error = LengthField(
         label="Walls may stand off by",
@@ -95,20 +104,31 @@ class ZoneForm(VersionedForm):
         return name
 
     def clean(self) -> dict[str, Any]:
-        """Refuse a separate pad under an attached one."""
+        """Refuse what the product does not allow: a separate pad, rows both ways."""
         data = super().clean() or {}
         product: Product | None = data.get("product")
-        if data.get("pad") and product is not None and product.attached_pad:
+        if product is None:
+            return data
+        if data.get("pad") and product.attached_pad:
             message = f"{product} has its pad attached; accepted: no separate pad under it."
             self.add_error("pad", message)
+        elif data.get("pad") and product.separate_pad == Allowed.NO:
+            source = rule_source(product, "separate_pad")
+            message = f"{product} is laid without one; accepted: no separate pad ({source})."
+            self.add_error("pad", message)
+        row = data.get("control_row")
+        if row is not None and not product.both_ways:
+            source = rule_source(product, "both_ways")
+            message = f"Row {row} laid first: rows of {product} go one way only; accepted: none"
+            self.add_error("control_row", f"{message} ({source}).")
         return data
 
     @property
     def values(self) -> dict[str, Any]:
         """The cleaned values under the names of the zone's fields."""
         data = self.cleaned_data
-        names = ("name", "product", "start", "spares", "attic_carton", "pad", "barrier", "prefer")
-        values = {name: data[name] for name in names}
+        names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
+        values = {name: data[name] for name in (*names, "barrier", "prefer")}
         return values | {
             "direction_deg": data["direction"],
             "wall_error_mm": data["wall_error"].mm,

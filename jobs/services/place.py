@@ -19,8 +19,8 @@ from jobs.words import mm_from, mm_in
 from jobs.zoning import Place, beside, opening
 
 FIELDS = (
-    *("name", "product", "direction_deg", "start", "wall_error_mm", "spares", "attic_carton"),
-    *("pad", "barrier", "prefer"),
+    *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
+    *("attic_carton", "pad", "barrier", "prefer"),
 )
 _APART_MM = Decimal("304.8")
 

@@ -22,6 +22,7 @@ from jobs.scoping import (
     scope_document,
     scope_text,
 )
+from jobs.suiting import refuse_unfit
 from jobs.takeoff import JobTake, take_off
 
 
@@ -51,8 +52,14 @@ def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None)
     ``otherwise`` makes another job of what is counted: the same floor with other materials.
 
     Raises:
-        BadValueError: something needed is missing; it says what and where.
+        BadValueError: something needed is missing, or a product may not lie where it is to be
+            laid; it says what and where.
     """
+    refuse_unfit(job)
+    return _worked_out(job, otherwise)
+
+
+def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
     plans = latest_plans(job)
     takes = job_take(job, plans)
     if otherwise is not None:
@@ -92,12 +99,13 @@ def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:
     """Return what ``job`` as it stands now does differently from its agreed scope.
 
     Nothing where nothing is agreed yet, the job is closed, or the floor has no plan at present.
+    A product that turned out not to suit its place is no change of scope.
     Other hours for the same work are no change of scope: rates are learned while jobs are open.
     """
     if job.agreed_scope is None or job.closed_at is not None:
         return ()
     try:
-        now = work_out(job)
+        now = _worked_out(job)
     except BadValueError:
         return ()
     changes = scope_changes(scope_value(job.agreed_scope), now)

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from jobs.views import comparing, doorways, placing, plans, products, rooms, zones
+from jobs.views import comparing, doorways, floor_rules, placing, plans, products, rooms, zones
 
 urlpatterns: list[URLPattern] = [
     path("products", products.product_list, name="product-list"),
@@ -23,6 +23,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/edit", zones.zone_edit, name="zone-edit"),
     path("floors/<int:pk>/remove", zones.zone_remove, name="zone-remove"),
     path("floors/<int:pk>/place", placing.zone_place, name="zone-place"),
+    path("floors/<int:pk>/rules", floor_rules.zone_rules, name="zone-rules"),
     path("floors/<int:pk>/plan", zones.zone_plan, name="zone-plan"),
     path("floors/<int:pk>/progress", zones.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", zones.zone_stop, name="zone-stop"),

@@ -21,6 +21,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.errands import cancel, stop_and_keep, worker_is_running
+from jobs.floor_rules import rule_lines
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.zones import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
@@ -28,8 +29,10 @@ from jobs.models import Errand, FloorZone, Job, Product
 from jobs.path import path_context
 from jobs.plan_costs import plan_costs
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
+from jobs.rule_sources import rule_source
 from jobs.services import place
 from jobs.sketches import sketch_zone
+from jobs.suiting import fitness_of
 from jobs.views.editing import edit_page
 from jobs.words import core_area_words, core_length_words, length_words, mm_from
 from jobs.zoning import zone_area, zone_reach
@@ -232,6 +235,8 @@ def _zone_page(
         "costs": plan_costs(plans[:MOST_COMPARED]),
         "changed": whats_changed(plans[0]) if plans else "",
         "refused": refused,
+        "fitness": fitness_of(found),
+        "rules": rule_lines(found),
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
@@ -257,7 +262,7 @@ def _too_long(found: FloorZone, reach: float) -> str:
     most = length_words(product.max_run_mm, found.job.units)
     return (
         f"The floor reaches {core_length_words(reach, unit)}; {product} is laid up to {most} "
-        f"without a break ({product.rules_source})."
+        f"without a break ({rule_source(product, 'max_run_mm')})."
     )
 
 
@@ -270,10 +275,10 @@ def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:
     return [
         ("Rooms", ", ".join(room.name for room in found.rooms.all()) or "None"),
         ("Floor area", area),
-        ("Product", f"{product}, {product.per_carton} boards a carton"),
-        ("Rules from", product.rules_source),
+        ("Product", f"{product}, {product.carton_boards} boards a carton"),
         ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
         ("Start wall", found.get_start_display()),
+        ("Row laid first", f"Row {found.control_row}" if found.control_row else ""),
         ("Walls may stand off by", length_words(found.wall_error_mm, system)),
         ("Bought beyond the plan", ", ".join([f"{found.spares} planks", *extra])),
         ("Under it", ", ".join(under)),
@@ -312,8 +317,8 @@ def _free_name(job: Job) -> str:
 
 def _initial(found: FloorZone) -> dict[str, Any]:
     """Return what the form of a floor shows first."""
-    names = ("name", "product", "start", "spares", "attic_carton", "pad", "barrier", "prefer")
-    initial = {name: getattr(found, name) for name in names}
+    names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
+    initial = {name: getattr(found, name) for name in (*names, "barrier", "prefer")}
     direction = found.direction_deg
     return initial | {
         "rooms": list(found.rooms.all()),
