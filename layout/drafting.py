@@ -76,6 +76,7 @@ def draft_plan(
         shade.update({piece.plank: piece.variant for piece in request.laid})
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
+    labels = {offcut.id for offcut in request.on_hand.offcuts} if request.on_hand else set()
     joints = [seam.joints for seam in seams]
     whole = down.whole if down else floor
     homes = sorted(set(down.homes)) if down else range(len(sites))
@@ -89,7 +90,7 @@ def draft_plan(
         status="proven" if totals.planks == totals.lower_bound else "best_found",
         proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
         pieces=(*request.laid, *pieces),
-        offcuts=offcuts_of(cutting.planks, firsts, frame, least),
+        offcuts=offcuts_of(cutting.planks, firsts, frame, least, labels),
         totals=totals,
         row_marks=row_marks_of(request.zone, whole, frame),
         warnings=(

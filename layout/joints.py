@@ -10,7 +10,7 @@ made from what the others leave over or lack, and begins again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from random import Random
 
@@ -58,7 +58,7 @@ class Search:
 
     ``groups`` are the runs of one board width: only these share planks. ``fixed`` gives the one
     phase that each run may have, where the product asks for fixed steps. ``at_hand`` are
-    leftovers of planks cut before.
+    leftovers of planks cut before, by board width.
     """
 
     def __init__(
@@ -68,12 +68,12 @@ class Search:
         terms: Terms,
         rng: Random,
         fixed: Sequence[float] | None = None,
-        at_hand: AtHand = NOTHING,
+        at_hand: Mapping[float, AtHand] | None = None,
     ) -> None:
         self.floor = floor
         self.sites = sites
         self.terms = terms
-        self._at_hand = at_hand
+        self._at_hand = dict(at_hand or {})
         self.picks: list[Pick] = []
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self._touching = _touching(floor, len(sites))
@@ -244,7 +244,7 @@ class Search:
             for site, own in zip(self.sites, phases, strict=True)
         ]
         self._tallies = [
-            tally_of([self._choices[run] for run in runs], self._at_hand, self.terms)
+            tally_of([self._choices[run] for run in runs], self._held(runs), self.terms)
             for runs in self.groups
         ]
         self._places = [
@@ -258,6 +258,10 @@ class Search:
             table = clashes(self._choices[low], self._choices[high], contact, self.terms)
             self._beside[low].append((high, np.ascontiguousarray(table.T)))
             self._beside[high].append((low, table))
+
+    def _held(self, runs: Sequence[int]) -> AtHand:
+        """Return the leftovers at hand of the board width of some runs."""
+        return self._at_hand.get(round(self.sites[runs[0]].run.width, 6), NOTHING)
 
     def _tally(self, run: int) -> Tally:
         """Return the tally that a run counts in."""
@@ -329,11 +333,11 @@ class Search:
     def _lacks_of(self, runs: Sequence[int]) -> tuple[Floats, Floats]:
         """Return the starters and the rooms of the best picks of some runs."""
         picks = [self.picks[run] for run in runs]
-        slack = self.terms.wall_error
-        lacked = [self.terms.room(rest - slack) for rest in self._at_hand.rests]
+        held, slack = self._held(runs), self.terms.wall_error
+        lacked = [self.terms.room(rest - slack) for rest in held.rests]
         given = [self.terms.room(e) for _, e in picks if e < NEVER]
         starters = np.unique([*(s for s, _ in picks if s < NEVER), *lacked])
-        rooms = np.unique([*given, *self._at_hand.rooms])
+        rooms = np.unique([*given, *held.rooms])
         return starters, rooms[rooms > CRUMB]
 
     def _some(self, values: Floats) -> Floats:

@@ -21,7 +21,7 @@ from layout.judge_cover import (
     wrong_planks,
 )
 from layout.judge_drift import drifting
-from layout.judge_planks import close_in_plank, rack_too_full, wrong_offcuts
+from layout.judge_planks import close_in_plank, not_at_hand, rack_too_full, wrong_offcuts
 from layout.judge_rows import (
     broken_steps,
     close_joints,
@@ -50,6 +50,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     wrong_cuts,
     enclosed_posts,
     close_in_plank,
+    not_at_hand,
     wrong_places,
     crooked_rows,
     short_ends,

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import shapely
-from shapely.geometry import box
+from shapely.geometry import Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from layout.judge_view import Fault, View
 from layout.laid import LaidPiece
@@ -64,8 +65,32 @@ def _different(view: View, number: int, first: LaidPiece, second: LaidPiece) -> 
         yield _plank_fault("variant", number, 0, 0, text, (first, second))
 
 
+def not_at_hand(view: View) -> Iterator[Fault]:
+    """Yield pieces cut from what is no longer there of a plank that was cut before.
+
+    Where a request says what is at hand, its offcuts are all that is left of such planks.
+    """
+    on_hand = view.request.on_hand
+    if on_hand is None:
+        return
+    left: dict[int, list[BaseGeometry]] = {piece.plank: [] for piece in view.request.laid}
+    for offcut in on_hand.offcuts:
+        left.setdefault(offcut.plank, []).append(_box(offcut).buffer(2 * view.near))
+    for piece in view.new:
+        number = piece.piece.plank
+        boxes = left.get(number)
+        if boxes is not None and not any(shape.contains(piece.in_plank) for shape in boxes):
+            text = f"piece {piece.piece.id} is cut from what is not at hand of it"
+            yield _plank_fault("on_hand", number, piece.extent, 0, text, (piece,))
+
+
 def wrong_offcuts(view: View) -> Iterator[Fault]:
     """Yield listed leftovers that are not there: outside their plank, or already cut up."""
+    labels = Counter(offcut.id for offcut in view.plan.offcuts)
+    for label, number in labels.items():
+        if number > 1:
+            told = f"{number} offcuts have this label"
+            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=told)
     planks, ids = by_plank(view), {piece.piece.id: piece for piece in view.pieces}
     for offcut in view.plan.offcuts:
         pieces = planks.get(offcut.plank, [])
@@ -87,8 +112,7 @@ def _offcut_text(
 ) -> str | None:
     """Return what is wrong with a leftover, None where nothing is."""
     near = view.near
-    x, y = offcut.at
-    shape = box(x, y, x + offcut.length, y + offcut.width)
+    (x, y), shape = offcut.at, _box(offcut)
     if offcut.used_by is not None and (user is None or user.piece.plank != offcut.plank):
         return f"piece {offcut.used_by} is not cut from plank {offcut.plank}"
     if user is not None and not shape.buffer(2 * near).contains(user.in_plank):
@@ -103,6 +127,12 @@ def _offcut_text(
             if shape.intersection(piece.in_plank).area > view.scrap:
                 return f"piece {piece.piece.id} was cut from the same part of plank {offcut.plank}"
     return None
+
+
+def _box(offcut: Offcut) -> Polygon:
+    """Return the box of its plank that an offcut is told as."""
+    x, y = offcut.at
+    return box(x, y, x + offcut.length, y + offcut.width)
 
 
 def rack_most(view: View) -> int:
@@ -124,15 +154,24 @@ def rack_most(view: View) -> int:
     }
     waiting = {n: _parts(opened[n], todo) for n, todo in left.items() if _on_rack(view, n)}
     most = total = sum(waiting.values())
-    for piece in order:
+    for piece, following in zip(order, [*order[1:], None], strict=True):
         number = piece.piece.plank
         left[number].remove(piece)
         opened[number].append(piece)
+        if following is not None and _side_by_side(piece, following, view.near):
+            continue
         now = _parts(opened[number], left[number])
         total += now - waiting.get(number, 0)
         waiting[number] = now
         most = max(most, total)
     return most
+
+
+def _side_by_side(first: LaidPiece, second: LaidPiece, near: float) -> bool:
+    """Say whether two pieces are one board that the floor divides along it: none waits for long."""
+    overlap = min(first.bounds[2], second.bounds[2]) - max(first.bounds[0], second.bounds[0])
+    one = (first.piece.plank, first.row) == (second.piece.plank, second.row)
+    return one and overlap > near
 
 
 def _on_rack(view: View, plank: int) -> bool:

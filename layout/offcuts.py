@@ -142,6 +142,12 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> di
         for i, j in np.argwhere(~fits).tolist():
             fits[i, j] = clear(starters[i], enders[j], kerf)
         _augment(mates, fits)
+    cut_before = np.outer([s.order < 0 for s in starters], [e.order < 0 for e in enders])
+    if cut_before.any():
+        # Two leftovers at hand never make one plank: what is gone of each is no piece to cut.
+        fits &= ~cut_before
+        mates = {i: j for i, j in mates.items() if fits[i, j]}
+        _augment(mates, fits)
     return sooner(mates, fits, [s.order for s in starters], [e.order for e in enders])
 
 
@@ -252,21 +258,41 @@ def _turn(end: int, came: dict[int, int], mates: dict[int, int], owner: dict[int
 
 
 def _joined(planks: list[list[Part]], stock: Stock) -> list[list[Part]]:
-    """Put strips on one plank where they lie clear of each other, widest first."""
-    narrow = [p for p in planks if max(x.high - x.low for x in p) < stock.width - stock.kerf]
+    """Put strips on one plank where they lie clear of each other, widest first.
+
+    Of a ripped leftover at hand what is gone counts as lying on its plank already.
+    """
+    narrow = [p for p in planks if _across(p) < stock.width - stock.kerf or _ripped_before(p)]
     if len(narrow) < 2:
         return planks
     kept = [p for p in planks if p not in narrow]
     joined: list[list[Part]] = []
-    for plank in sorted(narrow, key=lambda p: (-max(x.high - x.low for x in p), p[0].order)):
+    narrow.sort(key=lambda p: (not _cut_before(p), -_across(p), p[0].order))
+    for plank in narrow:
+        homes = [h for h in joined if not (_cut_before(h) and _cut_before(plank))]
         home = next(
-            (h for h in joined if all(clear(a, b, stock.kerf) for a in h for b in plank)), None
+            (h for h in homes if all(clear(a, b, stock.kerf) for a in h for b in plank)), None
         )
         if home is None:
             joined.append(list(plank))
         else:
             home.extend(plank)
     return kept + joined
+
+
+def _across(plank: Sequence[Part]) -> float:
+    """Return the width of the widest part of a plank."""
+    return max(part.high - part.low for part in plank)
+
+
+def _cut_before(plank: Sequence[Part]) -> bool:
+    """Whether a plank was cut before this plan."""
+    return any(part.order < 0 for part in plank)
+
+
+def _ripped_before(plank: Sequence[Part]) -> bool:
+    """Whether a plank is a leftover at hand that was ripped and cut to length."""
+    return len(plank) == 1 and plank[0].order < 0 and plank[0].shape is not None
 
 
 def _drop_in(part: Part, planks: list[list[Part]], stock: Stock) -> None:

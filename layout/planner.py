@@ -9,9 +9,9 @@ from random import Random
 from layout.bounds import Bound, lower_bound
 from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
-from layout.errors import Found, NoPlanError, NotYetError, StoppedError
+from layout.errors import NoPlanError, StoppedError
 from layout.material import Prefer
-from layout.outline import Region, main_directions, polygons_of
+from layout.outline import Region, main_directions
 from layout.plan import DirectionCost, Plan
 from layout.polish import Polish
 from layout.request import INCH, PlanRequest
@@ -73,7 +73,6 @@ def plan_floor(
     either, a fixed number of iterations is done. Raises StoppedError where no plan stands yet,
     NoPlanError where nothing is left to lay, NotYetError for what this version can't plan.
     """
-    _refuse_not_yet(request)
     iterations = request.effort_iterations
     if iterations is None and stop is None:
         iterations = DEFAULT_ITERATIONS
@@ -89,14 +88,6 @@ def plan_floor(
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
     return best
-
-
-def _refuse_not_yet(request: PlanRequest) -> None:
-    """Refuse what can be read but not planned."""
-    offcuts = request.on_hand.offcuts if request.on_hand else ()
-    if offcuts and len(request.product.boards) > 1:
-        found = Found(f"{len(offcuts)} offcuts of boards of several widths")
-        raise NotYetError("on_hand.offcuts", found, "offcuts of boards of one width")
 
 
 def _directions(request: PlanRequest) -> list[float]:
@@ -262,7 +253,7 @@ def _first_trial(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
 ) -> Trial:
     """Return the trial of the best balanced first rip."""
-    rips = [row_choices(request, frame, part)[0] for part in polygons_of(region)]
+    rips = [own[0] for own in row_choices(request, frame, region)]
     trial = begin(request, frame, region, rips, rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
@@ -275,7 +266,7 @@ def _more_trials(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort, *, begun: bool
 ) -> list[Trial]:
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
-    choices = [row_choices(request, frame, part) for part in polygons_of(region)]
+    choices = row_choices(request, frame, region)
     trials = []
     for i in range(int(begun), max(len(own) for own in choices)):
         if effort.step():

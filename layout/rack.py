@@ -5,8 +5,9 @@ An offcut waits from the moment a plank is first cut until the last piece is cut
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
 import shapely
 from shapely.geometry import Polygon, box
@@ -30,18 +31,23 @@ class _Leftover:
 
 
 def offcuts_of(
-    planks: Sequence[Plank], users: Sequence[str], frame: Frame, least: tuple[float, float]
+    planks: Sequence[Plank],
+    users: Sequence[str],
+    frame: Frame,
+    least: tuple[float, float],
+    known: Collection[str] = (),
 ) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear.
+    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels ``known``.
 
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
     at the end; of these only boxes of at least ``least`` (length, width) are listed.
     """
     found = [(leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)]
     found.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
+    fresh = (label for i in count(1) if (label := f"F{i}") not in known)
     return tuple(
         Offcut(
-            id=f.label or f"F{i}",
+            id=f.label or next(fresh),
             plank=f.plank,
             length=f.room.length,
             width=f.room.high - f.room.low,
@@ -55,18 +61,18 @@ def offcuts_of(
             ),
             used_by=None if f.user is None else users[f.user],
         )
-        for i, (f, stock) in enumerate(found, start=1)
+        for f, stock in found
     )
 
 
 def _leftovers(plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
     """Yield the leftovers of one plank."""
-    number = plank.number or 0
+    number, label = plank.number or 0, plank.label
     for i in range(1, len(plank.parts)):
         room, since = _cut_from(plank.parts, i, plank.stock)
-        label = plank.label if since < 0 else None
         user = plank.parts[i].order
         yield _Leftover(plank=number, room=room, since=since, user=user, label=label)
+        label = None
     for room in _left_over(plank.parts, plank.stock):
         if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
             yield _Leftover(plank=number, room=room, since=plank.parts[-1].order, user=None)
@@ -106,7 +112,11 @@ def within_rack(planks: Sequence[Plank], limit: int) -> list[Plank]:
             key=lambda p: (p.parts[-1].order, p.parts[0].order),
         )
         kept.remove(plank)
-        kept += [replace(plank, parts=plank.parts[:-1]), replace(plank, parts=plank.parts[-1:])]
+        kept += [
+            replace(plank, parts=plank.parts[:-1]),
+            Plank(stock=plank.stock, parts=plank.parts[-1:]),
+        ]
+        kept = [plank for plank in kept if plank.parts[-1].order >= 0]
     return sorted(kept, key=lambda plank: plank.parts[0].order)
 
 
@@ -155,7 +165,27 @@ def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
         low=min(low, part.low),
         high=max(high, part.high),
     )
-    return room, max(p.order for p in beside)
+    return _tightened(room, part, plank[:i], kerf), max(p.order for p in beside)
+
+
+def _tightened(room: Part, part: Part, cut: Sequence[Part], kerf: float) -> Part:
+    """Return the box of what parts ``cut`` at an angle have left of a room, round ``part``."""
+    slanted = [p.shape for p in cut if p.shape is not None]
+    whole = box(room.left, room.low, room.right, room.high)
+    if not any(shape.distance(whole) < kerf + _CRUMB for shape in slanted):
+        return room
+    taken = shapely.union_all([shape.buffer(kerf) for shape in slanted])
+    rest = whole.difference(taken)
+    own = _outline(part)
+    left = max(getattr(rest, "geoms", [rest]), key=lambda p: p.intersection(own).area)
+    x0, y0, x1, y1 = left.bounds if not left.is_empty else own.bounds
+    return replace(
+        room,
+        left=min(x0, part.left),
+        low=min(y0, part.low),
+        right=max(x1, part.right),
+        high=max(y1, part.high),
+    )
 
 
 def _left_over(plank: Sequence[Part], stock: Stock) -> Iterator[Part]:

@@ -6,14 +6,16 @@ can't be used. Fields it does not know are refused too, so that no misspelt rule
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from dataclasses import fields as fields_of
 
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
 from layout.errors import Found, InputError
 from layout.fields import Fields, check_number
+from layout.leftovers import AtHandCheck
 from layout.material import (
     Lay,
     LayingRules,
@@ -30,7 +32,6 @@ from layout.outline import (
     Zone,
     meeting,
     read_zone,
-    to_frame,
     zone_polygon,
 )
 from layout.plan import Offcut, Piece, read_offcut, read_piece
@@ -104,7 +105,7 @@ def read_request(data: object) -> PlanRequest:
         product=product,
         rules=read_rules(fields.raw("rules", "an object { ... }")),
         lay=read_lay(fields.raw("lay", "an object { ... }")) if fields.has("lay") else Lay(),
-        laid=tuple(read_piece(value, path) for path, value in fields.entries("laid")),
+        laid=tuple(_read_laid(value, path) for path, value in fields.entries("laid")),
         on_hand=_read_on_hand(fields.child("on_hand"), product) if fields.has("on_hand") else None,
         spares=fields.count("spares", 0),
         prefer=fields.choice("prefer", Prefer, Prefer.PLANKS),
@@ -116,12 +117,34 @@ def read_request(data: object) -> PlanRequest:
     return request
 
 
+def _read_laid(data: object, where: str) -> Piece:
+    """Return one piece that is down; it is told as in a plan."""
+    piece = read_piece(data, where)
+    _refuse_unknown(data, where, Piece)
+    return piece
+
+
+def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcut:
+    """Return one offcut at hand; it is told as in a plan."""
+    offcut = read_offcut(data, where, board)
+    _refuse_unknown(data, where, Offcut)
+    return offcut
+
+
+def _refuse_unknown(data: object, where: str, form: type[Piece | Offcut]) -> None:
+    """Refuse fields that a piece or an offcut of a plan doesn't have."""
+    unknown = Fields(data, where)
+    unknown.refuse_unknown([field.name for field in fields_of(form)])
+
+
 def _read_on_hand(fields: Fields, product: Product) -> OnHand:
     """Return the material at hand."""
     size = (product.board.length, product.board.width)
     on_hand = OnHand(
         planks=fields.count_or_none("planks"),
-        offcuts=tuple(read_offcut(value, path, size) for path, value in fields.entries("offcuts")),
+        offcuts=tuple(
+            _read_at_hand(value, path, size) for path, value in fields.entries("offcuts")
+        ),
     )
     fields.refuse_unknown()
     return on_hand
@@ -209,32 +232,14 @@ def _refuse_overlap(shapes: Sequence[Polygon], ids: Sequence[str], request: Plan
 
 
 def _check_on_hand(request: PlanRequest) -> None:
-    """Refuse an offcut larger than a board, or more offcuts of a plank than were left of it."""
-    if request.on_hand is None:
-        return
-    taken: dict[int, list[tuple[str, Polygon]]] = defaultdict(list)
-    for piece in request.laid:
-        taken[piece.plank].append((f"piece {piece.id}", in_plank(piece, request.rules)))
-    longest = request.product.board.length + LENGTH_TOLERANCE[request.unit]
-    widest = max(board.width for board in request.product.boards) + LENGTH_TOLERANCE[request.unit]
-    for i, offcut in enumerate(request.on_hand.offcuts):
-        where = f"on_hand.offcuts[{i}]"
-        check_number(offcut.length, f"{where}.length", above=0, most=longest)
-        check_number(offcut.width, f"{where}.width", above=0, most=widest)
-        shape = box(*offcut.at, offcut.at[0] + offcut.length, offcut.at[1] + offcut.width)
-        for name, other in taken[offcut.plank]:
-            if shape.intersection(other).area > AREA_TOLERANCE[request.unit]:
-                found = Found(f"{offcut.id} overlaps {name} in plank {offcut.plank}")
-                raise InputError(where, found, "no more offcuts than were cut from the plank")
-        taken[offcut.plank].append((f"offcut {offcut.id}", shape))
-
-
-def in_plank(piece: Piece, rules: LayingRules) -> Polygon:
-    """Return the shape of a piece in the coordinates of its plank (lower-left corner 0, 0)."""
-    direction = rules.direction_deg or 0.0
-    ((x0, y0),) = to_frame([piece.origin], direction)
-    shift = tuple((x - x0, y - y0) for x, y in to_frame(piece.outline, direction))
-    return Polygon(shift)
+    """Refuse laid pieces and offcuts that claim more of a plank than it has."""
+    AtHandCheck(
+        unit=request.unit,
+        direction_deg=request.rules.direction_deg or 0.0,
+        boards=request.product.boards,
+        laid=request.laid,
+        offcuts=request.on_hand.offcuts if request.on_hand else (),
+    ).check()
 
 
 def _refuse_doubled(ids: Iterable[str], where: str) -> None:

@@ -6,21 +6,25 @@ with a factory end; joints keep clear of those that are down.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
-from layout.choices import AtHand, Site
+from layout.choices import CRUMB, AtHand, Site
 from layout.errors import Found, InputError, NoPlanError
+from layout.leftovers import cut_by_plank, plank_size
 from layout.offcuts import Part, Plank, Stock
-from layout.outline import LENGTH_TOLERANCE, Region, to_frame
+from layout.outline import LENGTH_TOLERANCE, Region, polygons_of, to_frame
 from layout.plan import Offcut, Piece
 from layout.request import PlanRequest
 from layout.rows import Floor, Frame, Run
+from layout.widths import Widths
 
 _BEFORE = 1_000_000  # before any part of this plan
+_SLANT = 1e-3  # an area that only rounding takes
 _SEAM = 2e-6  # cut away beside a laid piece, so that rounding leaves no crumbs
 
 
@@ -57,24 +61,74 @@ def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
     return found
 
 
-def rip_down(request: PlanRequest, down: Sequence[LaidBoard], region: Region) -> float:
-    """Return the first rip that the laid pieces have fixed.
+def parts_in_order(
+    region: Region, down: Sequence[LaidBoard]
+) -> list[tuple[Polygon, list[LaidBoard]]]:
+    """Return the parts of a region with the boards down in each, those begun first come first."""
+    found = []
+    for part in polygons_of(region):
+        own = [board for board in down if board.shape.intersection(part).area > CRUMB]
+        found.append((min((board.piece.row for board in own), default=_BEFORE), part, own))
+    found.sort(key=lambda entry: entry[0])
+    return [(part, own) for _, part, own in found]
 
-    Raises InputError where they do not share row lines or miscount rows.
+
+def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> float:
+    """Return the first rip that the boards down in a part of the region have fixed.
+
+    Raises InputError where they do not share row lines.
     """
     near, width = LENGTH_TOLERANCE[request.unit], request.product.board.width
-    start = float(region.bounds[1])
+    start = float(part.bounds[1])
     first = (down[0].board[3] - start) % width
     first = width if first < near else first
-    for i, laid in enumerate(down):
-        row = (laid.board[3] - start - first) / width + 1
-        if abs(row - round(row)) * width > 2 * near:
-            found = Found(f"piece {laid.piece.id} lies {(row % 1) * width:.3g} off the row lines")
-            raise InputError(f"laid[{i}].origin", found, "a board on the row lines of laid[0]")
-        if round(row) != laid.piece.row:
-            accepted = f"{round(row)}, counted from the start wall"
-            raise InputError(f"laid[{i}].row", laid.piece.row, accepted)
+    for laid in down:
+        row = (laid.board[3] - start - first) / width
+        if (off := abs(row - round(row)) * width) > 2 * near:
+            raise _off_lines(request, laid, off, f"the row lines of piece {down[0].piece.id}")
     return first
+
+
+def _off_lines(request: PlanRequest, laid: LaidBoard, off: float, lines: str) -> InputError:
+    """Return the refusal of a board that lies off the row lines."""
+    found = Found(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
+    return InputError(
+        f"laid[{request.laid.index(laid.piece)}].origin", found, f"a board on {lines}"
+    )
+
+
+def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> Widths:
+    """Return the widths of the rows from the start wall on that boards down have fixed.
+
+    Raises InputError where they share no row lines or leave out a row.
+    """
+    near = 2 * LENGTH_TOLERANCE[request.unit]
+    line, widths = float(part.bounds[1]), []
+    tops: list[float] = [line]
+    for laid in sorted(down, key=lambda board: board.board[3]):
+        _, low, _, high = laid.board
+        if abs(low - line) <= near:
+            widths.append(laid.piece.size[1])
+            line += widths[-1]
+            tops.append(line)
+        elif abs(high - line) > near or abs(low - tops[-2 if len(tops) > 1 else -1]) > near:
+            raise _off_lines(request, laid, abs(low - line), "the row lines from the start wall on")
+    return tuple(widths)
+
+
+def check_rows(request: PlanRequest, floor: Floor, down: Sequence[LaidBoard]) -> None:
+    """Refuse boards down that miscount rows. Raises InputError."""
+    for laid in down:
+        middle = (laid.board[1] + laid.board[3]) / 2
+        rows = {
+            run.row
+            for run in floor.runs
+            if run.y0 < middle < run.y1 and laid.shape.intersection(run.shape).area > CRUMB
+        }
+        if rows and laid.piece.row not in rows:
+            where = f"laid[{request.laid.index(laid.piece)}].row"
+            accepted = f"{min(rows)}, counted from the start wall"
+            raise InputError(where, laid.piece.row, accepted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,8 +182,9 @@ def take_down(
     homes: list[int] = []
     for index, site in enumerate(sites):
         boards = by_row.get(site.run.row, [])
+        beside = [b for row in (site.run.row - 1, site.run.row + 1) for b in by_row.get(row, [])]
         close = [
-            x for row in (site.run.row - 1, site.run.row + 1) for x in joints_down.get(row, [])
+            x for b in beside if b.shape.distance(site.run.shape) < near for x in b.joints(near)
         ]
         for run in _runs_left(site.run, boards):
             begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * _SEAM for b in boards)
@@ -186,35 +241,61 @@ def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
 def planks_at_hand(request: PlanRequest, frame: Frame) -> list[Plank]:
     """Return the planks of the offcuts at hand, each with what is gone of it as first part.
 
-    Only offcuts as wide as the board count, and of these only those that keep one end whole.
+    An offcut from the middle of a plank, both its ends cut, is left out.
     """
-    board, kerf = request.product.board, request.rules.saw_kerf
-    stock = Stock(length=board.length, width=board.width, kerf=kerf)
+    near, kerf = LENGTH_TOLERANCE[request.unit], request.rules.saw_kerf
+    cut = cut_by_plank(request.laid, frame.direction_deg)
     planks = []
     for i, offcut in enumerate(request.on_hand.offcuts if request.on_hand else ()):
-        span = _gone(offcut, request, frame)
-        if span is not None:
-            gone = Part(order=i - _BEFORE, left=span[0], right=span[1], low=0.0, high=board.width)
-            planks.append(Plank(stock=stock, parts=(gone,), number=offcut.plank, label=offcut.id))
+        size = plank_size(offcut, request.laid, request.product.boards, near)
+        if size is None:
+            continue
+        left, right = offcut.at[0] < near, offcut.at[0] + offcut.length > size[0] - near
+        gone = _gone(offcut, cut.get(offcut.plank, []), size, kerf)
+        if (left or right) and not gone.is_empty:
+            part = _part(frame.plank_shape(gone, size), i - _BEFORE)
+            stock = Stock(length=size[0], width=size[1], kerf=kerf)
+            planks.append(Plank(stock=stock, parts=(part,), number=offcut.plank, label=offcut.id))
     return planks
 
 
-def _gone(offcut: Offcut, request: PlanRequest, frame: Frame) -> tuple[float, float] | None:
-    """Return the part of a plank that is gone, the kerf at the offcut left free."""
-    board, near = request.product.board, LENGTH_TOLERANCE[request.unit]
-    kerf, length = request.rules.saw_kerf, request.product.board.length
-    left, right = offcut.at[0] < near, offcut.at[0] + offcut.length > length - near
-    if offcut.width < board.width - near or left == right:
-        return None
-    if right != frame.mirrored_x:
-        return 0.0, max(length - offcut.length - kerf, near)
-    return min(offcut.length + kerf, length - near), length
+def _gone(offcut: Offcut, cut: Sequence[Polygon], size: tuple[float, float], kerf: float) -> Region:
+    """Return what is gone of a plank but for an offcut, the kerf at its cut edges left free."""
+    x, y = offcut.at
+    kept = box(x - kerf, y - kerf, x + offcut.length + kerf, y + offcut.width + kerf)
+    gone = box(0.0, 0.0, *size).difference(kept)
+    beside = [shape for shape in cut if shape.intersection(kept).area > _SLANT]
+    return shapely.union_all([gone, *beside]) if beside else gone
 
 
-def at_hand(planks: Sequence[Plank]) -> AtHand:
-    """Return the starters and enders that planks cut before can give."""
-    gone = [(plank.stock, plank.parts[0]) for plank in planks]
-    return AtHand(
-        rooms=tuple(s.length - p.right - s.kerf for s, p in gone if p.right < s.length),
-        rests=tuple(p.left - s.kerf for s, p in gone if p.right >= s.length),
+def _part(shape: Region, order: int) -> Part:
+    """Return what is gone of a plank as a part of it."""
+    left, low, right, high = shape.bounds
+    boxed = shape.area > (right - left) * (high - low) - _SLANT
+    return Part(
+        order=order,
+        left=left,
+        right=right,
+        low=low,
+        high=high,
+        shape=None if boxed else shape,
     )
+
+
+def at_hand(planks: Sequence[Plank]) -> dict[float, AtHand]:
+    """Return the starters and enders that planks cut before can give, by board width.
+
+    Only offcuts of the full width are told.
+    """
+    by_width: dict[float, list[tuple[Stock, Part]]] = defaultdict(list)
+    for plank in planks:
+        gone = plank.parts[0]
+        if gone.high - gone.low > plank.stock.width - CRUMB:
+            by_width[round(plank.stock.width, 6)].append((plank.stock, gone))
+    return {
+        width: AtHand(
+            rooms=tuple(s.length - p.right - s.kerf for s, p in own if p.right < s.length - CRUMB),
+            rests=tuple(p.left - s.kerf for s, p in own if p.left > CRUMB),
+        )
+        for width, own in by_width.items()
+    }

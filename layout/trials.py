@@ -10,11 +10,10 @@ from math import ceil
 from random import Random
 
 import numpy as np
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 from layout.assembly import Seams
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
-from layout.errors import Found, NotYetError
 from layout.joints import Search
 from layout.material import Product, Stagger
 from layout.opening import opening
@@ -25,7 +24,6 @@ from layout.outline import (
     Region,
     edges_of,
     laying_region,
-    polygons_of,
     widest_region,
 )
 from layout.request import PlanRequest
@@ -34,9 +32,12 @@ from layout.resume import (
     LaidBoard,
     at_hand,
     boards_down,
+    check_rows,
+    parts_in_order,
     planks_at_hand,
     rip_down,
     take_down,
+    widths_down,
 )
 from layout.rows import Floor, Frame, floor_of, floor_of_widths, joined
 from layout.strips import (
@@ -133,7 +134,8 @@ def begin(
         for hole in request.zone.holes
         if hole.kind is HoleKind.REGISTER
     ]
-    parts = polygons_of(region)
+    boards = boards_down(request, frame)
+    parts = [part for part, _ in parts_in_order(region, boards)]
     floor = joined(
         [
             floor_of(part, board, rip, registers=registers)
@@ -144,11 +146,10 @@ def begin(
     )
     sites = sites_of(floor, [Polygon(frame.inward(ring)) for ring in request.zone.no_joints])
     down = None
-    if request.laid:
-        if len(parts) > 1:
-            raise NotYetError("laid", Found("a floor in several parts"), "a floor of one part")
+    if boards:
+        check_rows(request, floor, boards)
         near, offset = LENGTH_TOLERANCE[request.unit], request.rules.min_joint_offset
-        floor, sites, down = take_down(floor, sites, boards_down(request, frame), offset, near)
+        floor, sites, down = take_down(floor, sites, boards, offset, near)
     limit = request.rules.min_row_width
     return Trial(
         floor=floor,
@@ -243,16 +244,34 @@ def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None
     return frame.region(laying_region(zone, request.rules.expansion_gap))
 
 
-def row_choices(request: PlanRequest, frame: Frame, part: Polygon) -> Sequence[Rip]:
-    """Return the first rips worth a trial, or the orders of widths where these are mixed."""
-    boards = request.product.boards
-    if request.laid and len(boards) > 1:
-        raise NotYetError("laid", Found("boards of several widths"), "boards of one width")
-    if len(boards) == 1:
-        return rip_choices(request, part, boards_down(request, frame))
-    least = LEAST_RUN[request.unit]
+def row_choices(request: PlanRequest, frame: Frame, region: Region) -> list[Sequence[Rip]]:
+    """Return for every part of the region the first rips worth a trial, or the orders of widths.
+
+    Boards down have fixed the first rip of their part, and the widths of their rows.
+    """
+    mixed = len(request.product.boards) > 1
+    return [
+        _orders(request, part, down) if mixed else rip_choices(request, part, down)
+        for part, down in parts_in_order(region, boards_down(request, frame))
+    ]
+
+
+def _orders(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard]) -> list[Widths]:
+    """Return the orders of widths worth a trial, those of the rows that are down first in each."""
+    boards, least = request.product.boards, LEAST_RUN[request.unit]
     chance = Random(request.seed)
-    return width_orders(part, boards, least, request.rules.min_row_width, chance)
+    if not down:
+        return width_orders(part, boards, least, request.rules.min_row_width, chance)
+    begun = widths_down(request, down, part)
+    left, low, right, high = part.bounds
+    line = low + sum(begun)
+    if line > high - CRUMB:
+        return [begun]
+    rest = part.intersection(box(left - 1, line, right + 1, high + 1))
+    narrow = min(board.width for board in boards)
+    orders = width_orders(rest, boards, least, request.rules.min_row_width, chance)
+    orders = orders or [(narrow,) * ceil((high - line) / narrow)]
+    return [(*begun, *order) for order in orders]
 
 
 def rip_choices(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard] = ()) -> list[float]:

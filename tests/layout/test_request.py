@@ -217,8 +217,14 @@ def test_an_offcut_without_a_place_lies_where_its_factory_edges_are() -> None:
 @pytest.mark.parametrize(
     ("offcuts", "message"),
     [
-        ([offcut(), offcut(id="F2")], "F2 overlaps offcut F1 in plank 1; accepted: no more"),
-        ([offcut(length=20)], "F1 overlaps piece 1-1 in plank 1; accepted: no more offcuts"),
+        (
+            [offcut(), offcut(id="F2")],
+            r"F2 \(17.5 x 7 at 0, 0\) overlaps offcut F1 in plank 1; accepted: no more",
+        ),
+        (
+            [offcut(length=20)],
+            r"F1 \(20 x 7 at 0, 0\) overlaps piece 1-1 in plank 1; accepted: no more",
+        ),
         ([offcut(), offcut()], 'id "F1" stands 2 times'),
         ([offcut(length=60)], "on_hand.offcuts.0..length: 60 can't be used"),
         ([offcut(keeps=["top"])], "on_hand.offcuts.0..keeps: 'top' can't be used"),
