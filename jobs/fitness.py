@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from jobs.moisture import METHODS, Method, Reading
 from jobs.rule_sources import RULES
 
 DRY, DAMP, WET = "dry", "damp", "wet"
@@ -27,13 +28,6 @@ GROUNDS: Mapping[str, str] = {
 }
 """What a floor may lie on, as the product's field names it, and how it is called."""
 
-METHODS: Mapping[str, tuple[str, str, str]] = {
-    "rh": ("most_rh_pct", "Relative humidity in the slab", "%"),
-    "mver": ("most_mver", "Moisture emission of the slab", " lb per 1000 ft² in 24 h"),
-    "wood mc": ("most_wood_mc_pct", "Moisture content of the wood subfloor", "%"),
-}
-"""Methods of a moisture reading: the product's limit for it, what is read, and its unit."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
@@ -50,15 +44,6 @@ class Asked:
     attached_pad: bool = False
     limits: Mapping[str, Decimal | None] = field(default_factory=dict)
     sources: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
-    """A moisture reading: one of `METHODS`, its value in that method's unit, where it was taken."""
-
-    method: str
-    value: Decimal
-    where: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,23 +144,20 @@ def _pad(asked: Asked, found: Found) -> Iterator[Fault]:
 def _moisture(asked: Asked, found: Found) -> Iterator[Fault | str]:
     """Readings over the product's limit for their method; at the limit is within it."""
     for reading in found.readings:
-        if reading.method not in METHODS:
-            yield f"A reading by {reading.method}: no limit of {asked.product} is in that unit."
-            continue
-        rule, what, unit = METHODS[reading.method]
-        limit = asked.limits.get(rule)
+        method = METHODS[reading.method]
+        limit = asked.limits.get(method.limit_field)
         where = f" ({reading.where})" if reading.where else ""
         if limit is None:
-            yield f"{what}{where} was read; the sheet of {asked.product} names no limit for it."
+            yield f"{method.label}{where} was read; the sheet of {asked.product} names no limit."
         elif reading.value > limit:
-            text = f"{what}{where} is {reading.value.normalize():f}{unit}"
-            yield _fault(asked, rule, text, f"up to {limit.normalize():f}{unit}")
-    if not found.readings and any(asked.limits.get(rule) is not None for rule, _, _ in _told()):
+            text = f"{method.label}{where} is {_with_unit(reading.value, method)}"
+            yield _fault(asked, method.limit_field, text, f"up to {_with_unit(limit, method)}")
+    if not found.readings and any(limit is not None for limit in asked.limits.values()):
         yield "No moisture reading is noted yet; the product has a limit."
 
 
-def _told() -> Iterator[tuple[str, str, str]]:
-    yield from METHODS.values()
+def _with_unit(value: Decimal, method: Method) -> str:
+    return f"{value.normalize():f}{'' if method.unit == '%' else ' '}{method.unit}"
 
 
 def _unsaid(asked: Asked, found: Found) -> list[str]:

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from decimal import Decimal, InvalidOperation
-from typing import Any
-
 from jobs.checked import BadValueError
-from jobs.fitness import METHODS, Asked, Fault, Fitness, Found, Reading, fitness
+from jobs.fitness import Asked, Fault, Fitness, Found, fitness
 from jobs.models import ExistingFloor, FloorZone, Job, Product, SiteFacts, Subfloor
+from jobs.moisture import METHODS, readings_of
 from jobs.rule_sources import rule_source
 
 _RULES = ("laid_over", "wettest", "heated_floor", "separate_pad")
@@ -44,7 +42,7 @@ def refuse_unfit(job: Job) -> None:
 
 def asked_by(product: Product) -> Asked:
     """Return what a product asks of the place it lies in."""
-    limits = [rule for rule, _, _ in METHODS.values()]
+    limits = [each.limit_field for each in METHODS.values() if each.limit_field]
     return Asked(
         product=product.name,
         laid_over=tuple(product.laid_over),
@@ -65,7 +63,7 @@ def found_at(zone: FloorZone) -> Found:
         heated=site.heated_floor,
         pad=zone.pad,
         rooms={room.name: room.moisture for room in zone.rooms.all()},
-        readings=_readings(site),
+        readings=readings_of(site.readings),
     )
 
 
@@ -76,35 +74,3 @@ def _ground(site: SiteFacts) -> str:
     if not site.tear_out and site.existing_floor in _STAYS:
         return _STAYS[ExistingFloor(site.existing_floor)]
     return _BELOW.get(Subfloor(site.subfloor), "")
-
-
-def _readings(site: SiteFacts) -> tuple[Reading, ...]:
-    """Return the readings that can be read; a single one of old counts where its method is told."""
-    told = [*site.readings]
-    if site.moisture_reading is not None:
-        told.append({"method": _method(site.moisture_method), "value": site.moisture_reading})
-    found = [(row, _number(row.get("value"))) for row in told]
-    return tuple(
-        Reading(method=str(row["method"]), value=value, where=str(row.get("where", "")))
-        for row, value in found
-        if value is not None
-    )
-
-
-def _method(words: str) -> str:
-    """Return the method that free words mean, the words themselves where that can't be told."""
-    lower = words.lower()
-    if "rh" in lower.split() or "humid" in lower or "f2170" in lower:
-        return "rh"
-    if "calcium" in lower or "mver" in lower or "f1869" in lower:
-        return "mver"
-    if "wood" in lower or "pin" in lower.split():
-        return "wood mc"
-    return words or "a method not named"
-
-
-def _number(value: Any) -> Decimal | None:
-    try:
-        return Decimal(str(value))
-    except InvalidOperation:
-        return None

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from jobs.fitness import Asked, Found, Reading, fitness
+from jobs.fitness import Asked, Found, fitness
+from jobs.moisture import Reading
 
 SHEET = "Maker's sheet, 3 of 2026"
 RULES = ("laid_over", "wettest", "heated_floor", "separate_pad")
@@ -91,15 +92,15 @@ def test_a_place_that_suits_has_neither_fault_nor_note() -> None:
             larch(),
             read("mver", "5.5"),
             (
-                "Moisture emission of the slab (by the door) is 5.5 lb per 1000 ft² in 24 h; "
+                "Moisture emission, calcium chloride (by the door) is 5.5 lb per 1000 ft² in 24 h; "
                 f"accepted: up to 5 lb per 1000 ft² in 24 h ({SHEET})."
             ),
         ),
         (
             larch(),
-            read("wood mc", "14"),
+            read("wood", "14"),
             (
-                "Moisture content of the wood subfloor (by the door) is 14%; accepted: up to 12% "
+                "Moisture content of a wood subfloor (by the door) is 14%; accepted: up to 12% "
                 f"({SHEET})."
             ),
         ),
@@ -131,12 +132,12 @@ def test_what_the_sheet_rules_out_is_a_fault(asked: Asked, found: Found, sentenc
         (
             larch(limits={}),
             place(),
-            "Relative humidity in the slab was read; the sheet of Larch names no limit for it.",
+            "Relative humidity in the slab was read; the sheet of Larch names no limit.",
         ),
         (
             larch(),
-            read("a feeling", "3"),
-            "A reading by a feeling: no limit of Larch is in that unit.",
+            read("other", "3"),
+            "Another method (by the door) was read; the sheet of Larch names no limit.",
         ),
     ],
 )

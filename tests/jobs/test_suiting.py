@@ -105,20 +105,12 @@ def test_the_job_stands_at_its_floor_until_the_product_suits(zone: FloorZone) ->
 
 
 @pytest.mark.parametrize(
-    ("method", "value", "faults"),
-    [("RH in the slab", 84, 0), ("ASTM F2170 probe", 86, 1), ("calcium chloride", 86, 0)],
+    ("method", "value", "faults"), [("rh", "85", 0), ("rh", "85.5", 1), ("mver", "86", 0)]
 )
 def test_a_reading_counts_against_the_limit_of_its_own_method(
-    zone: FloorZone, method: str, value: int, faults: int
+    zone: FloorZone, method: str, value: str, faults: int
 ) -> None:
     type(zone.product).objects.update(laid_over=[], most_rh_pct=85)
-    site(zone, moisture_method=method, moisture_reading=value)
+    site(zone, readings=[{"method": method, "value": value, "where": "hall", "on": ""}])
     zone.refresh_from_db()
     assert len(faults_of(zone)) == faults
-
-
-def test_readings_of_the_sheet_of_site_facts_count(zone: FloorZone) -> None:
-    type(zone.product).objects.update(laid_over=[], most_wood_mc_pct=12)
-    site(zone, readings=[{"method": "wood mc", "value": "14", "where": "hall"}])
-    zone.refresh_from_db()
-    assert [fault.rule for fault in faults_of(zone)] == ["most_wood_mc_pct"]
