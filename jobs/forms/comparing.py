@@ -20,6 +20,12 @@ def _offered(zone: FloorZone) -> Any:
     return zone.job.company.products.filter(own)
 
 
+def _turn_words(turn: float) -> str:
+    """Return a direction in words a person at the room understands."""
+    beside = {0: ", along the first wall", 90: ", square to the first wall"}
+    return f"{turn:g}°{beside.get(turn, '')}"
+
+
 class CompareForm(PlainForm):
     """Products and directions; every pair of them is planned."""
 
@@ -43,7 +49,7 @@ class CompareForm(PlainForm):
         if isinstance(products, forms.ModelMultipleChoiceField):
             products.queryset = _offered(zone)
         if isinstance(turns, forms.MultipleChoiceField):
-            turns.choices = [(f"{turn:g}", f"{turn:g}°") for turn in directions]
+            turns.choices = [(f"{turn:g}", _turn_words(turn)) for turn in directions]
         products.initial = [zone.product]
         turns.initial = [f"{turn:g}" for turn in directions]
 
