@@ -17,6 +17,7 @@ from layout.plan import Look, Piece, Plan, Totals
 from layout.rack import offcuts_of, rack_of
 from layout.request import INCH, PlanRequest
 from layout.resume import Down, planks_at_hand
+from layout.rowmarks import row_marks_of
 from layout.rows import Floor, Frame
 from layout.summary import (
     cartons_for,
@@ -24,7 +25,6 @@ from layout.summary import (
     drift_warnings,
     look_of,
     narrow_warnings,
-    row_marks_of,
     split_warnings,
     warnings_of,
 )
@@ -92,7 +92,7 @@ def draft_plan(
         pieces=(*request.laid, *pieces),
         offcuts=offcuts_of(cutting.planks, firsts, frame, least, labels),
         totals=totals,
-        row_marks=row_marks_of(request.zone, whole, frame),
+        row_marks=row_marks_of(request.zone, whole, frame, request.unit),
         warnings=(
             *narrow_warnings(request, [whole.runs[home] for home in homes]),
             *warnings_of(sites, joints, terms),

@@ -21,6 +21,7 @@ from layout.judge_cover import (
     wrong_planks,
 )
 from layout.judge_drift import drifting
+from layout.judge_marks import wrong_row_marks
 from layout.judge_planks import close_in_plank, not_at_hand, rack_too_full, wrong_offcuts
 from layout.judge_rows import (
     broken_steps,
@@ -63,6 +64,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     drifting,
     wrong_offcuts,
     wrong_totals,
+    wrong_row_marks,
 )
 
 

@@ -122,10 +122,16 @@ class Totals:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowMarks:
-    """Row lines measured from one edge of the zone (the story stick)."""
+    """Row lines measured from one edge of the zone (the story stick).
+
+    Where the wall is bowed or leans from the rows, they are measured from the straight line
+    through its outermost point, and ``scribe`` holds (along, offset) of every corner of it: how
+    far from its end where rows begin, and how far in from that line.
+    """
 
     source: str
     marks: tuple[float, ...]
+    scribe: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,7 +180,7 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
         "pieces": [piece_to_json(piece) for piece in plan.pieces],
         "offcuts": [offcut_to_json(offcut) for offcut in plan.offcuts],
         "totals": _totals_to_json(plan.totals),
-        "row_marks": [{"from": row.source, "marks": row.marks} for row in plan.row_marks],
+        "row_marks": [_marks_to_json(row) for row in plan.row_marks],
         "directions": [_slots(cost) for cost in plan.directions],
         "warnings": [_slots(warning) for warning in plan.warnings],
     }
@@ -362,12 +368,19 @@ def _read_totals(fields: Fields) -> Totals:
     )
 
 
+def _marks_to_json(row: RowMarks) -> dict[str, Any]:
+    """Return the row lines from one edge, with scribe offsets where the wall is not straight."""
+    data: dict[str, Any] = {"from": row.source, "marks": row.marks}
+    return {**data, "scribe": row.scribe} if row.scribe else data
+
+
 def _read_marks(data: object, where: str) -> RowMarks:
     """Return the row lines measured from one edge."""
     fields = Fields(data, where)
     marks = as_list(fields.raw("marks", "a list of numbers"), fields.path("marks"))
     numbers = tuple(as_number(mark, f"{where}.marks[{i}]") for i, mark in enumerate(marks))
-    return RowMarks(source=fields.text("from"), marks=numbers)
+    scribe = tuple(as_point(value, path) for path, value in fields.entries("scribe"))
+    return RowMarks(source=fields.text("from"), marks=numbers, scribe=scribe)
 
 
 def _read_cost(data: object, where: str) -> DirectionCost:

@@ -1,4 +1,4 @@
-"""What a plan comes to: looks, totals, row marks, and the rules that its shape breaks."""
+"""What a plan comes to: looks, totals, and the rules that its shape breaks."""
 
 from __future__ import annotations
 
@@ -8,10 +8,9 @@ from math import ceil, inf
 from layout.assembly import Cutting, Slot
 from layout.choices import Site, Terms
 from layout.material import LayingRules, Product
-from layout.outline import Point, Zone, edges_of
-from layout.plan import Look, RowMarks, RuleWarning
+from layout.plan import Look, RuleWarning
 from layout.request import PlanRequest
-from layout.rows import Contact, Floor, Frame, Run
+from layout.rows import Contact, Floor, Run
 from layout.strips import LEAST_RUN, slivers
 
 _CRUMB = 1e-6
@@ -238,28 +237,6 @@ def _drifts(
         for value, limit, counts in counted
         if counts and value < limit - 1e-3
     }
-
-
-def row_marks_of(zone: Zone, floor: Floor, frame: Frame) -> tuple[RowMarks, ...]:
-    """Return the row lines measured from every zone edge along the rows, the start wall first."""
-    found: list[tuple[float, RowMarks]] = []
-    lines = [row.y1 for row in floor.rows[:-1]]
-    points = frame.inward(zone.outline)
-    inside = _side_of_floor(points)
-    for i, ((ax, ay), (bx, by)) in enumerate(edges_of(points)):
-        if abs(ay - by) > 1e-4 * abs(ax - bx) or abs(ax - bx) < _CRUMB:
-            continue
-        above = (bx > ax) == inside
-        marks = [y - ay for y in lines if y > ay] if above else [ay - y for y in lines if y < ay]
-        if marks:
-            found.append((ay, RowMarks(source=f"edge {i}", marks=tuple(sorted(marks)))))
-    found.sort(key=lambda item: item[0])
-    return tuple(marks for _, marks in found)
-
-
-def _side_of_floor(points: Sequence[Point]) -> bool:
-    """Whether the floor lies on the left of the way round a ring."""
-    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in edges_of(points)) > 0
 
 
 def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
