@@ -47,8 +47,9 @@ TURNS = [("left", "Left"), ("right", "Right")]
 class Drawn:
     """A room as drawn, in the job's unit: by how much the walk missed, and what was spread.
 
-    ``sides`` tells what each side of the outline is, all plain walls where it is empty; ``notes``
-    are sentences about what was typed.
+    ``sides`` tells what each side of the outline is, all plain walls where it is empty; ``corners``
+    are those of the walls as walked, unbent and whole; ``notes`` are sentences about what was
+    typed.
     """
 
     outline: Ring
@@ -57,7 +58,14 @@ class Drawn:
     misclosure: float
     walked: float
     sides: tuple[Side, ...] = ()
+    corners: Ring = ()
     notes: tuple[str, ...] = ()
+
+    @property
+    def sided(self) -> Sided:
+        """The outline with what each of its sides is."""
+        plain = tuple(Side(wall=n) for n in range(len(self.outline)))
+        return Sided(ring=self.outline, sides=self.sides or plain)
 
     @property
     def area(self) -> float:
@@ -99,5 +107,6 @@ def draw_room(measured: Mapping[str, Any], *, unit: str) -> Drawn:
         misclosure=found.walk.gap,
         walked=found.walk.walked,
         sides=room.outline.sides,
+        corners=found.outline,
         notes=found.notes,
     )

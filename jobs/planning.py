@@ -43,6 +43,16 @@ _TELLING = {
     "spares": "spare planks",
     "prefer": "preference",
 }
+# What stands at a side of a room (`jobs.sides.EDGE_KINDS`), as the layout core knows it.
+_EDGES = {
+    "wall": EdgeKind.WALL,
+    "casing": EdgeKind.CASING,
+    "toe kick": EdgeKind.TOE_KICK,
+    "radiator": EdgeKind.RADIATOR,
+    "slider": EdgeKind.SLIDER,
+    "stair": EdgeKind.STAIR_NOSE,
+    "cabinet": EdgeKind.CABINET,
+}
 _ENDS = {Treatment.STAIR_NOSE: EdgeKind.STAIR_NOSE}
 
 
@@ -127,7 +137,9 @@ def placed_room(room: Room, place: Place) -> PlacedRoom:
         Hole(ring=placed(_ring(hole["ring"]), place), kind=HoleKind(hole["kind"]))
         for hole in room.holes
     )
-    return PlacedRoom(name=room.name, ring=placed(_ring(room.outline), place), holes=holes)
+    edges = tuple(_EDGES[edge["kind"]] for edge in room.edges)
+    ring = placed(_ring(room.outline), place)
+    return PlacedRoom(name=room.name, ring=ring, holes=holes, edges=edges)
 
 
 def passages_of(rooms: list[Room]) -> Iterator[Passage]:

@@ -105,6 +105,43 @@ def bent(found: Sided, bows: Sequence[Mapping[str, Any]], unit: str) -> Sided:
     return Sided(ring=tuple(ring), sides=tuple(sides))
 
 
+def along_wall(corners: Ring, found: Sided, side: int, offset: float) -> tuple[int, float] | None:
+    """Return the wall that a side belongs to, and how far along it a place on the side lies.
+
+    ``corners`` are those of the walls as walked. None for a side of no wall.
+    """
+    wall = found.sides[side].wall
+    if wall is None:
+        return None
+    a, b = found.ring[side], found.ring[(side + 1) % len(found.ring)]
+    share = offset / math.dist(a, b)
+    point = Point(a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
+    return wall, float(_line(corners, wall).project(point))
+
+
+def on_side(corners: Ring, found: Sided, wall: int, along: float) -> tuple[int, float] | None:
+    """Return the side on which a place along a wall lies, and how far along the side it lies.
+
+    Where nothing of the wall is left there it is the nearest side of that wall; None without one.
+    """
+    if not 0 <= wall < len(corners):
+        return None
+    line = _line(corners, wall)
+    point = line.interpolate(along)
+    own = [n for n, side in enumerate(found.sides) if side.wall == wall]
+    pairs = list(edges_of(found.ring))
+    spans = {n: tuple(line.project(Point(corner)) for corner in pairs[n]) for n in own}
+    holding = [n for n, (low, high) in spans.items() if low <= along < high]
+    if not own:
+        return None
+    side = (holding or sorted(own, key=lambda n: LineString(pairs[n]).distance(point)))[0]
+    return side, float(LineString(pairs[side]).project(point))
+
+
+def _line(corners: Ring, wall: int) -> LineString:
+    return LineString([corners[wall], corners[(wall + 1) % len(corners)]])
+
+
 def cut_out(found: Sided, shape: Polygon, kind: str, unit: str) -> Sided | None:
     """Return the outline less what stands against its walls; None where that parts the floor.
 

@@ -17,6 +17,7 @@ from jobs.measuring import Drawn
 from jobs.models import FloorZone, Room
 from jobs.openings import openings_of
 from jobs.planning import passages_of, place_of, placed_room
+from jobs.sides import EDGE_KINDS, Side, names_of
 from jobs.words import core_area_words, core_length_words, mm_in
 from jobs.zoning import opening
 from layout.outline import Hole, HoleKind, Point, Ring, edges_of, ring_area
@@ -29,10 +30,14 @@ _LEAST_LABELLED = 34.0  # a wall drawn shorter than this carries no lettering
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """A room to be drawn, in one unit: its passages are drawn as openings."""
+    """A room to be drawn, in one unit: its passages are drawn as openings.
+
+    ``sides`` tells what the sides of its outline are, plain walls where it is empty.
+    """
 
     name: str
     ring: Ring
+    sides: tuple[Side, ...] = ()
     holes: tuple[Hole, ...] = ()
     passages: tuple[Ring, ...] = ()
 
@@ -46,13 +51,26 @@ def drawn_of(room: Room) -> Drawn:
         for hole in room.holes
     )
     walked = sum(math.dist(a, b) for a, b in edges_of(ring))
-    misclosure = mm_in(room.misclosure_mm, unit)
-    return Drawn(outline=ring, holes=holes, unit=unit, misclosure=misclosure, walked=walked)
+    sides = tuple(Side(wall=edge["wall"], kind=edge["kind"]) for edge in room.edges)
+    return Drawn(
+        outline=ring,
+        holes=holes,
+        unit=unit,
+        misclosure=mm_in(room.misclosure_mm, unit),
+        walked=walked,
+        sides=sides,
+    )
 
 
 def sketch_room(drawn: Drawn, *, name: str, passages: Iterable[Ring] = ()) -> SafeString:
     """Return the drawing of one room with its walls numbered and measured."""
-    shape = Shape(name=name, ring=drawn.outline, holes=drawn.holes, passages=tuple(passages))
+    shape = Shape(
+        name=name,
+        ring=drawn.outline,
+        sides=drawn.sides,
+        holes=drawn.holes,
+        passages=tuple(passages),
+    )
     return _svg([shape], drawn.unit, numbered=True)
 
 
@@ -133,7 +151,7 @@ def _shape(shape: Shape, frame: _Frame, unit: str, *, numbered: bool) -> Iterato
         if not register:
             yield from _cross(hole.ring, frame)
     if numbered:
-        yield from _walls(shape.ring, frame, unit)
+        yield from _walls(shape, frame, unit)
     else:
         yield _name(shape, frame, unit)
 
@@ -168,8 +186,9 @@ def _polygon(points: str, kind: str, weight: float) -> SafeString:
 
 
 def _cross(ring: Ring, frame: _Frame) -> Iterator[SafeString]:
-    """Yield the two diagonals that mark a post or a cabinet."""
-    for a, b in ((ring[0], ring[2]), (ring[1], ring[3])):
+    """Yield the two diagonals that mark a post or a cabinet, corner to corner or across a round."""
+    half, quarter = len(ring) // 2, len(ring) // 4
+    for a, b in ((ring[0], ring[half]), (ring[quarter], ring[quarter + half])):
         (x1, y1), (x2, y2) = frame.at(a), frame.at(b)
         yield format_html(
             '<line class="hole" x1="{}" y1="{}" x2="{}" y2="{}" stroke="currentColor"/>',
@@ -177,8 +196,11 @@ def _cross(ring: Ring, frame: _Frame) -> Iterator[SafeString]:
         )
 
 
-def _walls(ring: Ring, frame: _Frame, unit: str) -> Iterator[SafeString]:
+def _walls(shape: Shape, frame: _Frame, unit: str) -> Iterator[SafeString]:
     """Yield number and length of each wall, written inside the room; a ring at the first corner."""
+    ring = shape.ring
+    sides = shape.sides or tuple(Side(wall=n) for n in range(len(ring)))
+    names = names_of(sides)
     x, y = frame.at(ring[0])
     yield format_html(
         '<circle class="ring" cx="{}" cy="{}" r="5" fill="none" stroke="currentColor"/>',
@@ -186,11 +208,11 @@ def _walls(ring: Ring, frame: _Frame, unit: str) -> Iterator[SafeString]:
         f"{y:.1f}",
     )
     hand = 1.0 if ring_area(ring) > 0 else -1.0
-    for number, (a, b) in enumerate(edges_of(ring), start=1):
+    for name, side, (a, b) in zip(names, sides, edges_of(ring), strict=True):
         (ax, ay), (bx, by) = frame.at(a), frame.at(b)
         drawn = math.hypot(bx - ax, by - ay)
-        label = str(number) if drawn < 2 * _LEAST_LABELLED else _label(number, a, b, unit)
-        if drawn < _LEAST_LABELLED / 2:
+        label = name if drawn < 2 * _LEAST_LABELLED else _label(name, side, a, b, unit)
+        if drawn < _LEAST_LABELLED / 2 or not label:
             continue
         angle = math.degrees(math.atan2(by - ay, bx - ax))
         # Inside lies on the left of a counter-clockwise walk; y points down here.
@@ -208,5 +230,8 @@ def _walls(ring: Ring, frame: _Frame, unit: str) -> Iterator[SafeString]:
         )
 
 
-def _label(number: int, a: Point, b: Point, unit: str) -> str:
-    return f"{number}: {core_length_words(math.dist(a, b), unit)}"
+def _label(name: str, side: Side, a: Point, b: Point, unit: str) -> str:
+    """Return number and length of a wall, and what stands there where it is no plain wall."""
+    told = core_length_words(math.dist(a, b), unit)
+    numbered = f"{name}: {told}" if name else told
+    return numbered if side.kind == "wall" else f"{numbered}, {EDGE_KINDS[side.kind].lower()}"

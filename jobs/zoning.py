@@ -56,11 +56,12 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedRoom:
-    """A room in the coordinates of its zone."""
+    """A room in the coordinates of its zone; ``edges`` by side of ``ring``, empty: plain walls."""
 
     name: str
     ring: Ring
     holes: tuple[Hole, ...] = ()
+    edges: tuple[EdgeKind, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +151,7 @@ def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str)
         _refuse_missed(passage, by_name[passage.beyond], unit)
     floor = _joined(by_name, [*carried, *ended], unit)
     marks = [mark for passage in [*carried, *ended] for mark in _marks(passage)]
+    marks += [mark for room in rooms for mark in _standing(room)]
     outline, edges = _edged(tuple(floor.exterior.coords)[:-1], marks, near)
     walls = [ring for ring in floor.interiors if Polygon(ring).area > AREA_TOLERANCE[unit]]
     inner = [Hole(ring=_plain(ring.coords[:-1])) for ring in walls]
@@ -271,6 +273,13 @@ def _marks(passage: Passage) -> Iterator[tuple[LineString, EdgeKind]]:
         yield LineString([b, c]), EdgeKind.CASING
     if not passage.beyond:
         yield LineString([c, d]), passage.end
+
+
+def _standing(room: PlacedRoom) -> Iterator[tuple[LineString, EdgeKind]]:
+    """Yield the sides of a room at which something else than a plain wall stands."""
+    for pair, kind in zip(edges_of(room.ring), room.edges, strict=bool(room.edges)):
+        if kind is not EdgeKind.WALL:
+            yield LineString(pair), kind
 
 
 def _edged(

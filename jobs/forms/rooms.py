@@ -1,39 +1,38 @@
 """The forms of a room: its name and treatment, its walls in walking order, what stands in it.
 
-A room's page is one sheet of three: `RoomForm`, a row per wall, a row per hole. Rows left empty
-are left out, so "Add a wall" may show as many as anyone likes.
+A room's page is one sheet: `RoomForm`, and rows of walls, diagonals, bow readings and of what
+stands in it (`jobs.forms.room_rows`). Rows left empty are left out, so "Add a wall" may show as
+many as anyone likes.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
-from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.http import QueryDict
 
-from jobs.forms.base import (
-    LengthField,
-    NameField,
-    NumberField,
-    PlainForm,
-    VersionedForm,
-    WholeField,
-)
-from jobs.measuring import HOLE_KINDS, TURNS, Drawn, MeasureError, draw_room
+from jobs.forms.base import LengthField, NameField, PlainForm, VersionedForm, WholeField
+from jobs.forms.room_rows import ROWS, BowForm, DiagonalForm, HoleForm, WallForm
+from jobs.frozen import canonical_json
+from jobs.measuring import Drawn, MeasureError, draw_room
 from jobs.models import BaseTreatment, Job, Moisture, Room
 from jobs.models.room import Furniture
+from jobs.records import StaleError
 from jobs.services.told import written_before
+from jobs.walking import MOST_WALLS
 
 FIRST_WALLS = 4
-MOST_ROWS = 200
+MOST_ROWS = 2 * MOST_WALLS  # more than a room may have, so that too many are refused, not lost
 
 
 class RoomForm(VersionedForm):
     """What a room is called and what is done in it; for a new one, a rectangle in two lengths."""
 
     name = NameField(label="Room", max_length=80)
+    seen = forms.CharField(required=False, max_length=100_000, widget=forms.HiddenInput)
     across = LengthField(label="Length", required=False)
     along = LengthField(label="Width", required=False)
     close_last = forms.BooleanField(
@@ -52,6 +51,21 @@ class RoomForm(VersionedForm):
     def __init__(self, *args: Any, job: Job, room: Room | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.job, self.room = job, room
+
+    @property
+    def seen_before(self) -> dict[str, Any] | None:
+        """What was typed in the room when this page was opened, None where that is not known."""
+        try:
+            seen = json.loads(self.cleaned_data.get("seen") or "null")
+        except ValueError:
+            return None
+        return seen if isinstance(seen, dict) else None
+
+    def _note_overtaken(self, stale: StaleError) -> None:
+        """Let what stands now be what the next sending has seen."""
+        super()._note_overtaken(stale)
+        if isinstance(stale.current, Room) and isinstance(self.data, QueryDict):
+            self.data["seen"] = canonical_json(stale.current.measured)
 
     def clean_name(self) -> str:
         """Refuse a name that another room of the job has."""
@@ -73,70 +87,6 @@ class RoomForm(VersionedForm):
         return {name: self.cleaned_data[name] for name in (*names, *counts)}
 
 
-class WallForm(PlainForm):
-    """One wall: how long it is, and the corner at its far end."""
-
-    is_new = False
-    length = LengthField(label="Length", required=False)
-    turn = forms.ChoiceField(label="Then turn", choices=TURNS, required=False)
-    angle = NumberField(
-        label="Angle",
-        required=False,
-        least=Decimal(1),
-        most=Decimal(179),
-        places=4,
-    )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        # Walls are numbered from 1, as on the drawing.
-        self.fields["length"].label = f"Wall {int(str(self.prefix).rsplit('-', 1)[-1]) + 1}"
-
-    @property
-    def told(self) -> dict[str, str] | None:
-        """What the row says, as typed; None for an empty row."""
-        length = self.cleaned_data.get("length")
-        if length is None:
-            return None
-        angle = self.cleaned_data.get("angle")
-        turn = self.cleaned_data.get("turn") or "left"
-        return {"length": length.text, "turn": turn, "angle": "" if angle is None else f"{angle:g}"}
-
-
-class HoleForm(PlainForm):
-    """Something the floor goes round, measured from the first corner."""
-
-    is_new = False
-    kind = forms.ChoiceField(
-        label="What it is", choices=[(name, label) for name, (label, _) in HOLE_KINDS.items()]
-    )
-    x = LengthField(label="Along the first wall", required=False, least_mm=None)
-    y = LengthField(label="Square to it", required=False, least_mm=None)
-    width = LengthField(label="Width", required=False)
-    depth = LengthField(label="Depth", required=False)
-
-    def clean(self) -> dict[str, Any]:
-        """Refuse a row that is filled in only in part."""
-        data = super().clean() or {}
-        names = ("x", "y", "width", "depth")
-        given = [name for name in names if data.get(name) is not None]
-        if given:
-            for name in set(names) - set(given) - set(self.errors):
-                self.add_error(
-                    name, "Nothing was typed; accepted: a length, or the row left empty."
-                )
-        return data
-
-    @property
-    def told(self) -> dict[str, str] | None:
-        """What the row says, as typed; None for an empty row."""
-        data = self.cleaned_data
-        if data.get("x") is None:
-            return None
-        sizes = {name: data[name].text for name in ("x", "y", "width", "depth")}
-        return {"kind": HOLE_KINDS[data["kind"]][1], "name": data["kind"], **sizes}
-
-
 class RoomSheet:
     """The whole page of a room, as sent or as stored; see the module.
 
@@ -156,14 +106,25 @@ class RoomSheet:
         self.drawn: Drawn | None = None
         measured = room.measured if room else {}
         holes = [{**hole, "kind": hole.get("name", "column")} for hole in measured.get("holes", [])]
+        stored = {part: measured.get(f"{part}s", []) for part in ROWS} | {"hole": holes}
         self.form = self._form(RoomForm, data, "", _initial(room))
-        self.walls = self._rows(WallForm, data, "wall", measured.get("walls", []), FIRST_WALLS)
-        self.holes = self._rows(HoleForm, data, "hole", holes, 0)
-        rows = {"wall": (WallForm, self.walls), "hole": (HoleForm, self.holes)}
-        if more in rows and len(rows[more][1]) < MOST_ROWS:
-            kind, shown = rows[more]
-            shown.append(self._form(kind, None, f"{more}-{len(shown)}", {}))
-            shown[-1].is_new = True
+        self.rows: dict[str, list[Any]] = {
+            part: self._rows(kind, data, part, stored[part], FIRST_WALLS if part == "wall" else 0)
+            for part, kind in ROWS.items()
+        }
+        self.full = ""
+        if more in ROWS:
+            self._add_row(more)
+
+    @property
+    def walls(self) -> list[WallForm]:
+        """A row for every wall."""
+        return self.rows["wall"]
+
+    @property
+    def holes(self) -> list[HoleForm]:
+        """A row for everything that stands in the room."""
+        return self.rows["hole"]
 
     @property
     def offers_rectangle(self) -> bool:
@@ -172,18 +133,32 @@ class RoomSheet:
 
     @property
     def blank_wall(self) -> WallForm:
-        """An empty row that a sketch copies for each wall more."""
+        """An empty row that a page copies for each wall more."""
         return WallForm(None, units=self.job.units, prefix="wall-0")
 
     @property
     def blank_hole(self) -> HoleForm:
-        """An empty row that a sketch copies for each obstacle more."""
+        """An empty row that a page copies for each obstacle more."""
         return HoleForm(None, units=self.job.units, prefix="hole-0")
+
+    @property
+    def blank_diagonal(self) -> DiagonalForm:
+        """An empty row that a page copies for each diagonal more."""
+        return DiagonalForm(None, units=self.job.units, prefix="diagonal-0")
+
+    @property
+    def blank_bow(self) -> BowForm:
+        """An empty row that a page copies for each reading along a bowed wall more."""
+        return BowForm(None, units=self.job.units, prefix="bow-0")
 
     @property
     def forms(self) -> tuple[PlainForm, ...]:
         """Every form of the page."""
-        return (self.form, *self.walls, *self.holes)
+        return (self.form, *self._row_forms)
+
+    @property
+    def _row_forms(self) -> tuple[PlainForm, ...]:
+        return tuple(form for rows in self.rows.values() for form in rows)
 
     @property
     def status(self) -> int:
@@ -198,7 +173,7 @@ class RoomSheet:
     def draws(self) -> bool:
         """Tell whether the walls make an outline; a fault becomes an error at its row."""
         self.form.is_valid()
-        if not all(form.is_valid() for form in (*self.walls, *self.holes)):
+        if not all(form.is_valid() for form in self._row_forms):
             return False
         try:
             self.drawn = draw_room(self.measured(), unit=self.job.unit)
@@ -213,18 +188,32 @@ class RoomSheet:
         across, along = (self.form.cleaned_data.get(name) for name in ("across", "along"))
         if not walls and across and along:
             sides = [across, along, across, along]
-            walls = [{"length": side.text, "turn": "left", "angle": ""} for side in sides]
+            plain = {"turn": "left", "angle": "", "edge": "wall"}
+            walls = [{"length": side.text, **plain} for side in sides]
         close = bool(self.form.cleaned_data.get("close_last"))
-        holes = [form.told for form in self.holes if form.told]
-        return {"walls": walls, "holes": holes, "close_last": close}
+        others = {
+            f"{part}s": [form.told for form in rows if form.told]
+            for part, rows in self.rows.items()
+            if part != "wall"
+        }
+        return {"walls": walls, "close_last": close, **others}
 
     def _refuse(self, fault: MeasureError) -> None:
-        rows: list[Any] = {"wall": self.walls, "hole": self.holes}.get(fault.part, [])
+        rows: list[Any] = self.rows.get(fault.part, [])
         filled = [form for form in rows if form.told]
         if fault.row < len(filled):
             filled[fault.row].add_error(fault.field, fault.sentence)
         else:
             self.form.add_error(None, fault.sentence)
+
+    def _add_row(self, part: str) -> None:
+        """Show one empty row more, or say why there is none."""
+        shown = self.rows[part]
+        if len(shown) >= MOST_WALLS:
+            self.full = f"{len(shown)} rows are shown; accepted: up to {MOST_WALLS} in one room."
+            return
+        shown.append(self._form(ROWS[part], None, f"{part}-{len(shown)}", {}))
+        shown[-1].is_new = True
 
     def _form(
         self, kind: type[Any], data: QueryDict | None, prefix: str, initial: Mapping[str, Any]
@@ -261,7 +250,8 @@ def _initial(room: Room | None) -> dict[str, Any]:
     shown = room or Room()
     names = ("name", "moisture", "base", "shoe", "furniture", "toilets", "appliances")
     initial = {name: getattr(shown, name) for name in (*names, "leveller_bags")}
-    return initial | {"close_last": bool(shown.measured.get("close_last"))}
+    seen = canonical_json(shown.measured) if room else ""
+    return initial | {"close_last": bool(shown.measured.get("close_last")), "seen": seen}
 
 
 def _sent_rows(data: QueryDict, prefix: str) -> int:

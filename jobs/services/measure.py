@@ -7,7 +7,8 @@ from typing import Any
 
 from django.db import models, transaction
 
-from jobs.measuring import Drawn
+from jobs.conflicts import measured_changes
+from jobs.measuring import Drawn, MeasureError, draw_room
 from jobs.models import (
     BaseTreatment,
     Doorway,
@@ -19,16 +20,19 @@ from jobs.models import (
     TrimRun,
     User,
 )
+from jobs.models.base import Versioned
 from jobs.openings import openings_of, refuse_lost, refuse_misplaced
 from jobs.records import audit, write_once
 from jobs.services.told import save_told
+from jobs.sides import along_wall, on_side
 from jobs.trimming import runs_of
-from jobs.words import mm_from
+from jobs.words import mm_from, mm_in
 
 ROOM_FIELDS = (
-    *("name", "measured", "outline", "holes", "misclosure_mm", "moisture", "base", "shoe"),
-    *("furniture", "toilets", "appliances", "leveller_bags"),
+    *("name", "measured", "outline", "holes", "edges", "misclosure_mm", "moisture", "base"),
+    *("shoe", "furniture", "toilets", "appliances", "leveller_bags"),
 )
+_DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
 DOORWAY_FIELDS = (
     *("wall", "offset_mm", "width_mm", "depth_mm", "beyond", "beyond_floor", "beyond_wall"),
     *("beyond_offset_mm", "step_mm", "treatment", "casings", "doors_off"),
@@ -68,19 +72,33 @@ def change_room(
     values: Mapping[str, Any],
     measured: Mapping[str, Any],
     drawn: Drawn,
+    seen: Mapping[str, Any] | None = None,
 ) -> Room:
     """Return the room as measured anew, its trim derived again.
 
-    Raises StaleError where somebody else saved first, ValidationError where a doorway would no
+    ``seen`` is what was typed in it when the page was opened. Raises StaleError where somebody else
+    saved first, telling field by field what changed; ValidationError where a doorway would no
     longer fit its wall.
     """
     job = room.job
+    before = dict(room.measured)
+
+    def told(now: Versioned) -> list[str]:
+        return measured_changes(seen, now.measured, measured) if isinstance(now, Room) else []
 
     def write() -> Room:
         for name, value in values.items():
             setattr(room, name, value)
         _put_drawing(room, measured, drawn)
-        save_told(room, expected=expected, names=ROOM_FIELDS, system=job.units)
+        save_told(
+            room,
+            expected=expected,
+            names=ROOM_FIELDS,
+            system=job.units,
+            silent=_DRAWN_FIELDS,
+            more=told,
+        )
+        _move_openings(room, before, drawn)
         refuse_lost(room)
         derive_trim(job=job)
         _note(room, user, "Changed")
@@ -188,7 +206,30 @@ def _put_drawing(room: Room, measured: Mapping[str, Any], drawn: Drawn) -> None:
     room.holes = [
         {"kind": str(hole.kind), "ring": [[x, y] for x, y in hole.ring]} for hole in drawn.holes
     ]
+    room.edges = [{"wall": side.wall, "kind": side.kind} for side in drawn.sided.sides]
     room.misclosure_mm = mm_from(drawn.misclosure, drawn.unit)
+
+
+def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
+    """Keep every doorway as far along its wall where the wall has more or fewer sides now."""
+    try:
+        old = draw_room(before, unit=drawn.unit)
+    except MeasureError:
+        return
+    if [side.wall for side in old.sided.sides] == [side.wall for side in drawn.sided.sides]:
+        return
+    for seen in openings_of(room):
+        if seen.wall >= len(old.outline):
+            continue
+        place = along_wall(old.corners, old.sided, seen.wall, mm_in(seen.offset_mm, drawn.unit))
+        found = on_side(drawn.corners, drawn.sided, *place) if place else None
+        if found is not None:
+            prefix = seen.field_prefix
+            values = {
+                f"{prefix}wall": found[0],
+                f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
+            }
+            Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
 
 
 def _follow(doorway: Doorway) -> None:

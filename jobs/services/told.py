@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import Any, TypeVar
 
@@ -15,17 +16,27 @@ from jobs.words import length_words
 V = TypeVar("V", bound=Versioned)
 
 
-def save_told(row: V, *, expected: int, names: tuple[str, ...], system: str) -> V:
+def save_told(
+    row: V,
+    *,
+    expected: int,
+    names: tuple[str, ...],
+    system: str,
+    silent: tuple[str, ...] = (),
+    more: Callable[[Versioned], Sequence[str]] | None = None,
+) -> V:
     """Return ``row`` saved under its next version, lengths of a refusal in the unit ``system``.
 
-    Raises StaleError whose changes name each field, what it is now and what was to be saved.
+    Raises StaleError whose changes name each field, what it is now and what was to be saved; not
+    those of ``silent``, which ``more`` tells of in its own sentences, given the row as it stands.
     """
     try:
         return save_versioned(row, expected=expected, names=names)
     except StaleError as stale:
-        raise StaleError(
-            stale.current, tuple(_changes(row, stale.current, names, system))
-        ) from None
+        spoken = tuple(name for name in names if name not in silent)
+        lines = [*_changes(row, stale.current, spoken, system)]
+        lines += more(stale.current) if more else ()
+        raise StaleError(stale.current, tuple(lines)) from None
 
 
 def written_before(*, company: Company, key: str) -> str:

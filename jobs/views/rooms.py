@@ -23,6 +23,8 @@ from jobs.words import core_area_words, core_length_words, length_words
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/room.html"
+_SAVED = "room-saved"  # in the session: the key of the form that was saved last
+_ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}
 _WALLS_HELP = {
     UnitSystem.IMPERIAL: "Wall after wall as the laser reads them, either way round, each with the "
     "corner at its end. A bare number is in inches; 12' 4 1/2\", 3.76 m and 376 cm are read too. "
@@ -67,7 +69,7 @@ def room_add(request: SignedInRequest, job: int) -> HttpResponse:
             )
         )
         if room is not None:
-            return _saved(request, room)
+            return _saved(request, room, sheet)
     return _page(request, found, sheet)
 
 
@@ -88,10 +90,11 @@ def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
                 values=sheet.form.values,
                 measured=sheet.measured(),
                 drawn=drawn,
+                seen=sheet.form.seen_before,
             )
         )
         if saved is not None:
-            return _saved(request, saved)
+            return _saved(request, saved, sheet)
     return _page(request, room.job, sheet)
 
 
@@ -146,6 +149,7 @@ def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     context = path_context(request, job, "Rooms") | {"sheet": sheet, "room": sheet.room}
     context |= _figures(sheet, job) | {"walls_help": _WALLS_HELP[UnitSystem(job.units)]}
     context["doorways"] = _doorways(sheet.room) if sheet.room else []
+    context["saved_key"] = request.session.pop(_SAVED, "") if request.method == "GET" else ""
     part = "drawing" if drawing else asked.removeprefix("add-")
     status = sheet.status if _is_save(request) else 200
     context |= form_errors(*sheet.forms) if _is_save(request) else {}
@@ -165,14 +169,18 @@ def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
         "area": core_area_words(drawn.area, job.unit),
         "perimeter": core_length_words(drawn.perimeter, job.unit),
         "misclosure": drawn.misclosure_words,
+        "notes": drawn.notes,
         "faults_of_drawing": _faults(sheet),
     }
 
 
 def _faults(sheet: RoomSheet) -> list[str]:
     """Return why the outline can't be drawn, for the place where the drawing would stand."""
-    rows = [(f"Wall {n + 1}", form) for n, form in enumerate(sheet.walls)]
-    rows += [(f"Row {n + 1}", form) for n, form in enumerate(sheet.holes)]
+    rows = [
+        (f"{_ROW_NAMES[part]} {n + 1}", form)
+        for part, forms in sheet.rows.items()
+        for n, form in enumerate(forms)
+    ]
     told = [
         f"{name}: {text}" for name, form in rows for texts in form.errors.values() for text in texts
     ]
@@ -193,8 +201,10 @@ def _doorways(room: Room) -> list[dict[str, Any]]:
     ]
 
 
-def _saved(request: SignedInRequest, room: Room) -> HttpResponse:
+def _saved(request: SignedInRequest, room: Room, sheet: RoomSheet) -> HttpResponse:
+    """Lead to the saved room, whose page lets the browser drop what it kept of this form."""
     messages.success(request, f"{room.name} is in the book.")
+    request.session[_SAVED] = sheet.form.cleaned_data["key"]
     return go_to(request, "room-edit", room.pk)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -190,6 +191,26 @@ def test_the_second_of_two_savers_is_told_and_keeps_the_text(browser: Browser, j
     assert 'value="Study"' in words(answer)
 
 
+def test_the_second_of_two_savers_is_told_which_wall_changed(browser: Browser, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    url = reverse("room-edit", args=[room.pk])
+    seen = browser.get(url).context["sheet"].form["seen"].value()
+    browser.post(url, sheet("12'", "11'", "12'", "11'", key="theirs"))
+    answer = browser.post(url, sheet("12'", "10'", "12'", "10'", key="mine", seen=seen))
+    assert answer.status_code == 409
+    assert "Wall 2 was 120 and is now 11'; you have 10'." in words(answer)
+    assert "&quot;length&quot;:&quot;11&#x27;&quot;" in answer.content.decode()
+
+
+def test_what_was_seen_may_be_anything(browser: Browser, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    url = reverse("room-edit", args=[room.pk])
+    browser.post(url, sheet(*FOUR, key="theirs"))
+    for nonsense in ("{", "[1]", "7", '{"walls": 3}', '{"walls": [4]}'):
+        answer = browser.post(url, sheet("12'", "10'", "12'", "10'", key="mine", seen=nonsense))
+        assert answer.status_code == 409
+
+
 def test_saving_once_more_after_being_told_puts_mine_in_place(browser: Browser, job: Job) -> None:
     room = make_room(job)
     url = reverse("room-edit", args=[room.pk])
@@ -205,6 +226,107 @@ def test_walls_that_lose_a_doorway_are_refused(browser: Browser, job: Job) -> No
     answer = browser.post(reverse("room-edit", args=[room.pk]), sheet("100", "120", "100", "120"))
     assert answer.status_code == 422
     assert "The doorway to the porch would no longer fit." in words(answer)
+
+
+def test_a_doorway_stays_where_it_is_in_a_wall_that_was_bent(browser: Browser, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    doorway = make_doorway(room, wall=1, offset_mm=1778, width_mm=800, beyond_floor="the porch")
+    sent = sheet("144", "120", "144", "120") | {"bow-rows": 1, "bow-0-wall": 1}
+    sent |= {"bow-0-along": "6'", "bow-0-into": "-1"}
+    browser.post(reverse("room-edit", args=[room.pk]), sent)
+    doorway.refresh_from_db()
+    assert (doorway.wall, doorway.offset_mm) == (2, 1778)
+
+
+def test_a_doorway_past_a_cabinet_is_measured_from_the_cabinet_on(
+    browser: Browser, job: Job
+) -> None:
+    room = make_room(job, size=(144, 120))
+    doorway = make_doorway(room, wall=0, offset_mm=2540, width_mm=800, beyond_floor="the porch")
+    sent = sheet("144", "120", "144", "120") | {"hole-rows": 1, "hole-0-kind": "cabinet"}
+    sent |= {"hole-0-x": "1'", "hole-0-y": "0", "hole-0-width": "3'", "hole-0-depth": "2'"}
+    browser.post(reverse("room-edit", args=[room.pk]), sent)
+    doorway.refresh_from_db()
+    assert (doorway.wall, round(doorway.offset_mm, 3)) == (4, 2540 - 48 * Decimal("25.4"))
+
+
+def test_a_round_column_needs_no_depth(browser: Browser, job: Job) -> None:
+    sent = sheet(*FOUR) | {"hole-rows": 1, "hole-0-kind": "column"}
+    sent |= {"hole-0-x": "4'", "hole-0-y": "4'", "hole-0-width": "10"}
+    browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert len(Room.objects.get(job=job).holes[0]["ring"]) == 16
+
+
+def test_a_hearth_without_a_depth_is_refused(browser: Browser, job: Job) -> None:
+    sent = sheet(*FOUR) | {"hole-rows": 1, "hole-0-kind": "hearth"}
+    sent |= {"hole-0-x": "4'", "hole-0-y": "4'", "hole-0-width": "10"}
+    answer = browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert "Nothing was typed; accepted: a length, or the row left empty." in words(answer)
+
+
+def test_diagonal_bow_and_edge_are_kept_as_typed(browser: Browser, job: Job) -> None:
+    sent = sheet("16'", "12'", "16'", "12'") | {"wall-2-edge": "radiator", "diagonal-rows": 1}
+    sent |= {"diagonal-0-start": 1, "diagonal-0-end": 3, "diagonal-0-length": "20' 3\""}
+    browser.post(reverse("room-add", args=[job.pk]), sent)
+    room = Room.objects.get(job=job)
+    assert room.measured["diagonals"] == [{"start": "1", "end": "3", "length": "20' 3\""}]
+    assert room.edges[2] == {"wall": 2, "kind": "radiator"}
+
+
+def test_a_diagonal_half_typed_is_refused(browser: Browser, job: Job) -> None:
+    sent = sheet(*FOUR) | {"diagonal-rows": 1, "diagonal-0-length": "15'"}
+    answer = browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert "Nothing was typed; accepted: a number, or the row left empty." in words(answer)
+
+
+def test_a_diagonal_that_says_square_is_told_beside_the_drawing(browser: Browser, job: Job) -> None:
+    sent = sheet("16'", "12'", "16'", "12'", do="draw") | {"diagonal-rows": 1}
+    sent |= {"diagonal-0-start": 1, "diagonal-0-end": 3, "diagonal-0-length": "20'"}
+    url = reverse("room-add", args=[job.pk])
+    answer = browser.post(url, sent, headers={"HX-Request": "true"})
+    assert "Corner 2 is square: the diagonal reads 20' 0\"." in words(answer)
+
+
+def toothed(corners: int) -> dict[str, Any]:
+    """Return the page of a long room whose one side is notched, with so many corners."""
+    turns = ["right", "left", "left", "right"] * ((corners - 4) // 4)
+    run = 10 * (len(turns) // 2) + 10
+    lengths = ["10"] * len(turns) + ["10", "300", str(run), "300"]
+    sent = sheet(*lengths)
+    return sent | {f"wall-{row}-turn": turn for row, turn in enumerate(turns)}
+
+
+def test_a_room_of_two_hundred_corners_is_saved(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), toothed(200))
+    assert len(Room.objects.get(job=job).outline) == 200
+
+
+def test_more_than_two_hundred_corners_are_refused(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), toothed(204))
+    assert answer.status_code == 422
+    assert "204 walls typed; accepted: up to 200 in one room." in words(answer)
+    assert 'name="wall-203-length"' in words(answer)
+
+
+def test_no_row_is_added_past_two_hundred(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), toothed(200) | {"do": "add-wall"})
+    assert "200 rows are shown; accepted: up to 200 in one room." in words(answer)
+
+
+def test_bare_numbers_beside_meters_are_refused_in_feet_and_inches(
+    browser: Browser, job: Job
+) -> None:
+    sent = sheet("3.66 m", "120", "3.66 m", "120")
+    answer = browser.post(reverse("room-add", args=[job.pk]), sent)
+    assert "“120” names no unit, and wall 1 was typed in meters" in words(answer)
+    assert 'value="3.66 m"' in words(answer)
+
+
+def test_the_page_after_a_save_names_the_form_it_saved(browser: Browser, job: Job) -> None:
+    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, key="k7"), follow=True)
+    assert 'data-saved="k7"' in words(answer)
+    again = browser.get(reverse("room-edit", args=[Room.objects.get(job=job).pk]))
+    assert 'data-saved=""' in words(again)
 
 
 def test_a_removed_room_leaves_doorways_that_lead_nowhere(browser: Browser, job: Job) -> None:

@@ -15,7 +15,7 @@ from jobs.zoning import (
     placed,
     zone_area,
 )
-from layout.outline import EdgeKind, Hole, Ring, Zone
+from layout.outline import EdgeKind, Hole, Ring, Zone, edges_of
 
 DEN: Ring = ((0.0, 0.0), (132.0, 0.0), (132.0, 118.0), (0.0, 118.0))
 HALL: Ring = ((0.0, 0.0), (42.0, 0.0), (42.0, 160.0), (0.0, 160.0))
@@ -192,3 +192,23 @@ def test_a_hall_joins_three_rooms_through_its_doorways() -> None:
     )
     zone = join(rooms, [west, east], unit="in")
     assert zone_area(zone) == pytest.approx(132 * 118 + 42 * 160 + 117 * 118 + 144 * 110 + 288)
+
+
+def test_what_stands_at_a_wall_stands_at_the_edge_of_the_floor() -> None:
+    kinds = (EdgeKind.TOE_KICK, EdgeKind.WALL, EdgeKind.RADIATOR, EdgeKind.WALL)
+    den = PlacedRoom(name="Den", ring=DEN, edges=kinds)
+    zone = join([den, room("Hall", HALL, 132 + WALL, -38)], [doorway(False)], unit="in")
+    ends = list(edges_of(zone.outline))
+    told = {frozenset(ends[n]): edge.kind for n, edge in zone.edges.items()}
+    assert told == {
+        frozenset([(0, 0), (132, 0)]): EdgeKind.TOE_KICK,
+        frozenset([(0, 118), (132, 118)]): EdgeKind.RADIATOR,
+    }
+
+
+def test_a_casing_in_an_opening_counts_before_what_stands_at_the_wall() -> None:
+    kinds = (EdgeKind.WALL, EdgeKind.TOE_KICK, EdgeKind.WALL, EdgeKind.WALL)
+    den = PlacedRoom(name="Den", ring=DEN, edges=kinds)
+    zone = join([den, room("Hall", HALL, 132 + WALL, -38)], [doorway()], unit="in")
+    kinds_found = sorted(edge.kind for edge in zone.edges.values())
+    assert kinds_found == [EdgeKind.CASING] * 2 + [EdgeKind.TOE_KICK] * 2

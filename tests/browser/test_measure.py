@@ -1,0 +1,233 @@
+"""Measuring a room on its page: by keys alone, kept on the device, drawn while it is typed."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from pytest_django.live_server_helper import LiveServer
+
+from jobs.models import Job, Room, User
+from tests.axe import axe_faults
+from tests.browser.hands import Hands, Shoot
+from tests.builders import make_company, make_job, make_person, make_room
+from tests.conftest import DESK, PHONE
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+BAY = ("12'", "8'", "4'r", "2'", "3'", "2'r", "5'", "8'")
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company("Fernwood Floors"), name="Mara Quill")
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """A job in feet and inches."""
+    assert owner.company is not None
+    return make_job(owner.company)
+
+
+@pytest.fixture
+def hands(page: Page, live_server: LiveServer, shoot: Shoot, owner: User) -> Hands:
+    """An owner's hands, signed in."""
+    signed_in = Browser()
+    signed_in.force_login(owner)
+    cookie = signed_in.cookies["sessionid"].value
+    page.context.add_cookies([{"name": "sessionid", "value": cookie, "url": live_server.url}])
+    return Hands(page=page, base=live_server.url, shoot=shoot)
+
+
+def new_room(hands: Hands, job: Job) -> None:
+    """Open the page of a new room."""
+    hands.open(reverse("room-add", args=[job.pk]))
+    hands.page.wait_for_load_state("networkidle")
+
+
+def keys(page: Page, *texts: str) -> None:
+    """Type texts, each with Enter after it."""
+    for text in texts:
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+
+
+def walls(page: Page) -> list[str]:
+    """Return the lengths of the walls as they stand in the fields."""
+    found = page.locator("[name^=wall-][name$=-length]")
+    return [found.nth(n).input_value() for n in range(found.count())]
+
+
+def test_the_keyboard_alone_measures_a_room(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.locator("[name=name]").focus()
+    keys(page, "Bay room", "", *BAY)
+    expect(page.locator("#drawing")).to_contain_text("ft²")
+    hands.see("measure-keys")
+    keys(page, "", "")
+    hands.expect("Bay room is in the book.")
+    room = Room.objects.get(name="Bay room")
+    assert [wall["turn"] for wall in room.measured["walls"]].count("right") == 2
+    assert len(room.outline) == 8
+
+
+def test_enter_adds_a_wall_without_asking_the_server(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.context.set_offline(True)
+    page.locator("[name=wall-3-length]").focus()
+    keys(page, "10'")
+    expect(page.locator("[name=wall-4-length]")).to_be_focused()
+    expect(page.locator("label[for=id_wall-4-length]")).to_contain_text("Wall 5")
+
+
+def test_a_reload_brings_back_what_was_typed(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.locator("[name=name]").focus()
+    keys(page, "Den", "", "12'", "10'", "12'", "10'", "3'")
+    page.reload()
+    expect(page.locator("#kept-notice")).to_contain_text("Typed before and not saved")
+    hands.see("measure-restored")
+    assert page.locator("[name=name]").input_value() == "Den"
+    assert walls(page) == ["12'", "10'", "12'", "10'", "3'", ""]
+
+
+def test_what_came_back_can_be_discarded(hands: Hands, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    hands.open(reverse("room-edit", args=[room.pk]))
+    page = hands.page
+    page.locator("[name=wall-0-length]").fill("150")
+    page.reload()
+    assert walls(page)[0] == "150"
+    page.get_by_role("button", name="Discard").click()
+    assert walls(page)[0] == "144"
+    page.reload()
+    expect(page.locator("[name=wall-0-length]")).to_have_value("144")
+    expect(page.locator("#kept-notice")).to_have_count(0)
+
+
+def test_a_saved_room_leaves_nothing_to_bring_back(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    hands.fill(name="Den", across="12'", along="10'")
+    hands.press("Save the room")
+    hands.expect("Den is in the book.")
+    new_room(hands, job)
+    expect(hands.page.locator("[name=name]")).to_have_value("")
+    assert hands.page.evaluate("Object.keys(localStorage).length") == 0
+
+
+def test_without_signal_the_page_says_so_and_keeps_all(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.context.set_offline(True)
+    hands.fill(name="Den", across="12'", along="10'")
+    hands.press("Save the room")
+    expect(page.locator("#signal-notice")).to_contain_text("nothing was saved")
+    hands.see("measure-no-signal")
+    assert page.locator("[name=across]").input_value() == "12'"
+    page.context.set_offline(False)
+    hands.press("Save the room")
+    hands.expect("Den is in the book.")
+
+
+def test_a_change_is_undone_and_done_again(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.locator("[name=wall-0-length]").focus()
+    keys(page, "12'", "10'")
+    hands.press("Undo a change")
+    assert walls(page)[:2] == ["12'", ""]
+    hands.press("Redo it")
+    assert walls(page)[:2] == ["12'", "10'"]
+    page.locator("[name=wall-2-turn]").focus()
+    page.keyboard.press("Control+z")
+    page.keyboard.press("Control+z")
+    assert walls(page)[:2] == ["", ""]
+
+
+def test_the_outline_is_seen_at_once(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.locator("[name=wall-0-length]").focus()
+    keys(page, "12'", "8'", "4'r", "2'")
+    spans = page.evaluate(
+        """async () => {
+            const field = document.querySelector("[name=wall-4-length]");
+            const spans = [];
+            for (const text of ["1", "12", "121", "12", "1", "19"]) {
+                const began = performance.now();
+                field.value = text;
+                field.dispatchEvent(new Event("input", { bubbles: true }));
+                const drawn = document.querySelectorAll("#drawing .live text").length;
+                await new Promise(requestAnimationFrame);
+                await new Promise((done) => setTimeout(done));
+                spans.push(drawn ? performance.now() - began : Infinity);
+                await new Promise((done) => setTimeout(done, 50));
+            }
+            return spans;
+        }"""
+    )
+    figures = ", ".join(f"{span:.0f}" for span in spans)
+    print(f"\nfrom the key to the outline: {figures} ms")  # noqa: T201
+    assert max(spans) < 1000
+
+
+@pytest.mark.parametrize("width", [PHONE, DESK])
+def test_the_room_page_is_accessible(hands: Hands, job: Job, width: int) -> None:
+    page = hands.page
+    page.set_viewport_size({"width": width, "height": 844})
+    new_room(hands, job)
+    page.locator("[name=name]").focus()
+    keys(page, "Bay room", "", *BAY)
+    for button in ("Add a diagonal", "Add a bow reading", "Add a post, island or register"):
+        hands.press(button)
+    page.locator("summary").first.click()
+    expect(page.locator("#drawing")).to_contain_text("ft²")
+    assert axe_faults(page) == []
+    page.reload()
+    expect(page.locator("#kept-notice")).to_be_visible()
+    assert axe_faults(page) == []
+    hands.see("measure-all")
+
+
+@pytest.mark.parametrize("width", [PHONE, DESK])
+def test_a_refused_room_is_accessible(hands: Hands, job: Job, width: int) -> None:
+    page = hands.page
+    page.set_viewport_size({"width": width, "height": 844})
+    new_room(hands, job)
+    page.locator("[name=name]").focus()
+    keys(page, "Den", "", "12'", "10'", "9'", "10'")
+    hands.press("Save the room")
+    expect(page.locator("#form-errors")).to_contain_text("It would close with")
+    assert axe_faults(page) == []
+    hands.see("measure-refused")
+    assert walls(page)[:4] == ["12'", "10'", "9'", "10'"]
+
+
+def test_a_room_drawn_with_all_that_was_measured(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    hands.fill(name="Kitchen")
+    for row, length in enumerate(("16'", "12'", "16'", "12'")):
+        hands.fill(**{f"wall-{row}-length": length})
+    page.locator("summary").first.click()
+    page.locator("[name=wall-0-edge]").select_option("toe kick")
+    hands.press("Add a diagonal")
+    hands.fill(**{"diagonal-0-start": "1", "diagonal-0-end": "3", "diagonal-0-length": "20' 3\""})
+    hands.press("Add a bow reading")
+    hands.fill(**{"bow-0-wall": "3", "bow-0-along": "8'", "bow-0-into": "-2"})
+    hands.press("Add a post, island or register")
+    hands.fill(**{"hole-0-x": "4'", "hole-0-y": "4'", "hole-0-width": "10"})
+    expect(page.locator("#drawing")).to_contain_text("Corner 2 is 91.5 degrees")
+    hands.settle()
+    hands.see("measure-everything")
+    hands.press("Save the room")
+    hands.expect("Kitchen is in the book.")
+    room = Room.objects.get(name="Kitchen")
+    assert room.edges[0] == {"wall": 0, "kind": "toe kick"}
+    assert len(room.holes[0]["ring"]) == 16
