@@ -25,6 +25,7 @@ from layout.drawing_walls import (
     draw_walls,
     letter_edges,
 )
+from layout.drawing_warnings import draw_warnings
 from layout.laid import in_rows, laid_pieces
 from layout.outline import Zone, edges_of
 from layout.paper import HAIR, Margins, Paper, length_words
@@ -62,6 +63,7 @@ def draw_plan(
         draw_numbers(paper, pieces, request, turn)
     # Words that may move aside come last, so that they see what they must keep clear of.
     draw_trapped(paper, pieces, request, plan)
+    draw_warnings(paper, rows, request, plan)
     letter_edges(paper, request.zone)
     return paper.svg(title or "Floor plan", description(request, plan, rows))
 
