@@ -155,6 +155,10 @@ class ArrangeForm(VersionedForm):
     """Where the rooms of a floor lie, all of them at once: key and version; see `PlaceForm`."""
 
 
+class JoinForm(VersionedForm):
+    """Places the rooms of a floor by their doorways: key and version."""
+
+
 class PlaceForm(PlainForm):
     """Where the first corner of one room lies in its floor, and how far the room is turned."""
 
@@ -185,8 +189,16 @@ class BesideForm(VersionedForm):
     wall = WholeField(label="Its wall number", least=1, most=200)
     offset = LengthField(label="From that wall's first corner", least_mm=_ZERO)
 
-    def __init__(self, *args: Any, doorway: Doorway, **kwargs: Any) -> None:
-        wall, offset = doorway.beyond_wall, doorway.beyond_offset_mm
+    def __init__(
+        self,
+        *args: Any,
+        doorway: Doorway,
+        proposed: tuple[int, Decimal] | None = None,
+        **kwargs: Any,
+    ) -> None:
+        known = doorway.beyond_wall is not None
+        own = (doorway.beyond_wall, doorway.beyond_offset_mm)
+        wall, offset = own if known or proposed is None else proposed
         initial = {"wall": None if wall is None else wall + 1, "offset": offset}
         super().__init__(*args, initial=initial, prefix=f"doorway-{doorway.pk}", **kwargs)
-        self.doorway = doorway
+        self.doorway, self.known, self.proposed = doorway, known, proposed is not None

@@ -8,21 +8,18 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from shapely.geometry import Polygon
 
 from jobs.models import Doorway, FloorZone, Job, Product, Room, User
-from jobs.openings import Opening, far_side, near_side, refuse_misplaced
-from jobs.planning import place_of, placed_room, zone_of
+from jobs.openings import refuse_misplaced
+from jobs.planning import zone_of
 from jobs.records import audit, save_versioned, write_once
+from jobs.services.joining import set_apart, settle
 from jobs.services.told import save_told
-from jobs.words import mm_from, mm_in
-from jobs.zoning import Place, beside, opening
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
     *("attic_carton", "pad", "barrier", "prefer"),
 )
-_APART_MM = Decimal("304.8")
 
 
 def add_zone(
@@ -109,10 +106,11 @@ def arrange(
 def place_beside(
     *, doorway: Doorway, user: User, key: str, expected: int, wall: int, offset_mm: Decimal
 ) -> FloorZone:
-    """Return the floor with the room beyond a doorway set against it.
+    """Return the floor with the two rooms of a doorway set against each other.
 
-    ``wall`` (from 0) and ``offset_mm`` say where the opening lies in that room. Raises StaleError,
-    or ValidationError by field where it does not fit there.
+    ``wall`` (from 0) and ``offset_mm`` say where the opening lies in the room beyond. The first
+    room of the floor stays where it is. Raises StaleError, or ValidationError by field where the
+    opening does not fit there.
     """
     zone = doorway.room.zone
     if zone is None or doorway.beyond is None or doorway.beyond.zone_id != zone.pk:
@@ -124,9 +122,8 @@ def place_beside(
         _refuse_beyond(doorway)
         kept = Doorway.objects.filter(pk=doorway.pk)
         kept.update(beyond_wall=wall, beyond_offset_mm=offset_mm)
-        there, here = near_side(doorway), far_side(doorway)
-        if here is not None and doorway.beyond is not None:
-            _set_against(doorway.beyond, here, doorway.room, there)
+        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+        settle(members, members[:1])
         _note(zone, user, f"Placed {doorway.beyond} beside {doorway.room} in")
         return zone
 
@@ -159,68 +156,7 @@ def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:
     Room.objects.filter(pk__in=pks).update(zone=zone)
     members = list(zone.rooms.select_related("job").order_by("order", "pk"))
     settled = [room for room in members if room.pk in stood] or members[:1]
-    _settle(members, settled)
-
-
-def _settle(members: Sequence[Room], settled: list[Room]) -> None:
-    """Place the rooms that are not settled yet: by a doorway to a settled one, else apart."""
-    waiting = [room for room in members if room not in settled]
-    while waiting:
-        found = next((pair for pair in _links(settled) if pair[1] in waiting), None)
-        if found is None:
-            room = waiting[0]
-            _set_apart(room, settled)
-        else:
-            (there, base), room, here = found[0], found[1], found[2]
-            _set_against(room, here, base, there)
-        room.refresh_from_db()
-        waiting.remove(room)
-        settled.append(room)
-
-
-def _links(settled: Sequence[Room]) -> Iterable[tuple[tuple[Opening, Room], Room, Opening]]:
-    """Yield what a settled room's doorways lead to: there, the room beyond, the opening in it."""
-    for base in settled:
-        for doorway in base.doorways.select_related("beyond__job", "room__job"):
-            here = far_side(doorway)
-            if doorway.beyond is not None and here is not None:
-                yield (near_side(doorway), base), doorway.beyond, here
-        for doorway in base.doorways_from_beyond.select_related("beyond__job", "room__job"):
-            there = far_side(doorway)
-            if there is not None:
-                yield (there, base), doorway.room, near_side(doorway)
-
-
-def _set_against(room: Room, here: Opening, base: Room, there: Opening) -> None:
-    """Place a room so that its opening meets the same opening in ``base`` across the wall."""
-    unit = room.job.unit
-    ring = placed_room(base, place_of(base)).ring
-    gap, own = there.gap(unit), here.gap(unit)
-    place = beside(
-        opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width),
-        depth=mm_in(here.doorway.depth_mm, unit),
-        ring=tuple((float(x), float(y)) for x, y in room.outline),
-        wall=own.wall,
-        offset=own.offset,
-    )
-    _keep_place(room, place)
-
-
-def _set_apart(room: Room, settled: Sequence[Room]) -> None:
-    """Place a room to the right of the others, clear of them."""
-    unit = room.job.unit
-    right = max(Polygon(placed_room(other, place_of(other)).ring).bounds[2] for other in settled)
-    left = Polygon([(float(x), float(y)) for x, y in room.outline]).bounds[0]
-    _keep_place(room, Place(x=right - left + mm_in(_APART_MM, unit)))
-
-
-def _keep_place(room: Room, place: Place) -> None:
-    unit = room.job.unit
-    Room.objects.filter(pk=room.pk).update(
-        place_x_mm=mm_from(place.x, unit),
-        place_y_mm=mm_from(place.y, unit),
-        place_turn_deg=Decimal(repr(place.turn_deg)),
-    )
+    set_apart(settle(members, settled), settled)
 
 
 def _note(zone: FloorZone, user: User, act: str) -> None:

@@ -9,12 +9,19 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_zone_for
-from jobs.forms.zones import ArrangeForm, BesideForm, PlaceForm
+from jobs.forms.zones import ArrangeForm, BesideForm, JoinForm, PlaceForm
 from jobs.http import go_to, render_page
 from jobs.models import Doorway, FloorZone
 from jobs.path import path_context
 from jobs.services import place
+from jobs.services.joining import (
+    Proposal,
+    join_by_doorways,
+    proposals_for,
+    said_of_joining,
+)
 from jobs.sketches import sketch_stored, sketch_zone
+from jobs.words import mm_from
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -23,7 +30,14 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     """Place the rooms of a floor: by a doorway (``do`` names it), or all of them as typed."""
     found = writable_zone_for(request, pk)
     asked = request.POST.get("do", "arrange") if request.method == "POST" else ""
-    besides = [_beside(request, found, doorway, asked) for doorway in links_of(found)]
+    proposed = {each.doorway.pk: each for each in proposals_for(found)}
+    besides = [
+        _beside(request, found, doorway, asked, proposed.get(doorway.pk))
+        for doorway in links_of(found)
+    ]
+    joining = JoinForm(
+        request.POST if asked in ("join", "guess") else None, version=found.version, prefix="join"
+    )
     whole = ArrangeForm(
         request.POST if asked == "arrange" else None, version=found.version, prefix="all"
     )
@@ -36,20 +50,25 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
         )
         for room in found.rooms.select_related("job")
     ]
+    if joining.is_bound and _joined(request, found, joining, guess=asked == "guess"):
+        return go_to(request, "zone-place" if proposals_for(found) else "zone", found.pk)
     if asked == "arrange" and _arranged(request, found, whole, rooms):
         return _placed(request, found)
     chosen = next((form for form in besides if form.is_bound), None)
     if chosen is not None and _set_beside(request, chosen):
         return _placed(request, found)
-    status = max(form.status for form in (whole, *rooms, *besides))
+    status = max(form.status for form in (joining, whole, *rooms, *besides))
     context = path_context(request, found.job, "Floor") | {
         "zone": found,
         "svg": sketch_zone(found),
         "drawings": [(form.room, sketch_stored(form.room)) for form in rooms],
         "whole": whole,
         "rooms": rooms,
+        "joining": joining,
         "besides": besides,
-        "bound": [form for form in (whole, *rooms, *besides) if form.is_bound],
+        "asking": [form for form in besides if not form.known],
+        "proposed": bool(proposed),
+        "bound": [form for form in (joining, whole, *rooms, *besides) if form.is_bound],
     }
     return render_page(request, "jobs/zone_place.html", context, status=status)
 
@@ -60,10 +79,42 @@ def links_of(found: FloorZone) -> list[Doorway]:
     return list(doorways.filter(room__zone=found, beyond__zone=found))
 
 
-def _beside(request: SignedInRequest, found: FloorZone, doorway: Doorway, asked: str) -> BesideForm:
+def _beside(
+    request: SignedInRequest,
+    found: FloorZone,
+    doorway: Doorway,
+    asked: str,
+    proposal: Proposal | None,
+) -> BesideForm:
     """Return the form that places the room beyond a doorway, bound where it was sent."""
     sent = request.POST if asked == f"doorway-{doorway.pk}" else None
-    return BesideForm(sent, doorway=doorway, units=found.job.units, version=found.version)
+    units, unit = found.job.units, found.job.unit
+    likely = None
+    if proposal is not None:
+        likely = (proposal.match.wall, mm_from(proposal.match.offset, unit))
+    return BesideForm(sent, doorway=doorway, units=units, version=found.version, proposed=likely)
+
+
+def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess: bool) -> bool:
+    """Place the rooms by their doorways; tell whether that was accepted, and what was assumed."""
+    if not form.is_valid():
+        return False
+    unknown = {doorway.pk for doorway in links_of(found) if doorway.beyond_wall is None}
+    saved = form.carry_out(
+        lambda: join_by_doorways(
+            zone=found,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            guess=guess,
+        )
+    )
+    if saved is None:
+        return False
+    found.refresh_from_db()
+    for sentence in said_of_joining(found, unknown):
+        messages.success(request, sentence)
+    return True
 
 
 def _arranged(

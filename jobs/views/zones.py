@@ -31,6 +31,7 @@ from jobs.plan_costs import plan_costs
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
 from jobs.rule_sources import rule_source
 from jobs.services import place
+from jobs.services.joining import proposals_for
 from jobs.sketches import sketch_zone
 from jobs.suiting import fitness_of
 from jobs.views.editing import edit_page
@@ -84,7 +85,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
             rooms=form.cleaned_data["rooms"],
         ),
         done="The floor is put together.",
-        to=lambda zone: reverse("zone", args=[zone.pk]),
+        to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
         context=path_context(request, found, "Floor") | {"title": "New floor"},
         template="jobs/zone_form.html",
     )
