@@ -11,11 +11,21 @@ from layout.plan import Plan, read_plan
 from layout.request import PlanRequest, read_request
 
 
-def plan_picture(plan: FloorPlan, *, numbers: bool = True) -> str:
-    """Return a stored plan as an SVG that stands alone, and beside others in one document."""
-    request = read_request(json.loads(plan.request.text))
-    told = read_plan(json.loads(plan.document.text))
+def plan_picture(
+    plan: FloorPlan, *, numbers: bool = True, read: tuple[PlanRequest, Plan] | None = None
+) -> str:
+    """Return a stored plan as an SVG that stands alone, and beside others in one document.
+
+    ``read``: its documents, where they are read already.
+    """
+    request, told = read or read_documents(plan)
     return draw_plan(request, told, title=plan.zone.name, ident=f"floor-{plan.pk}", numbers=numbers)
+
+
+def read_documents(plan: FloorPlan) -> tuple[PlanRequest, Plan]:
+    """Return what a stored plan was asked for, and the plan, as the layout core's values."""
+    asked = read_request(json.loads(plan.request.text))
+    return asked, read_plan(json.loads(plan.document.text))
 
 
 def piece_picture(request: PlanRequest, plan: Plan, piece_id: str) -> str:

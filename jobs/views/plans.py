@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from django.http import Http404, HttpResponse
@@ -15,7 +14,7 @@ from jobs.http import render_page, wants_part
 from jobs.models import FloorPlan
 from jobs.path import path_context
 from jobs.piece_told import piece_told
-from jobs.plan_pictures import piece_picture, plan_picture
+from jobs.plan_pictures import piece_picture, plan_picture, read_documents
 from jobs.planning import whats_changed
 from jobs.plansheet import (
     buying_sentence,
@@ -27,8 +26,8 @@ from jobs.plansheet import (
 )
 from jobs.words import core_area_words, core_length_words
 from layout.cutsheet import HOW_TO_READ, cut_sheet, rack_list
-from layout.plan import Plan, read_plan
-from layout.request import PlanRequest, read_request
+from layout.plan import Plan
+from layout.request import PlanRequest
 
 
 @require_safe
@@ -87,12 +86,6 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return _file(found.request.text, "application/json", f"{_stem(found)}-request.json")
 
 
-def read_documents(found: FloorPlan) -> tuple[PlanRequest, Plan]:
-    """Return a stored plan and its request as the layout core's values."""
-    asked = read_request(json.loads(found.request.text))
-    return asked, read_plan(json.loads(found.document.text))
-
-
 def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
     """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
     if not name:
@@ -113,7 +106,7 @@ def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
     return {
         "newer": newer,
         "changed": "" if newer else whats_changed(found),
-        "svg": plan_picture(found),
+        "svg": plan_picture(found, read=(asked, told)),
         "proof": proof_sentence(asked, told),
         "buying": buying_sentence(asked, told),
         "hand": hand_check(asked, told),
