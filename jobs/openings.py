@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from django.core.exceptions import ValidationError
 
-from jobs.models import Doorway, Room, Treatment
+from jobs.models import Doorway, Room
 from jobs.trimming import Gap
 from jobs.words import length_words, mm_from, mm_in
 from layout.outline import edges_of
@@ -72,12 +72,8 @@ def wall_lengths_mm(room: Room) -> list[Decimal]:
 def refuse_misplaced(doorway: Doorway) -> None:
     """Refuse a doorway that does not fit the walls it stands in.
 
-    Raises ValidationError by field of the doorway's form: wall, offset, width, treatment.
+    Raises ValidationError by field of the doorway's form: wall, offset, width.
     """
-    if doorway.treatment == Treatment.CARRY and doorway.step_mm:
-        step = length_words(abs(doorway.step_mm), doorway.room.job.units)
-        message = f"Nothing carries through a step of {step}; accepted: a profile, or no step."
-        raise ValidationError({"treatment": message})
     _refuse_in_wall(doorway.room, near_side(doorway))
     beyond = far_side(doorway)
     if doorway.beyond is not None and beyond is not None:

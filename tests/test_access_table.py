@@ -55,6 +55,7 @@ TABLE = tuple(
     sign-in            -         krrrrr  krrrrr
     sign-out           -         mmmmmm  rrrrrr
     help               -         kkkkkk  mmmmmm
+    treatments         -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
     person-add         -         rkfffk  rufffu

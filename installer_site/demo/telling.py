@@ -16,7 +16,7 @@ from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from jobs.measuring import draw_room
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
 from jobs.planning import plan_zone_now
-from jobs.services import measure, office, place, products
+from jobs.services import doorways, measure, office, place, products
 from jobs.words import millimeters
 from layout.units import Unit, parse_length
 
@@ -146,7 +146,7 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorwa
         values["beyond"] = rooms[told.beyond]
         values["beyond_wall"] = told.beyond_wall - 1
         values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
-    return measure.add_doorway(
+    return doorways.add_doorway(
         room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
     )
 

@@ -1,8 +1,8 @@
-"""Rooms and doorways saved, and the trim and transitions that follow from them."""
+"""Rooms saved as measured, and the trim that follows from them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from django.db import models, transaction
@@ -10,22 +10,17 @@ from django.db import models, transaction
 from jobs.conflicts import measured_changes
 from jobs.measuring import Drawn, MeasureError, draw_room
 from jobs.models import (
-    BaseTreatment,
     Doorway,
     Job,
     Room,
-    Transition,
-    Treatment,
-    TrimKind,
-    TrimRun,
     User,
 )
 from jobs.models.base import Versioned
-from jobs.openings import openings_of, refuse_lost, refuse_misplaced
+from jobs.openings import openings_of, refuse_lost
 from jobs.records import audit, write_once
 from jobs.services.told import save_told
+from jobs.services.trim import derive_trim
 from jobs.sides import along_wall, on_side
-from jobs.trimming import runs_of
 from jobs.words import mm_from, mm_in
 
 ROOM_FIELDS = (
@@ -33,10 +28,6 @@ ROOM_FIELDS = (
     *("shoe", "furniture", "toilets", "appliances", "leveller_bags"),
 )
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
-DOORWAY_FIELDS = (
-    *("wall", "offset_mm", "width_mm", "depth_mm", "beyond", "beyond_floor", "beyond_wall"),
-    *("beyond_offset_mm", "step_mm", "treatment", "casings", "doors_off"),
-)
 
 
 def add_room(
@@ -120,85 +111,6 @@ def remove_room(*, room: Room, user: User) -> None:
     derive_trim(job=job)
 
 
-def add_doorway(*, room: Room, user: User, key: str, values: Mapping[str, Any]) -> Doorway:
-    """Return the new doorway. Raises ValidationError, by field, where it does not fit its walls."""
-    job = room.job
-
-    def write() -> Doorway:
-        doorway = Doorway(room=room, **values)
-        refuse_misplaced(doorway)
-        doorway.save(force_insert=True)
-        _follow(doorway)
-        _note(room, user, f"Added a doorway in wall {doorway.wall + 1} of")
-        return doorway
-
-    rows = Doorway.objects.filter(room__job=job)
-    return write_once(company=job.company, key=key, action="add doorway", rows=rows, write=write)
-
-
-def change_doorway(
-    *, doorway: Doorway, user: User, key: str, expected: int, values: Mapping[str, Any]
-) -> Doorway:
-    """Return the changed doorway. Raises StaleError, or ValidationError by field."""
-    job = doorway.room.job
-
-    def write() -> Doorway:
-        for name, value in values.items():
-            setattr(doorway, name, value)
-        refuse_misplaced(doorway)
-        save_told(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
-        _follow(doorway)
-        _note(doorway.room, user, f"Changed the doorway in wall {doorway.wall + 1} of")
-        return doorway
-
-    rows = Doorway.objects.filter(room__job=job)
-    action = "change doorway"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
-
-
-@transaction.atomic
-def remove_doorway(*, doorway: Doorway, user: User) -> None:
-    """Remove a doorway with its transition."""
-    room = doorway.room
-    _note(room, user, f"Removed the doorway in wall {doorway.wall + 1} of")
-    doorway.delete()
-    derive_trim(job=room.job)
-
-
-@transaction.atomic
-def derive_trim(*, job: Job) -> int:
-    """Derive the trim runs of every room of ``job`` anew; return how many there are.
-
-    Base is cut where it is reinstalled or replaced, shoe where it is added; both stop at openings.
-    """
-    TrimRun.objects.filter(room__job=job).delete()
-    runs = [run for room in job.rooms.all() for run in _trim_of(room)]
-    return len(TrimRun.objects.bulk_create(runs))
-
-
-def _trim_of(room: Room) -> Iterator[TrimRun]:
-    """Yield the unsaved trim runs of one room."""
-    kinds = []
-    if room.base in (BaseTreatment.REINSTALL, BaseTreatment.REPLACE):
-        kinds.append(TrimKind.BASE)
-    if room.shoe:
-        kinds.append(TrimKind.SHOE)
-    unit = room.job.unit
-    ring = tuple((x, y) for x, y in room.outline)
-    gaps = [opening.gap(unit) for opening in openings_of(room)]
-    runs = runs_of(ring, gaps, unit=unit) if ring else []
-    for kind in kinds:
-        for run in runs:
-            yield TrimRun(
-                room=room,
-                wall=run.wall,
-                kind=kind,
-                length_mm=mm_from(run.length, unit),
-                start_end=run.start_end,
-                finish_end=run.finish_end,
-            )
-
-
 def _put_drawing(room: Room, measured: Mapping[str, Any], drawn: Drawn) -> None:
     """Put on a room what was typed and what was drawn from it."""
     room.measured = dict(measured)
@@ -230,22 +142,6 @@ def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
                 f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
             }
             Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
-
-
-def _follow(doorway: Doorway) -> None:
-    """Let transition and trim follow a saved doorway."""
-    if doorway.treatment == Treatment.CARRY:
-        Transition.objects.filter(doorway=doorway).delete()
-    else:
-        Transition.objects.update_or_create(
-            doorway=doorway,
-            defaults={
-                "job": doorway.room.job,
-                "profile": doorway.treatment,
-                "length_mm": doorway.width_mm,
-            },
-        )
-    derive_trim(job=doorway.room.job)
 
 
 def _note(room: Room, user: User, act: str) -> None:

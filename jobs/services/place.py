@@ -13,6 +13,7 @@ from jobs.models import Doorway, FloorZone, Job, Product, Room, User
 from jobs.openings import refuse_misplaced
 from jobs.planning import zone_of
 from jobs.records import audit, save_versioned, write_once
+from jobs.services.doorways import follow_proposals
 from jobs.services.joining import set_apart, settle
 from jobs.services.told import save_told
 
@@ -30,6 +31,7 @@ def add_zone(
     def write() -> FloorZone:
         zone = FloorZone.objects.create(job=job, **values)
         _gather(zone, list(rooms))
+        follow_proposals(job=job)
         _note(zone, user, "Put together")
         return zone
 
@@ -64,6 +66,7 @@ def change_zone(
             setattr(zone, name, value)
         save_told(zone, expected=expected, names=FIELDS, system=job.units)
         _gather(zone, list(rooms))
+        follow_proposals(job=job)
         _note(zone, user, "Changed")
         return zone
 
@@ -76,6 +79,7 @@ def remove_zone(*, zone: FloorZone, user: User) -> None:
     """Remove a floor and its plans; the rooms stay."""
     _note(zone, user, "Removed")
     zone.delete()
+    follow_proposals(job=zone.job)
 
 
 def arrange(

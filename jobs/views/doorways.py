@@ -12,11 +12,12 @@ from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
 from jobs.forms.base import OnceForm, sent
-from jobs.forms.doorways import DoorwayForm
+from jobs.forms.doorways import DoorwayForm, initial_of_doorway
 from jobs.http import go_to, render_page
-from jobs.models import Doorway, Room, UnitSystem
+from jobs.meeting import Told, told_of
+from jobs.models import Doorway, Room, SiteFacts, UnitSystem
 from jobs.path import path_context
-from jobs.services import measure
+from jobs.services import doorways
 from jobs.sketches import sketch_stored
 from jobs.views.editing import edit_page
 
@@ -25,9 +26,11 @@ TEMPLATE = "jobs/doorway.html"
 
 # A door's common width and an interior wall with its board: common practice, no source.
 FIRST = {
-    UnitSystem.IMPERIAL: {"width": '32"', "depth": '4 1/2"', "step": "0"},
-    UnitSystem.METRIC: {"width": "800 mm", "depth": "100 mm", "step": "0"},
+    UnitSystem.IMPERIAL: {"width": '32"', "depth": '4 1/2"'},
+    UnitSystem.METRIC: {"width": "800 mm", "depth": "100 mm"},
 }
+
+FIRST_WIDTH_MM = Decimal(800)
 
 
 @edits
@@ -38,15 +41,19 @@ def doorway_add(request: SignedInRequest, room: int) -> HttpResponse:
     counts = {"casings": 2, "doors_off": 0}
     initial = {**FIRST[UnitSystem(found.job.units)], **counts}
     form = DoorwayForm(sent(request), room=found, units=found.job.units, initial=initial)
+    context = _context(request, found, None) | {"title": f"New doorway of {found.name}"}
+    if _asks(request):
+        return _proposal(request, form, context, _blank(found))
+    context |= {"told": _told(_blank(found))}
     return edit_page(
         request,
         form=form,
-        write=lambda: measure.add_doorway(
+        write=lambda: doorways.add_doorway(
             room=found, user=request.user, key=form.once_key, values=form.values
         ),
         done="The doorway is in the book.",
         to=lambda _: reverse("room-edit", args=[found.pk]),
-        context=_context(request, found, None) | {"title": f"New doorway of {found.name}"},
+        context=context,
         template=TEMPLATE,
     )
 
@@ -61,13 +68,17 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         sent(request),
         room=room,
         units=room.job.units,
-        initial=_initial(doorway),
+        initial=initial_of_doorway(doorway),
         version=doorway.version,
     )
+    context = _context(request, room, doorway) | {"title": str(doorway)}
+    if _asks(request):
+        return _proposal(request, form, context, doorway)
+    context |= {"told": _told(doorway)}
     return edit_page(
         request,
         form=form,
-        write=lambda: measure.change_doorway(
+        write=lambda: doorways.change_doorway(
             doorway=doorway,
             user=request.user,
             key=form.once_key,
@@ -76,7 +87,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         ),
         done="The doorway is changed.",
         to=lambda _: reverse("room-edit", args=[room.pk]),
-        context=_context(request, room, doorway) | {"title": str(doorway)},
+        context=context,
         template=TEMPLATE,
     )
 
@@ -88,7 +99,7 @@ def doorway_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     doorway = writable_doorway_for(request, pk)
     if request.method == "POST":
         room = doorway.room_id
-        measure.remove_doorway(doorway=doorway, user=request.user)
+        doorways.remove_doorway(doorway=doorway, user=request.user)
         messages.success(request, "The doorway is removed.")
         return go_to(request, "room-edit", room)
     context = {
@@ -114,13 +125,28 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> d
     }
 
 
-def _initial(doorway: Doorway) -> dict[str, Any]:
-    """Return what the form of a doorway shows first."""
-    names = ("wall", "beyond", "beyond_floor", "treatment", "casings", "doors_off")
-    initial = {name: getattr(doorway, name) for name in names}
-    lengths = ("offset", "width", "depth", "step")
-    initial |= {name: Decimal(getattr(doorway, f"{name}_mm")) for name in lengths}
-    wall = doorway.beyond_wall
-    initial["beyond_wall"] = None if wall is None else wall + 1
-    initial["beyond_offset"] = doorway.beyond_offset_mm
-    return initial
+def _blank(room: Room) -> Doorway:
+    """Return a doorway nobody has measured yet, for what follows from it."""
+    blank = Doorway(room=room, wall=0, offset_mm=Decimal(0), width_mm=FIRST_WIDTH_MM)
+    return doorways.filled(blank, {})
+
+
+def _asks(request: SignedInRequest) -> bool:
+    """Tell whether the form was sent for what follows from it, not to be saved."""
+    return request.method == "POST" and request.POST.get("do") == "propose"
+
+
+def _proposal(
+    request: SignedInRequest, form: DoorwayForm, context: dict[str, Any], doorway: Doorway
+) -> HttpResponse:
+    """Return the page, or its part, with what follows from the figures typed so far."""
+    form.is_valid()
+    doorways.filled(doorway, form.values)
+    context |= {"form": form, "told": _told(doorway)}
+    return render_page(request, TEMPLATE, context, part="proposal")
+
+
+def _told(doorway: Doorway) -> Told:
+    """Return a doorway in words."""
+    site = SiteFacts.objects.filter(job=doorway.room.job).first()
+    return told_of(doorway, site)

@@ -349,8 +349,8 @@ def test_base_is_derived_where_it_is_replaced(browser: Browser, job: Job) -> Non
     assert TrimRun.objects.filter(kind="base").count() == 4
 
 
-def test_base_that_stays_has_no_runs(browser: Browser, job: Job) -> None:
-    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, base="keep"))
+def test_a_room_without_base_has_no_runs(browser: Browser, job: Job) -> None:
+    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, base="none"))
     assert not TrimRun.objects.exists()
 
 

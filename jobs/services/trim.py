@@ -1,0 +1,138 @@
+"""Trim runs derived from walls and openings; what a person edited stays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
+from jobs.openings import openings_of
+from jobs.records import audit, write_once
+from jobs.services.told import save_told
+from jobs.trimming import runs_of
+from jobs.words import mm_from
+
+RUN_FIELDS = ("length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
+CARRIES_TRIM = ("wall", "radiator")
+"""What may stand along a side that still carries base: common practice, no source."""
+
+Key = tuple[str, int, int]
+
+
+@transaction.atomic
+def derive_trim(*, job: Job) -> int:
+    """Derive the trim runs of every room of ``job`` anew; return how many there are.
+
+    Base runs along every wall but where a room has none, shoe where it is added; both stop at
+    openings. Runs that a person edited or left out stay as they are.
+    """
+    rows = TrimRun.objects.filter(room__job=job)
+    rows.filter(edited=False, left_out=False).delete()
+    kept = {(run.room_id, *key_of(run)) for run in rows.all()}
+    new = [
+        run
+        for room in job.rooms.all()
+        for run in derived_runs(room)
+        if (room.pk, *key_of(run)) not in kept
+    ]
+    TrimRun.objects.bulk_create(new)
+    return len(new) + len(kept)
+
+
+def key_of(run: TrimRun) -> Key:
+    """Return what tells a run from the others of its room: kind, wall and place."""
+    return run.kind, run.wall, run.place
+
+
+def derived_runs(room: Room) -> Iterator[TrimRun]:
+    """Yield the runs that follow from a room's walls and openings, unsaved."""
+    kinds = [] if room.base == BaseTreatment.NONE else [TrimKind.BASE]
+    kinds += [TrimKind.SHOE] if room.shoe else []
+    unit = room.job.unit
+    ring = tuple((x, y) for x, y in room.outline)
+    gaps = [opening.gap(unit) for opening in openings_of(room)]
+    runs = runs_of(ring, gaps, unit=unit, bare=bare_sides(room)) if ring and kinds else []
+    for kind in kinds:
+        for run in runs:
+            yield TrimRun(
+                room=room,
+                wall=run.wall,
+                kind=kind,
+                place=run.place,
+                length_mm=mm_from(run.length, unit),
+                start_end=run.start_end,
+                finish_end=run.finish_end,
+            )
+
+
+def bare_sides(room: Room) -> frozenset[int]:
+    """Return the sides of a room's outline along which no base runs."""
+    return frozenset(
+        place for place, side in enumerate(room.edges) if side["kind"] not in CARRIES_TRIM
+    )
+
+
+def change_run(
+    *, run: TrimRun, user: User, key: str, expected: int, values: Mapping[str, Any]
+) -> TrimRun:
+    """Return the run as a person set it; from now on it stays. Raises StaleError."""
+    job = run.room.job
+
+    def write() -> TrimRun:
+        for name, value in values.items():
+            setattr(run, name, value)
+        run.edited = True
+        save_told(run, expected=expected, names=RUN_FIELDS, system=job.units)
+        _note(run, user, "Set")
+        return run
+
+    rows = TrimRun.objects.filter(room__job=job)
+    return write_once(company=job.company, key=key, action="trim run", rows=rows, write=write)
+
+
+@transaction.atomic
+def take_derived(*, run: TrimRun, user: User) -> None:
+    """Let a run follow its wall again; it goes where the walls have no such run any more."""
+    job = run.room.job
+    _note(run, user, "Took the derived value for")
+    TrimRun.objects.filter(pk=run.pk).delete()
+    derive_trim(job=job)
+
+
+def set_stock(
+    *, job: Job, user: User, key: str, expected: int, lengths_mm: Sequence[Decimal]
+) -> Job:
+    """Return the job with the lengths its trim is bought in; none: the usual ones.
+
+    Raises StaleError.
+    """
+
+    def write() -> Job:
+        job.trim_stock = [str(length) for length in lengths_mm]
+        save_told(job, expected=expected, names=("trim_stock",), system=job.units)
+        audit(user=user, company=job.company, subject=f"job {job.pk}", act="Set trim lengths")
+        return job
+
+    rows = Job.objects.filter(company=job.company)
+    return write_once(company=job.company, key=key, action="trim stock", rows=rows, write=write)
+
+
+def handled(runs: Sequence[TrimRun], *actions: str) -> list[TrimRun]:
+    """Return the runs with one of these actions, the room's where they have none of their own."""
+    return [run for run in runs if not run.left_out and action_of(run) in actions]
+
+
+def action_of(run: TrimRun) -> str:
+    """Return what happens to a run: its own action, else the room's; shoe is always new."""
+    if run.kind == TrimKind.SHOE:
+        return run.action or BaseTreatment.REPLACE
+    return run.action or run.room.base
+
+
+def _note(run: TrimRun, user: User, act: str) -> None:
+    job = run.room.job
+    told = f"{act} {run}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=told)
