@@ -267,4 +267,5 @@
 
   restore();
   showSteps();
+  if (!drawing.querySelector("figure.drawing")) draw();
 })();
