@@ -170,7 +170,7 @@ class _Sheet:
         offcut = self.offcut_of.get(piece.piece.id)
         blank = blank_of(piece, offcut, self.request.lay.start)
         size = f"{self.words(blank.length)} by {self.words(blank.width)}"
-        source = f"offcut {offcut.id}" if offcut else f"a new board, plank {piece.piece.plank}"
+        source = f"offcut {offcut.id}" if offcut else self._source(piece)
         trapped = _HOW_IN.get(self.request.product.lock or Lock.TAP)
         return PieceSheet(
             id=piece.piece.id,
@@ -182,6 +182,26 @@ class _Sheet:
             how_in=trapped if piece.piece.trapped else None,
             variant=piece.piece.variant,
         )
+
+    def _source(self, piece: LaidPiece) -> str:
+        """Return what a piece is cut from where that is no offcut."""
+        plank = piece.piece.plank
+        if piece.piece.id in self._shares:
+            return f"the rest of plank {plank}, measured as the whole board"
+        return f"a new board, plank {plank}"
+
+    @cached_property
+    def _shares(self) -> dict[str, str]:
+        """Pieces cut from what another left of a plank, though it is no offcut: their first one."""
+        firsts: dict[int, str] = {}
+        shares: dict[str, str] = {}
+        for piece in self.pieces:
+            if piece.piece.id in self.offcut_of:
+                continue
+            first = firsts.setdefault(piece.piece.plank, piece.piece.id)
+            if first != piece.piece.id and not piece.before:
+                shares[piece.piece.id] = first
+        return shares
 
     def _steps(self, piece: LaidPiece, blank: Blank) -> Iterator[Step]:
         """Yield the cuts of a piece."""
@@ -202,6 +222,8 @@ class _Sheet:
         labels: dict[str, list[str]] = defaultdict(list)
         for offcut in self.plan.offcuts:
             labels[self.cut_with(offcut)].append(offcut.id)
+        for piece, before in self._shares.items():
+            labels[before].append(f"the rest for {piece}")
         return labels
 
     def cut_with(self, offcut: Offcut) -> str:

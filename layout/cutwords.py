@@ -11,6 +11,7 @@ The board lies face up before a person who kneels on the laid floor and faces th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -18,7 +19,6 @@ from typing import NamedTuple
 
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
-from shapely.ops import linemerge
 
 from layout.laid import LaidPiece
 from layout.material import Side
@@ -27,6 +27,7 @@ from layout.paper import length_words
 from layout.plan import Cut, Offcut
 
 _CRUMB = 1e-4
+_HALF_STEP = {"in": 1 / 32, "mm": 0.5}  # a mark nearer to a corner is told as the corner
 _CORNERS = ("near left", "near right", "far right", "far left")
 _PARTS = {
     frozenset({"near right", "far right"}): "right part",
@@ -136,7 +137,7 @@ class Marks:
         waste = frame.difference(Polygon(self.shape.exterior))
         parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
         for part in sorted(parts, key=lambda p: p.bounds):
-            if not part.buffer(-self.near_enough / 2).is_empty:
+            if not part.buffer(-_HALF_STEP[self.unit] / 2).is_empty:
                 yield self._shaped(part)
         for ring in self.shape.interiors:
             yield self._hole(Polygon(ring))
@@ -200,7 +201,7 @@ class Marks:
     def _shaped(self, waste: Polygon) -> Step:
         """Return the notch or slanted cut that takes a part of what the straight cuts left."""
         line = self._cut_line(waste)
-        gone = self._corners_in(waste)
+        gone = self._corners_gone(waste, line)
         goes = self._goes(gone, line)
         base = self._across_from(next(iter(gone))) if len(gone) == 1 else self._base
         if len(line) == 2:
@@ -233,14 +234,28 @@ class Marks:
 
     def _cut_line(self, waste: Polygon) -> list[Point]:
         """Return the line that parts waste from piece, from left to right."""
-        shared = waste.exterior.intersection(self.shape.exterior)
-        merged = linemerge([g for g in getattr(shared, "geoms", [shared]) if g.length > 0])
-        longest = max(getattr(merged, "geoms", [merged]), key=lambda g: g.length)
-        points = list(LineString(longest).simplify(1e-5).coords)
+        edges = list(pairwise(waste.exterior.coords))
+        inner = [not self._on_side(a, b) for a, b in edges]
+        turn = next((i for i in range(len(edges)) if inner[i] and not inner[i - 1]), 0)
+        lines: list[list[Point]] = []
+        for i in range(turn, turn + len(edges)):
+            if inner[i % len(edges)]:
+                a, b = edges[i % len(edges)]
+                if lines and lines[-1][-1] == a:
+                    lines[-1].append(b)
+                else:
+                    lines.append([a, b])
+        longest = max((LineString(line) for line in lines), key=lambda line: line.length)
+        points = list(longest.simplify(1e-5).coords)
         return points if points[0] <= points[-1] else points[::-1]
 
-    def _corners_in(self, waste: Polygon) -> frozenset[str]:
-        """Return the corners of the squared board that go with a part."""
+    def _on_side(self, a: Point, b: Point) -> bool:
+        """Say whether an edge lies along a side of the squared board."""
+        sides = ((0, self.left), (0, self.right), (1, self.near), (1, self.far))
+        return any(abs(a[i] - at) < _CRUMB and abs(b[i] - at) < _CRUMB for i, at in sides)
+
+    def _corners_gone(self, waste: Polygon, line: Sequence[Point]) -> frozenset[str]:
+        """Return the corners of the squared board that go with a part, marks told as they are."""
         at = {
             "near left": (self.left, self.near),
             "near right": (self.right, self.near),
@@ -248,7 +263,12 @@ class Marks:
             "far left": (self.left, self.far),
         }
         grown = waste.buffer(_CRUMB)
-        return frozenset(name for name in _CORNERS if grown.contains(ShapelyPoint(at[name])))
+        corners = [name for name in _CORNERS if grown.contains(ShapelyPoint(at[name]))]
+        if len(line) > 2:
+            return frozenset(corners)
+        near = _HALF_STEP[self.unit]
+        met = {name for name in corners if any(math.dist(at[name], end) < near for end in line)}
+        return frozenset(corners) - (met if len(met) < len(corners) else set())
 
     def _goes(self, gone: frozenset[str], line: Sequence[Point]) -> str:
         """Return in words which part goes."""

@@ -66,6 +66,10 @@ class Paper:
         """Return a point of the room on the paper, y downwards."""
         return self._left + point[0] * self.scale, self._top - point[1] * self.scale
 
+    def back(self, place: Point) -> Point:
+        """Return the point of the room at a point of the paper."""
+        return (place[0] - self._left) / self.scale, (self._top - place[1]) / self.scale
+
     def lines(
         self,
         paths: Iterable[Sequence[Point]],
@@ -197,8 +201,8 @@ class Paper:
     def dimension(self, a: Point, b: Point, text: str, *, level: bool = False) -> None:
         """Draw a dimension line with ticks between two points of the paper.
 
-        The text stands on its left as seen from ``a`` to ``b``; ``level`` writes it beside an
-        upright line, as is done where the line is too short for it.
+        The text, if any, stands on its left as seen from ``a`` to ``b``; ``level`` writes it beside
+        an upright line, as is done where the line is too short for it.
         """
         length = math.dist(a, b)
         if length < 1e-6:
@@ -208,6 +212,8 @@ class Paper:
         for x, y in (a, b):  # ticks at 45 degrees to the line
             dx, dy = (ux - uy) * _TICK / 1.4, (uy + ux) * _TICK / 1.4
             self.stroke((x - dx, y - dy), (x + dx, y + dy), weight=ROW)
+        if not text:
+            return
         turn = math.degrees(math.atan2(uy, ux))
         upright = turn if -90 < turn <= 90.001 else turn - math.copysign(180, turn)
         if abs(upright - 90) < 0.01:

@@ -12,12 +12,14 @@ from shapely.geometry import Polygon, box
 
 from layout.cutwords import Blank, Marks, blank_of
 from layout.laid import laid_pieces
-from layout.outline import Region, Ring, polygons_of
-from layout.paper import HAIR, OBJECT, SMALL, Margins, Paper
+from layout.lettering import lettering_width
+from layout.outline import Point, Region, Ring, polygons_of
+from layout.paper import HAIR, LETTER, OBJECT, SMALL, Margins, Paper
 from layout.plan import Offcut, Plan
 from layout.request import PlanRequest
 
 _STEP = 38.0  # between dimension lines
+_NOTHING = 1e-3  # a figure that is no distance needs no line
 
 
 def draw_piece(
@@ -46,6 +48,7 @@ def draw_piece(
     _draw_board(paper, blank, marks)
     _draw_along(paper, marks, along)
     _draw_across(paper, marks, across)
+    _draw_stays(paper, marks)
     _draw_hands(paper)
     return paper.svg(title or f"Piece {piece_id}", " ".join(steps))
 
@@ -78,24 +81,51 @@ def _rings(region: Region) -> list[Ring]:
 
 def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
     """Draw the figures along the board under it, the shortest nearest."""
-    spans = [(marks.left, at) if end == "left" else (at, marks.right) for end, at in told]
-    for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
+    spans = [
+        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in told
+    ]
+    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         y = paper.bottom + 34 + _STEP * i
         (x0, _), (x1, _) = paper.at((low, 0)), paper.at((high, 0))
         for x in (x0, x1):
             paper.stroke((x, paper.bottom + 4), (x, y + 4), name="extension")
-        paper.dimension((x0, y), (x1, y), paper.figure(high - low))
+        text = paper.figure(high - low)
+        if lettering_width(text, LETTER) < x1 - x0 - 8:
+            paper.dimension((x0, y), (x1, y), text)
+            continue
+        # Too short for its figure: that stands outside, where no other line comes down.
+        paper.dimension((x0, y), (x1, y), "")
+        place: Point = (x0 - 12, y) if left else (x1 + 12, y)
+        paper.letter(place, text, anchor="end" if left else "start")
 
 
 def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
     """Draw the figures across the board at its right, the shortest nearest."""
     spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in told]
+    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
     for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         x = paper.right + 56 + 96 * i
         (_, y0), (_, y1) = paper.at((0, low)), paper.at((0, high))
         for y in (y0, y1):
             paper.stroke((paper.right + 4, y), (x + 4, y), name="extension")
         paper.dimension((x, y0), (x, y1), paper.figure(high - low), level=True)
+
+
+def _draw_stays(paper: Paper, marks: Marks) -> None:
+    """Write on the piece that it stays and lies face up, where there is room on it."""
+    inside = marks.shape.representative_point()
+    word = "stays, face up"
+    wide, tall = lettering_width(word, SMALL) / 2 + 8, SMALL
+    x, y = paper.at((inside.x, inside.y))
+    corners = [
+        (x - wide, y - tall),
+        (x + wide, y - tall),
+        (x + wide, y + tall),
+        (x - wide, y + tall),
+    ]
+    if marks.shape.contains(Polygon([paper.back(corner) for corner in corners])):
+        paper.letter((x, y), word, size=SMALL, name="stays")
 
 
 def _draw_hands(paper: Paper) -> None:
