@@ -29,7 +29,8 @@ from layout.summary import (
     warnings_of,
 )
 from layout.trapping import trapped_shapes
-from layout.variants import Spread, like_pieces, spread, touching_planks
+from layout.variants import Shades, like_pieces, shades_of
+from layout.widths import width_warnings
 
 _CRUMBS = 50  # a piece is more than this part of the area that no one looks at
 _SCRAP = 1e-3  # a piece that lacks less of its plank's area is a whole one
@@ -62,23 +63,21 @@ def draft_plan(
     cutting = cut_planks(
         slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
     )
+    whole = down.whole if down else floor
+    shades = _shades(request, cutting, whole, frame, thorough=thorough)
+    cutting = shades.cutting
     near = LENGTH_TOLERANCE[request.unit]
     pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
     pieces = tuple(
         replace(piece, trapped=trapped)
         for piece, trapped in zip(pieces, trapped_shapes(request, frame, slots), strict=True)
     )
-    shades = _shades(request, cutting, thorough=thorough)
-    if shades.variants:
-        shade: dict[int | None, str | None] = {
-            p.number: name for p, name in zip(cutting.planks, shades.variants, strict=True)
-        }
-        shade.update({piece.plank: piece.variant for piece in request.laid})
+    if request.product.variants:
+        shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
     labels = {offcut.id for offcut in request.on_hand.offcuts} if request.on_hand else set()
     joints = [seam.joints for seam in seams]
-    whole = down.whole if down else floor
     homes = sorted(set(down.homes)) if down else range(len(sites))
     all_joints = down.with_new(sites, joints) if down else joints
     look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
@@ -99,6 +98,7 @@ def draft_plan(
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
             *split_warnings(cutting, terms),
             *drift_warnings(cutting, rules),
+            *width_warnings(whole.rows, request.product.boards),
             *like_pieces(shades),
         ),
     )
@@ -174,12 +174,22 @@ def _shortage(request: PlanRequest, planks: int) -> int:
     return max(0, planks + request.spares - request.on_hand.planks)
 
 
-def _shades(request: PlanRequest, cutting: Cutting, *, thorough: bool) -> Spread:
-    """Return the variant of every plank, none where all boards look alike."""
+def _shades(
+    request: PlanRequest, cutting: Cutting, whole: Floor, frame: Frame, *, thorough: bool
+) -> Shades:
+    """Return the cutting with the variant of every plank, none where all boards look alike."""
     product = request.product
     if not product.variants:
-        return Spread(variants=(), alike=0)
-    widths = [plank.stock.width for plank in cutting.planks]
+        return Shades(cutting=cutting, variants=(None,) * len(cutting.planks))
+    widths = [plank.stock.width for plank in cutting.planks if plank.label is None]
     cartons = cartons_for(product, widths, request.spares)
-    supply = {name: cartons * count for name, count in product.variants.items()}
-    return spread(touching_planks(cutting), len(widths), supply, thorough=thorough)
+    return shades_of(
+        cutting,
+        {name: cartons * count for name, count in product.variants.items()},
+        whole.rows,
+        frame,
+        request.laid,
+        touch=2 * LENGTH_TOLERANCE[request.unit],
+        may_trade=request.rules.max_rack is None,
+        thorough=thorough,
+    )

@@ -13,6 +13,7 @@ from math import ceil
 
 from layout.certificate import CertificateError, area_bound, check
 from layout.errors import Found, InputError
+from layout.judge_boards import like_pieces, wrong_variants, wrong_widths
 from layout.judge_cover import (
     enclosed_posts,
     unusable_pieces,
@@ -65,6 +66,9 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     wrong_offcuts,
     wrong_totals,
     wrong_row_marks,
+    wrong_widths,
+    wrong_variants,
+    like_pieces,
 )
 
 
@@ -231,6 +235,10 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
         return
     if proven is None:
         proven = area_bound(view.request)
+    if proof.get("kind") == "widths" and proof["cartons"] < view.plan.totals.cartons:
+        cartons = view.plan.totals.cartons
+        text = f"the proof speaks of {proof['cartons']} cartons or fewer, the plan takes {cartons}"
+        yield Fault(rule="proof", where="totals", value=proof["cartons"], limit=cartons, text=text)
     if bound > proven:
         text = f"the plan says {bound} planks, its proof gives {proven}"
         yield Fault(rule="proof", where="totals", value=bound, limit=proven, text=text)

@@ -35,11 +35,12 @@ def thrice_running(view: View) -> int:
 
 def wrong_variants(view: View) -> Iterator[Fault]:
     """Yield planks of no variant of the product, and more of one than the cartons hold."""
-    variants = view.request.product.variants
+    variants, on_hand = view.request.product.variants, view.request.on_hand
+    begun = {offcut.plank for offcut in on_hand.offcuts} if on_hand is not None else set()
     used: Counter[str | None] = Counter()
     for number, pieces in by_plank(view).items():
         name = pieces[0].piece.variant
-        if all(piece.before for piece in pieces):
+        if all(piece.before for piece in pieces) or number in begun:
             continue
         if (name not in variants) if variants else name is not None:
             accepted = ", ".join(variants) or "none"

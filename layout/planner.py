@@ -22,6 +22,8 @@ from layout.trials import Trial, begin, regions_of, row_choices
 DEFAULT_ITERATIONS = 600
 
 _SWEEPS = 10  # sweeps between two offers of new choices
+_TO_PLANKS = 5  # entries of a trial's rank up to its planks
+_ASIDES = frozenset({"variants", "widths"})  # warnings of looks: no rule of laying is broken
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
 _FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
 _MOST_ROUNDS = 80
@@ -155,6 +157,10 @@ class Desk:
         self._polish: Polish | None = None
 
     @property
+    def _mixed(self) -> bool:
+        return len(self.request.product.boards) > 1
+
+    @property
     def plan(self) -> Plan:
         """The best plan so far."""
         return self._drafts[0].plan
@@ -165,6 +171,9 @@ class Desk:
 
     def finish(self) -> Plan:
         """Return the best plan with its variants spread as well as can be."""
+        known = self._bound.cartons if self._bound else None
+        if self._mixed and known != self.plan.totals.cartons:
+            self.prove()
         best = self._drafts[0]
         if self.request.product.variants:
             plan = self._written(best.trial, best.picks, thorough=True)
@@ -213,12 +222,16 @@ class Desk:
         return -bought % self.request.product.per_carton
 
     def prove(self) -> None:
-        """Find the lower bound, and attach it to the plan."""
-        if self.effort.spent():
+        """Find the lower bound, and attach it to the plan; where widths are mixed it is short."""
+        if self.effort.spent() and not self._mixed:
             return
         planks = self.plan.totals.planks
         self._bound = lower_bound(
-            self.request, self.frame.direction_deg, stop=self.effort.spent, planks=planks
+            self.request,
+            self.frame.direction_deg,
+            stop=self.effort.spent,
+            planks=planks,
+            cartons=self.plan.totals.cartons,
         )
         self._keep(self._drafts.pop())
 
@@ -243,7 +256,12 @@ class Desk:
 
 
 def proven(plan: Plan, bound: Bound) -> Plan:
-    """Return the plan with its lower bound, the certificate, and the status that follows."""
+    """Return the plan with its lower bound, the certificate, and the status that follows.
+
+    A plan of more cartons than the bound speaks of is returned as it is.
+    """
+    if bound.cartons is not None and plan.totals.cartons > bound.cartons:
+        return plan
     status = "proven" if plan.totals.planks == bound.value else "best_found"
     totals = replace(plan.totals, lower_bound=bound.value)
     return replace(plan, status=status, totals=totals, proof=bound.proof)
@@ -295,24 +313,34 @@ def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> T
 def _leaders(trials: list[Trial]) -> list[Trial]:
     """Return the better half of the trials, and all that are as good as its worst."""
     ranked = sorted(trials, key=lambda trial: trial.rank)
-    worst = ranked[(len(ranked) - 1) // 2].rank[:3]
-    return [trial for trial in ranked if trial.rank[:3] <= worst]
+    worst = ranked[(len(ranked) - 1) // 2].rank[:_TO_PLANKS]
+    return [trial for trial in ranked if trial.rank[:_TO_PLANKS] <= worst]
 
 
 def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
     """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
 
     Where cartons are preferred: rules, cartons, looks, cuts, planks, rack. Where widths are mixed
-    the cartons come before the planks.
+    the cartons come before the planks, and between them widths too often running and a last row
+    that is ripped. Like pieces that touch are counted when all else stands.
     """
     totals = plan.totals
-    broken = len(plan.warnings)
+    asides = {warning.rule: warning.value for warning in plan.warnings if warning.rule in _ASIDES}
+    broken = sum(warning.rule not in _ASIDES for warning in plan.warnings)
     looks = totals.look.h_joints + totals.look.staircases
     cuts = (totals.crosscuts, totals.rips)
     if request.prefer is Prefer.CARTONS:
         return (broken, totals.cartons, looks, sum(cuts), totals.planks, totals.rack_max)
-    cartons = totals.cartons if len(request.product.boards) > 1 else 0
-    return (broken, cartons, totals.planks, looks, totals.rack_max, *cuts)
+    mixed = len(request.product.boards) > 1
+    widths = (totals.cartons, asides.get("widths", 0), _last_ripped(plan)) if mixed else ()
+    return (broken, *widths, totals.planks, looks, totals.rack_max, *cuts)
+
+
+def _last_ripped(plan: Plan) -> bool:
+    """Tell whether every piece of the last row is ripped."""
+    last = max(piece.row for piece in plan.pieces)
+    kinds = [{cut.kind for cut in piece.cuts} for piece in plan.pieces if piece.row == last]
+    return all("rip" in cuts for cuts in kinds)
 
 
 def _cost(plan: Plan) -> DirectionCost:

@@ -13,6 +13,7 @@ import numpy as np
 from shapely.geometry import Polygon, box
 
 from layout.assembly import Seams
+from layout.bounds import planks_a_row
 from layout.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
 from layout.joints import Search
 from layout.material import Product, Stagger
@@ -48,7 +49,7 @@ from layout.strips import (
     slivers,
     stopping_lines,
 )
-from layout.widths import Widths, narrowest_of, width_orders
+from layout.widths import Widths, narrowest_of, ripped_last, thrice_in, width_orders
 
 MOST_TRIALS = 12
 
@@ -68,17 +69,18 @@ class Trial:
     slivers: int
     search: Search
     product: Product
+    widths: tuple[int, int] = (0, 0)  # rows of one width too many running, last rows ripped
     down: Down | None = None
 
     @property
     def rank(self) -> tuple[float, ...]:
         """What trials are compared by: broken rules, planks, the widest narrowest strip, rips.
 
-        Where widths are mixed the cartons come before the planks.
+        Where widths are mixed the cartons and what is said of widths come before the planks.
         """
         score = self.search.score
         broken = self.slivers + score.faults + score.clashes
-        return (broken, self.cartons, score.planks, -self.narrowest, self.ripped)
+        return (broken, self.cartons, *self.widths, score.planks, -self.narrowest, self.ripped)
 
     @property
     def cartons(self) -> int:
@@ -103,7 +105,7 @@ class Trial:
     def promise(self, bound: int) -> tuple[float, ...]:
         """Return the best rank that the trial could reach."""
         broken = self.slivers + self.search.score.faults
-        return (broken, self.cartons, bound, -self.narrowest, self.ripped)
+        return (broken, self.cartons, *self.widths, bound, -self.narrowest, self.ripped)
 
     @cached_property
     def ripped(self) -> int:
@@ -144,6 +146,8 @@ def begin(
             for part, rip in zip(parts, rips, strict=True)
         ]
     )
+    mixed = len(request.product.boards) > 1
+    widths = (thrice_in(floor.rows), ripped_last(floor.rows)) if mixed else (0, 0)
     sites = sites_of(floor, [Polygon(frame.inward(ring)) for ring in request.zone.no_joints])
     down = None
     if boards:
@@ -163,6 +167,7 @@ def begin(
         slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
         search=_search(request, frame, floor, sites, rng),
         product=request.product,
+        widths=widths,
         down=down,
     )
 
@@ -260,17 +265,19 @@ def _orders(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard]) -> l
     """Return the orders of widths worth a trial, those of the rows that are down first in each."""
     boards, least = request.product.boards, LEAST_RUN[request.unit]
     chance = Random(request.seed)
+    narrow, taken = request.rules.min_row_width, planks_a_row(request, part)
     if not down:
-        return width_orders(part, boards, least, request.rules.min_row_width, chance)
+        return width_orders(part, boards, least, narrow, chance, taken)
     begun = widths_down(request, down, part)
     left, low, right, high = part.bounds
     line = low + sum(begun)
     if line > high - CRUMB:
         return [begun]
     rest = part.intersection(box(left - 1, line, right + 1, high + 1))
-    narrow = min(board.width for board in boards)
-    orders = width_orders(rest, boards, least, request.rules.min_row_width, chance)
-    orders = orders or [(narrow,) * ceil((high - line) / narrow)]
+    narrowest = min(board.width for board in boards)
+    orders = width_orders(rest, boards, least, narrow, chance) or [
+        (narrowest,) * ceil((high - line) / narrowest)
+    ]
     return [(*begun, *order) for order in orders]
 
 

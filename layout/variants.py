@@ -1,200 +1,198 @@
-"""Spreading the variants of a carton (prints, shades) so that like pieces do not touch.
+"""Variants of a carton (prints, shades) over a floor: which plank takes which, and what is left.
 
-Planks that share an edge of two of their pieces should differ. The cartons give so many planks of
-every variant; within that, planks take and trade variants until none touch alike or nothing helps
-(tabu search in the manner of A. Hertz and D. de Werra, "Using tabu search techniques for graph
-coloring", Computing 39, 1987).
+Pieces that share an edge should differ. The cartons give so many planks of every variant, planks
+begun before have theirs, and what lies already is a neighbor like any other (``spreading``).
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from random import Random
+from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
 from layout.assembly import Cutting
-from layout.plan import RuleWarning
-from layout.rows import line_stretches
+from layout.offcuts import clear
+from layout.plan import Piece, RuleWarning
+from layout.rows import Frame, Row, line_stretches
+from layout.spreading import Pair, Puzzle, Spread, least_alike, spread
 
 _CRUMB = 1e-6
-_STEPS_A_PLANK = 60
-_TRADES_TRIED = 96
-_TABU = 9
 
-Pair = tuple[int, int]
+Shapes = dict[int, list[tuple[int, Polygon]]]  # by row: number of the part, shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spread:
-    """The variant of every plank, and how many touching pairs of pieces are alike all the same."""
+class Shades:
+    """The cutting, the variant of each of its planks, and the touching pairs that are alike."""
 
-    variants: tuple[str, ...]
-    alike: int
+    cutting: Cutting
+    variants: tuple[str | None, ...]
+    alike: int = 0
+    least: int = 0
 
 
-def touching_planks(cutting: Cutting) -> Counter[Pair]:
-    """Return how many pairs of pieces touch between two planks (counted from 0), by plank pair.
+def shades_of(
+    cutting: Cutting,
+    supply: Mapping[str, int],
+    rows: Sequence[Row],
+    frame: Frame,
+    laid: Sequence[Piece],
+    *,
+    touch: float,
+    may_trade: bool,
+    thorough: bool,
+) -> Shades:
+    """Return a cutting whose planks have variants within the supply of new planks.
 
-    Pieces of one plank that touch are counted under (plank, plank).
+    ``rows`` are those of the whole floor; ``laid`` pieces keep their variants. Pieces touch that
+    meet over more than ``touch``. Unless ``thorough`` the spread is no more than a first one. With
+    ``may_trade`` planks trade second parts where that leaves fewer alike.
     """
-    rows: dict[int, list[tuple[int, Polygon]]] = {}
-    for slot, plank in zip(cutting.slots, cutting.plank_of, strict=True):
-        rows.setdefault(slot.row, []).extend((plank, shape) for shape in slot.shapes)
-    lines = {slot.row: slot.origin[1] for slot in cutting.slots}
+    puzzle = _puzzle(cutting, supply, rows, frame, laid, touch)
+
+    def fits(first: int, second: int) -> bool:
+        pair = frozenset((first, second))
+        if pair not in known:
+            one, two = parts[first], parts[second]
+            whole = not (cutting.slots[first].split or cutting.slots[second].split)
+            known[pair] = whole and clear(one, two, cutting.planks[0].stock.kerf)
+        return known[pair]
+
+    known: dict[frozenset[int], bool] = {}
+    parts = {part.order: part for plank in cutting.planks for part in plank.parts}
+    found = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
+    cutting, variants = _cut_again(cutting, found)
+    least = 0
+    if thorough and found.alike:
+        least = least_alike(replace(puzzle, planks=found.planks))
+    return Shades(cutting=cutting, variants=variants, alike=found.alike, least=least)
+
+
+def _puzzle(
+    cutting: Cutting,
+    supply: Mapping[str, int],
+    rows: Sequence[Row],
+    frame: Frame,
+    laid: Sequence[Piece],
+    touch: float,
+) -> Puzzle:
+    """Return what touches: slots by their place in the order of laying, then pieces that lie."""
+    shapes: Shapes = defaultdict(list)
+    for order, slot in enumerate(cutting.slots):
+        shapes[slot.row] += [(order, shape) for shape in slot.shapes]
+    planks = [
+        tuple(p.order for p in sorted(plank.parts, key=lambda p: p.left) if p.order >= 0)
+        for plank in cutting.planks
+    ]
+    down = {piece.plank: piece.variant for piece in laid}
+    known = {
+        index: down.get(plank.number or 0)
+        for index, plank in enumerate(cutting.planks)
+        if plank.label is not None or plank.number in down
+    }
+    for number, piece in enumerate(laid, start=len(cutting.slots)):
+        shapes[piece.row].append((number, Polygon(frame.inward(piece.outline))))
+        known[len(planks)] = piece.variant
+        planks.append((number,))
+    lines = {row.number: row.y0 for row in rows}
+    met = touching(shapes, lines, touch)
+    return Puzzle(
+        touching={pair: n for pair, n in met.items() if min(pair) < len(cutting.slots)},
+        planks=tuple(planks),
+        supply=supply,
+        known=known,
+    )
+
+
+def touching(shapes: Shapes, lines: Mapping[int, float], least: float) -> Counter[Pair]:
+    """Return how many pairs of shapes touch over more than ``least``, by the pair of their parts.
+
+    ``lines`` has the height of every row's low side.
+    """
     found: Counter[Pair] = Counter()
-    for number, pieces in rows.items():
-        for one, two in _end_to_end(pieces):
+    for number, pieces in shapes.items():
+        for one, two in _end_to_end(pieces, least):
             found[min(one, two), max(one, two)] += 1
-        if number + 1 in rows:
-            for one, two in _side_by_side(pieces, rows[number + 1], lines[number + 1]):
+        above = shapes.get(number + 1)
+        if above and number + 1 in lines:
+            for one, two in _side_by_side(pieces, above, lines[number + 1], least):
                 found[min(one, two), max(one, two)] += 1
     return found
 
 
-def _end_to_end(pieces: Sequence[tuple[int, Polygon]]) -> Iterator[Pair]:
-    """Yield the planks of pieces of a row that meet at a joint."""
-    for plank, shape in pieces:
+def _end_to_end(pieces: Sequence[tuple[int, Polygon]], least: float) -> Iterator[Pair]:
+    """Yield the parts of a row that meet at a joint."""
+    for part, shape in pieces:
         for other, beside in pieces:
-            if abs(shape.bounds[2] - beside.bounds[0]) < _CRUMB:
+            if abs(shape.bounds[2] - beside.bounds[0]) < max(_CRUMB, least):
                 low = max(shape.bounds[1], beside.bounds[1])
-                if min(shape.bounds[3], beside.bounds[3]) - low > _CRUMB:
-                    yield plank, other
+                if min(shape.bounds[3], beside.bounds[3]) - low > least:
+                    yield part, other
 
 
 def _side_by_side(
-    lower: Sequence[tuple[int, Polygon]], upper: Sequence[tuple[int, Polygon]], line: float
+    lower: Sequence[tuple[int, Polygon]],
+    upper: Sequence[tuple[int, Polygon]],
+    line: float,
+    least: float,
 ) -> Iterator[Pair]:
-    """Yield the planks of pieces that meet along the line between two rows."""
-    feet = [(plank, u, v) for plank, shape in upper for u, v in line_stretches(shape, line)]
-    for plank, shape in lower:
+    """Yield the parts that meet along the line between two rows."""
+    feet = [(part, u, v) for part, shape in upper for u, v in line_stretches(shape, line)]
+    for part, shape in lower:
         for u, v in line_stretches(shape, line):
             for other, foot, end in feet:
-                if min(v, end) - max(u, foot) > _CRUMB:
-                    yield plank, other
+                if min(v, end) - max(u, foot) > least:
+                    yield part, other
 
 
-def spread(
-    touching: Mapping[Pair, int], planks: int, supply: Mapping[str, int], *, thorough: bool = True
-) -> Spread:
-    """Return a variant for every plank, within the supply, so that few touching pieces are alike.
+def _cut_again(cutting: Cutting, spread: Spread) -> tuple[Cutting, tuple[str | None, ...]]:
+    """Return the cutting with the parts of its planks as spread, and the planks' variants.
 
-    Unless ``thorough`` plank after plank takes what it meets least, and that is that. The same
-    arguments give the same answer.
+    Planks are numbered again in the order of first use.
     """
-    names = sorted(supply)
-    search = _Search(touching, planks, [supply[name] for name in names], Random(planks))
-    search.run(_STEPS_A_PLANK * planks if thorough else 0)
-    same = sum(count for (one, two), count in touching.items() if one == two)
-    return Spread(variants=tuple(names[i] for i in search.best), alike=search.fewest + same)
+    count = len(cutting.planks)
+    parts = {part.order: part for plank in cutting.planks for part in plank.parts}
+    told = []
+    for plank, orders, variant in zip(
+        cutting.planks, spread.planks[:count], spread.variants[:count], strict=True
+    ):
+        gone = [part for part in plank.parts if part.order < 0]
+        own = [parts[order] for order in sorted(orders)]
+        told.append((replace(plank, parts=(*gone, *own)), variant, min(orders)))
+    if all(plank == old for (plank, _, _), old in zip(told, cutting.planks, strict=True)):
+        return cutting, spread.variants[:count]
+    told.sort(key=lambda each: each[2])
+    numbers = iter(sorted(p.number or 0 for p in cutting.planks if p.label is None))
+    planks = [p if p.label is not None else replace(p, number=next(numbers)) for p, _, _ in told]
+    plank_of = list(cutting.plank_of)
+    for index, plank in enumerate(planks):
+        for part in plank.parts:
+            if part.order >= 0:
+                plank_of[part.order] = index
+    again = replace(cutting, planks=tuple(planks), plank_of=tuple(plank_of))
+    return again, tuple(variant for _, variant, _ in told)
 
 
-class _Search:
-    """Variants chosen, how often each plank meets every variant, and what is left of the supply."""
-
-    def __init__(
-        self, touching: Mapping[Pair, int], planks: int, supply: Sequence[int], rng: Random
-    ) -> None:
-        self._rng = rng
-        self._beside: list[dict[int, int]] = [{} for _ in range(planks)]
-        for (one, two), count in touching.items():
-            if one != two:
-                self._beside[one][two] = self._beside[two][one] = count
-        self._left = list(supply)
-        self._share = [max(1, amount) for amount in supply]
-        self._met = [[0] * len(supply) for _ in range(planks)]
-        self._chosen = [-1] * planks
-        self._alike = 0
-        for plank in range(planks):
-            self._begin(plank)
-        self.best, self.fewest = list(self._chosen), self._alike
-
-    def _begin(self, plank: int) -> None:
-        """Give a plank the variant it meets least, of these the one most of which is left."""
-        options = [v for v in range(len(self._left)) if self._left[v] > 0]
-        best = min(options, key=lambda v: (self._met[plank][v], -self._left[v] / self._share[v], v))
-        self._take(plank, best)
-
-    def _take(self, plank: int, variant: int) -> None:
-        """Give a plank another variant."""
-        before = self._chosen[plank]
-        if before >= 0:
-            self._left[before] += 1
-            self._alike -= self._met[plank][before]
-        self._left[variant] -= 1
-        self._alike += self._met[plank][variant]
-        self._chosen[plank] = variant
-        for other, count in self._beside[plank].items():
-            if before >= 0:
-                self._met[other][before] -= count
-            self._met[other][variant] += count
-
-    def run(self, steps: int) -> None:
-        """Take or trade variants at planks that touch alike, never straight back."""
-        barred: dict[Pair, int] = {}
-        for step in range(steps):
-            if self.fewest == 0:
-                return
-            plank = self._one_alike()
-            move = self._best_move(plank, barred, step)
-            if move is None:
-                continue
-            variant, partner = move
-            before = self._chosen[plank]
-            self._take(plank, variant)
-            barred[plank, before] = step + _TABU
-            if partner is not None:
-                self._take(partner, before)
-                barred[partner, variant] = step + _TABU
-            if self._alike < self.fewest:
-                self.best, self.fewest = list(self._chosen), self._alike
-
-    def _one_alike(self) -> int:
-        """Return some plank that touches its like."""
-        alike = [p for p, v in enumerate(self._chosen) if self._met[p][v] > 0]
-        return self._rng.choice(alike)
-
-    def _best_move(
-        self, plank: int, barred: dict[Pair, int], step: int
-    ) -> tuple[int, int | None] | None:
-        """Return the variant to take and the plank to trade with, None for out of the supply."""
-        own, met = self._chosen[plank], self._met[plank]
-        options: list[tuple[int, float, int, int | None]] = [
-            (met[variant] - met[own], self._rng.random(), variant, None)
-            for variant in range(len(met))
-            if variant != own and self._left[variant] > 0
-        ]
-        for partner in self._rng.sample(
-            range(len(self._chosen)), min(_TRADES_TRIED, len(self._chosen))
-        ):
-            variant = self._chosen[partner]
-            if variant != own:
-                change = met[variant] - met[own]
-                change += self._met[partner][own] - self._met[partner][variant]
-                change -= 2 * self._beside[plank].get(partner, 0)
-                options.append((change, self._rng.random(), variant, partner))
-        good = [
-            option
-            for option in options
-            if barred.get((plank, option[2]), -1) < step or self._alike + option[0] < self.fewest
-        ]
-        return min(good)[2:] if good else None
-
-
-def like_pieces(spread: Spread) -> tuple[RuleWarning, ...]:
+def like_pieces(shades: Shades) -> tuple[RuleWarning, ...]:
     """Return the warning of touching pieces that are alike all the same, if any."""
-    if not spread.alike:
+    count, least = shades.alike, shades.least
+    if not count:
         return ()
-    pairs = "pair" if spread.alike == 1 else "pairs"
+    are = "pair of touching pieces is" if count == 1 else "pairs of touching pieces are"
+    if least == count:
+        why = "no choice of variants for these planks leaves fewer"
+    elif least:
+        why = f"no choice of variants for these planks leaves fewer than {least}"
+    else:
+        why = "no better spread of what the cartons hold was found"
     return (
         RuleWarning(
             rule="variants",
             where="floor",
-            value=spread.alike,
+            value=count,
             limit=0,
-            text=f"{spread.alike} {pairs} of touching pieces are of one variant; "
-            "the cartons allow no better spread that was found.",
+            text=f"{count} {are} of one variant; {why}.",
         ),
     )

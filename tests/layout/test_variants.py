@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from itertools import combinations
 
-import pytest
 from shapely.geometry import Polygon
 
 from layout.judge import check_plan
 from layout.plan import Plan
 from layout.planner import plan_floor
 from layout.request import read_request
-from layout.variants import spread
 from tests import rooms
 
 
@@ -58,18 +56,3 @@ def test_pieces_of_one_plank_share_its_variant() -> None:
     for piece in plan({"A": 4, "B": 3, "C": 3}).pieces:
         shades.setdefault(piece.plank, set()).add(piece.variant)
     assert all(len(found) == 1 for found in shades.values())
-
-
-@pytest.mark.parametrize("names", ["AB", "ABC"])
-def test_a_row_of_planks_needs_only_two_variants(names: str) -> None:
-    chain = {(i, i + 1): 1 for i in range(19)}
-    assert spread(chain, 20, dict.fromkeys(names, 10)).alike == 0
-
-
-def test_a_triangle_of_two_variants_has_one_like_pair() -> None:
-    assert spread({(0, 1): 1, (1, 2): 1, (0, 2): 1}, 3, {"A": 2, "B": 2}).alike == 1
-
-
-def test_the_same_floor_gets_the_same_spread() -> None:
-    chain = {(i, j): 1 for i in range(12) for j in range(i + 1, 12, 3)}
-    assert spread(chain, 12, {"A": 6, "B": 6}) == spread(chain, 12, {"A": 6, "B": 6})

@@ -1,0 +1,231 @@
+"""Spreading variants over planks so that few touching parts are alike: annealing and a bound.
+
+Two planks trade variants, or two planks trade the second part that is cut from each where both
+still fit; what makes more parts touch alike is taken now and then, ever more seldom (S.
+Kirkpatrick, C. D. Gelatt, M. P. Vecchi, "Optimization by simulated annealing", Science 220, 1983).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+from math import ceil, exp
+from random import Random
+
+from layout.solver import Program, Verdict, solve
+
+Pair = tuple[int, int]
+Fits = Callable[[int, int], bool]
+
+_HOT, _COLD = 0.5, 0.12  # pairs more alike that are taken about once in three times
+_MOVES_A_PLANK = 2000
+_MOST_MOVES = 300_000
+_WITH_CUTS = 2  # times that second parts are traded too
+_SHARE_OF_CUTS = 0.3  # of the moves: second parts traded
+_MOST_TRIANGLES = 4000
+_NODES = 10
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Puzzle:
+    """Parts that touch, and how often; the parts of every plank; how many planks of every variant.
+
+    ``known`` are planks whose variant is given, None for one that is like no other; they take
+    nothing of the supply.
+    """
+
+    touching: Mapping[Pair, int]
+    planks: tuple[tuple[int, ...], ...]
+    supply: Mapping[str, int]
+    known: Mapping[int, str | None] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """The variant of every plank, the parts of every plank, and how many touching pairs are alike.
+
+    ``least`` is what no choice of variants for these planks goes below.
+    """
+
+    variants: tuple[str | None, ...]
+    planks: tuple[tuple[int, ...], ...] = ()
+    alike: int
+    least: int = 0
+
+
+def spread(puzzle: Puzzle, *, thorough: bool = True, fits: Fits | None = None) -> Spread:
+    """Return a variant for every plank, within the supply, so that few touching parts are alike.
+
+    Unless ``thorough`` plank after plank takes what it meets least, and that is that. Where some
+    are alike after all and ``fits`` tells which parts go into one plank, second parts are traded
+    too. The same arguments give the same answer.
+    """
+    table = _Table(puzzle)
+    for number, may in enumerate((None, *(fits,) * _WITH_CUTS)):
+        if thorough and table.best.alike and (number == 0 or may is not None):
+            table.anneal(Random(len(puzzle.planks) + number), may)
+    return table.best
+
+
+class _Table:
+    """Variants laid out on planks, and on planks to spare that no part is cut from."""
+
+    def __init__(self, puzzle: Puzzle) -> None:
+        self._names = sorted(puzzle.supply)
+        self._planks = [list(parts) for parts in puzzle.planks]
+        self._count = len(self._planks)
+        parts = 1 + max((part for own in self._planks for part in own), default=-1)
+        self._beside: list[list[Pair]] = [[] for _ in range(parts)]
+        for (one, two), times in puzzle.touching.items():
+            if one != two:
+                self._beside[one].append((two, times))
+                self._beside[two].append((one, times))
+        self._variant = [-1] * parts
+        self._of_plank = [-1] * self._count
+        left = [puzzle.supply[name] for name in self._names]
+        self._open = [plank for plank in range(self._count) if plank not in puzzle.known]
+        for plank, name in puzzle.known.items():
+            self._give(plank, self._names.index(name) if name in self._names else -1)
+        for plank in self._open:
+            self._begin(plank, left, puzzle.supply)
+        for variant, amount in enumerate(left):
+            for _ in range(amount):
+                self._open.append(len(self._planks))
+                self._planks.append([])
+                self._of_plank.append(variant)
+        self._alike = sum(
+            times
+            for (one, two), times in puzzle.touching.items()
+            if one == two or self._variant[one] == self._variant[two] != -1
+        )
+        self.best = self._as_spread()
+
+    def _begin(self, plank: int, left: list[int], supply: Mapping[str, int]) -> None:
+        """Give a plank the variant it meets least, of these the one most of which is left."""
+        met = [0] * len(left)
+        for part in self._planks[plank]:
+            for other, times in self._beside[part]:
+                if self._variant[other] >= 0:
+                    met[self._variant[other]] += times
+        share = [max(1, supply[name]) for name in self._names]
+        some = [v for v in range(len(left)) if left[v] > 0]
+        best = min(some, key=lambda v: (met[v], -left[v] / share[v], v))
+        left[best] -= 1
+        self._give(plank, best)
+
+    def _give(self, plank: int, variant: int) -> None:
+        self._of_plank[plank] = variant
+        for part in self._planks[plank]:
+            self._variant[part] = variant
+
+    def _as_spread(self) -> Spread:
+        """Return what lies now."""
+        own = self._of_plank[: self._count]
+        return Spread(
+            variants=tuple(self._names[v] if v >= 0 else None for v in own),
+            planks=tuple(tuple(parts) for parts in self._planks[: self._count]),
+            alike=self._alike,
+        )
+
+    def anneal(self, rng: Random, fits: Fits | None = None) -> None:
+        """Trade from hot to cold; with ``fits`` second parts as well as variants."""
+        moves = min(_MOST_MOVES, _MOVES_A_PLANK * self._count)
+        cooling = (_COLD / _HOT) ** (1 / max(1, moves))
+        cut = [plank for plank in self._open if len(self._planks[plank]) == 2]
+        share = _SHARE_OF_CUTS if fits is not None and len(cut) > 1 else 0.0
+        warmth = _HOT
+        chance, of_plank, planks = rng.random, self._of_plank, self._planks
+        for _ in range(moves if len(self._open) > 1 else 0):
+            warmth *= cooling
+            some = cut if share and chance() < share else self._open
+            one, two = some[int(chance() * len(some))], some[int(chance() * len(some))]
+            if of_plank[one] == of_plank[two]:
+                continue
+            if some is cut:
+                if fits is None or not self._may_trade(one, two, fits):
+                    continue
+                moved = [(part, of_plank[two]) for part in planks[one][1:]]
+                moved += [(part, of_plank[one]) for part in planks[two][1:]]
+            else:
+                moved = [(part, of_plank[two]) for part in planks[one]]
+                moved += [(part, of_plank[one]) for part in planks[two]]
+            if self._trade(moved, warmth, chance):
+                self._done(one, two, cut=some is cut)
+
+    def _may_trade(self, one: int, two: int, fits: Fits) -> bool:
+        """Tell whether two planks cut in two may trade their second parts."""
+        (first, second), (third, fourth) = self._planks[one], self._planks[two]
+        return fits(first, fourth) and fits(third, second)
+
+    def _trade(self, moved: Sequence[Pair], warmth: float, chance: Callable[[], float]) -> bool:
+        """Give parts another variant each; take it back where that is worse."""
+        variants, change = self._variant, 0
+        before = [variants[part] for part, _ in moved]
+        for part, after in moved:
+            own = variants[part]
+            for other, times in self._beside[part]:
+                variant = variants[other]
+                if variant == after:
+                    change += times
+                elif variant == own:
+                    change -= times
+            variants[part] = after
+        if change <= 0 or chance() < exp(-change / warmth):
+            self._alike += change
+            return True
+        for (part, _), variant in zip(moved, before, strict=True):
+            variants[part] = variant
+        return False
+
+    def _done(self, one: int, two: int, *, cut: bool) -> None:
+        """Write down what two planks traded."""
+        if cut:
+            first, second = self._planks[one], self._planks[two]
+            first[1], second[1] = second[1], first[1]
+        else:
+            self._of_plank[one], self._of_plank[two] = self._of_plank[two], self._of_plank[one]
+        if self._alike < self.best.alike:
+            self.best = self._as_spread()
+
+
+def least_alike(puzzle: Puzzle) -> int:
+    """Return how many touching pairs are alike at least, whatever variants these planks take.
+
+    Of three planks that all touch, two at most are of the two most plentiful variants; so planks
+    of the others must be among every such three. Where more planks are needed for that than the
+    others have, every one too few leaves a pair alike. Nothing is said where variants are known.
+    """
+    home = {part: plank for plank, parts in enumerate(puzzle.planks) for part in parts}
+    pairs = {
+        tuple(sorted((home[a], home[b]))) for a, b in puzzle.touching if a in home and b in home
+    }
+    if puzzle.known or not puzzle.supply:
+        return 0
+    within = sum(n for (a, b), n in puzzle.touching.items() if home[a] == home[b])
+    others = sum(sorted(puzzle.supply.values())[:-2])
+    return within + max(0, _hitting([(a, b) for a, b in pairs if a != b]) - others)
+
+
+def _hitting(pairs: Sequence[Pair]) -> int:
+    """Return how many planks it takes, at least, to have one of every three that all touch."""
+    beside: dict[int, set[int]] = defaultdict(set)
+    for one, two in pairs:
+        beside[one].add(two)
+        beside[two].add(one)
+    threes = [
+        (one, two, three)
+        for one in sorted(beside)
+        for two, three in combinations(sorted(n for n in beside[one] if n > one), 2)
+        if three in beside[two]
+    ]
+    if not threes or len(threes) > _MOST_TRIANGLES:
+        return 0
+    program = Program()
+    columns = {n: program.column(1.0, upper=1.0, whole=True) for n in sorted(beside)}
+    for three in threes:
+        program.row([(columns[n], 1.0) for n in three], lower=1.0)
+    outcome = solve(program, node_limit=_NODES)
+    known = outcome.verdict in (Verdict.BEST, Verdict.FOUND, Verdict.CUT_SHORT)
+    return max(0, ceil(outcome.bound - 1e-6)) if known else 0
