@@ -22,9 +22,9 @@ from functools import cached_property
 
 from shapely.geometry import box
 
-from layout.cutwords import Blank, Marks, Step, blank_of
+from layout.cutwords import Blank, Marks, Step, blank_of, how_in_words
 from layout.laid import LaidPiece, laid_pieces
-from layout.material import End, Lock, Side
+from layout.material import End, GoesIn, Side
 from layout.outline import LENGTH_TOLERANCE
 from layout.paper import length_words
 from layout.plan import Offcut, Plan
@@ -35,12 +35,6 @@ HOW_TO_READ = (
     "board, face up, the way it will lie. Make the square cuts and rips first, then set out all "
     "marks, then cut along them. Measure from the end and edge that are named."
 )
-_HOW_IN = {
-    Lock.ANGLE_ANGLE: "join it to its row first, then tilt the row in as one",
-    Lock.ANGLE_DROP: "shave the lip, glue the joint if the maker allows it, and slide it in flat",
-    Lock.TAP: "lay it flat, slide it in and tap it home",
-    Lock.GLUE: "lay it flat, slide it in, glue and clamp it",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,13 +57,17 @@ class PieceSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowSheet:
-    """One row: the end where it begins, whole boards in it, its cut pieces, all of it in a line."""
+    """One row: the end where it begins, whole boards in it, its cut pieces, all of it in a line.
+
+    ``trapped`` tells, before the row is laid, which of its pieces, whole ones too, go in how.
+    """
 
     row: int
     begin: str
     whole: int
     pieces: tuple[PieceSheet, ...]
     line: str
+    trapped: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +91,7 @@ def cut_sheet(request: PlanRequest, plan: Plan, *, row: int | None = None) -> tu
     for piece in sheet.pieces:
         if not piece.before and row in (None, piece.row):
             rows[piece.row].append(piece)
-    return tuple(sheet.row(number, pieces) for number, pieces in sorted(rows.items()))
+    return tuple(sheet.row(number, pieces) for number, pieces in rows.items())
 
 
 def piece_sheet(request: PlanRequest, plan: Plan, piece_id: str) -> PieceSheet | None:
@@ -140,7 +138,7 @@ class _Sheet:
         """Return the sheet of one row."""
         left = self.request.lay.first_end is End.LEFT
         order = sorted(pieces, key=lambda p: p.bounds[0] if left else -p.bounds[2])
-        turned = self.request.lay.start is Side.HIGH
+        turned = self.request.lay.behind(number) is Side.HIGH
         sheets = [(piece, None if piece.whole(self.near) else self.piece(piece)) for piece in order]
         return RowSheet(
             row=number,
@@ -148,7 +146,24 @@ class _Sheet:
             whole=sum(piece.whole(self.near) for piece in pieces),
             pieces=tuple(sheet for _, sheet in sheets if sheet),
             line=", ".join(self._in_line(sheets)),
+            trapped=tuple(self._trapped(order)),
         )
+
+    def _trapped(self, pieces: Sequence[LaidPiece]) -> Iterator[str]:
+        """Yield the trapped pieces of a row by how they go in."""
+        found: dict[str, list[str]] = defaultdict(list)
+        for piece in pieces:
+            if (way := self.how_in(piece)) is not None:
+                found[way].append(piece.piece.id)
+        for way, names in found.items():
+            yield f"{', '.join(names)}: {way}."
+
+    def how_in(self, piece: LaidPiece) -> str | None:
+        """Return how a piece goes in where it is trapped."""
+        if not piece.piece.trapped:
+            return None
+        way = piece.piece.goes_in or GoesIn.MAKER
+        return how_in_words(way, self.request.product.lock, piece.row)
 
     def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
         """Yield the pieces of a row in a few words each, whole boards counted together."""
@@ -168,10 +183,9 @@ class _Sheet:
     def piece(self, piece: LaidPiece) -> PieceSheet:
         """Return the sheet of one cut piece."""
         offcut = self.offcut_of.get(piece.piece.id)
-        blank = blank_of(piece, offcut, self.request.lay.start)
+        blank = blank_of(piece, offcut, self.request.lay.behind(piece.row))
         size = f"{self.words(blank.length)} by {self.words(blank.width)}"
         source = f"offcut {offcut.id}" if offcut else self._source(piece)
-        trapped = _HOW_IN.get(self.request.product.lock or Lock.TAP)
         return PieceSheet(
             id=piece.piece.id,
             plank=piece.piece.plank,
@@ -179,7 +193,7 @@ class _Sheet:
             take=f"Take {source}: {size}.",
             steps=tuple(self._steps(piece, blank)),
             leaves=tuple(self._left_by.get(piece.piece.id, ())),
-            how_in=trapped if piece.piece.trapped else None,
+            how_in=self.how_in(piece),
             variant=piece.piece.variant,
         )
 

@@ -21,7 +21,7 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
 
 from layout.laid import LaidPiece
-from layout.material import Side
+from layout.material import GoesIn, Lock, Side
 from layout.outline import LENGTH_TOLERANCE, Point
 from layout.paper import length_words
 from layout.plan import Cut, Offcut
@@ -56,6 +56,23 @@ class Blank:
     shape: Polygon
     length: float
     width: float
+
+
+def how_in_words(way: GoesIn, lock: Lock | None, row: int) -> str:
+    """Return in a sentence, without its full stop, how a trapped piece goes in."""
+    match way:
+        case GoesIn.ROW:
+            return f"join all of row {row} off its place first, then tilt it in as one"
+        case GoesIn.SLIDE if lock is Lock.GLUE:
+            return "spread the glue, lay it flat, slide it under and pull it home at once"
+        case GoesIn.SLIDE:
+            return "lay it flat, slide it under and pull it home with a pull bar"
+        case GoesIn.SHAVE:
+            return "shave the lip, glue the joint if the maker allows it, and slide it in flat"
+        case GoesIn.LOWER:
+            return "cut off the lips, glue the joints if the maker allows it, and let it down flat"
+        case GoesIn.MAKER:
+            return "there is no room to tilt or drop it; ask the maker how this lock goes in"
 
 
 def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:

@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from layout.assembly import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.certificate import FORMAT, area_bound
 from layout.choices import CRUMB, Site, Terms
+from layout.material import Lay
 from layout.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, zone_polygon
 from layout.plan import Look, Piece, Plan, Totals
 from layout.rack import offcuts_of, rack_of
@@ -28,7 +29,7 @@ from layout.summary import (
     split_warnings,
     warnings_of,
 )
-from layout.trapping import trapped_shapes
+from layout.trapping import ways_in
 from layout.variants import Shades, like_pieces, shades_of
 from layout.widths import width_warnings
 
@@ -58,7 +59,7 @@ def draft_plan(
         for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
         if any(shape.area > scrap for shape in slot.shapes)
     ]
-    slots = _in_order(slots, scrap, 2 if frame.mirrored_x else 0)
+    slots = _in_order(slots, scrap, 2 if frame.mirrored_x else 0, request.lay)
     held = planks_at_hand(request, frame)
     cutting = cut_planks(
         slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
@@ -69,8 +70,8 @@ def draft_plan(
     near = LENGTH_TOLERANCE[request.unit]
     pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
     pieces = tuple(
-        replace(piece, trapped=trapped)
-        for piece, trapped in zip(pieces, trapped_shapes(request, frame, slots), strict=True)
+        replace(piece, trapped=way is not None, goes_in=way)
+        for piece, way in zip(pieces, ways_in(request, frame, slots), strict=True)
     )
     if request.product.variants:
         shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
@@ -104,8 +105,8 @@ def draft_plan(
     )
 
 
-def _in_order(slots: Sequence[Slot], scrap: float, side: int) -> list[Slot]:
-    """Return slots without scraps, row by row, places counted from the end where rows begin.
+def _in_order(slots: Sequence[Slot], scrap: float, side: int, lay: Lay) -> list[Slot]:
+    """Return slots without scraps in the order of laying, places counted from where rows begin.
 
     ``side`` is the bound (0: least x, 2: most x) that is the left one in the direction frame.
     """
@@ -117,7 +118,7 @@ def _in_order(slots: Sequence[Slot], scrap: float, side: int) -> list[Slot]:
     for slot in slots:
         shapes = sorted((p for p in slot.shapes if p.area > scrap), key=at)
         kept.append(replace(slot, shapes=tuple(shapes)))
-    return sorted(kept, key=lambda slot: (slot.row, at(slot.shapes[0])))
+    return sorted(kept, key=lambda slot: (lay.turn(slot.row), at(slot.shapes[0])))
 
 
 def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:

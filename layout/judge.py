@@ -34,6 +34,7 @@ from layout.judge_rows import (
 )
 from layout.judge_strips import slivers, unbalanced
 from layout.judge_totals import wrong_totals
+from layout.judge_trapped import wrong_order, wrong_starts, wrong_trapped
 from layout.judge_view import Fault, View
 from layout.outline import polygons_of
 from layout.plan import Plan, RuleWarning
@@ -65,6 +66,9 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     drifting,
     wrong_offcuts,
     wrong_totals,
+    wrong_order,
+    wrong_trapped,
+    wrong_starts,
     wrong_row_marks,
     wrong_widths,
     wrong_variants,

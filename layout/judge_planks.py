@@ -143,7 +143,7 @@ def rack_most(view: View) -> int:
     """
     order = sorted(
         view.new,
-        key=lambda p: (p.row, p.bounds[0] if view.from_left else -p.bounds[2]),
+        key=lambda p: (view.turn(p.row), p.bounds[0] if view.from_left else -p.bounds[2]),
     )
     left: dict[int, list[LaidPiece]] = defaultdict(list)
     for piece in order:

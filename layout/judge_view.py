@@ -209,6 +209,11 @@ class View:
         """Whether rows are built from the left end."""
         return self.request.lay.first_end is End.LEFT
 
+    def turn(self, row: int) -> tuple[int, int]:
+        """Return what rows are sorted by as they are laid: from the control row on, then back."""
+        control = self.plan.lay.control_row
+        return (0, row) if control is None or row >= control else (1, -row)
+
     def board_of(self, piece: Piece) -> Board | None:
         """Return the board of the product that the piece's plank is, None where there is none."""
         for board in self.request.product.boards:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Any
 
 from layout.errors import Found, InputError, NotYetError
 from layout.fields import Fields, as_count, as_text, check_number
@@ -16,6 +17,16 @@ class Lock(StrEnum):
     ANGLE_DROP = "angle-drop"
     TAP = "tap"
     GLUE = "glue"
+
+
+class GoesIn(StrEnum):
+    """How a piece goes in that its lock's own way does not get into place."""
+
+    ROW = "tilt as a row"
+    SLIDE = "slide flat"
+    SHAVE = "shave and slide"
+    LOWER = "shave and lower"
+    MAKER = "ask the maker"
 
 
 class Stagger(StrEnum):
@@ -66,13 +77,15 @@ class Product:
     """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
 
     ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
-    count in one carton; empty where all boards look alike. Raises InputError where the variants
-    do not make up one carton, NotYetError for boards of different lengths.
+    count in one carton; empty where all boards look alike. ``backward`` tells whether rows may be
+    joined on either long side, so that they go both ways from a control row. Raises InputError
+    where the variants do not make up one carton, NotYetError for boards of different lengths.
     """
 
     boards: tuple[Board, ...]
     variants: dict[str, int] = field(default_factory=dict)
     lock: Lock | None = None
+    backward: bool = False
 
     def __post_init__(self) -> None:
         if not self.boards:
@@ -142,11 +155,32 @@ class LayingRules:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lay:
-    """The hands of laying: start side, end from which rows are built, side of the tongue."""
+    """The hands of laying: start side, end from which rows are built, side of the tongue.
+
+    ``control_row`` is the row laid first where rows go both ways: the rows after it come next,
+    then those before it, backward to the start wall. None: rows go from the start wall on.
+    """
 
     start: Side = Side.LOW
     first_end: End = End.LEFT
     tongue: Side = Side.HIGH
+    control_row: int | None = None
+
+    def __post_init__(self) -> None:
+        if self.control_row is not None:
+            check_number(self.control_row, "lay.control_row", least=1)
+
+    def turn(self, row: int) -> tuple[bool, int]:
+        """Return what rows are sorted by in the order of laying."""
+        return (True, -row) if self.backward(row) else (False, row)
+
+    def backward(self, row: int) -> bool:
+        """Return whether a row is laid back from the control row to the start wall."""
+        return self.control_row is not None and row < self.control_row
+
+    def behind(self, row: int) -> Side:
+        """Return the side of a row from which it is laid: where its person kneels."""
+        return Side.HIGH if (self.start is Side.HIGH) != self.backward(row) else Side.LOW
 
 
 def read_product(data: object, where: str = "product") -> Product:
@@ -162,8 +196,9 @@ def read_product(data: object, where: str = "product") -> Product:
         as_text(name, path): as_count(count, path) for name, path, count in fields.pairs("variants")
     }
     lock = fields.choice("lock", Lock) if fields.has("lock") else None
+    backward = fields.flag("backward", default=False)
     fields.refuse_unknown()
-    return Product(boards=boards, variants=variants, lock=lock)
+    return Product(boards=boards, variants=variants, lock=lock, backward=backward)
 
 
 def read_rules(data: object, where: str = "rules") -> LayingRules:
@@ -192,9 +227,18 @@ def read_lay(data: object, where: str = "lay") -> Lay:
         start=fields.choice("start", Side, Side.LOW),
         first_end=fields.choice("first_end", End, End.LEFT),
         tongue=fields.choice("tongue", Side, Side.HIGH),
+        control_row=fields.count_or_none("control_row"),
     )
     fields.refuse_unknown()
     return lay
+
+
+def lay_to_json(lay: Lay) -> dict[str, Any]:
+    """Return the hands of laying in their JSON form."""
+    data: dict[str, Any] = {
+        name: str(getattr(lay, name)) for name in ("start", "first_end", "tongue")
+    }
+    return data if lay.control_row is None else {**data, "control_row": lay.control_row}
 
 
 def _direction(fields: Fields) -> float | None:

@@ -32,7 +32,7 @@ def draw_piece(
     pieces = {piece.piece.id: piece for piece in laid_pieces(plan, request.laid)}
     piece = pieces[piece_id]
     offcut = _offcut_of(request, plan, piece_id)
-    blank = blank_of(piece, offcut, request.lay.start)
+    blank = blank_of(piece, offcut, request.lay.behind(piece.row))
     marks = Marks(blank, plan.unit, "saw")
     steps = [step.text for step in marks.steps(None)]
     along = sorted({told for told in marks.told if told[0] in {"left", "right"}})

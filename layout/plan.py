@@ -14,8 +14,9 @@ from typing import Any
 
 from layout.errors import InputError
 from layout.fields import Fields, as_list, as_number, as_point, as_ring, as_text, check_number
-from layout.material import Lay, read_lay
+from layout.material import GoesIn, Lay, lay_to_json, read_lay
 from layout.outline import Point, Ring
+from layout.starts import DirectionCost, StartChoice, read_cost, read_start, start_to_json
 
 SIDES = ("left end", "right end", "low side", "high side")
 
@@ -46,7 +47,7 @@ class Piece:
 
     ``outline`` and ``holes`` are rings in room coordinates. ``origin`` is the lower-left corner
     (direction frame) of the uncut plank, in room coordinates; ``size`` is the uncut plank.
-    ``split`` marks a piece that passes a post by a declared split.
+    ``split``: it passes a post by a declared split; ``goes_in``: how a trapped piece goes in.
     """
 
     id: str
@@ -59,6 +60,7 @@ class Piece:
     holes: tuple[Ring, ...] = ()
     variant: str | None = None
     trapped: bool = False
+    goes_in: GoesIn | None = None
     split: bool = False
     cuts: tuple[Cut, ...] = ()
 
@@ -135,20 +137,8 @@ class RowMarks:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DirectionCost:
-    """What a plan in another direction would have cost."""
-
-    direction_deg: float
-    planks: int
-    cartons: int
-    crosscuts: int
-    rips: int
-    trapped: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A whole plan of one zone, in the request's unit."""
+    """A whole plan of one zone, in the request's unit; ``pieces`` in the order of laying."""
 
     unit: str
     direction_deg: float
@@ -160,6 +150,7 @@ class Plan:
     totals: Totals
     row_marks: tuple[RowMarks, ...] = ()
     directions: tuple[DirectionCost, ...] = ()
+    starts: tuple[StartChoice, ...] = ()
     warnings: tuple[RuleWarning, ...] = ()
 
 
@@ -174,7 +165,7 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
         "format": 1,
         "unit": plan.unit,
         "direction_deg": plan.direction_deg,
-        "lay": {name: str(getattr(plan.lay, name)) for name in ("start", "first_end", "tongue")},
+        "lay": lay_to_json(plan.lay),
         "status": plan.status,
         "proof": plan.proof,
         "pieces": [piece_to_json(piece) for piece in plan.pieces],
@@ -182,8 +173,11 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
         "totals": _totals_to_json(plan.totals),
         "row_marks": [_marks_to_json(row) for row in plan.row_marks],
         "directions": [_slots(cost) for cost in plan.directions],
+        "starts": [start_to_json(one) for one in plan.starts],
         "warnings": [_slots(warning) for warning in plan.warnings],
     }
+    if not plan.starts:
+        del data["starts"]
     # A certificate rests on its own digits: the marks of a proof stay as they are.
     return {key: value if key == "proof" else _rounded(value) for key, value in data.items()}
 
@@ -198,6 +192,8 @@ def piece_to_json(piece: Piece) -> dict[str, Any]:
     if piece.variant is not None:
         data["variant"] = piece.variant
     data["trapped"] = piece.trapped
+    if piece.goes_in is not None:
+        data["goes_in"] = piece.goes_in.value
     if piece.split:
         data["split"] = True
     data["cuts"] = [_cut_to_json(cut) for cut in piece.cuts]
@@ -227,7 +223,8 @@ def read_plan(data: object) -> Plan:
         offcuts=tuple(read_offcut(value, path) for path, value in fields.entries("offcuts")),
         totals=_read_totals(fields.child("totals")),
         row_marks=tuple(_read_marks(value, path) for path, value in fields.entries("row_marks")),
-        directions=tuple(_read_cost(value, path) for path, value in fields.entries("directions")),
+        directions=tuple(read_cost(value, path) for path, value in fields.entries("directions")),
+        starts=tuple(read_start(value, path) for path, value in fields.entries("starts")),
         warnings=tuple(_read_warning(value, path) for path, value in fields.entries("warnings")),
     )
 
@@ -248,6 +245,7 @@ def read_piece(data: object, where: str) -> Piece:
         holes=tuple(as_ring(value, path) for path, value in fields.entries("holes", most=100)),
         variant=fields.text_or_none("variant"),
         trapped=fields.flag("trapped", default=False),
+        goes_in=fields.choice("goes_in", GoesIn) if fields.has("goes_in") else None,
         split=fields.flag("split", default=False),
         cuts=tuple(_read_cut(value, path) for path, value in fields.entries("cuts", most=500)),
     )
@@ -381,16 +379,6 @@ def _read_marks(data: object, where: str) -> RowMarks:
     numbers = tuple(as_number(mark, f"{where}.marks[{i}]") for i, mark in enumerate(marks))
     scribe = tuple(as_point(value, path) for path, value in fields.entries("scribe"))
     return RowMarks(source=fields.text("from"), marks=numbers, scribe=scribe)
-
-
-def _read_cost(data: object, where: str) -> DirectionCost:
-    """Return what another direction would have cost."""
-    fields = Fields(data, where)
-    counts = ("planks", "cartons", "crosscuts", "rips", "trapped")
-    return DirectionCost(
-        direction_deg=fields.number("direction_deg"),
-        **{name: fields.count(name) for name in counts},
-    )
 
 
 def _read_warning(data: object, where: str) -> RuleWarning:

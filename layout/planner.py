@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from random import Random
 
 from layout.bounds import Bound, lower_bound
 from layout.choices import Pick, Terms
 from layout.drafting import draft_plan
-from layout.errors import NoPlanError, StoppedError
+from layout.errors import InputError, NoPlanError, NotYetError, StoppedError
 from layout.material import Prefer
 from layout.outline import Region, main_directions
-from layout.plan import DirectionCost, Plan
+from layout.plan import Plan
 from layout.polish import Polish
+from layout.proposing import with_starts
 from layout.request import INCH, PlanRequest
 from layout.rows import Frame
 from layout.solver import Stop
+from layout.starts import DirectionCost
 from layout.trials import Trial, begin, regions_of, row_choices
 
 DEFAULT_ITERATIONS = 600
@@ -75,6 +78,22 @@ def plan_floor(
     either, a fixed number of iterations is done. Raises StoppedError where no plan stands yet,
     NoPlanError where nothing is left to lay, NotYetError for what this version can't plan.
     """
+    _refuse_control_row(request)
+    best = _best_plan(request, stop, progress)
+
+    def planned(other: PlanRequest, *, full: bool) -> Plan:
+        if full and not (stop is not None and stop()):
+            with suppress(StoppedError):
+                return _best_plan(other, stop, None)
+        return _best_plan(replace(other, effort_iterations=1), None, None)
+
+    return with_starts(request, best, planned)
+
+
+def _best_plan(
+    request: PlanRequest, stop: Stop | None, progress: Callable[[Progress], None] | None
+) -> Plan:
+    """Return the best plan found, in one direction or of all."""
     iterations = request.effort_iterations
     if iterations is None and stop is None:
         iterations = DEFAULT_ITERATIONS
@@ -90,6 +109,20 @@ def plan_floor(
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
     return best
+
+
+def _refuse_control_row(request: PlanRequest) -> None:
+    """Refuse what is not planned yet with rows that go both ways."""
+    if request.lay.control_row is not None and request.rules.wall_error > 0:
+        accepted = "0 where rows go both ways (lay.control_row)"
+        raise NotYetError("rules.wall_error", request.rules.wall_error, accepted)
+
+
+def _refuse_beyond(request: PlanRequest, trials: Sequence[Trial]) -> None:
+    """Refuse a control row beyond the last row."""
+    row, last = request.lay.control_row, min(len(trial.floor.rows) for trial in trials)
+    if row is not None and row > last:
+        raise InputError("lay.control_row", row, f"1 to {last}, the rows of this floor")
 
 
 def _directions(request: PlanRequest) -> list[float]:
@@ -116,6 +149,7 @@ def _plan_direction(
     desk.draft(trials[0], trials[0].search.picks)
     for number, region in enumerate(regions):
         trials += _more_trials(request, frame, region, desk.rng, effort, begun=number == 0)
+    _refuse_beyond(request, trials)
     desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
     desk.prove()

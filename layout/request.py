@@ -85,6 +85,7 @@ class PlanRequest:
             check_number(self.effort_iterations, "effort_iterations", most=10_000_000)
         _check_sizes(self)
         _check_rules(self)
+        _check_control_row(self)
         _check_edges(self)
         _check_laid(self)
         _check_on_hand(self)
@@ -181,6 +182,14 @@ def _check_rules(request: PlanRequest) -> None:
     check_number(rules.min_row_width, "rules.min_row_width", most=narrowest)
     parts = 3 if rules.stagger is Stagger.THIRD else 2
     check_number(rules.min_joint_offset, "rules.min_joint_offset", most=board.length / parts)
+
+
+def _check_control_row(request: PlanRequest) -> None:
+    """Refuse a control row where the product's rows go one way only."""
+    row = request.lay.control_row
+    if row is not None and not request.product.backward:
+        accepted = 'none, or a product whose rows go both ways ("product.backward": true)'
+        raise InputError("lay.control_row", row, accepted)
 
 
 def _check_edges(request: PlanRequest) -> None:

@@ -84,22 +84,6 @@ def test_without_a_kerf_boards_are_scored() -> None:
     assert {step.tool for row in rows for piece in row.pieces for step in piece.steps} == {"score"}
 
 
-@pytest.mark.parametrize(
-    ("lock", "words"),
-    [
-        ("angle-angle", "tilt the row in as one"),
-        ("angle-drop", "shave the lip"),
-        ("tap", "tap it home"),
-        ("glue", "glue and clamp it"),
-    ],
-)
-def test_a_trapped_piece_says_how_it_goes_in(lock: str, words: str) -> None:
-    product = {"length": 48, "width": 7, "per_carton": 10, "lock": lock}
-    laid = three_rows.with_piece(plan(), replace(plan().pieces[0], trapped=True))
-    sheet = cut_sheet(request(product=product), laid)[0].pieces[0]
-    assert words in (sheet.how_in or "")
-
-
 # One whole board in a corner, notched 6 along and 2 across: worked by hand for every corner. The
 # figure is what stays: 42 of 48 along, 5 of 7 across, from the end and the edge across.
 CORNERS = {"near left": (0, 0), "near right": (42, 0), "far left": (0, 5), "far right": (42, 5)}

@@ -9,15 +9,16 @@ from typing import Any
 import pytest
 
 from layout.errors import InputError
+from layout.material import GoesIn, Side
 from layout.plan import (
     Cut,
-    DirectionCost,
     RowMarks,
     RuleWarning,
     plan_text,
     plan_to_json,
     read_plan,
 )
+from layout.starts import DirectionCost, StartChoice
 from tests.layout import three_rows
 
 
@@ -28,6 +29,7 @@ def full_plan() -> Any:
         directions=(
             DirectionCost(direction_deg=90, planks=9, cartons=1, crosscuts=8, rips=2, trapped=0),
         ),
+        starts=(StartChoice(start=Side.LOW, trapped=1), StartChoice(control_row=2, trapped=0)),
         warnings=(RuleWarning(rule="max_rack", where="row 2", value=3, limit=2, text="Full."),),
         proof={"kind": "area", "weights": [0.5, 1]},
     )
@@ -40,7 +42,14 @@ def full_plan() -> Any:
         tool="jigsaw",
         detail={"depth": 2.5},
     )
-    first = replace(plan.pieces[0], cuts=(notch,), variant="B", trapped=True, split=True)
+    first = replace(
+        plan.pieces[0],
+        cuts=(notch,),
+        variant="B",
+        trapped=True,
+        goes_in=GoesIn.SLIDE,
+        split=True,
+    )
     return three_rows.with_piece(plan, first)
 
 
@@ -69,7 +78,12 @@ def test_a_certificate_keeps_every_digit() -> None:
 def test_the_fields_stand_in_the_order_of_the_form() -> None:
     fields = list(plan_to_json(full_plan()))
     assert fields[:6] == ["format", "unit", "direction_deg", "lay", "status", "proof"]
-    assert fields[6:] == ["pieces", "offcuts", "totals", "row_marks", "directions", "warnings"]
+    assert fields[6:10] == ["pieces", "offcuts", "totals", "row_marks"]
+    assert fields[10:] == ["directions", "starts", "warnings"]
+
+
+def test_a_plan_that_names_no_starts_has_no_such_field() -> None:
+    assert "starts" not in plan_to_json(replace(full_plan(), starts=()))
 
 
 def test_what_a_cut_needs_beyond_the_common_fields_stands_beside_them() -> None:
