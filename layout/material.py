@@ -79,7 +79,8 @@ class Product:
     ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
     count in one carton; empty where all boards look alike. ``backward`` tells whether rows may be
     joined on either long side, so that they go both ways from a control row. Raises InputError
-    where the variants do not make up one carton, NotYetError for boards of different lengths.
+    where the variants do not make up one carton, NotYetError for boards of different lengths, and
+    for variants of several widths: a carton does not tell which width has which variant.
     """
 
     boards: tuple[Board, ...]
@@ -96,13 +97,19 @@ class Product:
             raise NotYetError("product.boards", found, "boards of one length (widths may differ)")
         widths = [board.width for board in self.boards]
         if len(set(widths)) < len(widths):
-            raise InputError("product.boards", Found("a width named twice"), "each width once")
+            twice = next(width for width in widths if widths.count(width) > 1)
+            found = Found(f"width {twice:g} stands {widths.count(twice)} times")
+            raise InputError("product.boards", found, "each width once")
         self._check_variants()
 
     def _check_variants(self) -> None:
         for name, count in self.variants.items():
             check_number(count, f"product.variants.{name}", least=1)
         found = sum(self.variants.values())
+        if self.variants and len(self.boards) > 1:
+            names = Found(f"{', '.join(self.variants)} with boards of {len(self.boards)} widths")
+            accepted = "variants of boards of one width, or widths without variants"
+            raise NotYetError("product.variants", names, accepted)
         if self.variants and found != self.per_carton:
             accepted = f"counts that make up one carton, {self.per_carton} boards"
             raise InputError("product.variants", Found(f"{found} boards"), accepted)

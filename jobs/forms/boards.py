@@ -178,7 +178,12 @@ class BoardForm(VersionedForm):
         counts, per = data.get("variants"), data.get("per_carton")
         if not counts or not per:
             return
-        told, carton = sum(counts.values()), per + sum(count for _, count in self._more())
-        if told != carton:
+        more = list(self._more())
+        told, carton = sum(counts.values()), per + sum(count for _, count in more)
+        if more:
+            message = f"“{self['variants'].value()}” with boards of {len(more) + 1} widths"
+            accepted = "prints or shades of boards of one width; leave one of the two empty."
+            self.add_error("variants", f"{message}; accepted: {accepted}")
+        elif told != carton:
             message = f"“{self['variants'].value()}” makes {told} boards; accepted: counts that"
             self.add_error("variants", f"{message} make up one carton, {carton} boards.")

@@ -124,12 +124,16 @@ def test_a_carton_of_one_width_is_asked_as_one_board(zone: FloorZone) -> None:
     }
 
 
-def test_a_mixed_carton_of_prints_is_asked_width_by_width(zone: FloorZone) -> None:
+def test_a_mixed_carton_is_asked_width_by_width(zone: FloorZone) -> None:
     more = [{"width_mm": "127", "per_carton": 4}]
-    type(zone.product).objects.update(more_boards=more, variants={"A": 8, "B": 6})
+    type(zone.product).objects.update(more_boards=more)
     told = asked(zone)["product"]
     assert [(b["width"], b["per_carton"]) for b in told["boards"]] == [(7, 10), (5, 4)]
-    assert told["variants"] == {"A": 8, "B": 6}
+
+
+def test_a_carton_of_prints_is_asked_with_their_counts(zone: FloorZone) -> None:
+    type(zone.product).objects.update(variants={"A": 6, "B": 4})
+    assert asked(zone)["product"]["variants"] == {"A": 6, "B": 4}
 
 
 @pytest.mark.parametrize(

@@ -88,6 +88,10 @@ def test_a_product_sent_twice_is_one_product(browser: Browser) -> None:
             {"variants": "A 4, B 3, C 2"},
             "“A 4, B 3, C 2” makes 9 boards; accepted: counts that make up one carton, 10 boards.",
         ),
+        (
+            {"variants": "A 6, B 4", "per_carton": "5", "width_2": "5", "count_2": "5"},
+            "“A 6, B 4” with boards of 2 widths; accepted: prints or shades of boards of one width",
+        ),
         ({"variants": "A four"}, "“A four” can't be used; accepted: a name and a number"),
         ({"variants": "A 5, A 5"}, "“A” stands twice; accepted: each name once."),
         (
@@ -120,13 +124,19 @@ def test_a_product_that_can_not_be_is_refused_at_its_field(
 
 def test_a_mixed_carton_is_kept_width_by_width(browser: Browser) -> None:
     more = {"width_2": "5", "count_2": "3", "width_3": "9", "count_3": "4"}
-    browser.post(reverse("product-add"), sent(per_carton=3, variants="A 6, B 4", **more))
+    browser.post(reverse("product-add"), sent(per_carton=3, **more))
     product = Product.objects.get()
     assert product.sizes == ((Decimal("177.8"), 3), (Decimal(127), 3), (Decimal("228.6"), 4))
+    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    assert 'value="9""' in page
+
+
+def test_the_prints_of_a_carton_are_kept(browser: Browser) -> None:
+    browser.post(reverse("product-add"), sent(variants="A 6, B 4"))
+    product = Product.objects.get()
     assert product.variants == {"A": 6, "B": 4}
     page = words(browser.get(reverse("product-edit", args=[product.pk])))
     assert 'value="A 6, B 4"' in page
-    assert 'value="9""' in page
 
 
 def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:

@@ -158,6 +158,32 @@ def test_a_product_that_takes_too_many_boards_is_refused_by_its_size() -> None:
         read_request(tiny)
 
 
+def mixed(*widths: float, **product: Any) -> dict[str, Any]:
+    boards = [{"length": 48, "width": width, "per_carton": 5} for width in widths]
+    return {**study(), "product": {"boards": boards, **product}}
+
+
+def test_a_width_named_twice_is_refused_with_the_width() -> None:
+    with pytest.raises(InputError, match="width 7 stands 2 times; accepted: each width once"):
+        read_request(mixed(7, 5, 7))
+
+
+def test_variants_of_several_widths_are_not_supported_yet() -> None:
+    with pytest.raises(NotYetError) as refused:
+        read_request(mixed(7, 5, variants={"A": 5, "B": 5}))
+    assert str(refused.value) == (
+        "product.variants: A, B with boards of 2 widths; "
+        "accepted: variants of boards of one width, or widths without variants"
+    )
+
+
+def test_an_unknown_field_of_a_board_is_refused() -> None:
+    request = mixed(7, 5)
+    request["product"]["boards"][1]["per_box"] = 5
+    with pytest.raises(InputError, match=r"product.boards\[1\].per_box: unknown field"):
+        read_request(request)
+
+
 def test_boards_of_different_lengths_are_not_supported_yet() -> None:
     boards = [{"length": length, "width": 7, "per_carton": 5} for length in (48, 36)]
     with pytest.raises(NotYetError, match="lengths 48, 36 in one carton; accepted: boards of one"):
