@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
@@ -74,9 +74,15 @@ def sketch_room(drawn: Drawn, *, name: str, passages: Iterable[Ring] = ()) -> Sa
     return _svg([shape], drawn.unit, numbered=True)
 
 
-def sketch_stored(room: Room) -> SafeString:
-    """Return the drawing of a stored room with its openings."""
+def sketch_stored(room: Room, *, as_walked: bool = False) -> SafeString:
+    """Return the drawing of a stored room with its openings.
+
+    Its sides are numbered one after another, as openings count them; ``as_walked`` by the walls
+    that were typed, a bowed one in parts.
+    """
     drawn, unit = drawn_of(room), room.job.unit
+    if not as_walked:
+        drawn = replace(drawn, sides=tuple(replace(s, wall=n) for n, s in enumerate(drawn.sides)))
     passages = []
     for seen in openings_of(room):
         gap, depth = seen.gap(unit), mm_in(seen.doorway.depth_mm, unit)

@@ -17,6 +17,7 @@ from jobs.models import Job, Room, UnitSystem
 from jobs.openings import openings_of
 from jobs.path import path_context
 from jobs.services import measure
+from jobs.sides import names_of
 from jobs.sketches import drawn_of, sketch_room, sketch_stored
 from jobs.templatetags.look import form_errors
 from jobs.words import core_area_words, core_length_words, length_words
@@ -165,7 +166,7 @@ def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
     return {
         "svg": sketch_room(drawn, name=name)
         if sheet.drawn or sheet.room is None
-        else sketch_stored(sheet.room),
+        else sketch_stored(sheet.room, as_walked=True),
         "area": core_area_words(drawn.area, job.unit),
         "perimeter": core_length_words(drawn.perimeter, job.unit),
         "misclosure": drawn.misclosure_words,
@@ -189,12 +190,14 @@ def _faults(sheet: RoomSheet) -> list[str]:
 
 def _doorways(room: Room) -> list[dict[str, Any]]:
     """Return what a room's page shows of its openings."""
+    names, units = names_of(drawn_of(room).sided.sides), room.job.units
     return [
         {
             "pk": seen.doorway.pk,
             "leads": seen.leads,
-            "place": f"wall {seen.wall + 1}, {length_words(seen.offset_mm, room.job.units)} along, "
-            f"{length_words(seen.doorway.width_mm, room.job.units)} wide",
+            "place": f"wall {names[seen.wall] or seen.wall + 1}, "
+            f"{length_words(seen.offset_mm, units)} along, "
+            f"{length_words(seen.doorway.width_mm, units)} wide",
             "treatment": seen.doorway.get_treatment_display(),
         }
         for seen in openings_of(room)

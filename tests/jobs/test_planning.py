@@ -74,6 +74,15 @@ def test_the_same_rows_ask_for_the_same(zone: FloorZone) -> None:
     assert canonical_json(request_of(zone)) == canonical_json(request_of(zone))
 
 
+def test_what_stands_at_the_walls_of_a_room_stands_at_the_edges_of_its_floor(
+    zone: FloorZone,
+) -> None:
+    kinds = ("toe kick", "wall", "radiator", "wall")
+    Room.objects.update(edges=[{"wall": n, "kind": kind} for n, kind in enumerate(kinds)])
+    edges = request_of(zone)["zone"]["edges"]
+    assert edges == {"0": {"kind": "toe kick"}, "2": {"kind": "radiator"}}
+
+
 def test_holes_of_a_room_are_holes_of_its_floor(zone: FloorZone) -> None:
     ring = [[10, 10], [14, 10], [14, 14], [10, 14]]
     Room.objects.update(holes=[{"kind": "register", "ring": ring}])
