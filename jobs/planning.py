@@ -17,6 +17,7 @@ from django.db import transaction
 from jobs.errands import ask, cancel, latest
 from jobs.floor_rules import rule_mm, stagger_of
 from jobs.frozen import canonical_json
+from jobs.going_on import rest_of
 from jobs.models import Doorway, Errand, FloorPlan, FloorZone, Product, Room, Treatment, User
 from jobs.models.work import ErrandState
 from jobs.openings import openings_of
@@ -42,6 +43,8 @@ _TELLING = {
     "lay": "start wall",
     "spares": "spare planks",
     "prefer": "preference",
+    "laid": "what is down",
+    "on_hand": "what is at hand",
 }
 # What stands at a side of a room (`jobs.sides.EDGE_KINDS`), as the layout core knows it.
 _EDGES = {
@@ -100,6 +103,8 @@ def zone_of(zone: FloorZone) -> Zone:
 def request_of(zone: FloorZone) -> dict[str, Any]:
     """Return the plan request of a floor zone in its JSON form, checked.
 
+    Where laying has begun, it is the request for what is left.
+
     Raises ZoningError or InputError where it can't be planned.
     """
     asked = {
@@ -115,6 +120,7 @@ def request_of(zone: FloorZone) -> dict[str, Any]:
         "effort_s": EFFORT_S,
         "seed": 0,
     }
+    asked = rest_of(zone, asked)
     read_request(asked)
     return asked
 

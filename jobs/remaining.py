@@ -83,6 +83,16 @@ def _rest_of_rows(task: Task, rows_down: int) -> Task | None:
     )
 
 
+def unbroken(spans: Iterable[tuple[int, int]]) -> int:
+    """Return the last row that spans (first row, last row) reach from row 1 without a gap."""
+    down = 0
+    for first, last in sorted(spans):
+        if first > down + 1:
+            break
+        down = max(down, last)
+    return down
+
+
 def _rows_down(task: Task, worked: Iterable[Worked]) -> int:
     """Return the last row of the unbroken run from row 1 that is down."""
     spans: list[tuple[int, int]] = []
@@ -90,12 +100,7 @@ def _rows_down(task: Task, worked: Iterable[Worked]) -> int:
         if part.key == task.key:
             assumed = (part.planned_rows,) if part.logged and part.planned_rows else ()
             spans += part.logged_rows or assumed
-    down = 0
-    for first, last in sorted(spans):
-        if first > down + 1:
-            break
-        down = max(down, last)
-    return min(down, task.row_count)
+    return min(unbroken(spans), task.row_count)
 
 
 def _not_before(

@@ -9,6 +9,7 @@ from django.db import transaction
 from jobs.cautionary import holds_of
 from jobs.checked import BadValueError
 from jobs.counting import job_take, rates_of, scope_zone, site_work
+from jobs.going_on import is_of_the_rest
 from jobs.hours import work_from
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.quantities import CATALOGUE
@@ -27,7 +28,7 @@ from jobs.takeoff import JobTake, take_off
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
-    """Return each zone of ``job`` with its newest plan.
+    """Return each zone of ``job`` with its newest plan of the whole floor.
 
     Raises:
         BadValueError: there is no zone, or one that is not planned yet.
@@ -38,12 +39,18 @@ def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
         raise BadValueError(field="floor", value="none", accepted=accepted)
     plans: dict[FloorZone, FloorPlan] = {}
     for zone in zones:
-        plan = zone.plans.select_related("document", "request").first()
+        plan = _whole_plan(zone)
         if plan is None:
             accepted = "a plan: plan this floor first"
             raise BadValueError(field=f"floor {zone.name}", value="not planned", accepted=accepted)
         plans[zone] = plan
     return plans
+
+
+def _whole_plan(zone: FloorZone) -> FloorPlan | None:
+    """Return the newest plan of a floor that is not only of what was left of it."""
+    plans = zone.plans.select_related("document", "request")
+    return next((plan for plan in plans if not is_of_the_rest(plan)), None)
 
 
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:

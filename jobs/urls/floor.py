@@ -2,7 +2,17 @@
 
 from django.urls import URLPattern, path
 
-from jobs.views import comparing, doorways, floor_rules, placing, plans, products, rooms, zones
+from jobs.views import (
+    comparing,
+    doorways,
+    floor_rules,
+    going_on,
+    placing,
+    plans,
+    products,
+    rooms,
+    zones,
+)
 
 urlpatterns: list[URLPattern] = [
     path("products", products.product_list, name="product-list"),
@@ -24,6 +34,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/remove", zones.zone_remove, name="zone-remove"),
     path("floors/<int:pk>/place", placing.zone_place, name="zone-place"),
     path("floors/<int:pk>/rules", floor_rules.zone_rules, name="zone-rules"),
+    path("floors/<int:pk>/left", going_on.zone_going_on, name="zone-going-on"),
     path("floors/<int:pk>/plan", zones.zone_plan, name="zone-plan"),
     path("floors/<int:pk>/progress", zones.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", zones.zone_stop, name="zone-stop"),

@@ -24,8 +24,9 @@ from jobs.errands import cancel, stop_and_keep, worker_is_running
 from jobs.floor_rules import rule_lines
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.zones import RoomFloorForm, ZoneForm
+from jobs.going_on import is_of_the_rest, left_told
 from jobs.http import go_to, render_page, wants_part
-from jobs.models import Errand, FloorZone, Job, Product
+from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.path import path_context
 from jobs.plan_costs import plan_costs
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
@@ -238,10 +239,17 @@ def _zone_page(
         "refused": refused,
         "fitness": fitness_of(found),
         "rules": rule_lines(found),
+        "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
     return render_page(request, "jobs/zone.html", context, status=status)
+
+
+def _left(plan: FloorPlan) -> dict[str, str]:
+    """Return what the page says of what is left, and its tone."""
+    sentence, short = left_told(plan)
+    return {"sentence": sentence, "tone": "caution" if short else "plain"}
 
 
 def _standing(found: FloorZone) -> dict[str, Any]:
