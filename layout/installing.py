@@ -26,6 +26,9 @@ folded down on the piece before it. tap, glue: laid flat, then pushed home along
     *) shave where the row can't be tilted as one: joined side under something, a casing at its
        open side, both its ends under something, or its open side and one end
 
+    Where several lines apply, the last of these counts: free, row, slide, shave, lower. To a row
+    that joins no row down only its own two lines and the last one apply.
+
     row    tilt as a row    the row is joined off its place, tilted in as one, pushed along
     slide  slide flat       set down clear of what is over it, pushed under, pulled back with a bar
     shave  shave and slide  the lip of the lock cut off, glued, pushed in flat (if the maker allows)

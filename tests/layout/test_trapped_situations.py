@@ -6,10 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import chain, combinations
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from layout import installing
 from layout.installing import ENDS, SIDES, Flank, Situation, way_in
 from layout.judge import check_plan
 from layout.material import GoesIn, Lock
@@ -164,6 +166,61 @@ def test_without_a_lock_the_marks_are_those_of_angle_drop_and_the_maker_is_asked
     unknown, strictest = (planned(name, lock) for lock in (None, "angle-drop"))
     assert [p.trapped for p in unknown.pieces] == [p.trapped for p in strictest.pieces]
     assert {p.goes_in for p in unknown.pieces if p.trapped} <= {GoesIn.MAKER}
+
+
+TABLE = installing.__doc__ or ""
+N, F, B, E = (frozenset({flank}) for flank in Flank)
+ON_ROW = {"down": N, "run_down": N}
+LINES = {  # the lines of the table, worked into situations
+    "nothing": [Situation(**ON_ROW)],
+    "  under something at one side or its ends": [
+        Situation(over=over, run_over=over) for over in (N, F, B, E, B | E)
+    ],
+    "  under something at near and far": [Situation(over=N | F, run_over=N | F)],
+    "open side under a toe kick or radiator": [Situation(over=F, run_over=F, **ON_ROW)],
+    "open side under a casing": [Situation(over=F, run_over=F, run_cased=F, **ON_ROW)],
+    "  the other one not joined to a piece": [
+        Situation(over=end, run_over=end, **ON_ROW) for end in (B, E)
+    ],
+    "  the other one (or this one) joined": [
+        Situation(over=end, run_over=end, down=N | B, run_down=N) for end in (B, E)
+    ],
+    "both ends under something": [Situation(over=B | E, run_over=B | E, **ON_ROW)],
+    "joined side under something (a notch)": [Situation(over=N, run_over=N, **ON_ROW)],
+    "pieces down at near and far, or both ends": [
+        Situation(down=N | F, run_down=N | F),
+        Situation(down=N | B | E, run_down=N),
+    ],
+}
+WORDS = {"free": None, "row": ROW, "slide": SLIDE, "shave": SHAVE, "lower": LOWER}
+
+
+@pytest.mark.parametrize("name", LINES)
+def test_the_lines_of_the_table_hold(name: str) -> None:
+    (line,) = (line for line in TABLE.splitlines() if line.startswith(f"    {name} "))
+    angle, drop, flat = line.removeprefix(f"    {name}").replace("*)", "").split()
+    for lock, word in zip(LOCKS, (angle, drop, flat, flat), strict=True):
+        assert {way_in(Lock(lock), it) for it in LINES[name]} == {WORDS[word]}
+
+
+ALONE = (  # what keeps a row from being tilted as one
+    Situation(over=F, run_over=F | N, **ON_ROW),
+    Situation(over=F, run_over=F, run_cased=F, **ON_ROW),
+    Situation(over=F, run_over=F | E, **ON_ROW),
+    Situation(over=E, run_over=B | E, down=N | B, run_down=N),
+    Situation(over=E, run_over=E | F, down=N | B, run_down=N),
+)
+
+
+@pytest.mark.parametrize("it", ALONE)
+def test_where_a_row_can_not_be_tilted_as_one_its_lip_is_shaved(it: Situation) -> None:
+    assert way_in(Lock.ANGLE_ANGLE, it) is SHAVE
+
+
+def test_the_page_of_the_core_holds_the_same_table() -> None:
+    page = (Path(installing.__file__).parent / "README.md").read_text()
+    table = TABLE[TABLE.index("    what is in the way") : TABLE.index("Toe kick and radiator")]
+    assert table.strip() in page
 
 
 FLANKS = tuple(Flank)
