@@ -73,7 +73,7 @@ def draft_plan(
         replace(piece, trapped=way is not None, goes_in=way)
         for piece, way in zip(pieces, ways_in(request, frame, slots), strict=True)
     )
-    if request.product.variants:
+    if any(shades.variants):
         shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
     least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
@@ -181,7 +181,9 @@ def _shades(
     """Return the cutting with the variant of every plank, none where all boards look alike."""
     product = request.product
     if not product.variants:
-        return Shades(cutting=cutting, variants=(None,) * len(cutting.planks))
+        begun = {piece.plank: piece.variant for piece in request.laid}
+        variants = tuple(begun.get(plank.number or 0) for plank in cutting.planks)
+        return Shades(cutting=cutting, variants=variants)
     widths = [plank.stock.width for plank in cutting.planks if plank.label is None]
     cartons = cartons_for(product, widths, request.spares)
     return shades_of(

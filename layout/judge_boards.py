@@ -40,14 +40,13 @@ def wrong_variants(view: View) -> Iterator[Fault]:
     used: Counter[str | None] = Counter()
     for number, pieces in by_plank(view).items():
         name = pieces[0].piece.variant
-        if all(piece.before for piece in pieces) or number in begun:
+        if any(piece.before for piece in pieces) or number in begun:
             continue
         if (name not in variants) if variants else name is not None:
             accepted = ", ".join(variants) or "none"
             text = f"its variant is {name or 'not told'}; the product has: {accepted}"
             yield Fault(rule="variants", where=f"plank {number}", value=0, limit=0, text=text)
-        if not any(piece.before for piece in pieces):
-            used[name] += 1
+        used[name] += 1
     cartons = view.plan.totals.cartons
     for name, held in variants.items():
         if used[name] > cartons * held:

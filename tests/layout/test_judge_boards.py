@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 
 from layout.judge import check_plan
+from layout.material import read_product
 from layout.plan import Piece, Plan, RuleWarning
 from layout.planner import plan_floor
-from layout.request import PlanRequest, read_request
+from layout.request import OnHand, PlanRequest, read_request
 from tests import rooms
 
 
@@ -188,3 +189,17 @@ def test_shades_that_lie_already_are_neighbors_like_any_other() -> None:
     assert ("variants", "floor") in {
         (f.rule, f.where) for f in check_plan(again, shaded(rest, below.variant, third.plank))
     }
+
+
+def test_a_plank_begun_keeps_a_shade_that_the_product_no_longer_has() -> None:
+    request, plan = planned("shaded")
+    laid = tuple(piece for piece in plan.pieces if piece.row <= 3)
+    planks = {piece.plank for piece in laid}
+    left = [o for o in plan.offcuts if o.plank in planks and o.used_by is not None]
+    done = {piece.id for piece in laid}
+    rest = tuple(replace(o, used_by=None) for o in left if o.used_by not in done)
+    assert rest
+    for product in (SHADED, {**SHADED, "variants": None}):
+        other = replace(request, product=read_product(product))
+        again = replace(other, laid=laid, on_hand=OnHand(offcuts=rest))
+        assert check_plan(again, plan_floor(again)) == ()
