@@ -35,6 +35,7 @@ from dataclasses import replace
 from math import ceil, isfinite
 from typing import Any
 
+from shapely import union_all
 from shapely.affinity import scale
 from shapely.geometry import Polygon
 
@@ -44,7 +45,7 @@ from layout.linework import Band, Line, Linked, bands_of, lines_at, linked
 from layout.marking import Marks, least_weight_of_all
 from layout.material import Side
 from layout.mixing import Demand, demand_of, fewest_cartons, fewest_planks
-from layout.outline import polygons_of, region_to_frame, widest_region
+from layout.outline import LENGTH_TOLERANCE, polygons_of, region_to_frame, widest_region
 from layout.request import PlanRequest
 
 FORMAT = 1
@@ -87,13 +88,22 @@ def check(request: PlanRequest, direction_deg: float, proof: object) -> int:
 
 
 def area_bound(request: PlanRequest) -> int:
-    """Return floor area over board area, rounded up; what is there already is taken off."""
+    """Return floor area over board area, rounded up; what is there already is taken off.
+
+    Where the request says what is at hand, pieces that are down give nothing but their own cover;
+    otherwise the rest of their planks may be used too.
+    """
     region = widest_region(request.zone, request.rules.expansion_gap)
     board = max(size.length * size.width for size in request.product.boards)
-    free = board * len({piece.plank for piece in request.laid})
-    if request.on_hand is not None:
-        free += sum(offcut.length * offcut.width for offcut in request.on_hand.offcuts)
-    return max(0, ceil(float(region.area - free) / board - 1e-6))
+    if request.on_hand is None:
+        bare = region.area - board * len({piece.plank for piece in request.laid})
+    else:
+        slack = 4 * LENGTH_TOLERANCE[request.unit]
+        offcuts = request.on_hand.offcuts
+        down = [Polygon(piece.outline, piece.holes) for piece in request.laid]
+        bare = region.difference(union_all(down)).area if down else region.area
+        bare -= sum((o.length + slack) * (o.width + slack) for o in offcuts)
+    return max(0, ceil(float(bare) / board - 1e-6))
 
 
 def can_be_marked(request: PlanRequest) -> bool:

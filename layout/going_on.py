@@ -26,16 +26,16 @@ _HAIR = 1e-6
 def pieces_down(plan: Plan, *, rows: int, pieces: int = 0) -> tuple[str, ...]:
     """Return the ids of the pieces of the first ``rows`` rows, and of so many of the next row.
 
+    Rows and pieces count in the order of laying, which is that of the plan's pieces.
     Raises InputError where the plan has fewer rows or the row fewer pieces.
     """
-    numbers = sorted({piece.row for piece in plan.pieces})
+    numbers = list(dict.fromkeys(piece.row for piece in plan.pieces))
     if not 0 <= rows <= len(numbers):
         raise InputError("rows", rows, f"0 to {len(numbers)} rows")
     begun = [p for p in plan.pieces if rows < len(numbers) and p.row == numbers[rows]]
     if not 0 <= pieces <= len(begun):
-        raise InputError("pieces", pieces, f"0 to {len(begun)} pieces of row {rows + 1}")
-    whole = set(numbers[:rows])
-    begun.sort(key=lambda piece: piece.place)
+        raise InputError("pieces", pieces, f"0 to {len(begun)} pieces of the next row")
+    whole = numbers[:rows]
     return (
         *(piece.id for piece in plan.pieces if piece.row in whole),
         *(piece.id for piece in begun[:pieces]),

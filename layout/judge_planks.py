@@ -152,7 +152,7 @@ def rack_most(view: View) -> int:
         number: [piece for piece in pieces if piece.before]
         for number, pieces in by_plank(view).items()
     }
-    waiting = {n: _parts(opened[n], todo) for n, todo in left.items() if _on_rack(view, n)}
+    waiting = {number: _waiting_before(view, number, todo) for number, todo in left.items()}
     most = total = sum(waiting.values())
     for piece, following in zip(order, [*order[1:], None], strict=True):
         number = piece.piece.plank
@@ -174,10 +174,11 @@ def _side_by_side(first: LaidPiece, second: LaidPiece, near: float) -> bool:
     return one and overlap > near
 
 
-def _on_rack(view: View, plank: int) -> bool:
-    """Say whether offcuts of a plank are at hand before the first piece is laid."""
-    on_hand = view.request.on_hand
-    return on_hand is not None and any(offcut.plank == plank for offcut in on_hand.offcuts)
+def _waiting_before(view: View, plank: int, todo: Sequence[LaidPiece]) -> int:
+    """Return how many offcuts at hand of a plank wait before the first piece is laid."""
+    at_hand = view.request.on_hand.offcuts if view.request.on_hand else ()
+    rooms = [_box(offcut) for offcut in at_hand if offcut.plank == plank]
+    return sum(any(room.intersects(piece.in_plank) for piece in todo) for room in rooms)
 
 
 def _parts(cut: Sequence[LaidPiece], todo: Sequence[LaidPiece]) -> int:

@@ -21,10 +21,11 @@ def wrong_totals(view: View) -> Iterator[Fault]:
     yield from _counts(view, planks)
     yield from _differs("floor_area", told.floor_area, zone_polygon(view.request.zone).area, 0.5)
     yield from _differs("laid_area", told.laid_area, area, 2 * view.scrap)
-    if not view.request.laid and area > 0:
-        sizes = {piece.piece.plank: piece.piece.size for piece in view.new}
+    own, fresh = sum(piece.shape.area for piece in view.new), _planks_new(view)
+    if own > 0:
+        sizes = {p.piece.plank: p.piece.size for p in view.new if p.piece.plank in fresh}
         bought = sum(length * width for length, width in sizes.values())
-        yield from _differs("waste", told.waste, bought / area - 1, 0.001)
+        yield from _differs("waste", told.waste, bought / own - 1, 0.001)
     yield from _wrong_look(view)
     yield from _wrong_shortage(view, planks)
 

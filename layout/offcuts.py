@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 from shapely.affinity import translate
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 Bools = NDArray[np.bool_]
 Wholes = NDArray[np.int64]
@@ -83,11 +83,12 @@ def clear(a: Part, b: Part, kerf: float) -> bool:
         return True
     if b.low - a.high >= least + a.rise or a.low - b.high >= least + b.rise:
         return True
-    if a.shape is None or b.shape is None:
+    if a.shape is None and b.shape is None:
         return False
+    one, two = (p.shape or box(p.left, p.low, p.right, p.high) for p in (a, b))
     gap = least + max(a.slack + b.slack, a.rise + b.rise)
-    apart = float(a.shape.distance(b.shape))
-    return apart >= gap and (apart > 0 or a.shape.intersection(b.shape).area < _CRUMB)
+    apart = float(one.distance(two))
+    return apart >= gap and (apart > 0 or one.intersection(two).area < _CRUMB)
 
 
 def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
@@ -99,6 +100,8 @@ def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
     planks = _assigned(parts, stock, float_first=True)
     if any(part.floats for part in parts):
         planks = min(planks, _assigned(parts, stock, float_first=False), key=len)
+    if any(_is_ripped(part, stock) for part in parts):
+        planks = min(planks, _ripped_first(parts, stock), key=len)
     for plank in planks:
         plank.sort(key=lambda p: p.order)
     return sorted(planks, key=lambda plank: plank[0].order)
@@ -117,6 +120,35 @@ def _assigned(parts: Sequence[Part], stock: Stock, *, float_first: bool) -> list
     for part in sorted((p for p in rest if p.floats), key=lambda p: (-p.length, p.order)):
         _drop_in(part, planks, stock)
     return planks
+
+
+def _is_ripped(part: Part, stock: Stock) -> bool:
+    """Whether a part is what is gone of a plank whose leftover is no wider than a strip."""
+    return part.order < 0 and (
+        part.shape is not None or part.high - part.low < stock.width - _CRUMB
+    )
+
+
+def _ripped_first(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
+    """Return the parts plank by plank, ripped leftovers at hand first given their longest strip."""
+    homes: list[list[Part]] = []
+    left = sorted((p for p in parts if p.order >= 0), key=lambda p: (-p.length, p.order))
+    gone = [p for p in parts if p.order < 0]
+    for leftover in [p for p in gone if _is_ripped(p, stock)]:
+        strips = ((p, placed) for p in left for placed in _placed(p, stock))
+        strip = next((s for s in strips if clear(leftover, s[1], stock.kerf)), None)
+        if strip is not None:
+            homes.append([leftover, strip[1]])
+            left.remove(strip[0])
+            gone.remove(leftover)
+    return homes + _assigned([*gone, *left], stock, float_first=True)
+
+
+def _placed(part: Part, stock: Stock) -> tuple[Part, ...]:
+    """Return a part where it is proposed or, where it floats, at either end of its plank."""
+    if not part.floats:
+        return (part,)
+    return part.shifted(0.0), part.shifted(stock.length - part.length - part.slack)
 
 
 def _keeps_right_only(part: Part, stock: Stock) -> bool:

@@ -10,7 +10,7 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from random import Random
 from typing import Any
@@ -22,7 +22,7 @@ from layout.plan import Plan, plan_to_json, read_plan
 from layout.planner import plan_floor
 from layout.request import PlanRequest, read_request
 
-EFFORT = 25
+EFFORT = 12
 WIDTHS = [
     {"length": 48, "width": 9, "per_carton": 3},
     {"length": 48, "width": 7, "per_carton": 4},
@@ -154,6 +154,7 @@ def interrupted(chance: Random, name: str, first: PlanRequest, plan: Plan) -> Ca
     spoiled = chance.choice([0, 1, 4])
     left = max(0, had - planks_begun(first, plan, laid) - spoiled)
     planks_left = chance.choice([left, left, None])
+    first = _otherwise(chance, first, plan, laid)
     whole = go_on(first, plan, laid_ids=laid, planks_left=planks_left)
     labels = sorted(o.id for o in whole.on_hand.offcuts) if whole.on_hand else []
     gone = frozenset(label for label in labels if chance.random() < 0.2)
@@ -161,6 +162,25 @@ def interrupted(chance: Random, name: str, first: PlanRequest, plan: Plan) -> Ca
     return Case(
         name=name, first=first, plan=plan, laid=laid, again=again, spoiled=spoiled, gone=gone
     )
+
+
+def _otherwise(chance: Random, first: PlanRequest, plan: Plan, laid: frozenset[str]) -> PlanRequest:
+    """Return the request with the far wall somewhere else, half of the times it can be.
+
+    It can be in a plain rectangle that the pieces down stay clear of by two boards.
+    """
+    corners, width = first.zone.outline, first.product.board.width
+    plain = len(corners) == 4 and not first.zone.holes and not first.rules.direction_deg
+    if not plain or chance.random() < 0.5:
+        return first
+    low = first.lay.start.value == "low"
+    far = max(y for _, y in corners) if low else min(y for _, y in corners)
+    down = [y for p in plan.pieces if p.id in laid or p in first.laid for _, y in p.outline]
+    if min(abs(far - y) for y in down) < 2 * width:
+        return first
+    step = chance.uniform(-0.9, 0.9) * width
+    moved = tuple((x, y + step if y == far else y) for x, y in corners)
+    return replace(first, zone=replace(first.zone, outline=moved))
 
 
 def wrong_with(case: Case, plan: Plan) -> Iterator[str]:

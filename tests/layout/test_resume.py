@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import ceil
 from random import Random
 
 import pytest
+from shapely.geometry import Polygon
 
 from layout.errors import InputError, NoPlanError
 from layout.judge import check_plan
@@ -117,3 +119,98 @@ def test_random_interruptions_are_judged_right(seed: int) -> None:
     request = asked(name)
     count = len(plan_floor(request).pieces)
     interrupted(request, chance.randrange(1, count))
+
+
+def ripped_at_hand(across: float, **offcut: object) -> Plan:
+    """Return the judged plan of a room whose outer rows are 5 in wide, a leftover at hand.
+
+    No row of less than 40 in can be of two pieces.
+    """
+    data = rooms.request(
+        [[0, 0], [across, 0], [across, 17.5], [0, 17.5]],
+        rules={"min_end_piece": 20},
+        effort_iterations=30,
+        on_hand={"offcuts": [{"id": "F9", "plank": 50, "width": 5.25, **offcut}]},
+    )
+    request = read_request(data)
+    plan = plan_floor(request)
+    assert check_plan(request, plan) == ()
+    return plan
+
+
+def users(plan: Plan, label: str) -> list[int]:
+    """Return the rows of the pieces cut from an offcut."""
+    rows = {piece.id: piece.row for piece in plan.pieces}
+    return [rows[o.used_by] for o in plan.offcuts if o.id == label and o.used_by is not None]
+
+
+def test_a_ripped_leftover_of_full_length_serves_the_last_row() -> None:
+    keeps = ["left end", "right end", "low side"]
+    plan = ripped_at_hand(48.5, length=48, keeps=keeps)
+    assert users(plan, "F9") == [3]
+    assert plan.totals.planks == 2
+
+
+def test_a_leftover_ripped_and_cut_to_length_serves_the_last_row() -> None:
+    plan = ripped_at_hand(39.5, length=41, keeps=["right end", "low side"])
+    assert users(plan, "F9") == [3]
+    assert plan.totals.planks == 2
+
+
+@pytest.mark.parametrize("plank", [8, 9])
+def test_two_leftovers_at_hand_do_not_use_each_other_up(plank: int) -> None:
+    offcuts = [
+        {"id": "F1", "plank": 8, "length": 20, "width": 7, "keeps": ["left end", "low side"]},
+        {"id": "F2", "plank": plank, "length": 20, "width": 7, "keeps": ["right end", "low side"]},
+    ]
+    data = rooms.request([[0, 0], [40.5, 0], [40.5, 7.5], [0, 7.5]], effort_iterations=30)
+    request = read_request({**data, "on_hand": {"offcuts": offcuts}})
+    plan = plan_floor(request)
+    assert check_plan(request, plan) == ()
+    assert {o.id for o in plan.offcuts if o.used_by} == {"F1", "F2"}
+
+
+def test_a_floor_in_two_parts_is_gone_on_with_in_either() -> None:
+    outline: list[list[float]] = [
+        [0, 0],
+        [100, 0],
+        [100, 40],
+        [104, 40],
+        [104, 0],
+        [190, 0],
+        [190, 90],
+        [104, 90],
+    ]
+    outline += [[104, 40.4], [100, 40.4], [100, 90], [0, 90]]
+    request = read_request(rooms.request(outline, effort_iterations=20))
+    count = len(plan_floor(request).pieces)
+    for laid in (5, count // 2 + 5, count - 3):
+        interrupted(request, laid)
+
+
+def test_rows_of_several_widths_that_are_down_keep_their_widths() -> None:
+    boards = [
+        {"length": 48, "width": 9, "per_carton": 3},
+        {"length": 48, "width": 7, "per_carton": 4},
+        {"length": 48, "width": 5, "per_carton": 3},
+    ]
+    data = rooms.request([[0, 0], [150, 0], [150, 100], [0, 100]], effort_iterations=20)
+    request = read_request({**data, "product": {"boards": boards}})
+    again, plan = interrupted(request, 9)
+    assert plan.pieces[:9] == again.laid
+
+
+def test_a_piece_of_a_broken_leftover_is_a_fault() -> None:
+    request = asked("ell")
+    laid = fullest(plan_floor(request))
+    again, plan = interrupted(request, laid)
+    robbed = replace(again, on_hand=OnHand(offcuts=()))
+    assert "on_hand" in {fault.rule for fault in check_plan(robbed, plan)}
+
+
+def test_what_is_down_and_at_hand_leaves_the_rest_of_the_floor_to_planks() -> None:
+    request = asked("study")
+    first = plan_floor(request)
+    again = replace(request, laid=first.pieces[:40], on_hand=OnHand(planks=50))
+    bare = 160.5 * 128 - sum(Polygon(piece.outline).area for piece in again.laid)
+    assert plan_floor(again).totals.lower_bound == ceil(bare / (48 * 7))
