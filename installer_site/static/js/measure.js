@@ -265,6 +265,7 @@
   window.addEventListener("online", found);
   window.addEventListener("pageshow", () => { probed = false; });
 
+  for (const told of form.querySelectorAll("[data-with-keys]")) told.hidden = false;
   restore();
   showSteps();
   if (!drawing.querySelector("figure.drawing")) draw();
