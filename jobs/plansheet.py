@@ -14,7 +14,7 @@ from shapely.geometry import Polygon
 
 from jobs.words import core_area_words, core_length_words
 from layout.cutsheet import cut_sheet, piece_sheet
-from layout.outline import to_frame
+from layout.outline import edges_of, to_frame
 from layout.paper import length_words as tape_words
 from layout.plan import Piece, Plan
 from layout.request import PlanRequest
@@ -44,10 +44,23 @@ class RowLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkLine:
-    """The marks of a story stick held against one edge of the floor."""
+    """The marks of a story stick held against one edge of the floor.
+
+    ``scribe``: where the edge is not straight, how far it stands off, in words by place.
+    """
 
     source: str
     marks: tuple[str, ...]
+    scribe: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartLine:
+    """One place where laying may start, how many pieces it leaves trapped, whether it is taken."""
+
+    words: str
+    trapped: int
+    own: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,15 +115,49 @@ def trapped_of(request: PlanRequest, plan: Plan) -> list[tuple[str, str]]:
     return [(name, (sheet.how_in or "") if sheet else "") for name, sheet in sheets]
 
 
-def marks_of(plan: Plan) -> list[MarkLine]:
+def marks_of(request: PlanRequest, plan: Plan) -> list[MarkLine]:
     """Return the row lines of the story stick, one line of marks for each edge they are from."""
+
+    def tape(length: float) -> str:
+        return tape_words(length, plan.unit, on_tape=True)
+
     return [
         MarkLine(
-            source=row.source,
-            marks=tuple(tape_words(mark, plan.unit, on_tape=True) for mark in row.marks),
+            source=_edge_words(request, row.source, first=number == 0),
+            marks=tuple(tape(mark) for mark in row.marks),
+            scribe=tuple(f"{tape(off)} at {tape(along)}" for along, off in row.scribe),
         )
-        for row in plan.row_marks
+        for number, row in enumerate(plan.row_marks)
     ]
+
+
+def _edge_words(request: PlanRequest, source: str, *, first: bool) -> str:
+    """Return the edge that marks are held against in words a person on the floor can find."""
+    if first:
+        return "The start wall"
+    word, _, number = source.partition(" ")
+    edges = list(edges_of(request.zone.outline))
+    if word != "edge" or not number.isdecimal() or int(number) >= len(edges):
+        return source.capitalize()
+    edge = request.zone.edges.get(int(number))
+    kind = str(edge.kind) if edge else "wall"
+    length = core_length_words(math.dist(*edges[int(number)]), request.unit)
+    return f"The {kind} of {length}"
+
+
+def starts_of(request: PlanRequest, plan: Plan) -> list[StartLine]:
+    """Return the places where laying may start, fewest trapped pieces first."""
+    lay = request.lay
+    lines = [
+        StartLine(
+            words=one.words[:1].upper() + one.words[1:],
+            trapped=one.trapped,
+            own=one.control_row == lay.control_row
+            and (one.control_row is not None or one.start is lay.start),
+        )
+        for one in plan.starts
+    ]
+    return sorted(lines, key=lambda line: (line.trapped, not line.own))
 
 
 def row_now(request: PlanRequest, plan: Plan, asked: str) -> RowNow | None:

@@ -22,6 +22,7 @@ from jobs.plansheet import (
     proof_sentence,
     row_now,
     rows_of,
+    starts_of,
     trapped_of,
 )
 from jobs.words import core_area_words, core_length_words
@@ -57,7 +58,7 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
         "sheet": cut_sheet(asked, told),
         "how_to_read": HOW_TO_READ,
         "rack": rack_list(asked, told),
-        "marks": marks_of(told),
+        "marks": marks_of(asked, told),
     }
     return render_page(request, "jobs/plan_cuts.html", context)
 
@@ -113,6 +114,7 @@ def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
         "drift": drift_sentence(asked, told),
         "rows": rows_of(told),
         "trapped": trapped_of(asked, told),
+        "starts": starts_of(asked, told),
         "warnings": told.warnings,
         "directions": told.directions,
         **_figures(told),
