@@ -2,7 +2,7 @@
 
     python -m layout plan  REQUEST.json [-o PLAN.json]
     python -m layout check REQUEST.json PLAN.json
-    python -m layout draw  REQUEST.json PLAN.json [-o DRAWING.svg]
+    python -m layout draw  REQUEST.json PLAN.json [-o DRAWING.svg] [--casing PIECE]
     python -m layout trim  REQUEST.json [-o CUTS.json]
 
 Exit 0: done. Exit 1: ``check`` found faults, one line each on stdout. Exit 2: the request or the
@@ -112,6 +112,8 @@ def _parser() -> _Parser:
             sub.add_argument(file, type=Path, metavar=f"{file.upper()}.json")
         if output:
             sub.add_argument("-o", "--output", type=Path, default=None)
+        if command is _draw:
+            sub.add_argument("--casing", metavar="PIECE", default=None)
         sub.set_defaults(command=command)
     return parser
 
@@ -173,15 +175,32 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _draw(options: argparse.Namespace) -> int:
-    """Draw a plan."""
+    """Draw a plan, or the casing template of one piece at true size."""
     from layout.drawing import draw_plan
     from layout.plan import read_plan
     from layout.request import read_request
 
     request = _read(options.request, read_request)
     plan = _read(options.plan, read_plan)
-    _write(options.output, draw_plan(request, plan))
+    if options.casing is None:
+        _write(options.output, draw_plan(request, plan))
+        return DONE
+    from layout.template import draw_casing_template
+
+    sheets = draw_casing_template(request, plan, options.casing)
+    if options.output is None and len(sheets) > 1:
+        text = f"--casing {options.casing}: {len(sheets)} sheets; accepted: -o FILE.svg for them"
+        raise UnreadableError(text)
+    for number, sheet in enumerate(sheets, start=1):
+        _write(_numbered(options.output, number), sheet)
     return DONE
+
+
+def _numbered(path: Path | None, number: int) -> Path | None:
+    """Return the file of one sheet: X.svg, X-2.svg, X-3.svg."""
+    if path is None or number == 1:
+        return path
+    return path.with_name(f"{path.stem}-{number}{path.suffix}")
 
 
 def _trim(options: argparse.Namespace) -> int:

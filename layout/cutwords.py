@@ -150,14 +150,18 @@ class Marks:
         """Yield the cuts in the order they are made; ``site``: the cut measured on site."""
         yield from self._crosscuts(site)
         yield from self._rips()
+        for part in self.shaped():
+            yield self._shaped(part)
+        for ring in self.shape.interiors:
+            yield self._hole(Polygon(ring))
+
+    def shaped(self) -> list[Polygon]:
+        """Return the parts of the squared board that notches and slanted cuts take."""
         frame = box(self.left, self.near, self.right, self.far)
         waste = frame.difference(Polygon(self.shape.exterior))
         parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-        for part in sorted(parts, key=lambda p: p.bounds):
-            if not part.buffer(-_HALF_STEP[self.unit] / 2).is_empty:
-                yield self._shaped(part)
-        for ring in self.shape.interiors:
-            yield self._hole(Polygon(ring))
+        thin = _HALF_STEP[self.unit] / 2
+        return sorted((p for p in parts if not p.buffer(-thin).is_empty), key=lambda p: p.bounds)
 
     def _words(self, value: float) -> str:
         return length_words(value, self.unit, on_tape=True)
@@ -217,7 +221,7 @@ class Marks:
 
     def _shaped(self, waste: Polygon) -> Step:
         """Return the notch or slanted cut that takes a part of what the straight cuts left."""
-        line = self._cut_line(waste)
+        line = self.cut_line(waste)
         gone = self._corners_gone(waste, line)
         goes = self._goes(gone, line)
         base = self._across_from(next(iter(gone))) if len(gone) == 1 else self._base
@@ -249,7 +253,7 @@ class Marks:
                 return f"{across} on the {end} end"
         return f"{self._along(x, base)} from the {base.end} end and {across}"
 
-    def _cut_line(self, waste: Polygon) -> list[Point]:
+    def cut_line(self, waste: Polygon) -> list[Point]:
         """Return the line that parts waste from piece, from left to right."""
         edges = list(pairwise(waste.exterior.coords))
         inner = [not self._on_side(a, b) for a, b in edges]
