@@ -127,7 +127,8 @@ def rest_of(zone: FloorZone, asked: dict[str, Any]) -> dict[str, Any]:
         planks_left=begun["planks"],
         offcuts_gone=begun["gone"],
     )
-    return fixed | json.loads(json.dumps(begun_to_json(rest)))
+    begun_form: dict[str, Any] = json.loads(json.dumps(begun_to_json(rest)))
+    return fixed | begun_form
 
 
 def _left(

@@ -307,6 +307,8 @@ def _product_to_json(product: Product, unit: str) -> dict[str, Any]:
     told: dict[str, Any] = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
     if product.variants:
         told["variants"] = dict(product.variants)
+    if product.both_ways:
+        told["backward"] = True
     return told | {"lock": product.lock}
 
 
@@ -337,4 +339,6 @@ def _lay_to_json(zone: FloorZone) -> dict[str, Any]:
         lay["first_end"] = "right"
     if high == turned:
         lay["tongue"] = "low"
+    if zone.control_row is not None and product.both_ways:
+        lay["control_row"] = zone.control_row
     return lay

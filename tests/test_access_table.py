@@ -91,6 +91,7 @@ TABLE = tuple(
     zone-edit          zone      rnffkk  rnffuu
     zone-place         zone      rnffkk  rnffuu
     zone-rules         zone      rnffkk  rnffuu
+    zone-break         zone      mmmmmm  rnffnn
     zone-going-on      zone      rnffkk  rnffuu
     zone-plan          zone      mmmmmm  rnffrr
     zone-progress      zone      rnnrrr  mmmmmm

@@ -1,13 +1,23 @@
-"""What is set for one floor only: its rules, and what is down of it."""
+"""What is done to one floor: rules of its own, what is down of it, a break."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from jobs.models import FloorPlan, FloorZone, User
+from jobs.breaking import links_of, rings_of
+from jobs.breaks import parts_at
+from jobs.checked import BadValueError
+from jobs.models import Doorway, FloorPlan, FloorZone, Treatment, User
 from jobs.planning import request_of
 from jobs.records import audit, save_versioned, write_once
+from jobs.services import doorways
+
+_AS_BEFORE = (
+    *("product", "direction_deg", "start", "own_rules", "wall_error_mm", "pad", "barrier"),
+    *("spares", "prefer"),
+)
+"""What a floor beyond a break takes over from the floor it was part of."""
 
 
 def set_rules(
@@ -69,3 +79,47 @@ def set_going_on(
 
     rows, action = zone.job.zones.all(), "go on"
     return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def break_floor(
+    *, zone: FloorZone, user: User, key: str, expected: int, doorway: Doorway
+) -> FloorZone:
+    """Return the new floor beyond a doorway: a T-molding there, the rooms beyond on their own.
+
+    The new floor is laid as the old one was. Raises StaleError where somebody else saved first,
+    BadValueError where the doorway does not part the floor.
+    """
+
+    def write() -> FloorZone:
+        parts = parts_at(rings_of(zone), links_of(zone), doorway.pk)
+        if parts is None:
+            accepted = "a doorway that is the only way between two parts of the floor"
+            raise BadValueError(field="doorway", value=str(doorway), accepted=accepted)
+        save_versioned(zone, expected=expected, names=())
+        beyond = FloorZone.objects.create(
+            job=zone.job,
+            name=_free_name(zone, parts[1]),
+            **{name: getattr(zone, name) for name in _AS_BEFORE},
+        )
+        zone.rooms.filter(name__in=parts[1]).update(zone=beyond)
+        doorways.change_doorway(
+            doorway=doorway,
+            user=user,
+            key=f"{key[:56]}-strip",
+            expected=doorway.version,
+            values={"treatment": Treatment.T_MOLDING},
+        )
+        note(zone, user, f"Broke at {doorway}")
+        return beyond
+
+    rows, action = zone.job.zones.all(), "break floor"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def _free_name(zone: FloorZone, rooms: Sequence[str]) -> str:
+    """Return a name for a floor of these rooms that no floor of the job has."""
+    taken = set(zone.job.zones.values_list("name", flat=True))
+    name = ", ".join(rooms)[:70]
+    while name in taken:
+        name = f"{name[:70]} floor"
+    return name

@@ -18,8 +18,8 @@ from jobs.models import Doorway, FloorZone, Room, User
 from jobs.openings import Opening, far_side, near_side
 from jobs.planning import place_of, placed_room, zone_of
 from jobs.records import save_versioned, write_once
-from jobs.services import measure
 from jobs.services.floors import note
+from jobs.services.trim import derive_trim
 from jobs.words import length_words, mm_from, mm_in
 from jobs.zoning import Place, beside, opening
 from layout.outline import Ring
@@ -77,7 +77,7 @@ def settle(members: Sequence[Room], settled: list[Room], *, guess: bool = False)
         waiting.remove(room)
         settled.append(room)
     _note_arrivals(settled)
-    measure.derive_trim(job=members[0].job)
+    derive_trim(job=members[0].job)
     return waiting
 
 

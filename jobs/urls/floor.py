@@ -34,6 +34,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/remove", zones.zone_remove, name="zone-remove"),
     path("floors/<int:pk>/place", placing.zone_place, name="zone-place"),
     path("floors/<int:pk>/rules", floor_rules.zone_rules, name="zone-rules"),
+    path("floors/<int:pk>/break", floor_rules.zone_break, name="zone-break"),
     path("floors/<int:pk>/left", going_on.zone_going_on, name="zone-going-on"),
     path("floors/<int:pk>/plan", zones.zone_plan, name="zone-plan"),
     path("floors/<int:pk>/progress", zones.zone_progress, name="zone-progress"),

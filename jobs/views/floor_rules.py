@@ -1,14 +1,18 @@
-"""The rules of one floor."""
+"""The rules of one floor, and where it is broken."""
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
-from jobs.forms.base import sent
+from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floor_rules import ZoneRulesForm
+from jobs.http import go_to
+from jobs.models import Doorway
 from jobs.path import path_context
 from jobs.services import floors
 from jobs.views.editing import edit_page
@@ -37,3 +41,30 @@ def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
         context=path_context(request, found.job, "Floor") | {"zone": found},
         template="jobs/zone_rules.html",
     )
+
+
+@require_POST
+@office
+def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Break a floor at a doorway; the rooms beyond become a floor of their own."""
+    found = writable_zone_for(request, pk)
+    form = VersionedForm(request.POST)
+    asked = str(request.POST.get("doorway", ""))
+    doorways = Doorway.objects.filter(room__zone=found).select_related("room__job", "beyond__job")
+    doorway = get_object_or_404(doorways, pk=int(asked) if asked.isdecimal() else 0)
+    beyond = None
+    if form.is_valid():
+        beyond = form.carry_out(
+            lambda: floors.break_floor(
+                zone=found,
+                user=request.user,
+                key=form.once_key,
+                expected=form.cleaned_data["version"],
+                doorway=doorway,
+            )
+        )
+    for text in (text for texts in form.errors.values() for text in texts):
+        messages.error(request, str(text))
+    if beyond is not None:
+        messages.success(request, f"{beyond} is a floor of its own now. Plan both floors.")
+    return go_to(request, "zone", found.pk)

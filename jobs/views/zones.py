@@ -20,9 +20,10 @@ from jobs.access import (
     writable_zone_for,
     zone_for,
 )
+from jobs.breaking import too_far
 from jobs.errands import cancel, stop_and_keep, worker_is_running
 from jobs.floor_rules import rule_lines
-from jobs.forms.base import OnceForm, sent
+from jobs.forms.base import OnceForm, VersionedForm, sent
 from jobs.forms.zones import RoomFloorForm, ZoneForm
 from jobs.going_on import is_of_the_rest, left_told
 from jobs.http import go_to, render_page, wants_part
@@ -30,14 +31,13 @@ from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.path import path_context
 from jobs.plan_costs import plan_costs
 from jobs.planning import ask_for_plan, errand_of, is_active, whats_changed, zone_of
-from jobs.rule_sources import rule_source
 from jobs.services import place
 from jobs.services.joining import proposals_for
 from jobs.sketches import sketch_zone
 from jobs.suiting import fitness_of
 from jobs.views.editing import edit_page
-from jobs.words import core_area_words, core_length_words, length_words, mm_from
-from jobs.zoning import zone_area, zone_reach
+from jobs.words import core_area_words, length_words
+from jobs.zoning import zone_area
 from layout.errors import LayoutError
 
 MOST_COMPARED = 12
@@ -239,6 +239,7 @@ def _zone_page(
         "refused": refused,
         "fitness": fitness_of(found),
         "rules": rule_lines(found),
+        "breaking": VersionedForm(version=found.version),
         "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
         **_standing(found),
     }
@@ -258,21 +259,9 @@ def _standing(found: FloorZone) -> dict[str, Any]:
     try:
         joined = zone_of(found)
     except LayoutError as bad:
-        return {"fault": str(bad), "area": "", "too_long": ""}
+        return {"fault": str(bad), "area": "", "too_far": None}
     area = core_area_words(zone_area(joined), unit)
-    return {"fault": "", "area": area, "too_long": _too_long(found, zone_reach(joined))}
-
-
-def _too_long(found: FloorZone, reach: float) -> str:
-    """Return by how much the floor outruns the product's longest run; empty where it does not."""
-    product, unit = found.product, found.job.unit
-    if product.max_run_mm is None or mm_from(reach, unit) <= product.max_run_mm:
-        return ""
-    most = length_words(product.max_run_mm, found.job.units)
-    return (
-        f"The floor reaches {core_length_words(reach, unit)}; {product} is laid up to {most} "
-        f"without a break ({rule_source(product, 'max_run_mm')})."
-    )
+    return {"fault": "", "area": area, "too_far": too_far(found, joined)}
 
 
 def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:

@@ -151,3 +151,12 @@ def test_hands_are_those_of_somebody_who_faces_the_next_row(
     type(zone.product).objects.update(first_end=first_end, tongue=tongue)
     FloorZone.objects.update(start=start)
     assert asked(zone)["lay"] == {"start": start, **lay}
+
+
+def test_rows_both_ways_are_asked_where_the_product_allows_them(zone: FloorZone) -> None:
+    FloorZone.objects.update(control_row=3)
+    assert "control_row" not in asked(zone)["lay"]
+    type(zone.product).objects.update(both_ways=True)
+    zone = FloorZone.objects.get()
+    assert asked(zone)["lay"]["control_row"] == 3
+    assert asked(zone)["product"]["backward"] is True

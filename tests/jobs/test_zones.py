@@ -254,7 +254,9 @@ def test_a_floor_longer_than_the_product_allows_says_so(
     Product.objects.update(max_run_mm=3000)
     zone = make_zone(room(job, "Den"), product)
     page = words(browser.get(reverse("zone", args=[zone.pk])))
-    assert f"The floor reaches 11' 0\"; {product} is laid up to 9' 10⅛\" without a break" in page
+    limit = f"The floor reaches 11' 0\" along the rows; {product} is laid up to 9' 10⅛\" without"
+    assert limit in page
+    assert "No doorway of this floor breaks it shorter." in page
 
 
 def test_a_removed_floor_leaves_its_rooms(browser: Browser, job: Job, product: Product) -> None:
