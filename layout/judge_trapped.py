@@ -21,6 +21,7 @@ _LEAST = 0.5  # inches under something that count
 _FACES = ("low", "high", "left", "right")
 
 Edge = tuple[float, float, float, float]
+_Overhang = tuple[Edge, float, bool]
 
 
 def wrong_order(view: View) -> Iterator[Fault]:
@@ -45,7 +46,10 @@ def wrong_order(view: View) -> Iterator[Fault]:
 
 def wrong_trapped(view: View) -> Iterator[Fault]:
     """Yield pieces whose mark, or whose way in, is not that of their lock and their place."""
-    right = [_ways(view, _LEAST * view.inch + off) for off in (-3 * view.near, 3 * view.near)]
+    edges = tuple(_overhanging(view))
+    down = _down(view) if edges or len(view.new) < len(view.pieces) else None
+    off = 3 * view.near
+    right = [_ways(view, edges, down, _LEAST * view.inch + more) for more in (-off, off)]
     for piece in view.new:
         told, found = piece.piece, {ways[piece] for ways in right}
         if all(told.trapped != (way is not None) for way in found):
@@ -83,21 +87,25 @@ class _Seen:
     down: set[str] = field(default_factory=set)
 
 
-def _ways(view: View, least: float) -> dict[LaidPiece, GoesIn | None]:
-    """Return how every new piece goes in; overhangs count where longer than ``least``."""
-    over = {piece: _seen(view, piece, least) for piece in view.new}
-    if not any(seen.over for seen in over.values()) and len(view.new) == len(view.pieces):
+def _ways(
+    view: View, edges: Sequence[_Overhang], down: dict[LaidPiece, set[str]] | None, least: float
+) -> dict[LaidPiece, GoesIn | None]:
+    """Return how every new piece goes in; overhangs count where longer than ``least``.
+
+    ``down`` tells at which faces a piece meets what is down; None where nothing is in any way.
+    """
+    if down is None:
         return dict.fromkeys(view.new)
-    _find_down(view, over)
-    ways = {}
+    lock, ways = view.request.product.lock, {}
     for run in _new_runs(view):
+        seen = [_seen(view, edges, piece, least) for piece in run]
         whole = _Seen()
-        for piece in run:
-            whole.over |= over[piece].over
-            whole.cased |= over[piece].cased
-            whole.down |= over[piece].down
-        for piece in run:
-            ways[piece] = _way(view.request.product.lock, over[piece], whole, view)
+        for piece, own in zip(run, seen, strict=True):
+            own.down |= down[piece]
+            whole.over |= own.over
+            whole.cased |= own.cased
+            whole.down |= own.down
+        ways.update({p: _way(lock, own, whole, view) for p, own in zip(run, seen, strict=True)})
     return ways
 
 
@@ -133,11 +141,11 @@ def _behind_and_ahead(view: View, joined: set[str]) -> tuple[str, str]:
     return (far, near) if joined == {far} else (near, far)
 
 
-def _seen(view: View, piece: LaidPiece, least: float) -> _Seen:
+def _seen(view: View, edges: Sequence[_Overhang], piece: LaidPiece, least: float) -> _Seen:
     """Return what overhangs a piece."""
     seen = _Seen()
     x0, y0, x1, y1 = piece.bounds
-    for edge, reach, cased in _overhanging(view):
+    for edge, reach, cased in edges:
         ax, ay, bx, by = edge
         if (
             min(ax, bx) - reach > x1
@@ -154,7 +162,7 @@ def _seen(view: View, piece: LaidPiece, least: float) -> _Seen:
     return seen
 
 
-def _overhanging(view: View) -> Iterator[tuple[Edge, float, bool]]:
+def _overhanging(view: View) -> Iterator[_Overhang]:
     """Yield the edges of the zone that the floor runs under, the floor on their left.
 
     With each: how far off the floor may end, and whether it is a casing.
@@ -194,18 +202,28 @@ def _face(edge: Edge) -> str:
     return "right" if dy > 0 else "left"
 
 
-def _find_down(view: View, seen: dict[LaidPiece, _Seen]) -> None:
-    """Find at which faces each new piece meets what is down when its turn comes."""
-    down: dict[int, list[LaidPiece]] = defaultdict(list)
+def _down(view: View) -> dict[LaidPiece, set[str]]:
+    """Return at which faces each new piece meets what is down when its turn comes."""
+    laid: dict[int, list[LaidPiece]] = defaultdict(list)
     for piece in view.pieces:
         if piece.before:
-            down[piece.row].append(piece)
+            laid[piece.row].append(piece)
+    found = {}
     for piece in view.new:
-        others = [o for row in (piece.row - 1, piece.row, piece.row + 1) for o in down[row]]
-        for face in _FACES:
-            if any(_meet(piece, other, face, view.near) for other in others):
-                seen[piece].down.add(face)
-        down[piece.row].append(piece)
+        rows = (piece.row - 1, piece.row, piece.row + 1)
+        others = [o for row in rows for o in laid[row] if _touch(piece, o, view.near)]
+        found[piece] = {
+            face for face in _FACES if any(_meet(piece, o, face, view.near) for o in others)
+        }
+        laid[piece.row].append(piece)
+    return found
+
+
+def _touch(piece: LaidPiece, other: LaidPiece, near: float) -> bool:
+    """Say whether the bounds of two pieces meet."""
+    a, b = piece.bounds, other.bounds
+    off = max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
+    return off <= 2 * near
 
 
 def _meet(piece: LaidPiece, other: LaidPiece, face: str, near: float) -> bool:

@@ -104,7 +104,9 @@ class Surroundings:
             if turns[i] < turns[j] or (turns[i] == turns[j] and flank is Flank.BEGIN):
                 down[j].add(flank)
         return [
-            None if board.down else way_in(self._lock, self._situation(k, down))
+            way_in(self._lock, self._situation(k, down))
+            if not board.down and (self._over[k] or len(down[k]) > 1)
+            else None
             for k, board in enumerate(self._boards)
         ]
 
