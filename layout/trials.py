@@ -165,7 +165,7 @@ def begin(
             for part, rip in zip(parts, rips, strict=True)
         ),
         slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
-        search=_search(request, frame, floor, sites, rng),
+        search=_search(request, frame, floor, sites, rng, boards),
         product=request.product,
         widths=widths,
         down=down,
@@ -173,7 +173,12 @@ def begin(
 
 
 def _search(
-    request: PlanRequest, frame: Frame, floor: Floor, sites: Sequence[Site], rng: Random
+    request: PlanRequest,
+    frame: Frame,
+    floor: Floor,
+    sites: Sequence[Site],
+    rng: Random,
+    down: Sequence[LaidBoard],
 ) -> Search:
     """Return the search over joints, or the best one of fixed steps where these are asked for."""
     rules, length = request.rules, request.product.board.length
@@ -182,13 +187,31 @@ def _search(
         return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(request, frame)))
     step = length / 2 if rules.stagger is Stagger.HALF else length / 3
     ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
-    begins = _begins(sites, terms)
     found = [
         Search(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
-        for way in ways
+        for way, begins in _steps_down(request, down, ways)
+        or [(w, _begins(sites, terms)) for w in ways]
         for begin in begins
     ]
     return min(found, key=lambda search: search.score)
+
+
+def _steps_down(
+    request: PlanRequest, down: Sequence[LaidBoard], ways: Sequence[float]
+) -> list[tuple[float, list[float]]]:
+    """Return the ways to step with the phases of the first row that boards down have fixed."""
+    near, length = LENGTH_TOLERANCE[request.unit], request.product.board.length
+    ends = [(x, board.piece.row) for board in down for x in board.joints(near)]
+    found = []
+    for way in ways if ends else ():
+        begins: list[float] = []
+        for x, row in ends:
+            begin = (x - way * row) % length
+            if all(abs((begin - b + length / 2) % length - length / 2) > near for b in begins):
+                begins.append(begin)
+        found.append((way, begins))
+    fewest = min((len(begins) for _, begins in found), default=0)
+    return [(way, begins) for way, begins in found if len(begins) == fewest]
 
 
 def _begins(sites: Sequence[Site], terms: Terms) -> list[float]:

@@ -214,3 +214,12 @@ def test_what_is_down_and_at_hand_leaves_the_rest_of_the_floor_to_planks() -> No
     again = replace(request, laid=first.pieces[:40], on_hand=OnHand(planks=50))
     bare = 160.5 * 128 - sum(Polygon(piece.outline).area for piece in again.laid)
     assert plan_floor(again).totals.lower_bound == ceil(bare / (48 * 7))
+
+
+@pytest.mark.parametrize("stagger", ["half", "third"])
+@pytest.mark.parametrize("laid", [15, 35, 99])
+def test_fixed_steps_go_on_from_those_that_are_down(stagger: str, laid: int) -> None:
+    data = rooms.ell()
+    data["rules"]["stagger"] = stagger
+    lay = {"start": "high", "first_end": "right"}
+    interrupted(read_request({**data, "lay": lay, "effort_iterations": 5}), laid)
