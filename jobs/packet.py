@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from jobs.cautions import Caution
+from jobs.plansheet import marks_of
 from jobs.quantities import Quantity, in_units
 from layout.cutsheet import RackEntry, RowSheet, cut_sheet, rack_list
 from layout.drawing import draw_plan
@@ -60,7 +61,10 @@ _EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust sw
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Floor:
-    """One floor of the packet: its plan as asked and as made, and the product's words."""
+    """One floor of the packet: its plan as asked and as made, and the product's words.
+
+    ``card``: what the product's own sheet says of joining, each sentence with its source.
+    """
 
     name: str
     product: str
@@ -69,6 +73,7 @@ class Floor:
     sha256: str
     request: PlanRequest
     plan: Plan
+    card: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -147,6 +152,7 @@ def floor_content(floor: Floor, place: int) -> dict[str, Any]:
         "name": floor.name,
         "product": floor.product,
         "joining": _JOINING.get(floor.lock, ""),
+        "card": list(floor.card),
         "plan": floor.number,
         "plan_sha256": floor.sha256,
         "planks": plan.totals.planks,
@@ -158,6 +164,10 @@ def floor_content(floor: Floor, place: int) -> dict[str, Any]:
         "rows": [_row(row) for row in cut_sheet(request, plan)],
         "rack": [_rack(entry) for entry in rack_list(request, plan)],
         "row_lines": _row_lines(request, plan),
+        "stick": [
+            {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
+            for line in marks_of(request, plan)
+        ],
         "warnings": [{"where": one.where, "text": one.text} for one in plan.warnings],
     }
 
@@ -248,6 +258,7 @@ def packet_content(
     loads: list[dict[str, Any]],
     floors: Sequence[Floor],
     days: Sequence[PacketDay],
+    edges: Mapping[str, Any],
 ) -> dict[str, Any]:
     """Return the content of a packet without its number and date of issue."""
     return {
@@ -262,5 +273,6 @@ def packet_content(
         "loads": loads,
         "joining_care": JOINING_CARE,
         "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
+        "edges": dict(edges),
         "days": [day_content(day) for day in days],
     }

@@ -15,10 +15,22 @@ from django.utils import timezone
 from jobs.cautionary import cautions_of
 from jobs.checked import BadValueError
 from jobs.day_told import open_holds_of, task_lines, today_of
+from jobs.edges import packet_edges
 from jobs.errands import ask, latest
 from jobs.files import store_file
 from jobs.frozen import canonical_json, digest
-from jobs.models import Document, Errand, FloorPlan, FloorZone, Job, Packet, Scope, User, WorkDay
+from jobs.models import (
+    Document,
+    Errand,
+    FloorPlan,
+    FloorZone,
+    Job,
+    Packet,
+    Product,
+    Scope,
+    User,
+    WorkDay,
+)
 from jobs.packet import (
     DayTask,
     Floor,
@@ -29,6 +41,7 @@ from jobs.packet import (
 )
 from jobs.pdf import render_pdf
 from jobs.records import audit, freeze, next_number
+from jobs.rule_sources import rule_source
 from jobs.scoping import ScopeZone
 from jobs.services.scope import scope_value
 from layout.plan import read_plan
@@ -169,6 +182,7 @@ def gather(job: Job) -> dict[str, Any]:
         loads=load_list(scope.quantities),
         floors=[_floor(job, zone) for zone in scope.zones],
         days=[_day(day) for day in job.days.select_related("crew", "job").order_by("date")],
+        edges=packet_edges(job),
     )
 
 
@@ -206,7 +220,18 @@ def _floor(job: Job, zone: ScopeZone) -> Floor:
         sha256=told.sha256,
         request=read_request(json.loads(asked.text)),
         plan=read_plan(json.loads(told.text)),
+        card=joining_card(row.product) if row else (),
     )
+
+
+def joining_card(product: Product) -> tuple[str, ...]:
+    """Return what the product's sheet says of joining, each sentence with its source."""
+    said = []
+    if product.tilt_deg is not None:
+        said.append((f"Tilt {product.tilt_deg.normalize():f}°", "tilt_deg"))
+    if product.tapping:
+        said.append((str(product.get_tapping_display()), "tapping"))
+    return tuple(f"{words} ({rule_source(product, field)})." for words, field in said)
 
 
 def _day(day: WorkDay) -> PacketDay:

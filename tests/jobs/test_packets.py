@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from jobs.checked import BadValueError
 from jobs.files import read_file
-from jobs.models import Errand, Job, SiteFacts, User
+from jobs.models import Errand, Job, Product, SiteFacts, User
 from jobs.packet import DayTask, checks_for, load_list
 from jobs.quantities import quantity
 from jobs.services.office import clear_hold
@@ -102,6 +102,22 @@ def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
 def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
     # The den is 49 in deep with a gap of 1/4 in at every wall.
     assert gather(job)["floors"][0]["row_lines"][-1] == "48¾″".replace("″", '"')
+
+
+def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
+    floor = gather(job)["floors"][0]
+    assert floor["stick"][0]["source"] == "The start wall"
+    assert len(floor["stick"][0]["marks"]) >= floor["row_count"] - 1
+
+
+def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
+    sheet = {"tilt_deg": Decimal("25.0"), "tapping": "no", "sheet_edition": "3"}
+    told = {"rule_sources": {"tilt_deg": "sheet"}, "rules_source": "Our default, common practice"}
+    Product.objects.update(**sheet, **told)
+    assert gather(job)["floors"][0]["card"] == [
+        "Tilt 25° (Maker's sheet, 3).",
+        "No tapping (Our default, common practice).",
+    ]
 
 
 def test_the_days_of_the_packet_hold_the_scopes_hours(job: Job) -> None:
