@@ -12,6 +12,7 @@ import math
 from layout.drawing_boards import draw_boards, draw_numbers, draw_trapped
 from layout.drawing_notes import (
     description,
+    draw_control_line,
     draw_overall,
     draw_row_widths,
     draw_start,
@@ -59,6 +60,7 @@ def draw_plan(
     draw_row_widths(paper, rows, turn)
     draw_strip(paper, request, plan, rows, title)
     draw_start(paper, request, plan)
+    draw_control_line(paper, request, plan, rows)
     if numbers:
         draw_numbers(paper, pieces, request, turn)
     # Words that may move aside come last, so that they see what they must keep clear of.

@@ -17,7 +17,7 @@ from layout.outline import (
     from_frame,
     polygons_of,
 )
-from layout.paper import JOINT, ROW, Paper
+from layout.paper import JOINT, ROW, SMALL, Paper
 from layout.plan import Plan
 from layout.request import PlanRequest
 
@@ -146,30 +146,48 @@ def _corners(shape: Region) -> list[Point]:
 def draw_trapped(
     paper: Paper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
 ) -> None:
-    """Mark stretches of trapped pieces by a word at a leader line, the way the rows go."""
-    turn = plan.direction_deg
+    """Mark trapped pieces by a dot each, and those that lie together by a word at a leader line.
+
+    The leader goes the way the rows go, if there is room.
+    """
     way = 90 if request.lay.start is Side.LOW else -90
-    for stretch in _trapped_stretches(pieces):
-        x = (stretch[0].bounds[0] + stretch[-1].bounds[2]) / 2
-        y = (stretch[0].bounds[1] + stretch[0].bounds[3]) / 2
-        if not any(piece.shape.contains(ShapelyPoint(x, y)) for piece in stretch):
-            inside = stretch[0].shape.representative_point()
-            x, y = inside.x, inside.y
-        place = paper.at(from_frame([(x, y)], turn)[0])
-        word = "trapped" if len(stretch) == 1 else f"trapped, {len(stretch)}"
-        spots = list(spots_around(place, first=-(turn + way) + 45))
+    for block in _trapped_blocks(pieces):
+        places = [paper.at(from_frame([_inside(p)], plan.direction_deg)[0]) for p in block]
+        for place in places:
+            paper.dot(place, name="trapped-piece")
+        rows = sorted({piece.row for piece in block})
+        word = "trapped" if len(block) == 1 else f"trapped, {len(block)}"
+        if len(rows) > 1:
+            word = f"trapped, rows {rows[0]} to {rows[-1]}"
+        middle = places[len(places) // 2]
+        spots = list(spots_around(middle, first=-(plan.direction_deg + way) + 45))
         if not paper.word(word, spots, name="trapped"):
-            paper.dot(place)
-            paper.letter((place[0], place[1] - 12), word, size=14, name="trapped", backed=True)
+            at = (middle[0], middle[1] - 12)
+            paper.letter(at, word, size=SMALL, name="trapped", backed=True)
 
 
-def _trapped_stretches(pieces: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
-    """Return trapped pieces, those that lie end to end together."""
-    stretches: list[list[LaidPiece]] = []
+def _inside(piece: LaidPiece) -> Point:
+    """Return the middle of a piece, or a point that lies in it."""
+    x0, y0, x1, y1 = piece.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    if piece.shape.contains(ShapelyPoint(middle)):
+        return middle
+    inside = piece.shape.representative_point()
+    return inside.x, inside.y
+
+
+def _trapped_blocks(pieces: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
+    """Return trapped pieces, those together that touch end to end or row to row."""
+    blocks: list[list[LaidPiece]] = []
     for piece in sorted((p for p in pieces if p.piece.trapped), key=lambda p: (p.row, p.bounds)):
-        last = stretches[-1][-1] if stretches else None
-        if last and last.row == piece.row and piece.bounds[0] - last.bounds[2] < 0.1:
-            stretches[-1].append(piece)
-        else:
-            stretches.append([piece])
-    return stretches
+        met = [block for block in blocks if any(_touch(piece, other) for other in block)]
+        blocks = [block for block in blocks if block not in met]
+        blocks.append([*(other for block in met for other in block), piece])
+    return blocks
+
+
+def _touch(piece: LaidPiece, other: LaidPiece) -> bool:
+    """Say whether two pieces lie end to end in a row, or over each other in rows that follow."""
+    shared = min(piece.bounds[2], other.bounds[2]) - max(piece.bounds[0], other.bounds[0])
+    near = shared > -0.1 if piece.row == other.row else shared > 0
+    return abs(piece.row - other.row) <= 1 and near

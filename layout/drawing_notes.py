@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from layout.drawing_walls import EDGE_DASHES, EDGE_WORDS, bounds_of, kind_at
 from layout.laid import LaidPiece, band
-from layout.lettering import lettering_width
+from layout.lettering import lettering_width, spots_around
 from layout.material import End, Side
 from layout.outline import (
     EdgeKind,
@@ -19,7 +19,7 @@ from layout.outline import (
     ring_area,
     to_frame,
 )
-from layout.paper import SMALL, WALL, Paper, length_words
+from layout.paper import OBJECT, SMALL, WALL, Paper, length_words
 from layout.plan import Plan
 from layout.request import PlanRequest
 
@@ -53,6 +53,26 @@ def draw_start(paper: Paper, request: PlanRequest, plan: Plan) -> None:
     middle = ((tail[0] + tip[0]) / 2 + beside[0], (tail[1] + tip[1]) / 2 + beside[1])
     anchor = "start" if beside[0] else "end" if ux > 0 else "start"
     paper.letter(middle, "start wall", size=SMALL, anchor=anchor, name="start")
+
+
+def draw_control_line(paper: Paper, request: PlanRequest, plan: Plan, rows: Rows) -> None:
+    """Draw the line that rows go both ways from, where they do, with an arrow each way."""
+    number = request.lay.control_row
+    if number is None or number not in rows:
+        return
+    low, high = band(rows[number])
+    level = low if request.lay.start is Side.LOW else high
+    left, right = (f(p.bounds[i] for p in rows[number]) for f, i in ((min, 0), (max, 2)))
+    ends = from_frame([(left, level), (right, level)], plan.direction_deg)
+    paper.lines([ends], name="control-line", weight=OBJECT, dash="16 4 3 4")
+    middle = ((left + right) / 2, level)
+    reach = 40 / paper.scale
+    for way in (-1, 1):
+        tip = (middle[0], middle[1] + way * reach)
+        a, b = (paper.at(p) for p in from_frame([middle, tip], plan.direction_deg))
+        paper.arrow(a, b, name="control-line")
+    spots = list(spots_around(paper.at(ends[1]), first=-plan.direction_deg))
+    paper.word(f"control line, row {number} first", spots, name="control-line")
 
 
 def start_place(request: PlanRequest, plan: Plan) -> Point:
@@ -158,4 +178,6 @@ def description(request: PlanRequest, plan: Plan, rows: Rows) -> str:
             low, high = band(rows[number])
             told.append(f"{word} row {length_words(high - low, plan.unit)} wide")
     told.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
+    if request.lay.control_row is not None:
+        told.append(f"both ways from a control line at row {request.lay.control_row}")
     return ", ".join(told) + "."

@@ -155,10 +155,10 @@ class Paper:
         )
         return True
 
-    def dot(self, place: Point) -> None:
+    def dot(self, place: Point, *, name: str = "leader") -> None:
         """Draw the dot where a leader line begins."""
         self._parts.append(
-            f'<circle class="leader" cx="{_n(place[0])}" cy="{_n(place[1])}" r="2.4"'
+            f'<circle class="{name}" cx="{_n(place[0])}" cy="{_n(place[1])}" r="2.4"'
             ' fill="currentColor"/>'
         )
 

@@ -154,16 +154,36 @@ def test_no_lettering_covers_other_lettering(name: str) -> None:
 def test_every_trapped_stretch_keeps_its_word_where_casings_crowd() -> None:
     asked = read_request(cased())
     laid = plan_floor(replace(asked, effort_iterations=2))
-    trapped = tuple(replace(p, trapped=p.place == 1) for p in laid.pieces)
+    trapped = tuple(replace(p, trapped=p.place == 1 and p.row % 2 == 1) for p in laid.pieces)
     told = words(draw_plan(asked, replace(laid, pieces=trapped)))
-    rows = {piece.row for piece in laid.pieces}
-    assert sum(word.startswith("trapped") for word in told) == len(rows)
+    rows = {piece.row for piece in laid.pieces if piece.row % 2 == 1}
+    assert told.count("trapped") == len(rows)
+
+
+def test_trapped_pieces_that_lie_over_each_other_are_told_together() -> None:
+    asked = read_request(cased())
+    laid = plan_floor(replace(asked, effort_iterations=2))
+    trapped = tuple(replace(p, trapped=p.place == 1 and 3 <= p.row <= 7) for p in laid.pieces)
+    svg = draw_plan(asked, replace(laid, pieces=trapped))
+    assert "trapped, rows 3 to 7" in words(svg)
+    dots = [p for p in parsed(svg).iter(f"{SVG}circle") if p.get("class") == "trapped-piece"]
+    assert len(dots) == 5
 
 
 def test_short_walls_of_a_room_keep_their_length_clear_of_others() -> None:
     svg = draw_outline(read_request(cased()).zone, unit="in")
     assert overlaps(svg) == []
     assert {'2¼"', '5¼"', '¾"'} <= set(words(svg))
+
+
+def test_a_control_line_is_drawn_with_its_row_and_both_ways() -> None:
+    from_row_two = Lay(control_row=2)
+    asked = request(product={"length": 48, "width": 7, "per_carton": 10, "backward": True})
+    svg = draw_plan(replace(asked, lay=from_row_two), replace(plan(), lay=from_row_two))
+    assert "control line, row 2 first" in words(svg)
+    assert "both ways from a control line at row 2" in str(parsed(svg)[1].text)
+    lines = [p for p in parsed(svg).iter(f"{SVG}path") if p.get("class") == "control-line"]
+    assert len(lines) == 5  # the line, and a shaft and a head each way
 
 
 def test_every_piece_can_be_pointed_at() -> None:
