@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from decimal import Decimal
 from typing import Any
 
 COMPANY = {
@@ -33,6 +34,9 @@ HELPER = Person(name="Sam Perrin", email="sam@example.com", role="crew", phone="
 PEOPLE = (OWNER, ESTIMATOR, LEAD, HELPER)
 CREW = "Mill Race crew"
 
+# Rules that the sheets of the demo products don't name: common practice.
+OUR_OWN_RULES = ("saw_kerf_mm", "min_row_mm")
+
 # Lengths as typed; a bare number is in the unit system of the product.
 PRODUCTS: tuple[dict[str, Any], ...] = (
     {
@@ -51,7 +55,21 @@ PRODUCTS: tuple[dict[str, Any], ...] = (
         "min_offset": "8",
         "min_row": "2",
         "max_run": "40'",
+        "max_run_width": "40'",
         "price": "61.00",
+        "sheet": {
+            "laid_over": ["slab", "wood subfloor", "resilient", "tile"],
+            "wettest": "damp",
+            "heated_floor": "yes",
+            "separate_pad": "no",
+            "tilt_deg": Decimal(25),
+            "tapping": "block",
+            "both_ways": True,
+            "most_rh_pct": Decimal(85),
+            "most_mver": Decimal(6),
+            "most_wood_mc_pct": Decimal(12),
+            "sheet_edition": "sheet 7, March 2026",
+        },
     },
     {
         "name": "River Ash board, 192 x 1285",
@@ -69,8 +87,21 @@ PRODUCTS: tuple[dict[str, Any], ...] = (
         "min_offset": "300",
         "min_row": "60",
         "max_run": "10 m",
+        "max_run_width": "8 m",
         "acclimatise_hours": 48,
         "price": "58.40",
+        "sheet": {
+            "laid_over": ["slab", "wood subfloor", "resilient", "tile", "wood floor"],
+            "wettest": "dry",
+            "heated_floor": "no",
+            "separate_pad": "yes",
+            "tilt_deg": Decimal(20),
+            "tapping": "no",
+            "most_rh_pct": Decimal(75),
+            "most_wood_mc_pct": Decimal(12),
+            "variants": {"A": 3, "B": 3, "C": 2},
+            "sheet_edition": "edition 4, 2025",
+        },
     },
 )
 

@@ -16,10 +16,12 @@ from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from jobs.measuring import draw_room
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
 from jobs.planning import plan_zone_now
+from jobs.rule_sources import DEFAULT
 from jobs.services import doorways, measure, office, place, products
 from jobs.words import millimeters
 from layout.units import Unit, parse_length
 
+RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
 
 
@@ -54,11 +56,16 @@ def _person(company: Company, told: story.Person, password: str) -> User:
 
 def _product(company: Company, owner: User, told: dict[str, Any], today: date) -> Product:
     unit = _unit(told["units"])
-    values = {f"{name}_mm": _mm(told[name], unit) for name in (*LENGTHS, "max_run")}
+    values = {
+        f"{name}_mm": _mm(told[name], unit) for name in (*LENGTHS, "max_run", "max_run_width")
+    }
     plain = ("name", "units", "core", "per_carton", "attached_pad")
     values |= {name: told[name] for name in plain}
     values["carton_weight_kg"] = Decimal(told["carton_weight_kg"])
     values["acclimatise_hours"] = told.get("acclimatise_hours", 0)
+    values |= told["sheet"]
+    values["rules_source"] = f"Maker's sheet, {told['sheet']['sheet_edition']}"
+    values["rule_sources"] = dict.fromkeys(story.OUR_OWN_RULES, DEFAULT)
     product = products.add_product(
         company=company, user=owner, key=f"demo-{told['name']}"[:64], values=values
     )
