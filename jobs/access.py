@@ -29,6 +29,8 @@ from jobs.models import (
     Packet,
     Product,
     Room,
+    StairFlight,
+    TrimRun,
     User,
     WorkDay,
 )
@@ -159,6 +161,19 @@ def writable_doorway_for(request: SignedInRequest, pk: int) -> Doorway:
     """Return a doorway this person may change. Raises Http404, or PermissionDenied for readers."""
     doorways = Doorway.objects.select_related("room__job__company")
     found = get_object_or_404(doorways, pk=pk, room__job__in=jobs_for(request))
+    return _for_office(request, found)
+
+
+def writable_stair_for(request: SignedInRequest, pk: int) -> StairFlight:
+    """Return a flight this person may change. Raises Http404, or PermissionDenied for readers."""
+    flights = StairFlight.objects.select_related("job__company")
+    return _for_office(request, get_object_or_404(flights, pk=pk, job__in=jobs_for(request)))
+
+
+def writable_run_for(request: SignedInRequest, pk: int) -> TrimRun:
+    """Return a run of trim this person may change. Raises Http404, or PermissionDenied."""
+    runs = TrimRun.objects.select_related("room__job__company")
+    found = get_object_or_404(runs, pk=pk, room__job__in=jobs_for(request))
     return _for_office(request, found)
 
 

@@ -16,9 +16,19 @@ from jobs.cautions import (
     cautions_for,
     holds_from,
 )
+from jobs.meeting import (
+    doorways_of,
+    inches_of,
+    place_of_doorway,
+    step_of,
+    step_words,
+    tight_door_of,
+    trapped_of,
+)
 from jobs.models import Doorway, Job
 from jobs.models import SiteFacts as SiteRow
 from jobs.moisture import METHODS, readings_of, standings
+from jobs.stair_rows import flights_of
 
 MM_PER_IN = Decimal("25.4")
 LB_PER_KG = Decimal("2.20462262185")
@@ -44,6 +54,9 @@ def site_facts(job: Job) -> SiteFacts:
     """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
     row = SiteRow.objects.filter(job=job).first() or SiteRow(job=job)
     toilets = job.rooms.aggregate(sum=Sum("toilets"))["sum"] or 0
+    doorways, rooms = doorways_of(job), job.rooms.select_related("job", "zone__product")
+    tight = (tight_door_of(doorway, row) for doorway in doorways)
+    trapped = (trapped_of(room) for room in rooms)
     return SiteFacts(
         year_built=row.year_built,
         existing_floor=cast(Any, row.existing_floor),
@@ -59,7 +72,10 @@ def site_facts(job: Job) -> SiteFacts:
         gas_appliance=row.gas_appliance,
         toilets=toilets,
         grinding=row.grinding,
-        level_changes=_level_changes(job),
+        level_changes=_level_changes(doorways),
+        tight_doors=tuple(door for door in tight if door),
+        trapped_appliances=tuple(one for one in trapped if one),
+        stairs=flights_of(job),
         flights=row.flights,
         carton_weight_lb=_heaviest_carton(job),
     )
@@ -108,14 +124,15 @@ def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
     )
 
 
-def _level_changes(job: Job) -> tuple[LevelChange, ...]:
-    doorways = Doorway.objects.filter(room__job=job).exclude(step_mm=0).select_related("room")
+def _level_changes(doorways: list[Doorway]) -> tuple[LevelChange, ...]:
     return tuple(
         LevelChange(
-            where=f"Doorway {doorway.pk} of {doorway.room.name}, wall {doorway.wall + 1}",
-            rise_in=abs(doorway.step_mm / MM_PER_IN).quantize(_CENT),
+            where=place_of_doorway(doorway),
+            rise_in=abs(inches_of(step_of(doorway))),
+            said=step_words(doorway),
         )
         for doorway in doorways
+        if step_of(doorway)
     )
 
 

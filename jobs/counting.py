@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Any, cast
 
 from jobs.hours import SiteWork
+from jobs.meeting import doorways_of, fixing_for, tight_door_of
 from jobs.models import (
     Company,
     Doorway,
@@ -24,6 +25,7 @@ from jobs.models import (
 )
 from jobs.rates import STARTING_RATES, ProductionRate
 from jobs.scoping import ScopeZone
+from jobs.stair_rows import stair_takes
 from jobs.takeoff import (
     DoorwayTake,
     JobTake,
@@ -33,6 +35,7 @@ from jobs.takeoff import (
     ZoneTake,
     plan_counts,
 )
+from jobs.trim_lists import handled, stock_of, trim_takes
 
 MM_PER_IN = Decimal("25.4")
 LB_PER_KG = Decimal("2.20462262185")
@@ -54,12 +57,15 @@ def inches(mm: Decimal) -> Decimal:
 def job_take(job: Job, plans: dict[FloorZone, FloorPlan]) -> JobTake:
     """Return what is counted of ``job``: rooms in its planned zones, doorways, zones."""
     site = SiteFacts.objects.filter(job=job).first()
-    rooms = list(job.rooms.filter(zone__in=plans).prefetch_related("trim_runs"))
-    doorways = Doorway.objects.filter(room__in=rooms).select_related("room__zone")
+    rooms = list(job.rooms.filter(zone__in=plans).prefetch_related("trim_runs__room"))
+    inside = {room.pk for room in rooms}
+    doorways = [doorway for doorway in doorways_of(job) if doorway.room_id in inside]
     return JobTake(
         rooms=tuple(room_take(room, site) for room in rooms),
         zones=tuple(zone_take(zone, plan) for zone, plan in plans.items()),
-        doorways=tuple(doorway_take(doorway) for doorway in doorways),
+        doorways=tuple(doorway_take(doorway, site) for doorway in doorways),
+        stairs=stair_takes(job, plans),
+        trim_stock_in=stock_of(job),
     )
 
 
@@ -67,7 +73,7 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
     """Return a room's area, perimeter, base and what stands in it."""
     area, around = _ring_sizes(room.outline, room.job.unit)
     holes = sum((_ring_sizes(hole["ring"], room.job.unit)[0] for hole in room.holes), Decimal(0))
-    base = sum((run.length_mm for run in _runs(room, TrimKind.BASE)), Decimal(0))
+    base, shoe = (_put_on(room, kind) for kind in (TrimKind.BASE, TrimKind.SHOE))
     old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
     return RoomTake(
         name=room.name,
@@ -75,6 +81,8 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         perimeter_in=around,
         kind=cast(Any, room.moisture),
         base_run_in=min(inches(base), around),
+        shoe_run_in=min(inches(shoe), around),
+        trim=trim_takes(room),
         base_treatment=cast(Any, room.base),
         shoe_treatment="replace" if room.shoe else "none",
         old_floor=cast(Any, "other" if old == ExistingFloor.UNKNOWN else old),
@@ -122,15 +130,17 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
     )
 
 
-def doorway_take(doorway: Doorway) -> DoorwayTake:
-    """Return a doorway's width, treatment and the work around it."""
+def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
+    """Return a doorway's width, treatment, fixing and the work around it."""
     return DoorwayTake(
         name=f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}",
         width_in=inches(doorway.width_mm),
         treatment=cast(Any, doorway.treatment),
         zone=doorway.room.zone.name if doorway.room.zone else "",
+        fixing=fixing_for(doorway, site),
         casings=doorway.casings,
         doors_off=doorway.doors_off,
+        doors_trimmed=1 if tight_door_of(doorway, site) else 0,
     )
 
 
@@ -186,8 +196,11 @@ def _rate(row: Rate) -> ProductionRate:
     )
 
 
-def _runs(room: Room, kind: str) -> list[Any]:
-    return [run for run in room.trim_runs.all() if run.kind == kind]
+def _put_on(room: Room, kind: str) -> Decimal:
+    """Return the length of a kind of trim that is put on, new or the old one again, in mm."""
+    runs = [run for run in room.trim_runs.all() if run.kind == kind]
+    on = handled(runs, "reinstall", "replace")
+    return sum((run.length_mm for run in on), Decimal(0))
 
 
 def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:

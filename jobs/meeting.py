@@ -191,7 +191,7 @@ def told_of(doorway: Doorway, site: SiteRow | None) -> Told:
         track=_words(track_in(opening), system),
         fixing=fixing_words(opening),
         warnings=tuple(_warnings(doorway, opening, site)),
-        appliance=_appliance_words(doorway.room),
+        appliance=trapped_words(doorway.room),
     )
 
 
@@ -225,7 +225,8 @@ def _warnings(doorway: Doorway, opening: Opening, site: SiteRow | None) -> Itera
             yield f"A step of {step_words(doorway)} trips people."
 
 
-def _appliance_words(room: Room) -> str:
+def trapped_words(room: Room) -> str:
+    """Return a sentence where an appliance of a room would be trapped, else nothing."""
     trapped = trapped_of(room)
     if trapped is None:
         return ""

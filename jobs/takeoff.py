@@ -12,7 +12,6 @@ from jobs.takeoff_rooms import (
     doorway_quantities,
     room_quantities,
     stair_quantities,
-    trim_stock,
     whole_job,
 )
 from jobs.takeoff_rules import (
@@ -26,6 +25,7 @@ from jobs.takeoff_rules import (
     sticks_for,
     up,
 )
+from jobs.takeoff_trim import trim_stock
 from jobs.takes import (
     DoorwayTake,
     JobTake,
@@ -74,7 +74,7 @@ def take_off(job: JobTake, rules: TakeoffRules | None = None) -> tuple[Quantity,
     zone_of = {room: zone.name for zone in job.zones for room in zone.rooms}
     for room in job.rooms:
         found += room_quantities(room, zone_of.get(room.name, ""), used)
-    found += trim_stock(job.rooms, used)
+    found += trim_stock(job, used)
     found += whole_job(job, found, used)
     return tuple(entry for entry in found if entry.amount > 0)
 

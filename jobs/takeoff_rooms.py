@@ -10,7 +10,6 @@ from jobs.takeoff_rules import (
     IN_PER_FT,
     TakeoffRules,
     in_ft,
-    in_percent,
     sticks_for,
     up,
 )
@@ -87,7 +86,8 @@ def room_quantities(room: RoomTake, zone: str, rules: TakeoffRules) -> list[Quan
     """Return the work and the fasteners of one room."""
     handled = room.base_treatment in ("reinstall", "replace")
     put_on = room.base_run_in if handled else NOUGHT
-    shoe = room.base_run_in if room.shoe_treatment != "none" else NOUGHT
+    shoe_run = room.base_run_in if room.shoe_run_in is None else room.shoe_run_in
+    shoe = shoe_run if room.shoe_treatment != "none" else NOUGHT
     torn = NOUGHT if room.old_floor == "none" else room.area_in2
     furniture = {"empty": NOUGHT, "some": Decimal("0.5"), "full": ONE}[room.furniture]
     measured = (
@@ -122,39 +122,6 @@ def _nails(
         quantity("base_nails", base, at_studs, zone=zone, room=room.name),
         quantity("shoe_nails", shoe, into_base, zone=zone, room=room.name),
     ]
-
-
-def trim_stock(rooms: tuple[RoomTake, ...], rules: TakeoffRules) -> list[Quantity]:
-    """Return the sticks of base and shoe by material, and their caulk."""
-    base: dict[str, Decimal] = defaultdict(Decimal)
-    shoe: dict[str, Decimal] = defaultdict(Decimal)
-    for room in rooms:
-        material = "wood" if room.kind == "dry" else "moisture-proof"
-        if room.base_treatment == "replace":
-            base[material] += room.base_run_in
-        if room.shoe_treatment == "replace":
-            shoe[material] += room.base_run_in
-    sticks = [
-        _sticks(code, run, stick, material, rules)
-        for code, runs, stick in (
-            ("base_stock", base, rules.base_stick_in),
-            ("shoe_stock", shoe, rules.shoe_stick_in),
-        )
-        for material, run in runs.items()
-    ]
-    new = sum((*base.values(), *shoe.values()), NOUGHT)
-    tubes = up(new / rules.bead_per_tube_in)
-    caulked = f"{in_ft(new)} ft of new base and shoe, {in_ft(rules.bead_per_tube_in)} ft to a tube"
-    return [*sticks, quantity("caulk", tubes, caulked)]
-
-
-def _sticks(
-    code: str, run: Decimal, stick: Decimal, material: str, rules: TakeoffRules
-) -> Quantity:
-    amount = up(run * (ONE + rules.trim_allowance) / stick)
-    allowed = f" and {in_percent(rules.trim_allowance)} for cuts" if rules.trim_allowance else ""
-    basis = f"{in_ft(run)} ft{allowed}, {in_ft(stick)} ft sticks, rounded up"
-    return quantity(code, amount, basis, item=material)
 
 
 def whole_job(job: JobTake, found: list[Quantity], rules: TakeoffRules) -> list[Quantity]:

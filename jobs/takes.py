@@ -17,6 +17,8 @@ from jobs.checked import (
     require_text,
     require_unique,
 )
+from jobs.strips import Fixing
+from jobs.trim_cuts import STOCK_IN, TrimLength
 
 RoomKind = Literal["dry", "damp", "wet"]
 BaseTreatment = Literal["keep", "reinstall", "replace", "none"]
@@ -24,7 +26,7 @@ ShoeTreatment = Literal["none", "reinstall", "replace"]
 Furniture = Literal["empty", "some", "full"]
 OldFloor = Literal["none", "carpet", "resilient", "laminate", "wood", "tile", "other"]
 Treatment = Literal["carry through", "T-molding", "reducer", "end cap", "threshold", "stair nose"]
-Fixing = Literal["track", "screws", "adhesive"]
+TrimKind = Literal["base", "shoe"]
 
 MM2_PER_IN2 = Decimal("645.16")
 
@@ -139,10 +141,24 @@ def plan_counts(plan: Mapping[str, Any]) -> PlanCounts:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class TrimTake:
+    """A run of base or shoe: what is cut, of which material, and what happens to it.
+
+    `action` empty: what happens to all of its room; `material` empty: by the room's moisture.
+    """
+
+    kind: TrimKind
+    cut: TrimLength
+    action: Literal["", "keep", "reinstall", "replace", "none"] = ""
+    material: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class RoomTake:
     """A room: floor area, perimeter, moisture kind, its base, and what is in the way.
 
-    `base_run_in` is the wall length that carries base, doorways already left out.
+    `base_run_in` is the wall length that carries base, doorways already left out; `shoe_run_in` is
+    that of shoe, None: the same. `trim` are the runs of both, one by one, where they are known.
     """
 
     name: str
@@ -160,6 +176,8 @@ class RoomTake:
     primer_in2: Decimal = NOUGHT
     subfloor_screws: int = 0
     paint_in2: Decimal = NOUGHT
+    shoe_run_in: Decimal | None = None
+    trim: tuple[TrimTake, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a room without a name or area, negative counts, base longer than its walls."""
@@ -264,12 +282,16 @@ class StairTake:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class JobTake:
-    """Everything of one job that is counted."""
+    """Everything of one job that is counted.
+
+    `trim_stock_in` are the lengths in which trim is bought that is cut run by run.
+    """
 
     rooms: tuple[RoomTake, ...]
     zones: tuple[ZoneTake, ...]
     doorways: tuple[DoorwayTake, ...] = ()
     stairs: tuple[StairTake, ...] = ()
+    trim_stock_in: tuple[Decimal, ...] = STOCK_IN
 
     def __post_init__(self) -> None:
         """Refuse names that stand twice, and zones, doorways, stairs that name what isn't there."""
@@ -280,6 +302,8 @@ class JobTake:
         require_unique("doorways", [doorway.name for doorway in self.doorways])
         require_unique("stairs", [stair.name for stair in self.stairs])
         require_unique("rooms of the zones", [name for zone in self.zones for name in zone.rooms])
+        for length in self.trim_stock_in:
+            require_number("trim_stock_in", length, above=0)
         for zone in self.zones:
             for name in zone.rooms:
                 require_choice(f"zone {zone.name}.rooms", name, rooms)

@@ -27,6 +27,8 @@ from tests.builders import (
     make_plan,
     make_product,
     make_room,
+    make_run,
+    make_stair,
     make_zone,
 )
 
@@ -76,6 +78,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, Any]:
     rows: dict[str, Any] = {"plan": make_plan(zone).pk}
     crew = make_crew(company, crew_member)
     rows |= {"job": job.pk, "room": room.pk, "zone": zone.pk, "product": product.pk}
+    rows |= {"stair": make_stair(job).pk, "run": make_run(room).pk}
     rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
     day = make_day(job, crew)
     rows |= {"day": day.pk, "person": crew_member.pk}

@@ -29,7 +29,9 @@ from jobs.models import (
     Role,
     Room,
     SiteFacts,
+    StairFlight,
     Subfloor,
+    TrimRun,
     User,
     WorkDay,
 )
@@ -118,6 +120,18 @@ def make_doorway(room: Room, **values: Any) -> Doorway:
     """Return a doorway in the first wall of a room."""
     sizes = {"wall": 0, "offset_mm": 300, "width_mm": 812, "depth_mm": 114}
     return Doorway.objects.create(room=room, **(sizes | values))
+
+
+def make_stair(job: Job, name: str = "Main stair", **values: Any) -> StairFlight:
+    """Return a flight of twelve treads, 36 in wide, its risers not measured."""
+    counts = {"treads": 12, "riser_boards": 13, "nosings": 13, "width_mm": Decimal("914.4")}
+    return StairFlight.objects.create(job=job, name=name, **(counts | values))
+
+
+def make_run(room: Room, **values: Any) -> TrimRun:
+    """Return a run of base along the first wall of a room, 60 in long."""
+    values = {"wall": 0, "kind": "base", "length_mm": Decimal(1524)} | values
+    return TrimRun.objects.create(room=room, **values)
 
 
 def make_plan(zone: FloorZone) -> FloorPlan:

@@ -144,6 +144,13 @@ TABLE = tuple(
     packet-file        packet    rnnkkk  mmmmmm
     log-remove         entry     rnnkkk  rnnrnn
     doorway-remove     doorway   rnffkk  rnffrn
+    stair-add          job       rnffkk  rnffuu
+    stair-edit         stair     rnffkk  rnffuu
+    job-trim           job       rnffkk  rnffuu
+    room-trim          room      rnffkk  mmmmmm
+    trim-run           run       rnffkk  rnffuu
+    trim-run-derive    run       mmmmmm  rnffrn
+    stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn
     """)

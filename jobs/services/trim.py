@@ -120,18 +120,6 @@ def set_stock(
     return write_once(company=job.company, key=key, action="trim stock", rows=rows, write=write)
 
 
-def handled(runs: Sequence[TrimRun], *actions: str) -> list[TrimRun]:
-    """Return the runs with one of these actions, the room's where they have none of their own."""
-    return [run for run in runs if not run.left_out and action_of(run) in actions]
-
-
-def action_of(run: TrimRun) -> str:
-    """Return what happens to a run: its own action, else the room's; shoe is always new."""
-    if run.kind == TrimKind.SHOE:
-        return run.action or BaseTreatment.REPLACE
-    return run.action or run.room.base
-
-
 def _note(run: TrimRun, user: User, act: str) -> None:
     job = run.room.job
     told = f"{act} {run}"

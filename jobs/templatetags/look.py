@@ -68,6 +68,8 @@ JOB_PAGES = (
     "/clients",
     "/rooms/",
     "/doorways/",
+    "/stairs/",
+    "/trim-runs/",
     "/floors/",
     "/plans/",
     "/estimates/",

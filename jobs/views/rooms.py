@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
+from jobs.edges import edges_of_job
 from jobs.forms.base import OnceForm
 from jobs.forms.rooms import RoomSheet
 from jobs.http import go_to, render_page
@@ -47,6 +48,7 @@ def room_list(request: SignedInRequest, job: int) -> HttpResponse:
     context = path_context(request, found, "Rooms") | {
         "lines": lines,
         "total": core_area_words(total, found.unit),
+        "edges": edges_of_job(found),
     }
     return render_page(request, "jobs/rooms.html", context)
 

@@ -7,8 +7,12 @@ from typing import Any
 
 import pytest
 
+from jobs.cautionary import cautions_of
 from jobs.cautions import Caution, SiteFacts, cautions_for
+from jobs.models import StairFlight
+from jobs.stair_rows import stair_takes
 from jobs.stairs import Flight, difference_in, risers_after
+from tests.builders import make_company, make_job, make_product, make_room, make_zone
 
 
 def flight(*risers: str, **more: Any) -> Flight:
@@ -79,3 +83,22 @@ def test_a_flight_without_risers_asks_for_them() -> None:
 
 def test_the_limit_says_that_the_code_of_the_place_decides() -> None:
     assert "the code of the place decides" in cautions(flight("8"))["riser-height"].text
+
+
+@pytest.mark.django_db
+def test_a_flight_is_covered_from_the_floor_of_its_product() -> None:
+    job = make_job(make_company())
+    zone = make_zone(make_room(job))
+    other = make_product(job.company)
+    stairs = {"job": job, "treads": 12, "riser_boards": 13, "nosings": 13, "width_mm": 914}
+    StairFlight.objects.create(name="Main", product=zone.product, **stairs)
+    StairFlight.objects.create(name="Attic", product=other, **stairs)
+    assert [take.name for take in stair_takes(job, [zone])] == ["Main"]
+
+
+@pytest.mark.django_db
+def test_the_risers_of_a_row_reach_the_cautions_of_its_job() -> None:
+    job = make_job(make_company())
+    told = {"name": "Main", "width_mm": 914, "risers": ['7 1/2"', '7 1/2"']}
+    StairFlight.objects.create(job=job, below_raised_mm=Decimal("15.875"), **told)
+    assert "risers" in {caution.code for caution in cautions_of(job)}

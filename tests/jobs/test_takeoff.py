@@ -1,6 +1,7 @@
 """The takeoff counts what a careful installer would, and says how."""
 
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -17,6 +18,8 @@ from jobs.takeoff import (
     sticks_for,
     take_off,
 )
+from jobs.takes import TrimTake
+from jobs.trim_cuts import TrimLength
 from tests.jobs.floors import (
     a_barrier,
     a_doorway,
@@ -201,6 +204,56 @@ def test_new_base_has_ten_percent_for_cuts() -> None:
 
     assert the(found, "base_stock").amount == 4
     assert the(found, "base_stock").basis == "40.0 ft and 10 % for cuts, 12.0 ft sticks, rounded up"
+
+
+def a_run(name: str, length: int, **more: Any) -> TrimTake:
+    """A run of base of the bedroom."""
+    return TrimTake(kind="base", cut=TrimLength(name=name, length_in=Decimal(length)), **more)
+
+
+def test_base_whose_runs_are_known_is_bought_by_the_cut_list() -> None:
+    # 168 needs a 16 ft stick; 120 and 40 share another; 96 is an 8 ft one. No allowance.
+    trim = tuple(a_run(f"wall {n}", length) for n, length in enumerate((168, 120, 40, 96), start=1))
+    room = a_room(base_treatment="replace", base_run_in=Decimal(424), trim=trim)
+
+    found = take_off(a_job(rooms=(room,)))
+
+    assert the(found, "base_stock", item="wood, 16 ft").amount == 2
+    assert the(found, "base_stock", item="wood, 8 ft").amount == 1
+    assert the(found, "base_stock", item="wood, 8 ft").basis == (
+        "cut list: 35.3 ft in 4 runs from 2 of 16 ft, 1 of 8 ft; fewer feet can't do it"
+    )
+
+
+def test_sticks_come_in_the_lengths_that_the_job_names() -> None:
+    room = a_room(base_treatment="replace", trim=(a_run("wall 1", 100),))
+    stock = (Decimal("94.488189"), Decimal("141.732283"))
+
+    found = take_off(a_job(rooms=(room,), trim_stock_in=stock))
+
+    assert the(found, "base_stock").item == "wood, 3.6 m"
+
+
+@pytest.mark.parametrize(
+    ("treatment", "action", "bought"),
+    [
+        ("replace", "", True),
+        ("reinstall", "", False),
+        ("keep", "replace", True),
+        ("replace", "keep", False),
+    ],
+)
+def test_a_run_is_bought_where_it_or_its_room_is_replaced(
+    treatment: str, action: Any, bought: bool
+) -> None:
+    room = a_room(base_treatment=treatment, trim=(a_run("wall 1", 90, action=action),))
+    assert ("base_stock" in codes(take_off(a_job(rooms=(room,))))) == bought
+
+
+def test_shoe_has_a_length_of_its_own_where_base_stays() -> None:
+    room = a_room(shoe_treatment="replace", shoe_run_in=Decimal(240), base_run_in=Decimal(0))
+
+    assert the(take_off(a_job(rooms=(room,))), "shoe_on").amount == 20
 
 
 @pytest.mark.parametrize(

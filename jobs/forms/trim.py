@@ -1,0 +1,85 @@
+"""Forms of a run of trim and of the lengths that trim is bought in."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from jobs.forms.base import LengthField, VersionedForm
+from jobs.models import BaseTreatment, TrimRun
+from jobs.trim_lists import END_WORDS, action_of, material_for, stock_mm, swells
+from jobs.words import length_typed
+
+LEAST_STOCK_MM = Decimal(600)
+MOST_STOCK_MM = Decimal(7500)
+MOST_STOCKS = 8
+
+
+class TrimRunForm(VersionedForm):
+    """One run of base or shoe: its length, its ends, what happens to it."""
+
+    length = LengthField(label="Length of the run", help_text="Along the wall, corner to corner.")
+    start_end = forms.ChoiceField(label="Where it begins", choices=list(END_WORDS.items()))
+    finish_end = forms.ChoiceField(label="Where it ends", choices=list(END_WORDS.items()))
+    action = forms.ChoiceField(label="What is done", required=False)
+    profile = forms.CharField(
+        label="Profile and material", required=False, max_length=80, help_text=""
+    )
+    left_out = forms.BooleanField(label="Leave this run out", required=False)
+
+    def __init__(self, *args: Any, run: TrimRun, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.run = run
+        action, as_room = self.fields["action"], TrimRun(room=run.room, kind=run.kind)
+        word = BaseTreatment(action_of(as_room)).label
+        if isinstance(action, forms.ChoiceField):
+            kept = [choice for choice in BaseTreatment.choices if choice[0] != "none"]
+            action.choices = [("", f"As the room: {word}"), *kept]
+        self.fields["profile"].help_text = f"Empty: {material_for(run.room)}, by the room."
+
+    def clean_profile(self) -> str:
+        """Return the profile. Raises ValidationError where it would swell in this room."""
+        profile = str(self.cleaned_data["profile"]).strip()
+        if swells(profile, self.run.room):
+            wet = self.run.room.get_moisture_display().lower()
+            told = f"“{profile}” swells: {self.run.room} is {wet}; accepted: no wood."
+            raise ValidationError(told)
+        return profile
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The cleaned values under the names of the run's fields."""
+        names = ("start_end", "finish_end", "action", "profile", "left_out")
+        values = {name: self.cleaned_data[name] for name in names}
+        return values | {"length_mm": self.cleaned_data["length"].mm}
+
+
+class TrimStockForm(VersionedForm):
+    """The lengths that the trim of a job is bought in, between commas."""
+
+    stock = forms.CharField(label="Lengths the store has", required=False, max_length=200)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        usual = "2.4 m, 3.6 m" if self.units == "metric" else "8', 12', 16'"
+        self.fields["stock"].help_text = f"Between commas. Empty: the usual ones, {usual}."
+
+    def clean_stock(self) -> list[Decimal]:
+        """Return the lengths in mm, each once, the shortest first. Raises ValidationError."""
+        field = LengthField(system=self.units, least_mm=LEAST_STOCK_MM, most_mm=MOST_STOCK_MM)
+        texts = [text.strip() for text in str(self.cleaned_data["stock"]).split(",")]
+        found = {field.clean(text).mm for text in texts if text}
+        if len(found) > MOST_STOCKS:
+            told = f"{len(found)} lengths were typed; accepted: up to {MOST_STOCKS}."
+            raise ValidationError(told)
+        return sorted(found)
+
+
+def stock_typed(job: Any) -> str:
+    """Return the stock lengths of a job as they could be typed; empty where they are the usual."""
+    if not job.trim_stock:
+        return ""
+    return ", ".join(length_typed(length, job.units) for length in stock_mm(job))

@@ -1,0 +1,163 @@
+"""Trim: the runs of a room, one run, the cut list of a job and the lengths it is cut from."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from jobs.access import (
+    SignedInRequest,
+    office,
+    writable_job_for,
+    writable_room_for,
+    writable_run_for,
+)
+from jobs.forms.base import sent
+from jobs.forms.trim import TrimRunForm, TrimStockForm, stock_typed
+from jobs.http import go_to, render_page
+from jobs.models import BaseTreatment, Room, TrimRun
+from jobs.path import path_context
+from jobs.services import trim
+from jobs.sketches import sketch_stored
+from jobs.trim_lists import (
+    action_of,
+    cut_lists,
+    ends_words,
+    lengths_words,
+    material_for,
+    place_words,
+    stock_mm,
+)
+from jobs.views.editing import edit_page
+from jobs.words import length_words
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+HAIR_MM = Decimal("0.25")
+
+
+@require_safe
+@office
+def room_trim(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The runs of a room, each with what its wall gives now, and what they are cut from."""
+    room = writable_room_for(request, pk)
+    context = path_context(request, room.job, "Rooms") | {
+        "room": room,
+        "runs": run_lines(room),
+        "lists": cut_lists(room.job, [room]),
+        "stock": lengths_words(stock_mm(room.job)),
+        "svg": sketch_stored(room),
+    }
+    return render_page(request, "jobs/room_trim.html", context)
+
+
+@edits
+@office
+def trim_run(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Set one run by hand; from then on it stays when its wall changes."""
+    run = writable_run_for(request, pk)
+    names = ("start_end", "finish_end", "action", "profile", "left_out")
+    initial = {name: getattr(run, name) for name in names} | {"length": Decimal(run.length_mm)}
+    units = run.room.job.units
+    form = TrimRunForm(sent(request), run=run, units=units, initial=initial, version=run.version)
+    derived = _derived(run.room).get(trim.key_of(run))
+    context = path_context(request, run.room.job, "Rooms") | {
+        "run": run,
+        "room": run.room,
+        "title": f"{run.get_kind_display()}, {place_words(run)} of {run.room}",
+        "disagreement": _disagreement(run, derived),
+    }
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: trim.change_run(
+            run=run,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+        ),
+        done="The run is set.",
+        to=lambda _: reverse("room-trim", args=[run.room_id]),
+        context=context,
+        template="jobs/trim_run.html",
+    )
+
+
+@require_POST
+@office
+def trim_run_derive(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Let a run follow its wall again."""
+    run = writable_run_for(request, pk)
+    trim.take_derived(run=run, user=request.user)
+    messages.success(request, "The run follows its wall again.")
+    return go_to(request, "room-trim", run.room_id)
+
+
+@edits
+@office
+def job_trim(request: SignedInRequest, job: int) -> HttpResponse:
+    """The cut list of all new trim of a job, and the lengths it is bought in."""
+    found = writable_job_for(request, job)
+    initial = {"stock": stock_typed(found)}
+    form = TrimStockForm(sent(request), units=found.units, initial=initial, version=found.version)
+    context = path_context(request, found, "Rooms") | {
+        "title": "Trim cuts",
+        "rooms": found.rooms.all(),
+        "lists": cut_lists(found),
+        "stock": lengths_words(stock_mm(found)),
+    }
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: trim.set_stock(
+            job=found,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            lengths_mm=form.cleaned_data["stock"],
+        ),
+        done="The lengths are kept.",
+        to=lambda _: reverse("job-trim", args=[found.pk]),
+        context=context,
+        template="jobs/job_trim.html",
+    )
+
+
+def run_lines(room: Room) -> list[dict[str, Any]]:
+    """Return the runs of a room as lines of a table."""
+    derived, system = _derived(room), room.job.units
+    runs = sorted(room.trim_runs.all(), key=lambda run: (run.kind, run.wall, run.place))
+    return [
+        {
+            "run": run,
+            "where": f"{run.get_kind_display()}, {place_words(run)}",
+            "length": length_words(run.length_mm, system),
+            "ends": ends_words(run),
+            "action": BaseTreatment(action_of(run)).label,
+            "profile": run.profile or material_for(room),
+            "disagreement": _disagreement(run, derived.get(trim.key_of(run))),
+        }
+        for run in runs
+    ]
+
+
+def _derived(room: Room) -> dict[trim.Key, TrimRun]:
+    """Return what the walls of a room give now, by kind, wall and place."""
+    return {trim.key_of(run): run for run in trim.derived_runs(room)}
+
+
+def _disagreement(run: TrimRun, derived: TrimRun | None) -> str:
+    """Return how a run that a person set differs from its wall now; empty where it does not."""
+    if not run.edited and not run.left_out:
+        return ""
+    if derived is None:
+        return "The walls have no such run any more."
+    if abs(derived.length_mm - run.length_mm) <= HAIR_MM:
+        return ""
+    now, then = (length_words(mm, run.room.job.units) for mm in (derived.length_mm, run.length_mm))
+    return f"The wall is now {now}; the run was set to {then}."
