@@ -22,7 +22,7 @@ def add_stair(*, job: Job, user: User, key: str, values: Mapping[str, Any]) -> S
     """Return the new flight of ``job``. Raises ValidationError where its name is taken."""
 
     def write() -> StairFlight:
-        _refuse_taken(job, values["name"], None)
+        _refuse_taken(job, values["name"])
         row = StairFlight.objects.create(job=job, **values)
         _note(row, user, "Measured")
         return row
@@ -56,7 +56,7 @@ def remove_stair(*, row: StairFlight, user: User) -> None:
     row.delete()
 
 
-def _refuse_taken(job: Job, name: str, own: int | None) -> None:
+def _refuse_taken(job: Job, name: str, own: int = 0) -> None:
     """Refuse a name that another flight of the job has."""
     if job.stairs.filter(name=name).exclude(pk=own).exists():
         told = f"“{name}” is another flight of this job; accepted: a name of its own."
