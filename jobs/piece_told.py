@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.words import core_length_words
-from layout.cutsheet import piece_sheet
+from layout.cutsheet import how_in, piece_sheet
 from layout.laid import LaidPiece, laid_pieces
 from layout.plan import Plan
 from layout.request import PlanRequest
@@ -61,7 +61,7 @@ def piece_told(request: PlanRequest, plan: Plan, piece_id: str) -> PieceTold:
         take=sheet.take if sheet else "",
         steps=tuple(step.text for step in sheet.steps) if sheet else (),
         leaves=sheet.leaves if sheet else (),
-        how_in=(sheet.how_in or "") if sheet else "",
+        how_in=how_in(request, found.piece) or "",
         trapped=found.piece.trapped,
         down=found.before,
         same_plank=tuple(name for name in own if name != piece_id),

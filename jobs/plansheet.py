@@ -13,7 +13,7 @@ from itertools import groupby
 from shapely.geometry import Polygon
 
 from jobs.words import core_area_words, core_length_words
-from layout.cutsheet import cut_sheet, piece_sheet
+from layout.cutsheet import cut_sheet, how_in
 from layout.outline import edges_of, to_frame
 from layout.paper import length_words as tape_words
 from layout.plan import Piece, Plan
@@ -110,9 +110,8 @@ def rows_of(plan: Plan) -> list[RowLine]:
 def trapped_of(request: PlanRequest, plan: Plan) -> list[tuple[str, str]]:
     """Return the pieces that can't be tilted in, in the order of laying, each with how it goes."""
     down = {piece.id for piece in request.laid}
-    trapped = [piece.id for piece in plan.pieces if piece.trapped and piece.id not in down]
-    sheets = ((name, piece_sheet(request, plan, name)) for name in trapped)
-    return [(name, (sheet.how_in or "") if sheet else "") for name, sheet in sheets]
+    ways = ((one.id, how_in(request, one)) for one in plan.pieces if one.id not in down)
+    return [(name, way) for name, way in ways if way]
 
 
 def marks_of(request: PlanRequest, plan: Plan) -> list[MarkLine]:

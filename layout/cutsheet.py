@@ -27,7 +27,7 @@ from layout.laid import LaidPiece, laid_pieces
 from layout.material import End, GoesIn, Side
 from layout.outline import LENGTH_TOLERANCE
 from layout.paper import length_words
-from layout.plan import Offcut, Plan
+from layout.plan import Offcut, Piece, Plan
 from layout.request import PlanRequest
 
 HOW_TO_READ = (
@@ -105,6 +105,13 @@ def piece_sheet(request: PlanRequest, plan: Plan, piece_id: str) -> PieceSheet |
     return None if piece.whole(sheet.near) else sheet.piece(piece)
 
 
+def how_in(request: PlanRequest, piece: Piece) -> str | None:
+    """Return how a piece, cut or whole, goes in where it is trapped, None where it is not."""
+    if not piece.trapped:
+        return None
+    return how_in_words(piece.goes_in or GoesIn.MAKER, request.product.lock, piece.row)
+
+
 def rack_list(request: PlanRequest, plan: Plan) -> tuple[RackEntry, ...]:
     """Return the offcuts that wait on the rack, in the order in which they are cut."""
     sheet = _Sheet(request, plan)
@@ -153,17 +160,10 @@ class _Sheet:
         """Yield the trapped pieces of a row by how they go in."""
         found: dict[str, list[str]] = defaultdict(list)
         for piece in pieces:
-            if (way := self.how_in(piece)) is not None:
+            if (way := how_in(self.request, piece.piece)) is not None:
                 found[way].append(piece.piece.id)
         for way, names in found.items():
             yield f"{', '.join(names)}: {way}."
-
-    def how_in(self, piece: LaidPiece) -> str | None:
-        """Return how a piece goes in where it is trapped."""
-        if not piece.piece.trapped:
-            return None
-        way = piece.piece.goes_in or GoesIn.MAKER
-        return how_in_words(way, self.request.product.lock, piece.row)
 
     def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
         """Yield the pieces of a row in a few words each, whole boards counted together."""
@@ -193,7 +193,7 @@ class _Sheet:
             take=f"Take {source}: {size}.",
             steps=tuple(self._steps(piece, blank)),
             leaves=tuple(self._left_by.get(piece.piece.id, ())),
-            how_in=self.how_in(piece),
+            how_in=how_in(self.request, piece.piece),
             variant=piece.piece.variant,
         )
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from layout.cutsheet import cut_sheet
+from layout.cutsheet import cut_sheet, how_in
 from layout.material import GoesIn
 from tests.layout import three_rows
 from tests.layout.three_rows import plan, request
@@ -39,6 +39,12 @@ def test_a_row_tells_of_its_trapped_pieces_before_it_is_laid_whole_boards_too() 
     rows = cut_sheet(request(), replace(plan(), pieces=tuple(pieces)))
     told = "2-1, 2-2, 2-3: lay it flat, slide it under and pull it home with a pull bar."
     assert [row.trapped for row in rows] == [(), (told,), ()]
+
+
+def test_a_whole_board_that_is_trapped_says_how_it_goes_in() -> None:
+    whole = replace(plan().pieces[4], trapped=True, goes_in=GoesIn.SHAVE)
+    assert "shave the lip" in (how_in(request(), whole) or "")
+    assert how_in(request(), plan().pieces[4]) is None
 
 
 def test_rows_stand_in_the_order_of_laying_and_turn_with_the_person() -> None:
