@@ -177,11 +177,14 @@ def _plain(foot: float, head: float, line: float, width: float, view: View) -> t
     remainder = across % width
     if remainder > width - view.near or remainder < view.near:
         remainder = width
-    want = width if remainder >= width / 2 - view.near / 2 else (remainder + width) / 2
-    want = min(want, across)
+    shared = (remainder + width) / 2
     found = (line - foot) % width if view.from_low else (head - line) % width
     if found < view.near or found > width - view.near:
         found = width
+    want = width if remainder >= width / 2 else shared
+    if abs(remainder - width / 2) <= view.near:  # half a board within what is measured: either
+        want = min((width, shared), key=lambda each: abs(found - each))
+    want = min(want, across)
     return min(found, across), want
 
 

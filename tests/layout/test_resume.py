@@ -223,3 +223,8 @@ def test_fixed_steps_go_on_from_those_that_are_down(stagger: str, laid: int) -> 
     data["rules"]["stagger"] = stagger
     lay = {"start": "high", "first_end": "right"}
     interrupted(read_request({**data, "lay": lay, "effort_iterations": 5}), laid)
+
+
+def test_a_rest_of_half_a_board_within_what_is_measured_may_be_shared_or_not() -> None:
+    request = read_request(rooms.request([[0, 0], [100, 0], [100, 31.998], [0, 31.998]]))
+    assert check_plan(request, plan_floor(replace(request, effort_iterations=5))) == ()
