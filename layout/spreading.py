@@ -20,8 +20,8 @@ Pair = tuple[int, int]
 Fits = Callable[[int, int], bool]
 
 _HOT, _COLD = 0.5, 0.12  # pairs more alike that are taken about once in three times
-_MOVES_A_PLANK = 2000
-_MOST_MOVES = 300_000
+_MOVES_A_PLANK = 1500
+_MOST_MOVES = 200_000
 _WITH_CUTS = 2  # times that second parts are traded too
 _SHARE_OF_CUTS = 0.3  # of the moves: second parts traded
 _MOST_TRIANGLES = 4000
