@@ -52,7 +52,10 @@
 
     const fitted = () => Math.min(paper.clientWidth, (paper.clientHeight * across) / down);
 
+    // The frame is as high as the whole drawing needs, within what a window leaves for it.
     function show() {
+      const high = (paper.clientWidth * down) / across;
+      paper.style.height = `${Math.min(Math.max(high, 320), window.innerHeight * 0.7)}px`;
       svg.style.width = `${(fitted() * scale).toFixed(1)}px`;
     }
 

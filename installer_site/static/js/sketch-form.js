@@ -5,6 +5,8 @@
 (() => {
   const { lengths, geometry } = window.rowbookSketch;
   const OWN = { wall: ["length", "turn", "angle"], hole: ["x", "y", "width", "depth"] };
+  // What stands in a room is at first so large, in inches: width and depth, round ones without.
+  const SIZES = { column: [12, 12], pipe: [4, null], hearth: [48, 18], flange: [8, null], cabinet: [72, 36], register: [12, 4] };
   const CLOSES_IN = 200; // as the server judges it
   const CLOSES_WITHIN = { in: 0.5, mm: 13 };
 
@@ -188,6 +190,14 @@
     return Object.fromEntries(controls.map((control) => [control.name.slice(start.length), isBox(control) ? control.checked : control.value]));
   }
 
+  // An obstacle of a kind, nowhere yet.
+  function newHole(kind, unit) {
+    const [width, depth] = (SIZES[kind] ?? SIZES.column).map((size) => size && size * (unit === "in" ? 1 : 25));
+    const extra = { ...blank("hole"), kind };
+    for (const name of OWN.hole) delete extra[name];
+    return { width, depth, typed: {}, extra };
+  }
+
   function addRow(form, kind) {
     const row = count(form, kind);
     const copy = blankRow(kind).cloneNode(true);
@@ -211,5 +221,5 @@
     return found;
   }
 
-  window.rowbookSketch.form = { blank, hasReadings, read, signature, write };
+  window.rowbookSketch.form = { hasReadings, newHole, read, signature, write };
 })();

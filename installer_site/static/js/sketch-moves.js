@@ -46,6 +46,22 @@
     return null;
   }
 
+  // The room with another length for a wall, and the walls that took up the difference, null where
+  // none could. Walls that were typed take it up last, and not at all where they are to be held.
+  function giveLength(room, wall, length, hold) {
+    const change = (free) => {
+      const changed = structuredClone(room);
+      const taken = retype(changed, wall, length, free);
+      for (const i of taken ?? []) changed.walls[i].typed = "";
+      return { changed, taken };
+    };
+    const found = change((i) => !room.walls[i].typed);
+    return found.taken || hold ? found : change(() => true);
+  }
+
+  // How far a way leads to the left of a wall.
+  const across = (room, wall, by) => dot(by, normal(directions(room)[wall]));
+
   const beside = (room, wall) => {
     const count = room.walls.length;
     const before = wall > 0 ? wall - 1 : room.open ? null : count - 1;
@@ -209,5 +225,5 @@
     }
   }
 
-  window.rowbookSketch.moves = { addAlcove, moveCorner, moveHole, moveWall, removeCorner, retype };
+  window.rowbookSketch.moves = { across, addAlcove, giveLength, moveCorner, moveHole, moveWall, removeCorner };
 })();

@@ -12,7 +12,6 @@
   const unit = box.dataset.unit;
   const GRID = lengths.grid(unit);
   const MOST_WALLS = 200;
-  const SIZES = { column: [12, 12], pipe: [4, null], hearth: [48, 18], flange: [8, null], cabinet: [72, 36], register: [12, 4] };
   const NEAR = { mouse: 14, pen: 18, touch: 24 }; // px that count as on the first corner
 
   const ROUND = ["column", "pipe", "flange"]; // these may be round
@@ -174,7 +173,7 @@
     if (kind === "hole") return moveHole(changed, i, by, snap);
     const touched = kind === "corner"
       ? moves.moveCorner(changed, i, by, { square: square.checked, snap })
-      : moves.moveWall(changed, i, squareTo(from, i, by), { snap });
+      : moves.moveWall(changed, i, moves.across(from, i, by), { snap });
     if (!touched) return { why: "A wall would have no length left." };
     const typed = touched.filter((wall) => from.walls[wall]?.typed);
     if (typed.length && hold.checked) {
@@ -183,11 +182,6 @@
     }
     for (const wall of typed) changed.walls[wall].typed = "";
     return { changed, text: touched.map((wall) => `Wall ${wall + 1} is ${words(changed.walls[wall].length)}.`).join(" ") };
-  }
-
-  function squareTo(from, wall, by) {
-    const way = geometry.directions(from)[wall];
-    return geometry.dot(by, geometry.normal(way));
   }
 
   function moveHole(changed, i, by, snap) {
@@ -214,14 +208,7 @@
   }
 
   function retyped(wall, length) {
-    const change = (free) => {
-      const changed = clone(room);
-      const taken = moves.retype(changed, wall, length, free);
-      for (const i of taken ?? []) changed.walls[i].typed = "";
-      return { changed, taken };
-    };
-    let { changed, taken } = change((i) => !room.walls[i].typed);
-    if (!taken && !hold.checked) ({ changed, taken } = change(() => true));
+    const { changed, taken } = moves.giveLength(room, wall, length, hold.checked);
     const own = `Wall ${wall + 1} is ${words(length)}.`;
     if (taken) return { changed, text: [own, ...taken.map((i) => `Wall ${i + 1} is now ${words(changed.walls[i].length)}.`)].join(" ") };
     const over = geometry.miss(changed);
@@ -270,13 +257,11 @@
   }
 
   function placeObstacle(point) {
-    const [width, depth] = (SIZES[kinds.value] ?? [12, 12]).map((size) => size && size * (unit === "in" ? 1 : 25));
     const middle = geometry.inFrame(geometry.frame(room), point);
-    const { x, y } = geometry.minus(middle, geometry.toMiddle({ width, depth }));
     const changed = clone(room);
-    const extra = { ...rows.blank("hole"), kind: kinds.value };
-    for (const name of ["x", "y", "width", "depth"]) delete extra[name];
-    changed.holes.push({ x: geometry.round(x, GRID), y: geometry.round(y, GRID), width, depth, typed: {}, extra });
+    const hole = rows.newHole(kinds.value, unit);
+    const { x, y } = geometry.minus(middle, geometry.toMiddle(hole));
+    changed.holes.push({ ...hole, x: geometry.round(x, GRID), y: geometry.round(y, GRID) });
     [placing, cursor] = [false, null];
     selected = `hole-${changed.holes.length - 1}`;
     return commit(changed, `${kindNames.get(kinds.value)} placed. Drag it, or type its figures.`);
@@ -297,8 +282,8 @@
 
   function addAlcove() {
     const { i } = part(selected);
-    if (rows.hasReadings(form)) return refuse(READINGS);
     const changed = clone(room);
+    if (rows.hasReadings(form)) return refuse(READINGS);
     if (!moves.addAlcove(changed, i, GRID * 4)) return refuse("This wall is too short for an alcove.");
     selected = `wall-${i + 2}`;
     return commit(changed, `An alcove is added: walls ${i + 1} to ${i + 5}. Type their lengths.`);
@@ -318,6 +303,16 @@
 
   // Opening
 
+  let wide = 0; // how wide the paper was
+
+  function resized() {
+    if (board.hidden || !room) return;
+    const turned = wide && svg.clientWidth !== wide;
+    wide = svg.clientWidth;
+    if (turned && !canvas.showsAll(room)) canvas.fit(room);
+    show();
+  }
+
   function open() {
     const shut = !board.hidden;
     board.hidden = shut;
@@ -327,12 +322,13 @@
     [past, undone, room] = [[], [], null];
     readForm();
     canvas.fit(room);
-    show(fault || next());
-    board.scrollIntoView({ block: "start" });
+    const readings = rows.hasReadings(form) ? " Diagonals and bow readings show in the drawing, not here." : "";
+    show(fault || next() + readings);
+    window.scrollBy(0, board.getBoundingClientRect().top);
   }
 
   window.rowbookSketch.hand = {
-    ...{ canvas, svg, board, figures, unit, part, commit, mark, select, show },
+    ...{ canvas, svg, figures, unit, part, commit, mark, select, show },
     ...{ addCorner, commitFigure, commitLength, move, placeObstacle, remove, snapped },
     state: {
       get room() { return room; },
@@ -349,6 +345,6 @@
   byId("sketch-open").addEventListener("click", open);
   form.addEventListener("change", formChanged);
   form.addEventListener("input", () => setTimeout(formChanged, 400));
-  new ResizeObserver(() => { if (!board.hidden && room) show(); }).observe(svg);
+  new ResizeObserver(resized).observe(svg);
   box.hidden = false;
 })();
