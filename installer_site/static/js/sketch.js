@@ -269,6 +269,7 @@
 
   // Diagonals and bow readings go by the numbers of corners and walls, which must stay then.
   const READINGS = "Diagonals or bow readings go by the numbers of these walls; remove them first.";
+  const DOORWAYS = Number(box.dataset.doorways) ? " Doorways go by the walls' numbers too: check each after saving." : "";
 
   function remove() {
     const { kind, i } = part(selected);
@@ -277,7 +278,7 @@
     if (kind === "hole") changed.holes.splice(i, 1);
     else if (!moves.removeCorner(changed, i)) return refuse(room.open ? "Only the last corner of an open walk is taken out; Undo brings it back." : "Without this corner there would be no room.");
     selected = "";
-    return commit(changed, kind === "hole" ? "The obstacle is taken out." : "The corner is taken out.");
+    return commit(changed, kind === "hole" ? "The obstacle is taken out." : `The corner is taken out.${DOORWAYS}`);
   }
 
   function addAlcove() {
@@ -286,7 +287,7 @@
     if (rows.hasReadings(form)) return refuse(READINGS);
     if (!moves.addAlcove(changed, i, GRID * 4)) return refuse("This wall is too short for an alcove.");
     selected = `wall-${i + 2}`;
-    return commit(changed, `An alcove is added: walls ${i + 1} to ${i + 5}. Type their lengths.`);
+    return commit(changed, `An alcove is added: walls ${i + 1} to ${i + 5}. Type their lengths.${DOORWAYS}`);
   }
 
   const tools = {
