@@ -74,8 +74,9 @@ class Drawn:
 
     @property
     def perimeter(self) -> float:
-        """Length of all walls as drawn."""
-        return sum(math.dist(a, b) for a, b in edges_of(self.outline))
+        """Length of all walls as drawn, without the sides of what stands against them."""
+        pairs = zip(self.sided.sides, self.walls, strict=True)
+        return sum(length for side, length in pairs if side.wall is not None)
 
     @property
     def walls(self) -> list[float]:

@@ -196,6 +196,35 @@ def test_the_room_page_is_accessible(hands: Hands, job: Job, width: int) -> None
 
 
 @pytest.mark.parametrize("width", [PHONE, DESK])
+def test_the_list_of_rooms_is_accessible(hands: Hands, job: Job, width: int) -> None:
+    make_room(job, size=(144, 120))
+    hands.page.set_viewport_size({"width": width, "height": 844})
+    hands.open(reverse("room-list", args=[job.pk]))
+    assert axe_faults(hands.page) == []
+    hands.see("measure-list")
+
+
+def test_the_second_of_two_savers_reads_what_changed(hands: Hands, job: Job) -> None:
+    room = make_room(job, size=(144, 120))
+    url, page = reverse("room-edit", args=[room.pk]), hands.page
+    hands.open(url)
+    page.wait_for_load_state("networkidle")
+    for row in (0, 2):
+        page.locator(f"[name=wall-{row}-length]").fill("13'")
+    other = page.context.new_page()
+    other.goto(hands.base + url)
+    for row in (1, 3):
+        other.locator(f"[name=wall-{row}-length]").fill("11'")
+    other.get_by_role("button", name="Save the room").click()
+    expect(other.get_by_role("main")).to_contain_text("Den is in the book.")
+    hands.press("Save the room")
+    hands.expect("Wall 2 was 120 and is now 11'; you have 120.")
+    hands.see("measure-overtaken")
+    assert axe_faults(page) == []
+    assert walls(page) == ["13'", "120", "13'", "120"]
+
+
+@pytest.mark.parametrize("width", [PHONE, DESK])
 def test_a_refused_room_is_accessible(hands: Hands, job: Job, width: int) -> None:
     page = hands.page
     page.set_viewport_size({"width": width, "height": 844})
@@ -228,6 +257,8 @@ def test_a_room_drawn_with_all_that_was_measured(hands: Hands, job: Job) -> None
     hands.see("measure-everything")
     hands.press("Save the room")
     hands.expect("Kitchen is in the book.")
+    assert axe_faults(page) == []
+    hands.see("measure-saved")
     room = Room.objects.get(name="Kitchen")
     assert room.edges[0] == {"wall": 0, "kind": "toe kick"}
     assert len(room.holes[0]["ring"]) == 16

@@ -164,7 +164,7 @@ def join_and_plan(hands: Counting) -> FloorZone:
     hands.expect("Planning the floor")
     carry_out_waiting()
     assert list(Errand.objects.values_list("state", "error")) == [("done", "")]
-    hands.expect("In the plan")
+    expect(hands.page.get_by_role("main")).to_contain_text("In the plan", timeout=60_000)
     hands.see("three-rooms-planned")
     return FloorZone.objects.get()
 

@@ -105,6 +105,11 @@ def test_the_sides_of_a_cabinet_are_no_walls() -> None:
     assert names_of(drawn.sides) == ["1a", "", "", "", "1b", "2", "3", "4"]
 
 
+def test_around_the_walls_counts_no_side_of_a_cabinet() -> None:
+    drawn = room(holes=[thing("cabinet", "3'", "0", "3'", "2'")])
+    assert drawn.perimeter == 2 * (120 + 96) - 36
+
+
 def test_a_hearth_in_a_corner_takes_the_corner_away() -> None:
     drawn = room(holes=[thing("hearth", "8'", "6'", "2'", "2'")])
     assert drawn.area == 120 * 96 - 24 * 24

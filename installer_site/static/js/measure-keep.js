@@ -56,7 +56,8 @@
 
   function stored(path) {
     try {
-      return JSON.parse(localStorage.getItem(place(path)));
+      const entry = JSON.parse(localStorage.getItem(place(path)));
+      return Array.isArray(entry?.told) ? entry : null;
     } catch {
       return null;
     }

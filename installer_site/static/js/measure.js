@@ -203,6 +203,7 @@
 
   function lost() {
     reached = false;
+    if (document.getElementById("signal-notice")) return;
     notice("signal-notice", "stop", "No signal", "The outline is drawn here only, and nothing can be saved. What you type is kept on this device.");
   }
 
