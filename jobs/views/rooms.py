@@ -14,6 +14,7 @@ from jobs.edges import edges_of_job
 from jobs.forms.base import OnceForm
 from jobs.forms.rooms import RoomSheet
 from jobs.http import go_to, render_page
+from jobs.measuring import MeasureError, draw_room
 from jobs.models import Job, Room, UnitSystem
 from jobs.openings import openings_of
 from jobs.path import path_context
@@ -172,9 +173,19 @@ def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
         "area": core_area_words(drawn.area, job.unit),
         "perimeter": core_length_words(drawn.perimeter, job.unit),
         "misclosure": drawn.misclosure_words,
-        "notes": drawn.notes,
+        "notes": drawn.notes or _notes(sheet),
         "faults_of_drawing": _faults(sheet),
     }
+
+
+def _notes(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return what there is to say of a stored room's measurements."""
+    if sheet.drawn or sheet.room is None:
+        return ()
+    try:
+        return draw_room(sheet.room.measured, unit=sheet.job.unit).notes
+    except MeasureError:
+        return ()
 
 
 def _faults(sheet: RoomSheet) -> list[str]:

@@ -286,6 +286,8 @@ def test_diagonal_bow_and_edge_are_kept_as_typed(browser: Browser, job: Job) -> 
     room = Room.objects.get(job=job)
     assert room.measured["diagonals"] == [{"start": "1", "end": "3", "length": "20' 3\""}]
     assert room.edges[2] == {"wall": 2, "kind": "radiator"}
+    page = words(browser.get(reverse("room-edit", args=[room.pk])))
+    assert "Corner 2 is 91.5 degrees" in page
 
 
 def test_a_diagonal_half_typed_is_refused(browser: Browser, job: Job) -> None:
