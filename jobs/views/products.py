@@ -50,7 +50,7 @@ def product_add(request: SignedInRequest) -> HttpResponse:
     units = units if units in UnitSystem.values else company.units
     source = Product._meta.get_field("rules_source").default  # noqa: SLF001  public in Django
     initial = {**DEFAULTS[units], "measured_in": units, "rules_source": source}
-    initial["acclimatise_hours"] = 0
+    initial |= {"acclimatise_hours": 0, "tongue": "high", "first_end": "left"}
     form = ProductForm(sent(request), _files(request), units=units, initial=initial)
     return edit_page(
         request,
@@ -149,7 +149,8 @@ def _initial(product: Product) -> dict[str, Any]:
 def _line(product: Product) -> dict[str, Any]:
     """Return a product's sizes in words, in the units of its sheet."""
     across = sum((width * count for width, count in product.sizes), Decimal(0))
-    widths = " and ".join(length_words(width, product.units) for width, _ in product.sizes)
+    told = [length_words(width, product.units) for width, _ in product.sizes]
+    widths = " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
     length, thickness, gap = (
         length_words(mm, product.units)
         for mm in (product.length_mm, product.thickness_mm, product.gap_mm)

@@ -44,6 +44,7 @@ def test_a_new_product_starts_at_what_is_common_practice(browser: Browser) -> No
     page = words(browser.get(reverse("product-add")))
     assert "Our default, common practice" in page
     assert 'value="1/4""' in page
+    assert '<option value="high" selected>Toward the next row</option>' in page
 
 
 def test_a_product_is_kept_in_millimeters_and_kilograms(browser: Browser) -> None:
