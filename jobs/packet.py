@@ -20,8 +20,10 @@ from layout.drawing import draw_plan
 from layout.material import Side
 from layout.outline import to_frame
 from layout.paper import length_words
+from layout.piece_drawing import draw_piece
 from layout.plan import Plan
 from layout.request import PlanRequest
+from layout.template import casing_pieces, draw_casing_template
 
 FORMAT = 1
 WIDE = 1.7
@@ -55,6 +57,7 @@ _CHECKS: Mapping[str, tuple[str, ...]] = {
     "doors_on": ("Every door swings and latches",),
     "clean": ("Spare boards, lot number and care sheet stay with the client",),
 }
+_SHAPED = frozenset({"notch", "angle", "hole"})
 _FIRST_ROWS = "Rows one and two joined off the wall, straight, then slid back"
 _EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust swept")
 
@@ -162,6 +165,8 @@ def floor_content(floor: Floor, place: int) -> dict[str, Any]:
         "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
         "drawing": drawing,
         "rows": [_row(row) for row in cut_sheet(request, plan)],
+        "shaped": _shaped(request, plan, place),
+        "templates": _templates(request, plan),
         "rack": [_rack(entry) for entry in rack_list(request, plan)],
         "row_lines": _row_lines(request, plan),
         "stick": [
@@ -177,6 +182,7 @@ def _row(row: RowSheet) -> dict[str, Any]:
         "row": row.row,
         "begin": row.begin,
         "line": row.line,
+        "trapped": list(row.trapped),
         "pieces": [
             {
                 "id": piece.id,
@@ -189,6 +195,27 @@ def _row(row: RowSheet) -> dict[str, Any]:
             for piece in row.pieces
         ],
     }
+
+
+def _shaped(request: PlanRequest, plan: Plan, place: int) -> list[dict[str, str]]:
+    """Return a small drawing of every piece that is notched, cut at an angle or cut out inside."""
+    down = {piece.id for piece in request.laid}
+    return [
+        {
+            "id": piece.id,
+            "drawing": draw_piece(request, plan, piece.id, ident=f"{place}-{piece.id}"),
+        }
+        for piece in plan.pieces
+        if piece.id not in down and any(cut.kind in _SHAPED for cut in piece.cuts)
+    ]
+
+
+def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, Any]]:
+    """Return the sheets at true size for every piece that is cut round a casing."""
+    return [
+        {"id": name, "sheets": list(draw_casing_template(request, plan, name))}
+        for name in casing_pieces(request, plan)
+    ]
 
 
 def _rack(entry: RackEntry) -> dict[str, Any]:

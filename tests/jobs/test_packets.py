@@ -27,10 +27,19 @@ from jobs.services.packets import (
     keep_packet,
     print_packet,
 )
+from jobs.services.scope import freeze_scope
 from jobs.work import carry_out_waiting
-from tests.builders import make_company, make_job, make_packet, make_person
+from tests.builders import (
+    make_company,
+    make_doorway,
+    make_job,
+    make_packet,
+    make_person,
+    make_room,
+    make_zone,
+)
 from tests.jobs.agreed import a_crew, agreed_job, hold_asbestos, laid_out
-from tests.jobs.plans import agreed_rooms
+from tests.jobs.plans import agreed_rooms, planned
 
 pytestmark = pytest.mark.django_db
 
@@ -108,6 +117,22 @@ def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
     floor = gather(job)["floors"][0]
     assert floor["stick"][0]["source"] == "The start wall"
     assert len(floor["stick"][0]["marks"]) >= floor["row_count"] - 1
+
+
+def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
+    job = make_job(make_company())
+    room = make_room(job, "Den", size=(148, 118))
+    casings = {"treatment": "T-molding", "casings": 2, "width_mm": Decimal("812.8")}
+    make_doorway(room, wall=1, offset_mm=Decimal(600), depth_mm=Decimal(114), **casings)
+    planned(make_zone(room))
+    job.agreed_scope = freeze_scope(job=job, user=None)
+    job.save()
+    laid_out(job, a_crew(job.company))
+    floor = gather(job)["floors"][0]
+    assert floor["shaped"]
+    assert {piece["id"] for piece in floor["templates"]} <= {one["id"] for one in floor["shaped"]}
+    assert all('width="190mm"' in sheet for one in floor["templates"] for sheet in one["sheets"])
+    assert floor["templates"]
 
 
 def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
