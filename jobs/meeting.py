@@ -211,10 +211,10 @@ def _warnings(doorway: Doorway, opening: Opening, site: SiteRow | None) -> Itera
     system = doorway.room.job.units
     if trim := door_trim_in(opening):
         left = under_door_in(opening) or Decimal(0)
-        short = "would not close by" if left < 0 else "has left"
-        told = f"The door {short} {_words(abs(left), system)}"
+        words = _words(abs(left), system)
+        told = f"hangs {words} too low to close" if left < 0 else f"has {words} left"
         yield (
-            f"{told} over floor and strip; trim {_words(trim, system)} off it, so that "
+            f"The door {told} over floor and strip; trim {_words(trim, system)} off it, so that "
             f"{_words(PASSES_IN, system)} is left. "
             "A fire-rated or self-closing door is not trimmed on site."
         )

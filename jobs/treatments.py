@@ -212,7 +212,7 @@ def level_words(rise_in: Decimal) -> str:
     if not rise:
         return ""
     if run is None:
-        return "More than 1/2 in: in an accessible route a ramp is needed."
+        return "More than 1/2 in: an accessible route needs a ramp here."
     if run:
         told = f"{run.normalize():f} in"
         return f"More than 1/4 in: beveled no steeper than 1:2, at least {told} from edge to edge."

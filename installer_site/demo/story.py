@@ -118,7 +118,11 @@ class Doorway:
     beyond_wall: int = 0
     beyond_offset: str = ""
     beyond_floor: str = ""
-    treatment: str = "carry through"
+    beyond_kind: str = ""
+    beyond_high: str = ""
+    kind: str = "door"
+    swing: str = "none"
+    clearance: str = ""
     casings: int = 2
     doors_off: int = 1
 
@@ -147,6 +151,7 @@ class Job:
     floor: str
     rooms: tuple[Room, ...]
     site: dict[str, Any]
+    stairs: tuple[dict[str, Any], ...] = ()
 
 
 BAY_ROOM = Room(
@@ -168,7 +173,9 @@ BAY_ROOM = Room(
             width="36",
             depth="4 1/2",
             beyond_floor="Hall, tile",
-            treatment="T-molding",
+            beyond_kind="tile",
+            beyond_high="5/16",
+            kind="cased",
             doors_off=0,
         ),
     ),
@@ -253,7 +260,10 @@ HALL = Room(
             width="30",
             depth="4 1/2",
             beyond_floor="Bathroom, tile",
-            treatment="reducer",
+            beyond_kind="tile",
+            beyond_high="5/8",
+            swing="out",
+            clearance="7/8",
         ),
     ),
 )
@@ -267,12 +277,26 @@ SUNROOM = Room(
             width="60",
             depth="4 1/2",
             beyond_floor="Dining room, wood",
-            treatment="T-molding",
+            beyond_kind="wood",
+            kind="cased",
             doors_off=0,
         ),
     ),
     values={"furniture": "some", "base": "replace", "leveller_bags": 2},
 )
+
+STAIR: dict[str, Any] = {
+    "name": "Stair to the landing",
+    "treads": 13,
+    "riser_boards": 14,
+    "nosings": 14,
+    "width_mm": Decimal(880),
+    "tread_mm": Decimal(265),
+    "risers": [*["185"] * 13, "184"],
+    "treads_raised_mm": Decimal(10),
+    "below_raised_mm": Decimal(10),
+    "above_raised_mm": Decimal("13.175"),
+}
 
 JOBS: tuple[Job, ...] = (
     Job(
@@ -302,6 +326,7 @@ JOBS: tuple[Job, ...] = (
         product=1,
         floor="Upstairs",
         rooms=(STUDY, LANDING),
+        stairs=(STAIR,),
         site={
             "year_built": 1968,
             "existing_floor": "resilient",

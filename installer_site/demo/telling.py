@@ -17,7 +17,7 @@ from jobs.measuring import draw_room
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
 from jobs.planning import plan_zone_now
 from jobs.rule_sources import DEFAULT
-from jobs.services import doorways, measure, office, place, products
+from jobs.services import doorways, measure, office, place, products, stairs
 from jobs.words import millimeters
 from layout.units import Unit, parse_length
 
@@ -108,6 +108,9 @@ def _job(
     for room in told.rooms:
         for doorway in room.doorways:
             _doorway(rooms, rooms[room.name], owner, doorway)
+    for stair in told.stairs:
+        key = f"demo-{job.pk}-{stair['name']}"
+        stairs.add_stair(job=job, user=owner, key=key, values=stair)
     if told.stage == "measured":
         return job
     _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
@@ -145,10 +148,13 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorwa
     unit = _unit(room.job.units)
     plain = asdict(told)
     values: dict[str, Any] = {
-        name: plain[name] for name in ("beyond_floor", "treatment", "casings", "doors_off")
+        name: plain[name]
+        for name in ("beyond_floor", "beyond_kind", "kind", "swing", "casings", "doors_off")
     }
     values["wall"] = told.wall - 1
     values |= {f"{name}_mm": _mm(plain[name], unit) for name in ("offset", "width", "depth")}
+    for name in ("beyond_high", "clearance"):
+        values[f"{name}_mm"] = _mm(plain[name], unit) if plain[name] else None
     if told.beyond:
         values["beyond"] = rooms[told.beyond]
         values["beyond_wall"] = told.beyond_wall - 1

@@ -70,7 +70,7 @@ class DoorwayForm(VersionedForm):
         label="From that wall's first corner", required=False, least_mm=_ZERO
     )
     beyond_kind = forms.ChoiceField(
-        label="What lies beyond",
+        label="Kind of floor beyond",
         choices=FloorKind.choices,
         required=False,
         help_text="Where it is not known, a room of this job counts as this floor going on.",

@@ -170,7 +170,7 @@ def test_a_room_of_another_job_can_not_lie_beyond(browser: Browser, room: Room) 
 
 def proposal(answer: Any) -> str:
     """The part of a doorway's page that says what follows from its figures."""
-    return words(answer).split('id="proposal"', 1)[-1].split("What lies beyond", 1)[0]
+    return words(answer).split('id="proposal"', 1)[-1].split("What is done", 1)[0]
 
 
 def a_zone(room: Room, **values: Any) -> FloorZone:
@@ -253,7 +253,7 @@ def test_what_follows_is_shown_without_saving(browser: Browser, room: Room) -> N
     answer = browser.post(reverse("doorway-add", args=[room.pk]), form)
     page = proposal(answer)
     # 1/2 in under the door, 1/4 in plank, 1/4 in strip: nothing left, 1/8 in to trim.
-    assert 'The door has left 0" over floor and strip; trim ⅛" off it' in page
+    assert 'The door has 0" left over floor and strip; trim ⅛" off it' in page
     assert not Doorway.objects.exists()
 
 

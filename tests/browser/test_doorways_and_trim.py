@@ -1,0 +1,117 @@
+"""Doorways, stairs and trim in a browser: what follows shows while typing; nobody is shut out."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from pytest_django.live_server_helper import LiveServer
+
+from jobs.models import Doorway, Room, SiteFacts, TrimRun, User
+from jobs.services.trim import derive_trim
+from tests.axe import axe_faults
+from tests.browser.hands import Hands, Shoot
+from tests.builders import (
+    make_company,
+    make_doorway,
+    make_job,
+    make_person,
+    make_room,
+    make_stair,
+    make_zone,
+)
+from tests.conftest import DESK, PHONE
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+INCH = Decimal("25.4")
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company("Fernwood Floors"), name="Mara Quill")
+
+
+@pytest.fixture
+def room(owner: User) -> Room:
+    """A den of 14 by 10 ft with a floor, new base and an appliance; an accessible route passes."""
+    assert owner.company is not None
+    job = make_job(owner.company)
+    SiteFacts.objects.filter(job=job).update(accessible_route=True)
+    found = make_room(job, size=(168, 120), base="replace", appliance_clear_mm=Decimal(6))
+    make_zone(found)
+    doorway = {"offset_mm": 40 * INCH, "width_mm": 32 * INCH, "beyond_kind": "tile"}
+    tight = {"clearance_mm": INCH / 2, "step_mm": INCH * 3 / 4, "treatment": "threshold"}
+    make_doorway(found, beyond_floor="Bath, tile", **doorway, **tight)
+    derive_trim(job=job)
+    return found
+
+
+@pytest.fixture
+def hands(page: Page, live_server: LiveServer, shoot: Shoot, owner: User) -> Hands:
+    """An owner's hands, signed in."""
+    signed_in = Browser()
+    signed_in.force_login(owner)
+    cookie = signed_in.cookies["sessionid"].value
+    page.context.add_cookies([{"name": "sessionid", "value": cookie, "url": live_server.url}])
+    return Hands(page=page, base=live_server.url, shoot=shoot)
+
+
+def check(hands: Hands, name: str) -> None:
+    """Picture the page at both sizes and ask axe at both."""
+    hands.see(name)
+    for width in (PHONE, DESK):
+        hands.page.set_viewport_size({"width": width, "height": 844})
+        assert axe_faults(hands.page) == [], f"{name} at {width}"
+
+
+def test_what_follows_is_shown_while_figures_are_typed(hands: Hands, room: Room) -> None:
+    hands.open(reverse("doorway-add", args=[room.pk]))
+    hands.page.wait_for_load_state("networkidle")
+    hands.choose(beyond_kind="Ceramic or stone tile")
+    hands.fill(offset="10'", beyond_high="5/8")
+    expect(hands.page.locator("#proposal")).to_contain_text("Reducer")
+    hands.fill(clearance="1/2")
+    expect(hands.page.locator("#proposal")).to_contain_text("trim")
+    check(hands, "doorway-typed")
+    hands.press("Save the doorway")
+    hands.expect("The doorway is in the book")
+    assert Doorway.objects.latest("pk").treatment == "reducer"
+
+
+def test_nothing_is_wrong_with_the_pages_of_doorways_and_trim(hands: Hands, room: Room) -> None:
+    doorway, run = Doorway.objects.get(), TrimRun.objects.filter(room=room, wall=1).get()
+    TrimRun.objects.filter(pk=run.pk).update(edited=True, length_mm=run.length_mm - 50)
+    pages = {
+        "doorway": reverse("doorway-edit", args=[doorway.pk]),
+        "room-trim": reverse("room-trim", args=[room.pk]),
+        "trim-run": reverse("trim-run", args=[run.pk]),
+        "job-trim": reverse("job-trim", args=[room.job_id]),
+        "treatments": reverse("treatments"),
+    }
+    for name, path in pages.items():
+        hands.open(path)
+        check(hands, name)
+
+
+def test_nothing_is_wrong_with_the_pages_of_stairs(hands: Hands, room: Room) -> None:
+    stair = make_stair(room.job, risers=['7 1/2"'] * 12 + ['6 3/4"'], above_raised_mm=INCH / 4)
+    pages = {
+        "stair": reverse("stair-edit", args=[stair.pk]),
+        "stair-new": reverse("stair-add", args=[room.job_id]),
+        "rooms-with-edges": reverse("room-list", args=[room.job_id]),
+    }
+    for name, path in pages.items():
+        hands.open(path)
+        check(hands, name)
+
+
+def test_risers_are_checked_while_they_are_typed(hands: Hands, room: Room) -> None:
+    hands.open(reverse("stair-add", args=[room.job_id]))
+    hands.page.wait_for_load_state("networkidle")
+    hands.fill(width="36", risers="7 1/2, 7 1/2, 7 1/2", below_raised="5/8")
+    expect(hands.page.locator("#risers")).to_contain_text("Uneven risers")
