@@ -162,6 +162,24 @@ def test_a_change_is_undone_and_done_again(hands: Hands, job: Job) -> None:
     assert walls(page)[:2] == ["", ""]
 
 
+def test_a_forgotten_wall_is_inserted(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    page.locator("[name=wall-0-length]").focus()
+    keys(page, "10'", "4'", "4'", "6'", "8'")
+    hands.press("Add a bow reading")
+    hands.fill(**{"bow-0-wall": "4"})
+    page.locator("summary").nth(1).click()
+    page.get_by_role("button", name="Insert a wall after this one").click()
+    page.keyboard.type("4'r")
+    assert walls(page) == ["10'", "4'", "4'", "4'", "6'", "8'", ""]
+    expect(page.locator("[name=wall-2-turn]")).to_have_value("right")
+    expect(page.locator("[name=bow-0-wall]")).to_have_value("5")
+    hands.press("Undo a change")
+    hands.press("Undo a change")
+    assert [text for text in walls(page) if text] == ["10'", "4'", "4'", "6'", "8'"]
+
+
 def test_the_outline_is_seen_at_once(hands: Hands, job: Job) -> None:
     new_room(hands, job)
     page = hands.page

@@ -40,9 +40,32 @@
       if (one.matches("label") && one.firstChild) one.firstChild.textContent = one.firstChild.textContent.replace(/\bWall 1\b/, `Wall ${row + 1}`);
     }
     const after = row ? rowOf(kind, row - 1) : field(`${kind}-rows`);
+    for (const button of copy.querySelectorAll("[data-insert]")) button.hidden = false;
     after.after(copy);
     field(`${kind}-rows`).value = String(row + 1);
     return true;
+  }
+
+  // A wall that was forgotten: the walls after it move one row down.
+  function insertAfter(row) {
+    if (!addRow("wall")) return;
+    const names = ["length", "turn", "angle", "edge"];
+    for (let at = count("wall") - 1; at > row + 1; at -= 1) {
+      for (const name of names) field(`wall-${at}-${name}`).value = field(`wall-${at - 1}-${name}`).value;
+    }
+    for (const name of names) field(`wall-${row + 1}-${name}`).value = { turn: "left", edge: "wall" }[name] ?? "";
+    renumber("bow", "wall", row + 1);
+    for (const end of ["start", "end"]) renumber("diagonal", end, row + 2);
+    changed();
+    focusOn(field(`wall-${row + 1}-length`));
+  }
+
+  // Walls or corners beyond the last one that kept its number count one more.
+  function renumber(kind, name, last) {
+    for (let row = 0; row < count(kind); row += 1) {
+      const control = field(`${kind}-${row}-${name}`);
+      if (Number(control.value) > last) control.value = String(Number(control.value) + 1);
+    }
   }
 
   function rows(kind, wanted) {
@@ -82,6 +105,11 @@
   function kept() {
     if (keep.signature(keep.read(form)) === keep.signature(asLoaded)) keep.forget(path);
     else keep.store(path, form);
+  }
+
+  function changed() {
+    draw();
+    for (const kind of ["input", "change"]) field("wall-rows").dispatchEvent(new Event(kind, { bubbles: true }));
   }
 
   function put(told) {
@@ -245,6 +273,8 @@
     kept();
   });
   form.addEventListener("click", (event) => {
+    const inserted = event.target.closest("[data-insert]")?.closest(".typed-row").querySelector("[name$=-length]");
+    if (inserted) insertAfter(Number(inserted.name.split("-")[1]));
     const button = event.target.closest('button[value^="add-"]');
     const kind = button?.value.replace("add-", "");
     if (!kind || !addRow(kind)) return;
@@ -266,7 +296,7 @@
   window.addEventListener("online", found);
   window.addEventListener("pageshow", () => { probed = false; });
 
-  for (const told of form.querySelectorAll("[data-with-keys]")) told.hidden = false;
+  for (const told of form.querySelectorAll("[data-with-keys], [data-insert]")) told.hidden = false;
   restore();
   showSteps();
   if (!drawing.querySelector("figure.drawing")) draw();
