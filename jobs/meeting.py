@@ -222,7 +222,7 @@ def _warnings(doorway: Doorway, opening: Opening, site: SiteRow | None) -> Itera
         if site and site.accessible_route:
             yield f"An accessible route passes here. {level_words(opening.rise_in)}"
         else:
-            yield f"A step of {step_words(doorway)} trips people."
+            yield f"The floor beyond stands {step_words(doorway)}: a step that trips people."
 
 
 def trapped_words(room: Room) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -46,6 +47,13 @@ class RoomForm(VersionedForm):
     furniture = forms.ChoiceField(label="Furniture to move", choices=Furniture.choices)
     toilets = WholeField(label="Toilets to lift", least=0, most=20)
     appliances = WholeField(label="Appliances to move", least=0, most=20)
+    appliance_clear = LengthField(
+        label="Room above an appliance that stays",
+        required=False,
+        least_mm=Decimal(0),
+        most_mm=Decimal(3000),
+        help_text="The least of them, up to what is over it. Empty: not measured.",
+    )
     leveller_bags = WholeField(label="Bags of leveler", least=0, most=200)
 
     def __init__(self, *args: Any, job: Job, room: Room | None = None, **kwargs: Any) -> None:
@@ -84,7 +92,9 @@ class RoomForm(VersionedForm):
         """The cleaned values under the names of the room's fields."""
         names = ("name", "moisture", "base", "shoe", "furniture")
         counts = ("toilets", "appliances", "leveller_bags")
-        return {name: self.cleaned_data[name] for name in (*names, *counts)}
+        values = {name: self.cleaned_data[name] for name in (*names, *counts)}
+        clear = self.cleaned_data["appliance_clear"]
+        return values | {"appliance_clear_mm": clear.mm if clear else None}
 
 
 class RoomSheet:
@@ -250,6 +260,8 @@ def _initial(room: Room | None) -> dict[str, Any]:
     shown = room or Room()
     names = ("name", "moisture", "base", "shoe", "furniture", "toilets", "appliances")
     initial = {name: getattr(shown, name) for name in (*names, "leveller_bags")}
+    clear = shown.appliance_clear_mm
+    initial["appliance_clear"] = None if clear is None else Decimal(clear)
     seen = canonical_json(shown.measured) if room else ""
     return initial | {"close_last": bool(shown.measured.get("close_last")), "seen": seen}
 

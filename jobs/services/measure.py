@@ -26,6 +26,7 @@ from jobs.words import mm_from, mm_in
 ROOM_FIELDS = (
     *("name", "measured", "outline", "holes", "edges", "misclosure_mm", "moisture", "base"),
     *("shoe", "furniture", "toilets", "appliances", "leveller_bags"),
+    "appliance_clear_mm",
 )
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
 

@@ -23,7 +23,8 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.test_rooms import words
+from tests.jobs.test_rooms import FOUR, words
+from tests.jobs.test_rooms import sheet as four_walls
 
 pytestmark = pytest.mark.django_db
 
@@ -319,3 +320,9 @@ def test_a_step_in_an_accessible_route_names_the_limit(room: Room) -> None:
     told = told_of(make_doorway(room, step_mm=Decimal("19.05")), SiteFacts.objects.get())
     (warning,) = told.warnings
     assert warning.startswith("An accessible route passes here. More than 1/2 in")
+
+
+def test_the_room_above_an_appliance_is_told_in_its_room(browser: Browser, room: Room) -> None:
+    sheet = four_walls(*FOUR, name="Kitchen", appliance_clear="3/8")
+    browser.post(reverse("room-add", args=[room.job_id]), sheet)
+    assert Room.objects.get(name="Kitchen").appliance_clear_mm == Decimal("9.525")
