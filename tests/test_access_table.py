@@ -78,7 +78,6 @@ TABLE = tuple(
     product-add        -         rkffkk  ruffuu
     product-edit       product   rnffkk  rnffuu
     product-sheet      product   rnffkk  mmmmmm
-    product-sheet      product   rnffkk  mmmmmm
     room-list          job       rnffkk  mmmmmm
     room-add           job       rnffkk  rnffuu
     room-edit          room      rnffkk  rnffuu
@@ -143,13 +142,13 @@ TABLE = tuple(
     packet-progress    job       rnnrrr  mmmmmm
     packet-file        packet    rnnkkk  mmmmmm
     log-remove         entry     rnnkkk  rnnrnn
-    doorway-remove     doorway   rnffkk  rnffrn
     stair-add          job       rnffkk  rnffuu
     stair-edit         stair     rnffkk  rnffuu
     job-trim           job       rnffkk  rnffuu
     room-trim          room      rnffkk  mmmmmm
     trim-run           run       rnffkk  rnffuu
     trim-run-derive    run       mmmmmm  rnffrn
+    doorway-remove     doorway   rnffkk  rnffrn
     stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn

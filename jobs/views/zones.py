@@ -277,10 +277,19 @@ def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:
         ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
         ("Start wall", found.get_start_display()),
         ("Row laid first", f"Row {found.control_row}" if found.control_row else ""),
+        ("Down", _down(found)),
         ("Walls may stand off by", length_words(found.wall_error_mm, system)),
         ("Bought beyond the plan", ", ".join([f"{found.spares} planks", *extra])),
         ("Under it", ", ".join(under)),
     ]
+
+
+def _down(found: FloorZone) -> str:
+    """Return what is down and at hand; empty where laying is planned from the start."""
+    going = found.going_on
+    if not going:
+        return ""
+    return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
 
 
 def _line(found: FloorZone) -> dict[str, Any]:

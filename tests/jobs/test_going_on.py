@@ -123,13 +123,14 @@ def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors
     assert latest_plans(zone.job) == {zone: plan}
     page = words(browser.get(reverse("zone", args=[zone.pk])))
     assert "planks are missing: buy" in page
+    assert "5 whole planks at hand" in page
 
 
 @pytest.mark.parametrize(
     ("fields", "sentence"),
     [
         ({"rows": 31}, "31 can't be used; accepted: whole rows from the start wall, from 0 to 30."),
-        ({"pieces": 9}, "accepted: 0 to 4 pieces of row 13"),
+        ({"pieces": 9}, "pieces of row 13"),
         ({"planks": ""}, "Nothing was typed; accepted: a whole number from 0 to 20000."),
         ({"gone": ["F999"]}, "F999"),
     ],
