@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from jobs.floor_rules import rule_lines
 from jobs.models import FloorZone
-from jobs.planning import request_of
+from jobs.planning import plan_zone_now, request_of
 from tests.builders import (
     make_company,
     make_job,
@@ -160,3 +160,21 @@ def test_rows_both_ways_are_asked_where_the_product_allows_them(zone: FloorZone)
     zone = FloorZone.objects.get()
     assert asked(zone)["lay"]["control_row"] == 3
     assert asked(zone)["product"]["backward"] is True
+
+
+@pytest.mark.parametrize(
+    ("values", "row"),
+    [
+        ({"more_boards": [{"width_mm": "127", "per_carton": 4}]}, None),
+        ({"variants": {"A": 5, "B": 5}}, None),
+        ({"both_ways": True, "lock": "angle-angle"}, 3),
+        ({"first_end": "right", "tongue": "low"}, None),
+    ],
+)
+def test_what_a_product_says_of_its_boards_is_planned_and_stands_the_judge(
+    zone: FloorZone, values: dict[str, Any], row: int | None
+) -> None:
+    type(zone.product).objects.update(**values)
+    FloorZone.objects.update(control_row=row)
+    plan = plan_zone_now(FloorZone.objects.get())
+    assert plan.planks >= plan.lower_bound
