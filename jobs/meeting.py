@@ -9,7 +9,7 @@ from typing import Any, cast
 
 from jobs.models import Doorway, FloorKind, FloorZone, Job, OpeningKind, Room, Swing, Treatment
 from jobs.models import SiteFacts as SiteRow
-from jobs.openings import near_side
+from jobs.openings import near_side, wall_name
 from jobs.strips import (
     PASSES_IN,
     Fixing,
@@ -174,7 +174,7 @@ def told_of(doorway: Doorway, site: SiteRow | None) -> Told:
     seen = near_side(doorway)
     return Told(
         pk=doorway.pk,
-        where=f"{doorway.room.name}, wall {doorway.wall + 1}",
+        where=f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}",
         leads=seen.leads,
         treatment=Treatment(doorway.treatment).label,
         by_hand=doorway.chosen_by_hand,
@@ -262,7 +262,7 @@ def tight_door_of(doorway: Doorway, site: SiteRow | None) -> TightDoor | None:
 def place_of_doorway(doorway: Doorway) -> str:
     """Return where a doorway is, told apart from the others of its job."""
     along = length_words(doorway.offset_mm, doorway.room.job.units)
-    return f"{doorway.room.name}, wall {doorway.wall + 1}, {along} along"
+    return f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}, {along} along"
 
 
 def doorways_of(job: Job) -> list[Doorway]:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 
 from jobs.models import Doorway, Room
+from jobs.sides import Side, names_of
 from jobs.trimming import Gap
 from jobs.words import length_words, mm_from, mm_in
 from layout.outline import edges_of
@@ -67,6 +68,12 @@ def wall_lengths_mm(room: Room) -> list[Decimal]:
     """Return the length of every wall of a room as drawn."""
     ring = tuple((x, y) for x, y in room.outline)
     return [mm_from(math.dist(a, b), room.job.unit) for a, b in edges_of(ring)] if ring else []
+
+
+def wall_name(room: Room, wall: int) -> str:
+    """Return how the drawing calls a side of a room's outline: "2", or "2a" of a bowed wall."""
+    names = names_of([Side(wall=side["wall"], kind=side["kind"]) for side in room.edges])
+    return (names[wall] if wall < len(names) else "") or str(wall + 1)
 
 
 def refuse_misplaced(doorway: Doorway) -> None:

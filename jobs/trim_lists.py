@@ -10,6 +10,7 @@ from typing import Any, cast
 
 from jobs.meeting import inches_of
 from jobs.models import BaseTreatment, Job, Moisture, Room, TrimKind, TrimRun
+from jobs.openings import wall_name
 from jobs.takeoff_trim import stock_words
 from jobs.takes import TrimTake
 from jobs.trim_cuts import STOCK_IN, STOCK_MM, Cuts, Stick, TrimLength, cut_trim
@@ -80,7 +81,9 @@ def trim_takes(room: Room) -> tuple[TrimTake, ...]:
 
 def place_words(run: TrimRun) -> str:
     """Return where in its room a run is: the wall, and which piece of it."""
-    return f"wall {run.wall + 1}" + (f", piece {run.place + 1}" if run.place else "")
+    return f"wall {wall_name(run.room, run.wall)}" + (
+        f", piece {run.place + 1}" if run.place else ""
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

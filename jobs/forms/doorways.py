@@ -9,7 +9,7 @@ from django import forms
 
 from jobs.forms.base import LengthField, VersionedForm, WholeField
 from jobs.models import Doorway, FloorKind, OpeningKind, Room, Swing, Treatment
-from jobs.openings import wall_lengths_mm
+from jobs.openings import wall_lengths_mm, wall_name
 from jobs.words import length_words
 
 _ZERO = Decimal(0)
@@ -192,8 +192,9 @@ def initial_of_doorway(doorway: Doorway) -> dict[str, Any]:
 
 
 def wall_choices(room: Room) -> list[tuple[int, str]]:
-    """Return the walls of a room as choices: number and length."""
+    """Return the sides of a room as choices, named as in its drawing, each with its length."""
     return [
-        (number, f"Wall {number + 1}, {length_words(mm, room.job.units)}")
+        (number, f"Wall {wall_name(room, number)}, {length_words(mm, room.job.units)}")
         for number, mm in enumerate(wall_lengths_mm(room))
+        if number >= len(room.edges) or room.edges[number]["wall"] is not None
     ]

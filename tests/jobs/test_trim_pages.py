@@ -165,6 +165,12 @@ def test_a_metric_job_buys_metric_lengths() -> None:
     assert usual_stock("mm") == (Decimal(2400), Decimal(3600))
 
 
+def test_a_run_of_a_bowed_wall_is_named_as_in_the_drawing(browser: Browser, room: Room) -> None:
+    room.edges = [{"wall": wall, "kind": "wall"} for wall in (0, 1, 1, 2)]
+    room.save()
+    assert "Base, wall 2b" in page_of(browser, room)
+
+
 def test_a_slider_carries_no_base(room: Room) -> None:
     room.edges = [{"wall": n, "kind": "slider" if n == 2 else "wall"} for n in range(4)]
     room.save()
