@@ -173,7 +173,9 @@ def floor_content(floor: Floor, place: int) -> dict[str, Any]:
             {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
             for line in marks_of(request, plan)
         ],
-        "warnings": [{"where": one.where, "text": one.text} for one in plan.warnings],
+        "warnings": [
+            {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
+        ],
     }
 
 

@@ -115,7 +115,7 @@ def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
         "rows": rows_of(told),
         "trapped": trapped_of(asked, told),
         "starts": starts_of(asked, told),
-        "warnings": told.warnings,
+        "warnings": [one for one in told.warnings if one.rule != "start"],
         "directions": told.directions,
         **_figures(told),
     }

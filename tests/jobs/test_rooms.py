@@ -9,7 +9,7 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from jobs.models import AuditLine, Job, Role, Room, TrimRun, UnitSystem, User
+from jobs.models import AuditLine, Job, Room, TrimRun, UnitSystem, User
 from tests.builders import make_company, make_doorway, make_job, make_person, make_room, make_zone
 
 pytestmark = pytest.mark.django_db
@@ -380,23 +380,3 @@ def test_the_list_adds_the_areas_up(browser: Browser, job: Job) -> None:
     make_room(job, size=(120, 120))
     make_room(job, name="Hall", size=(120, 48))
     assert "140 ft²" in words(browser.get(reverse("room-list", args=[job.pk])))
-
-
-def test_a_crew_member_measures_no_rooms(job: Job) -> None:
-    browser = Browser()
-    browser.force_login(make_person(job.company, Role.CREW))
-    answer = browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
-    assert answer.status_code == 403
-
-
-def test_a_stranger_finds_no_rooms(job: Job) -> None:
-    browser = Browser()
-    browser.force_login(make_person(make_company("Other Floors")))
-    assert browser.get(reverse("room-edit", args=[make_room(job).pk])).status_code == 404
-
-
-def test_an_estimator_measures_rooms(job: Job) -> None:
-    browser = Browser()
-    browser.force_login(make_person(job.company, Role.ESTIMATOR))
-    browser.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
-    assert Room.objects.filter(job=job).count() == 1
