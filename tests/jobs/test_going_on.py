@@ -130,7 +130,7 @@ def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors
     ("fields", "sentence"),
     [
         ({"rows": 31}, "31 can't be used; accepted: whole rows from the start wall, from 0 to 30."),
-        ({"pieces": 9}, "pieces of row 13"),
+        ({"pieces": 9}, "pieces: 9 can't be used; accepted: 0 to"),
         ({"planks": ""}, "Nothing was typed; accepted: a whole number from 0 to 20000."),
         ({"gone": ["F999"]}, "F999"),
     ],
