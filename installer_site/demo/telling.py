@@ -56,7 +56,7 @@ def _person(company: Company, told: story.Person, password: str) -> User:
 
 def _product(company: Company, owner: User, told: dict[str, Any], today: date) -> Product:
     unit = _unit(told["units"])
-    values = {
+    values: dict[str, Any] = {
         f"{name}_mm": _mm(told[name], unit) for name in (*LENGTHS, "max_run", "max_run_width")
     }
     plain = ("name", "units", "core", "per_carton", "attached_pad")
@@ -83,7 +83,7 @@ def _price(
 ) -> None:
     labels = {price.code: (price.label, price.unit) for price in STARTING_PRICES}
     label, unit = labels.get(code, ("Flooring", "carton"))
-    values = {
+    values: dict[str, Any] = {
         "code": code,
         "item": item,
         "label": label,

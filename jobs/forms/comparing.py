@@ -22,7 +22,7 @@ def _offered(zone: FloorZone) -> Any:
 
 def _turn_words(turn: float) -> str:
     """Return a direction in words a person at the room understands."""
-    beside = {0: ", along the first wall", 90: ", square to the first wall"}
+    beside = {0.0: ", along the first wall", 90.0: ", square to the first wall"}
     return f"{turn:g}°{beside.get(turn, '')}"
 
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from jobs.cautionary import cautions_of, moisture_limits
 from jobs.leveling import SurveyError, read_depths, survey
 from jobs.models import Product, Room, SiteFacts, User
-from jobs.moisture import Reading, standings, readings_wanted
+from jobs.moisture import Reading, readings_wanted, standings
 from tests.builders import make_company, make_job, make_person, make_product, make_room, make_zone
 from tests.jobs.test_rooms import words
 
