@@ -180,6 +180,17 @@ def test_a_forgotten_wall_is_inserted(hands: Hands, job: Job) -> None:
     assert [text for text in walls(page) if text] == ["10'", "4'", "4'", "6'", "8'"]
 
 
+def test_what_a_walk_is_short_is_told_as_a_tape_reads_it(hands: Hands, job: Job) -> None:
+    new_room(hands, job)
+    page = hands.page
+    # Held back, so that the page's own drawing stays: the root of 144 and 96 squared is 173.07 in.
+    page.route("**/rooms/add", lambda route: None)
+    page.locator("[name=wall-0-length]").focus()
+    keys(page, "12'", "8'")
+    told = page.locator("#drawing .live figcaption")
+    expect(told).to_have_text("2 walls typed, 14' 5 1/16\" to the first corner.")
+
+
 def test_the_outline_is_seen_at_once(hands: Hands, job: Job) -> None:
     new_room(hands, job)
     page = hands.page

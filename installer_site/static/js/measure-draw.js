@@ -8,6 +8,7 @@
   const LEAST_LABELLED = 18; // px of a wall that carries its number
   const CLOSES_IN = 200;
   const CLOSES_WITHIN = { in: 0.5, mm: 13 };
+  const TOLD_TO = { in: 1 / 16, mm: 1 }; // as fine as a tape reads
   const parse = (text, unit) => window.rowbookSketch?.lengths?.parse(text, unit) ?? null;
   const words = (value, unit) => window.rowbookSketch.lengths.words(value, unit);
 
@@ -92,7 +93,8 @@
     const walked = walls.reduce((sum, wall) => sum + wall.length, 0);
     const gap = Math.hypot(x, y);
     if (gap <= Math.max(walked / CLOSES_IN, CLOSES_WITHIN[unit])) return "";
-    return `${words(gap, unit)} to the first corner`;
+    const told = Math.round(gap / TOLD_TO[unit]) * TOLD_TO[unit];
+    return `${words(told, unit)} to the first corner`;
   }
 
   // A figure with the outline of what is typed so far, null where nothing can be drawn.
