@@ -120,7 +120,7 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> d
     return path_context(request, room.job, "Rooms") | {
         "room": room,
         "doorway": doorway,
-        "svg": sketch_stored(room),
+        "svg": sketch_stored(room, as_walked=True),
         "others": [(other, sketch_stored(other)) for other in others],
     }
 

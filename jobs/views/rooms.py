@@ -230,6 +230,6 @@ def _line(room: Room) -> dict[str, Any]:
     return {
         "room": room,
         "area": core_area_words(drawn.area, room.job.unit),
-        "walls": len(drawn.outline),
+        "walls": len({side.wall for side in drawn.sides} - {None}) or len(drawn.outline),
         "doorways": [opening.leads for opening in openings_of(room)],
     }

@@ -50,7 +50,7 @@ def room_trim(request: SignedInRequest, pk: int) -> HttpResponse:
         "runs": run_lines(room),
         "lists": cut_lists(room.job, [room]),
         "stock": lengths_words(stock_mm(room.job)),
-        "svg": sketch_stored(room),
+        "svg": sketch_stored(room, as_walked=True),
     }
     return render_page(request, "jobs/room_trim.html", context)
 

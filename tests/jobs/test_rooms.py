@@ -250,7 +250,7 @@ def test_a_doorway_past_a_cabinet_is_measured_from_the_cabinet_on(
     assert (doorway.wall, round(doorway.offset_mm, 3)) == (4, 2540 - 48 * Decimal("25.4"))
 
 
-def test_sides_are_named_by_wall_where_they_are_measured_and_counted_where_doors_are_put(
+def test_sides_are_named_by_wall_where_they_are_measured_and_where_doors_are_put(
     browser: Browser, job: Job
 ) -> None:
     room = make_room(job, size=(144, 120))
@@ -261,8 +261,16 @@ def test_sides_are_named_by_wall_where_they_are_measured_and_counted_where_doors
     page = words(browser.get(reverse("room-edit", args=[room.pk])))
     assert all(text in page for text in ("1a: 6'", "1b: 6'", "wall 2, 5' 10\" along"))
     door = words(browser.get(reverse("doorway-add", args=[room.pk])))
-    assert "1: 6' 0\"" in door
-    assert "3: 10' 0\"" in door
+    assert "1a: 6' " in door
+    assert "2: 10' 0\"" in door
+
+
+def test_a_bowed_wall_is_one_wall_in_the_list(browser: Browser, job: Job) -> None:
+    sent = sheet("144", "120", "144", "120") | {"bow-rows": 1, "bow-0-wall": 1}
+    sent |= {"bow-0-along": "6'", "bow-0-into": "-1"}
+    browser.post(reverse("room-add", args=[job.pk]), sent)
+    page = browser.get(reverse("room-list", args=[job.pk])).content.decode()
+    assert '<td class="num" data-label="Walls">4</td>' in page
 
 
 def test_a_round_column_needs_no_depth(browser: Browser, job: Job) -> None:

@@ -168,7 +168,9 @@ def test_a_metric_job_buys_metric_lengths() -> None:
 def test_a_run_of_a_bowed_wall_is_named_as_in_the_drawing(browser: Browser, room: Room) -> None:
     room.edges = [{"wall": wall, "kind": "wall"} for wall in (0, 1, 1, 2)]
     room.save()
-    assert "Base, wall 2b" in page_of(browser, room)
+    page = page_of(browser, room)
+    assert "Base, wall 2b" in page
+    assert "2b: 14' 0\"" in page
 
 
 def test_a_slider_carries_no_base(room: Room) -> None:
