@@ -261,6 +261,8 @@ def whats_changed(plan: FloorPlan) -> str:
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
     then, now = json.loads(plan.request.text), json.loads(canonical_json(asked))
+    if now.get("laid"):  # what is down holds the direction: no rule was changed by that
+        then["rules"]["direction_deg"] = now["rules"]["direction_deg"]
     changed = {_TELLING[name] for name in _TELLING if then.get(name) != now.get(name)}
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 

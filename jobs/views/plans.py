@@ -110,6 +110,7 @@ def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
         "svg": plan_picture(found, read=(asked, told)),
         "proof": proof_sentence(asked, told),
         "buying": buying_sentence(asked, told),
+        "going_on": asked.on_hand is not None,
         "hand": hand_check(asked, told),
         "drift": drift_sentence(asked, told),
         "rows": rows_of(told),

@@ -104,6 +104,17 @@ def test_what_is_left_of_thirty_rows_after_twelve_is_planned_around_them(
     assert whats_changed(rest) == ""
 
 
+def test_what_is_down_holds_the_direction_and_is_no_change_of_rules(
+    browser: Browser, plan: FloorPlan
+) -> None:
+    zone = plan.zone
+    zone.direction_deg = None
+    zone.save()
+    compared = plan_zone_now(zone)
+    go_on(browser, zone)
+    assert whats_changed(compared) == "Changed since this plan: what is at hand, what is down."
+
+
 def _outlines(plan: FloorPlan, rows: int) -> dict[str, Any]:
     """Return the outlines of the pieces of the first rows by their ids."""
     pieces = json.loads(plan.document.text)["pieces"]
@@ -124,6 +135,11 @@ def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors
     page = words(browser.get(reverse("zone", args=[zone.pk])))
     assert "planks are missing: buy" in page
     assert "5 whole planks at hand" in page
+    assert "To buy" not in page
+    told = words(browser.get(reverse("plan", args=[rest.pk])))
+    assert "Still to buy" in told
+    assert "5 whole ones at hand" in told
+    assert "To buy" not in told
 
 
 @pytest.mark.parametrize(
