@@ -55,6 +55,16 @@ class Compared:
         return f"{self.direction_deg:g}°"
 
 
+def refuse_begun(zone: FloorZone) -> None:
+    """Refuse a floor whose rows are down: they hold its direction and product.
+
+    Raises BadValueError.
+    """
+    if zone.going_on:
+        accepted = "a floor of which nothing is down yet"
+        raise BadValueError(field="the floor", value=f"{zone}, begun", accepted=accepted)
+
+
 def directions_of(zone: FloorZone) -> list[float]:
     """Return the main wall directions of a floor, the longest first.
 
@@ -72,6 +82,7 @@ def ask_to_compare(
     Raises BadValueError for no alternative or more than 8; LayoutError where the floor itself
     can't be planned.
     """
+    refuse_begun(zone)
     own = zone.product
     choices = [(product, turn) for product in products for turn in directions]
     if not 1 <= len(choices) <= MOST:

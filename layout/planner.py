@@ -23,6 +23,7 @@ from layout.starts import DirectionCost
 from layout.trials import Trial, begin, regions_of, row_choices
 
 DEFAULT_ITERATIONS = 600
+_LOOK = 40  # iterations in each of several directions before the best of them is searched on
 
 _SWEEPS = 10  # sweeps between two offers of new choices
 _TO_PLANKS = 5  # entries of a trial's rank up to its planks
@@ -97,15 +98,22 @@ def _best_plan(
     iterations = request.effort_iterations
     if iterations is None and stop is None:
         iterations = DEFAULT_ITERATIONS
-    plans: list[Plan] = []
     directions = _directions(request)
-    for number, direction in enumerate(directions, start=1):
-        share = None if iterations is None else iterations * number // len(directions)
-        effort = Effort(stop, share)
+    limits: list[int | None] = [None]
+    if iterations is not None:
+        limits = [iterations * (i + 1) // len(directions) for i in range(len(directions))]
+    elif len(directions) > 1:
+        limits = [_LOOK] * len(directions)  # so that the first one leaves time for the others
+    plans: list[Plan] = []
+    for direction, limit in zip(directions, limits, strict=True):
+        effort = Effort(stop, limit)
         if plans and effort.spent():
             break
         plans.append(_plan_direction(request, direction, effort, progress))
     best = min(plans, key=lambda plan: _rank(plan, request))
+    if limits[0] == _LOOK and iterations is None and not Effort(stop, None).spent():
+        fuller = _plan_direction(request, best.direction_deg, Effort(stop, None), progress)
+        plans[plans.index(best)] = best = min(best, fuller, key=lambda plan: _rank(plan, request))
     if request.rules.direction_deg is None:
         best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
     return best

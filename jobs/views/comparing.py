@@ -9,7 +9,14 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
-from jobs.comparing import ask_to_compare, compared, comparison_of, directions_of
+from jobs.checked import BadValueError
+from jobs.comparing import (
+    ask_to_compare,
+    compared,
+    comparison_of,
+    directions_of,
+    refuse_begun,
+)
 from jobs.errands import stop_and_keep, worker_is_running
 from jobs.forms.comparing import CompareForm, TakeForm
 from jobs.http import go_to, render_page, wants_part
@@ -26,8 +33,9 @@ def zone_compare(request: SignedInRequest, pk: int) -> HttpResponse:
     """Ask for a comparison, follow it, and read it."""
     found = writable_zone_for(request, pk)
     try:
+        refuse_begun(found)
         turns = directions_of(found)
-    except LayoutError as refused:
+    except (LayoutError, BadValueError) as refused:
         messages.error(request, str(refused))
         return go_to(request, "zone", found.pk)
     sent = request.POST if request.method == "POST" else None
@@ -67,8 +75,11 @@ def zone_take(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take one alternative: the floor changes to it and is planned in full."""
     found = writable_zone_for(request, pk)
     form = TakeForm(request.POST, zone=found)
-    if not form.is_valid():
-        messages.error(request, " ".join(str(t) for texts in form.errors.values() for t in texts))
+    if found.going_on or not form.is_valid():
+        begun = (
+            ["Rows are down: they hold the direction and the product."] if found.going_on else []
+        )
+        messages.error(request, " ".join([*begun, *_said(form)]))
         return go_to(request, "zone-compare", found.pk)
     changed = form.carry_out(
         lambda: take_alternative(
@@ -88,6 +99,11 @@ def zone_take(request: SignedInRequest, pk: int) -> HttpResponse:
     except LayoutError as refused:
         messages.error(request, str(refused))
     return go_to(request, "zone", found.pk)
+
+
+def _said(form: TakeForm) -> list[str]:
+    """Return what a form refuses, in sentences."""
+    return [str(text) for texts in form.errors.values() for text in texts]
 
 
 def _context(request: SignedInRequest, found: FloorZone, form: CompareForm) -> dict[str, Any]:

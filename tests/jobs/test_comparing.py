@@ -96,6 +96,17 @@ def test_a_choice_is_taken_and_planned_in_full(
     assert errand.state == Errand.State.WAITING
 
 
+def test_a_floor_that_is_begun_is_not_compared(browser: Browser, zone: FloorZone) -> None:
+    FloorZone.objects.update(going_on={"plan": 1, "laid": ["1-1"], "planks": 9, "gone": []})
+    page = words(browser.get(reverse("zone-compare", args=[zone.pk]), follow=True))
+    assert "accepted: a floor of which nothing is down yet" in page
+    sent = {"key": "k" * 20, "version": 1, "product": zone.product_id, "direction": "90"}
+    page = words(browser.post(reverse("zone-take", args=[zone.pk]), sent, follow=True))
+    assert "Rows are down: they hold the direction and the product." in page
+    zone.refresh_from_db()
+    assert zone.direction_deg == 0
+
+
 def test_the_page_shows_the_table(browser: Browser, zone: FloorZone) -> None:
     sent = {"products": [zone.product_id], "directions": ["90"]}
     browser.post(reverse("zone-compare", args=[zone.pk]), sent)
