@@ -124,7 +124,7 @@ def _job(
 
 
 def _room(job: Job, owner: User, told: story.Room) -> Room:
-    walls = [_wall(length, turn) for length, turn in told.walls]
+    walls = [walked_wall(length, turn) for length, turn in told.walls]
     measured = {"walls": walls, "holes": list(told.holes)}
     return measure.add_room(
         job=job,
@@ -136,12 +136,14 @@ def _room(job: Job, owner: User, told: story.Room) -> Room:
     )
 
 
-def _wall(length: str, turn: str) -> dict[str, str]:
+def walked_wall(length: str, turn: str) -> dict[str, str]:
     """Return a wall as the room form keeps it; `angle 130` is a corner of 130 degrees inside."""
     word, _, degrees = turn.partition(" ")
     if word != "angle":
         return {"length": length, "turn": turn, "angle": ""}
-    return {"length": length, "turn": "left", "angle": degrees}
+    inside = Decimal(degrees)
+    turn = "right" if inside > 180 else "left"
+    return {"length": length, "turn": turn, "angle": f"{min(inside, 360 - inside):g}"}
 
 
 def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorway) -> Doorway:
