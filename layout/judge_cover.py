@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 from shapely.geometry import Polygon, box
@@ -67,6 +67,9 @@ def _bare(view: View, shapes: list[Polygon]) -> Iterator[Fault]:
     bare = polygons_of(_only_areas(view.least_region.difference(shapely.union_all(shapes))))
     if sum(part.area for part in bare) <= view.scrap:
         return
+    bare = _uncovered(bare, shapes)
+    if sum(part.area for part in bare) <= view.scrap:
+        return
     worst = sorted(bare, key=lambda part: -part.area)[:20]
     for part in worst:
         if part.area > view.scrap or part is worst[0]:
@@ -79,6 +82,21 @@ def _bare(view: View, shapes: list[Polygon]) -> Iterator[Fault]:
                 limit=view.scrap,
                 text=f"{part.area:.2f} square {view.request.unit} of floor stay bare",
             )
+
+
+def _uncovered(parts: Sequence[Polygon], shapes: list[Polygon]) -> tuple[Polygon, ...]:
+    """Return what stays of parts once every piece that meets them is taken away by itself.
+
+    A union of many pieces in a turned room may lose one of them to rounding; a fault must not.
+    """
+    tree = shapely.STRtree(shapes)
+    rest: list[Polygon] = []
+    for part in parts:
+        left: Region = part
+        for i in tree.query(part):
+            left = left.difference(shapes[i])
+        rest += polygons_of(_only_areas(left))
+    return tuple(rest)
 
 
 def wrong_cuts(view: View) -> Iterator[Fault]:
