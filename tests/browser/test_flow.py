@@ -228,7 +228,7 @@ def log_every_day(hands: Hands) -> None:
         _fill_the_log(hands, day)
         hands.see(f"37-log-{day.number}")
         hands.press("Take down the log")
-        hands.expect("Log")
+        hands.page.wait_for_url(f"**/days/{day.pk}")
     hands.step("Log")
     hands.see("38-log")
 
