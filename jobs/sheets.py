@@ -25,7 +25,7 @@ _ACTIVE = {"/JavaScript", "/Launch", "/ImportData", "/SubmitForm", "/Rendition",
 # What a broken file makes the reader raise, beside its own errors.
 _BROKEN = (
     *(PyPdfError, ValueError, KeyError, TypeError, AttributeError, IndexError, OSError),
-    *(RecursionError, AssertionError, NotImplementedError, OverflowError, zlib.error),
+    *(RuntimeError, AssertionError, OverflowError, zlib.error),
 )
 
 

@@ -13,24 +13,10 @@ from jobs.checked import BadValueError
 from jobs.comparing import ask_to_compare, compared, comparison_of, directions_of
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.planning import errand_of
-from tests.builders import make_company, make_job, make_person, make_product, make_room, make_zone
+from tests.builders import make_job, make_product, make_room, make_zone
 from tests.jobs.test_rooms import words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

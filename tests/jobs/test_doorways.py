@@ -15,10 +15,8 @@ from jobs.services.doorways import follow_proposals
 from jobs.services.trim import derive_trim
 from jobs.words import length_words
 from tests.builders import (
-    make_company,
     make_doorway,
     make_job,
-    make_person,
     make_product,
     make_room,
     make_zone,
@@ -27,20 +25,6 @@ from tests.jobs.test_rooms import FOUR, words
 from tests.jobs.test_rooms import sheet as four_walls
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

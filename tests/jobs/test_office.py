@@ -12,20 +12,6 @@ from tests.builders import PASSWORD, make_client, make_company, make_crew, make_
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
-
-
 def test_signing_in_leads_to_the_jobs(owner: User) -> None:
     answer = Browser().post(
         reverse("sign-in"), {"username": owner.email.upper(), "password": PASSWORD}

@@ -13,7 +13,6 @@ from jobs import work
 from jobs.models import Errand, FloorPlan, FloorZone, Product, Role, Room, User
 from jobs.planning import ask_for_plan, errand_of
 from tests.builders import (
-    make_company,
     make_crew,
     make_day,
     make_job,
@@ -25,20 +24,6 @@ from tests.builders import (
 from tests.jobs.test_rooms import words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

@@ -17,20 +17,6 @@ from tests.jobs.test_rooms import words
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
-
-
 def sent(**more: Any) -> dict[str, Any]:
     """Return a product's form: 7 by 48 in, ten to a carton of 35 lb."""
     form = {"key": "k1", "version": 1, "name": "Larch", "measured_in": "imperial"}

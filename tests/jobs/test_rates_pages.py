@@ -12,23 +12,8 @@ from django.urls import reverse
 from jobs.counting import company_rates
 from jobs.models import Rate, User
 from jobs.rates import find_rate
-from tests.builders import make_company, make_person
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 def typed(**changes: Any) -> dict[str, Any]:

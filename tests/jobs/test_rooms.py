@@ -10,23 +10,9 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import AuditLine, Job, Room, TrimRun, UnitSystem, User
-from tests.builders import make_company, make_doorway, make_job, make_person, make_room, make_zone
+from tests.builders import make_doorway, make_job, make_room, make_zone
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from jobs.cautionary import cautions_of, moisture_limits
 from jobs.leveling import SurveyError, read_depths, survey
 from jobs.models import Product, Room, SiteFacts, User
 from jobs.moisture import Reading, readings_wanted, standings
-from tests.builders import make_company, make_job, make_person, make_product, make_room, make_zone
+from tests.builders import make_job, make_product, make_room, make_zone
 from tests.jobs.test_rooms import words
 
 RING = ((0.0, 0.0), (120.0, 0.0), (120.0, 144.0), (0.0, 144.0))
@@ -88,20 +88,6 @@ def test_readings_are_held_against_the_limit_of_their_own_method() -> None:
     assert not slab.too_wet
     assert emission.too_wet
     assert slab.sentence == "Highest 85 %, within the product's limit of 85 %; 2 more to take."
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

@@ -13,24 +13,10 @@ from jobs.counting import room_take
 from jobs.models import Job, Room, TrimRun, User
 from jobs.services.trim import derive_trim
 from jobs.trim_lists import cut_lists, stock_mm, usual_stock
-from tests.builders import make_company, make_doorway, make_job, make_person, make_room
+from tests.builders import make_doorway, make_job, make_room
 from tests.jobs.test_rooms import words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

@@ -13,7 +13,6 @@ from jobs.models import FloorZone, Job, Product, Role, Room, User
 from jobs.planning import zone_of
 from jobs.zoning import zone_area
 from tests.builders import (
-    make_company,
     make_doorway,
     make_job,
     make_person,
@@ -26,20 +25,6 @@ from tests.jobs.test_rooms import words
 pytestmark = pytest.mark.django_db
 
 WALL_MM = Decimal("114.3")
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company())
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
 
 
 @pytest.fixture

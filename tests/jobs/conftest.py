@@ -1,0 +1,23 @@
+"""Who looks at the pages: the owner of a company, signed in."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client as Browser
+
+from jobs.models import User
+from tests.builders import make_company, make_person
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company."""
+    return make_person(make_company())
+
+
+@pytest.fixture
+def browser(owner: User) -> Browser:
+    """A browser in which the owner is signed in."""
+    found = Browser()
+    found.force_login(owner)
+    return found
