@@ -12,6 +12,6 @@ class EstimatesConfig(AppConfig):
 
     def ready(self) -> None:
         """Give the job's path the steps that are about money."""
-        from estimates import steps
+        from estimates.readers import path_steps
 
-        steps.register()
+        path_steps.register()

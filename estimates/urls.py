@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from estimates.views import changes, options, prices, public, purchases, quotes, review
+from estimates.views import change_orders, options, prices, public, purchases, quotes, review
 
 urlpatterns: list[URLPattern] = [
     path("prices", prices.price_list, name="price-list"),
@@ -17,7 +17,7 @@ urlpatterns: list[URLPattern] = [
     path("quotes/<int:pk>/withdraw", quotes.quote_withdraw, name="quote-withdraw"),
     path("quotes/<int:pk>/file", quotes.quote_file, name="quote-file"),
     path("jobs/<int:pk>/options", options.job_options, name="job-options"),
-    path("jobs/<int:pk>/changes", changes.job_changes, name="job-changes"),
+    path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),

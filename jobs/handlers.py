@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import time
 
-from jobs import comparing
-from jobs.claims import Effect
-from jobs.errands import Attempt, handler
 from jobs.models import FloorZone, Job
-from jobs.planning import KIND, keep_plan, plan_request
 from jobs.services import packets
-from layout.planner import Progress
+from jobs.services.floors import comparison
+from jobs.services.plans import KIND, keep_plan, plan_request
+from jobs.worker.claims import Effect
+from jobs.worker.errands import Attempt, handler
+from layout.planner.plan_floor import Progress
 
 
 @handler(KIND)
@@ -48,7 +48,7 @@ def print_job_packet(attempt: Attempt) -> Effect:
     return packets.effect_of(attempt.errand, jobs.get(pk=attempt.payload["job"]))
 
 
-@handler(comparing.KIND)
+@handler(comparison.KIND)
 def compare_floor(attempt: Attempt) -> Effect:
     """Plan the alternatives of a floor one after the other; the table is kept with "done"."""
     asked = attempt.payload["asked"]
@@ -60,5 +60,5 @@ def compare_floor(attempt: Attempt) -> Effect:
     def tell(done: int) -> None:
         attempt.progress(done / len(asked), f"{done} of {len(asked)} alternatives")
 
-    found = comparing.compare(zone, asked, stop=attempt.asked_to_stop, tell=tell)
+    found = comparison.compare(zone, asked, stop=attempt.asked_to_stop, tell=tell)
     return lambda: {"compared": found}

@@ -30,39 +30,39 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from layout.cutsheet import cut_sheet as cut_sheet
-    from layout.drawing import draw_plan as draw_plan
-    from layout.errors import InputError as InputError
-    from layout.errors import LayoutError as LayoutError
-    from layout.judge import check_plan as check_plan
-    from layout.outline import Zone as Zone
-    from layout.plan import Plan as Plan
-    from layout.plan import plan_text as plan_text
-    from layout.plan import read_plan as read_plan
-    from layout.planner import plan_floor as plan_floor
-    from layout.request import PlanRequest as PlanRequest
-    from layout.request import read_request as read_request
-    from layout.trim import plan_cuts as plan_cuts
-    from layout.units import parse_length as parse_length
-    from layout.walk import walk_outline as walk_outline
+    from layout.cutsheet.sheet import cut_sheet as cut_sheet
+    from layout.drawing.plan import draw_plan as draw_plan
+    from layout.judge.check import check_plan as check_plan
+    from layout.planner.plan_floor import plan_floor as plan_floor
+    from layout.trim.plan_cuts import plan_cuts as plan_cuts
+    from layout.values.errors import InputError as InputError
+    from layout.values.errors import LayoutError as LayoutError
+    from layout.values.outline import Zone as Zone
+    from layout.values.plan import Plan as Plan
+    from layout.values.plan import plan_text as plan_text
+    from layout.values.plan import read_plan as read_plan
+    from layout.values.request import PlanRequest as PlanRequest
+    from layout.values.request import read_request as read_request
+    from layout.values.units import parse_length as parse_length
+    from layout.values.walk import walk_outline as walk_outline
 
 # Public names and where they live; a module is loaded when one of its names is first asked for.
 _HOMES = {
-    "InputError": "errors",
-    "LayoutError": "errors",
-    "Plan": "plan",
-    "PlanRequest": "request",
-    "Zone": "outline",
-    "check_plan": "judge",
-    "cut_sheet": "cutsheet",
-    "draw_plan": "drawing",
-    "parse_length": "units",
-    "plan_cuts": "trim",
-    "plan_floor": "planner",
-    "plan_text": "plan",
-    "read_plan": "plan",
-    "read_request": "request",
-    "walk_outline": "walk",
+    "InputError": "values.errors",
+    "LayoutError": "values.errors",
+    "Plan": "values.plan",
+    "PlanRequest": "values.request",
+    "Zone": "values.outline",
+    "check_plan": "judge.check",
+    "cut_sheet": "cutsheet.sheet",
+    "draw_plan": "drawing.plan",
+    "parse_length": "values.units",
+    "plan_cuts": "trim.plan_cuts",
+    "plan_floor": "planner.plan_floor",
+    "plan_text": "values.plan",
+    "read_plan": "values.plan",
+    "read_request": "values.request",
+    "walk_outline": "values.walk",
 }
 
 

@@ -25,11 +25,11 @@ from time import monotonic
 from types import FrameType
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from layout.errors import LayoutError
+from layout.values.errors import LayoutError
 
 if TYPE_CHECKING:
-    from layout.planner import Progress
-    from layout.request import PlanRequest
+    from layout.planner.plan_floor import Progress
+    from layout.values.request import PlanRequest
 
 DONE, FAULTS, UNUSABLE = 0, 1, 2
 _MOST_BYTES = 64 * 1024 * 1024
@@ -121,9 +121,9 @@ def _parser() -> _Parser:
 def _plan(options: argparse.Namespace) -> int:
     """Plan one zone within its effort."""
     began = monotonic()
-    from layout.plan import plan_text
-    from layout.planner import plan_floor
-    from layout.request import read_request
+    from layout.planner.plan_floor import plan_floor
+    from layout.values.plan import plan_text
+    from layout.values.request import read_request
 
     request = _read(options.request, read_request)
     _foresee(options.output)
@@ -162,9 +162,9 @@ def _report(began: float) -> Callable[[Progress], None]:
 
 def _check(options: argparse.Namespace) -> int:
     """Judge any plan against its request."""
-    from layout.judge import check_plan
-    from layout.plan import read_plan
-    from layout.request import read_request
+    from layout.judge.check import check_plan
+    from layout.values.plan import read_plan
+    from layout.values.request import read_request
 
     request = _read(options.request, read_request)
     plan = _read(options.plan, read_plan)
@@ -176,16 +176,16 @@ def _check(options: argparse.Namespace) -> int:
 
 def _draw(options: argparse.Namespace) -> int:
     """Draw a plan, or the casing template of one piece at true size."""
-    from layout.drawing import draw_plan
-    from layout.plan import read_plan
-    from layout.request import read_request
+    from layout.drawing.plan import draw_plan
+    from layout.values.plan import read_plan
+    from layout.values.request import read_request
 
     request = _read(options.request, read_request)
     plan = _read(options.plan, read_plan)
     if options.casing is None:
         _write(options.output, draw_plan(request, plan))
         return DONE
-    from layout.template import draw_casing_template
+    from layout.drawing.casing_template import draw_casing_template
 
     sheets = draw_casing_template(request, plan, options.casing)
     if options.output is None and len(sheets) > 1:
@@ -205,7 +205,7 @@ def _numbered(path: Path | None, number: int) -> Path | None:
 
 def _trim(options: argparse.Namespace) -> int:
     """Cut trim from stock lengths."""
-    from layout.trim import cut_list_to_json, plan_cuts, read_trim
+    from layout.trim.plan_cuts import cut_list_to_json, plan_cuts, read_trim
 
     request = _read(options.request, read_trim)
     with _Interrupt() as interrupt:

@@ -13,7 +13,7 @@ from enum import StrEnum
 from math import inf
 from typing import Any
 
-from layout.errors import LayoutError
+from layout.values.errors import LayoutError
 
 Stop = Callable[[], bool]
 Terms = Sequence[tuple[int, float]]

@@ -9,12 +9,12 @@ from typing import Any
 from django.test import Client as Browser
 from django.utils import timezone
 
-from estimates import services as money
+from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
-from estimates.starting import STARTING_PRICES
-from jobs.files import store_file
+from estimates.services import quotes as money
+from jobs.domain.quantities import CATALOGUE
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
-from jobs.quantities import CATALOGUE
+from jobs.services.files import store_file
 from tests.builders import (
     make_company,
     make_crew,

@@ -13,7 +13,6 @@ from typing import Any
 
 from PIL import Image
 
-from jobs.files import store_file, store_picture
 from jobs.models import (
     Client,
     Company,
@@ -35,7 +34,8 @@ from jobs.models import (
     User,
     WorkDay,
 )
-from jobs.records import freeze
+from jobs.services.files import store_file, store_picture
+from jobs.services.records import freeze
 from jobs.services.scope import freeze_scope
 
 PASSWORD = "larch-and-level-9"
@@ -136,7 +136,7 @@ def make_run(room: Room, **values: Any) -> TrimRun:
 
 def make_plan(zone: FloorZone) -> FloorPlan:
     """Return a judged plan of a zone, made by the planner."""
-    from jobs.planning import plan_zone_now  # heavy: only tests that need a plan pay for it
+    from jobs.services.plans import plan_zone_now
 
     return plan_zone_now(zone)
 

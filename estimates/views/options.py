@@ -6,12 +6,12 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
 from estimates.access import priced_job_for
-from estimates.option_rows import options_of
+from estimates.readers.options import options_of
 from jobs.access import SignedInRequest, signed_in
-from jobs.checked import BadValueError, as_sentence
-from jobs.day_told import today_of
+from jobs.domain.checks import BadValueError, as_sentence
 from jobs.http import render_page
-from jobs.path import path_context
+from jobs.readers.days import today_of
+from jobs.readers.path import path_context
 
 
 @require_safe

@@ -6,14 +6,14 @@ from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from estimates import services
-from estimates.book import terms_row
-from estimates.forms import PriceForm, TermsForm
+from estimates.forms.prices import PriceForm, TermsForm
 from estimates.models import PriceItem
+from estimates.readers.prices import terms_row
+from estimates.services import quotes
 from jobs.access import SignedInRequest, company_of, office, owner
-from jobs.day_told import today_of
 from jobs.http import render_page
-from jobs.views.editing import apply, edit_page, initial_of, picked, sent
+from jobs.readers.days import today_of
+from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -46,7 +46,7 @@ def price_set(request: SignedInRequest) -> HttpResponse:
     return edit_page(
         request,
         form=form,
-        write=lambda: services.set_price(
+        write=lambda: quotes.set_price(
             company=company_of(request), user=request.user, key=form.once_key, values=form.values
         ),
         done="The price is set.",
@@ -60,13 +60,13 @@ def price_set(request: SignedInRequest) -> HttpResponse:
 def price_terms(request: SignedInRequest) -> HttpResponse:
     """How cost becomes price, and what is printed on every quote."""
     row = terms_row(company_of(request))
-    initial = initial_of(row, services.TERMS_FIELDS)
+    initial = initial_of(row, quotes.TERMS_FIELDS)
     form = TermsForm(sent(request), initial=initial, version=row.version)
 
     def write() -> object:
-        apply(row, picked(form, services.TERMS_FIELDS))
+        apply(row, picked(form, quotes.TERMS_FIELDS))
         expected = form.cleaned_data["version"]
-        return services.change_terms(
+        return quotes.change_terms(
             terms=row, user=request.user, key=form.once_key, expected=expected
         )
 

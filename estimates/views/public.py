@@ -7,14 +7,14 @@ from django.shortcuts import redirect
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from estimates import services
 from estimates.access import quote_by_link
-from estimates.forms import AcceptForm
-from estimates.quote_pdf import quote_told
-from jobs.day_told import today_of
-from jobs.files import serve
+from estimates.forms.quotes import AcceptForm
+from estimates.services import quotes
+from estimates.services.quote_pdf import quote_told
 from jobs.http import render_page
-from jobs.views.editing import sent
+from jobs.readers.days import today_of
+from jobs.services.files import serve
+from jobs.views.edit_page import sent
 
 
 @never_cache
@@ -25,7 +25,7 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     form = AcceptForm(sent(request))
     if request.method == "POST" and form.is_valid():
         accepted = form.carry_out(
-            lambda: services.accept_quote(
+            lambda: quotes.accept_quote(
                 quote=quote,
                 name=form.cleaned_data["name"],
                 today=today_of(quote.job.company),

@@ -9,15 +9,15 @@ from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from estimates import purchasing
 from estimates.access import priced_job_for, purchase_for
-from estimates.forms import PurchaseForm
+from estimates.forms.purchases import PurchaseForm
+from estimates.services import purchases as services
 from jobs.access import SignedInRequest, signed_in
-from jobs.day_told import today_of
 from jobs.forms.base import OnceForm
 from jobs.http import go_to, render_page
-from jobs.path import path_context
-from jobs.views.editing import apply, edit_page, initial_of, picked, sent
+from jobs.readers.days import today_of
+from jobs.readers.path import path_context
+from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 
 TEMPLATE = "estimates/purchase.html"
 edits = require_http_methods(["GET", "HEAD", "POST"])
@@ -48,11 +48,11 @@ def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
     return edit_page(
         request,
         form=form,
-        write=lambda: purchasing.add_purchase(
+        write=lambda: services.add_purchase(
             job=job,
             user=request.user,
             key=form.once_key,
-            values=picked(form, purchasing.PURCHASE_FIELDS),
+            values=picked(form, services.PURCHASE_FIELDS),
         ),
         done="The purchase is in the book.",
         to=lambda _: back,
@@ -67,7 +67,7 @@ def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
 def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Correct a purchase."""
     row = purchase_for(request, pk)
-    initial = initial_of(row, purchasing.PURCHASE_FIELDS)
+    initial = initial_of(row, services.PURCHASE_FIELDS)
     initial["bought_on"] = row.bought_on.isoformat()
     form = PurchaseForm(
         sent(request), initial=initial, version=row.version, today=today_of(row.job.company)
@@ -75,9 +75,9 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     back = reverse("purchase-list", args=[row.job_id])
 
     def write() -> object:
-        apply(row, picked(form, purchasing.PURCHASE_FIELDS))
+        apply(row, picked(form, services.PURCHASE_FIELDS))
         expected = form.cleaned_data["version"]
-        return purchasing.change_purchase(
+        return services.change_purchase(
             purchase=row, user=request.user, key=form.once_key, expected=expected
         )
 
@@ -99,7 +99,7 @@ def purchase_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Strike a purchase out, after asking."""
     row = purchase_for(request, pk)
     if request.method == "POST":
-        purchasing.remove_purchase(purchase=row, user=request.user)
+        services.remove_purchase(purchase=row, user=request.user)
         messages.success(request, f"{row.label} is no longer among the purchases.")
         return go_to(request, "purchase-list", row.job_id)
     context = {

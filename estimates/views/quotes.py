@@ -8,19 +8,20 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from estimates import services
 from estimates.access import estimate_for, priced_job_for, quote_for
-from estimates.forms import IssueForm, RecordAcceptanceForm
+from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
+from estimates.readers.prices import priced_of
+from estimates.services import quotes as services
 from jobs.access import SignedInRequest, signed_in
-from jobs.checked import BadValueError, as_sentence
-from jobs.day_told import today_of
-from jobs.files import serve
+from jobs.domain.checks import BadValueError, as_sentence
 from jobs.http import go_to, render_page
 from jobs.models import Job
-from jobs.path import path_context
+from jobs.readers.days import today_of
+from jobs.readers.path import path_context
+from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
-from jobs.views.editing import sent
+from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -64,7 +65,7 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
     newest = found.job.estimates.first()
     context = path_context(request, found.job, "Price") | {
         "estimate": found,
-        "priced": services.priced_of(found),
+        "priced": priced_of(found),
         "currency": found.job.company.currency,
         "superseded": newest is not None and newest.pk != found.pk,
         "quote": Quote.objects.filter(estimate=found).first(),

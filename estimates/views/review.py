@@ -9,17 +9,17 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
-from estimates import reviewing
 from estimates.access import priced_job_for
-from estimates.bridge import bridge_svg
-from estimates.review_rows import Reviewed, reviewed
+from estimates.domain.bridge import bridge_svg
+from estimates.readers.review import Reviewed, reviewed
+from estimates.services import review
 from jobs.access import SignedInRequest, signed_in
-from jobs.checked import NOUGHT
+from jobs.domain.checks import NOUGHT
+from jobs.domain.quantities import CATALOGUE
+from jobs.domain.tasks import TASKS
 from jobs.http import go_to, render_page
 from jobs.models import Job
-from jobs.path import path_context
-from jobs.quantities import CATALOGUE
-from jobs.tasks import TASKS
+from jobs.readers.path import path_context
 
 
 @require_safe
@@ -39,7 +39,7 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_close(request: SignedInRequest, pk: int) -> HttpResponse:
     """Close a job: its log and its purchases are complete."""
     job = priced_job_for(request, pk)
-    reviewing.close_job(job=job, user=request.user)
+    review.close_job(job=job, user=request.user)
     messages.success(request, f"Job {job.number} is closed.")
     return go_to(request, "job-review", job.pk)
 
@@ -49,7 +49,7 @@ def job_close(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_reopen(request: SignedInRequest, pk: int) -> HttpResponse:
     """Open a closed job again."""
     job = priced_job_for(request, pk)
-    reviewing.reopen_job(job=job, user=request.user)
+    review.reopen_job(job=job, user=request.user)
     messages.success(request, f"Job {job.number} is open again.")
     return go_to(request, "job-review", job.pk)
 
@@ -59,7 +59,7 @@ def job_reopen(request: SignedInRequest, pk: int) -> HttpResponse:
 def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
     """Let the rates that the logs of closed jobs teach count from now on."""
     job = priced_job_for(request, pk)
-    count = reviewing.take_learned_rates(company=job.company, user=request.user)
+    count = review.take_learned_rates(company=job.company, user=request.user)
     changed = f"{count} rate{'' if count == 1 else 's'} changed"
     messages.success(request, f"{changed}; they count from the next estimate on.")
     return go_to(request, "job-review", job.pk)
@@ -92,7 +92,7 @@ def _learned(job: Job) -> list[dict[str, Any]]:
             "now": _hours_said(change.before.hours),
             "learned": _hours_said(change.after.hours),
         }
-        for change in reviewing.learnable(job.company)
+        for change in review.learnable(job.company)
     ]
 
 

@@ -6,14 +6,16 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
-from estimates import purchasing, reviewing
-from estimates import services as money
 from estimates.models import Quote
+from estimates.readers.prices import priced_of
+from estimates.services import quotes as money
+from estimates.services.purchases import add_purchase
+from estimates.services.review import close_job
 from jobs.models import Crew, Job, SpoilReason, User, WorkDay
-from jobs.services import schedule
+from jobs.readers.scope import scope_value
+from jobs.services.days import Wish, lay_out_days
 from jobs.services.log import LogLine, record_log
 from jobs.services.packets import keep_packet, print_packet
-from jobs.services.scope import scope_value
 
 CENT = Decimal("0.01")
 HALF = Decimal("0.5")
@@ -43,7 +45,7 @@ def tell_closed(job: Job, owner: User, today: date) -> None:
     for day in _agreed_days(job, owner, today - timedelta(days=45)):
         _log(day, owner, slower=SLOWER, spoiled=3 if _lays(day) else 0)
     _buy(job, owner, today - timedelta(days=46))
-    reviewing.close_job(job=job, user=owner)
+    close_job(job=job, user=owner)
 
 
 def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:
@@ -56,8 +58,8 @@ def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:
     crew = Crew.objects.filter(company=job.company).first()
     if crew is None:
         return []
-    wish = schedule.Wish(crew=crew, start=start)
-    return schedule.lay_out_days(job=job, user=owner, wish=wish, today=start)
+    wish = Wish(crew=crew, start=start)
+    return lay_out_days(job=job, user=owner, wish=wish, today=start)
 
 
 def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int) -> None:
@@ -98,7 +100,7 @@ def _buy(job: Job, owner: User, bought_on: date) -> None:
     if scope is None:
         return
     estimate = scope.estimates.get()
-    costs = {(line.code, line.item): line for line in money.priced_of(estimate).lines}
+    costs = {(line.code, line.item): line for line in priced_of(estimate).lines}
     for entry in scope_value(scope).quantities:
         line = costs.get((entry.code, entry.item))
         if entry.kind != "material" or line is None:
@@ -117,7 +119,7 @@ def _buy(job: Job, owner: User, bought_on: date) -> None:
             else "",
         }
         key = f"demo-{job.pk}-{entry.code}-{entry.item}"[:64]
-        purchasing.add_purchase(job=job, user=owner, key=key, values=values)
+        add_purchase(job=job, user=owner, key=key, values=values)
 
 
 def _weekdays_before(today: date, count: int) -> date:

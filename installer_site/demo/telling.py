@@ -9,17 +9,22 @@ from typing import Any
 
 from django.utils import timezone
 
-from estimates import services as money
-from estimates.starting import STARTING_PRICES
+from estimates.domain.starting import STARTING_PRICES
+from estimates.services import quotes as money
 from installer_site.demo import story
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
-from jobs.measuring import draw_room
+from jobs.domain.floors.rule_sources import DEFAULT
+from jobs.domain.lengths import millimeters
+from jobs.domain.rooms.outline import draw_room
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
-from jobs.planning import plan_zone_now
-from jobs.rule_sources import DEFAULT
-from jobs.services import doorways, measure, office, place, products, stairs
-from jobs.words import millimeters
-from layout.units import Unit, parse_length
+from jobs.services.floors import floors
+from jobs.services.jobs import add_job
+from jobs.services.openings import doorways, stairs
+from jobs.services.people import add_crew
+from jobs.services.plans import plan_zone_now
+from jobs.services.products import products
+from jobs.services.rooms import add_room
+from layout.values.units import Unit, parse_length
 
 RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
@@ -32,9 +37,7 @@ def tell(password: str) -> Company:
     owner = people[story.OWNER.email]
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
-    office.add_crew(
-        company=company, user=owner, key="demo-crew", values=values, members=[lead, helper]
-    )
+    add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
     today = timezone.localdate()
     catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
     _prices(company, owner, today)
@@ -102,7 +105,7 @@ def _job(
     client = Client.objects.create(company=company, **told.client)
     values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
     key = f"demo-{told.title}"[:50]
-    job = office.add_job(company=company, user=owner, key=key, values=values)
+    job = add_job(company=company, user=owner, key=key, values=values)
     SiteFacts.objects.filter(job=job).update(**told.site)
     rooms = {room.name: _room(job, owner, room) for room in told.rooms}
     for room in told.rooms:
@@ -126,7 +129,7 @@ def _job(
 def _room(job: Job, owner: User, told: story.Room) -> Room:
     walls = [walked_wall(length, turn) for length, turn in told.walls]
     measured = {"walls": walls, "holes": list(told.holes)}
-    return measure.add_room(
+    return add_room(
         job=job,
         user=owner,
         key=f"demo-{job.pk}-{told.name}",
@@ -169,7 +172,7 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorwa
 def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
     values = {"name": name, "product": product, "direction_deg": Decimal(0)}
     values["pad"] = not product.attached_pad
-    zone = place.add_zone(
+    zone = floors.add_zone(
         job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms
     )
     plan_zone_now(zone, user=owner)

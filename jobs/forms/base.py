@@ -28,13 +28,13 @@ from django.db import IntegrityError
 from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
-from jobs.checked import BadValueError
+from jobs.domain.checks import BadValueError
+from jobs.domain.lengths import length_typed, length_words, millimeters, mm_in
 from jobs.forms.refusals import say_plainly
 from jobs.models.base import UnitSystem
-from jobs.records import StaleError
-from jobs.words import length_typed, length_words, millimeters, mm_in
-from layout import units
-from layout.errors import InputError, LayoutError
+from jobs.services.records import StaleError
+from layout.values import units
+from layout.values.errors import InputError, LayoutError
 
 T = TypeVar("T")
 
@@ -276,3 +276,9 @@ _EXCLUDED = (
     "it; what you typed is still here."
 )
 _UNTOLD = frozenset({"csrfmiddlewaretoken"})
+
+
+def text_field(label: str, limit: int, *, rows: int = 0, required: bool = False) -> forms.CharField:
+    """Return a field of at most ``limit`` characters, of several ``rows`` where given."""
+    widget = forms.Textarea(attrs={"rows": rows}) if rows else forms.TextInput()
+    return forms.CharField(label=label, max_length=limit, required=required, widget=widget)

@@ -8,9 +8,9 @@ from typing import Any
 
 from django import forms
 
+from jobs.domain.lengths import length_words
 from jobs.forms.base import LengthField, NameField, NumberField, VersionedForm, WholeField
 from jobs.models import Allowed, Core, UnitSystem
-from jobs.words import length_words
 
 KG_PER_LB = Decimal("0.45359237")  # exact, NIST SP 811 (2008), appendix B.8
 FURTHER = (2, 3, 4)

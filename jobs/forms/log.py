@@ -10,11 +10,11 @@ from typing import Any
 from django import forms
 from django.forms.boundfield import BoundField
 
+from jobs.domain.scope.scope import Scope
+from jobs.domain.tasks import OTHER, Task
 from jobs.forms.base import NumberField, OnceForm, WholeField
 from jobs.models import SpoilReason, User, WorkDay
-from jobs.scoping import Scope
-from jobs.services.log import DAY_HOURS, OTHER, LogLine, Photo
-from jobs.tasks import Task
+from jobs.services.log import DAY_HOURS, LogLine, Photo
 
 MOST_SPOILED = 500
 _REASONS = [("", "No reason chosen"), *SpoilReason.choices]

@@ -9,12 +9,12 @@ from typing import Any
 
 from django import forms
 
+from jobs.domain.floors.rule_sources import CHOICES, OTHER, RULES
+from jobs.domain.lengths import length_words
 from jobs.forms.base import LengthField, NameField, NumberField, WholeField
 from jobs.forms.boards import KG_PER_LB, BoardForm
 from jobs.models import Allowed, LaidOver, LockType, Product, StaggerRule, Tapping, UnitSystem
-from jobs.rule_sources import CHOICES, OTHER, RULES
-from jobs.sheets import ACCEPTED, SheetSent
-from jobs.words import length_words
+from jobs.services.products.sheets import ACCEPTED, SheetSent
 
 __all__ = ["DEFAULTS", "KG_PER_LB", "LENGTHS", "PARTS", "ProductForm", "sheet_units"]
 

@@ -7,10 +7,10 @@ from typing import Any
 
 from django import forms
 
+from jobs.domain.quantities import CATALOGUE
+from jobs.domain.scope.rates import ProductionRate
+from jobs.domain.tasks import TASKS
 from jobs.forms.base import NumberField, VersionedForm
-from jobs.quantities import CATALOGUE
-from jobs.rates import ProductionRate
-from jobs.tasks import TASKS
 
 WORK = tuple(
     (f"{task}:{driver}", f"{kind.label}: {CATALOGUE[driver].label}, {CATALOGUE[driver].unit}")

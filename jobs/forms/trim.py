@@ -8,10 +8,10 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from jobs.domain.lengths import length_typed
 from jobs.forms.base import LengthField, VersionedForm
 from jobs.models import BaseTreatment, TrimRun
-from jobs.trim_lists import END_WORDS, action_of, material_for, stock_mm, swells
-from jobs.words import length_typed
+from jobs.readers.trim import END_WORDS, action_of, material_for, stock_mm, swells
 
 LEAST_STOCK_MM = Decimal(600)
 MOST_STOCK_MM = Decimal(7500)

@@ -5,6 +5,7 @@ from jobs.models.client import Client
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
+from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
 from jobs.models.product import (
@@ -34,7 +35,6 @@ from jobs.models.room import (
 from jobs.models.scope import Rate, Scope
 from jobs.models.user import Role, User
 from jobs.models.work import Errand, WorkerBeat
-from jobs.models.zone import FloorPlan, FloorZone
 
 __all__ = [
     "Allowed",

@@ -6,8 +6,8 @@ from django.db import models
 from django.db.models import Q
 
 from jobs.models.base import MillimeterField, Versioned
+from jobs.models.floor import FloorZone
 from jobs.models.job import Job
-from jobs.models.zone import FloorZone
 
 
 class Moisture(models.TextChoices):

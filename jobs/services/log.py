@@ -10,16 +10,15 @@ from typing import Any, BinaryIO
 from django.db import transaction
 from django.db.models import Sum
 
-from jobs.checked import NOUGHT, BadValueError, require_choice, require_number
-from jobs.day_told import open_holds_of, rows_told
-from jobs.files import store_picture
+from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number
+from jobs.domain.tasks import OTHER
 from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
-from jobs.records import audit, first_time
-from jobs.services.scope import scope_value
+from jobs.readers.days import open_holds_of, rows_told
+from jobs.readers.scope import scope_value
+from jobs.services.files import store_picture
+from jobs.services.records import audit, first_time
 
 DAY_HOURS = 24
-OTHER = "other"
-"""The task of work that is not in the scope; its note says what."""
 _KEY_LENGTH = 56
 
 

@@ -12,13 +12,11 @@ from typing import Any
 from django.template.loader import render_to_string
 from django.utils import timezone
 
-from jobs.cautionary import cautions_of
-from jobs.checked import BadValueError
-from jobs.day_told import open_holds_of, task_lines, today_of
-from jobs.edges import packet_edges
-from jobs.errands import ask, latest
-from jobs.files import store_file
-from jobs.frozen import canonical_json, digest
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import canonical_json, digest
+from jobs.domain.floors.rule_sources import rule_source
+from jobs.domain.packet import DayTask, Floor, PacketDay, caution_content, load_list, packet_content
+from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
     Document,
     Errand,
@@ -31,21 +29,16 @@ from jobs.models import (
     User,
     WorkDay,
 )
-from jobs.packet import (
-    DayTask,
-    Floor,
-    PacketDay,
-    caution_content,
-    load_list,
-    packet_content,
-)
 from jobs.pdf import render_pdf
-from jobs.records import audit, freeze, next_number
-from jobs.rule_sources import rule_source
-from jobs.scoping import ScopeZone
-from jobs.services.scope import scope_value
-from layout.plan import read_plan
-from layout.request import read_request
+from jobs.readers.days import open_holds_of, task_lines, today_of
+from jobs.readers.openings.edges import packet_edges
+from jobs.readers.scope import scope_value
+from jobs.readers.site import cautions_of
+from jobs.services.files import store_file
+from jobs.services.records import audit, freeze, next_number
+from jobs.worker.errands import ask, latest
+from layout.values.plan import read_plan
+from layout.values.request import read_request
 
 KIND = "print-packet"
 BLANK_LINES = 14

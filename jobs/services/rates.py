@@ -8,9 +8,9 @@ from typing import Any
 
 from django.db import transaction
 
+from jobs.domain.scope.rates import ProductionRate
 from jobs.models import Company, Rate, User
-from jobs.rates import ProductionRate
-from jobs.records import audit, save_versioned, write_once
+from jobs.services.records import audit, save_versioned, write_once
 
 RATE_FIELDS = ("hours", "per", "source")
 

@@ -6,25 +6,24 @@ from collections.abc import Callable
 
 from django.db import transaction
 
-from jobs.cautionary import holds_of
-from jobs.checked import BadValueError
-from jobs.counting import job_take, rates_of, scope_zone, site_work
-from jobs.going_on import is_of_the_rest
-from jobs.hours import work_from
-from jobs.models import FloorPlan, FloorZone, Job, Scope, User
-from jobs.quantities import CATALOGUE
-from jobs.records import audit, freeze, next_number
-from jobs.scoping import Scope as ScopeValue
-from jobs.scoping import (
+from jobs.domain.checks import BadValueError
+from jobs.domain.quantities import CATALOGUE
+from jobs.domain.scope.hours import work_from
+from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.scope.scope import (
     ScopeChange,
     make_scope,
-    read_scope,
     scope_changes,
     scope_document,
     scope_text,
 )
-from jobs.suiting import refuse_unfit
-from jobs.takeoff import JobTake, take_off
+from jobs.domain.scope.takeoff import JobTake, take_off
+from jobs.models import FloorPlan, FloorZone, Job, Scope, User
+from jobs.readers.floors.resume import is_of_the_rest
+from jobs.readers.floors.suitability import refuse_unfit
+from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
+from jobs.readers.site import holds_of
+from jobs.services.records import audit, freeze, next_number
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -95,11 +94,6 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
     act = f"Froze scope {scope.number}, {scope.hours} h"
     audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
     return scope
-
-
-def scope_value(scope: Scope) -> ScopeValue:
-    """Return what a frozen scope says."""
-    return read_scope(scope.document.text)
 
 
 def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:

@@ -8,12 +8,12 @@ from typing import Any
 
 from django.db import transaction
 
+from jobs.domain.lengths import mm_from
+from jobs.domain.trim.runs import runs_of
 from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
-from jobs.openings import openings_of
-from jobs.records import audit, write_once
-from jobs.services.told import save_told
-from jobs.trimming import runs_of
-from jobs.words import mm_from
+from jobs.readers.openings.openings import openings_of
+from jobs.services.records import audit, write_once
+from jobs.services.saving import save_told
 
 RUN_FIELDS = ("length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
 CARRIES_TRIM = ("wall", "radiator")

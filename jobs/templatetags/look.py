@@ -24,7 +24,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from jobs import figures
+from jobs.domain import figures
 
 register = template.Library()
 

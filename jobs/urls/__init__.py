@@ -1,11 +1,11 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import days, floor, guide, office, rates, trim
+from jobs.urls import days, floors, guide, office, rates, trim
 
 urlpatterns = [
     *office.urlpatterns,
     *rates.urlpatterns,
-    *floor.urlpatterns,
+    *floors.urlpatterns,
     *trim.urlpatterns,
     *days.urlpatterns,
     *guide.urlpatterns,

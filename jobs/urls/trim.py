@@ -2,7 +2,8 @@
 
 from django.urls import URLPattern, path
 
-from jobs.views import stairs, trim
+from jobs.views import trim
+from jobs.views.openings import stairs
 
 urlpatterns: list[URLPattern] = [
     path("jobs/<int:job>/stairs/add", stairs.stair_add, name="stair-add"),

@@ -24,17 +24,18 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
-from jobs.cautionary import cautions_of
-from jobs.day_told import open_holds_of, summed_up, task_lines, today_of
+from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import go_to, render_page
-from jobs.log_told import entries_told, plans_of, rows_laid
 from jobs.models import Crew, Job, Scope, WorkDay
-from jobs.path import path_context
-from jobs.scoping import scope_changes
-from jobs.services.schedule import Wish, lay_out_days
-from jobs.services.scope import changes_since_agreed, scope_value
+from jobs.readers.days import open_holds_of, summed_up, task_lines, today_of
+from jobs.readers.log import entries_told, plans_of, rows_laid
+from jobs.readers.path import path_context
+from jobs.readers.scope import scope_value
+from jobs.readers.site import cautions_of
+from jobs.services.days import Wish, lay_out_days
+from jobs.services.scope import changes_since_agreed
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 WEEK = timedelta(days=7)

@@ -9,8 +9,8 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.http import render_page
-from layout.drawing import draw_outline
-from layout.outline import Hole, HoleKind, Zone
+from layout.drawing.plan import draw_outline
+from layout.values.outline import Hole, HoleKind, Zone
 
 ELL = Zone(
     outline=((0, 0), (180, 0), (180, 96), (100, 96), (100, 150), (0, 150)),

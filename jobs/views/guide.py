@@ -3,8 +3,8 @@
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
+from jobs.domain.openings.treatments import LEVEL_SOURCE, TABLE, in_words
 from jobs.http import render_page
-from jobs.treatments import LEVEL_SOURCE, TABLE, in_words
 
 
 @require_safe

@@ -20,13 +20,15 @@ from jobs.access import (
     signed_in,
     writable_job_for,
 )
-from jobs.cautionary import cautions_of, moisture_sentence
-from jobs.forms.office import ClearHoldForm, JobForm, SiteForm
+from jobs.forms.jobs import JobForm
+from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
 from jobs.models import Job, SiteFacts
-from jobs.path import path_context, standing
-from jobs.services import office as services
-from jobs.views.editing import apply, edit_page, initial_of, picked, sent
+from jobs.readers.path import path_context, standing
+from jobs.readers.site import cautions_of, moisture_sentence
+from jobs.services.jobs import add_job, change_job
+from jobs.services.site import SITE_FIELDS, change_site, clear_hold
+from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 
 PAGE = 30
 edits = require_http_methods(["GET", "HEAD", "POST"])
@@ -76,7 +78,7 @@ def job_add(request: SignedInRequest) -> HttpResponse:
     return edit_page(
         request,
         form=form,
-        write=lambda: services.add_job(
+        write=lambda: add_job(
             company=own, user=request.user, key=form.once_key, values=form.values
         ),
         done="The job is open.",
@@ -102,9 +104,7 @@ def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     def write() -> object:
         apply(found, form.values)
         expected = form.cleaned_data["version"]
-        return services.change_job(
-            job=found, user=request.user, key=form.once_key, expected=expected
-        )
+        return change_job(job=found, user=request.user, key=form.once_key, expected=expected)
 
     return _job_page(request, found, form, write, "The job is changed.", "Save the job")
 
@@ -117,17 +117,15 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     site = get_object_or_404(SiteFacts, job=found)
     form = SiteForm(
         sent(request),
-        initial=initial_of(site, services.SITE_FIELDS),
+        initial=initial_of(site, SITE_FIELDS),
         version=site.version,
         today=timezone.localdate(),
     )
 
     def write() -> object:
-        apply(site, picked(form, services.SITE_FIELDS))
+        apply(site, picked(form, SITE_FIELDS))
         expected = form.cleaned_data["version"]
-        return services.change_site(
-            site=site, user=request.user, key=form.once_key, expected=expected
-        )
+        return change_site(site=site, user=request.user, key=form.once_key, expected=expected)
 
     return _job_page(request, found, form, write, "The site facts are noted.", "Save the facts")
 
@@ -167,7 +165,7 @@ def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
     return edit_page(
         request,
         form=form,
-        write=lambda: services.clear_hold(
+        write=lambda: clear_hold(
             job=found,
             user=request.user,
             code=code,

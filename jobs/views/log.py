@@ -12,16 +12,16 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
-from jobs.day_told import open_holds_of, today_of
-from jobs.files import serve
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.log import LogForm
 from jobs.http import go_to, render_page
-from jobs.log_told import entries_told, hours_by_task, may_take_back, rows_laid, task_name
 from jobs.models import LogEntry, WorkDay
-from jobs.path import path_context
+from jobs.readers.days import open_holds_of, today_of
+from jobs.readers.log import entries_told, hours_by_task, may_take_back, rows_laid, task_name
+from jobs.readers.path import path_context
+from jobs.readers.scope import scope_value
+from jobs.services.files import serve
 from jobs.services.log import record_log, take_back
-from jobs.services.scope import scope_value
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 FROM_SCRIPT = "X-Rowbook-Log"

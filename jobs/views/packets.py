@@ -9,13 +9,13 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, job_for, office, packet_for, signed_in, writable_job_for
-from jobs.checked import BadValueError
-from jobs.errands import worker_is_running
-from jobs.files import serve
+from jobs.domain.checks import BadValueError
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, Job
-from jobs.path import path_context
+from jobs.readers.path import path_context
+from jobs.services.files import serve
 from jobs.services.packets import ask_for_packet, errand_of
+from jobs.worker.errands import worker_is_running
 
 
 @require_safe

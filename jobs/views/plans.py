@@ -8,15 +8,10 @@ from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, plan_for, signed_in
-from jobs.drift import drift_sentence
-from jobs.hand_check import hand_check
-from jobs.http import render_page, wants_part
-from jobs.models import FloorPlan
-from jobs.path import path_context
-from jobs.piece_told import piece_told
-from jobs.plan_pictures import piece_picture, plan_picture, read_documents
-from jobs.planning import whats_changed
-from jobs.plansheet import (
+from jobs.domain.lengths import core_area_words, core_length_words
+from jobs.domain.plans.hand_check import drift_sentence, hand_check
+from jobs.domain.plans.piece import piece_told
+from jobs.domain.plans.tables import (
     buying_sentence,
     marks_of,
     proof_sentence,
@@ -25,10 +20,14 @@ from jobs.plansheet import (
     starts_of,
     trapped_of,
 )
-from jobs.words import core_area_words, core_length_words
-from layout.cutsheet import HOW_TO_READ, cut_sheet, rack_list
-from layout.plan import Plan
-from layout.request import PlanRequest
+from jobs.http import render_page, wants_part
+from jobs.models import FloorPlan
+from jobs.readers.path import path_context
+from jobs.readers.plan_request import whats_changed
+from jobs.readers.plans import piece_picture, plan_picture, read_documents
+from layout.cutsheet.sheet import HOW_TO_READ, cut_sheet, rack_list
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
 
 
 @require_safe

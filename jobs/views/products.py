@@ -10,9 +10,10 @@ from django.http import Http404, HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from jobs import figures
 from jobs.access import SignedInRequest, company_of, office, writable_product_for
-from jobs.files import serve
+from jobs.domain import figures
+from jobs.domain.floors.rule_sources import OTHER, RULES, rule_source
+from jobs.domain.lengths import MM2_PER_FT2, length_words
 from jobs.forms.base import sent
 from jobs.forms.boards import FURTHER
 from jobs.forms.products import (
@@ -25,10 +26,9 @@ from jobs.forms.products import (
 )
 from jobs.http import render_page
 from jobs.models import Product, UnitSystem
-from jobs.rule_sources import OTHER, RULES, rule_source
-from jobs.services import products as services
-from jobs.views.editing import edit_page
-from jobs.words import MM2_PER_FT2, length_words
+from jobs.services.files import serve
+from jobs.services.products import products as services
+from jobs.views.edit_page import edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 

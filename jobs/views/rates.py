@@ -9,14 +9,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import SignedInRequest, company_of, office
-from jobs.counting import company_rates, rate_key
+from jobs.domain.quantities import CATALOGUE
+from jobs.domain.tasks import TASKS
 from jobs.forms.rates import RateForm, initial_rate
 from jobs.http import go_to, render_page
 from jobs.models import Company, Rate
-from jobs.quantities import CATALOGUE
+from jobs.readers.scope import company_rates, rate_key
 from jobs.services import rates as services
-from jobs.tasks import TASKS
-from jobs.views.editing import edit_page, sent
+from jobs.views.edit_page import edit_page, sent
 
 
 @require_safe

@@ -10,19 +10,19 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
-from jobs.edges import edges_of_job
+from jobs.domain.lengths import core_area_words, core_length_words, length_words
+from jobs.domain.rooms.outline import MeasureError, draw_room
+from jobs.domain.rooms.sides import names_of
 from jobs.forms.base import OnceForm
-from jobs.forms.rooms import RoomSheet
+from jobs.forms.rooms.rooms import RoomSheet
 from jobs.http import go_to, render_page
-from jobs.measuring import MeasureError, draw_room
 from jobs.models import Job, Room, UnitSystem
-from jobs.openings import openings_of
-from jobs.path import path_context
-from jobs.services import measure
-from jobs.sides import names_of
-from jobs.sketches import drawn_of, sketch_room, sketch_stored
+from jobs.readers.openings.edges import edges_of_job
+from jobs.readers.openings.openings import openings_of
+from jobs.readers.path import path_context
+from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
+from jobs.services import rooms as services
 from jobs.templatetags.look import form_errors
-from jobs.words import core_area_words, core_length_words, length_words
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/room.html"
@@ -63,7 +63,7 @@ def room_add(request: SignedInRequest, job: int) -> HttpResponse:
     if _is_save(request) and sheet.is_valid() and sheet.drawn:
         drawn = sheet.drawn
         room = sheet.form.carry_out(
-            lambda: measure.add_room(
+            lambda: services.add_room(
                 job=found,
                 user=request.user,
                 key=sheet.form.once_key,
@@ -86,7 +86,7 @@ def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     if _is_save(request) and sheet.is_valid() and sheet.drawn:
         drawn = sheet.drawn
         saved = sheet.form.carry_out(
-            lambda: measure.change_room(
+            lambda: services.change_room(
                 room=room,
                 user=request.user,
                 key=sheet.form.once_key,
@@ -108,7 +108,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Remove a room, after asking."""
     room = writable_room_for(request, pk)
     if request.method == "POST":
-        measure.remove_room(room=room, user=request.user)
+        services.remove_room(room=room, user=request.user)
         messages.success(request, f"{room.name} is removed.")
         return go_to(request, "room-list", room.job_id)
     doorways = len(openings_of(room))

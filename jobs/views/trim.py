@@ -17,14 +17,14 @@ from jobs.access import (
     writable_room_for,
     writable_run_for,
 )
+from jobs.domain.lengths import length_words
 from jobs.forms.base import sent
 from jobs.forms.trim import TrimRunForm, TrimStockForm, stock_typed
 from jobs.http import go_to, render_page
 from jobs.models import BaseTreatment, Room, TrimRun
-from jobs.path import path_context
-from jobs.services import trim
-from jobs.sketches import sketch_stored
-from jobs.trim_lists import (
+from jobs.readers.path import path_context
+from jobs.readers.room_drawings import sketch_stored
+from jobs.readers.trim import (
     action_of,
     cut_lists,
     ends_words,
@@ -33,8 +33,8 @@ from jobs.trim_lists import (
     place_words,
     stock_mm,
 )
-from jobs.views.editing import edit_page
-from jobs.words import length_words
+from jobs.services import trim
+from jobs.views.edit_page import edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 HAIR_MM = Decimal("0.25")

@@ -13,11 +13,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from layout.material import LayingRules
-from layout.outline import laying_region, polygons_of
-from layout.request import PlanRequest
-from layout.rows import Contact, Floor, Frame, Run, floor_of
-from layout.trials import rip_choices
+from layout.planner.trials import rip_choices
+from layout.rows.rows import Contact, Floor, Frame, Run, floor_of
+from layout.values.material import LayingRules
+from layout.values.outline import laying_region, polygons_of
+from layout.values.request import PlanRequest
 
 CRUMB = 1e-6
 STEPS = 64  # lengths tried when a piece is trimmed until it keeps the rules

@@ -11,10 +11,10 @@ from __future__ import annotations
 import sys
 import time
 
-from layout.drawing import draw_plan
-from layout.plan import Plan
-from layout.planner import Progress, plan_floor
-from layout.request import PlanRequest, read_request
+from layout.drawing.plan import draw_plan
+from layout.planner.plan_floor import Progress, plan_floor
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest, read_request
 from tests.bench.speed import FLOORS, request_of
 
 TIMES = 5

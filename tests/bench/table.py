@@ -19,12 +19,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from layout.certificate import area_bound
-from layout.errors import LayoutError
-from layout.judge import check_plan
-from layout.outline import zone_polygon
-from layout.planner import Progress, plan_floor
-from layout.request import PlanRequest, read_request
+from layout.judge.check import check_plan
+from layout.planner.plan_floor import Progress, plan_floor
+from layout.proof.certificate import area_bound
+from layout.values.errors import LayoutError
+from layout.values.outline import zone_polygon
+from layout.values.request import PlanRequest, read_request
 from tests.bench.baseline import planks_by_hand, planks_by_ten_percent
 from tests.bench.rooms import bench_rooms
 

@@ -13,12 +13,12 @@ from pypdf import PdfReader
 from pytest_django.live_server_helper import LiveServer
 
 from estimates.models import Quote
-from jobs.files import read_file
+from jobs.domain.tasks import Task
 from jobs.forms.log import LogForm
 from jobs.models import LogEntry, Packet, Role, User, WorkDay
-from jobs.services.scope import scope_value
-from jobs.tasks import Task
-from jobs.work import carry_out_waiting
+from jobs.readers.scope import scope_value
+from jobs.services.files import read_file
+from jobs.worker.worker import carry_out_waiting
 from tests.browser.hands import Hands, Shoot
 from tests.builders import PASSWORD, make_company, make_person
 

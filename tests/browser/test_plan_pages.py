@@ -6,9 +6,9 @@ import pytest
 from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 
-from jobs import work
 from jobs.models import FloorPlan, FloorZone, SiteFacts
-from jobs.planning import plan_zone_now
+from jobs.services.plans import plan_zone_now
+from jobs.worker import worker
 from tests.axe import axe_faults
 from tests.browser.hands import Hands, Shoot
 from tests.builders import (
@@ -78,7 +78,7 @@ def test_the_floor_and_its_comparison_are_read_by_anyone(hands: Hands, plan: Flo
     hands.open(f"/floors/{plan.zone_id}/compare")
     look_at(hands, "84-compare")
     hands.press("Compare them")
-    work.carry_out_waiting()
+    worker.carry_out_waiting()
     hands.open(f"/floors/{plan.zone_id}/compare")
     hands.expect("Plan Larch at 90°")
     look_at(hands, "85-compared")

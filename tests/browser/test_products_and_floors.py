@@ -9,9 +9,9 @@ import pytest
 from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 
+from jobs.domain.floors.join import zone_area
 from jobs.models import Doorway, FloorZone, Job, SiteFacts
-from jobs.planning import zone_of
-from jobs.zoning import zone_area
+from jobs.readers.floors.floors import zone_of
 from tests.axe import axe_faults
 from tests.browser.hands import Hands, Shoot
 from tests.builders import (

@@ -10,9 +10,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from jobs.models import Job, Role, Room
-from jobs.sketches import drawn_of
-from layout.errors import InputError
-from layout.units import Unit, parse_length
+from jobs.readers.room_drawings import drawn_of
+from layout.values.errors import InputError
+from layout.values.units import Unit, parse_length
 from tests.axe import axe_faults
 from tests.browser.hands import Shoot
 from tests.builders import PASSWORD, make_company, make_job, make_person, make_room

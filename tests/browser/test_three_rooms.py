@@ -19,10 +19,10 @@ from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 from shapely.geometry import Polygon
 
+from jobs.domain.floors.join import zone_area
 from jobs.models import Errand, FloorZone, Room, User
-from jobs.planning import zone_of
-from jobs.work import carry_out_waiting
-from jobs.zoning import zone_area
+from jobs.readers.floors.floors import zone_of
+from jobs.worker.worker import carry_out_waiting
 from tests.browser.hands import Hands, Shoot
 from tests.builders import make_company, make_job, make_person, make_product
 

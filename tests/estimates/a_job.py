@@ -6,11 +6,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from estimates import services as money
+from estimates.domain.starting import STARTING_PRICES
 from estimates.models import Acceptance, Estimate, PriceItem, Quote
-from estimates.starting import STARTING_PRICES
+from estimates.services import quotes as money
+from jobs.domain.quantities import CATALOGUE
 from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
-from jobs.quantities import CATALOGUE
 from tests.builders import make_company, make_crew, make_person, make_planned_job
 
 TODAY = date(2027, 3, 1)

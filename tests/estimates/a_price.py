@@ -3,10 +3,10 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.pricing import Price, PriceBook, Terms
-from jobs.hours import Task
-from jobs.quantities import Quantity, quantity
-from jobs.scoping import Scope, ScopeZone, digest
+from estimates.domain.pricing import Price, PriceBook, Terms
+from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.scope.hours import Task
+from jobs.domain.scope.scope import Scope, ScopeZone, digest
 
 TODAY = "2026-03-02"
 

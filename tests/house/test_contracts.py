@@ -18,27 +18,37 @@ NAMES: dict[str, str] = {contract["id"]: contract["name"] for contract in LINTER
 
 # contract, module, what it should not import
 OFFENCES = [
-    ("storeys", "layout.errors", "jobs.checked"),
-    ("storeys", "jobs.checked", "estimates.models"),
+    ("storeys", "layout.values.errors", "jobs.domain.checks"),
+    ("storeys", "jobs.domain.checks", "estimates.models"),
     ("storeys", "estimates.models", "installer_site.env"),
-    ("layout-pure", "layout.outline", "django"),
-    ("layout-pure", "layout.outline", "weasyprint"),
-    ("layout-pure", "layout.outline", "time"),
-    ("layout-pure", "layout.outline", "os"),
-    ("layout-pure", "layout.outline", "pathlib"),
-    ("arithmetic-pure", "jobs.takeoff", "django"),
-    ("arithmetic-pure", "jobs.takeoff", "time"),
-    ("arithmetic-pure", "jobs.takeoff", "os"),
-    ("arithmetic-pure", "estimates.pricing", "time"),
-    ("layout-layers", "layout.errors", "layout.outline"),
-    ("layout-layers", "layout.outline", "layout.material"),
-    ("beside-the-planner", "layout.judge", "layout.planner"),
-    ("beside-the-planner", "layout.judge_view", "layout.rows"),
-    ("beside-the-planner", "layout.drawing", "layout.joints"),
-    ("pint-door", "layout.outline", "pint"),
-    ("solver-door", "layout.rows", "highspy"),
+    ("pure", "layout.values.outline", "django"),
+    ("pure", "layout.values.outline", "weasyprint"),
+    ("pure", "layout.judge.check", "time"),
+    ("pure", "layout.values.outline", "os"),
+    ("pure", "layout.values.outline", "pathlib"),
+    ("pure", "jobs.domain.scope.takeoff", "django"),
+    ("pure", "jobs.domain.rooms.outline", "time"),
+    ("pure", "estimates.domain.pricing", "os"),
+    ("no-chance", "jobs.domain.schedule.days", "random"),
+    ("no-chance", "estimates.domain.pricing", "random"),
+    ("jobs-floors", "jobs.domain.checks", "jobs.models"),
+    ("jobs-floors", "jobs.models.room", "jobs.readers.floors.floors"),
+    ("jobs-floors", "jobs.readers.scope", "jobs.services.scope"),
+    ("jobs-floors", "jobs.services.rooms", "jobs.forms.rooms.rooms"),
+    ("jobs-floors", "jobs.forms.rooms.rooms", "jobs.views.rooms"),
+    ("estimates-floors", "estimates.readers.prices", "estimates.services.quotes"),
+    ("estimates-floors", "estimates.services.quotes", "estimates.views.quotes"),
+    ("layout-floors", "layout.values.errors", "layout.rows.rows"),
+    ("layout-floors", "layout.rows.rows", "layout.joints.search"),
+    ("layout-floors", "layout.judge.check", "layout.drawing.plan"),
+    ("beside-the-planner", "layout.judge.check", "layout.planner.plan_floor"),
+    ("beside-the-planner", "layout.judge.view", "layout.rows.rows"),
+    ("beside-the-planner", "layout.proof.certificate", "layout.bounds.find"),
+    ("beside-the-planner", "layout.drawing.plan", "layout.joints.search"),
+    ("pint-door", "layout.values.outline", "pint"),
+    ("solver-door", "layout.rows.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),
-    ("calendar-door", "jobs.days", "icalendar"),
+    ("calendar-door", "jobs.domain.schedule.days", "icalendar"),
     ("calendar-door", "estimates.models", "holidays"),
 ]
 
@@ -88,6 +98,6 @@ def test_an_offence_is_caught(contract: str, module: str, imported: str, house: 
 def test_a_file_without_a_place_in_the_core_is_caught(house: Path) -> None:
     homeless = house / "layout" / "homeless.py"
     homeless.write_text("")
-    found = verdict(house, "layout-layers")
+    found = verdict(house, "layout-floors")
     homeless.unlink()
     assert "not listed as layers: - layout.homeless" in found

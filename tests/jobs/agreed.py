@@ -9,12 +9,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.scope.scope import ScopeZone, scope_document
+from jobs.domain.tasks import Task
 from jobs.models import Company, Crew, ExistingFloor, Job, Role, Scope, SiteFacts, User, WorkDay
-from jobs.records import freeze, next_number
-from jobs.scoping import Scope as ScopeValue
-from jobs.scoping import ScopeZone, scope_document
-from jobs.services.schedule import Wish, lay_out_days
-from jobs.tasks import Task
+from jobs.services.days import Wish, lay_out_days
+from jobs.services.records import freeze, next_number
 from tests.builders import make_company, make_crew, make_job, make_person
 
 MONDAY = date(2027, 3, 1)

@@ -10,7 +10,7 @@
 from decimal import Decimal
 from typing import Any
 
-from jobs.takeoff import (
+from jobs.domain.scope.takeoff import (
     DoorwayTake,
     JobTake,
     PlanCounts,

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from functools import lru_cache
 
-from jobs.frozen import canonical_json
+from jobs.domain.documents import canonical_json
 from jobs.models import FloorPlan, FloorZone, Job
-from jobs.planning import JudgedPlan, keep_plan, plan_request, request_of
+from jobs.readers.plan_request import request_of
+from jobs.services.plans import JudgedPlan, keep_plan, plan_request
 from jobs.services.scope import freeze_scope
 from tests.builders import make_company, make_job, make_product, make_room, make_zone
 

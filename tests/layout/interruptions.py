@@ -15,12 +15,12 @@ from math import ceil
 from random import Random
 from typing import Any
 
-from layout.errors import LayoutError, NoPlanError
-from layout.going_on import go_on, planks_begun
-from layout.judge import check_plan
-from layout.plan import Plan, plan_to_json, read_plan
-from layout.planner import plan_floor
-from layout.request import PlanRequest, read_request
+from layout.judge.check import check_plan
+from layout.planner.plan_floor import plan_floor
+from layout.resume.remaining import go_on, planks_begun
+from layout.values.errors import LayoutError, NoPlanError
+from layout.values.plan import Plan, plan_to_json, read_plan
+from layout.values.request import PlanRequest, read_request
 
 EFFORT = 12
 WIDTHS = [

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import polygonize, unary_union
 
-from layout.units import Unit, parse_length
+from layout.values.units import Unit, parse_length
 
 Point = tuple[float, float]
 

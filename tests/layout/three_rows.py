@@ -12,9 +12,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from layout.material import Lay
-from layout.plan import Cut, Look, Offcut, Piece, Plan, Totals
-from layout.request import PlanRequest, read_request
+from layout.values.material import Lay
+from layout.values.plan import Cut, Look, Offcut, Piece, Plan, Totals
+from layout.values.request import PlanRequest, read_request
 from tests import rooms
 
 LENGTH, WIDTH, GAP = 48.0, 7.0, 0.25

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs import figures
+from jobs.domain import figures
 
 
 def test_an_area_carries_a_real_superscript_and_a_space_that_holds() -> None:

@@ -7,9 +7,9 @@ from django.template import engines
 from django.urls import path
 
 from jobs.http import render_page
-from jobs.views.accounts import SignIn
 from jobs.views.gallery import components
 from jobs.views.guide import help_page
+from jobs.views.people.accounts import SignIn
 
 HEAD = '{% extends "base.html" %}{% load look %}{% block content %}<h1>Task</h1>'
 WAITING = (

@@ -12,7 +12,7 @@ from django.core.validators import validate_email
 from django.db import transaction
 
 from jobs.models import Company, Role, User
-from jobs.records import audit
+from jobs.services.records import audit
 
 
 class Command(BaseCommand):

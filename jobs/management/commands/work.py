@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from jobs import work
+from jobs.worker import worker
 
 SHORTEST_LEASE_SECONDS = 1.0
 
@@ -24,14 +24,14 @@ class Command(BaseCommand):
         parser.add_argument(
             "--poll",
             type=float,
-            default=work.POLL_SECONDS,
+            default=worker.POLL_SECONDS,
             metavar="SECONDS",
             help="pause between two looks for work (default %(default)s)",
         )
         parser.add_argument(
             "--lease",
             type=float,
-            default=work.LEASE.total_seconds(),
+            default=worker.LEASE.total_seconds(),
             metavar="SECONDS",
             help="how long work stays with a worker that is not heard of (default %(default)s)",
         )
@@ -44,4 +44,4 @@ class Command(BaseCommand):
         if not lease >= SHORTEST_LEASE_SECONDS:
             message = f"--lease {lease}: at least {SHORTEST_LEASE_SECONDS} s is needed"
             raise CommandError(message)
-        work.Worker(lease=timedelta(seconds=lease), poll_seconds=poll, once=once).run()
+        worker.Worker(lease=timedelta(seconds=lease), poll_seconds=poll, once=once).run()

@@ -11,10 +11,10 @@ from typing import NoReturn
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from jobs.claims import Effect
-from jobs.errands import Attempt, handler
 from jobs.models.work import Errand, ErrandState
-from layout.errors import LayoutError
+from jobs.worker.claims import Effect
+from jobs.worker.errands import Attempt, handler
+from layout.values.errors import LayoutError
 
 REFUSALS: dict[str, type[Exception]] = {
     error.__name__: error for error in (ValueError, ValidationError, LayoutError)

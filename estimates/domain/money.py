@@ -1,0 +1,94 @@
+"""Money: the one place where it is rounded, shared out and turned from cost into price.
+
+Amounts are decimals of one currency; shares are parts of one. Cents are rounded half up; lines are
+rounded first and summed then, so that a reader who adds them up finds the total.
+"""
+
+from collections.abc import Iterable, Sequence
+from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+
+from estimates.domain.price_book import TaxBasis
+from jobs.domain.checks import NOUGHT, ONE, BadValueError, require_number
+
+CENT = Decimal("0.01")
+SHARE = Decimal("0.0001")
+
+
+def cents(amount: Decimal) -> Decimal:
+    """Return money in whole cents, half a cent up (away from nought for a credit).
+
+    Source: Streamlined Sales and Use Tax Agreement, section 324: carried to the third decimal,
+    rounded up where that digit is greater than four.
+    """
+    return amount.quantize(CENT, ROUND_HALF_UP)
+
+
+def share(part: Decimal, whole: Decimal) -> Decimal | None:
+    """Return part / whole to four decimals; None of nothing."""
+    return (part / whole).quantize(SHARE, ROUND_HALF_UP) if whole else None
+
+
+def markup_from_margin(margin: Decimal) -> Decimal:
+    """Return the part added to cost that leaves this part of the price: m / (1 - m)."""
+    require_number("margin", margin, least=0, below=1)
+    return margin / (ONE - margin)
+
+
+def margin_from_markup(markup: Decimal) -> Decimal:
+    """Return the part of the price that this part added to cost leaves: u / (1 + u)."""
+    require_number("markup", markup, least=0)
+    return markup / (ONE + markup)
+
+
+def price_at_margin(cost: Decimal, margin: Decimal) -> Decimal:
+    """Return the price in cents that leaves `margin` of itself above `cost`."""
+    require_number("margin", margin, least=0, below=1)
+    return cents(cost / (ONE - margin))
+
+
+def margin_of(price: Decimal, cost: Decimal) -> Decimal | None:
+    """Return profit as a part of the price, four decimals; None at no price."""
+    return share(price - cost, price)
+
+
+def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
+    """Return profit as a part of the cost, four decimals; None at no cost."""
+    return share(price - cost, cost)
+
+
+def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
+    """Return the price of a carton in cents from its price per square foot and its laid cover."""
+    require_number("carton_covers_in2", carton_covers_in2, above=0)
+    return cents(per_ft2 * carton_covers_in2 / 144)
+
+
+def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:
+    """Return the tax in cents, rounded for each item or once for the invoice.
+
+    Source: Streamlined Sales and Use Tax Agreement, section 324; the seller chooses the basis.
+    """
+    require_number("tax rate", rate, least=0, below=1)
+    if basis == "item":
+        return sum((cents(amount * rate) for amount in amounts), NOUGHT)
+    return cents(sum(amounts, NOUGHT) * rate)
+
+
+def spread(total: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
+    """Return `total` in cents shared out by weight, by largest remainder: the parts sum to it.
+
+    Raises BadValueError for negative weights, and where there is something to share and no weight.
+    """
+    for weight in weights:
+        require_number("weight", weight, least=0)
+    whole = sum(weights, NOUGHT)
+    if not whole:
+        if total:
+            raise BadValueError(field="weights", value=whole, accepted="a sum of more than 0")
+        return tuple(NOUGHT for _ in weights)
+    exact = [total * weight / whole for weight in weights]
+    parts = [part.quantize(CENT, ROUND_FLOOR) for part in exact]
+    left = int((total - sum(parts, NOUGHT)) / CENT)
+    by_remainder = sorted(range(len(parts)), key=lambda place: parts[place] - exact[place])
+    for place in by_remainder[:left]:
+        parts[place] += CENT
+    return tuple(parts)

@@ -1,0 +1,157 @@
+"""What stands on a quote: the homeowner's view of a priced scope. Pure.
+
+A quote holds what the homeowner is told and nothing else: no cost, no margin, no hours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from estimates.domain.money import cents
+from estimates.domain.price_book import Priced, PricedLine
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import plain
+from jobs.domain.scope.scope import Scope
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Party:
+    """Who stands on the quote: a name and the lines under it."""
+
+    name: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteTerms:
+    """What goes with the price: deposit, validity, terms, exclusions."""
+
+    issued_on: date
+    valid_days: int
+    deposit_percent: Decimal
+    terms: str
+    exclusions: str
+
+    @property
+    def valid_until(self) -> date:
+        """The last day on which the quote may be accepted."""
+        return self.issued_on + timedelta(days=self.valid_days)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteFloor:
+    """One floor as the homeowner reads it, with its drawing as SVG."""
+
+    name: str
+    product: str
+    rooms: tuple[str, ...]
+    area_ft2: Decimal
+    drawing: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteCaution:
+    """A caution the homeowner should know."""
+
+    title: str
+    text: str
+
+
+def quote_content(
+    *,
+    scope: Scope,
+    priced: Priced,
+    company: Party,
+    client: Party,
+    site: str,
+    title: str,
+    number: int,
+    job_number: int,
+    terms: QuoteTerms,
+    floors: tuple[QuoteFloor, ...],
+    cautions: tuple[QuoteCaution, ...],
+) -> dict[str, Any]:
+    """Return the content of a quote as a document of format 1.
+
+    Raises:
+        BadValueError: something in the scope has no price.
+    """
+    if priced.faults:
+        told = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    deposit = cents(priced.total * terms.deposit_percent / 100)
+    return {
+        "format": FORMAT,
+        "kind": "quote",
+        "number": number,
+        "job_number": job_number,
+        "title": title,
+        "company": plain(company),
+        "client": plain(client),
+        "site": site,
+        "issued_on": terms.issued_on,
+        "valid_until": terms.valid_until,
+        "currency": priced.currency,
+        "scope_sha256": priced.scope_sha256,
+        "floors": [plain(floor) for floor in floors],
+        "groups": _groups(priced.lines),
+        "subtotal": priced.subtotal,
+        "tax": priced.tax,
+        "total": priced.total,
+        "deposit": deposit,
+        "deposit_percent": terms.deposit_percent,
+        "terms": terms.terms,
+        "exclusions": terms.exclusions,
+        "work": _work(scope),
+        "cautions": [plain(caution) for caution in cautions],
+    }
+
+
+def _groups(lines: Iterable[PricedLine]) -> list[dict[str, Any]]:
+    """Return the priced lines under the headings a homeowner reads."""
+    heads = (
+        ("Materials", ("material",)),
+        ("Work", ("labour", "adder")),
+        ("Allowances", ("allowance",)),
+        ("Minimum charge", ("minimum",)),
+    )
+    found = list(lines)
+    groups = []
+    for head, kinds in heads:
+        own = [line for line in found if line.kind in kinds]
+        if own:
+            amount = sum((line.amount for line in own), Decimal(0))
+            groups.append({"title": head, "amount": amount, "lines": _merged(own)})
+    return groups
+
+
+def _merged(lines: list[PricedLine]) -> list[dict[str, Any]]:
+    """Return one line a thing: the same label from several floors is added up."""
+    merged: dict[tuple[str, str], dict[str, Any]] = {}
+    for line in lines:
+        label = line.label if not line.item else f"{line.label}, {line.item}"
+        shows_quantity = line.kind in ("material", "allowance")
+        entry = merged.setdefault(
+            (label, line.unit),
+            {
+                "label": label,
+                "quantity": Decimal(0) if shows_quantity else None,
+                "unit": line.unit if shows_quantity else "",
+                "amount": Decimal(0),
+            },
+        )
+        entry["amount"] += line.amount
+        if shows_quantity:
+            entry["quantity"] += line.quantity
+    return list(merged.values())
+
+
+def _work(scope: Scope) -> list[str]:
+    """Return what will be done, in working order, once each."""
+    return list(dict.fromkeys(task.label for task in scope.tasks if task.hours))

@@ -1,0 +1,287 @@
+"""The margin review: what was quoted against what was logged and bought, and why they differ."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+
+from estimates.domain.money import cents, margin_of, spread
+from estimates.domain.price_book import Priced, PricedLine
+from estimates.domain.review_values import (
+    Bought,
+    Logged,
+    MaterialRow,
+    Money,
+    Reason,
+    Review,
+    ReviewTerms,
+    TaskRow,
+)
+from jobs.domain.checks import NOUGHT
+from jobs.domain.quantities import in_units
+from jobs.domain.scope.hours import to_hundredths
+from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
+from jobs.domain.scope.scope import Scope
+from jobs.domain.tasks import TASKS
+
+__all__ = [
+    "Bought",
+    "Logged",
+    "MaterialRow",
+    "Money",
+    "Reason",
+    "Review",
+    "ReviewTerms",
+    "TaskRow",
+    "logged_work",
+    "review",
+]
+
+
+def review(
+    *,
+    quoted: Scope,
+    quoted_priced: Priced,
+    logs: Sequence[Logged],
+    purchases: Sequence[Bought],
+    terms: ReviewTerms,
+    agreed: Scope | None = None,
+    agreed_priced: Priced | None = None,
+    rates: Iterable[ProductionRate] = (),
+) -> Review:
+    """Return the review of a job.
+
+    `agreed` is the scope after change orders, `agreed_priced` its pricing; without them what was
+    quoted was agreed. `rates` come back as this job's log would correct them.
+    """
+    tasks = _task_rows(quoted, agreed or quoted, logs, terms)
+    materials = _material_rows(quoted_priced, agreed_priced or quoted_priced, purchases)
+    before = _quoted_money(quoted_priced)
+    after = _real_money(before, tasks, materials, terms)
+    days = len({entry.day for entry in logs if entry.hours})
+    return Review(
+        tasks=tasks,
+        materials=materials,
+        quoted=before,
+        real=after,
+        days_planned=terms.planned_days,
+        days_worked=days,
+        planks_spoiled=sum(entry.spoiled for entry in logs),
+        bridge=_bridge(before, after),
+        reasons=_reasons(tasks, materials, logs, days, terms),
+        rates=learned_rates(rates, logged_work(tasks, terms.job)),
+    )
+
+
+def _task_rows(
+    quoted: Scope, agreed: Scope, logs: Sequence[Logged], terms: ReviewTerms
+) -> tuple[TaskRow, ...]:
+    estimated = {(task.code, task.zone): task for task in quoted.tasks}
+    settled = {(task.code, task.zone): task for task in agreed.tasks}
+    logged: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    for entry in logs:
+        logged[entry.task_code, entry.zone] += entry.hours
+    rows = []
+    for key in dict.fromkeys((*estimated, *settled, *logged)):
+        code, zone = key
+        first, now = estimated.get(key), settled.get(key)
+        told = now or first
+        rows.append(
+            TaskRow(
+                code=code,
+                label=told.label if told else _label(code),
+                zone=zone,
+                estimated=first.hours if first else NOUGHT,
+                agreed=now.hours if now else NOUGHT,
+                logged=logged.get(key, NOUGHT),
+                cost=cents(logged.get(key, NOUGHT) * terms.burdened_rate),
+            )
+        )
+    return tuple(row for row in rows if row.estimated or row.agreed or row.logged)
+
+
+def _label(code: str) -> str:
+    return TASKS[code].label if code in TASKS else code.replace("-", " ").capitalize()
+
+
+def _material_rows(
+    quoted: Priced, agreed: Priced, purchases: Sequence[Bought]
+) -> tuple[MaterialRow, ...]:
+    estimated, settled = _by_code(quoted), _by_code(agreed)
+    bought: dict[str, list[Bought]] = defaultdict(list)
+    for purchase in purchases:
+        bought[purchase.code].append(purchase)
+    rows = []
+    for code in dict.fromkeys((*estimated, *settled, *bought)):
+        first, now, own = estimated.get(code), settled.get(code), bought.get(code, [])
+        told = now or first
+        unit = told[1] if told else own[0].unit
+        same_unit = all(purchase.unit == unit for purchase in own)
+        rows.append(
+            MaterialRow(
+                code=code,
+                label=told[0] if told else own[0].label,
+                unit=unit,
+                estimated=first[2] if first else NOUGHT,
+                agreed=now[2] if now else NOUGHT,
+                bought=sum((each.quantity for each in own), NOUGHT) if same_unit else None,
+                estimated_cost=first[3] if first else NOUGHT,
+                agreed_cost=now[3] if now else NOUGHT,
+                paid=sum((each.paid for each in own), NOUGHT),
+            )
+        )
+    return tuple(rows)
+
+
+def _by_code(priced: Priced) -> dict[str, tuple[str, str, Decimal, Decimal]]:
+    """Label, unit, amount and cost with its tax of each material of a priced scope."""
+    lines = [line for line in priced.lines if line.kind == "material"]
+    taxed = spread(priced.use_tax, [line.cost if line.taxable else NOUGHT for line in lines])
+    found: dict[str, tuple[str, str, Decimal, Decimal]] = {}
+    for line, tax in zip(lines, taxed, strict=True):
+        _, _, amount, cost = found.get(line.code, ("", "", NOUGHT, NOUGHT))
+        found[line.code] = _summed(line, amount, cost + tax)
+    return found
+
+
+def _summed(line: PricedLine, amount: Decimal, cost: Decimal) -> tuple[str, str, Decimal, Decimal]:
+    return line.label, line.unit, amount + line.quantity, cost + line.cost
+
+
+def _quoted_money(priced: Priced) -> Money:
+    return Money(
+        price=priced.subtotal,
+        material=priced.material_cost + priced.use_tax,
+        labor=priced.labour_cost,
+        allowances=priced.allowance_cost,
+        overhead=priced.overhead,
+        profit=priced.profit,
+        margin=priced.margin,
+        hours=priced.hours,
+        crew_days=priced.crew_days,
+        contribution=priced.contribution,
+        contribution_per_crew_day=priced.contribution_per_crew_day,
+    )
+
+
+def _real_money(
+    before: Money,
+    tasks: Sequence[TaskRow],
+    materials: Sequence[MaterialRow],
+    terms: ReviewTerms,
+) -> Money:
+    """What came of it. What an allowance really cost stands in the log and among the purchases."""
+    price = before.price + terms.price_changes
+    labor = sum((row.cost for row in tasks), NOUGHT)
+    material = sum((row.paid for row in materials), NOUGHT)
+    overhead = cents((labor + material) * terms.overhead)
+    hours = sum((row.logged for row in tasks), NOUGHT)
+    contribution = price - labor - material
+    per_day = cents(contribution * terms.crew_hours_per_day / hours) if hours else None
+    return Money(
+        price=price,
+        material=material,
+        labor=labor,
+        allowances=NOUGHT,
+        overhead=overhead,
+        profit=contribution - overhead,
+        margin=margin_of(price, labor + material + overhead),
+        hours=hours,
+        crew_days=to_hundredths(hours / terms.crew_hours_per_day),
+        contribution=contribution,
+        contribution_per_crew_day=per_day,
+    )
+
+
+def _bridge(before: Money, after: Money) -> tuple[Reason, ...]:
+    parts = (
+        ("price", "Change orders", after.price - before.price),
+        ("labor", "Labor against the quote", before.labor - after.labor),
+        ("material", "Material against the quote", before.material - after.material),
+        ("allowances", "Allowances not spent as such", before.allowances - after.allowances),
+        ("overhead", "Overhead on what was spent", before.overhead - after.overhead),
+    )
+    return tuple(
+        Reason(code=code, text=text, amount=amount) for code, text, amount in parts if amount
+    )
+
+
+def _reasons(
+    tasks: Sequence[TaskRow],
+    materials: Sequence[MaterialRow],
+    logs: Sequence[Logged],
+    days: int,
+    terms: ReviewTerms,
+) -> tuple[Reason, ...]:
+    """The reasons in money, the heaviest first, then those that are told without it."""
+    found = [
+        *_hours_reasons(tasks, terms),
+        *_purchase_reasons(materials),
+        *_spoiled_reasons(logs, terms),
+        *_callback_reasons(logs, terms),
+    ]
+    if terms.planned_days and days != terms.planned_days:
+        text = f"{days} days worked, {terms.planned_days} planned"
+        found.append(Reason(code="days", text=text, amount=None))
+    return tuple(sorted(found, key=lambda reason: -abs(reason.amount or NOUGHT)))
+
+
+def _hours_reasons(tasks: Sequence[TaskRow], terms: ReviewTerms) -> list[Reason]:
+    found = []
+    for row in tasks:
+        if row.over:
+            where = f"{row.label} ({row.zone})" if row.zone else row.label
+            text = f"{where}: {row.logged:.2f} h logged, {row.agreed:.2f} h agreed"
+            amount = cents(-row.over * terms.burdened_rate)
+            found.append(Reason(code="hours", text=text, amount=amount))
+    return found
+
+
+def _purchase_reasons(materials: Sequence[MaterialRow]) -> list[Reason]:
+    found = []
+    for row in materials:
+        if not row.over:
+            continue
+        if row.bought is None:
+            text = f"{row.label}: bought in another unit than {row.unit}"
+        else:
+            bought, agreed = in_units(row.bought, row.unit), in_units(row.agreed, row.unit)
+            text = f"{row.label}: {bought} bought, {agreed} agreed"
+        found.append(Reason(code="purchase", text=text, amount=-row.over))
+    return found
+
+
+def _spoiled_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason]:
+    by_reason: dict[str, int] = defaultdict(int)
+    for entry in logs:
+        if entry.spoiled:
+            by_reason[entry.spoil_reason] += entry.spoiled
+    return [
+        Reason(
+            code="spoiled",
+            text=f"{in_units(Decimal(planks), 'plank')} spoiled: {reason}",
+            amount=None if terms.plank_cost is None else cents(-planks * terms.plank_cost),
+        )
+        for reason, planks in by_reason.items()
+    ]
+
+
+def _callback_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason]:
+    hours = sum((entry.hours for entry in logs if entry.callback), NOUGHT)
+    if not hours:
+        return []
+    amount = cents(-hours * terms.burdened_rate)
+    return [Reason(code="callback", text=f"{hours:.2f} h of callbacks", amount=amount)]
+
+
+def logged_work(tasks: Iterable[TaskRow], job: str) -> tuple[LoggedWork, ...]:
+    """Return what the rates can learn from: tasks that were agreed and logged, zones together."""
+    agreed: dict[str, Decimal] = defaultdict(Decimal)
+    logged: dict[str, Decimal] = defaultdict(Decimal)
+    for row in tasks:
+        if row.code in TASKS and row.agreed and row.logged:
+            agreed[row.code] += row.agreed
+            logged[row.code] += row.logged
+    return tuple(
+        LoggedWork(job=job, task_code=code, estimated=hours, logged=logged[code])
+        for code, hours in agreed.items()
+    )

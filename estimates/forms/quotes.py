@@ -1,0 +1,36 @@
+"""The forms by which a quote is issued and accepted."""
+
+from __future__ import annotations
+
+from django import forms
+
+from estimates.forms.fields import person_name
+from jobs.forms.base import OnceForm, PlainForm
+
+
+class IssueForm(OnceForm):
+    """The word to issue: only the key that makes it count once."""
+
+
+class AcceptForm(PlainForm):
+    """The homeowner's word: the name typed, and that it was read."""
+
+    name = forms.CharField(label="Your name", max_length=120)
+    read = forms.BooleanField(
+        label="I have read the quote and accept it.",
+        error_messages={"required": "Tick the box to accept; without it nothing is agreed."},
+    )
+
+    def clean_name(self) -> str:
+        """Refuse what is no name."""
+        return person_name(self.cleaned_data["name"])
+
+
+class RecordAcceptanceForm(AcceptForm):
+    """The client's word given on the phone or on paper, recorded by the office."""
+
+    name = forms.CharField(label="Who accepted", max_length=120)
+    read = forms.BooleanField(
+        label="The client has read the quote and accepts it.",
+        error_messages={"required": "Tick the box once the client has accepted."},
+    )

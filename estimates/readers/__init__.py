@@ -1,0 +1,1 @@
+"""Rows of prices, quotes and reviews become values."""

@@ -1,0 +1,70 @@
+"""Rows of the database read as the plain values that pricing works with."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any, cast
+
+from estimates.domain.price_book import Price, PriceBook, Priced, Terms
+from estimates.domain.pricing import read_priced
+from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
+from estimates.models import Estimate, PriceItem, PriceTerms
+from jobs.models import Company
+
+HUNDRED = Decimal(100)
+
+
+def terms_row(company: Company) -> PriceTerms:
+    """Return the company's price terms, unsaved starting ones where it has none yet."""
+    row = PriceTerms.objects.filter(company=company).first()
+    return row or PriceTerms(
+        company=company,
+        burdened_rate=STARTING_BURDENED_RATE,
+        overhead_percent=Decimal(12),
+        margin_percent=Decimal(25),
+        minimum_charge=Decimal(450),
+        terms=STARTING_TERMS,
+        exclusions=STARTING_EXCLUSIONS,
+    )
+
+
+def price_book(company: Company, terms: PriceTerms) -> PriceBook:
+    """Return every price of the company, old ones too, with its burdened rate."""
+    rows = PriceItem.objects.filter(company=company)
+    return PriceBook(
+        prices=tuple(_price(row) for row in rows),
+        burdened_rate=terms.burdened_rate,
+        currency=company.currency,
+    )
+
+
+def price_terms(terms: PriceTerms, as_of: date) -> Terms:
+    """Return how the company makes a price on a day."""
+    return Terms(
+        as_of=as_of.isoformat(),
+        overhead=terms.overhead_percent / HUNDRED,
+        margin=terms.margin_percent / HUNDRED,
+        minimum=terms.minimum_charge,
+        tax_mode=cast(Any, terms.tax_mode),
+        tax_rate=terms.tax_percent / HUNDRED,
+        crew_hours_per_day=Decimal(terms.company.crew_day_hours),
+    )
+
+
+def _price(row: PriceItem) -> Price:
+    return Price(
+        code=row.code,
+        item=row.item,
+        label=row.label,
+        unit=row.unit,
+        amount=row.amount,
+        kind=cast(Any, row.kind),
+        effective=row.effective_from.isoformat(),
+        taxable=row.taxable,
+    )
+
+
+def priced_of(estimate: Estimate) -> Priced:
+    """Return what a frozen estimate says."""
+    return read_priced(estimate.document.text)

@@ -1,0 +1,78 @@
+"""What a quote says, gathered from the rows: company, client, floors with drawings, cautions."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from estimates.domain.price_book import Priced
+from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
+from estimates.models import Estimate
+from estimates.readers.prices import terms_row
+from jobs.models import Company, FloorPlan, Job
+from jobs.readers.plans import plan_picture
+from jobs.readers.scope import scope_value
+from jobs.readers.site import cautions_of
+
+
+def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) -> dict[str, Any]:
+    """Return the content of a quote for an estimate, ready to be frozen."""
+    job = estimate.job
+    scope = scope_value(estimate.scope)
+    areas = {zone.name: zone for zone in scope.zones}
+    return quote_content(
+        scope=scope,
+        priced=priced,
+        company=_company(job.company),
+        client=_client(job),
+        site=job.address,
+        title=job.title,
+        number=number,
+        job_number=job.number,
+        terms=_terms(job.company, today),
+        floors=tuple(
+            QuoteFloor(
+                name=zone.name,
+                product=zone.product,
+                rooms=tuple(room.name for room in plan.zone.rooms.all()),
+                area_ft2=zone.area_ft2,
+                drawing=plan_picture(plan, numbers=False),
+            )
+            for plan in _plans(job, {zone.plan_sha256 for zone in areas.values()})
+            for zone in [areas[plan.zone.name]]
+        ),
+        cautions=tuple(
+            QuoteCaution(title=caution.title, text=caution.text)
+            for caution in cautions_of(job)
+            if "quote" in caution.shown_on
+        ),
+    )
+
+
+def _plans(job: Job, digests: set[str]) -> list[FloorPlan]:
+    plans = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
+    return list(plans.select_related("zone", "document", "request").order_by("zone_id"))
+
+
+def _company(company: Company) -> Party:
+    lines = [*company.address.splitlines(), company.phone, company.email]
+    lines.append(f"License {company.licence}" if company.licence else "")
+    lines.append(f"Insurance: {company.insurance}" if company.insurance else "")
+    return Party(name=company.name, lines=tuple(line for line in lines if line))
+
+
+def _client(job: Job) -> Party:
+    client = job.client
+    lines = [*client.address.splitlines(), client.phone, client.email]
+    return Party(name=client.name, lines=tuple(line for line in lines if line))
+
+
+def _terms(company: Company, today: date) -> QuoteTerms:
+    row = terms_row(company)
+    return QuoteTerms(
+        issued_on=today,
+        valid_days=row.valid_days,
+        deposit_percent=row.deposit_percent,
+        terms=row.terms,
+        exclusions=row.exclusions,
+    )

@@ -1,0 +1,171 @@
+"""The rows of a job read as the plain values that its margin review is made from."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from estimates.domain.money import share
+from estimates.domain.price_book import OTHER, Priced
+from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
+from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
+from estimates.readers.prices import priced_of, terms_row
+from jobs.domain.checks import NOUGHT
+from jobs.domain.scope.learning import DoneJob
+from jobs.domain.scope.scope import Scope
+from jobs.models import Company, Job, LogEntry, Product
+from jobs.readers.scope import scope_value
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reviewed:
+    """A job's review with what it was made from: both scopes, whether anything came in yet."""
+
+    review: Review
+    agreed: Scope
+    entries: tuple[LogEntry, ...]
+    purchases: tuple[Purchase, ...]
+
+    @property
+    def begun(self) -> bool:
+        """True once something was logged or bought."""
+        return bool(self.entries or self.purchases)
+
+    @property
+    def notes(self) -> dict[tuple[str, str], str]:
+        """What the crew wrote, by task and zone: the reasons behind the hours."""
+        told: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+        for entry in self.entries:
+            if entry.note.strip():
+                told[entry.task, entry.zone][entry.note.strip()] = None
+        return {key: "; ".join(notes) for key, notes in told.items()}
+
+    @property
+    def spoiled(self) -> tuple[tuple[str, int], ...]:
+        """Planks spoiled by reason, the commonest first."""
+        count: dict[str, int] = defaultdict(int)
+        for entry in self.entries:
+            if entry.planks_spoiled:
+                count[entry.get_spoil_reason_display()] += entry.planks_spoiled
+        return tuple(sorted(count.items(), key=lambda pair: -pair[1]))
+
+
+def reviewed(job: Job) -> Reviewed | None:
+    """Return the review of ``job`` as logs and purchases stand; None before a quote is accepted."""
+    accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
+    if accepted is None or job.agreed_scope is None:
+        return None
+    estimate = accepted.quote.estimate
+    quoted_priced = priced_of(estimate)
+    orders = tuple(job.change_orders.select_related("document", "scope"))
+    agreed = scope_value(job.agreed_scope)
+    agreed_priced = _priced_in(orders[-1]) if orders else quoted_priced
+    entries = tuple(LogEntry.objects.filter(day__job=job).select_related("day"))
+    purchases = tuple(job.purchases.all())
+    made = review(
+        quoted=scope_value(estimate.scope),
+        quoted_priced=quoted_priced,
+        agreed=agreed,
+        agreed_priced=agreed_priced,
+        logs=[_logged(entry, job) for entry in entries],
+        purchases=[_bought(purchase) for purchase in purchases],
+        terms=review_terms(job, agreed, quoted_priced, agreed_priced, orders),
+    )
+    return Reviewed(review=made, agreed=agreed, entries=entries, purchases=purchases)
+
+
+def review_terms(
+    job: Job,
+    agreed: Scope,
+    quoted: Priced,
+    agreed_priced: Priced,
+    orders: tuple[ChangeOrder, ...],
+) -> ReviewTerms:
+    """Return what the review reckons with: the quote's own rate and overhead, not today's."""
+    return ReviewTerms(
+        burdened_rate=_rate_of(quoted) or terms_row(job.company).burdened_rate,
+        crew_hours_per_day=Decimal(job.company.crew_day_hours),
+        overhead=share(quoted.overhead, quoted.direct_cost) or NOUGHT,
+        planned_days=int(
+            sum((entry.amount for entry in agreed.quantities if entry.code == "trips"), NOUGHT)
+        ),
+        price_changes=sum((order.amount for order in orders), NOUGHT),
+        plank_cost=_plank_cost(job.company, agreed, agreed_priced),
+        job=f"job {job.number}",
+    )
+
+
+def done_jobs(company: Company) -> tuple[DoneJob, ...]:
+    """Return the closed jobs of ``company`` that were logged, with their hours by task."""
+    closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
+    found = []
+    for job in closed.select_related("agreed_scope__document"):
+        logged: dict[str, Decimal] = defaultdict(Decimal)
+        for entry in LogEntry.objects.filter(day__job=job).select_related("day"):
+            if not _is_callback(entry, job):
+                logged[entry.task] += entry.hours
+        if logged and job.agreed_scope is not None:
+            scope = scope_value(job.agreed_scope)
+            found.append(DoneJob(name=f"job {job.number}", scope=scope, logged=logged))
+    return tuple(found)
+
+
+def _logged(entry: LogEntry, job: Job) -> Logged:
+    return Logged(
+        task_code=entry.task,
+        hours=entry.hours,
+        day=entry.day.date.isoformat(),
+        zone=entry.zone,
+        spoiled=entry.planks_spoiled,
+        spoil_reason=entry.spoil_reason,
+        callback=_is_callback(entry, job),
+    )
+
+
+def _is_callback(entry: LogEntry, job: Job) -> bool:
+    """True for work on a day after the job was closed."""
+    if job.closed_at is None:
+        return False
+    zone = ZoneInfo(job.company.time_zone)
+    return entry.day.date > timezone.localdate(job.closed_at, zone)
+
+
+def _bought(purchase: Purchase) -> Bought:
+    """Return a purchase; what is not in the catalogue is told apart by its name."""
+    code = purchase.code
+    return Bought(
+        code=f"{OTHER}: {purchase.label}" if code == OTHER else code,
+        label=purchase.label,
+        quantity=purchase.quantity,
+        unit=purchase.unit,
+        paid=purchase.amount,
+    )
+
+
+def _priced_in(order: ChangeOrder) -> Priced:
+    """Return the priced scope that a change order was made from."""
+    sha256 = json.loads(order.document.text)["estimate_sha256"]
+    estimates = Estimate.objects.filter(job_id=order.job_id, document__sha256=sha256)
+    return priced_of(estimates.select_related("document").latest())
+
+
+def _rate_of(priced: Priced) -> Decimal:
+    """Return the burdened rate that the labor of a priced scope was reckoned with; 0 for none."""
+    rates = (line.unit_cost for line in priced.lines if line.kind == "labour")
+    return max(rates, default=NOUGHT)
+
+
+def _plank_cost(company: Company, scope: Scope, priced: Priced) -> Decimal | None:
+    """Return what a plank cost, where the job has one product and its carton has a price."""
+    cartons = {(line.item, line.unit_cost) for line in priced.lines if line.code == "cartons"}
+    names = {zone.product for zone in scope.zones}
+    if len(cartons) != 1 or len(names) != 1:
+        return None
+    (_, price), name = cartons.pop(), names.pop()
+    product = Product.objects.filter(company=company, name=name).first()
+    return price / product.carton_boards if product and price else None

@@ -1,0 +1,160 @@
+"""Change orders: what differs from the agreed scope, what it costs, and the word on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from estimates.domain.price_book import Priced
+from estimates.domain.pricing import price_scope
+from estimates.models import Acceptance, ChangeOrder, Estimate
+from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
+from estimates.services.quotes import freeze_estimate
+from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.scope.scope import ScopeChange, digest, scope_text
+from jobs.models import Job, User
+from jobs.readers.scope import scope_value
+from jobs.services.records import audit, freeze, next_number, write_once
+from jobs.services.scope import changes_since_agreed, work_out
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PendingChange:
+    """A scope that differs from the agreed one: how, and both priced by today's book.
+
+    Pricing both on one day leaves what did not change out of the difference. `seen` is the digest
+    of the scope as it stands now; `agreed_price` is the quote with its change orders, before tax.
+    """
+
+    changes: tuple[ScopeChange, ...]
+    before: Priced
+    after: Priced
+    agreed_price: Decimal
+    seen: str
+
+    @property
+    def difference(self) -> Decimal:
+        """By how much the price would change, before sales tax."""
+        return self.after.subtotal - self.before.subtotal
+
+    @property
+    def tax_difference(self) -> Decimal:
+        """By how much the sales tax would change."""
+        return self.after.tax - self.before.tax
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """What has no price today, in words."""
+        found = (*self.after.faults, *self.before.faults)
+        return tuple(dict.fromkeys(fault.text for fault in found))
+
+
+def agreed_price(job: Job) -> Decimal | None:
+    """Return the accepted price with its change orders, before sales tax; None before a word."""
+    accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
+    if accepted is None:
+        return None
+    orders = sum((order.amount for order in job.change_orders.all()), NOUGHT)
+    return priced_of(accepted.quote.estimate).subtotal + orders
+
+
+def pending_change(job: Job, today: date) -> PendingChange | None:
+    """Return what differs from the agreed scope of ``job`` and its price; None where nothing."""
+    changes = changes_since_agreed(job)
+    agreed = agreed_price(job)
+    if not changes or job.agreed_scope is None or agreed is None:
+        return None
+    row = terms_row(job.company)
+    book, terms = price_book(job.company, row), price_terms(row, today)
+    now = work_out(job)
+    return PendingChange(
+        changes=changes,
+        before=price_scope(scope_value(job.agreed_scope), book, terms),
+        after=price_scope(now, book, terms),
+        agreed_price=agreed,
+        seen=digest(scope_text(now)),
+    )
+
+
+def agree_change(
+    *,
+    job: Job,
+    user: User,
+    key: str,
+    amount: Decimal,
+    agreed_by: str,
+    seen: str,
+    today: date,
+) -> ChangeOrder:
+    """Return the change order, frozen; its scope becomes the agreed one.
+
+    Raises:
+        BadValueError: nothing differs, it differs from what was ``seen``, or a price is missing.
+    """
+
+    def write() -> ChangeOrder:
+        locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
+        pending = _still_pending(locked, seen, today)
+        estimate = freeze_estimate(job=locked, user=user, today=today)
+        number = next_number(locked.change_orders.all())
+        content = _content(locked, pending, estimate, number) | {
+            "amount": amount,
+            "agreed_by": agreed_by,
+            "agreed_on": today,
+        }
+        order = ChangeOrder.objects.create(
+            job=locked,
+            number=number,
+            scope=estimate.scope,
+            document=freeze(
+                company=locked.company, kind="change-order", content=content, user=user
+            ),
+            amount=amount,
+            agreed_by=agreed_by,
+        )
+        Job.objects.filter(pk=job.pk).update(agreed_scope=estimate.scope)
+        act = f"{order} over {amount}, agreed by {agreed_by}"
+        audit(user=user, company=locked.company, subject=f"job {job.pk}", act=act)
+        return order
+
+    rows = job.change_orders.all()
+    return write_once(company=job.company, key=key, action="agree change", rows=rows, write=write)
+
+
+def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
+    """Return the change that was seen. Raises BadValueError where it is another one, or none."""
+    pending = pending_change(job, today)
+    if pending is None:
+        accepted = "a floor, room or product that was changed since the scope was agreed"
+        raise BadValueError(field="scope", value="as agreed", accepted=accepted)
+    if pending.seen != seen:
+        accepted = "the change as it stands now; read it and send it again"
+        raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
+    if pending.faults:
+        told = "; ".join(pending.faults)
+        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    return pending
+
+
+def _content(job: Job, pending: PendingChange, estimate: Estimate, number: int) -> dict[str, Any]:
+    """Return what a change order says of the work and its price, without the word on it."""
+    before = None if job.agreed_scope is None else job.agreed_scope.document.sha256
+    return {
+        "format": FORMAT,
+        "kind": "change-order",
+        "number": number,
+        "job_number": job.number,
+        "title": job.title,
+        "currency": job.company.currency,
+        "changes": [change.text for change in pending.changes],
+        "scope_before_sha256": before,
+        "scope_sha256": estimate.scope.document.sha256,
+        "estimate_sha256": estimate.document.sha256,
+        "difference": pending.difference,
+        "tax_difference": pending.tax_difference,
+        "agreed_price": pending.agreed_price,
+    }

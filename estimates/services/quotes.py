@@ -1,0 +1,242 @@
+"""Prices, estimates, quotes and their acceptance: keyword-only, atomic, audited."""
+
+from __future__ import annotations
+
+import json
+import secrets
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from estimates.domain.price_book import Priced
+from estimates.domain.pricing import document as priced_document
+from estimates.domain.pricing import price_scope
+from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
+from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
+from estimates.readers.quote import content_of
+from estimates.services.quote_pdf import quote_pdf, read_quote
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import canonical_json
+from jobs.domain.scope.scope import Scope
+from jobs.models import Company, Job, User
+from jobs.readers.floors.suitability import refuse_unfit
+from jobs.readers.scope import scope_value
+from jobs.services.files import store_file
+from jobs.services.records import audit, freeze, next_number, save_versioned, write_once
+from jobs.services.scope import freeze_scope, work_out
+
+PRICE_FIELDS = ("code", "item", "label", "unit", "kind", "amount", "taxable", "effective_from")
+TERMS_FIELDS = (
+    *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
+    *("tax_percent", "deposit_percent", "valid_days", "terms", "exclusions"),
+)
+
+
+def set_price(*, company: Company, user: User, key: str, values: dict[str, Any]) -> PriceItem:
+    """Return the price in force from its date on; the same date again corrects it."""
+
+    def write() -> PriceItem:
+        named = {name: values[name] for name in ("code", "item", "effective_from")}
+        told = {name: values[name] for name in PRICE_FIELDS if name not in named}
+        price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=told)
+        act = f"Priced {price.label} at {price.amount} per {price.unit}"
+        audit(user=user, company=company, subject=f"price {price.code}", act=act)
+        return price
+
+    rows = PriceItem.objects.filter(company=company)
+    return write_once(company=company, key=key, action="set price", rows=rows, write=write)
+
+
+def change_terms(*, terms: PriceTerms, user: User, key: str, expected: int) -> PriceTerms:
+    """Save the price terms. Raises StaleError where somebody else saved first."""
+    company = terms.company
+
+    def write() -> PriceTerms:
+        if terms._state.adding:  # noqa: SLF001  public by Django's documentation
+            terms.save()
+        else:
+            save_versioned(terms, expected=expected, names=TERMS_FIELDS)
+        audit(user=user, company=company, subject="price terms", act="Changed the price terms")
+        return terms
+
+    rows = PriceTerms.objects.filter(company=company)
+    return write_once(company=company, key=key, action="change terms", rows=rows, write=write)
+
+
+def price_now(job: Job, today: date) -> tuple[Scope, Priced]:
+    """Return the scope of ``job`` as it stands and its price today; faults say what has no price.
+
+    Raises:
+        BadValueError: there is no planned floor, or a rate is missing.
+    """
+    row = terms_row(job.company)
+    scope = work_out(job)
+    return scope, price_scope(scope, price_book(job.company, row), price_terms(row, today))
+
+
+def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
+    """Return the priced scope of ``job``, frozen.
+
+    Raises:
+        BadValueError: there is no planned floor, or something has no rate or no price.
+    """
+
+    return write_once(
+        company=job.company,
+        key=key,
+        action="make estimate",
+        rows=job.estimates.all(),
+        write=lambda: freeze_estimate(job=job, user=user, today=today),
+    )
+
+
+@transaction.atomic
+def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
+    """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
+
+    Raises:
+        BadValueError: there is no planned floor, or something has no rate or no price.
+    """
+    scope = freeze_scope(job=job, user=user)
+    row = terms_row(job.company)
+    book, terms = price_book(job.company, row), price_terms(row, today)
+    priced = price_scope(scope_value(scope), book, terms)
+    if priced.faults:
+        told = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    content = priced_document(priced)
+    estimate = Estimate.objects.create(
+        job=job,
+        scope=scope,
+        number=next_number(job.estimates.all()),
+        document=freeze(company=job.company, kind="estimate", content=content, user=user),
+        cost=priced.cost,
+        total=priced.total,
+    )
+    act = f"Made {estimate}, {estimate.total}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return estimate
+
+
+def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quote:
+    """Return the quote made from an estimate: content and PDF frozen, with a link of its own.
+
+    Raises:
+        BadValueError: the estimate is superseded, or has a quote already, or the job has an agreed
+            scope (a change goes by change order), or a product may not lie where it is to be laid.
+    """
+    job = estimate.job
+
+    def write() -> Quote:
+        if Job.objects.get(pk=job.pk).agreed_scope_id is not None:
+            accepted = "a change order: this job has an agreed scope"
+            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+        newest = job.estimates.first()
+        if newest and newest.pk != estimate.pk:
+            accepted = f"the newest, estimate {newest.number}"
+            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+        refuse_unfit(job)
+        if Quote.objects.filter(estimate=estimate).exists():
+            accepted = "an estimate without a quote; price the job again after a change"
+            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+        return _issued(estimate, user, today)
+
+    rows = job.quotes.all()
+    return write_once(company=job.company, key=key, action="issue quote", rows=rows, write=write)
+
+
+def _issued(estimate: Estimate, user: User, today: date) -> Quote:
+    """Freeze the content, print it, and store both."""
+    job = estimate.job
+    number = next_number(job.quotes.all())
+    content = content_of(estimate, priced_of(estimate), number=number, today=today)
+    frozen = freeze(company=job.company, kind="quote", content=content, user=user)
+    told = read_quote(_as_stored(content))
+    pdf = store_file(
+        company=job.company,
+        content=quote_pdf(job.company, told),
+        name=f"quote-{job.number}-{number}.pdf",
+        content_type="application/pdf",
+    )
+    quote = Quote.objects.create(
+        job=job,
+        estimate=estimate,
+        number=number,
+        document=frozen,
+        pdf=pdf,
+        token=secrets.token_urlsafe(24),
+        total=estimate.total,
+        issued_by=user,
+        valid_until=content["valid_until"],
+    )
+    act = f"Issued {quote}, {quote.total}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return quote
+
+
+def _as_stored(content: dict[str, Any]) -> dict[str, Any]:
+    """Return the content as it reads after it was frozen."""
+    stored: dict[str, Any] = json.loads(canonical_json(content))
+    return stored
+
+
+@transaction.atomic
+def accept_quote(
+    *, quote: Quote, name: str, today: date, by_link: bool, user: User | None = None
+) -> Acceptance:
+    """Return the acceptance of a quote; its scope becomes the job's agreed scope.
+
+    A second word on the same quote changes nothing.
+
+    Raises:
+        BadValueError: the quote is withdrawn, superseded or past its date, or the job has an
+            agreed scope already (a change goes by change order).
+    """
+    job = Job.objects.select_for_update().get(pk=quote.job_id)
+    existing = Acceptance.objects.filter(quote=quote).first()
+    if existing:
+        return existing
+    _refuse_dead(quote, job, today)
+    acceptance = Acceptance.objects.create(
+        quote=quote, name=name, document_sha256=quote.document.sha256, by_link=by_link
+    )
+    Job.objects.filter(pk=job.pk).update(agreed_scope=quote.estimate.scope)
+    act = f"{quote} accepted by {name}" + (", by link" if by_link else ", recorded by us")
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return acceptance
+
+
+def _refuse_dead(quote: Quote, job: Job, today: date) -> None:
+    """Raise BadValueError where a quote can't be accepted any more."""
+    newest = job.quotes.filter(withdrawn_at__isnull=True).first()
+    if quote.withdrawn_at:
+        raise BadValueError(field="quote", value="withdrawn", accepted="a quote that stands")
+    if today > quote.valid_until:
+        value = f"valid until {quote.valid_until.isoformat()}"
+        raise BadValueError(field="quote", value=value, accepted="a quote that is still valid")
+    if newest and newest.pk != quote.pk:
+        accepted = f"the newest one, quote {newest.number}"
+        raise BadValueError(field="quote", value=f"quote {quote.number}", accepted=accepted)
+    if job.agreed_scope_id is not None:
+        accepted = "a change order: this job has an agreed scope"
+        raise BadValueError(field="quote", value=f"quote {quote.number}", accepted=accepted)
+
+
+@transaction.atomic
+def withdraw_quote(*, quote: Quote, user: User) -> Quote:
+    """Mark a quote as withdrawn; its link then says so. An accepted one can't be.
+
+    Raises:
+        BadValueError: the quote was accepted.
+    """
+    if Acceptance.objects.filter(quote=quote).exists():
+        accepted = "a quote that was not accepted; agree on a change order instead"
+        raise BadValueError(field="quote", value="accepted", accepted=accepted)
+    if quote.withdrawn_at is None:
+        quote.withdrawn_at = timezone.now()
+        quote.save(update_fields=["withdrawn_at"])
+        company = quote.job.company
+        audit(user=user, company=company, subject=f"job {quote.job_id}", act=f"Withdrew {quote}")
+    return quote

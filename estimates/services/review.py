@@ -1,0 +1,43 @@
+"""Closing a job and learning from it: keyword-only, atomic, audited."""
+
+from __future__ import annotations
+
+from django.db import transaction
+from django.utils import timezone
+
+from estimates.readers.review import done_jobs
+from jobs.domain.scope.learning import RateChange, rate_changes
+from jobs.models import Company, Job, User
+from jobs.readers.scope import company_rates
+from jobs.services.rates import take_rates
+from jobs.services.records import audit
+
+
+@transaction.atomic
+def close_job(*, job: Job, user: User) -> Job:
+    """Return ``job``, closed; one that is closed already stays as it is."""
+    if Job.objects.filter(pk=job.pk, closed_at__isnull=True).update(closed_at=timezone.now()):
+        audit(user=user, company=job.company, subject=f"job {job.pk}", act=f"Closed {job}")
+    job.refresh_from_db(fields=["closed_at"])
+    return job
+
+
+@transaction.atomic
+def reopen_job(*, job: Job, user: User) -> Job:
+    """Return ``job``, open again; one that is open already stays as it is."""
+    if Job.objects.filter(pk=job.pk, closed_at__isnull=False).update(closed_at=None):
+        audit(user=user, company=job.company, subject=f"job {job.pk}", act=f"Reopened {job}")
+    job.refresh_from_db(fields=["closed_at"])
+    return job
+
+
+def learnable(company: Company) -> tuple[RateChange, ...]:
+    """Return the rates that the logs of all closed jobs have otherwise than they count now."""
+    return rate_changes(company_rates(company), done_jobs(company))
+
+
+@transaction.atomic
+def take_learned_rates(*, company: Company, user: User) -> int:
+    """Let the learned rates count from now on; return how many changed. Twice changes nothing."""
+    changes = learnable(company)
+    return take_rates(company=company, user=user, rates=[change.after for change in changes])

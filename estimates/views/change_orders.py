@@ -1,0 +1,59 @@
+"""Change orders of a job, for the office."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.views.decorators.http import require_http_methods
+
+from estimates.access import priced_job_for
+from estimates.forms.change_orders import ChangeForm
+from estimates.services.change_orders import (
+    PendingChange,
+    agree_change,
+    agreed_price,
+    pending_change,
+)
+from jobs.access import SignedInRequest, signed_in
+from jobs.http import go_to, render_page
+from jobs.models import Job
+from jobs.readers.days import today_of
+from jobs.readers.path import path_context
+from jobs.views.edit_page import sent
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@signed_in
+def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
+    """What differs from the agreed scope, what it costs, and the word on it."""
+    job = priced_job_for(request, pk)
+    today = today_of(job.company)
+    pending = pending_change(job, today)
+    form = ChangeForm(sent(request), initial=_proposed(pending))
+    if request.method == "POST" and form.is_valid():
+        told = {name: form.cleaned_data[name] for name in ("amount", "agreed_by", "seen")}
+        order = form.carry_out(
+            lambda: agree_change(job=job, user=request.user, key=form.once_key, today=today, **told)
+        )
+        if order is not None:
+            messages.success(request, f"Change order {order.number} is agreed.")
+            return go_to(request, "job-changes", job.pk)
+    context = path_context(request, job, "Quote") | _told(job, pending) | {"form": form}
+    return render_page(request, "estimates/changes.html", context, status=form.status)
+
+
+def _proposed(pending: PendingChange | None) -> dict[str, Any]:
+    return {} if pending is None else {"amount": pending.difference, "seen": pending.seen}
+
+
+def _told(job: Job, pending: PendingChange | None) -> dict[str, Any]:
+    orders = job.change_orders.select_related("document")
+    return {
+        "pending": pending,
+        "agreed_price": agreed_price(job),
+        "orders": [{"row": row, "told": json.loads(row.document.text)} for row in orders],
+        "currency": job.company.currency,
+    }

@@ -1,0 +1,1 @@
+"""The arithmetic of jobs: pure, handed everything it needs."""

@@ -1,0 +1,1 @@
+"""Rooms joined to floors, and what a floor asks of its product."""

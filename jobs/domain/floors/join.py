@@ -1,0 +1,361 @@
+"""Placed rooms and the passages between them become one zone of the layout core. Pure.
+
+Every length is in the job's unit. A room's ring is local: the first corner at (0, 0), the first
+wall along +x; its `Place` says where that corner lies in the zone and how far the room is turned.
+
+        +-------+
+        |  den  |          the passage lies outside both rooms, as deep as the wall between
+        +--| |--+
+        +--| |------+
+        |   hall    |
+        +-----------+
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+
+import shapely
+from shapely.geometry import LineString, Point, Polygon
+
+from jobs.domain.lengths import core_length_words
+from layout.values.errors import LayoutError
+from layout.values.outline import (
+    AREA_TOLERANCE,
+    LENGTH_TOLERANCE,
+    Edge,
+    EdgeKind,
+    Hole,
+    Ring,
+    Zone,
+    direction_vector,
+    edges_of,
+    from_frame,
+    ring_area,
+)
+from layout.values.outline import Point as Corner
+
+_ONE_CORNER = 2e-3  # corners closer than this are one corner, rounded twice
+
+
+class ZoningError(LayoutError):
+    """The rooms make no one floor; the text names them and by how much they miss."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where a room's first corner lies in the zone, and how far the room is turned."""
+
+    x: float = 0.0
+    y: float = 0.0
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedRoom:
+    """A room in the coordinates of its zone; ``edges`` by side of ``ring``, empty: plain walls."""
+
+    name: str
+    ring: Ring
+    holes: tuple[Hole, ...] = ()
+    edges: tuple[EdgeKind, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passage:
+    """What the floor covers in an opening: a quadrangle that starts on a wall of ``room``.
+
+    ``ring``: two corners on the wall, then two on the far side. ``beyond`` names the room that a
+    carried floor runs into; without it the floor ends at the far side, at an edge of kind ``end``.
+    """
+
+    room: str
+    ring: Ring
+    cased: bool
+    beyond: str = ""
+    end: EdgeKind = EdgeKind.TRANSITION
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """An opening in a wall: its two corners along the wall, and the way out of the room."""
+
+    first: Corner
+    last: Corner
+    outward: Corner
+
+    def ring(self, depth: float) -> Ring:
+        """Return the quadrangle that reaches ``depth`` out of the room."""
+        return (
+            self.first,
+            self.last,
+            _moved(self.last, self.outward, depth),
+            _moved(self.first, self.outward, depth),
+        )
+
+
+def placed(points: Iterable[Corner], place: Place) -> Ring:
+    """Return local points of a room in the coordinates of its zone."""
+    turned = from_frame(points, place.turn_deg)
+    return tuple((x + place.x, y + place.y) for x, y in turned)
+
+
+def opening(ring: Ring, *, wall: int, offset: float, width: float) -> Opening:
+    """Return the opening in a wall, ``offset`` along it. Raises IndexError for no such wall."""
+    a, b = ring[wall], ring[(wall + 1) % len(ring)]
+    length = math.dist(a, b)
+    along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    hand = 1.0 if ring_area(ring) > 0 else -1.0
+    return Opening(
+        first=_moved(a, along, offset),
+        last=_moved(a, along, offset + width),
+        outward=(along[1] * hand, -along[0] * hand),
+    )
+
+
+def beside(there: Opening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
+    """Return where a room must lie for its own opening to meet ``there`` across a wall.
+
+    ``ring`` is the local ring of the room to be placed, ``wall`` and ``offset`` say where the
+    same opening lies in it.
+    """
+    width = math.dist(there.first, there.last)
+    here = opening(ring, wall=wall, offset=offset, width=width)
+    turn = _angle((-there.outward[0], -there.outward[1])) - _angle(here.outward)
+    turn = round(turn % 360.0, 6) % 360.0
+    middle = _moved(_middle(there.first, there.last), there.outward, depth)
+    ((x, y),) = from_frame([_middle(here.first, here.last)], turn)
+    return Place(x=middle[0] - x, y=middle[1] - y, turn_deg=turn)
+
+
+def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str) -> Zone:
+    """Return the zone that the rooms and the passages between them make.
+
+    Rooms may meet along a wall line or through a carried passage. No end joint may fall in a
+    passage; what the rooms enclose is walls, and becomes a post.
+
+    Raises ZoningError where rooms overlap, don't touch, or a passage misses the room beyond;
+    InputError where the joined outline is no outline.
+    """
+    if not rooms:
+        raise ZoningError("This floor has no room yet; accepted: one room or more.")
+    near = LENGTH_TOLERANCE[unit]
+    by_name = {room.name: Polygon(_noded(room, passages)) for room in rooms}
+    carried = [p for p in passages if p.beyond in by_name]
+    ended = [p for p in passages if not p.beyond]
+    _refuse_overlaps(by_name, unit)
+    for passage in carried:
+        _refuse_missed(passage, by_name[passage.beyond], unit)
+    floor = _joined(by_name, [*carried, *ended], unit)
+    marks = [mark for passage in [*carried, *ended] for mark in _marks(passage)]
+    marks += [mark for room in rooms for mark in _standing(room)]
+    outline, edges = _edged(tuple(floor.exterior.coords)[:-1], marks, near)
+    walls = [ring for ring in floor.interiors if Polygon(ring).area > AREA_TOLERANCE[unit]]
+    inner = [Hole(ring=_plain(ring.coords[:-1])) for ring in walls]
+    return Zone(
+        outline=outline,
+        holes=(*(hole for room in rooms for hole in room.holes), *inner),
+        edges=edges,
+        no_joints=tuple(p.ring for p in carried if _deep(p)),
+    )
+
+
+def zone_area(zone: Zone) -> float:
+    """Return the floor area of a zone, its holes left out."""
+    return float(Polygon(zone.outline, [hole.ring for hole in zone.holes]).area)
+
+
+def zone_reach(zone: Zone) -> float:
+    """Return how far a zone reaches along x or y, whichever is more."""
+    xs, ys = zip(*zone.outline, strict=True)
+    return float(max(max(xs) - min(xs), max(ys) - min(ys)))
+
+
+def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:
+    """Return a room's ring with a corner where an opening without depth begins and ends."""
+    flat = [p.ring[:2] for p in passages if p.room == room.name and not _deep(p)]
+    corners: list[Corner] = []
+    for a, b in edges_of(room.ring):
+        wall = LineString([a, b])
+        met = [c for pair in flat for c in pair if wall.distance(Point(c)) < _ONE_CORNER]
+        corners += [a, *sorted(met, key=lambda c: math.dist(a, c))]
+    return _distinct(tuple(corners)) if flat else room.ring
+
+
+def _deep(passage: Passage) -> bool:
+    return math.dist(passage.ring[0], passage.ring[3]) > _ONE_CORNER
+
+
+def _refuse_overlaps(rooms: dict[str, Polygon], unit: str) -> None:
+    """Refuse two rooms that lie on the same floor."""
+    for (one, a), (other, b) in combinations(rooms.items(), 2):
+        shared = a.intersection(b)
+        if shared.area > AREA_TOLERANCE[unit]:
+            deep, wide = (core_length_words(side, unit) for side in _sides(shared))
+            raise ZoningError(
+                f"{one} and {other} overlap, {deep} deep over {wide}; accepted: rooms that meet at "
+                "a wall line or through a doorway."
+            )
+
+
+def _refuse_missed(passage: Passage, beyond: Polygon, unit: str) -> None:
+    """Refuse a passage that ends short of the room beyond, reaches into it, or meets its wall."""
+    near = LENGTH_TOLERANCE[unit]
+    short = max(beyond.distance(Point(corner)) for corner in passage.ring[2:])
+    inside = Polygon(passage.ring).intersection(beyond)
+    doorway = f"The doorway from {passage.room} to {passage.beyond}"
+    if short > 2 * near:
+        raise ZoningError(
+            f"{doorway} misses {passage.beyond} by {core_length_words(short, unit)}; "
+            f"accepted: {passage.beyond} placed so that the opening lies in its wall."
+        )
+    if inside.area > AREA_TOLERANCE[unit] and _sides(inside)[0] > 2 * near:
+        deep = core_length_words(_sides(inside)[0], unit)
+        raise ZoningError(
+            f"{doorway} reaches {deep} into {passage.beyond}; accepted: the rooms apart by the "
+            "depth of the wall between them."
+        )
+
+
+def _joined(rooms: dict[str, Polygon], passages: Sequence[Passage], unit: str) -> Polygon:
+    """Return the one polygon of all rooms and passages."""
+    near = LENGTH_TOLERANCE[unit]
+    strips = [_reaching(passage, near) for passage in passages if _deep(passage)]
+    if len(rooms) == 1 and not strips:
+        return next(iter(rooms.values()))
+    floor = shapely.union_all([*rooms.values(), *strips])
+    if floor.geom_type != "Polygon":
+        floor = floor.buffer(near / 2, join_style="mitre").buffer(-near / 2, join_style="mitre")
+    if floor.geom_type != "Polygon":
+        raise ZoningError(_apart(rooms, list(floor.geoms), unit))
+    return floor
+
+
+def _reaching(passage: Passage, near: float) -> Polygon:
+    """Return a passage lengthened by a hair into its rooms, so that rounding can't part them."""
+    a, b, c, d = passage.ring
+    out, beyond = _unit(a, d), near if passage.beyond else 0.0
+    low, high = [_moved(corner, out, -near) for corner in (a, b)], (c, d)
+    return Polygon([*low, *(_moved(corner, out, beyond) for corner in high)])
+
+
+def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> str:
+    """Return the sentence that names the nearest two rooms that don't meet."""
+    names = list(rooms)
+    inner = {name: ring.representative_point() for name, ring in rooms.items()}
+    groups = [[name for name, point in inner.items() if part.covers(point)] for part in parts]
+    groups = sorted((group for group in groups if group), key=lambda g: names.index(g[0]))
+    pairs = [
+        (rooms[a].distance(rooms[b]), a, b)
+        for one, other in combinations(groups, 2)
+        for a in one
+        for b in other
+    ]
+    gap, a, b = min(pairs)
+    if gap <= LENGTH_TOLERANCE[unit]:
+        found = f"{a} and {b} touch only at a corner"
+    else:
+        found = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
+    return (
+        f"{found}; accepted: rooms that meet at a wall line or through a doorway that the floor "
+        "is carried through."
+    )
+
+
+def _marks(passage: Passage) -> Iterator[tuple[LineString, EdgeKind]]:
+    """Yield the sides of a passage that are no plain wall."""
+    a, b, c, d = passage.ring
+    if passage.cased and _deep(passage):
+        yield LineString([a, d]), EdgeKind.CASING
+        yield LineString([b, c]), EdgeKind.CASING
+    if not passage.beyond:
+        yield LineString([c, d]), passage.end
+
+
+def _standing(room: PlacedRoom) -> Iterator[tuple[LineString, EdgeKind]]:
+    """Yield the sides of a room at which something else than a plain wall stands."""
+    for pair, kind in zip(edges_of(room.ring), room.edges, strict=bool(room.edges)):
+        if kind is not EdgeKind.WALL:
+            yield LineString(pair), kind
+
+
+def _edged(
+    ring: Sequence[Corner], marks: Sequence[tuple[LineString, EdgeKind]], near: float
+) -> tuple[Ring, dict[int, Edge]]:
+    """Return the ring without needless corners, and the edges of it that are no plain wall."""
+    corners = _distinct(_plain(ring))
+    kinds = [_kind(a, b, marks, near) for a, b in edges_of(corners)]
+    kept = [
+        i
+        for i, corner in enumerate(corners)
+        if kinds[i] != kinds[i - 1]
+        or not _straight(corners[i - 1], corner, corners[(i + 1) % len(corners)])
+    ]
+    outline = tuple(corners[i] for i in kept)
+    special = {n: Edge(kind=kinds[i]) for n, i in enumerate(kept) if kinds[i] is not EdgeKind.WALL}
+    return outline, special
+
+
+def _kind(
+    a: Corner, b: Corner, marks: Sequence[tuple[LineString, EdgeKind]], near: float
+) -> EdgeKind:
+    """Return what stands at the edge from ``a`` to ``b``."""
+    middle = Point(_middle(a, b))
+    for line, kind in marks:
+        if line.distance(middle) <= near and _parallel(line, a, b):
+            return kind
+    return EdgeKind.WALL
+
+
+def _parallel(line: LineString, a: Corner, b: Corner) -> bool:
+    (cx, cy), (dx, dy) = line.coords
+    ux, uy = _unit(a, b)
+    vx, vy = _unit((cx, cy), (dx, dy))
+    return abs(ux * vy - uy * vx) < 0.02
+
+
+def _plain(ring: Iterable[Corner]) -> Ring:
+    """Return a ring rounded to a millionth, so that equal rooms make equal zones."""
+    return tuple((round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y in ring)
+
+
+def _distinct(ring: Ring) -> Ring:
+    """Return the ring without corners that rounding has doubled."""
+    kept = [b for a, b in pairwise((ring[-1], *ring)) if math.dist(a, b) > _ONE_CORNER]
+    return tuple(kept)
+
+
+def _straight(a: Corner, b: Corner, c: Corner) -> bool:
+    """Tell whether ``b`` lies on the straight line from ``a`` to ``c``."""
+    return bool(LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2)
+
+
+def _sides(shape: Polygon) -> tuple[float, float]:
+    """Return the sides of the tightest box around a shape, the shorter one first."""
+    corners = list(shape.minimum_rotated_rectangle.exterior.coords)
+    short, long = sorted(math.dist(a, b) for a, b in pairwise(corners[:3]))
+    return short, long
+
+
+def _moved(point: Corner, way: Corner, far: float) -> Corner:
+    return point[0] + way[0] * far, point[1] + way[1] * far
+
+
+def _middle(a: Corner, b: Corner) -> Corner:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+
+def _unit(a: Corner, b: Corner) -> Corner:
+    length = math.dist(a, b)
+    return (b[0] - a[0]) / length, (b[1] - a[1]) / length
+
+
+def _angle(way: Corner) -> float:
+    """Return the angle of a way in degrees; exact along the axes."""
+    for turned in (0, 90, 180, 270):
+        if math.dist(way, direction_vector(turned)) < 1e-9:
+            return float(turned)
+    return math.degrees(math.atan2(way[1], way[0]))

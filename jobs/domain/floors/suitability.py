@@ -1,0 +1,183 @@
+"""Whether a product may lie where it is to be laid: faults that stop it, notes on what isn't known.
+
+What the maker's sheet says of a place is held against what the visit found. A place that the
+sheet rules out is a fault; what it does not say, or what nobody looked at, is a note. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from jobs.domain.floors.rule_sources import RULES
+from jobs.domain.site.moisture import METHODS, Method, Reading
+
+DRY, DAMP, WET = "dry", "damp", "wet"
+WETNESS: Mapping[str, int] = {DRY: 0, DAMP: 1, WET: 2}
+WET_WORDS: Mapping[str, str] = {DRY: "dry", DAMP: "damp at times", WET: "wet"}
+
+GROUNDS: Mapping[str, str] = {
+    "slab": "a concrete slab",
+    "wood subfloor": "a wood subfloor",
+    "resilient": "sheet or tile, resilient",
+    "tile": "ceramic or stone tile",
+    "wood floor": "a wood floor",
+    "laminate": "floating plank",
+    "carpet": "carpet",
+}
+"""What a floor may lie on, as the product's field names it, and how it is called."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What a product asks of the place it lies in. Empty or None: its sheet doesn't say.
+
+    ``sources``: where each rule comes from, by the name of the product's field.
+    """
+
+    product: str
+    laid_over: tuple[str, ...] = ()
+    wettest: str = ""
+    heated_floor: str = ""
+    separate_pad: str = ""
+    attached_pad: bool = False
+    limits: Mapping[str, Decimal | None] = field(default_factory=dict)
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What is known of the place: ``ground`` of `GROUNDS`, empty where not known yet.
+
+    ``rooms``: how wet each room gets, by its name; ``heated`` is None where nobody looked.
+    """
+
+    ground: str = ""
+    heated: bool | None = None
+    pad: bool = False
+    rooms: Mapping[str, str] = field(default_factory=dict)
+    readings: tuple[Reading, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """Why a product may not lie somewhere: the rule, what was found, what is accepted, whence."""
+
+    rule: str
+    text: str
+    accepted: str
+    source: str
+
+    @property
+    def sentence(self) -> str:
+        """The fault as it stands on a page."""
+        return f"{self.text}; accepted: {self.accepted} ({self.source})."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitness:
+    """What stops a product here, and what is not known."""
+
+    faults: tuple[Fault, ...]
+    notes: tuple[str, ...]
+
+
+def fitness(asked: Asked, found: Found) -> Fitness:
+    """Return the faults of a product in a place, and notes on what can't be told yet."""
+    checks = (_ground, _rooms, _heated, _pad, _moisture)
+    told = [each for check in checks for each in check(asked, found)]
+    unsaid = _unsaid(asked, found)
+    return Fitness(
+        faults=tuple(each for each in told if isinstance(each, Fault)),
+        notes=(*unsaid, *(each for each in told if isinstance(each, str))),
+    )
+
+
+def _fault(asked: Asked, rule: str, text: str, accepted: str) -> Fault:
+    source = asked.sources.get(rule, "source not noted")
+    return Fault(rule=rule, text=text, accepted=accepted, source=source)
+
+
+def _ground(asked: Asked, found: Found) -> Iterator[Fault | str]:
+    """What lies below: the subfloor, or the old floor that stays."""
+    if asked.laid_over and not found.ground:
+        yield "Not known yet: what the floor is laid over."
+    elif asked.laid_over and found.ground not in asked.laid_over:
+        below = GROUNDS.get(found.ground, found.ground)
+        allowed = _either([GROUNDS.get(each, each) for each in asked.laid_over])
+        text = f"{asked.product} would lie over {below}"
+        yield _fault(asked, "laid_over", text, f"over {allowed}")
+
+
+def _rooms(asked: Asked, found: Found) -> Iterator[Fault]:
+    """Rooms that get wetter than the product may stand in."""
+    if asked.wettest not in WETNESS:
+        return
+    most = WET_WORDS[asked.wettest]
+    for name, moisture in found.rooms.items():
+        if WETNESS.get(moisture, 0) > WETNESS[asked.wettest]:
+            text = f"{name} is {WET_WORDS[moisture]}"
+            accepted = "dry rooms" if asked.wettest == DRY else f"rooms up to {most}"
+            yield _fault(asked, "wettest", text, f"{accepted} for {asked.product}")
+
+
+def _heated(asked: Asked, found: Found) -> Iterator[Fault]:
+    """A heated floor under a product that can't stand it."""
+    if found.heated and asked.heated_floor == "no":
+        text = f"The floor is heated and {asked.product} is not laid over a heated floor"
+        yield _fault(asked, "heated_floor", text, "a floor that is not heated")
+
+
+def _pad(asked: Asked, found: Found) -> Iterator[Fault]:
+    """A separate pad under an attached one, or where none is allowed."""
+    if not found.pad:
+        return
+    if asked.attached_pad:
+        text = f"A separate pad is to lie under {asked.product}, which has its pad attached"
+        yield _fault(asked, "separate_pad", text, "no separate pad under it")
+    elif asked.separate_pad == "no":
+        text = f"A separate pad is to lie under {asked.product}"
+        yield _fault(asked, "separate_pad", text, "no separate pad")
+
+
+def _moisture(asked: Asked, found: Found) -> Iterator[Fault | str]:
+    """Readings over the product's limit for their method; at the limit is within it."""
+    for reading in found.readings:
+        method = METHODS[reading.method]
+        limit = asked.limits.get(method.limit_field)
+        where = f" ({reading.where})" if reading.where else ""
+        if limit is None:
+            yield f"{method.label}{where} was read; the sheet of {asked.product} names no limit."
+        elif reading.value > limit:
+            text = f"{method.label}{where} is {_with_unit(reading.value, method)}"
+            yield _fault(asked, method.limit_field, text, f"up to {_with_unit(limit, method)}")
+    if not found.readings and any(limit is not None for limit in asked.limits.values()):
+        yield "No moisture reading is noted yet; the product has a limit."
+
+
+def _with_unit(value: Decimal, method: Method) -> str:
+    return f"{value.normalize():f}{'' if method.unit == '%' else ' '}{method.unit}"
+
+
+def _unsaid(asked: Asked, found: Found) -> list[str]:
+    """Return the note of what the sheet doesn't say though it matters here; empty if nothing."""
+    missing = [
+        rule
+        for rule, matters in (
+            ("laid_over", not asked.laid_over),
+            ("wettest", not asked.wettest),
+            ("heated_floor", bool(found.heated) and not asked.heated_floor),
+            ("separate_pad", found.pad and not asked.attached_pad and not asked.separate_pad),
+        )
+        if matters
+    ]
+    if not missing:
+        return []
+    named = ", ".join(RULES[rule][:1].lower() + RULES[rule][1:] for rule in missing)
+    return [f"The sheet of {asked.product} doesn't say: {named}."]
+
+
+def _either(words: list[str]) -> str:
+    """Return words with "or" before the last."""
+    return " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))

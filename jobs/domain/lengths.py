@@ -1,0 +1,83 @@
+"""Lengths of the rows, kept in millimeters, in the units of people and of the core. Pure."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+from jobs.domain import figures
+
+MM_PER_INCH = Fraction(254, 10)  # exact, NIST SP 811 (2008), appendix B.8
+MM2_PER_FT2 = (12 * MM_PER_INCH) ** 2
+_PLACES = Decimal("0.000001")
+_ROUNDING = Fraction(1, 10**7)  # of an inch: what keeping six places of a millimeter may lose
+
+
+def millimeters(length: Fraction) -> Decimal:
+    """Return a length in millimeters to the six places in which rows keep it."""
+    return (Decimal(length.numerator) / Decimal(length.denominator)).quantize(_PLACES)
+
+
+def mm_in(mm: Decimal, unit: str) -> float:
+    """Return millimeters in the layout core's unit, ``in`` or ``mm``."""
+    exact = Fraction(mm)
+    return float(exact if unit == "mm" else exact / MM_PER_INCH)
+
+
+def mm_from(value: float, unit: str) -> Decimal:
+    """Return a length of the layout core in millimeters, to six places."""
+    exact = Fraction(value)
+    return millimeters(exact if unit == "mm" else exact * MM_PER_INCH)
+
+
+def length_words(mm: Decimal, system: str) -> str:
+    """Return millimeters as people of that unit system read a length."""
+    return figures.length(Fraction(mm) / MM_PER_INCH, system)
+
+
+def length_typed(mm: Decimal, system: str) -> str:
+    """Return millimeters as somebody could have typed them: read again, they are the same length.
+
+    Unlike `length_words` it never rounds: what a form shows and sends back stays what it was.
+    """
+    plain = f"{Decimal(mm).normalize():f}"
+    if system == "metric":
+        return f"{plain} mm"
+    inches = Fraction(mm) / MM_PER_INCH
+    parts = round(inches * 64)
+    if abs(inches - Fraction(parts, 64)) < _ROUNDING:
+        return _feet_and_inches(Fraction(parts, 64))
+    tenths = round(inches, 4)
+    if abs(inches - tenths) < _ROUNDING:
+        return f"{float(tenths):g} in"
+    return f"{plain} mm"
+
+
+def _feet_and_inches(inches: Fraction) -> str:
+    sign = "-" if inches < 0 else ""
+    feet, rest = divmod(abs(inches), 12)
+    whole, part = divmod(rest, 1)
+    words = [str(whole)] if whole or not part else []
+    words += [f"{part.numerator}/{part.denominator}"] if part else []
+    told = f'{" ".join(words)}"'
+    return f"{sign}{feet}' {told}" if feet else sign + told
+
+
+def core_length_words(value: float, unit: str) -> str:
+    """Return a length of the layout core in words."""
+    return length_words(mm_from(value, unit), system_of(unit))
+
+
+def core_area_words(value: float, unit: str) -> str:
+    """Return an area of the layout core in words."""
+    return figures.area(square_feet(value, unit), system_of(unit))
+
+
+def square_feet(value: float, unit: str) -> Fraction:
+    """Return an area of the layout core in square feet."""
+    return Fraction(value) / (MM2_PER_FT2 if unit == "mm" else 144)
+
+
+def system_of(unit: str) -> str:
+    """Return the unit system of the layout core's unit."""
+    return "metric" if unit == "mm" else "imperial"

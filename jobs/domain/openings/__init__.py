@@ -1,0 +1,1 @@
+"""Doorways, transitions and stairs."""

@@ -1,0 +1,307 @@
+"""What stands in a job packet: the crew's paper, without a price. Pure.
+
+The content is frozen as it was issued, drawings included, so that a packet of last year prints as
+it did. Checks and joining words are common practice without a source; the maker's sheet goes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from jobs.domain.plans.tables import marks_of
+from jobs.domain.quantities import Quantity, in_units
+from jobs.domain.site.cautions import Caution
+from layout.cutsheet.sheet import RackEntry, RowSheet, cut_sheet, rack_list
+from layout.drawing.casing_template import casing_pieces, draw_casing_template
+from layout.drawing.piece import draw_piece
+from layout.drawing.plan import draw_plan
+from layout.values.material import Side
+from layout.values.outline import to_frame
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
+from layout.values.units import length_words
+
+FORMAT = 1
+WIDE = 1.7
+"""From this ratio on a floor is drawn on a sheet that lies on its side."""
+
+_JOINING = {
+    "angle-angle": "Tilt the long side in, then the end the same way. No tapping is needed.",
+    "angle-drop": "Tilt the long side in, lay the end over its neighbor and press it down to lock.",
+    "tap": "Lay the board flat and tap it home with a block.",
+    "glue": "Glue the tongue, lay the board flat and tap it home with a block; wipe at once.",
+}
+JOINING_CARE = (
+    "Strike the core edge only, never the lip or the pad; use the pull bar at walls. "
+    "The maker's sheet goes before this card."
+)
+
+_CHECKS: Mapping[str, tuple[str, ...]] = {
+    "carry": ("All cartons of one lot; lot number noted", "Cartons flat, out of the sun"),
+    "undercut": ("Casings cut with a gauge of floor and pad",),
+    "prep": ("Subfloor flat, dry, screwed; nothing stands up",),
+    "level": ("Filler dry before anything lies on it",),
+    "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
+    "lay": (
+        "Subfloor vacuumed, locks wiped",
+        "Boards flat, ends flush, no light in a joint",
+        "Row line measured again every five rows",
+        "Looked at from the doorway",
+    ),
+    "base": ("Nailed to the wall, never through the floor",),
+    "shoe": ("Nailed to the base, never through the floor",),
+    "doors_on": ("Every door swings and latches",),
+    "clean": ("Spare boards, lot number and care sheet stay with the client",),
+}
+_SHAPED = frozenset({"notch", "angle", "hole"})
+_FIRST_ROWS = "Rows one and two joined off the wall, straight, then slid back"
+_EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust swept")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Floor:
+    """One floor of the packet: its plan as asked and as made, and the product's words.
+
+    ``card``: what the product's own sheet says of joining, each sentence with its source.
+    """
+
+    name: str
+    product: str
+    lock: str
+    number: int
+    sha256: str
+    request: PlanRequest
+    plan: Plan
+    card: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayTask:
+    """One task of a day; ``holds`` are titles of hold points that were open at issue.
+
+    ``begins`` tells that the first row of a floor is laid.
+    """
+
+    code: str
+    name: str
+    hours: Decimal
+    rows: str
+    begins: bool
+    helper: bool
+    holds: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PacketDay:
+    """One day of the packet."""
+
+    number: int
+    date: date
+    crew: str
+    people: tuple[str, ...]
+    hours: Decimal
+    tasks: tuple[DayTask, ...]
+    notes: tuple[str, ...]
+
+
+def load_list(quantities: Iterable[Quantity]) -> list[dict[str, Any]]:
+    """Return what goes on the truck: materials with amounts, floors together, in catalogue order.
+
+    What is thrown away is no load.
+    """
+    loads: dict[tuple[str, str], dict[str, Any]] = {}
+    for entry in quantities:
+        if entry.kind != "material" or not entry.amount or entry.code == "disposal":
+            continue
+        line = loads.setdefault(
+            (entry.code, entry.item),
+            {"label": entry.label, "item": entry.item, "unit": entry.unit, "amount": Decimal(0)},
+        )
+        line["amount"] += entry.amount
+    for line in loads.values():
+        line["said"] = in_units(line["amount"], line["unit"])
+    return list(loads.values())
+
+
+def caution_content(
+    cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, Any]]
+) -> list[dict[str, Any]]:
+    """Return the cautions of the packet, holds first, each hold with who cleared it."""
+    return [
+        {
+            "code": caution.code,
+            "title": caution.title,
+            "text": caution.text,
+            "source": caution.source,
+            "severity": caution.severity,
+            "cleared": clearances.get(caution.code) if caution.severity == "hold" else None,
+        }
+        for caution in cautions
+        if "packet" in caution.shown_on
+    ]
+
+
+def floor_content(floor: Floor, place: int) -> dict[str, Any]:
+    """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
+    plan, request = floor.plan, floor.request
+    title = f"{floor.name}: rows and joints"
+    drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
+    xs, ys = zip(*request.zone.outline, strict=True)
+    return {
+        "name": floor.name,
+        "product": floor.product,
+        "joining": _JOINING.get(floor.lock, ""),
+        "card": list(floor.card),
+        "plan": floor.number,
+        "plan_sha256": floor.sha256,
+        "planks": plan.totals.planks,
+        "cartons": plan.totals.cartons,
+        "spares": request.spares,
+        "row_count": max((piece.row for piece in plan.pieces), default=0),
+        "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
+        "drawing": drawing,
+        "rows": [_row(row) for row in cut_sheet(request, plan)],
+        "shaped": _shaped(request, plan, place),
+        "templates": _templates(request, plan),
+        "rack": [_rack(entry) for entry in rack_list(request, plan)],
+        "row_lines": _row_lines(request, plan),
+        "stick": [
+            {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
+            for line in marks_of(request, plan)
+        ],
+        "warnings": [
+            {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
+        ],
+    }
+
+
+def _row(row: RowSheet) -> dict[str, Any]:
+    return {
+        "row": row.row,
+        "begin": row.begin,
+        "line": row.line,
+        "trapped": list(row.trapped),
+        "pieces": [
+            {
+                "id": piece.id,
+                "take": piece.take,
+                "steps": [{"text": step.text, "tool": step.tool} for step in piece.steps],
+                "leaves": list(piece.leaves),
+                "how_in": piece.how_in,
+                "variant": piece.variant,
+            }
+            for piece in row.pieces
+        ],
+    }
+
+
+def _shaped(request: PlanRequest, plan: Plan, place: int) -> list[dict[str, str]]:
+    """Return a small drawing of every piece that is notched, cut at an angle or cut out inside."""
+    down = {piece.id for piece in request.laid}
+    return [
+        {
+            "id": piece.id,
+            "drawing": draw_piece(request, plan, piece.id, ident=f"{place}-{piece.id}"),
+        }
+        for piece in plan.pieces
+        if piece.id not in down and any(cut.kind in _SHAPED for cut in piece.cuts)
+    ]
+
+
+def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, Any]]:
+    """Return the sheets at true size for every piece that is cut round a casing."""
+    return [
+        {"id": name, "sheets": list(draw_casing_template(request, plan, name))}
+        for name in casing_pieces(request, plan)
+    ]
+
+
+def _rack(entry: RackEntry) -> dict[str, Any]:
+    return {
+        "label": entry.label,
+        "size": entry.size,
+        "cut_with": entry.cut_with,
+        "used_by": entry.used_by,
+    }
+
+
+def _row_lines(request: PlanRequest, plan: Plan) -> list[str]:
+    """Return how far the far edge of each row lies from the start wall: the notches of a stick.
+
+    Measured across the rows from the part of the start wall that lies furthest out.
+    """
+    ys = [y for _, y in to_frame(request.zone.outline, plan.direction_deg)]
+    edges: dict[int, float] = {}
+    for piece in plan.pieces:
+        own = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
+        far = max(own) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(own)
+        edges[piece.row] = max(far, edges.get(piece.row, 0.0))
+    return [length_words(edges[row], plan.unit, on_tape=True) for row in sorted(edges)]
+
+
+def day_content(day: PacketDay) -> dict[str, Any]:
+    """Return one day: tasks, rows, waits, checks with boxes."""
+    return {
+        "number": day.number,
+        "date": day.date,
+        "crew": day.crew,
+        "people": list(day.people),
+        "hours": day.hours,
+        "tasks": [
+            {
+                "name": task.name,
+                "hours": task.hours,
+                "rows": task.rows,
+                "helper": task.helper,
+                "holds": list(task.holds),
+            }
+            for task in day.tasks
+        ],
+        "notes": list(day.notes),
+        "holds": list(dict.fromkeys(hold for task in day.tasks for hold in task.holds)),
+        "checks": checks_for(day.tasks),
+    }
+
+
+def checks_for(tasks: Sequence[DayTask]) -> list[str]:
+    """Return what is checked on a day of these tasks, once each, the evening's last."""
+    found: list[str] = []
+    for task in tasks:
+        found += [_FIRST_ROWS] if task.begins else []
+        found += _CHECKS.get(task.code, ())
+    return list(dict.fromkeys([*found, *_EVENING]))
+
+
+def packet_content(
+    *,
+    job: Mapping[str, Any],
+    client: Mapping[str, Any],
+    company: Mapping[str, Any],
+    access: str,
+    scope: Mapping[str, Any],
+    cautions: list[dict[str, Any]],
+    loads: list[dict[str, Any]],
+    floors: Sequence[Floor],
+    days: Sequence[PacketDay],
+    edges: Mapping[str, Any],
+) -> dict[str, Any]:
+    """Return the content of a packet without its number and date of issue."""
+    return {
+        "format": FORMAT,
+        "kind": "packet",
+        "job": dict(job),
+        "client": dict(client),
+        "company": dict(company),
+        "access": access,
+        "scope": dict(scope),
+        "cautions": cautions,
+        "loads": loads,
+        "joining_care": JOINING_CARE,
+        "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
+        "edges": dict(edges),
+        "days": [day_content(day) for day in days],
+    }

@@ -1,0 +1,1 @@
+"""A plan as tables and sentences, and its check by hand."""

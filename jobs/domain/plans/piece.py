@@ -1,0 +1,89 @@
+"""One piece of a plan, as a person asks for it: its cuts, its plank, what lies around it. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jobs.domain.lengths import core_length_words
+from layout.cutsheet.sheet import how_in, piece_sheet
+from layout.values.laid_pieces import LaidPiece, laid_pieces
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
+
+_TOUCHING = 0.05  # of an inch or of a millimeter: joints are drawn closed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbor:
+    """A piece that touches the one asked for, and where."""
+
+    id: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceTold:
+    """A piece: size, row, cuts in words, the plank it comes from with what else is cut from it."""
+
+    id: str
+    row: int
+    size: str
+    plank: int
+    whole: bool
+    variant: str
+    take: str
+    steps: tuple[str, ...]
+    leaves: tuple[str, ...]
+    how_in: str
+    trapped: bool
+    down: bool
+    same_plank: tuple[str, ...]
+    offcuts: tuple[str, ...]
+    neighbors: tuple[Neighbor, ...]
+
+
+def piece_told(request: PlanRequest, plan: Plan, piece_id: str) -> PieceTold:
+    """Return what there is to say of a piece. Raises KeyError where the plan has no such piece."""
+    laid = {one.piece.id: one for one in laid_pieces(plan, request.laid)}
+    found = laid[piece_id]
+    sheet = None if found.before else piece_sheet(request, plan, piece_id)
+    x0, y0, x1, y1 = found.bounds
+    length, width = (core_length_words(side, plan.unit) for side in (x1 - x0, y1 - y0))
+    own = [one.piece.id for one in laid.values() if one.piece.plank == found.piece.plank]
+    return PieceTold(
+        id=piece_id,
+        row=found.row,
+        size=f"{length} by {width}",
+        plank=found.piece.plank,
+        whole=not found.piece.cuts,
+        variant=found.piece.variant or "",
+        take=sheet.take if sheet else "",
+        steps=tuple(step.text for step in sheet.steps) if sheet else (),
+        leaves=sheet.leaves if sheet else (),
+        how_in=how_in(request, found.piece) or "",
+        trapped=found.piece.trapped,
+        down=found.before,
+        same_plank=tuple(name for name in own if name != piece_id),
+        offcuts=tuple(o.id for o in plan.offcuts if o.plank == found.piece.plank),
+        neighbors=tuple(_neighbors(found, list(laid.values()))),
+    )
+
+
+def _neighbors(found: LaidPiece, laid: list[LaidPiece]) -> Iterator[Neighbor]:
+    """Yield the pieces that touch one, its own row first, then the rows before and after."""
+    for other in laid:
+        if other is found or abs(other.row - found.row) > 1:
+            continue
+        if other.shape.distance(found.shape) > _TOUCHING:
+            continue
+        if other.row == found.row:
+            yield Neighbor(id=other.piece.id, where="end to end with it")
+        elif _beside(found, other):
+            where = "in the row before" if other.row < found.row else "in the row after"
+            yield Neighbor(id=other.piece.id, where=where)
+
+
+def _beside(one: LaidPiece, other: LaidPiece) -> bool:
+    """Tell whether two pieces of neighboring rows share more than a corner."""
+    return min(one.bounds[2], other.bounds[2]) - max(one.bounds[0], other.bounds[0]) > _TOUCHING

@@ -1,0 +1,212 @@
+"""A plan in words and tables, for people who can't or won't read the drawing. Pure.
+
+Everything here is read from the stored request and plan, so a plan of last year reads as it did.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import groupby
+
+from shapely.geometry import Polygon
+
+from jobs.domain.lengths import core_area_words, core_length_words
+from layout.cutsheet.sheet import cut_sheet, how_in
+from layout.values.outline import edges_of, to_frame
+from layout.values.plan import Piece, Plan
+from layout.values.request import PlanRequest
+from layout.values.units import length_words as tape_words
+
+CUSTOM = 1.10  # what the trade buys without a plan: the area and ten percent; common practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceLine:
+    """One piece of a row: its name, its plank, how long it lies, whether it is a whole board."""
+
+    id: str
+    plank: int
+    length: str
+    whole: bool
+    trapped: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowLine:
+    """One row from its first end to its last."""
+
+    number: int
+    width: str
+    pieces: tuple[PieceLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkLine:
+    """The marks of a story stick held against one edge of the floor.
+
+    ``scribe``: where the edge is not straight, how far it stands off, in words by place.
+    """
+
+    source: str
+    marks: tuple[str, ...]
+    scribe: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartLine:
+    """One place where laying may start, how many pieces it leaves trapped, whether it is taken."""
+
+    words: str
+    trapped: int
+    own: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowNow:
+    """One row as it is laid: its pieces in a line, where it begins, the rows before and after."""
+
+    number: int
+    line: str
+    begin: str
+    before: int | None
+    after: int | None
+    place: str
+
+
+def planks_by_custom(request: PlanRequest, plan: Plan) -> int:
+    """Return how many planks the area and ten percent would have bought."""
+    board = request.product.board
+    return math.ceil(plan.totals.floor_area * CUSTOM / (board.length * board.width))
+
+
+def proof_sentence(request: PlanRequest, plan: Plan) -> str:
+    """Return what the plan takes, what can't be undercut, and what custom would have bought."""
+    planks, bound = plan.totals.planks, plan.totals.lower_bound
+    custom = f"10 % more than the area would have bought {planks_by_custom(request, plan)}."
+    if plan.status == "proven":
+        return f"{planks} planks; no plan in this direction takes fewer. {custom}"
+    return f"{planks} planks; fewer than {bound} can't do it. {custom}"
+
+
+def buying_sentence(request: PlanRequest, plan: Plan) -> str:
+    """Return how the cartons come about."""
+    per, spares = request.product.per_carton, request.spares
+    extra = f" and {spares} spare" if spares else ""
+    if request.on_hand is not None:
+        return f"{plan.totals.planks} planks{extra}, {request.on_hand.planks} whole ones at hand"
+    left = plan.totals.cartons * per - plan.totals.planks - spares
+    rest = f"; {left} left in the last carton" if left > 0 else ""
+    return f"{plan.totals.planks} planks{extra}, {per} to a carton{rest}"
+
+
+def rows_of(plan: Plan) -> list[RowLine]:
+    """Return the rows in the order of laying, pieces in the order of their places."""
+    pieces = sorted(plan.pieces, key=lambda piece: (piece.row, piece.place))
+    return [
+        _row(number, tuple(row), plan) for number, row in groupby(pieces, key=lambda one: one.row)
+    ]
+
+
+def trapped_of(request: PlanRequest, plan: Plan) -> list[tuple[str, str]]:
+    """Return the pieces that can't be tilted in, in the order of laying, each with how it goes."""
+    down = {piece.id for piece in request.laid}
+    ways = ((one.id, how_in(request, one)) for one in plan.pieces if one.id not in down)
+    return [(name, way) for name, way in ways if way]
+
+
+def marks_of(request: PlanRequest, plan: Plan) -> list[MarkLine]:
+    """Return the row lines of the story stick, one line of marks for each edge they are from."""
+
+    def tape(length: float) -> str:
+        return tape_words(length, plan.unit, on_tape=True)
+
+    return [
+        MarkLine(
+            source=_edge_words(request, row.source, first=number == 0),
+            marks=tuple(tape(mark) for mark in row.marks),
+            scribe=tuple(f"{tape(off)} at {tape(along)}" for along, off in row.scribe),
+        )
+        for number, row in enumerate(plan.row_marks)
+    ]
+
+
+def _edge_words(request: PlanRequest, source: str, *, first: bool) -> str:
+    """Return the edge that marks are held against in words a person on the floor can find."""
+    if first:
+        return "The start wall"
+    word, _, number = source.partition(" ")
+    edges = list(edges_of(request.zone.outline))
+    if word != "edge" or not number.isdecimal() or int(number) >= len(edges):
+        return source.capitalize()
+    edge = request.zone.edges.get(int(number))
+    kind = str(edge.kind) if edge else "wall"
+    length = core_length_words(math.dist(*edges[int(number)]), request.unit)
+    return f"The {kind} of {length}"
+
+
+def starts_of(request: PlanRequest, plan: Plan) -> list[StartLine]:
+    """Return the places where laying may start, fewest trapped pieces first."""
+    lay = request.lay
+    lines = [
+        StartLine(
+            words=one.words[:1].upper() + one.words[1:],
+            trapped=one.trapped,
+            own=one.control_row == lay.control_row
+            and (one.control_row is not None or one.start is lay.start),
+        )
+        for one in plan.starts
+    ]
+    return sorted(lines, key=lambda line: (line.trapped, not line.own))
+
+
+def row_now(request: PlanRequest, plan: Plan, asked: str) -> RowNow | None:
+    """Return the row that is stepped to, None where none is; what is no number is row 1."""
+    if not asked:
+        return None
+    down = {piece.id for piece in request.laid}
+    order = list(dict.fromkeys(piece.row for piece in plan.pieces if piece.id not in down))
+    if not order:
+        return None
+    wanted = int(asked) if asked.isdecimal() else order[0]
+    number = min(order, key=lambda row: abs(row - wanted))
+    (sheet,) = cut_sheet(request, plan, row=number)
+    at = order.index(number)
+    return RowNow(
+        number=number,
+        line=sheet.line,
+        begin=sheet.begin,
+        before=order[at - 1] if at else None,
+        after=order[at + 1] if at + 1 < len(order) else None,
+        place=f"{at + 1} of {len(order)}",
+    )
+
+
+def piece_area_words(pieces: Iterable[Piece], unit: str) -> str:
+    """Return the area of pieces together."""
+    return core_area_words(sum(Polygon(p.outline, p.holes).area for p in pieces), unit)
+
+
+def _row(number: int, pieces: tuple[Piece, ...], plan: Plan) -> RowLine:
+    spans = [_extent(piece, plan.direction_deg) for piece in pieces]
+    return RowLine(
+        number=number,
+        width=core_length_words(max(span[1] for span in spans), plan.unit),
+        pieces=tuple(
+            PieceLine(
+                id=piece.id,
+                plank=piece.plank,
+                length=core_length_words(span[0], plan.unit),
+                whole=not piece.cuts,
+                trapped=piece.trapped,
+            )
+            for piece, span in zip(pieces, spans, strict=True)
+        ),
+    )
+
+
+def _extent(piece: Piece, direction_deg: float) -> tuple[float, float]:
+    """Return how far a piece reaches along the row and across it."""
+    xs, ys = zip(*to_frame(piece.outline, direction_deg), strict=True)
+    return max(xs) - min(xs), max(ys) - min(ys)

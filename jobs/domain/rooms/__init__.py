@@ -1,0 +1,1 @@
+"""Rooms as they are measured."""

@@ -1,0 +1,112 @@
+"""What changed in a room's measurements between two readings of it, in words. Pure.
+
+Whoever saves second is told, field by field, what was there when the page was opened, what stands
+there now, and what they have typed themselves where that differs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from jobs.domain.rooms.obstacles import HOLE_KINDS
+from jobs.domain.rooms.sides import EDGE_KINDS
+
+Row = Mapping[str, Any]
+
+# For every kind of row: what its fields are called, with the row's number.
+_FIELDS: Mapping[str, Mapping[str, str]] = {
+    "walls": {
+        "length": "Wall {n}",
+        "turn": "The turn after wall {n}",
+        "angle": "The angle after wall {n}",
+        "edge": "What stands at wall {n}",
+    },
+    "diagonals": {
+        "start": "The first corner of diagonal {n}",
+        "end": "The other corner of diagonal {n}",
+        "length": "Diagonal {n}",
+    },
+    "bows": {
+        "wall": "The wall of bow reading {n}",
+        "along": "The place of bow reading {n}",
+        "into": "Bow reading {n}",
+    },
+    "holes": {
+        "name": "What stands in row {n}",
+        "x": "Its distance along the first wall, row {n},",
+        "y": "Its distance square to it, row {n},",
+        "width": "Its width, row {n},",
+        "depth": "Its depth, row {n},",
+    },
+}
+_ONE = {"walls": "Wall", "diagonals": "Diagonal", "bows": "Bow reading", "holes": "Row"}
+_SIZE = {"walls": "length", "diagonals": "length", "bows": "into", "holes": "name"}
+
+
+def measured_changes(seen: Mapping[str, Any] | None, now: Row, mine: Row) -> list[str]:
+    """Return a sentence for everything that stands otherwise ``now`` than it was ``seen``.
+
+    ``mine`` is what the second saver typed. Without ``seen`` every difference between the two is
+    told.
+    """
+    told = [
+        sentence
+        for part in _FIELDS
+        for sentence in _rows(part, None if seen is None else _of(seen, part), now, mine)
+    ]
+    closes = [bool(each.get("close_last")) for each in (mine if seen is None else seen, now)]
+    if closes[0] != closes[1]:
+        told.append(f"The outline is {'' if closes[1] else 'not '}closed with one more wall now.")
+    return told
+
+
+def _rows(part: str, seen: Sequence[Row] | None, now: Row, mine: Row) -> Iterator[str]:
+    """Yield what changed in one kind of row."""
+    theirs, own = _of(now, part), _of(mine, part)
+    before = own if seen is None else seen
+    for n in range(max(len(before), len(theirs))):
+        was, stands, typed = (_at(rows, n) for rows in (before, theirs, own))
+        if was is None or stands is None:
+            yield _come_or_gone(part, n, was, stands)
+            continue
+        for field, label in _FIELDS[part].items():
+            old, new = _words(part, field, was), _words(part, field, stands)
+            have = None if typed is None else _words(part, field, typed)
+            if old != new:
+                yield _changed(label.format(n=n + 1), old if seen is not None else None, new, have)
+
+
+def _changed(label: str, old: str | None, new: str, have: str | None) -> str:
+    """Return what a field was, is and is to be."""
+    was = "is now" if old is None else f"was {old} and is now"
+    yours = f"; you have {have}" if have is not None and have != new else ""
+    return f"{label} {was} {new}{yours}."
+
+
+def _come_or_gone(part: str, n: int, was: Row | None, stands: Row | None) -> str:
+    label = f"{_ONE[part]} {n + 1}"
+    if stands is not None:
+        return f"{label} is new: {_words(part, _SIZE[part], stands)}."
+    return f"{label}, {_words(part, _SIZE[part], was or {})}, is gone."
+
+
+def _words(part: str, field: str, row: Row) -> str:
+    """Return the value of a field as it was typed or chosen."""
+    value = str(row.get(field) or "")
+    if field == "angle":
+        return f"{value} degrees" if value else "square"
+    if field == "edge":
+        return EDGE_KINDS[value or "wall"].lower()
+    if field == "name":
+        return HOLE_KINDS[value][0].lower() if value in HOLE_KINDS else value
+    return value or ("round" if field == "depth" else "nothing")
+
+
+def _of(measured: Row, part: str) -> Sequence[Row]:
+    rows = measured.get(part, [])
+    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+
+
+def _at(rows: Sequence[Row], n: int) -> Row | None:
+    return rows[n] if n < len(rows) else None

@@ -1,0 +1,114 @@
+"""From what was typed in a room to its outline: pure.
+
+Walls are walked in either direction, wall after wall; the first runs along +x from (0, 0). A turn
+is to the left or to the right, square unless the angle between the two walls is given. Holes are
+measured from the first corner: along the first wall, and square to it into the room.
+
+      (3)<---2---(2)
+       |          ^        1, 2, ... the walls; (0) the first corner;
+       3          1        here every corner turns to the left
+       v          |
+      (0)---0--->(1)
+
+In this order, each in the module of its name beside this one: the walk with its diagonals and its
+closing error (`wall_walk`), bowed walls (`sides`), what stands in the room and against its walls
+(`obstacles`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from shapely.geometry import Polygon
+
+from jobs.domain.lengths import core_length_words
+from jobs.domain.rooms.obstacles import HOLE_KINDS, with_standing
+from jobs.domain.rooms.sides import Side, Sided, bent, sides_of
+from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError
+from jobs.domain.rooms.wall_walk import walked
+from layout.values.outline import LENGTH_TOLERANCE, Hole, Ring, edges_of
+
+__all__ = [
+    "CLOSES_IN",
+    "CLOSES_WITHIN",
+    "HOLE_KINDS",
+    "TURNS",
+    "Drawn",
+    "MeasureError",
+    "draw_room",
+]
+
+TURNS = [("left", "Left"), ("right", "Right")]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A room as drawn, in the job's unit: by how much the walk missed, and what was spread.
+
+    ``sides`` tells what each side of the outline is, all plain walls where it is empty; ``corners``
+    are those of the walls as walked, unbent and whole; ``notes`` are sentences about what was
+    typed.
+    """
+
+    outline: Ring
+    holes: tuple[Hole, ...]
+    unit: str
+    misclosure: float
+    walked: float
+    sides: tuple[Side, ...] = ()
+    corners: Ring = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def sided(self) -> Sided:
+        """The outline with what each of its sides is."""
+        plain = tuple(Side(wall=n) for n in range(len(self.outline)))
+        return Sided(ring=self.outline, sides=self.sides or plain)
+
+    @property
+    def area(self) -> float:
+        """Floor area less the holes."""
+        return float(Polygon(self.outline, [hole.ring for hole in self.holes]).area)
+
+    @property
+    def perimeter(self) -> float:
+        """Length of all walls as drawn, without the sides of what stands against them."""
+        pairs = zip(self.sided.sides, self.walls, strict=True)
+        return sum(length for side, length in pairs if side.wall is not None)
+
+    @property
+    def walls(self) -> list[float]:
+        """Length of each side of the outline as drawn."""
+        return [math.dist(a, b) for a, b in edges_of(self.outline)]
+
+    @property
+    def misclosure_words(self) -> str:
+        """The closing error as length and ratio; empty where the walk closes."""
+        if self.misclosure < LENGTH_TOLERANCE[self.unit]:
+            return ""
+        ratio = round(self.walked / self.misclosure)
+        return f"{core_length_words(self.misclosure, self.unit)}, 1 in {ratio:,}"
+
+
+def draw_room(measured: Mapping[str, Any], *, unit: str) -> Drawn:
+    """Return the room that was typed; see `jobs.models.Room.measured` for the form.
+
+    Raises MeasureError naming the row and what would be accepted.
+    """
+    found = walked(measured, unit=unit)
+    plain = Sided(ring=found.outline, sides=sides_of(measured.get("walls", []), len(found.outline)))
+    bowed = bent(plain, measured.get("bows", []), unit)
+    room = with_standing(bowed, measured.get("holes", []), unit)
+    return Drawn(
+        outline=room.outline.ring,
+        holes=room.holes,
+        unit=unit,
+        misclosure=found.walk.gap,
+        walked=found.walk.walked,
+        sides=room.outline.sides,
+        corners=found.outline,
+        notes=found.notes,
+    )

@@ -1,0 +1,1 @@
+"""The scope laid onto days."""

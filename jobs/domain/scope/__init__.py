@@ -1,0 +1,1 @@
+"""Quantities, tasks and hours of a job."""

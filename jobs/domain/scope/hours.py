@@ -1,0 +1,262 @@
+"""Hours: quantities and production rates in, tasks out, in the order of the trade.
+
+Every hour has a driver (feet, pieces, cuts, casings, pounds by flights) and a rate that says where
+it comes from. What drives hours and has no rate is a fault, never nought hours.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from jobs.domain.checks import NOUGHT, ONE, BadValueError, require_choice, require_number
+from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
+from jobs.domain.scope.rates import (
+    STARTING_RATES,
+    LoggedWork,
+    ProductionRate,
+    delay_factor,
+    duration_days,
+    find_rate,
+    hours_for,
+    learned_rate,
+    learned_rates,
+    man_days,
+    to_hundredths,
+)
+from jobs.domain.scope.rules import up
+from jobs.domain.tasks import TASKS, Task, comes_after, task_key
+
+__all__ = [
+    "STARTING_RATES",
+    "TASKS",
+    "LoggedWork",
+    "MissingRatesError",
+    "ProductionRate",
+    "SiteWork",
+    "Task",
+    "Work",
+    "delay_factor",
+    "duration_days",
+    "hours_for",
+    "learned_rate",
+    "learned_rates",
+    "man_days",
+    "missing_rates",
+    "site_quantities",
+    "task_key",
+    "tasks_from",
+    "to_hundredths",
+    "trips_for",
+    "work_from",
+]
+
+
+class MissingRatesError(BadValueError):
+    """Work was counted that no rate covers; `missing` lists it."""
+
+    def __init__(self, missing: Sequence[str]) -> None:
+        """Say every rate that is missing at once."""
+        super().__init__(
+            field="rates", value="missing for " + "; ".join(missing), accepted="a rate for each"
+        )
+        self.missing = tuple(missing)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SiteWork:
+    """What the place and the crew do to the hours.
+
+    `trip_hours` and `crew_hours_per_day` are man-hours of the whole crew. `delay_factor`
+    stretches the work (not travel); `acclimatise_hours` by zone may be nought where the cartons
+    came early. `painted_by_crew` false leaves painting in the order of work at no hours.
+    """
+
+    crew_hours_per_day: Decimal = Decimal(16)
+    trip_hours: Decimal = ONE
+    flights: int = 0
+    delay_factor: Decimal = ONE
+    level_cure_hours: Decimal = Decimal(24)
+    acclimatise_hours: Mapping[str, Decimal] | None = None
+    painted_by_crew: bool = True
+    paint_dry_hours: Decimal = Decimal(12)
+
+    def __post_init__(self) -> None:
+        """Refuse a day that travel eats up, and negative figures."""
+        require_number("site.crew_hours_per_day", self.crew_hours_per_day, above=0)
+        require_number("site.trip_hours", self.trip_hours, least=0, below=self.crew_hours_per_day)
+        require_number("site.flights", self.flights, least=0)
+        require_number("site.delay_factor", self.delay_factor, above=0)
+        require_number("site.level_cure_hours", self.level_cure_hours, least=0)
+        require_number("site.paint_dry_hours", self.paint_dry_hours, least=0)
+        for zone, hours in (self.acclimatise_hours or {}).items():
+            require_number(f"site.acclimatise_hours {zone}", hours, least=0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Work:
+    """Everything a job takes and everything to be done, ready to be frozen as its scope."""
+
+    quantities: tuple[Quantity, ...]
+    tasks: tuple[Task, ...]
+
+    @property
+    def hours(self) -> Decimal:
+        """All man-hours."""
+        return sum((task.hours for task in self.tasks), NOUGHT)
+
+
+def site_quantities(quantities: Iterable[Quantity], site: SiteWork) -> tuple[Quantity, ...]:
+    """Return what the site adds to a takeoff: one visit to set up, and weight by flights."""
+    visit = quantity("visits", 1, "one job")
+    weight = sum((entry.amount for entry in quantities if entry.code == "carry"), NOUGHT)
+    if not weight or not site.flights:
+        return (visit,)
+    basis = f"{weight} lb up or down {site.flights} flights"
+    return (visit, quantity("carry_up", weight * site.flights, basis, source=MEASURED))
+
+
+def missing_rates(
+    quantities: Iterable[Quantity], rates: Sequence[ProductionRate]
+) -> tuple[str, ...]:
+    """Return, in words, each task and quantity that no rate covers."""
+    faults: dict[str, None] = {}
+    for entry in quantities:
+        for code, kind in TASKS.items():
+            if entry.code not in kind.drivers:
+                continue
+            if find_rate(rates, code, entry.code, entry.item) is None:
+                item = f" ({entry.item})" if entry.item else ""
+                faults[f"{kind.label}: {entry.label}{item}, per {entry.unit}"] = None
+    return tuple(faults)
+
+
+def trips_for(hours: Decimal, site: SiteWork) -> int:
+    """Return the days, and so the trips, that `hours` on site fill beside their travel."""
+    return up(hours / (site.crew_hours_per_day - site.trip_hours))
+
+
+def work_from(
+    takeoff: Sequence[Quantity],
+    rates: Sequence[ProductionRate],
+    site: SiteWork,
+    holds: Iterable[tuple[str, str]] = (),
+) -> Work:
+    """Return a takeoff with what the site adds (visit, flights, trips) and all its tasks.
+
+    `holds` are pairs of task code and the code of the caution that blocks it.
+    Raises MissingRatesError naming everything that no rate covers.
+    """
+    holding = tuple(holds)
+    counted = (*takeoff, *site_quantities(takeoff, site))
+    on_site = sum((task.hours for task in tasks_from(counted, rates, site)), NOUGHT)
+    days = site.crew_hours_per_day - site.trip_hours
+    basis = f"{on_site} h on site, {days} h a day beside travel, rounded up"
+    trips = quantity("trips", trips_for(on_site, site), basis)
+    travel = ProductionRate(
+        task_code="travel", driver="trips", hours=site.trip_hours, source="for this site"
+    )
+    counted = (*counted, trips)
+    return Work(quantities=counted, tasks=tasks_from(counted, (*rates, travel), site, holding))
+
+
+def tasks_from(
+    quantities: Sequence[Quantity],
+    rates: Sequence[ProductionRate],
+    site: SiteWork,
+    holds: Iterable[tuple[str, str]] = (),
+) -> tuple[Task, ...]:
+    """Return the tasks that these quantities drive, in working order.
+
+    Raises MissingRatesError naming everything that no rate covers.
+    """
+    missing = missing_rates(quantities, rates)
+    if missing:
+        raise MissingRatesError(missing)
+    blocked: dict[str, list[str]] = defaultdict(list)
+    for code, caution in holds:
+        require_choice("hold.task", code, TASKS)
+        blocked[code].append(caution)
+    loose = [
+        _task(code, zone, quantities, rates, site)
+        for code in TASKS
+        for zone in _zones(code, quantities, site)
+    ]
+    return tuple(
+        replace(task, after=comes_after(task, loose), hold_points=tuple(blocked[task.code]))
+        for task in loose
+    )
+
+
+def _zones(code: str, quantities: Sequence[Quantity], site: SiteWork) -> tuple[str, ...]:
+    """The zones in which this kind of task has something to do."""
+    kind = TASKS[code]
+    if code == "acclimatise":
+        waits = site.acclimatise_hours or {}
+        return tuple(zone for zone, hours in waits.items() if hours)
+    found = {
+        "" if kind.whole_job else entry.zone: None
+        for entry in quantities
+        if entry.code in kind.drivers and entry.amount
+    }
+    return tuple(found)
+
+
+def _task(
+    code: str,
+    zone: str,
+    quantities: Sequence[Quantity],
+    rates: Sequence[ProductionRate],
+    site: SiteWork,
+) -> Task:
+    kind = TASKS[code]
+    own = [
+        entry
+        for entry in quantities
+        if entry.code in kind.drivers and (kind.whole_job or entry.zone == zone)
+    ]
+    by_others = code == "paint" and not site.painted_by_crew
+    parts = [] if by_others else [_part(code, entry, rates) for entry in own]
+    factor = ONE if code == "travel" else site.delay_factor
+    said = [words for _, words in parts]
+    if factor != ONE:
+        said.append(f"all times {factor}")
+    return Task(
+        code=code,
+        label=f"{kind.label} (by others)" if by_others else kind.label,
+        zone=zone,
+        hours=to_hundredths(sum((hours for hours, _ in parts), NOUGHT) * factor),
+        basis="; ".join(said) or "no hours of ours",
+        wait_hours_after=_wait_after(code, zone, site),
+        rows=_rows(code, zone, quantities),
+        helper=kind.helper,
+        per_day=site.trip_hours if code == "travel" else NOUGHT,
+    )
+
+
+def _part(code: str, entry: Quantity, rates: Sequence[ProductionRate]) -> tuple[Decimal, str]:
+    """Hours, not rounded, that one quantity takes, and the sentence that says so."""
+    rate = find_rate(rates, code, entry.code, entry.item)
+    if rate is None:
+        raise MissingRatesError([f"{code}: {entry.code}"])
+    named = f"{entry.label}, {entry.item}" if entry.item else entry.label
+    per = entry.unit if rate.per == ONE else in_units(rate.per, entry.unit)
+    each = "each" if per == "each" else f"per {per}"
+    words = f"{named}: {in_units(entry.amount, entry.unit)} at {rate.hours} h {each}"
+    return hours_for(entry.amount, rate), f"{words} ({rate.source})"
+
+
+def _wait_after(code: str, zone: str, site: SiteWork) -> Decimal:
+    if code == "acclimatise":
+        return (site.acclimatise_hours or {}).get(zone, NOUGHT)
+    if code == "level":
+        return site.level_cure_hours
+    return site.paint_dry_hours if code == "paint" else NOUGHT
+
+
+def _rows(code: str, zone: str, quantities: Sequence[Quantity]) -> tuple[int, int] | None:
+    """First and last row of a zone, for its laying task."""
+    if code != "lay":
+        return None
+    rows = sum(int(e.amount) for e in quantities if (e.code, e.zone) == ("rows", zone))
+    return (1, rows) if rows else None

@@ -1,0 +1,233 @@
+"""Production rates: hours for so many units of work, and how a company's own log corrects them.
+
+A rate belongs to a task and to the quantity that drives it; `item` narrows it to one old floor,
+profile or product. The starting rates are common practice without a source: somewhere to begin,
+to be edited at once and to be replaced by what the log says.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_UP, Decimal
+
+from jobs.domain.checks import (
+    NOUGHT,
+    ONE,
+    BadValueError,
+    require_choice,
+    require_number,
+    require_text,
+)
+from jobs.domain.quantities import CATALOGUE, PRACTICE
+from jobs.domain.tasks import TASKS
+
+HOURS_PLACES = Decimal("0.01")
+RATE_PLACES = Decimal("0.000001")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ProductionRate:
+    """`hours` man-hours for `per` units of the driver, with its source and the jobs behind it."""
+
+    task_code: str
+    driver: str
+    hours: Decimal
+    per: Decimal = ONE
+    item: str = ""
+    source: str = PRACTICE
+    jobs: int = 0
+
+    def __post_init__(self) -> None:
+        """Refuse a rate of an unknown task, of a driver the task hasn't, or for nought units."""
+        require_choice("rate.task_code", self.task_code, TASKS)
+        where = f"rate {self.task_code}"
+        require_choice(f"{where}.driver", self.driver, TASKS[self.task_code].drivers)
+        require_number(f"{where}.hours", self.hours, least=0)
+        require_number(f"{where}.per", self.per, above=0)
+        require_number(f"{where}.jobs", self.jobs, least=0)
+        require_text(f"{where}.source", self.source)
+
+    @property
+    def unit(self) -> str:
+        """The unit that the driver is counted in."""
+        return CATALOGUE[self.driver].unit
+
+    @property
+    def hours_per_unit(self) -> Decimal:
+        """Man-hours for one unit."""
+        return self.hours / self.per
+
+    @property
+    def units_per_hour(self) -> Decimal | None:
+        """Units in one man-hour; None where the work is taken to cost no time."""
+        return self.per / self.hours if self.hours else None
+
+
+def hours_for(amount: Decimal, rate: ProductionRate, delay_factor: Decimal = ONE) -> Decimal:
+    """Return man-hours, not rounded: amount / unit size x man-hours per unit size x delay factor.
+
+    Source: NAVEDTRA 14045, Builder Advanced, ch. 2 (there divided by 8 for man-days).
+    """
+    return amount / rate.per * rate.hours * delay_factor
+
+
+def man_days(hours: Decimal) -> Decimal:
+    """Return man-days of eight hours (NAVEDTRA 14045, ch. 2)."""
+    return hours / 8
+
+
+def duration_days(
+    days_of_work: Decimal, *, crew: int, availability: Decimal, workday_hours: Decimal
+) -> Decimal:
+    """Return working days, not rounded: man-days / crew / availability / (workday hours / 8).
+
+    Source: NAVEDTRA 14045, ch. 2. Availability is a part of one, there 0.75 to 0.85.
+    """
+    require_number("crew", crew, least=1)
+    require_number("availability", availability, above=0, most=1)
+    require_number("workday_hours", workday_hours, above=0, most=24)
+    return days_of_work / crew / availability / (workday_hours / 8)
+
+
+def delay_factor(efficiency: Decimal) -> Decimal:
+    """Return 0.67 / efficiency: 67 % is the average crew and gives 1. From memory of the manual.
+
+    The manual rates efficiency as the mean of eight conditions from 25 % to 100 % each.
+    """
+    require_number("efficiency", efficiency, least=Decimal("0.25"), most=1)
+    return Decimal("0.67") / efficiency
+
+
+def to_hundredths(hours: Decimal) -> Decimal:
+    """Return hours to two decimals, half up."""
+    return hours.quantize(HOURS_PLACES, ROUND_HALF_UP)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LoggedWork:
+    """What one job logged for one task: hours really taken, and the hours that the rates gave."""
+
+    job: str
+    task_code: str
+    estimated: Decimal
+    logged: Decimal
+
+    def __post_init__(self) -> None:
+        """Refuse negative hours."""
+        require_choice("logged.task_code", self.task_code, TASKS)
+        require_number(f"logged {self.task_code}.estimated", self.estimated, least=0)
+        require_number(f"logged {self.task_code}.logged", self.logged, least=0)
+
+
+def learned_rate(
+    rate: ProductionRate, done: Sequence[tuple[str, Decimal, Decimal]]
+) -> ProductionRate:
+    """Return `rate` as the log has it: all hours over all units, so that large jobs weigh more.
+
+    `done` holds job, units and hours. Where no unit was done the rate stays as it is.
+    """
+    for _, units, hours in done:
+        require_number(f"done {rate.task_code}.units", units, least=0)
+        require_number(f"done {rate.task_code}.hours", hours, least=0)
+    units = sum((amount for _, amount, _ in done), NOUGHT)
+    if not units:
+        return rate
+    hours = sum((spent for _, _, spent in done), NOUGHT)
+    return _learned(rate, hours / units * rate.per, {job for job, _, _ in done})
+
+
+def learned_rates(
+    rates: Iterable[ProductionRate], logged: Sequence[LoggedWork]
+) -> tuple[ProductionRate, ...]:
+    """Return every rate as the log has it, in the order given.
+
+    A task driven by several quantities (laying: feet, pieces, cuts) is logged as one figure, so all
+    its rates are scaled by logged over estimated hours, summed over the jobs.
+    """
+    return tuple(
+        _scaled(rate, [entry for entry in logged if entry.task_code == rate.task_code])
+        for rate in rates
+    )
+
+
+def _scaled(rate: ProductionRate, logged: list[LoggedWork]) -> ProductionRate:
+    estimated = sum((entry.estimated for entry in logged), NOUGHT)
+    if not estimated:
+        return rate
+    factor = sum((entry.logged for entry in logged), NOUGHT) / estimated
+    return _learned(rate, rate.hours * factor, {entry.job for entry in logged})
+
+
+def _learned(rate: ProductionRate, hours: Decimal, jobs: set[str]) -> ProductionRate:
+    count = len(jobs)
+    source = f"learned from {count} {'job' if count == 1 else 'jobs'}"
+    return replace(
+        rate, hours=hours.quantize(RATE_PLACES, ROUND_HALF_UP), source=source, jobs=count
+    )
+
+
+def find_rate(
+    rates: Iterable[ProductionRate], task_code: str, driver: str, item: str
+) -> ProductionRate | None:
+    """Return the rate for this very item, else the rate for any item, else None.
+
+    Raises BadValueError where two rates answer alike.
+    """
+    own = [rate for rate in rates if (rate.task_code, rate.driver) == (task_code, driver)]
+    for wanted in (item, "") if item else ("",):
+        found = [rate for rate in own if rate.item == wanted]
+        if len(found) > 1:
+            field = f"rate {task_code}.{driver}"
+            raise BadValueError(field=field, value=f"{len(found)} rates", accepted="one rate")
+        if found:
+            return found[0]
+    return None
+
+
+def _rate(task_code: str, driver: str, hours: str, per: int = 1, item: str = "") -> ProductionRate:
+    return ProductionRate(
+        task_code=task_code, driver=driver, hours=Decimal(hours), per=Decimal(per), item=item
+    )
+
+
+STARTING_RATES: tuple[ProductionRate, ...] = (
+    _rate("setup", "visits", "1.5"),
+    _rate("carry", "carry", "0.25", 100),
+    _rate("carry", "carry_up", "0.15", 100),
+    _rate("furniture", "furniture", "1.5"),
+    _rate("fixtures_off", "toilets", "0.5"),
+    _rate("fixtures_off", "appliances", "0.25"),
+    _rate("base_off", "base_off", "1.5", 100),
+    _rate("doors_off", "doors_off", "0.15"),
+    _rate("tear_out", "tear_out", "1.5", 100),
+    _rate("tear_out", "tear_out", "0.6", 100, "carpet"),
+    _rate("tear_out", "tear_out", "0.8", 100, "laminate"),
+    _rate("tear_out", "tear_out", "3", 100, "wood"),
+    _rate("tear_out", "tear_out", "6", 100, "tile"),
+    _rate("dispose", "disposal", "0.5", 100),
+    _rate("dispose", "disposal", "2", 100, "tile"),
+    _rate("prep", "floor_area", "0.4", 100),
+    _rate("prep", "subfloor_screws", "0.6", 100),
+    _rate("level", "leveller", "0.5"),
+    _rate("level", "primer", "0.3", 100),
+    _rate("paint", "paint_area", "1", 100),
+    _rate("undercut", "casings", "0.2"),
+    _rate("underlay", "pad_area", "0.3", 100),
+    _rate("lay", "floor_area", "2", 100),
+    _rate("lay", "pieces", "0.01"),
+    _rate("lay", "crosscuts", "0.03"),
+    _rate("lay", "rips", "0.08"),
+    _rate("lay", "notches", "0.2"),
+    _rate("lay", "trapped", "0.15"),
+    _rate("stairs", "treads", "0.5"),
+    _rate("stairs", "risers", "0.25"),
+    _rate("stairs", "nosings", "0.25"),
+    _rate("transitions", "transitions", "0.5"),
+    _rate("base", "base_on", "5", 100),
+    _rate("shoe", "shoe_on", "3", 100),
+    _rate("doors_on", "doors_off", "0.25"),
+    _rate("doors_on", "doors_trimmed", "0.4"),
+    _rate("fixtures_on", "toilets", "0.75"),
+    _rate("fixtures_on", "appliances", "0.25"),
+    _rate("clean", "visits", "1"),
+    _rate("clean", "floor_area", "0.15", 100),
+)

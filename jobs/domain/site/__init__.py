@@ -1,0 +1,1 @@
+"""What a visit finds: facts, cautions, moisture, levels."""

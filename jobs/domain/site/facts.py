@@ -1,0 +1,170 @@
+"""What is known of a site, what a caution is, and the published limits that cautions go by.
+
+None and "unknown" mean not known yet, never no: what is not known is presumed until it is.
+"""
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+from typing import Literal, get_args
+
+from jobs.domain.checks import (
+    NOUGHT,
+    BadValueError,
+    require_choice,
+    require_number,
+    require_text,
+    require_unique,
+)
+from jobs.domain.openings.stairs import Flight
+from jobs.domain.openings.transitions import TightDoor, TrappedAppliance
+from jobs.domain.tasks import TASKS
+
+KnownFloor = Literal["unknown", "none", "carpet", "resilient", "tile", "wood", "laminate", "other"]
+KnownSubfloor = Literal["unknown", "wood", "slab"]
+Severity = Literal["note", "caution", "hold"]
+Place = Literal["quote", "packet", "job"]
+
+LAST_PRESUMED_ASBESTOS_YEAR = 1980
+"""Put in no later than this: presumed. 29 CFR 1910.1001(j), 1926.1101(k); OSHA, 1 Aug 1997."""
+FIRST_YEAR_WITHOUT_LEAD_RULE = 1978
+"""The rule is for housing built before 1978. 40 CFR 745.83."""
+MINOR_PAINT_FT2 = Decimal(6)
+"""Minor work inside: 6 ft2 or less of painted surface in a room. 40 CFR 745.83."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Caution:
+    """One caution: what it says, where it comes from, what it blocks, and where it is shown."""
+
+    code: str
+    title: str
+    text: str
+    source: str
+    severity: Severity
+    blocks: tuple[str, ...] = ()
+    shown_on: tuple[Place, ...] = ("quote", "packet", "job")
+
+    def __post_init__(self) -> None:
+        """Refuse a hold that blocks nothing, anything else that blocks, and empty words."""
+        for name in ("code", "title", "text", "source"):
+            require_text(f"caution.{name}", getattr(self, name))
+        where = f"caution {self.code}"
+        require_choice(f"{where}.severity", self.severity, get_args(Severity))
+        for task in self.blocks:
+            require_choice(f"{where}.blocks", task, TASKS)
+        if (self.severity == "hold") != bool(self.blocks):
+            accepted = "tasks for a hold, and none for a note or caution"
+            shown = ", ".join(self.blocks) or "nothing"
+            raise BadValueError(field=f"{where}.blocks", value=shown, accepted=accepted)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class MoistureReading:
+    """A reading and the limit that the floor's maker gives (None: not known), in one unit."""
+
+    method: str
+    value: Decimal
+    limit: Decimal | None
+    where: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a reading without a method, and negative figures."""
+        require_text("reading.method", self.method)
+        require_number("reading.value", self.value, least=0)
+        if self.limit is not None:
+            require_number("reading.limit", self.limit, above=0)
+
+    @property
+    def over(self) -> bool:
+        """True where the reading exceeds a limit that is known; at the limit it does not."""
+        return self.limit is not None and self.value > self.limit
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LevelChange:
+    """A place where floors meet, and by how much one stands higher, in inches and in words."""
+
+    where: str
+    rise_in: Decimal
+    said: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a place without a name, and a negative rise."""
+        require_text("level change.where", self.where)
+        require_number(f"level change {self.where}.rise_in", self.rise_in, least=0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SiteFacts:
+    """What the visit found.
+
+    `painted_ft2_per_room` is the most painted surface disturbed in any one room within 30 days,
+    removed pieces counted whole. `tight_doors` and `trapped_appliances` are those that the new
+    floor would leave too little room.
+    """
+
+    year_built: int | None = None
+    existing_floor: KnownFloor = "unknown"
+    floor_year: int | None = None
+    tear_out: bool = False
+    subfloor: KnownSubfloor = "unknown"
+    slab_ft2: Decimal = NOUGHT
+    readings: tuple[MoistureReading, ...] = ()
+    heated_floor: bool = False
+    painted_ft2_per_room: Decimal = NOUGHT
+    fire_door: bool = False
+    gas_appliance: bool = False
+    toilets: int = 0
+    grinding: bool = False
+    stairs: tuple[Flight, ...] = ()
+    level_changes: tuple[LevelChange, ...] = ()
+    tight_doors: tuple[TightDoor, ...] = ()
+    trapped_appliances: tuple[TrappedAppliance, ...] = ()
+    accessible_route: bool = False
+    flights: int = 0
+    carton_weight_lb: Decimal = NOUGHT
+
+    def __post_init__(self) -> None:
+        """Refuse years that no house was built in, negative figures and unknown kinds."""
+        require_choice("site.existing_floor", self.existing_floor, get_args(KnownFloor))
+        require_choice("site.subfloor", self.subfloor, get_args(KnownSubfloor))
+        for name in ("year_built", "floor_year"):
+            year = getattr(self, name)
+            if year is not None:
+                require_number(f"site.{name}", year, least=1600, most=2200)
+        for name in ("slab_ft2", "painted_ft2_per_room", "carton_weight_lb"):
+            require_number(f"site.{name}", getattr(self, name), least=0)
+        for name in ("toilets", "flights"):
+            require_number(f"site.{name}", getattr(self, name), least=0)
+        require_unique("site.stairs", [flight.name for flight in self.stairs])
+        require_unique("site.level_changes", [change.where for change in self.level_changes])
+
+    @property
+    def oldest_floor_year(self) -> int | None:
+        """The earliest year the old floor can be from: its own, else the house's, else None."""
+        return self.floor_year if self.floor_year is not None else self.year_built
+
+
+def moisture_tests(slab_ft2: Decimal) -> int:
+    """Return how many places of a slab to test: 3 for 1000 ft2, one more for each 1000 or part.
+
+    Source: ASTM F2170 (relative humidity) and F1869 (calcium chloride), from memory.
+    """
+    require_number("slab_ft2", slab_ft2, least=0)
+    if not slab_ft2:
+        return 0
+    beyond = max(NOUGHT, slab_ft2 - 1000) / 1000
+    return 3 + int(beyond.to_integral_value(ROUND_CEILING))
+
+
+def presumed_asbestos(facts: SiteFacts) -> bool:
+    """Return whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
+    if facts.existing_floor not in ("resilient", "unknown", "other"):
+        return False
+    year = facts.oldest_floor_year
+    return year is None or year <= LAST_PRESUMED_ASBESTOS_YEAR
+
+
+def lead_rule_applies(facts: SiteFacts) -> bool:
+    """Return whether the house counts as target housing: before 1978, or not known."""
+    return facts.year_built is None or facts.year_built < FIRST_YEAR_WITHOUT_LEAD_RULE

@@ -1,0 +1,159 @@
+"""The cautions of doorways and stairs: what the new height does to doors, appliances, risers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+
+from jobs.domain.openings.stairs import (
+    RISER_MOST_IN,
+    SOURCE,
+    TREAD_LEAST_IN,
+    Flight,
+    difference_in,
+    is_narrow,
+    is_steep,
+    is_uneven,
+    risers_after,
+)
+from jobs.domain.openings.treatments import BEVELED_IN, LEVEL_SOURCE, VERTICAL_IN
+from jobs.domain.quantities import PRACTICE
+from jobs.domain.site.facts import Caution, LevelChange, Place, SiteFacts
+
+ON_SITE: tuple[Place, ...] = ("packet", "job")
+DEFER = "Local codes and licensed people go before this note."
+AMENDED = "Local amendments differ; the code of the place decides."
+
+
+def edge_cautions(facts: SiteFacts) -> list[Caution]:
+    """Return the cautions of level changes, doors, appliances and stairs, each code once."""
+    return [*_levels(facts), *_doors(facts), *_appliances(facts), *_stairs(facts)]
+
+
+def _levels(facts: SiteFacts) -> list[Caution]:
+    steps = [change for change in facts.level_changes if change.rise_in > VERTICAL_IN]
+    if not steps:
+        return []
+    high = any(change.rise_in > BEVELED_IN for change in steps)
+    route = "An accessible route passes here. " if facts.accessible_route else ""
+    return [
+        Caution(
+            code="level-change",
+            title="A step between floors trips people",
+            text=(
+                f"{'; '.join(map(_step_said, steps))}. {route}In an accessible route a change of "
+                "up to 1/4 in may be vertical, up to 1/2 in needs a bevel no steeper than 1:2, and "
+                f"more needs a ramp. {DEFER}"
+            ),
+            source=LEVEL_SOURCE,
+            severity="caution" if high or facts.accessible_route else "note",
+        )
+    ]
+
+
+def _step_said(change: LevelChange) -> str:
+    return f"{change.where}: {change.said or f'{change.rise_in} in'}"
+
+
+def _doors(facts: SiteFacts) -> list[Caution]:
+    if not facts.tight_doors:
+        return []
+    told = "; ".join(
+        f"{door.where}: {door.left} left, trim {door.trim}" for door in facts.tight_doors
+    )
+    fire = (
+        "A fire-rated or self-closing door is affected on this site: it is not trimmed here."
+        if facts.fire_door
+        else "A fire-rated or self-closing door is not trimmed on site."
+    )
+    return [
+        Caution(
+            code="door-clearance",
+            title="A door won't clear the new floor",
+            text=f"{told}. {fire} Take off, trim and test-swing before row one. {DEFER}",
+            source=PRACTICE,
+            severity="caution",
+        )
+    ]
+
+
+def _appliances(facts: SiteFacts) -> list[Caution]:
+    if not facts.trapped_appliances:
+        return []
+    told = "; ".join(
+        f"{one.where}: {one.clear} above, the floor comes up {one.gained}"
+        for one in facts.trapped_appliances
+    )
+    return [
+        Caution(
+            code="appliance-trapped",
+            title="An appliance would be trapped",
+            text=(
+                f"{told}. It could not be pulled out again. Move it first and lay under it, or "
+                f"raise what stands over it. {DEFER}"
+            ),
+            source=PRACTICE,
+            severity="caution",
+        )
+    ]
+
+
+def _stairs(facts: SiteFacts) -> list[Caution]:
+    found: list[Caution] = []
+    if uneven := _said(facts.stairs, is_uneven, lambda one: _inches(difference_in(one))):
+        found.append(
+            Caution(
+                code="risers",
+                title="Uneven risers",
+                text=(
+                    f"Once the floor is laid the tallest riser is taller than the lowest: {uneven}."
+                    f" 3/8 in is the most in one flight. Correct it before the stairs are "
+                    f"covered. {AMENDED}"
+                ),
+                source=f"{SOURCE}.1",
+                severity="hold",
+                blocks=("stairs",),
+            )
+        )
+    if steep := _said(facts.stairs, is_steep, lambda one: _inches(max(risers_after(one)))):
+        told = f"The tallest riser, once the floor is laid: {steep}"
+        found.append(_limit("riser-height", "A riser is too high", told, RISER_MOST_IN, ".1"))
+    if narrow := _said(facts.stairs, is_narrow, lambda one: _inches(one.tread_in or Decimal(0))):
+        told = f"The depth of a tread: {narrow}"
+        found.append(_limit("tread-depth", "A tread is too narrow", told, TREAD_LEAST_IN, ".2"))
+    if unmeasured := [flight.name for flight in facts.stairs if not flight.risers_in]:
+        found.append(_unmeasured(unmeasured))
+    return found
+
+
+def _limit(code: str, title: str, told: str, limit: Decimal, part: str) -> Caution:
+    word = "at least" if part == ".2" else "at most"
+    return Caution(
+        code=code,
+        title=title,
+        text=f"{told}; {word} {limit.normalize():f} in is asked for. {AMENDED}",
+        source=f"{SOURCE}{part}",
+        severity="caution",
+    )
+
+
+def _unmeasured(names: list[str]) -> Caution:
+    return Caution(
+        code="risers-unmeasured",
+        title="Measure every riser",
+        text=f"{', '.join(names)}: risers are checked once all of a flight are entered.",
+        source=f"{SOURCE}.1",
+        severity="note",
+        shown_on=ON_SITE,
+    )
+
+
+def _said(
+    flights: Iterable[Flight], exceeds: Callable[[Flight], bool], by: Callable[[Flight], str]
+) -> str:
+    """Return the flights that exceed a limit, each with its figure; empty for none."""
+    return "; ".join(f"{flight.name}, {by(flight)}" for flight in flights if exceeds(flight))
+
+
+def _inches(length: Decimal) -> str:
+    return f"{length.quantize(Decimal('0.001')).normalize():f} in"

@@ -1,0 +1,203 @@
+"""Tasks: what a crew does on a floor, in which order, and what drives the hours of each.
+
+A task belongs to one zone, or to the whole job (zone ""). Its `key` is its code, with the zone
+where it has one; `after` names the keys that must be done first. `wait_hours_after` is clock time
+that must pass before what follows may begin: leveller cures, cartons take on the room's climate.
+The order and the helper marks are common practice without a source.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number, require_text
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TaskKind:
+    """One kind of task: what it comes after, the quantities that drive it, who may do it.
+
+    A `whole_job` task is one for the job; every other kind is one for each zone that has work.
+    """
+
+    label: str
+    after: tuple[str, ...]
+    drivers: tuple[str, ...]
+    helper: bool = False
+    whole_job: bool = False
+
+
+TASKS: Mapping[str, TaskKind] = {
+    "setup": TaskKind(label="Set up and protect", after=(), drivers=("visits",), whole_job=True),
+    "carry": TaskKind(
+        label="Carry in",
+        after=("setup",),
+        drivers=("carry", "carry_up"),
+        helper=True,
+        whole_job=True,
+    ),
+    "acclimatise": TaskKind(label="Cartons lie in the room", after=("carry",), drivers=()),
+    "furniture": TaskKind(
+        label="Move furniture", after=("setup",), drivers=("furniture",), helper=True
+    ),
+    "fixtures_off": TaskKind(
+        label="Lift toilets, move appliances",
+        after=("furniture",),
+        drivers=("toilets", "appliances"),
+    ),
+    "base_off": TaskKind(label="Take base off", after=("furniture",), drivers=("base_off",)),
+    "doors_off": TaskKind(label="Take doors off", after=("furniture",), drivers=("doors_off",)),
+    "tear_out": TaskKind(
+        label="Take the old floor out",
+        after=("furniture", "fixtures_off", "base_off", "doors_off"),
+        drivers=("tear_out",),
+        helper=True,
+    ),
+    "dispose": TaskKind(
+        label="Load and dispose", after=("tear_out",), drivers=("disposal",), helper=True
+    ),
+    "prep": TaskKind(
+        label="Clean and screw the subfloor",
+        after=("tear_out", "base_off"),
+        drivers=("floor_area", "subfloor_screws"),
+    ),
+    "level": TaskKind(label="Prime and level", after=("prep",), drivers=("leveller", "primer")),
+    "paint": TaskKind(label="Paint", after=("tear_out", "level"), drivers=("paint_area",)),
+    "undercut": TaskKind(label="Undercut casings", after=("level", "prep"), drivers=("casings",)),
+    "underlay": TaskKind(
+        label="Roll out pad and barrier",
+        after=("prep", "level", "undercut", "paint"),
+        drivers=("pad_area",),
+    ),
+    "lay": TaskKind(
+        label="Lay the floor",
+        after=(
+            "furniture",
+            "fixtures_off",
+            "doors_off",
+            "prep",
+            "level",
+            "undercut",
+            "paint",
+            "underlay",
+            "acclimatise",
+        ),
+        drivers=("floor_area", "pieces", "crosscuts", "rips", "notches", "trapped"),
+    ),
+    "stairs": TaskKind(
+        label="Cover the stairs", after=("lay",), drivers=("treads", "risers", "nosings")
+    ),
+    "transitions": TaskKind(label="Set transitions", after=("lay",), drivers=("transitions",)),
+    "base": TaskKind(label="Put base on", after=("lay", "transitions"), drivers=("base_on",)),
+    "shoe": TaskKind(label="Put shoe on", after=("lay", "base"), drivers=("shoe_on",)),
+    "doors_on": TaskKind(
+        label="Trim and rehang doors",
+        after=("lay", "transitions"),
+        drivers=("doors_off", "doors_trimmed"),
+    ),
+    "fixtures_on": TaskKind(
+        label="Reset toilets, move appliances back",
+        after=("lay", "base", "shoe"),
+        drivers=("toilets", "appliances"),
+    ),
+    "clean": TaskKind(
+        label="Clean and hand over",
+        after=(
+            "dispose",
+            "stairs",
+            "transitions",
+            "base",
+            "shoe",
+            "doors_on",
+            "fixtures_on",
+            "lay",
+            "carry",
+        ),
+        drivers=("visits", "floor_area"),
+        helper=True,
+        whole_job=True,
+    ),
+    "travel": TaskKind(label="Travel", after=(), drivers=("trips",), whole_job=True),
+}
+
+
+def task_key(code: str, zone: str = "") -> str:
+    """Return what a task is called by others: its code, and its zone where it has one."""
+    return f"{code}:{zone}" if zone else code
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Task:
+    """Work of one kind in one zone: man-hours to 0.01, and what it waits for.
+
+    `rows` are the first and last row that a laying task lays; `per_day` (man-hours) marks a task
+    done a little each day, as travel is; `hold_points` are the codes of cautions that block it.
+    """
+
+    code: str
+    label: str
+    hours: Decimal
+    basis: str
+    zone: str = ""
+    after: tuple[str, ...] = ()
+    wait_hours_after: Decimal = NOUGHT
+    rows: tuple[int, int] | None = None
+    helper: bool = False
+    per_day: Decimal = NOUGHT
+    hold_points: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse an unknown code, hours finer than 0.01 or negative, rows that don't count up."""
+        require_choice("task.code", self.code, TASKS)
+        where = f"task {self.key}"
+        require_text(f"{where}.label", self.label)
+        require_number(f"{where}.hours", self.hours, least=0)
+        require_number(f"{where}.per_day", self.per_day, least=0)
+        require_number(f"{where}.wait_hours_after", self.wait_hours_after, least=0)
+        if self.hours != self.hours.quantize(Decimal("0.01")):
+            accepted = "hours to two decimals"
+            raise BadValueError(field=f"{where}.hours", value=self.hours, accepted=accepted)
+        if self.key in self.after:
+            accepted = "other tasks than itself"
+            raise BadValueError(field=f"{where}.after", value=self.key, accepted=accepted)
+        if self.rows is not None:
+            first, last = self.rows
+            require_number(f"{where}.rows", first, least=1)
+            require_number(f"{where}.rows", last, least=first)
+
+    @property
+    def key(self) -> str:
+        """Code, and zone where it has one."""
+        return task_key(self.code, self.zone)
+
+    @property
+    def row_count(self) -> int:
+        """Rows that this task lays; 0 for every other task."""
+        return 0 if self.rows is None else self.rows[1] - self.rows[0] + 1
+
+    @property
+    def rows_before(self) -> int:
+        """Rows that are down before this task begins."""
+        return 0 if self.rows is None else self.rows[0] - 1
+
+
+def comes_after(task: Task, others: Sequence[Task]) -> tuple[str, ...]:
+    """Return the keys of `others` that must be done before `task`, in the order of `others`.
+
+    A zone's task waits for its own zone and for the whole job; the job's own wait for every zone.
+    Where a kind has no work here, what that kind would have waited for takes its place.
+    """
+    near = [other for other in others if other.zone in ("", task.zone) or not task.zone]
+    wanted = _kinds_before(task.code, {other.code for other in near})
+    return tuple(other.key for other in near if other.code in wanted and other.key != task.key)
+
+
+def _kinds_before(code: str, present: set[str]) -> set[str]:
+    found: set[str] = set()
+    for kind in TASKS[code].after:
+        found |= {kind} if kind in present else _kinds_before(kind, present)
+    return found
+
+
+OTHER = "other"
+"""The task of work that is not in the scope; its note says what."""

@@ -1,0 +1,1 @@
+"""Runs of trim and the stock they are cut from."""

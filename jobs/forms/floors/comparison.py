@@ -1,0 +1,86 @@
+"""What to compare a floor with, and which alternative to take."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.db.models import Q
+
+from jobs.forms.base import NumberField, PlainForm, VersionedForm
+from jobs.models import FloorZone, Product
+from jobs.services.floors.comparison import MOST
+
+
+def _offered(zone: FloorZone) -> Any:
+    """Return the products a floor may be laid in: those on offer, and its own."""
+    own = Q(retired_at__isnull=True) | Q(pk=zone.product_id)
+    return zone.job.company.products.filter(own)
+
+
+def _turn_words(turn: float) -> str:
+    """Return a direction in words a person at the room understands."""
+    beside = {0.0: ", along the first wall", 90.0: ", square to the first wall"}
+    return f"{turn:g}°{beside.get(turn, '')}"
+
+
+class CompareForm(PlainForm):
+    """Products and directions; every pair of them is planned."""
+
+    products = forms.ModelMultipleChoiceField(
+        label="Products",
+        queryset=Product.objects.none(),
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "No product is marked; accepted: one or more."},
+    )
+    directions = forms.MultipleChoiceField(
+        label="Directions of the planks",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "No direction is marked; accepted: one or more."},
+    )
+
+    def __init__(
+        self, *args: Any, zone: FloorZone, directions: Sequence[float], **kwargs: Any
+    ) -> None:
+        super().__init__(*args, units=zone.job.units, **kwargs)
+        products, turns = self.fields["products"], self.fields["directions"]
+        if isinstance(products, forms.ModelMultipleChoiceField):
+            products.queryset = _offered(zone)
+        if isinstance(turns, forms.MultipleChoiceField):
+            turns.choices = [(f"{turn:g}", _turn_words(turn)) for turn in directions]
+        products.initial = [zone.product]
+        turns.initial = [f"{turn:g}" for turn in directions]
+
+    @property
+    def turns(self) -> list[float]:
+        """The directions that are marked, in degrees."""
+        return [float(turn) for turn in self.cleaned_data["directions"]]
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse more pairs than a comparison takes."""
+        data = super().clean() or {}
+        products, turns = data.get("products"), data.get("directions")
+        if products and turns and len(products) * len(turns) > MOST:
+            pairs = f"{len(products)} products in {len(turns)} directions are "
+            message = f"{pairs}{len(products) * len(turns)} plans; accepted: up to {MOST}."
+            self.add_error("products", message)
+        return data
+
+
+class TakeForm(VersionedForm):
+    """Takes one alternative for the floor."""
+
+    product = forms.ModelChoiceField(
+        queryset=Product.objects.none(),
+        widget=forms.HiddenInput,
+        error_messages={"required": "No product is named; compare again."},
+    )
+    direction = NumberField(widget=forms.HiddenInput, least=Decimal(-360), most=Decimal(360))
+
+    def __init__(self, *args: Any, zone: FloorZone, **kwargs: Any) -> None:
+        super().__init__(*args, units=zone.job.units, version=zone.version, **kwargs)
+        product = self.fields["product"]
+        if isinstance(product, forms.ModelChoiceField):
+            product.queryset = _offered(zone)

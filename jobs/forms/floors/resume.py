@@ -1,0 +1,78 @@
+"""The form of what is down of a floor and what is left to lay with."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from jobs.domain.lengths import core_length_words
+from jobs.forms.base import VersionedForm, WholeField
+from jobs.models import FloorPlan
+from jobs.readers.floors.resume import Begun, leftovers, pieces_of_rows
+from layout.values.errors import InputError
+from layout.values.plan import Offcut
+
+
+class GoingOnForm(VersionedForm):
+    """Rows and pieces that are down, whole planks at hand, leftovers that are gone."""
+
+    def __init__(self, *args: Any, plan: FloorPlan, begun: Begun, **kwargs: Any) -> None:
+        stored = plan.zone.going_on
+        going = stored if stored.get("plan") == plan.pk else {}
+        planks = going.get("planks", begun.planks)
+        initial = {"rows": begun.rows, "pieces": 0, "planks": planks, "gone": going.get("gone")}
+        super().__init__(*args, initial=initial, **kwargs)
+        self.plan, self.begun = plan, begun
+        self.fields["rows"] = WholeField(
+            label="Rows that are down",
+            least=0,
+            most=begun.of_rows,
+            of="whole rows from the start wall,",
+            help_text="From the log; the plan keeps them as they lie.",
+        )
+        self.fields["pieces"] = WholeField(
+            label="Pieces of the next row", least=0, most=500, help_text="From its first end."
+        )
+        self.fields["planks"] = WholeField(
+            label="Whole planks at hand",
+            least=0,
+            most=20000,
+            help_text="Counted in the room: what was bought less what was cut, laid or spoiled.",
+        )
+        self.fields["gone"] = forms.MultipleChoiceField(
+            label="Leftovers that are gone",
+            required=False,
+            widget=forms.CheckboxSelectMultiple,
+            choices=[(each.id, self._told(each)) for each in self.at_hand()],
+            help_text="Broken, used elsewhere, thrown away. The others are taken to be there.",
+        )
+        self.order_fields(["key", "version", "rows", "pieces", "planks", "gone"])
+
+    def at_hand(self) -> tuple[Offcut, ...]:
+        """Return the leftovers that lie at the rack with the rows of the form down."""
+        rows, pieces = (self._number(name) for name in ("rows", "pieces"))
+        try:
+            return leftovers(self.plan, pieces_of_rows(self.plan, rows=rows, pieces=pieces))
+        except InputError:
+            return leftovers(self.plan, pieces_of_rows(self.plan, rows=self.begun.rows, pieces=0))
+
+    def _number(self, name: str) -> int:
+        typed = str(self.data.get(name, "")) if self.is_bound else ""
+        return int(typed) if typed.isdecimal() else int(self.initial[name])
+
+    def _told(self, offcut: Offcut) -> str:
+        unit = self.plan.zone.job.unit
+        length, width = (core_length_words(each, unit) for each in (offcut.length, offcut.width))
+        return f"{offcut.id}, {length} by {width}, of plank {offcut.plank}"
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse more pieces than the next row of the plan has."""
+        data = super().clean() or {}
+        if data.get("rows") is None or data.get("pieces") is None:
+            return data
+        try:
+            data["laid"] = pieces_of_rows(self.plan, rows=data["rows"], pieces=data["pieces"])
+        except InputError as bad:
+            self.add_error(bad.field if bad.field in self.fields else None, str(bad))
+        return data

@@ -1,0 +1,92 @@
+"""The form of the rules that are set for one floor only."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from jobs.domain.floors.rule_sources import RULES, is_practice, rule_source
+from jobs.domain.lengths import length_words
+from jobs.forms.base import LengthField, TypedLength, VersionedForm
+from jobs.models import FloorZone, StaggerRule
+from jobs.readers.floors.rules import OWN, bounds_mm
+
+_CHOICES = (("", "As the product"), *StaggerRule.choices)
+
+
+class ZoneRulesForm(VersionedForm):
+    """Rules of a floor of its own; a field left empty stays as the product has it.
+
+    What the maker or a standard asks for may be made stricter, never laxer.
+    """
+
+    stagger = forms.ChoiceField(label=RULES["stagger"], choices=_CHOICES, required=False)
+
+    def __init__(self, *args: Any, zone: FloorZone, **kwargs: Any) -> None:
+        own = zone.own_rules
+        initial = {name: Decimal(own[name]) for name in OWN if name in own}
+        initial_step = {"stagger": own.get("stagger", "")}
+        super().__init__(*args, initial=initial | initial_step, **kwargs)
+        self.zone = zone
+        for name in OWN:
+            self.fields[name] = LengthField(
+                label=RULES[name],
+                required=False,
+                system=self.units,
+                least_mm=Decimal(0),
+                help_text=self._as_product(name),
+            )
+        self.fields["stagger"].help_text = (
+            f"The product: {zone.product.get_stagger_display()} "
+            f"({rule_source(zone.product, 'stagger')})."
+        )
+        self.order_fields(["key", "version", *OWN, "stagger"])
+
+    def _as_product(self, name: str) -> str:
+        product = self.zone.product
+        value = length_words(getattr(product, name), self.units)
+        return f"The product: {value} ({rule_source(product, name)})."
+
+    def clean_stagger(self) -> str:
+        """Refuse another step than the maker asks for."""
+        step: str = self.cleaned_data["stagger"]
+        product = self.zone.product
+        asked = product.stagger
+        if step and step != asked != StaggerRule.FREE and not is_practice(product, "stagger"):
+            told, source = product.get_stagger_display(), rule_source(product, "stagger")
+            message = f"{StaggerRule(step).label} is not the step of {product}; accepted: {told}"
+            raise forms.ValidationError(f"{message} ({source}).")
+        return step
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse lengths outside what product and boards allow."""
+        data = super().clean() or {}
+        step = str(data.get("stagger") or self.zone.product.stagger)
+        for name in OWN:
+            value: TypedLength | None = data.get(name)
+            if value is not None:
+                self._refuse_outside(name, value, step)
+        return data
+
+    def _refuse_outside(self, name: str, value: TypedLength, step: str) -> None:
+        """Refuse a length below the product's or above what its boards allow."""
+        product = self.zone.product
+        least, most = bounds_mm(product, name, step)
+        up_to = length_words(most, self.units)
+        whole = name in ("min_end_mm", "min_row_mm")
+        if value.mm < least:
+            source = rule_source(product, name)
+            bound = f"{length_words(least, self.units)} or more ({source})"
+            self.add_error(name, f"“{value.text}” is less than {product} asks; accepted: {bound}.")
+        elif value.mm > most or (whole and value.mm == most):
+            word = "less than" if whole else "up to"
+            told = f"“{value.text}” is more than its boards allow"
+            self.add_error(name, f"{told}; accepted: {word} {up_to}.")
+
+    @property
+    def lengths(self) -> dict[str, Decimal | None]:
+        """The cleaned lengths in mm under the names of the product's fields."""
+        data = self.cleaned_data
+        return {name: data[name].mm if data[name] else None for name in OWN}

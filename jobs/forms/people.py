@@ -1,0 +1,163 @@
+"""Forms of clients, people, crews and the company."""
+
+from __future__ import annotations
+
+import zoneinfo
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+
+from jobs.forms.base import OnceForm, VersionedForm, text_field
+from jobs.models import (
+    Company,
+    Crew,
+    Paper,
+    Role,
+    UnitSystem,
+    User,
+)
+from jobs.services.records import written_before
+
+
+class ClientForm(VersionedForm):
+    """A homeowner, store or builder."""
+
+    name = text_field("Name", 120, required=True)
+    phone = text_field("Phone", 40)
+    email = forms.EmailField(label="E-mail", required=False)
+    address = text_field("Address", 400, rows=3)
+    note = text_field("Note", 2000, rows=3)
+
+
+class PersonForm(OnceForm):
+    """A person who signs in. The password may stay empty for one who has it already."""
+
+    name = text_field("Name", 120, required=True)
+    email = forms.EmailField(label="E-mail, to sign in with")
+    phone = text_field("Phone", 40)
+    role = forms.ChoiceField(label="Role", choices=Role.choices)
+    is_active = forms.BooleanField(label="May sign in", required=False, initial=True)
+    password = forms.CharField(
+        label="Password",
+        required=False,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+    def __init__(
+        self, *args: Any, company: Company, person: User | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.company, self.person = company, person
+        self.fields["password"].required = person is None
+
+    def clean_email(self) -> str:
+        """Refuse an address that somebody signs in with already."""
+        email = str(self.cleaned_data["email"]).lower()
+        sent_before = written_before(company=self.company, key=self.once_key)
+        own = self.person.pk if self.person else sent_before or 0
+        if User.objects.filter(email__iexact=email).exclude(pk=own).exists():
+            message = f"Somebody signs in with {email} already; accepted: another address."
+            raise ValidationError(message)
+        return email
+
+    def clean_password(self) -> str:
+        """Refuse a password that is easily guessed."""
+        password: str = self.cleaned_data["password"]
+        if password:
+            validate_password(password, self.person)
+        return password
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The cleaned values under the names of the person's fields."""
+        names = ("name", "email", "phone", "role", "is_active")
+        return {name: self.cleaned_data[name] for name in names}
+
+
+class CrewForm(VersionedForm):
+    """A crew: its name, its people, the hours of its day."""
+
+    name = text_field("Name", 80, required=True)
+    hours_per_day = forms.DecimalField(
+        label="Hours a day", min_value=1, max_value=24, decimal_places=2, initial=8
+    )
+    members = forms.ModelMultipleChoiceField(
+        label="People",
+        queryset=User.objects.none(),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+    def __init__(
+        self, *args: Any, company: Company, crew: Crew | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.company, self.crew = company, crew
+        members = self.fields["members"]
+        if isinstance(members, forms.ModelMultipleChoiceField):
+            members.queryset = company.people.filter(is_active=True)
+
+    def clean_name(self) -> str:
+        """Refuse a name that another crew has."""
+        name: str = self.cleaned_data["name"]
+        sent_before = written_before(company=self.company, key=self.once_key)
+        own = self.crew.pk if self.crew else sent_before or 0
+        if self.company.crews.filter(name=name).exclude(pk=own).exists():
+            message = f"Another crew is called {name}; accepted: a name of its own."
+            raise ValidationError(message)
+        return name
+
+
+class CompanyForm(VersionedForm):
+    """The particulars that stand on quotes and packets."""
+
+    name = text_field("Company", 120, required=True)
+    address = text_field("Address", 400, rows=3)
+    phone = text_field("Phone", 40)
+    email = forms.EmailField(label="E-mail", required=False)
+    licence = text_field("License number", 80)
+    insurance = text_field("Insurance", 160)
+    measured_in = forms.ChoiceField(label="Units of new jobs", choices=UnitSystem.choices)
+    paper = forms.ChoiceField(label="Paper", choices=Paper.choices)
+    currency = forms.RegexField(
+        label="Currency, three letters",
+        regex=r"^[A-Z]{3}$",
+        error_messages={"invalid": "Accepted: a three-letter code in capitals, such as USD."},
+    )
+    time_zone = text_field("Time zone", 64, required=True)
+
+    crew_day_hours = forms.DecimalField(
+        label="Working hours of a crew's day, all people together",
+        min_value=1,
+        max_value=200,
+        decimal_places=2,
+        initial=16,
+    )
+    trip_hours = forms.DecimalField(
+        label="Travel and set-up of one trip, all people together",
+        min_value=0,
+        max_value=24,
+        decimal_places=2,
+        initial=1,
+    )
+
+    def clean_trip_hours(self) -> Decimal:
+        """Refuse a trip that eats the day."""
+        trip: Decimal = self.cleaned_data["trip_hours"]
+        day = self.cleaned_data.get("crew_day_hours")
+        if day is not None and trip >= day:
+            message = f"{trip} h leaves no work in a day of {day} h; accepted: less than {day}."
+            raise ValidationError(message)
+        return trip
+
+    def clean_time_zone(self) -> str:
+        """Refuse a name that is in no list of time zones."""
+        name: str = self.cleaned_data["time_zone"]
+        if name not in zoneinfo.available_timezones():
+            message = f"“{name}” is no time zone; accepted: a name such as America/Chicago."
+            raise ValidationError(message)
+        return name

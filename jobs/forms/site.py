@@ -1,0 +1,196 @@
+"""The forms of the visit's figures: depths of a low subfloor, moisture readings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.http import QueryDict
+
+from jobs.domain.site.leveling import MOST_READINGS, Depth, SurveyError, read_depths
+from jobs.domain.site.moisture import METHODS, MOST_VALUE
+from jobs.forms.base import NumberField, OnceForm, PlainForm, VersionedForm, text_field
+from jobs.models import (
+    ExistingFloor,
+    Room,
+    Subfloor,
+)
+
+BLANK_ROWS = 3
+
+
+def _typed(label: str) -> forms.CharField:
+    return forms.CharField(label=label, required=False, max_length=40)
+
+
+class DepthForm(PlainForm):
+    """One reading: where, and how far the subfloor lies low. Left empty, it is left out."""
+
+    x = _typed("Along the first wall")
+    y = _typed("Square to it")
+    depth = _typed("Low by")
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a row that is filled in only in part."""
+        data = super().clean() or {}
+        given = [name for name in ("x", "y", "depth") if data.get(name)]
+        if given:
+            for name in {"x", "y", "depth"} - set(given):
+                message = "Nothing was typed; accepted: a length, 0, or the row left empty."
+                self.add_error(name, message)
+        return data
+
+    @property
+    def told(self) -> dict[str, str] | None:
+        """What the row says, as typed; None for an empty one."""
+        data = {name: self.cleaned_data.get(name, "") for name in ("x", "y", "depth")}
+        return data if all(data.values()) else None
+
+
+class DepthsForm(VersionedForm):
+    """Carries key and version of the room whose depths are noted."""
+
+
+class DepthSheet:
+    """The depth survey of a room, as sent or as stored, with a few rows to fill in."""
+
+    def __init__(self, data: QueryDict | None, *, room: Room) -> None:
+        self.room = room
+        self.form = DepthsForm(data, version=room.version)
+        stored: Sequence[Mapping[str, Any]] = room.depths
+        shown: list[Mapping[str, Any]] = [*stored, *({} for _ in range(BLANK_ROWS))]
+        count = len(shown) if data is None else _sent(data)
+        self.rows = [
+            DepthForm(
+                data,
+                prefix=f"depth-{i}",
+                initial=shown[i] if data is None else {},
+                units=room.job.units,
+            )
+            for i in range(min(count, MOST_READINGS))
+        ]
+        self.depths: tuple[Depth, ...] = ()
+
+    @property
+    def status(self) -> int:
+        """The status of the page: 200 fresh, 409 overtaken, 422 refused."""
+        return 409 if self.form.overtaken else max(f.status for f in (self.form, *self.rows))
+
+    @property
+    def told(self) -> list[dict[str, str]]:
+        """The readings as typed."""
+        return [form.told for form in self.rows if form.told]
+
+    def is_valid(self) -> bool:
+        """Tell whether every reading can be used; a fault becomes an error at its row."""
+        valid = self.form.is_valid()
+        if not all(form.is_valid() for form in self.rows):
+            return False
+        filled = [form for form in self.rows if form.told]
+        ring = tuple((float(x), float(y)) for x, y in self.room.outline)
+        try:
+            self.depths = read_depths(self.told, ring, unit=self.room.job.unit)
+        except SurveyError as fault:
+            filled[fault.row].add_error(fault.field, fault.sentence)
+            return False
+        return valid
+
+
+class ReadingForm(VersionedForm):
+    """One moisture reading more."""
+
+    method = forms.ChoiceField(
+        label="Method", choices=[(code, method.label) for code, method in METHODS.items()]
+    )
+    value = NumberField(label="Reading", least=Decimal(0), most=MOST_VALUE)
+    where = forms.CharField(label="Where", required=False, max_length=60)
+    on = forms.DateField(
+        label="Taken on",
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}),
+        error_messages={"invalid": "This is no date; accepted: year-month-day, or left empty."},
+    )
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_on(self) -> date | None:
+        """Refuse a reading from the future."""
+        on: date | None = self.cleaned_data["on"]
+        if on is not None and on > self.today:
+            raise forms.ValidationError(f"{on} lies ahead; accepted: up to {self.today}.")
+        return on
+
+
+def _sent(data: QueryDict) -> int:
+    try:
+        return max(0, int(data.get("depth-rows", "0")))
+    except ValueError:
+        return 0
+
+
+class SiteForm(VersionedForm):
+    """What the visit found."""
+
+    year_built = forms.IntegerField(label="Year built", required=False, min_value=1600)
+    existing_floor = forms.ChoiceField(
+        label="Floor that is down now", choices=ExistingFloor.choices
+    )
+    floor_year = forms.IntegerField(
+        label="Year that floor was put in", required=False, min_value=1600
+    )
+    tear_out = forms.BooleanField(label="Take the old floor out", required=False)
+    subfloor = forms.ChoiceField(label="Subfloor", choices=Subfloor.choices)
+    accessible_route = forms.BooleanField(
+        label="An accessible route passes here",
+        required=False,
+        help_text="Level changes are then held to the accessible limits.",
+    )
+    bag_fills_ft3 = NumberField(
+        label="A bag of leveler fills",
+        least=Decimal("0.05"),
+        most=Decimal(5),
+        help_text="The bag says it.",
+    )
+    heated_floor = forms.BooleanField(label="Heated floor", required=False)
+    painted_ft2_per_room = forms.DecimalField(
+        label="Painted surface disturbed in one room", min_value=0, max_digits=7, decimal_places=2
+    )
+    flights = forms.IntegerField(label="Flights of stairs to carry", min_value=0, max_value=60)
+    fire_door = forms.BooleanField(label="Fire-rated or self-closing door", required=False)
+    gas_appliance = forms.BooleanField(label="Gas appliance on this floor", required=False)
+    grinding = forms.BooleanField(
+        label="Concrete, stone or tile will be cut or ground", required=False
+    )
+    access = text_field("Parking, door code, saw spot, pets", 2000, rows=3)
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_year_built(self) -> int | None:
+        """Refuse a house from the future."""
+        return self._not_ahead("year_built")
+
+    def clean_floor_year(self) -> int | None:
+        """Refuse a floor from the future."""
+        return self._not_ahead("floor_year")
+
+    def _not_ahead(self, name: str) -> int | None:
+        year: int | None = self.cleaned_data[name]
+        if year is not None and year > self.today.year + 1:
+            message = f"{year} lies ahead; accepted: 1600 to {self.today.year + 1}."
+            raise ValidationError(message)
+        return year
+
+
+class ClearHoldForm(OnceForm):
+    """The word of a named person that work may go on."""
+
+    by = text_field("Cleared by, name", 120, required=True)
+    note = text_field("What was found, certificate or test number", 1000, rows=3, required=True)

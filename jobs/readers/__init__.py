@@ -1,0 +1,1 @@
+"""Rows of the database become values of the domain."""

@@ -1,0 +1,105 @@
+"""A working day as it is told on pages and on paper: its tasks, rows, holds and waits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from jobs.domain.site.cautions import Caution
+from jobs.models import Company, Job, WorkDay
+from jobs.readers.site import cautions_of, cleared_holds
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TaskLine:
+    """One task of a day. ``open_holds`` are titles of hold points that nobody has cleared."""
+
+    key: str
+    task: str
+    zone: str
+    label: str
+    hours: Decimal
+    rows: tuple[int, int] | None
+    helper: bool
+    finishes: bool
+    open_holds: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The task, with its floor where it has one."""
+        return f"{self.label} ({self.zone})" if self.zone else self.label
+
+    @property
+    def rows_told(self) -> str:
+        """The rows in words; empty where no row is finished."""
+        return rows_told(*self.rows) if self.rows else ""
+
+
+def rows_told(first: int, last: int) -> str:
+    """Return rows in words: row 4, or rows 4 to 12."""
+    return f"row {first}" if first == last else f"rows {first} to {last}"
+
+
+def today_of(company: Company) -> date:
+    """Return today's date where the company works."""
+    return timezone.localdate(timezone=ZoneInfo(company.time_zone))
+
+
+def open_holds_of(job: Job) -> dict[str, Caution]:
+    """Return the hold points of a job that nobody has cleared, by code."""
+    cleared = cleared_holds(job)
+    holds = (caution for caution in cautions_of(job) if caution.severity == "hold")
+    return {caution.code: caution for caution in holds if caution.code not in cleared}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Summary:
+    """One kind of task of a day in a line, floors together; whether a hold stops any of it."""
+
+    text: str
+    held: bool
+
+
+def summed_up(lines: Iterable[TaskLine]) -> list[Summary]:
+    """Return the tasks of a day in short, each kind once: Lay the floor (Den rows 1 to 9, Hall)."""
+    kinds: dict[str, list[TaskLine]] = {}
+    for line in lines:
+        kinds.setdefault(line.label, []).append(line)
+    return [
+        Summary(text=_kind_told(label, own), held=any(line.open_holds for line in own))
+        for label, own in kinds.items()
+    ]
+
+
+def _kind_told(label: str, lines: Iterable[TaskLine]) -> str:
+    places = [f"{line.zone} {line.rows_told}".strip() for line in lines]
+    told = ", ".join(place for place in places if place)
+    return f"{label} ({told})" if told else label
+
+
+def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine]:
+    """Return the tasks of a day in the order in which they begin."""
+    return [_line(entry, open_holds) for entry in day.entries]
+
+
+def _line(entry: Mapping[str, Any], open_holds: Mapping[str, Caution]) -> TaskLine:
+    rows = entry["rows"]
+    code, zone = str(entry["task"]), str(entry["zone"])
+    blocked = [caution for caution in open_holds.values() if code in caution.blocks]
+    return TaskLine(
+        key=str(entry["key"]),
+        task=code,
+        zone=zone,
+        label=str(entry["label"]),
+        hours=Decimal(entry["hours"]),
+        rows=(int(rows[0]), int(rows[1])) if rows else None,
+        helper=bool(entry["helper"]),
+        finishes=bool(entry["finishes"]),
+        open_holds=tuple(caution.title for caution in blocked),
+    )

@@ -1,0 +1,1 @@
+"""Floors as their rows stand."""

@@ -1,0 +1,141 @@
+"""Going on from what is down: from the log and a count at the rack to the request for what is left.
+
+A floor keeps in ``going_on`` which plan was followed, which of its pieces are down, how many whole
+planks are at hand and which of its leftovers are gone. The planner is then asked for the rest.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.db.models import Sum
+
+from jobs.domain.schedule.remaining import unbroken
+from jobs.models import FloorPlan, FloorZone, LogEntry
+from layout.resume.remaining import begun_to_json, go_on, offcuts_at_hand, pieces_down, planks_begun
+from layout.values.plan import Offcut, Piece, Plan, read_plan
+from layout.values.request import PlanRequest, read_request
+
+LAYING = "lay"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """How far a floor has come by its plan and its log.
+
+    ``rows`` are down and unbroken from the start; ``pieces`` more of the next row. ``planks`` is
+    what was bought less what was cut, laid or spoiled.
+    """
+
+    rows: int
+    of_rows: int
+    spoiled: int
+    planks: int
+
+
+def is_of_the_rest(plan: FloorPlan) -> bool:
+    """Tell whether a plan is only of what was left of a floor at its time."""
+    return bool(json.loads(plan.request.text).get("laid"))
+
+
+def left_told(plan: FloorPlan) -> tuple[str, bool]:
+    """Return what a plan of what was left says of it, and whether planks are short."""
+    asked, told = read_stored(plan)
+    down = {piece.id for piece in asked.laid}
+    short = told.totals.shortage_planks
+    left = sum(1 for piece in told.pieces if piece.id not in down)
+    said = f"{len(down)} pieces are down, {left} are left to lay. "
+    if short:
+        cartons = told.totals.shortage_cartons
+        more = "s" if cartons != 1 else ""
+        return f"{said}{short} planks are missing: buy {cartons} carton{more} more.", True
+    return f"{said}What is at hand is enough.", False
+
+
+def followed_plan(zone: FloorZone) -> FloorPlan | None:
+    """Return the newest plan of a floor, which is the one that is being laid; None without one."""
+    return zone.plans.select_related("request", "document").first()
+
+
+def read_stored(plan: FloorPlan) -> tuple[PlanRequest, Plan]:
+    """Return a stored plan and its request as the layout core's values."""
+    asked = read_request(json.loads(plan.request.text))
+    return asked, read_plan(json.loads(plan.document.text))
+
+
+def begun_by_log(zone: FloorZone, plan: FloorPlan) -> Begun:
+    """Return how far a floor has come, as its log tells."""
+    asked, told = read_stored(plan)
+    entries = LogEntry.objects.filter(day__job=zone.job_id, zone=zone.name)
+    laid = entries.filter(task=LAYING, row_from__isnull=False, row_to__isnull=False)
+    spans = [(int(a or 0), int(b or 0)) for a, b in laid.values_list("row_from", "row_to")]
+    of_rows = len({piece.row for piece in told.pieces})
+    rows = min(unbroken(spans), of_rows)
+    if is_of_the_rest(plan):  # planks were counted then
+        entries = entries.filter(at__gt=plan.made_at)
+    spoiled = entries.aggregate(sum=Sum("planks_spoiled"))["sum"] or 0
+    ids = pieces_down(told, rows=rows)
+    return Begun(
+        rows=rows, of_rows=of_rows, spoiled=spoiled, planks=_left(asked, told, ids, zone, spoiled)
+    )
+
+
+def leftovers(plan: FloorPlan, laid_ids: Iterable[str]) -> tuple[Offcut, ...]:
+    """Return the leftovers that lie at the rack once these pieces are down, by the plan."""
+    asked, told = read_stored(plan)
+    return offcuts_at_hand(asked, told, _pieces(told, laid_ids))
+
+
+def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...]:
+    """Return the ids of the pieces of so many rows, and of so many pieces of the next one.
+
+    Raises InputError (field ``rows`` or ``pieces``) where the plan does not have them.
+    """
+    _, told = read_stored(plan)
+    return pieces_down(told, rows=rows, pieces=pieces)
+
+
+def rest_of(zone: FloorZone, asked: dict[str, Any]) -> dict[str, Any]:
+    """Return the request of a floor for what is left of it; unchanged where nothing is down.
+
+    ``asked`` is the request for the whole floor as it stands. Raises InputError where what is down
+    doesn't lie in the floor as it stands.
+    """
+    begun = zone.going_on
+    plan = zone.plans.filter(pk=begun.get("plan", 0)).first() if begun else None
+    if plan is None:
+        return asked
+    before, told = read_stored(plan)
+    then = json.loads(plan.request.text)
+    fixed = asked | {"lay": then.get("lay", {})}
+    fixed["rules"] = asked["rules"] | {"direction_deg": told.direction_deg}
+    now = read_request(fixed)
+    now = replace(now, laid=before.laid, on_hand=before.on_hand)
+    rest = go_on(
+        now,
+        told,
+        laid_ids=begun["laid"],
+        planks_left=begun["planks"],
+        offcuts_gone=begun["gone"],
+    )
+    begun_form: dict[str, Any] = json.loads(json.dumps(begun_to_json(rest)))
+    return fixed | begun_form
+
+
+def _left(
+    asked: PlanRequest, told: Plan, ids: tuple[str, ...], zone: FloorZone, spoiled: int
+) -> int:
+    """Return the whole planks that are left of what was bought or was at hand."""
+    had = asked.on_hand.planks if asked.on_hand else None
+    if had is None:
+        cartons = told.totals.cartons + int(zone.attic_carton)
+        had = cartons * zone.product.carton_boards
+    return max(0, had - planks_begun(asked, told, ids) - spoiled)
+
+
+def _pieces(told: Plan, ids: Iterable[str]) -> list[Piece]:
+    known = set(ids)
+    return [piece for piece in told.pieces if piece.id in known]

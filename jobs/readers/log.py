@@ -1,0 +1,128 @@
+"""The log as it is told: entries in words, rows that are down, hours by task beside the plan."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from jobs.domain.checks import NOUGHT
+from jobs.domain.tasks import OTHER, TASKS, task_key
+from jobs.models import FloorPlan, LogEntry, Scope, User, WorkDay
+from jobs.readers.days import rows_told
+from jobs.readers.scope import scope_value
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class EntryTold:
+    """A log entry in words; ``removable`` by the person who looks at it."""
+
+    entry: LogEntry
+    what: str
+    rows: str
+    spoiled: str
+    removable: bool
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TaskHours:
+    """Hours of one task: in the scope, and logged so far."""
+
+    name: str
+    planned: Decimal
+    logged: Decimal
+
+    @property
+    def over(self) -> bool:
+        """True where more was logged than the scope has."""
+        return self.logged > self.planned
+
+
+def entries_told(entries: Iterable[LogEntry], reader: User) -> list[EntryTold]:
+    """Return log entries in words; own ones may be taken back, the office may take back all."""
+    return [
+        EntryTold(
+            entry=entry,
+            what=task_name(entry),
+            rows=_rows(entry),
+            spoiled=_spoiled(entry),
+            removable=may_take_back(entry, reader),
+        )
+        for entry in entries
+    ]
+
+
+def may_take_back(entry: LogEntry, reader: User) -> bool:
+    """Tell whether this person may take an entry back: whose hours it is, or the office."""
+    return reader.is_office or entry.who_id == reader.pk
+
+
+def task_name(entry: LogEntry) -> str:
+    """Return what an entry is about, in words."""
+    if entry.task == OTHER:
+        return "Other work" if entry.hours else "Note"
+    label = TASKS[entry.task].label if entry.task in TASKS else entry.task
+    return f"{label} ({entry.zone})" if entry.zone else label
+
+
+def rows_laid(entries: Iterable[LogEntry]) -> list[tuple[str, str]]:
+    """Return pairs of a floor's name and the rows of it that were logged, runs joined."""
+    spans: dict[str, list[tuple[int, int]]] = defaultdict(list)
+    for entry in entries:
+        if entry.row_from is not None and entry.row_to is not None:
+            spans[entry.zone].append((entry.row_from, entry.row_to))
+    return [
+        (zone, ", ".join(rows_told(*run) for run in _joined(own))) for zone, own in spans.items()
+    ]
+
+
+def _joined(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    runs: list[tuple[int, int]] = []
+    for first, last in sorted(spans):
+        if runs and first <= runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], max(last, runs[-1][1]))
+        else:
+            runs.append((first, last))
+    return runs
+
+
+def hours_by_task(scope: Scope, days: Iterable[WorkDay]) -> list[TaskHours]:
+    """Return the hours of every task of a scope beside those logged on these days."""
+    logged: dict[str, Decimal] = defaultdict(Decimal)
+    names: dict[str, str] = {}
+    for day in days:
+        for entry in day.log.all():
+            key = task_key(entry.task, entry.zone)
+            logged[key] += entry.hours
+            names.setdefault(key, task_name(entry))
+    rows = []
+    for task in scope_value(scope).tasks:
+        name = f"{task.label} ({task.zone})" if task.zone else task.label
+        rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, NOUGHT)))
+    rows += [
+        TaskHours(name=names[key], planned=NOUGHT, logged=hours) for key, hours in logged.items()
+    ]
+    return [row for row in rows if row.planned or row.logged]
+
+
+def plans_of(scope: Scope) -> list[FloorPlan]:
+    """Return the plans from which a scope was counted, in the order of its floors."""
+    digests = [zone.plan_sha256 for zone in scope_value(scope).zones]
+    plans = FloorPlan.objects.filter(zone__job=scope.job_id, document__sha256__in=digests)
+    found = {plan.document.sha256: plan for plan in plans.select_related("zone", "document")}
+    return [found[sha256] for sha256 in digests if sha256 in found]
+
+
+def _rows(entry: LogEntry) -> str:
+    if entry.row_from is None or entry.row_to is None:
+        return ""
+    return rows_told(entry.row_from, entry.row_to)
+
+
+def _spoiled(entry: LogEntry) -> str:
+    if not entry.planks_spoiled:
+        return ""
+    plural = "" if entry.planks_spoiled == 1 else "s"
+    reason = entry.get_spoil_reason_display().lower()
+    return f"{entry.planks_spoiled} plank{plural}, {reason}"

@@ -1,0 +1,1 @@
+"""Doorways, sides and stairs as their rows stand."""

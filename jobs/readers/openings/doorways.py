@@ -1,0 +1,279 @@
+"""Doorways read as the values that treatments and strips are chosen from, and told in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, cast
+
+from jobs.domain.lengths import length_words
+from jobs.domain.openings.transitions import (
+    PASSES_IN,
+    Fixing,
+    Opening,
+    TightDoor,
+    TrappedAppliance,
+    blade_words,
+    door_trim_in,
+    fixing_of,
+    fixing_words,
+    saw_cut_in,
+    strip_in,
+    track_in,
+    traps_appliance,
+    under_door_in,
+)
+from jobs.domain.openings.treatments import (
+    VERTICAL_IN,
+    Meeting,
+    Proposal,
+    joint_words,
+    level_words,
+    propose,
+)
+from jobs.models import Doorway, FloorKind, FloorZone, Job, OpeningKind, Room, Swing, Treatment
+from jobs.models import SiteFacts as SiteRow
+from jobs.readers.openings.openings import near_side, wall_name
+
+MM_PER_IN = Decimal("25.4")
+PAD_MM = Decimal("3.175")
+"""A separate pad is reckoned at 1/8 in: common practice, no source."""
+_MICRO = Decimal("0.000001")
+
+
+def inches_of(mm: Decimal) -> Decimal:
+    """Return millimeters as inches, fine enough that a limit itself stays a limit."""
+    return (Decimal(mm) / MM_PER_IN).quantize(_MICRO)
+
+
+def floor_height_mm(zone: FloorZone | None) -> Decimal | None:
+    """Return plank and pad of a floor; None where no floor is chosen."""
+    if zone is None:
+        return None
+    pad = PAD_MM if zone.pad and not zone.product.attached_pad else Decimal(0)
+    return Decimal(zone.product.thickness_mm) + pad
+
+
+def step_of(doorway: Doorway) -> Decimal:
+    """Return how much higher the floor beyond stands than this one will, in mm.
+
+    From the height measured there, else from the step as told, else from the two floors' products;
+    0 where none of these is known.
+    """
+    own = floor_height_mm(doorway.room.zone)
+    if doorway.beyond_high_mm is not None and own is not None:
+        return Decimal(doorway.beyond_high_mm) - own
+    if doorway.step_mm or own is None or doorway.beyond is None:
+        return Decimal(doorway.step_mm)
+    other = floor_height_mm(doorway.beyond.zone)
+    return Decimal(0) if other is None else other - own
+
+
+def beyond_of(doorway: Doorway) -> str:
+    """Return what kind of floor lies beyond: as told, else this one in a room of the job.
+
+    In a room of another floor of the job lies another floating floor.
+    """
+    if doorway.beyond_kind or doorway.beyond is None:
+        return str(doorway.beyond_kind)
+    here, there = doorway.room.zone_id, doorway.beyond.zone_id
+    apart = here is not None and there is not None and here != there
+    return str(FloorKind.PLANK if apart else FloorKind.SAME)
+
+
+def meeting_of(doorway: Doorway) -> Meeting:
+    """Return a doorway as the table of treatments sees it."""
+    return Meeting(
+        opening=cast(Any, str(doorway.kind)),
+        beyond=cast(Any, beyond_of(doorway)),
+        rise_in=inches_of(step_of(doorway)),
+        swing=cast(Any, str(doorway.swing)),
+    )
+
+
+def proposal_of(doorway: Doorway) -> Proposal:
+    """Return what is proposed for a doorway."""
+    return propose(meeting_of(doorway))
+
+
+def opening_of(doorway: Doorway, site: SiteRow | None) -> Opening:
+    """Return a doorway with its floor as strips and saw cuts are made for it."""
+    own = floor_height_mm(doorway.room.zone)
+    clear = doorway.clearance_mm
+    return Opening(
+        treatment=doorway.treatment,
+        width_in=inches_of(doorway.width_mm),
+        floor_in=None if own is None else inches_of(own),
+        rise_in=inches_of(step_of(doorway)),
+        casings=doorway.casings,
+        metal_frame=doorway.metal_frame,
+        clearance_in=None if clear is None else inches_of(clear),
+        subfloor=cast(Any, str(site.subfloor)) if site else "unknown",
+        heated=bool(site and site.heated_floor),
+    )
+
+
+def fixing_for(doorway: Doorway, site: SiteRow | None) -> Fixing:
+    """Return what holds the strip of a doorway."""
+    return fixing_of(opening_of(doorway, site))
+
+
+def has_door(doorway: Doorway) -> bool:
+    """Tell whether something swings or slides in a doorway."""
+    return doorway.swing != Swing.NONE or doorway.kind not in (
+        OpeningKind.CASED,
+        OpeningKind.STAIRS,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What a page and the packet say of a doorway, every figure in words."""
+
+    pk: int | None
+    where: str
+    leads: str
+    treatment: str
+    by_hand: bool
+    proposal: Proposal
+    proposed: str
+    agrees: bool
+    joint: str
+    level: str
+    step: str
+    width: str
+    saw_cut: str
+    blade: str
+    strip: str
+    track: str
+    fixing: str
+    warnings: tuple[str, ...]
+    appliance: str
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        """The figures with their names, those that there are none of left out."""
+        pairs = (
+            ("Floor beyond stands", f"{self.step[:1].upper()}{self.step[1:]}"),
+            ("Change in level", self.level),
+            ("Joint", self.joint),
+            ("Saw cut of the casing", self.saw_cut and f"{self.saw_cut} above the subfloor"),
+            ("Frame", self.blade),
+            ("Strip", self.strip and f"{self.treatment}, {self.strip}"),
+            ("Track", self.track),
+            ("Fixing", self.fixing),
+        )
+        return [(name, value) for name, value in pairs if value]
+
+
+def told_of(doorway: Doorway, site: SiteRow | None) -> Told:
+    """Return a doorway in words; one that is not saved yet may be told too."""
+    system, meeting = doorway.room.job.units, meeting_of(doorway)
+    opening, proposal = opening_of(doorway, site), propose(meeting)
+    seen = near_side(doorway)
+    return Told(
+        pk=doorway.pk,
+        where=f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}",
+        leads=seen.leads,
+        treatment=Treatment(doorway.treatment).label,
+        by_hand=doorway.chosen_by_hand,
+        proposal=proposal,
+        proposed=Treatment(proposal.treatment).label,
+        agrees=proposal.treatment == doorway.treatment,
+        joint=joint_words(meeting, doorway.treatment),
+        level=level_words(meeting.rise_in),
+        step=step_words(doorway),
+        width=length_words(doorway.width_mm, system),
+        saw_cut=_words(saw_cut_in(opening), system),
+        blade=blade_words(opening),
+        strip=_words(strip_in(opening), system),
+        track=_words(track_in(opening), system),
+        fixing=fixing_words(opening),
+        warnings=tuple(_warnings(doorway, opening, site)),
+        appliance=trapped_words(doorway.room),
+    )
+
+
+def step_words(doorway: Doorway) -> str:
+    """Return how the floor beyond stands against this one once it is laid."""
+    step = step_of(doorway)
+    if doorway.beyond_high_mm is not None and doorway.room.zone is None:
+        return "the step follows once a floor is chosen for this room"
+    if not step:
+        return "level"
+    word = "higher" if step > 0 else "lower"
+    return f"{length_words(abs(step), doorway.room.job.units)} {word}"
+
+
+def _warnings(doorway: Doorway, opening: Opening, site: SiteRow | None) -> Iterable[str]:
+    """Yield what has to be settled before this doorway is done, a sentence each."""
+    system = doorway.room.job.units
+    if trim := door_trim_in(opening):
+        left = under_door_in(opening) or Decimal(0)
+        words = _words(abs(left), system)
+        told = f"hangs {words} too low to close" if left < 0 else f"has {words} left"
+        yield (
+            f"The door {told} over floor and strip; trim {_words(trim, system)} off it, so that "
+            f"{_words(PASSES_IN, system)} is left. "
+            "A fire-rated or self-closing door is not trimmed on site."
+        )
+    if abs(opening.rise_in) > VERTICAL_IN:
+        if site and site.accessible_route:
+            yield f"An accessible route passes here. {level_words(opening.rise_in)}"
+        else:
+            yield f"The floor beyond stands {step_words(doorway)}: a step that trips people."
+
+
+def trapped_words(room: Room) -> str:
+    """Return a sentence where an appliance of a room would be trapped, else nothing."""
+    trapped = trapped_of(room)
+    if trapped is None:
+        return ""
+    return (
+        f"An appliance in {trapped.where} would be trapped: {trapped.clear} above it, and the "
+        f"floor comes up {trapped.gained}."
+    )
+
+
+def trapped_of(room: Room) -> TrappedAppliance | None:
+    """Return the room as one whose appliance could not come out any more, None if it could."""
+    clear, gained = room.appliance_clear_mm, floor_height_mm(room.zone)
+    if clear is None or gained is None or not traps_appliance(inches_of(clear), inches_of(gained)):
+        return None
+    clear_words, gained_words = (length_words(mm, room.job.units) for mm in (clear, gained))
+    return TrappedAppliance(where=room.name, clear=clear_words, gained=gained_words)
+
+
+def tight_door_of(doorway: Doorway, site: SiteRow | None) -> TightDoor | None:
+    """Return a doorway as one whose door does not clear, None where it does or nobody knows."""
+    opening, system = opening_of(doorway, site), doorway.room.job.units
+    trim, left = door_trim_in(opening), under_door_in(opening)
+    if not trim or left is None:
+        return None
+    words = _words(abs(left), system)
+    return TightDoor(
+        where=place_of_doorway(doorway),
+        left=words if left >= 0 else f"minus {words}",
+        trim=_words(trim, system),
+    )
+
+
+def place_of_doorway(doorway: Doorway) -> str:
+    """Return where a doorway is, told apart from the others of its job."""
+    along = length_words(doorway.offset_mm, doorway.room.job.units)
+    return f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}, {along} along"
+
+
+def doorways_of(job: Job) -> list[Doorway]:
+    """Return every doorway of a job with what its figures are read from."""
+    rows = Doorway.objects.filter(room__job=job)
+    return list(
+        rows.select_related("room__job", "room__zone__product", "beyond__zone__product").order_by(
+            "room__order", "room__pk", "wall", "offset_mm"
+        )
+    )
+
+
+def _words(length_in: Decimal | None, system: str) -> str:
+    return "" if length_in is None else length_words(length_in * MM_PER_IN, system)

@@ -1,0 +1,63 @@
+"""What a job's rooms meet at their edges, for a page and for the packet: doorways, stairs, trim."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from jobs.domain.site.facts import SiteFacts
+from jobs.domain.site.level_changes import edge_cautions
+from jobs.models import Job
+from jobs.models import SiteFacts as SiteRow
+from jobs.readers.openings.doorways import doorways_of, told_of, trapped_words
+from jobs.readers.openings.stairs import flight_of, riser_lines
+from jobs.readers.trim import cut_lists, lengths_words, stock_mm
+
+
+def edges_of_job(job: Job) -> dict[str, Any]:
+    """Return the doorways of a job in words, its stairs with their checks, trapped appliances."""
+    site = SiteRow.objects.filter(job=job).first()
+    rooms = job.rooms.select_related("job", "zone__product")
+    return {
+        "doorways": [told_of(doorway, site) for doorway in doorways_of(job)],
+        "trapped": [words for room in rooms if (words := trapped_words(room))],
+        "stairs": [
+            {
+                "row": row,
+                "checks": [
+                    check.title for check in edge_cautions(SiteFacts(stairs=(flight_of(row),)))
+                ],
+            }
+            for row in job.stairs.select_related("job")
+        ],
+    }
+
+
+def packet_edges(job: Job) -> dict[str, Any]:
+    """Return doorways, stairs and trim cuts as a packet keeps them: words only, and no price."""
+    site = SiteRow.objects.filter(job=job).first()
+    openings = []
+    for doorway in doorways_of(job):
+        told = told_of(doorway, site)
+        openings.append(
+            {
+                "where": told.where,
+                "leads": told.leads,
+                "treatment": told.treatment,
+                "facts": [list(pair) for pair in told.facts],
+                "warnings": list(told.warnings),
+            }
+        )
+    return {
+        "openings": openings,
+        "stairs": [
+            {
+                "name": row.name,
+                "counts": f"{row.treads} treads, {row.riser_boards} risers, {row.nosings} nosings",
+                "risers": [list(line) for line in riser_lines(row)],
+            }
+            for row in job.stairs.select_related("job")
+        ],
+        "trim": [asdict(one) for one in cut_lists(job)],
+        "trim_stock": lengths_words(stock_mm(job)),
+    }

@@ -1,0 +1,223 @@
+"""Rows of the database read as the plain values that takeoff and hours are made from."""
+
+from __future__ import annotations
+
+import json
+import math
+from decimal import Decimal
+from itertools import pairwise
+from typing import Any, cast
+
+from jobs.domain.scope.hours import SiteWork
+from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.scope.scope import (
+    ScopeZone,
+    read_scope,
+)
+from jobs.domain.scope.takeoff import (
+    DoorwayTake,
+    JobTake,
+    ProductTake,
+    Roll,
+    RoomTake,
+    ZoneTake,
+    plan_counts,
+)
+from jobs.models import (
+    Company,
+    Doorway,
+    ExistingFloor,
+    FloorPlan,
+    FloorZone,
+    Job,
+    Product,
+    Rate,
+    Room,
+    Scope,
+    SiteFacts,
+    TrimKind,
+)
+from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_of
+from jobs.readers.openings.stairs import stair_takes
+from jobs.readers.trim import handled, stock_of, trim_takes
+
+MM_PER_IN = Decimal("25.4")
+LB_PER_KG = Decimal("2.20462262185")
+IN2_PER_FT2 = Decimal(144)
+_CENT = Decimal("0.01")
+
+# Common roll sizes; common practice, no source. Butted pad, barrier lapped 8 in.
+PAD = Roll(name="Pad", width_in=Decimal(36), length_in=Decimal(400))
+BARRIER = Roll(
+    name="Vapor barrier", width_in=Decimal(120), length_in=Decimal(300), lap_in=Decimal(8)
+)
+
+
+def inches(mm: Decimal) -> Decimal:
+    """Return millimeters as inches, to a hundredth."""
+    return (mm / MM_PER_IN).quantize(_CENT)
+
+
+def job_take(job: Job, plans: dict[FloorZone, FloorPlan]) -> JobTake:
+    """Return what is counted of ``job``: rooms in its planned zones, doorways, zones."""
+    site = SiteFacts.objects.filter(job=job).first()
+    rooms = list(job.rooms.filter(zone__in=plans).prefetch_related("trim_runs__room"))
+    inside = {room.pk for room in rooms}
+    doorways = [doorway for doorway in doorways_of(job) if doorway.room_id in inside]
+    return JobTake(
+        rooms=tuple(room_take(room, site) for room in rooms),
+        zones=tuple(zone_take(zone, plan) for zone, plan in plans.items()),
+        doorways=tuple(doorway_take(doorway, site) for doorway in doorways),
+        stairs=stair_takes(job, plans),
+        trim_stock_in=stock_of(job),
+    )
+
+
+def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
+    """Return a room's area, perimeter, base and what stands in it."""
+    area, around = _ring_sizes(room.outline, room.job.unit)
+    holes = sum((_ring_sizes(hole["ring"], room.job.unit)[0] for hole in room.holes), Decimal(0))
+    base, shoe = (_put_on(room, kind) for kind in (TrimKind.BASE, TrimKind.SHOE))
+    old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
+    return RoomTake(
+        name=room.name,
+        area_in2=area - holes,
+        perimeter_in=around,
+        kind=cast(Any, room.moisture),
+        base_run_in=min(inches(base), around),
+        shoe_run_in=min(inches(shoe), around),
+        trim=trim_takes(room),
+        base_treatment=cast(Any, room.base),
+        shoe_treatment="replace" if room.shoe else "none",
+        old_floor=cast(Any, "other" if old == ExistingFloor.UNKNOWN else old),
+        furniture=cast(Any, room.furniture),
+        toilets=room.toilets,
+        appliances=room.appliances,
+        leveller_bags=room.leveller_bags,
+    )
+
+
+def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
+    """Return a floor zone with the counts of its plan."""
+    told = json.loads(plan.document.text)
+    asked = json.loads(plan.request.text)
+    _, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
+    scale = MM_PER_IN if told["unit"] == "mm" else Decimal(1)
+    return ZoneTake(
+        name=zone.name,
+        rooms=tuple(room.name for room in zone.rooms.all()),
+        product=product_take(zone.product, pad=zone.pad, barrier=zone.barrier),
+        plan=plan_counts(told),
+        area_in2=(Decimal(str(told["totals"]["floor_area"])) / (scale * scale)).quantize(_CENT),
+        perimeter_in=around,
+        spares=zone.spares,
+        attic_carton=zone.attic_carton,
+        barrier_wanted=zone.barrier,
+    )
+
+
+def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
+    """Return a product as the takeoff knows it; no separate pad under an attached one."""
+    length = inches(product.length_mm)
+    across = sum((inches(width) * count for width, count in product.sizes), Decimal(0))
+    return ProductTake(
+        name=product.name,
+        length_in=length,
+        width_in=inches(max(width for width, _ in product.sizes)),
+        per_carton=product.carton_boards,
+        carton_area_in2=length * across if product.more_boards else None,
+        carton_weight_lb=((product.carton_weight_kg or Decimal(0)) * LB_PER_KG).quantize(_CENT),
+        attached_pad=product.attached_pad,
+        pad=PAD if pad and not product.attached_pad else None,
+        barrier=BARRIER if barrier else None,
+        acclimatise_hours=Decimal(product.acclimatise_hours),
+    )
+
+
+def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
+    """Return a doorway's width, treatment, fixing and the work around it."""
+    return DoorwayTake(
+        name=f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}",
+        width_in=inches(doorway.width_mm),
+        treatment=cast(Any, doorway.treatment),
+        zone=doorway.room.zone.name if doorway.room.zone else "",
+        fixing=fixing_for(doorway, site),
+        casings=doorway.casings,
+        doors_off=doorway.doors_off,
+        doors_trimmed=1 if tight_door_of(doorway, site) else 0,
+    )
+
+
+def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
+    """Return what the place and the company's day do to the hours."""
+    site = SiteFacts.objects.filter(job=job).first()
+    waits = {zone.name: Decimal(zone.product.acclimatise_hours) for zone in plans}
+    return SiteWork(
+        crew_hours_per_day=Decimal(job.company.crew_day_hours),
+        trip_hours=Decimal(job.company.trip_hours),
+        flights=site.flights if site else 0,
+        acclimatise_hours={name: hours for name, hours in waits.items() if hours},
+    )
+
+
+def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
+    """Return a floor of the scope, tied to its plan by digest."""
+    counts = plan_counts(json.loads(plan.document.text))
+    return ScopeZone(
+        name=zone.name,
+        rows=counts.rows,
+        area_ft2=(counts.area_in2 / IN2_PER_FT2).quantize(_CENT),
+        plan_sha256=plan.document.sha256,
+        product=zone.product.name,
+    )
+
+
+def rates_of(job: Job) -> tuple[ProductionRate, ...]:
+    """Return the company's production rates, and the starting ones where it has none."""
+    return company_rates(job.company)
+
+
+def company_rates(company: Company) -> tuple[ProductionRate, ...]:
+    """Return the starting rates, each replaced by the company's own one, and its further ones."""
+    rates = {rate_key(rate): rate for rate in STARTING_RATES}
+    own = (_rate(row) for row in company.rates.all())
+    return tuple((rates | {rate_key(rate): rate for rate in own}).values())
+
+
+def rate_key(rate: ProductionRate) -> tuple[str, str, str]:
+    """Return what tells a rate from every other: task, driver, item."""
+    return rate.task_code, rate.driver, rate.item
+
+
+def _rate(row: Rate) -> ProductionRate:
+    return ProductionRate(
+        task_code=row.task,
+        driver=row.driver,
+        hours=row.hours,
+        per=row.per,
+        item=row.item,
+        source=row.source,
+    )
+
+
+def _put_on(room: Room, kind: str) -> Decimal:
+    """Return the length of a kind of trim that is put on, new or the old one again, in mm."""
+    runs = [run for run in room.trim_runs.all() if run.kind == kind]
+    on = handled(runs, "reinstall", "replace")
+    return sum((run.length_mm for run in on), Decimal(0))
+
+
+def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
+    """Return the area in square inches and the perimeter in inches of a ring in ``unit``."""
+    closed = [*ring, ring[0]]
+    twice = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise(closed))
+    around = sum(math.dist(a, b) for a, b in pairwise(closed))
+    scale = MM_PER_IN if unit == "mm" else Decimal(1)
+    area = Decimal(repr(abs(twice) / 2)) / (scale * scale)
+    return area.quantize(_CENT), (Decimal(repr(around)) / scale).quantize(_CENT)
+
+
+def scope_value(scope: Scope) -> ScopeValue:
+    """Return what a frozen scope says."""
+    return read_scope(scope.document.text)

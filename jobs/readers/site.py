@@ -1,0 +1,142 @@
+"""The cautions of a job, from the rows that hold its site facts, rooms and doorways."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any, cast
+
+from django.db.models import Sum
+from shapely.geometry import Polygon
+
+from jobs.domain.site.cautions import (
+    Caution,
+    LevelChange,
+    MoistureReading,
+    SiteFacts,
+    cautions_for,
+    holds_from,
+)
+from jobs.domain.site.moisture import METHODS, readings_of, standings
+from jobs.models import Doorway, Job
+from jobs.models import SiteFacts as SiteRow
+from jobs.readers.openings.doorways import (
+    doorways_of,
+    inches_of,
+    place_of_doorway,
+    step_of,
+    step_words,
+    tight_door_of,
+    trapped_of,
+)
+from jobs.readers.openings.stairs import flights_of
+
+MM_PER_IN = Decimal("25.4")
+LB_PER_KG = Decimal("2.20462262185")
+_CENT = Decimal("0.01")
+
+
+def cautions_of(job: Job) -> tuple[Caution, ...]:
+    """Return the cautions and hold points of ``job``, holds first."""
+    return cautions_for(site_facts(job))
+
+
+def holds_of(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return pairs of task code and hold point, cleared ones too: a scope names them all."""
+    return holds_from(cautions_of(job))
+
+
+def cleared_holds(job: Job) -> frozenset[str]:
+    """Return the codes of the hold points that a named person has cleared."""
+    return frozenset(job.clearances.values_list("code", flat=True))
+
+
+def site_facts(job: Job) -> SiteFacts:
+    """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
+    row = SiteRow.objects.filter(job=job).first() or SiteRow(job=job)
+    toilets = job.rooms.aggregate(sum=Sum("toilets"))["sum"] or 0
+    doorways, rooms = doorways_of(job), job.rooms.select_related("job", "zone__product")
+    tight = (tight_door_of(doorway, row) for doorway in doorways)
+    trapped = (trapped_of(room) for room in rooms)
+    return SiteFacts(
+        year_built=row.year_built,
+        existing_floor=cast(Any, row.existing_floor),
+        floor_year=row.floor_year,
+        tear_out=row.tear_out,
+        subfloor=cast(Any, row.subfloor),
+        slab_ft2=slab_ft2(job),
+        readings=_readings(row),
+        accessible_route=row.accessible_route,
+        heated_floor=row.heated_floor,
+        painted_ft2_per_room=row.painted_ft2_per_room,
+        fire_door=row.fire_door,
+        gas_appliance=row.gas_appliance,
+        toilets=toilets,
+        grinding=row.grinding,
+        level_changes=_level_changes(doorways),
+        tight_doors=tuple(door for door in tight if door),
+        trapped_appliances=tuple(one for one in trapped if one),
+        stairs=flights_of(job),
+        flights=row.flights,
+        carton_weight_lb=_heaviest_carton(job),
+    )
+
+
+def moisture_limits(job: Job) -> dict[str, Decimal]:
+    """Return the lowest moisture limit by method among the products of the job's floors."""
+    products = [zone.product for zone in job.zones.select_related("product")]
+    limits: dict[str, Decimal] = {}
+    for code, method in METHODS.items():
+        own = [getattr(product, method.limit_field, None) for product in products]
+        known = [limit for limit in own if limit is not None]
+        if known:
+            limits[code] = min(known)
+    return limits
+
+
+def moisture_sentence(job: Job, site: SiteRow) -> str:
+    """Return how the moisture readings of a job stand; empty where there is none."""
+    stands = standings(
+        readings_of(site.readings), limits=moisture_limits(job), slab_ft2=slab_ft2(job)
+    )
+    return " ".join(f"{METHODS[stand.method].label}: {stand.sentence}" for stand in stands)
+
+
+def slab_ft2(job: Job) -> Decimal:
+    """Return the floor area of the job's rooms in square feet where they lie on a slab, else 0."""
+    row = SiteRow.objects.filter(job=job).first()
+    if row is None or row.subfloor != "slab":
+        return Decimal(0)
+    scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
+    area = sum(Polygon(room.outline).area for room in job.rooms.all() if room.outline)
+    return (Decimal(repr(area)) / scale / 144).quantize(_CENT)
+
+
+def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
+    limits = moisture_limits(row.job)
+    return tuple(
+        MoistureReading(
+            method=METHODS[one.method].label,
+            value=one.value,
+            limit=limits.get(one.method),
+            where=one.where,
+        )
+        for one in readings_of(row.readings)
+    )
+
+
+def _level_changes(doorways: list[Doorway]) -> tuple[LevelChange, ...]:
+    return tuple(
+        LevelChange(
+            where=place_of_doorway(doorway),
+            rise_in=abs(inches_of(step_of(doorway))),
+            said=step_words(doorway),
+        )
+        for doorway in doorways
+        if step_of(doorway)
+    )
+
+
+def _heaviest_carton(job: Job) -> Decimal:
+    weights = [zone.product.carton_weight_kg for zone in job.zones.select_related("product")]
+    heaviest = max((weight for weight in weights if weight), default=Decimal(0))
+    return (heaviest * LB_PER_KG).quantize(_CENT)

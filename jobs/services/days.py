@@ -1,0 +1,185 @@
+"""Laying the agreed scope of a job onto the working days of a crew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.db.models import F
+
+from jobs.calendar import working_days
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import plain_decimal
+from jobs.domain.schedule.days import CrewDay, DayEntry, plan_days
+from jobs.domain.schedule.days import WorkDay as PlannedDay
+from jobs.domain.schedule.remaining import Worked, what_is_left
+from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.tasks import task_key
+from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
+from jobs.readers.scope import scope_value
+from jobs.services.records import audit
+
+_ASIDE = 10_000
+"""Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Wish:
+    """What the office asks for: a crew, the first day, and which days are worked."""
+
+    crew: Crew
+    start: date
+    saturdays: bool = False
+    holidays_too: bool = False
+
+
+@transaction.atomic
+def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkDay]:
+    """Return the days of ``job``: those with log entries as they are, the rest planned anew.
+
+    Asked twice, the second changes nothing: a day that stays on its date stays the same row. Days
+    on which the crew is at another job are left out.
+
+    Raises:
+        BadValueError: no agreed scope, nobody in the crew, a start in the past or before the last
+            day that was logged, nothing left to do, no day to do it on.
+    """
+    locked = Job.objects.select_for_update(of=("self",))
+    job = locked.select_related("company", "agreed_scope").get(pk=job.pk)
+    scope = _agreed(job)
+    kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
+    _check(job, wish, kept, today)
+    planned = _planned(scope_value(scope), job, kept, wish, today)
+    days = _write(job, scope, wish.crew, planned, kept)
+    act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
+    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    return [*kept, *days]
+
+
+def _agreed(job: Job) -> Scope:
+    if job.agreed_scope is None:
+        accepted = "an accepted quote: its scope is what is laid onto days"
+        raise BadValueError(field="agreed scope", value="none", accepted=accepted)
+    return job.agreed_scope
+
+
+def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
+    if job.closed_at is not None:
+        raise BadValueError(field="job", value="closed", accepted="a job that is still open")
+    if wish.crew.company_id != job.company_id:
+        raise BadValueError(field="crew", value=wish.crew, accepted="a crew of the company")
+    if not wish.crew.members.exists():
+        accepted = "a crew with at least one person; put somebody into it first"
+        raise BadValueError(field="crew", value=f"{wish.crew}, nobody in it", accepted=accepted)
+    if wish.start < today:
+        raise BadValueError(field="start", value=wish.start, accepted=f"{today} or later")
+    if kept and wish.start <= kept[-1].date:
+        after = kept[-1].date + timedelta(days=1)
+        accepted = f"{after} or later: what was logged up to {kept[-1].date} stays"
+        raise BadValueError(field="start", value=wish.start, accepted=accepted)
+
+
+def _planned(
+    scope: ScopeValue, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
+) -> tuple[PlannedDay, ...]:
+    """Return the days of what is left of the scope."""
+    left = what_is_left(scope.tasks, worked_on(kept))
+    if not left.tasks:
+        accepted = "a scope with work left; everything in it was logged"
+        raise BadValueError(field="work left", value="none", accepted=accepted)
+    # Whether a hold still blocks is asked when a day is shown, not frozen into it.
+    holds = {hold for task in left.tasks for hold in task.hold_points}
+    return plan_days(
+        left.tasks,
+        CrewDay(people=wish.crew.members.count(), hours_per_day=wish.crew.hours_per_day),
+        wish.start,
+        _working(job, wish),
+        today=today,
+        not_before=left.not_before,
+        cleared=holds,
+    )
+
+
+def _working(job: Job, wish: Wish) -> Callable[[date], bool]:
+    elsewhere = WorkDay.objects.filter(crew=wish.crew, date__gte=wish.start).exclude(job=job)
+    return working_days(
+        saturdays=wish.saturdays,
+        holidays_too=wish.holidays_too,
+        taken=frozenset(elsewhere.values_list("date", flat=True)),
+    )
+
+
+def worked_on(days: Sequence[WorkDay]) -> list[Worked]:
+    """Return what was planned and what was logged on these days, task by task."""
+    return [part for day in days for part in _worked_on(day)]
+
+
+def _worked_on(day: WorkDay) -> list[Worked]:
+    log = list(day.log.all())
+    entries = {entry["key"]: entry for entry in day.entries}
+    keys = dict.fromkeys((*entries, *(task_key(line.task, line.zone) for line in log)))
+    return [_worked(day, key, entries.get(key), log) for key in keys]
+
+
+def _worked(day: WorkDay, key: str, entry: dict[str, Any] | None, log: list[LogEntry]) -> Worked:
+    own = [line for line in log if task_key(line.task, line.zone) == key]
+    rows = tuple(
+        (line.row_from, line.row_to)
+        for line in own
+        if line.row_from is not None and line.row_to is not None
+    )
+    hours = sum((line.hours for line in own), Decimal(0))
+    planned_rows = entry["rows"] if entry else None
+    return Worked(
+        key=key,
+        date=day.date,
+        hours=Decimal(entry["hours"]) if entry else hours,
+        logged=hours > 0 or bool(rows),
+        planned_rows=(planned_rows[0], planned_rows[1]) if planned_rows else None,
+        logged_rows=rows,
+    )
+
+
+def _write(
+    job: Job,
+    scope: Scope,
+    crew: Crew,
+    planned: Sequence[PlannedDay],
+    kept: Sequence[WorkDay],
+) -> list[WorkDay]:
+    """Write the planned days over those without log entries; a day keeps its row by its date."""
+    first = max((day.number for day in kept), default=0)
+    dates = {day.date for day in planned}
+    loose = job.days.exclude(pk__in=[day.pk for day in kept])
+    loose.exclude(date__in=dates).delete()
+    loose.update(number=F("number") + _ASIDE)
+    by_date = {day.date: day for day in loose}
+    days = []
+    for told in planned:
+        day = by_date.get(told.date) or WorkDay(job=job, date=told.date)
+        day.scope, day.crew, day.number = scope, crew, first + told.number
+        day.entries = [entry_json(entry) for entry in told.entries]
+        day.notes, day.hours = list(told.notes), told.crew_hours
+        day.save()
+        days.append(day)
+    return days
+
+
+def entry_json(entry: DayEntry) -> dict[str, Any]:
+    """Return one entry of a day as its row keeps it."""
+    rows = None if entry.row_from is None else [entry.row_from, entry.row_to]
+    return {
+        "key": task_key(entry.task_code, entry.zone),
+        "task": entry.task_code,
+        "zone": entry.zone,
+        "label": entry.label,
+        "hours": plain_decimal(entry.hours.quantize(Decimal("0.01"))),
+        "rows": rows,
+        "helper": entry.helper,
+        "finishes": entry.finishes,
+        "hold_points": list(entry.hold_points),
+    }

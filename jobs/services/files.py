@@ -1,0 +1,97 @@
+"""Files kept under their digest; pictures opened, shrunk and written anew before they are kept."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import secrets
+from io import BytesIO
+from pathlib import Path
+from typing import BinaryIO
+
+from django.conf import settings
+from django.http import FileResponse
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from jobs.domain.checks import BadValueError
+from jobs.models import Company, StoredFile
+
+LARGEST_PICTURE_BYTES = 15 * 1024 * 1024
+LONGEST_SIDE_PX = 1600
+MOST_PIXELS = 60_000_000
+
+
+def store_file(*, company: Company, content: bytes, name: str, content_type: str) -> StoredFile:
+    """Return the stored file; the same content under the same name is kept once."""
+    sha256 = hashlib.sha256(content).hexdigest()
+    place = path_of(sha256)
+    if not place.exists():
+        place.parent.mkdir(parents=True, exist_ok=True)
+        unfinished = place.with_name(f"{place.name}.{secrets.token_hex(4)}.part")
+        with unfinished.open("wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        unfinished.replace(place)
+    stored, _ = StoredFile.objects.get_or_create(
+        company=company,
+        sha256=sha256,
+        name=name[:120],
+        defaults={"content_type": content_type, "size": len(content)},
+    )
+    return stored
+
+
+def path_of(sha256: str) -> Path:
+    """Return where the content with this digest lies."""
+    return Path(settings.MEDIA_ROOT) / sha256[:2] / sha256
+
+
+def read_file(stored: StoredFile) -> bytes:
+    """Return the content, checked against its digest. Raises OSError where it was tampered with."""
+    content = path_of(stored.sha256).read_bytes()
+    if hashlib.sha256(content).hexdigest() != stored.sha256:
+        message = f"File {stored.name} no longer has the content it was stored with."
+        raise OSError(message)
+    return content
+
+
+def serve(stored: StoredFile, *, download: bool = False) -> FileResponse:
+    """Return the stored file as a response that no page can turn into script."""
+    response = FileResponse(
+        BytesIO(read_file(stored)),
+        as_attachment=download,
+        filename=stored.name,
+        content_type=stored.content_type,
+    )
+    response["X-Content-Type-Options"] = "nosniff"
+    response["Cache-Control"] = "private, max-age=0"
+    return response
+
+
+def store_picture(*, company: Company, upload: BinaryIO, size: int, name: str) -> StoredFile:
+    """Return an uploaded picture written anew as JPEG: upright, no larger than needed, no metadata.
+
+    Raises:
+        BadValueError: it is no picture that can be read, or too large.
+    """
+    if size > LARGEST_PICTURE_BYTES:
+        most = f"up to {LARGEST_PICTURE_BYTES // 2**20} MB"
+        raise BadValueError(field="photo", value=f"{size // 2**20} MB", accepted=most)
+    try:
+        with Image.open(upload, formats=("JPEG", "PNG", "WEBP")) as opened:
+            if opened.width * opened.height > MOST_PIXELS:
+                shown = f"{opened.width} x {opened.height}"
+                raise BadValueError(field="photo", value=shown, accepted="up to 60 megapixels")
+            picture = ImageOps.exif_transpose(opened).convert("RGB")
+            picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+            written = BytesIO()
+            picture.save(written, "JPEG", quality=82)
+    except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombError):
+        raise BadValueError(
+            field="photo", value=name, accepted="a picture: JPEG, PNG or WebP"
+        ) from None
+    stem = Path(name).stem[:80] or "photo"
+    return store_file(
+        company=company, content=written.getvalue(), name=f"{stem}.jpg", content_type="image/jpeg"
+    )

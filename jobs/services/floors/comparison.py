@@ -1,0 +1,227 @@
+"""The same floor in other directions and other products, planned briefly and set side by side.
+
+A comparison is asked like a plan and done by the worker. Every figure is of a plan that was made
+and judged; the plans themselves are not kept: what is chosen is planned again in full.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from typing import Any
+
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import canonical_json
+from jobs.domain.scope.hours import site_quantities, tasks_from
+from jobs.domain.scope.takeoff import JobTake, RoomTake, ZoneTake, plan_counts, take_off
+from jobs.models import Errand, FloorZone, Product, User
+from jobs.readers.plan_request import request_of
+from jobs.readers.scope import company_rates, product_take, site_work
+from jobs.services.plans import plan_request
+from jobs.services.records import audit, write_once
+from jobs.services.saving import save_told
+from jobs.worker.errands import ask, cancel, latest
+from layout.values.errors import LayoutError
+from layout.values.outline import main_directions
+from layout.values.request import read_request
+
+KIND = "compare-floor"
+EFFORT_S = 2  # a plan: enough to tell alternatives apart
+MOST = 8
+_IN2 = {"in": Decimal(1), "mm": Decimal("645.16")}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Compared:
+    """One alternative: what it takes, or why it can't be planned (``refused``).
+
+    ``hours``: to carry and lay it at the company's rates; empty where a rate is missing.
+    """
+
+    product: int
+    name: str
+    direction_deg: float
+    planks: int = 0
+    lower_bound: int = 0
+    cartons: int = 0
+    waste: float = 0.0
+    cuts: int = 0
+    trapped: int = 0
+    hours: str = ""
+    refused: str = ""
+
+    @property
+    def direction(self) -> str:
+        """The direction in words."""
+        return f"{self.direction_deg:g}°"
+
+
+def refuse_begun(zone: FloorZone) -> None:
+    """Refuse a floor whose rows are down: they hold its direction and product.
+
+    Raises BadValueError.
+    """
+    if zone.going_on:
+        accepted = "a floor of which nothing is down yet"
+        raise BadValueError(field="the floor", value=f"{zone}, begun", accepted=accepted)
+
+
+def directions_of(zone: FloorZone) -> list[float]:
+    """Return the main wall directions of a floor, the longest first.
+
+    Raises LayoutError where the floor can't be planned.
+    """
+    asked = read_request(request_of(zone))
+    return main_directions(asked.zone.outline)
+
+
+def ask_to_compare(
+    *, zone: FloorZone, products: Iterable[Product], directions: Iterable[float], user: User
+) -> Errand:
+    """Return the errand that compares; one under way for other alternatives is cancelled.
+
+    Raises BadValueError for no alternative or more than 8; LayoutError where the floor itself
+    can't be planned.
+    """
+    refuse_begun(zone)
+    own = zone.product
+    choices = [(product, turn) for product in products for turn in directions]
+    if not 1 <= len(choices) <= MOST:
+        accepted = f"1 to {MOST}: fewer products or directions"
+        raise BadValueError(field="alternatives", value=len(choices), accepted=accepted)
+    request_of(zone)
+    payload = {"zone": zone.pk, "asked": [_asked(zone, *choice) for choice in choices]}
+    zone.product = own
+
+    def asked() -> Errand:
+        return ask(
+            company=zone.job.company,
+            kind=KIND,
+            subject=f"zone:{zone.pk}",
+            payload=payload,
+            user=user,
+        )
+
+    errand = asked()
+    if errand.payload != canonical_json(payload):
+        cancel(errand)
+        errand = asked()
+    return errand
+
+
+def comparison_of(zone: FloorZone) -> Errand | None:
+    """Return the newest comparison of a floor, whatever its state."""
+    return latest(company=zone.job.company, kind=KIND, subject=f"zone:{zone.pk}")
+
+
+def compared(errand: Errand | None) -> list[Compared]:
+    """Return what a comparison found, fewest cartons first, what can't be planned last."""
+    if errand is None or errand.state != Errand.State.DONE:
+        return []
+    found = [Compared(**row) for row in json.loads(errand.result)["compared"]]
+    return sorted(found, key=lambda row: (bool(row.refused), row.cartons, row.planks, row.cuts))
+
+
+def compare(
+    zone: FloorZone,
+    asked: Iterable[Mapping[str, Any]],
+    *,
+    stop: Callable[[], bool],
+    tell: Callable[[int], None],
+) -> list[dict[str, Any]]:
+    """Return a row for every alternative, in order; ``tell`` hears how many stand.
+
+    After ``stop`` says so the rest is left out.
+    """
+    found: list[dict[str, Any]] = []
+    for one in asked:
+        if stop():
+            break
+        found.append(asdict(_compared(zone, one, stop)))
+        tell(len(found))
+    return found
+
+
+def _asked(zone: FloorZone, product: Product, turn: float) -> dict[str, Any]:
+    """Return one alternative as the handler is told of it."""
+    found = {"product": product.pk, "name": product.name, "direction_deg": turn}
+    zone.product = product
+    try:
+        request = request_of(zone)
+    except LayoutError as refused:
+        return {**found, "refused": str(refused)}
+    request["rules"]["direction_deg"] = turn
+    return {**found, "request": {**request, "effort_s": EFFORT_S}}
+
+
+def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool]) -> Compared:
+    """Return what one alternative comes to."""
+    named = {name: one[name] for name in ("product", "name", "direction_deg")}
+    if "request" not in one:
+        return Compared(**named, refused=one["refused"])
+    try:
+        plan = plan_request(one["request"], stop=stop)
+    except LayoutError as refused:
+        return Compared(**named, refused=str(refused))
+    totals = plan.plan.totals
+    return Compared(
+        **named,
+        planks=totals.planks,
+        lower_bound=totals.lower_bound,
+        cartons=totals.cartons,
+        waste=totals.waste,
+        cuts=totals.crosscuts + totals.rips + totals.notches,
+        trapped=sum(piece.trapped for piece in plan.plan.pieces),
+        hours=_hours(zone, Product.objects.get(pk=one["product"]), plan.told),
+    )
+
+
+def _hours(zone: FloorZone, product: Product, told: Mapping[str, Any]) -> str:
+    """Return the hours to carry and lay a plan, empty where a rate is missing."""
+    area = Decimal(str(told["totals"]["floor_area"])) / _IN2[told["unit"]]
+    area = area.quantize(Decimal("0.01"))
+    room = RoomTake(name=zone.name, area_in2=area, perimeter_in=Decimal(1))
+    take = ZoneTake(
+        name=zone.name,
+        rooms=(room.name,),
+        product=product_take(product, pad=zone.pad, barrier=zone.barrier),
+        plan=plan_counts(told),
+        area_in2=area,
+        perimeter_in=room.perimeter_in,
+        spares=zone.spares,
+    )
+    site = site_work(zone.job, {})
+    quantities = take_off(JobTake(rooms=(room,), zones=(take,)))
+    try:
+        tasks = tasks_from(
+            (*quantities, *site_quantities(quantities, site)), company_rates(zone.job.company), site
+        )
+    except BadValueError:
+        return ""
+    return str(sum((t.hours for t in tasks if t.code in ("carry", "lay")), Decimal(0)))
+
+
+def take_alternative(
+    *,
+    zone: FloorZone,
+    product: Product,
+    direction_deg: Decimal,
+    user: User,
+    key: str,
+    expected: int,
+) -> FloorZone:
+    """Return the floor in another product or direction. Raises StaleError if overtaken."""
+    job = zone.job
+
+    def write() -> FloorZone:
+        zone.product, zone.direction_deg = product, direction_deg
+        names = ("product", "direction_deg")
+        save_told(zone, expected=expected, names=names, system=job.units)
+        act = f"Took {product} at {direction_deg:g}° for {zone}"
+        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+        return zone
+
+    rows, action = job.zones.all(), "take alternative"
+    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)

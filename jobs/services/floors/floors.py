@@ -1,0 +1,168 @@
+"""Floors put together from rooms, and the rooms placed in them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from jobs.models import Doorway, FloorZone, Job, Product, Room, User
+from jobs.readers.floors.floors import zone_of
+from jobs.readers.openings.openings import refuse_misplaced
+from jobs.services.floors.joining import set_apart, settle
+from jobs.services.openings.doorways import follow_proposals
+from jobs.services.records import audit, save_versioned, write_once
+from jobs.services.saving import save_told
+
+FIELDS = (
+    *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
+    *("attic_carton", "pad", "barrier", "prefer"),
+)
+
+
+def add_zone(
+    *, job: Job, user: User, key: str, values: Mapping[str, Any], rooms: Iterable[Room]
+) -> FloorZone:
+    """Return the new floor; rooms that its doorways lead to are placed."""
+
+    def write() -> FloorZone:
+        zone = FloorZone.objects.create(job=job, **values)
+        _gather(zone, list(rooms))
+        follow_proposals(job=job)
+        _note(zone, user, "Put together")
+        return zone
+
+    rows = job.zones.all()
+    return write_once(company=job.company, key=key, action="add zone", rows=rows, write=write)
+
+
+def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> FloorZone:
+    """Return a floor of one room, under the room's name."""
+    name = room.name
+    taken = set(room.job.zones.values_list("name", flat=True))
+    while name in taken:
+        name = f"{name[:70]} floor"
+    values = {"name": name, "product": product}
+    return add_zone(job=room.job, user=user, key=key, values=values, rooms=[room])
+
+
+def change_zone(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    values: Mapping[str, Any],
+    rooms: Iterable[Room],
+) -> FloorZone:
+    """Return the changed floor. Raises StaleError where somebody else saved first."""
+    job = zone.job
+
+    def write() -> FloorZone:
+        for name, value in values.items():
+            setattr(zone, name, value)
+        save_told(zone, expected=expected, names=FIELDS, system=job.units)
+        _gather(zone, list(rooms))
+        follow_proposals(job=job)
+        _note(zone, user, "Changed")
+        return zone
+
+    rows = job.zones.all()
+    return write_once(company=job.company, key=key, action="change zone", rows=rows, write=write)
+
+
+@transaction.atomic
+def remove_zone(*, zone: FloorZone, user: User) -> None:
+    """Remove a floor and its plans; the rooms stay."""
+    _note(zone, user, "Removed")
+    zone.delete()
+    follow_proposals(job=zone.job)
+
+
+def arrange(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    places: Mapping[int, Mapping[str, Decimal]],
+) -> FloorZone:
+    """Return the floor with its rooms at the given places, by the rooms' pk.
+
+    Raises StaleError, or ZoningError where the rooms overlap or don't touch; nothing is written.
+    """
+
+    def write() -> FloorZone:
+        save_versioned(zone, expected=expected, names=())
+        for pk, place in places.items():
+            zone.rooms.filter(pk=pk).update(**place)
+        zone_of(zone)
+        _note(zone, user, "Placed the rooms of")
+        return zone
+
+    rows, action = zone.job.zones.all(), "place rooms"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def place_beside(
+    *, doorway: Doorway, user: User, key: str, expected: int, wall: int, offset_mm: Decimal
+) -> FloorZone:
+    """Return the floor with the two rooms of a doorway set against each other.
+
+    ``wall`` (from 0) and ``offset_mm`` say where the opening lies in the room beyond. The first
+    room of the floor stays where it is. Raises StaleError, or ValidationError by field where the
+    opening does not fit there.
+    """
+    zone = doorway.room.zone
+    if zone is None or doorway.beyond is None or doorway.beyond.zone_id != zone.pk:
+        raise ValueError("The doorway leads to no room of this floor.")
+
+    def write() -> FloorZone:
+        save_versioned(zone, expected=expected, names=())
+        doorway.beyond_wall, doorway.beyond_offset_mm = wall, offset_mm
+        _refuse_beyond(doorway)
+        kept = Doorway.objects.filter(pk=doorway.pk)
+        kept.update(beyond_wall=wall, beyond_offset_mm=offset_mm)
+        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+        settle(members, members[:1])
+        _note(zone, user, f"Placed {doorway.beyond} beside {doorway.room} in")
+        return zone
+
+    rows, action = zone.job.zones.all(), "place beside"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def _refuse_beyond(doorway: Doorway) -> None:
+    """Refuse a place that the room beyond does not have, under the names of `place_beside`."""
+    try:
+        refuse_misplaced(doorway)
+    except ValidationError as bad:
+        faults = bad.message_dict
+        own = {"wall": faults.get("beyond_wall", []), "offset": faults.get("beyond_offset", [])}
+        named = {name: texts for name, texts in own.items() if texts}
+        raise ValidationError(named or bad.messages) from None
+
+
+def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:
+    """Make exactly these rooms the floor's; those that come new are placed."""
+    pks = {room.pk for room in rooms}
+    taken = Room.objects.filter(pk__in=pks, zone__isnull=False).exclude(zone=zone).first()
+    if taken is not None:
+        message = (
+            f"{taken} is in the floor {taken.zone} already; accepted: rooms of no other floor."
+        )
+        raise ValidationError(message)
+    zone.rooms.exclude(pk__in=pks).update(zone=None)
+    stood = set(zone.rooms.values_list("pk", flat=True))
+    Room.objects.filter(pk__in=pks).update(zone=zone)
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    settled = [room for room in members if room.pk in stood] or members[:1]
+    set_apart(settle(members, settled), settled)
+
+
+def _note(zone: FloorZone, user: User, act: str) -> None:
+    subject = f"job {zone.job_id}"
+    audit(user=user, company=zone.job.company, subject=subject, act=f"{act} {zone}")

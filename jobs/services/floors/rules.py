@@ -1,0 +1,125 @@
+"""What is done to one floor: rules of its own, what is down of it, a break."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+
+from jobs.domain.checks import BadValueError
+from jobs.domain.floors.breaks import parts_at
+from jobs.models import Doorway, FloorPlan, FloorZone, Treatment, User
+from jobs.readers.floors.breaks import links_of, rings_of
+from jobs.readers.plan_request import request_of
+from jobs.services.openings import doorways
+from jobs.services.records import audit, save_versioned, write_once
+
+_AS_BEFORE = (
+    *("product", "direction_deg", "start", "own_rules", "wall_error_mm", "pad", "barrier"),
+    *("spares", "prefer"),
+)
+"""What a floor beyond a break takes over from the floor it was part of."""
+
+
+def set_rules(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    lengths: Mapping[str, Decimal | None],
+    stagger: str,
+) -> FloorZone:
+    """Return the floor with rules of its own; what is None or empty is as its product has it.
+
+    ``lengths``: by the name of the product's field, in mm. Raises StaleError where somebody else
+    saved first.
+    """
+
+    def write() -> FloorZone:
+        rules = {name: f"{mm.normalize():f}" for name, mm in lengths.items() if mm is not None}
+        zone.own_rules = rules | ({"stagger": stagger} if stagger else {})
+        save_versioned(zone, expected=expected, names=("own_rules",))
+        note(zone, user, "Set rules for")
+        return zone
+
+    rows, action = zone.job.zones.all(), "set rules"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def note(zone: FloorZone, user: User, act: str) -> None:
+    """Leave the audit line of something done to a floor."""
+    subject = f"job {zone.job_id}"
+    audit(user=user, company=zone.job.company, subject=subject, act=f"{act} {zone}")
+
+
+def set_going_on(
+    *,
+    zone: FloorZone,
+    user: User,
+    key: str,
+    expected: int,
+    plan: FloorPlan,
+    laid: Sequence[str],
+    planks: int,
+    gone: Sequence[str],
+) -> FloorZone:
+    """Return the floor with what is down and at hand; no piece down begins it anew.
+
+    Raises StaleError where somebody else saved first, InputError where the floor can't be gone on
+    with from there; nothing is written.
+    """
+
+    def write() -> FloorZone:
+        told = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
+        zone.going_on = told if laid else {}
+        save_versioned(zone, expected=expected, names=("going_on",))
+        request_of(zone)
+        note(zone, user, "Noted what is down of")
+        return zone
+
+    rows, action = zone.job.zones.all(), "go on"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def break_floor(
+    *, zone: FloorZone, user: User, key: str, expected: int, doorway: Doorway
+) -> FloorZone:
+    """Return the new floor beyond a doorway: a T-molding there, the rooms beyond on their own.
+
+    The new floor is laid as the old one was. Raises StaleError where somebody else saved first,
+    BadValueError where the doorway does not part the floor.
+    """
+
+    def write() -> FloorZone:
+        parts = parts_at(rings_of(zone), links_of(zone), doorway.pk)
+        if parts is None:
+            accepted = "a doorway that is the only way between two parts of the floor"
+            raise BadValueError(field="doorway", value=str(doorway), accepted=accepted)
+        save_versioned(zone, expected=expected, names=())
+        beyond = FloorZone.objects.create(
+            job=zone.job,
+            name=_free_name(zone, parts[1]),
+            **{name: getattr(zone, name) for name in _AS_BEFORE},
+        )
+        zone.rooms.filter(name__in=parts[1]).update(zone=beyond)
+        doorways.change_doorway(
+            doorway=doorway,
+            user=user,
+            key=f"{key[:56]}-strip",
+            expected=doorway.version,
+            values={"treatment": Treatment.T_MOLDING},
+        )
+        note(zone, user, f"Broke at {doorway}")
+        return beyond
+
+    rows, action = zone.job.zones.all(), "break floor"
+    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+
+
+def _free_name(zone: FloorZone, rooms: Sequence[str]) -> str:
+    """Return a name for a floor of these rooms that no floor of the job has."""
+    taken = set(zone.job.zones.values_list("name", flat=True))
+    name = ", ".join(rooms)[:70]
+    while name in taken:
+        name = f"{name[:70]} floor"
+    return name

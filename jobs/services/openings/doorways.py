@@ -1,0 +1,133 @@
+"""Doorways saved, their treatment chosen from the heights where nobody chose it by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from jobs.domain.lengths import length_words
+from jobs.models import Doorway, Job, Room, SiteFacts, Transition, Treatment, User
+from jobs.readers.openings.doorways import doorways_of, fixing_for, proposal_of, step_of
+from jobs.readers.openings.openings import refuse_misplaced
+from jobs.services.records import audit, write_once
+from jobs.services.saving import save_told
+from jobs.services.trim import derive_trim
+
+DOORWAY_FIELDS = (
+    *("wall", "offset_mm", "width_mm", "depth_mm", "beyond", "beyond_floor", "beyond_wall"),
+    *("beyond_offset_mm", "step_mm", "beyond_high_mm", "kind", "beyond_kind", "swing"),
+    *("clearance_mm", "metal_frame", "treatment", "chosen_by_hand", "casings", "doors_off"),
+)
+
+
+def add_doorway(*, room: Room, user: User, key: str, values: Mapping[str, Any]) -> Doorway:
+    """Return the new doorway. Raises ValidationError, by field, where it does not fit its walls.
+
+    A treatment that is left out, or empty, is the one proposed.
+    """
+    job = room.job
+
+    def write() -> Doorway:
+        doorway = filled(Doorway(room=room), values)
+        _refuse(doorway)
+        doorway.save(force_insert=True)
+        _follow(doorway)
+        _note(room, user, f"Added a doorway in wall {doorway.wall + 1} of")
+        return doorway
+
+    rows = Doorway.objects.filter(room__job=job)
+    return write_once(company=job.company, key=key, action="add doorway", rows=rows, write=write)
+
+
+def change_doorway(
+    *, doorway: Doorway, user: User, key: str, expected: int, values: Mapping[str, Any]
+) -> Doorway:
+    """Return the changed doorway. Raises StaleError, or ValidationError by field."""
+    job = doorway.room.job
+
+    def write() -> Doorway:
+        filled(doorway, values)
+        _refuse(doorway)
+        save_told(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
+        _follow(doorway)
+        _note(doorway.room, user, f"Changed the doorway in wall {doorway.wall + 1} of")
+        return doorway
+
+    rows = Doorway.objects.filter(room__job=job)
+    action = "change doorway"
+    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+
+
+@transaction.atomic
+def remove_doorway(*, doorway: Doorway, user: User) -> None:
+    """Remove a doorway with its transition."""
+    room = doorway.room
+    _note(room, user, f"Removed the doorway in wall {doorway.wall + 1} of")
+    doorway.delete()
+    derive_trim(job=room.job)
+
+
+def filled(doorway: Doorway, values: Mapping[str, Any]) -> Doorway:
+    """Return a doorway with these values, unsaved; without a treatment it gets the proposal."""
+    for name, value in values.items():
+        setattr(doorway, name, value)
+    by_hand = values.get("treatment", "")
+    doorway.chosen_by_hand = bool(by_hand)
+    doorway.treatment = by_hand or proposal_of(doorway).treatment
+    return doorway
+
+
+@transaction.atomic
+def follow_proposals(*, job: Job) -> int:
+    """Let treatments that nobody chose by hand follow heights and floors; return how many did."""
+    changed = 0
+    for doorway in doorways_of(job):
+        proposed = proposal_of(doorway).treatment
+        if doorway.chosen_by_hand or proposed == doorway.treatment:
+            continue
+        doorway.treatment = proposed
+        Doorway.objects.filter(pk=doorway.pk).update(treatment=proposed)
+        _put_strip(doorway)
+        changed += 1
+    return changed
+
+
+def _refuse(doorway: Doorway) -> None:
+    """Refuse a doorway that does not fit its walls, or a floor that is to climb a step."""
+    step = step_of(doorway)
+    if doorway.treatment == Treatment.CARRY and step:
+        told = length_words(abs(step), doorway.room.job.units)
+        message = f"Nothing carries through a step of {told}; accepted: a profile, or no step."
+        raise ValidationError({"treatment": message})
+    refuse_misplaced(doorway)
+
+
+def _follow(doorway: Doorway) -> None:
+    """Let transition and trim follow a saved doorway."""
+    _put_strip(doorway)
+    derive_trim(job=doorway.room.job)
+
+
+def _put_strip(doorway: Doorway) -> None:
+    if doorway.treatment == Treatment.CARRY:
+        Transition.objects.filter(doorway=doorway).delete()
+        return
+    job = doorway.room.job
+    site = SiteFacts.objects.filter(job=job).first()
+    Transition.objects.update_or_create(
+        doorway=doorway,
+        defaults={
+            "job": job,
+            "profile": doorway.treatment,
+            "length_mm": doorway.width_mm,
+            "fixing": fixing_for(doorway, site),
+        },
+    )
+
+
+def _note(room: Room, user: User, act: str) -> None:
+    subject = f"job {room.job_id}"
+    audit(user=user, company=room.job.company, subject=subject, act=f"{act} {room}")

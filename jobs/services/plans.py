@@ -1,0 +1,137 @@
+"""The only caller of the planner: rows of the database become a plan request, a plan becomes rows.
+
+A plan is stored only in the hands of `JudgedPlan`, which can't be made of a plan with faults. What
+is judged is the stored form, read back: what the database keeps is what stood the judgement.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db import transaction
+
+from jobs.domain.documents import canonical_json
+from jobs.models import Errand, FloorPlan, FloorZone, User
+from jobs.models.work import ErrandState
+from jobs.readers.plan_request import request_of
+from jobs.services.records import audit, freeze, next_number
+from jobs.worker.errands import ask, cancel, latest
+from layout.judge.check import check_plan
+from layout.planner.plan_floor import Progress, plan_floor
+from layout.values.plan import Plan, plan_to_json, read_plan
+from layout.values.request import PlanRequest, read_request
+
+KIND = "plan-floor"
+
+
+class FaultyPlanError(ValueError):
+    """A plan that breaks its request; the text names the first fault and how many there are."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JudgedPlan:
+    """A plan request and a plan in their JSON forms, the plan without a fault.
+
+    Raises FaultyPlanError for a plan with faults, InputError for forms that can't be read.
+    """
+
+    asked: Mapping[str, Any]
+    told: Mapping[str, Any]
+    plan: Plan = field(init=False)
+
+    def __post_init__(self) -> None:
+        request, plan = read_request(dict(self.asked)), read_plan(dict(self.told))
+        faults = check_plan(request, plan)
+        if faults:
+            more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+            raise FaultyPlanError(
+                f"The planner made a plan that breaks the rule {faults[0].rule} at "
+                f"{faults[0].where}: {faults[0].text}{more}. It was not kept; accepted: a plan "
+                "without faults."
+            )
+        object.__setattr__(self, "plan", plan)
+
+
+def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
+    """Return the errand that plans the zone as it stands now; asked twice, it is one errand.
+
+    An errand under way for an older state of the zone is cancelled. Raises what `request_of` does.
+    """
+    payload = {"zone": zone.pk, "request": request_of(zone)}
+
+    def asked() -> Errand:
+        company, subject = zone.job.company, subject_of(zone)
+        return ask(company=company, kind=KIND, subject=subject, payload=payload, user=user)
+
+    errand = asked()
+    if errand.payload != canonical_json(payload):
+        cancel(errand)
+        errand = asked()
+    return errand
+
+
+def errand_of(zone: FloorZone) -> Errand | None:
+    """Return the newest planning errand of a zone, whatever its state."""
+    return latest(company=zone.job.company, kind=KIND, subject=subject_of(zone))
+
+
+def subject_of(zone: FloorZone) -> str:
+    """Return how errands name a zone."""
+    return f"zone:{zone.pk}"
+
+
+def plan_request(
+    asked: Mapping[str, Any],
+    *,
+    stop: Callable[[], bool],
+    progress: Callable[[Progress], None] | None = None,
+) -> JudgedPlan:
+    """Return the best plan found within the effort of the request, judged.
+
+    Raises StoppedError, NoPlanError, NotYetError of the planner; FaultyPlanError.
+    """
+    request = read_request(dict(asked))
+    return JudgedPlan(asked=asked, told=plan_to_json(_planned(request, stop, progress)))
+
+
+def _planned(
+    request: PlanRequest, stop: Callable[[], bool], progress: Callable[[Progress], None] | None
+) -> Plan:
+    ends = time.monotonic() + request.effort_s
+    return plan_floor(request, stop=lambda: stop() or time.monotonic() >= ends, progress=progress)
+
+
+@transaction.atomic
+def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> FloorPlan:
+    """Return the plan stored as the zone's newest, request and plan frozen side by side."""
+    company, totals = zone.job.company, judged.plan.totals
+    request = freeze(company=company, kind="request", content=dict(judged.asked), user=user)
+    document = freeze(
+        company=company, kind="plan", content=dict(judged.told), user=user, inputs=request.sha256
+    )
+    plan = FloorPlan.objects.create(
+        zone=zone,
+        number=next_number(zone.plans.all()),
+        document=document,
+        request=request,
+        planks=totals.planks,
+        cartons=totals.cartons,
+        lower_bound=totals.lower_bound,
+        proven=judged.plan.status == "proven",
+    )
+    audit(user=user, company=company, subject=f"job {zone.job_id}", act=f"Planned {plan}")
+    return plan
+
+
+def plan_zone_now(zone: FloorZone, *, user: User | None = None) -> FloorPlan:
+    """Return a plan of the zone made in this process, for demo data and tests."""
+    judged = plan_request(request_of(zone), stop=lambda: False)
+    return keep_plan(zone=zone, judged=judged, user=user)
+
+
+def is_active(errand: Errand | None) -> bool:
+    """Tell whether planning is under way."""
+    return errand is not None and errand.state in (ErrandState.WAITING, ErrandState.RUNNING)

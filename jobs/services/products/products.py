@@ -1,0 +1,77 @@
+"""Plank products of a company."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+
+from jobs.models import Company, Product, User
+from jobs.services.products.sheets import SheetSent, store_sheet
+from jobs.services.records import audit, write_once
+from jobs.services.saving import save_told
+
+FIELDS = (
+    *("name", "units", "core", "length_mm", "width_mm", "thickness_mm", "per_carton"),
+    *("carton_weight_kg", "attached_pad", "lock", "gap_mm", "saw_kerf_mm", "min_end_mm"),
+    *("min_offset_mm", "min_row_mm", "stagger", "max_run_mm", "acclimatise_hours"),
+    *("moisture_limit", "rules_source", "retired_at", "more_boards", "variants", "tongue"),
+    *("first_end", "both_ways", "max_run_width_mm", "laid_over", "wettest", "heated_floor"),
+    *("separate_pad", "tilt_deg", "tapping", "most_rh_pct", "most_mver", "most_wood_mc_pct"),
+    *("sheet", "sheet_edition", "rule_sources"),
+)
+
+
+def add_product(
+    *,
+    company: Company,
+    user: User,
+    key: str,
+    values: dict[str, Any],
+    sheet: SheetSent | None = None,
+) -> Product:
+    """Return the new product of ``company``. Raises BadValueError for a sheet that is none."""
+
+    def write() -> Product:
+        product = Product(company=company, **values)
+        product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+        product.save(force_insert=True)
+        subject = f"product {product.pk}"
+        audit(user=user, company=company, subject=subject, act=f"Added {product}")
+        return product
+
+    rows = company.products.all()
+    return write_once(company=company, key=key, action="add product", rows=rows, write=write)
+
+
+def change_product(
+    *,
+    product: Product,
+    user: User,
+    key: str,
+    expected: int,
+    values: dict[str, Any],
+    retired: bool,
+    sheet: SheetSent | None = None,
+    sheet_gone: bool = False,
+) -> Product:
+    """Return the product with its new values; a sheet that was sent takes the old one's place.
+
+    Raises StaleError where somebody saved first, BadValueError for a sheet that is none.
+    """
+    company = product.company
+
+    def write() -> Product:
+        for name, value in values.items():
+            setattr(product, name, value)
+        if bool(product.retired_at) != retired:
+            product.retired_at = timezone.now() if retired else None
+        if sheet or sheet_gone:
+            product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+        save_told(product, expected=expected, names=FIELDS, system=product.units)
+        act = f"{'Retired' if retired else 'Changed'} {product}"
+        audit(user=user, company=company, subject=f"product {product.pk}", act=act)
+        return product
+
+    rows = company.products.all()
+    return write_once(company=company, key=key, action="change product", rows=rows, write=write)

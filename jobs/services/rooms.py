@@ -1,0 +1,150 @@
+"""Rooms saved as measured, and the trim that follows from them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import models, transaction
+
+from jobs.domain.lengths import mm_from, mm_in
+from jobs.domain.rooms.changes import measured_changes
+from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.sides import along_wall, on_side
+from jobs.models import (
+    Doorway,
+    Job,
+    Room,
+    User,
+)
+from jobs.models.base import Versioned
+from jobs.readers.openings.openings import openings_of, refuse_lost
+from jobs.services.records import audit, write_once
+from jobs.services.saving import save_told
+from jobs.services.trim import derive_trim
+
+ROOM_FIELDS = (
+    *("name", "measured", "outline", "holes", "edges", "misclosure_mm", "moisture", "base"),
+    *("shoe", "furniture", "toilets", "appliances", "leveller_bags"),
+    "appliance_clear_mm",
+)
+_DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
+
+
+def add_room(
+    *,
+    job: Job,
+    user: User,
+    key: str,
+    values: Mapping[str, Any],
+    measured: Mapping[str, Any],
+    drawn: Drawn,
+) -> Room:
+    """Return the new room of ``job``, last in order."""
+
+    def write() -> Room:
+        last = job.rooms.aggregate(top=models.Max("order"))["top"]
+        room = Room(job=job, order=(last or 0) + 1, **values)
+        _put_drawing(room, measured, drawn)
+        room.save(force_insert=True)
+        derive_trim(job=job)
+        _note(room, user, "Measured")
+        return room
+
+    rows = job.rooms.all()
+    return write_once(company=job.company, key=key, action="add room", rows=rows, write=write)
+
+
+def change_room(
+    *,
+    room: Room,
+    user: User,
+    key: str,
+    expected: int,
+    values: Mapping[str, Any],
+    measured: Mapping[str, Any],
+    drawn: Drawn,
+    seen: Mapping[str, Any] | None = None,
+) -> Room:
+    """Return the room as measured anew, its trim derived again.
+
+    ``seen`` is what was typed in it when the page was opened. Raises StaleError where somebody else
+    saved first, telling field by field what changed; ValidationError where a doorway would no
+    longer fit its wall.
+    """
+    job = room.job
+    before = dict(room.measured)
+
+    def told(now: Versioned) -> list[str]:
+        return measured_changes(seen, now.measured, measured) if isinstance(now, Room) else []
+
+    def write() -> Room:
+        for name, value in values.items():
+            setattr(room, name, value)
+        _put_drawing(room, measured, drawn)
+        save_told(
+            room,
+            expected=expected,
+            names=ROOM_FIELDS,
+            system=job.units,
+            silent=_DRAWN_FIELDS,
+            more=told,
+        )
+        _move_openings(room, before, drawn)
+        refuse_lost(room)
+        derive_trim(job=job)
+        _note(room, user, "Changed")
+        return room
+
+    rows = job.rooms.all()
+    return write_once(company=job.company, key=key, action="change room", rows=rows, write=write)
+
+
+@transaction.atomic
+def remove_room(*, room: Room, user: User) -> None:
+    """Remove a room with its doorways and trim; doorways that led into it lead nowhere then."""
+    job = room.job
+    room.doorways_from_beyond.update(
+        beyond=None, beyond_wall=None, beyond_offset_mm=None, beyond_floor=room.name
+    )
+    _note(room, user, "Removed")
+    room.delete()
+    derive_trim(job=job)
+
+
+def _put_drawing(room: Room, measured: Mapping[str, Any], drawn: Drawn) -> None:
+    """Put on a room what was typed and what was drawn from it."""
+    room.measured = dict(measured)
+    room.outline = [[x, y] for x, y in drawn.outline]
+    room.holes = [
+        {"kind": str(hole.kind), "ring": [[x, y] for x, y in hole.ring]} for hole in drawn.holes
+    ]
+    room.edges = [{"wall": side.wall, "kind": side.kind} for side in drawn.sided.sides]
+    room.misclosure_mm = mm_from(drawn.misclosure, drawn.unit)
+
+
+def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
+    """Keep every doorway as far along its wall where the wall has more or fewer sides now."""
+    try:
+        old = draw_room(before, unit=drawn.unit)
+    except MeasureError:
+        return
+    if [side.wall for side in old.sided.sides] == [side.wall for side in drawn.sided.sides]:
+        return
+    for seen in openings_of(room):
+        if seen.wall >= len(old.outline):
+            continue
+        place = along_wall(old.corners, old.sided, seen.wall, mm_in(seen.offset_mm, drawn.unit))
+        found = on_side(drawn.corners, drawn.sided, *place) if place else None
+        if found is not None:
+            prefix = seen.field_prefix
+            values = {
+                f"{prefix}wall": found[0],
+                f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
+            }
+            Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
+
+
+def _note(room: Room, user: User, act: str) -> None:
+    subject = f"job {room.job_id}"
+    audit(user=user, company=room.job.company, subject=subject, act=f"{act} {room}")

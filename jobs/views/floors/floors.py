@@ -1,0 +1,336 @@
+"""The floors of a job: put together, placed, planned."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from jobs.access import (
+    SignedInRequest,
+    company_of,
+    job_for,
+    office,
+    signed_in,
+    writable_job_for,
+    writable_room_for,
+    writable_zone_for,
+    zone_for,
+)
+from jobs.domain.floors.join import zone_area
+from jobs.domain.lengths import core_area_words, length_words
+from jobs.forms.base import OnceForm, VersionedForm, sent
+from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
+from jobs.http import go_to, render_page, wants_part
+from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
+from jobs.readers.floors.breaks import too_far
+from jobs.readers.floors.floors import zone_of
+from jobs.readers.floors.resume import is_of_the_rest, left_told
+from jobs.readers.floors.rules import rule_lines
+from jobs.readers.floors.suitability import fitness_of
+from jobs.readers.path import path_context
+from jobs.readers.plan_request import whats_changed
+from jobs.readers.plans import plan_costs
+from jobs.readers.room_drawings import sketch_zone
+from jobs.services.floors import floors
+from jobs.services.floors.joining import proposals_for
+from jobs.services.plans import ask_for_plan, errand_of, is_active
+from jobs.views.edit_page import edit_page
+from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
+from layout.values.errors import LayoutError
+
+MOST_COMPARED = 12
+"""Plans of a floor that are set side by side, the newest first."""
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
+
+
+@require_safe
+@signed_in
+def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
+    """The floors of a job, and the rooms that are in none."""
+    found = job_for(request, job)
+    context = path_context(request, found, "Floor") | {
+        "lines": [_line(zone) for zone in found.zones.select_related("product")],
+        "loose": found.rooms.filter(zone__isnull=True),
+        "any_room": found.rooms.exists(),
+        "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
+        "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
+    }
+    return render_page(request, "jobs/zones.html", context)
+
+
+@edits
+@office
+def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
+    """Put rooms together as a floor."""
+    found = writable_job_for(request, job)
+    loose = found.rooms.filter(zone__isnull=True)
+    initial = {
+        **NEW,
+        "rooms": list(loose),
+        "name": _free_name(found),
+        "product": _likely_product(found),
+    }
+    form = ZoneForm(sent(request), job=found, units=found.units, initial=initial)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: floors.add_zone(
+            job=found,
+            user=request.user,
+            key=form.once_key,
+            values=form.values,
+            rooms=form.cleaned_data["rooms"],
+        ),
+        done="The floor is put together.",
+        to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
+        context=path_context(request, found, "Floor") | {"title": "New floor"},
+        template="jobs/zone_form.html",
+    )
+
+
+@require_POST
+@office
+def room_floor(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Make one room a floor of its own."""
+    room = writable_room_for(request, pk)
+    form = RoomFloorForm(request.POST, job=room.job)
+    if form.is_valid():
+        zone = form.carry_out(
+            lambda: floors.add_zone_of_room(
+                room=room,
+                product=form.cleaned_data["product"],
+                user=request.user,
+                key=form.once_key,
+            )
+        )
+        if zone is not None:
+            return go_to(request, "zone", zone.pk)
+    for text in (text for texts in form.errors.values() for text in texts):
+        messages.error(request, str(text))
+    return go_to(request, "zone-list", room.job_id)
+
+
+@require_safe
+@signed_in
+def zone(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A floor: its rooms as placed, its product, its plans."""
+    return _zone_page(request, zone_for(request, pk))
+
+
+@edits
+@office
+def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change the rooms, the product or the laying of a floor."""
+    found = writable_zone_for(request, pk)
+    form = ZoneForm(
+        sent(request),
+        job=found.job,
+        zone=found,
+        units=found.job.units,
+        initial=_initial(found),
+        version=found.version,
+    )
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: floors.change_zone(
+            zone=found,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+            rooms=form.cleaned_data["rooms"],
+        ),
+        done="The floor is changed.",
+        to=lambda _: reverse("zone", args=[found.pk]),
+        context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
+        template="jobs/zone_form.html",
+    )
+
+
+@edits
+@office
+def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take a floor apart again, after asking; its rooms stay."""
+    found = writable_zone_for(request, pk)
+    if request.method == "POST":
+        floors.remove_zone(zone=found, user=request.user)
+        messages.success(request, f"{found.name} is removed; its rooms are still there.")
+        return go_to(request, "zone-list", found.job_id)
+    count = found.plans.count()
+    context = {
+        "title": f"Remove the floor {found.name}",
+        "sentence": "Its rooms stay as they were measured.",
+        "consequences": [f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
+        "action": "Remove the floor",
+        "tone": "stop",
+        "action_url": reverse("zone-remove", args=[pk]),
+        "back_url": reverse("zone", args=[pk]),
+        "form": OnceForm(),
+    }
+    return render_page(request, "parts/confirm.html", context)
+
+
+@require_POST
+@office
+def zone_plan(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Ask for a plan of the floor as it stands."""
+    found = writable_zone_for(request, pk)
+    try:
+        ask_for_plan(zone=found, user=request.user)
+    except LayoutError as refused:
+        return _zone_page(request, found, refused=str(refused), status=422)
+    return go_to(request, "zone", found.pk)
+
+
+@require_safe
+@signed_in
+def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
+    """How far planning is; once it is done, the plan."""
+    found = zone_for(request, pk)
+    errand = errand_of(found)
+    if not is_active(errand):
+        plan = found.plans.first()
+        if errand is not None and errand.state == Errand.State.DONE and plan is not None:
+            return go_to(request, "plan", plan.pk)
+        return go_to(request, "zone", found.pk)
+    if not wants_part(request):
+        return go_to(request, "zone", found.pk)
+    context = {"zone": found, "errand": errand, "worker": worker_is_running()}
+    return render_page(request, "jobs/zone.html", context, part="progress")
+
+
+@require_POST
+@office
+def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
+    """End planning: keep the best plan so far, or none."""
+    found = writable_zone_for(request, pk)
+    errand = errand_of(found)
+    if errand is not None and is_active(errand):
+        if request.POST.get("do") == "cancel":
+            cancel(errand)
+            messages.info(request, "Planning is cancelled; earlier plans are as they were.")
+        else:
+            stop_and_keep(errand)
+    return go_to(request, "zone", found.pk)
+
+
+def _zone_page(
+    request: SignedInRequest, found: FloorZone, *, refused: str = "", status: int = 200
+) -> HttpResponse:
+    """Return the page of a floor."""
+    own = found.plans.select_related("zone__job__company", "zone__product", "request", "document")
+    plans = list(own)
+    errand = errand_of(found)
+    context = path_context(request, found.job, "Floor") | {
+        "zone": found,
+        "rooms": found.rooms.all(),
+        "svg": sketch_zone(found),
+        "errand": errand,
+        "active": is_active(errand),
+        "worker": worker_is_running(),
+        "plans": plans,
+        "costs": plan_costs(plans[:MOST_COMPARED]),
+        "changed": whats_changed(plans[0]) if plans else "",
+        "refused": refused,
+        "fitness": fitness_of(found),
+        "rules": rule_lines(found),
+        "breaking": VersionedForm(version=found.version),
+        "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
+        **_standing(found),
+    }
+    context["facts_of_zone"] = _facts(found, context["area"])
+    return render_page(request, "jobs/zone.html", context, status=status)
+
+
+def _left(plan: FloorPlan) -> dict[str, str]:
+    """Return what the page says of what is left, and its tone."""
+    sentence, short = left_told(plan)
+    return {"sentence": sentence, "tone": "caution" if short else "plain"}
+
+
+def _standing(found: FloorZone) -> dict[str, Any]:
+    """Return the area of the joined floor, or why its rooms make none."""
+    unit = found.job.unit
+    try:
+        joined = zone_of(found)
+    except LayoutError as bad:
+        return {"fault": str(bad), "area": "", "too_far": None}
+    area = core_area_words(zone_area(joined), unit)
+    return {"fault": "", "area": area, "too_far": too_far(found, joined)}
+
+
+def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:
+    """Return what a floor's page says of it."""
+    system, product = found.job.units, found.product
+    direction = found.direction_deg
+    extra = [*(["one carton for the attic"] if found.attic_carton else [])]
+    under = [word for word, on in (("pad", found.pad), ("vapor barrier", found.barrier)) if on]
+    return [
+        ("Rooms", ", ".join(room.name for room in found.rooms.all()) or "None"),
+        ("Floor area", area),
+        ("Product", f"{product}, {product.carton_boards} boards a carton"),
+        ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
+        ("Start wall", found.get_start_display()),
+        ("Row laid first", f"Row {found.control_row}" if found.control_row else ""),
+        ("Down", _down(found)),
+        ("Walls may stand off by", length_words(found.wall_error_mm, system)),
+        ("Bought beyond the plan", ", ".join([f"{found.spares} planks", *extra])),
+        ("Under it", ", ".join(under)),
+    ]
+
+
+def _down(found: FloorZone) -> str:
+    """Return what is down and at hand; empty where laying is planned from the start."""
+    going = found.going_on
+    if not going:
+        return ""
+    return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
+
+
+def _line(found: FloorZone) -> dict[str, Any]:
+    """Return what the list shows of a floor."""
+    plan = found.plans.select_related("zone__job", "zone__product", "request").first()
+    return {
+        "zone": found,
+        "rooms": [room.name for room in found.rooms.all()],
+        "plan": plan,
+        "changed": whats_changed(plan) if plan else "",
+        "active": is_active(errand_of(found)),
+    }
+
+
+def _likely_product(job: Job) -> Product | None:
+    """Return the product of the job's last floor, else the company's only one."""
+    last = job.zones.select_related("product").last()
+    if last is not None:
+        return last.product
+    offered = list(job.company.products.filter(retired_at__isnull=True)[:2])
+    return offered[0] if len(offered) == 1 else None
+
+
+def _free_name(job: Job) -> str:
+    """Return a name that no floor of the job has."""
+    taken = set(job.zones.values_list("name", flat=True))
+    number = 1
+    while f"Floor {number}" in taken:
+        number += 1
+    return f"Floor {number}"
+
+
+def _initial(found: FloorZone) -> dict[str, Any]:
+    """Return what the form of a floor shows first."""
+    names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
+    initial = {name: getattr(found, name) for name in (*names, "barrier", "prefer")}
+    direction = found.direction_deg
+    return initial | {
+        "rooms": list(found.rooms.all()),
+        "direction": None if direction is None else f"{direction.normalize():f}",
+        "wall_error": found.wall_error_mm,
+    }

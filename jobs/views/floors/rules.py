@@ -1,0 +1,70 @@
+"""The rules of one floor, and where it is broken."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST
+
+from jobs.access import SignedInRequest, office, writable_zone_for
+from jobs.forms.base import VersionedForm, sent
+from jobs.forms.floors.rules import ZoneRulesForm
+from jobs.http import go_to
+from jobs.models import Doorway
+from jobs.readers.path import path_context
+from jobs.services.floors import rules
+from jobs.views.edit_page import edit_page
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@office
+def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Set rules for one floor; plans made before stand and are marked as outdated."""
+    found = writable_zone_for(request, pk)
+    units, version = found.job.units, found.version
+    form = ZoneRulesForm(sent(request), zone=found, units=units, version=version)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: rules.set_rules(
+            zone=found,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            lengths=form.lengths,
+            stagger=form.cleaned_data["stagger"],
+        ),
+        done="The rules of this floor are set.",
+        to=lambda _: reverse("zone", args=[found.pk]),
+        context=path_context(request, found.job, "Floor") | {"zone": found},
+        template="jobs/zone_rules.html",
+    )
+
+
+@require_POST
+@office
+def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Break a floor at a doorway; the rooms beyond become a floor of their own."""
+    found = writable_zone_for(request, pk)
+    form = VersionedForm(request.POST)
+    asked = str(request.POST.get("doorway", ""))
+    doorways = Doorway.objects.filter(room__zone=found).select_related("room__job", "beyond__job")
+    doorway = get_object_or_404(doorways, pk=int(asked) if asked.isdecimal() else 0)
+    beyond = None
+    if form.is_valid():
+        beyond = form.carry_out(
+            lambda: rules.break_floor(
+                zone=found,
+                user=request.user,
+                key=form.once_key,
+                expected=form.cleaned_data["version"],
+                doorway=doorway,
+            )
+        )
+    for text in (text for texts in form.errors.values() for text in texts):
+        messages.error(request, str(text))
+    if beyond is not None:
+        messages.success(request, f"{beyond} is a floor of its own now. Plan both floors.")
+    return go_to(request, "zone", found.pk)

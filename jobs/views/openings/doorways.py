@@ -1,0 +1,152 @@
+"""The doorways of a room: a new one, a changed one, removing one."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
+from jobs.forms.base import OnceForm, sent
+from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
+from jobs.http import go_to, render_page
+from jobs.models import Doorway, Room, SiteFacts, UnitSystem
+from jobs.readers.openings.doorways import Told, told_of
+from jobs.readers.path import path_context
+from jobs.readers.room_drawings import sketch_stored
+from jobs.services.openings import doorways
+from jobs.views.edit_page import edit_page
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+TEMPLATE = "jobs/doorway.html"
+
+# A door's common width and an interior wall with its board: common practice, no source.
+FIRST = {
+    UnitSystem.IMPERIAL: {"width": '32"', "depth": '4 1/2"'},
+    UnitSystem.METRIC: {"width": "800 mm", "depth": "100 mm"},
+}
+
+FIRST_WIDTH_MM = Decimal(800)
+
+
+@edits
+@office
+def doorway_add(request: SignedInRequest, room: int) -> HttpResponse:
+    """Note an opening in a wall of a room."""
+    found = writable_room_for(request, room)
+    counts = {"casings": 2, "doors_off": 0}
+    initial = {**FIRST[UnitSystem(found.job.units)], **counts}
+    form = DoorwayForm(sent(request), room=found, units=found.job.units, initial=initial)
+    context = _context(request, found, None) | {"title": f"New doorway of {found.name}"}
+    if _asks(request):
+        return _proposal(request, form, context, _blank(found))
+    context |= {"told": _told(_blank(found))}
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: doorways.add_doorway(
+            room=found, user=request.user, key=form.once_key, values=form.values
+        ),
+        done="The doorway is in the book.",
+        to=lambda _: reverse("room-edit", args=[found.pk]),
+        context=context,
+        template=TEMPLATE,
+    )
+
+
+@edits
+@office
+def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change an opening."""
+    doorway = writable_doorway_for(request, pk)
+    room = doorway.room
+    form = DoorwayForm(
+        sent(request),
+        room=room,
+        units=room.job.units,
+        initial=initial_of_doorway(doorway),
+        version=doorway.version,
+    )
+    context = _context(request, room, doorway) | {"title": str(doorway)}
+    if _asks(request):
+        return _proposal(request, form, context, doorway)
+    context |= {"told": _told(doorway)}
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: doorways.change_doorway(
+            doorway=doorway,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+        ),
+        done="The doorway is changed.",
+        to=lambda _: reverse("room-edit", args=[room.pk]),
+        context=context,
+        template=TEMPLATE,
+    )
+
+
+@edits
+@office
+def doorway_remove(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Remove an opening, after asking."""
+    doorway = writable_doorway_for(request, pk)
+    if request.method == "POST":
+        room = doorway.room_id
+        doorways.remove_doorway(doorway=doorway, user=request.user)
+        messages.success(request, "The doorway is removed.")
+        return go_to(request, "room-edit", room)
+    context = {
+        "title": f"Remove: {doorway}",
+        "sentence": "Its transition goes with it, and base runs on through the wall.",
+        "action": "Remove the doorway",
+        "tone": "stop",
+        "action_url": reverse("doorway-remove", args=[pk]),
+        "back_url": reverse("doorway-edit", args=[pk]),
+        "form": OnceForm(),
+    }
+    return render_page(request, "parts/confirm.html", context)
+
+
+def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> dict[str, Any]:
+    """Return the path, and the drawings of this room and the others."""
+    others = room.job.rooms.exclude(pk=room.pk)
+    return path_context(request, room.job, "Rooms") | {
+        "room": room,
+        "doorway": doorway,
+        "svg": sketch_stored(room, as_walked=True),
+        "others": [(other, sketch_stored(other)) for other in others],
+    }
+
+
+def _blank(room: Room) -> Doorway:
+    """Return a doorway nobody has measured yet, for what follows from it."""
+    blank = Doorway(room=room, wall=0, offset_mm=Decimal(0), width_mm=FIRST_WIDTH_MM)
+    return doorways.filled(blank, {})
+
+
+def _asks(request: SignedInRequest) -> bool:
+    """Tell whether the form was sent for what follows from it, not to be saved."""
+    return request.method == "POST" and request.POST.get("do") == "propose"
+
+
+def _proposal(
+    request: SignedInRequest, form: DoorwayForm, context: dict[str, Any], doorway: Doorway
+) -> HttpResponse:
+    """Return the page, or its part, with what follows from the figures typed so far."""
+    form.is_valid()
+    doorways.filled(doorway, form.values)
+    context |= {"form": form, "told": _told(doorway)}
+    return render_page(request, TEMPLATE, context, part="proposal")
+
+
+def _told(doorway: Doorway) -> Told:
+    """Return a doorway in words."""
+    site = SiteFacts.objects.filter(job=doorway.room.job).first()
+    return told_of(doorway, site)

@@ -1,0 +1,1 @@
+"""Pages of sign-in, clients, people and the company."""

@@ -1,0 +1,218 @@
+"""Clients, the company, people and crews."""
+
+from __future__ import annotations
+
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from jobs.access import (
+    SignedInRequest,
+    company_of,
+    office,
+    owner,
+    person_for,
+    writable_client_for,
+    writable_crew_for,
+)
+from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
+from jobs.http import render_page
+from jobs.services import people as services
+from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@office
+def client_list(request: SignedInRequest) -> HttpResponse:
+    """Every client with the number of jobs."""
+    clients = company_of(request).clients.prefetch_related("jobs")
+    return render_page(request, "jobs/clients.html", {"clients": clients})
+
+
+@edits
+@office
+def client_add(request: SignedInRequest) -> HttpResponse:
+    """Take down a new client."""
+    company = company_of(request)
+    form = ClientForm(sent(request))
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.add_client(
+            company=company,
+            user=request.user,
+            key=form.once_key,
+            values=picked(form, services.CLIENT_FIELDS),
+        ),
+        done="The client is in the book.",
+        to=lambda client: f"{reverse('job-add')}?client={client.pk}",
+        context={"title": "New client", "button": "Save the client", "back": "client-list"},
+    )
+
+
+@edits
+@office
+def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change a client."""
+    client = writable_client_for(request, pk)
+    initial = initial_of(client, services.CLIENT_FIELDS)
+    form = ClientForm(sent(request), initial=initial, version=client.version)
+
+    def write() -> object:
+        apply(client, picked(form, services.CLIENT_FIELDS))
+        expected = form.cleaned_data["version"]
+        return services.change_client(
+            client=client, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The client is changed.",
+        to=lambda _: reverse("client-list"),
+        context={"title": client.name, "button": "Save the client", "back": "client-list"},
+    )
+
+
+@edits
+@owner
+def company(request: SignedInRequest) -> HttpResponse:
+    """The particulars of the company, and who works there."""
+    own = company_of(request)
+    names = tuple(name for name in services.COMPANY_FIELDS if name != "units")
+    initial = initial_of(own, names) | {"measured_in": own.units}
+    form = CompanyForm(sent(request), initial=initial, version=own.version)
+
+    def write() -> object:
+        apply(own, picked(form, names) | {"units": form.cleaned_data["measured_in"]})
+        expected = form.cleaned_data["version"]
+        return services.change_company(
+            company=own, user=request.user, key=form.once_key, expected=expected
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The particulars are changed.",
+        to=lambda _: reverse("company"),
+        context={"people": own.people.all(), "lines": own.audit_lines.all()[:20]},
+        template="jobs/company.html",
+    )
+
+
+@edits
+@owner
+def person_add(request: SignedInRequest) -> HttpResponse:
+    """Give a new person a sign-in."""
+    own = company_of(request)
+    form = PersonForm(sent(request), company=own)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.add_person(
+            company=own,
+            user=request.user,
+            key=form.once_key,
+            password=form.cleaned_data["password"],
+            values=form.values,
+        ),
+        done="The person can sign in now.",
+        to=lambda _: reverse("company"),
+        context={"title": "New person", "button": "Save the person", "back": "company"},
+    )
+
+
+@edits
+@owner
+def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change a person, or the person's password."""
+    person = person_for(request, pk)
+    initial = initial_of(person, services.PERSON_FIELDS)
+    form = PersonForm(sent(request), initial=initial, company=company_of(request), person=person)
+
+    def write() -> object:
+        for name, value in form.values.items():
+            setattr(person, name, value)
+        return services.change_person(
+            company=company_of(request),
+            person=person,
+            user=request.user,
+            password=form.cleaned_data["password"],
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The person is changed.",
+        to=lambda _: reverse("company"),
+        context={"title": person.name, "button": "Save the person", "back": "company"},
+    )
+
+
+@require_safe
+@office
+def crew_list(request: SignedInRequest) -> HttpResponse:
+    """Every crew and its people."""
+    crews = company_of(request).crews.prefetch_related("members")
+    return render_page(request, "jobs/crews.html", {"crews": crews})
+
+
+@edits
+@office
+def crew_add(request: SignedInRequest) -> HttpResponse:
+    """Put a new crew together."""
+    own = company_of(request)
+    form = CrewForm(sent(request), company=own)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.add_crew(
+            company=own,
+            user=request.user,
+            key=form.once_key,
+            values=picked(form, services.CREW_FIELDS),
+            members=form.cleaned_data["members"],
+        ),
+        done="The crew stands.",
+        to=lambda _: reverse("crew-list"),
+        context={"title": "New crew", "button": "Save the crew", "back": "crew-list"},
+    )
+
+
+@edits
+@office
+def crew_edit(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Change a crew."""
+    crew = writable_crew_for(request, pk)
+    initial = initial_of(crew, services.CREW_FIELDS) | {"members": crew.members.all()}
+    form = CrewForm(
+        sent(request),
+        initial=initial,
+        version=crew.version,
+        company=company_of(request),
+        crew=crew,
+    )
+
+    def write() -> object:
+        apply(crew, picked(form, services.CREW_FIELDS))
+        return services.change_crew(
+            crew=crew,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            members=form.cleaned_data["members"],
+        )
+
+    return edit_page(
+        request,
+        form=form,
+        write=write,
+        done="The crew is changed.",
+        to=lambda _: reverse("crew-list"),
+        context={"title": crew.name, "button": "Save the crew", "back": "crew-list"},
+    )

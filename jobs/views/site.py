@@ -1,0 +1,140 @@
+"""What the visit measured: the depth survey of a room, the moisture readings of a job."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
+from jobs.domain.lengths import core_length_words
+from jobs.domain.site.leveling import Survey, survey
+from jobs.domain.site.moisture import METHODS, Reading, readings_of, standings
+from jobs.forms.base import OnceForm, sent
+from jobs.forms.site import DepthSheet, ReadingForm
+from jobs.http import go_to, render_page
+from jobs.models import Job, Room, SiteFacts
+from jobs.readers.path import path_context
+from jobs.readers.site import moisture_limits, slab_ft2
+from jobs.services import site as services
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@edits
+@office
+def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Note how far the subfloor of a room lies low, and see the bags that fill it."""
+    room = writable_room_for(request, pk)
+    sheet = DepthSheet(sent(request), room=room)
+    valid = sheet.is_valid() if request.method == "POST" else False
+    if valid:
+        found = _survey(room, sheet)
+        taken = found.bags[1] if found and request.POST.get("do") == "take" else None
+        saved = sheet.form.carry_out(
+            lambda: services.note_depths(
+                room=room,
+                user=request.user,
+                key=sheet.form.once_key,
+                expected=sheet.form.cleaned_data["version"],
+                depths=sheet.told,
+                bags=taken,
+            )
+        )
+        if saved is not None:
+            messages.success(request, "The depths are noted.")
+            return go_to(request, "room-depths", pk)
+    elif request.method != "POST":
+        stored = DepthSheet(_as_sent(room), room=room)
+        valid = stored.is_valid()
+        sheet.depths = stored.depths
+    found = _survey(room, sheet) if sheet.depths else None
+    context = path_context(request, room.job, "Rooms") | {
+        "room": room,
+        "sheet": sheet,
+        "survey": found,
+        "deepest": core_length_words(found.deepest, room.job.unit) if found else "",
+        "bag": SiteFacts.objects.filter(job=room.job).first(),
+    }
+    return render_page(request, "jobs/room_depths.html", context, status=sheet.status)
+
+
+@edits
+@office
+def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The moisture readings of a job: how they stand, one more."""
+    found = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=found)
+    form = ReadingForm(sent(request), version=site.version, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        data = form.cleaned_data
+        saved = form.carry_out(
+            lambda: services.add_reading(
+                site=site,
+                user=request.user,
+                key=form.once_key,
+                expected=data["version"],
+                reading=Reading(
+                    method=data["method"], value=data["value"], where=data["where"], on=data["on"]
+                ),
+            )
+        )
+        if saved is not None:
+            messages.success(request, "The reading is noted.")
+            return go_to(request, "moisture", pk)
+    context = path_context(request, found, "Site") | _moisture(found, site) | {"form": form}
+    return render_page(request, "jobs/moisture.html", context, status=form.status)
+
+
+@require_POST
+@office
+def moisture_remove(request: SignedInRequest, pk: int, place: int) -> HttpResponse:
+    """Take a reading off the list."""
+    found = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=found)
+    form = OnceForm(request.POST)
+    if form.is_valid() and place < len(site.readings):
+        form.carry_out(
+            lambda: services.remove_reading(
+                site=site,
+                user=request.user,
+                key=form.once_key,
+                expected=site.version,
+                place=place,
+            )
+        )
+    return go_to(request, "moisture", pk)
+
+
+def _survey(room: Room, sheet: DepthSheet) -> Survey | None:
+    """Return what the readings of a sheet come to."""
+    site = SiteFacts.objects.filter(job=room.job).first() or SiteFacts(job=room.job)
+    ring = tuple((float(x), float(y)) for x, y in room.outline)
+    return survey(sheet.depths, ring, unit=room.job.unit, bag_fills_ft3=site.bag_fills_ft3)
+
+
+def _as_sent(room: Room) -> Any:
+    """Return the stored readings of a room as its form would send them."""
+    from django.http import QueryDict
+
+    data = QueryDict(mutable=True)
+    data["key"], data["version"] = "stored", str(room.version)
+    data["depth-rows"] = str(len(room.depths))
+    for i, row in enumerate(room.depths):
+        data.update({f"depth-{i}-{name}": row[name] for name in ("x", "y", "depth")})
+    return data
+
+
+def _moisture(found: Job, site: SiteFacts) -> dict[str, Any]:
+    """Return the readings of a job and how they stand."""
+    readings = readings_of(site.readings)
+    stands = standings(readings, limits=moisture_limits(found), slab_ft2=slab_ft2(found))
+    return {
+        "lines": [(i, one, METHODS[one.method]) for i, one in enumerate(readings)],
+        "standings": [(one, METHODS[one.method]) for one in stands],
+        "remove": OnceForm(),
+    }

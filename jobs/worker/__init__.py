@@ -1,0 +1,1 @@
+"""Background work: errands, who claims them, the loop."""

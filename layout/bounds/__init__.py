@@ -1,0 +1,1 @@
+"""The fewest planks any plan could use."""

@@ -1,0 +1,1 @@
+"""The cuts of a plan, told plank by plank."""

@@ -1,0 +1,1 @@
+"""A finished search written out as a plan."""

@@ -1,0 +1,198 @@
+"""Writing a plan down: pieces, planks, offcuts and totals from the seams of every run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import ceil
+
+import shapely
+from shapely.geometry import Polygon, box
+
+from layout.drafting.row_marks import row_marks_of
+from layout.drafting.summary import (
+    cartons_for,
+    close_warnings,
+    drift_warnings,
+    look_of,
+    narrow_warnings,
+    split_warnings,
+    warnings_of,
+)
+from layout.joints.choices import CRUMB, Site, Terms
+from layout.planks.pieces import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
+from layout.planks.rack import offcuts_of, rack_of
+from layout.planks.trapping import ways_in
+from layout.planks.variants import Shades, like_pieces, shades_of
+from layout.proof.certificate import FORMAT, area_bound
+from layout.resume.laid_boards import Down, planks_at_hand
+from layout.rows.rows import Floor, Frame
+from layout.rows.widths import width_warnings
+from layout.values.material import Lay
+from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, zone_polygon
+from layout.values.plan import Look, Piece, Plan, Totals
+from layout.values.request import INCH, PlanRequest
+
+_CRUMBS = 50  # a piece is more than this part of the area that no one looks at
+_SCRAP = 1e-3  # a piece that lacks less of its plank's area is a whole one
+
+
+def draft_plan(
+    request: PlanRequest,
+    frame: Frame,
+    floor: Floor,
+    sites: Sequence[Site],
+    seams: Sequence[Seams],
+    terms: Terms,
+    *,
+    down: Down | None = None,
+    thorough: bool = True,
+) -> Plan:
+    """Return the plan that these joints make, its variants spread ``thorough`` or just taken.
+
+    ``down`` is what lies already, where that is more than nothing.
+    """
+    rules, scrap = request.rules, AREA_TOLERANCE[request.unit] / _CRUMBS
+    slots = [
+        slot
+        for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
+        for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
+        if any(shape.area > scrap for shape in slot.shapes)
+    ]
+    slots = _in_order(slots, scrap, 2 if frame.mirrored_x else 0, request.lay)
+    held = planks_at_hand(request, frame)
+    cutting = cut_planks(
+        slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
+    )
+    whole = down.whole if down else floor
+    shades = _shades(request, cutting, whole, frame, thorough=thorough)
+    cutting = shades.cutting
+    near = LENGTH_TOLERANCE[request.unit]
+    pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
+    pieces = tuple(
+        replace(piece, trapped=way is not None, goes_in=way)
+        for piece, way in zip(pieces, ways_in(request, frame, slots), strict=True)
+    )
+    if any(shades.variants):
+        shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
+        pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
+    least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
+    labels = {offcut.id for offcut in request.on_hand.offcuts} if request.on_hand else set()
+    joints = [seam.joints for seam in seams]
+    homes = sorted(set(down.homes)) if down else range(len(sites))
+    all_joints = down.with_new(sites, joints) if down else joints
+    look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
+    totals = _totals(request, cutting, pieces, look)
+    return Plan(
+        unit=request.unit,
+        direction_deg=frame.direction_deg,
+        lay=request.lay,
+        status="proven" if totals.planks == totals.lower_bound else "best_found",
+        proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
+        pieces=(*request.laid, *pieces),
+        offcuts=offcuts_of(cutting.planks, firsts, frame, least, labels),
+        totals=totals,
+        row_marks=row_marks_of(request.zone, whole, frame, request.unit),
+        warnings=(
+            *narrow_warnings(request, [whole.runs[home] for home in homes]),
+            *warnings_of(sites, joints, terms),
+            *close_warnings(whole, all_joints, terms, down.joints if down else ()),
+            *split_warnings(cutting, terms),
+            *drift_warnings(cutting, rules),
+            *width_warnings(whole.rows, request.product.boards),
+            *like_pieces(shades),
+        ),
+    )
+
+
+def _in_order(slots: Sequence[Slot], scrap: float, side: int, lay: Lay) -> list[Slot]:
+    """Return slots without scraps in the order of laying, places counted from where rows begin.
+
+    ``side`` is the bound (0: least x, 2: most x) that is the left one in the direction frame.
+    """
+
+    def at(shape: Polygon) -> tuple[float, float]:
+        return shape.bounds[side], shape.bounds[1]
+
+    kept = []
+    for slot in slots:
+        shapes = sorted((p for p in slot.shapes if p.area > scrap), key=at)
+        kept.append(replace(slot, shapes=tuple(shapes)))
+    return sorted(kept, key=lambda slot: (lay.turn(slot.row), at(slot.shapes[0])))
+
+
+def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
+    """Return what the pieces come to; the lower bound is the floor's area."""
+    planks = [plank.stock for plank in cutting.planks if plank.label is None]
+    own = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
+    laid = own + sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
+    bought = sum(stock.length * stock.width for stock in planks)
+    kinds = [cut.kind for piece in pieces for cut in piece.cuts]
+    short = _shortage(request, len(planks))
+    product = request.product
+    return Totals(
+        planks=len(planks),
+        cartons=cartons_for(product, [stock.width for stock in planks], request.spares),
+        lower_bound=area_bound(request),
+        floor_area=zone_polygon(request.zone).area,
+        laid_area=laid,
+        rack_max=rack_of(cutting.planks),
+        waste=bought / own - 1,
+        crosscuts=kinds.count("crosscut"),
+        rips=kinds.count("rip"),
+        notches=kinds.count("notch"),
+        full_pieces=sum(
+            _whole(slot, origin, LENGTH_TOLERANCE[request.unit])
+            for slot, origin in zip(cutting.slots, cutting.origins, strict=True)
+        ),
+        look=look,
+        shortage_planks=short,
+        shortage_cartons=ceil(short / product.per_carton),
+    )
+
+
+def _numbered_before(request: PlanRequest) -> int:
+    """Return the highest number of a plank that was cut before."""
+    offcuts = request.on_hand.offcuts if request.on_hand else ()
+    return max([0, *(piece.plank for piece in request.laid), *(o.plank for o in offcuts)])
+
+
+def _whole(slot: Slot, origin: tuple[float, float], near: float) -> bool:
+    """Whether a slot holds a whole plank: nothing as wide as ``near`` is missing from it."""
+    length, width = slot.size
+    missing = length * width - max(shape.area for shape in slot.shapes)
+    if missing <= _SCRAP or missing > 2 * near * (length + width):
+        return bool(missing <= _SCRAP)
+    x, y = origin
+    waste = box(x, y, x + length, y + width).difference(shapely.union_all(slot.shapes))
+    return bool(waste.buffer(-near / 2).is_empty)
+
+
+def _shortage(request: PlanRequest, planks: int) -> int:
+    """Return how many planks are missing from what is on hand."""
+    if request.on_hand is None or request.on_hand.planks is None:
+        return 0
+    return max(0, planks + request.spares - request.on_hand.planks)
+
+
+def _shades(
+    request: PlanRequest, cutting: Cutting, whole: Floor, frame: Frame, *, thorough: bool
+) -> Shades:
+    """Return the cutting with the variant of every plank, none where all boards look alike."""
+    product = request.product
+    if not product.variants:
+        begun = {piece.plank: piece.variant for piece in request.laid}
+        variants = tuple(begun.get(plank.number or 0) for plank in cutting.planks)
+        return Shades(cutting=cutting, variants=variants)
+    widths = [plank.stock.width for plank in cutting.planks if plank.label is None]
+    cartons = cartons_for(product, widths, request.spares)
+    return shades_of(
+        cutting,
+        {name: cartons * count for name, count in product.variants.items()},
+        whole.rows,
+        frame,
+        request.laid,
+        touch=2 * LENGTH_TOLERANCE[request.unit],
+        may_trade=request.rules.max_rack is None,
+        thorough=thorough,
+    )

@@ -1,0 +1,1 @@
+"""Plans, pieces and templates drawn as SVG."""

@@ -1,0 +1,138 @@
+"""One cut piece as a small working drawing: what stays, what goes hatched, the figures to mark.
+
+Drawn for the person of the cut sheet, who kneels on the laid floor and faces the next row: near
+edge below, far edge above.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shapely.geometry import Polygon, box
+
+from layout.cutsheet.words import Blank, Marks, blank_of
+from layout.drawing.lettering import lettering_width
+from layout.drawing.paper import HAIR, LETTER, OBJECT, SMALL, Margins, Paper
+from layout.values.laid_pieces import laid_pieces
+from layout.values.outline import Point, Region, Ring, polygons_of
+from layout.values.plan import Offcut, Plan
+from layout.values.request import PlanRequest
+
+_STEP = 38.0  # between dimension lines
+_NOTHING = 1e-3  # a figure that is no distance needs no line
+
+
+def draw_piece(
+    request: PlanRequest, plan: Plan, piece_id: str, *, title: str = "", ident: str = "piece"
+) -> str:
+    """Return one cut piece as SVG: board dashed, waste hatched, every mark on a dimension line.
+
+    Raises KeyError where the plan has no such piece.
+    """
+    pieces = {piece.piece.id: piece for piece in laid_pieces(plan, request.laid)}
+    piece = pieces[piece_id]
+    offcut = _offcut_of(request, plan, piece_id)
+    blank = blank_of(piece, offcut, request.lay.behind(piece.row))
+    marks = Marks(blank, plan.unit, "saw")
+    steps = [step.text for step in marks.steps(None)]
+    along = sorted({told for told in marks.told if told[0] in {"left", "right"}})
+    across = sorted({told for told in marks.told if told[0] in {"near", "far"}})
+    paper = Paper(
+        (0, 0, blank.length, blank.width),
+        unit=plan.unit,
+        margins=Margins(
+            left=40, right=60 + 96 * max(1, len(across)), top=70, bottom=56 + _STEP * len(along)
+        ),
+        ident=ident,
+    )
+    _draw_board(paper, blank, marks)
+    _draw_along(paper, marks, along)
+    _draw_across(paper, marks, across)
+    _draw_stays(paper, marks)
+    _draw_hands(paper)
+    return paper.svg(title or f"Piece {piece_id}", " ".join(steps))
+
+
+def _offcut_of(request: PlanRequest, plan: Plan, piece_id: str) -> Offcut | None:
+    """Return the offcut that a piece is cut from."""
+    known = (*plan.offcuts, *(request.on_hand.offcuts if request.on_hand else ()))
+    return next((offcut for offcut in known if offcut.used_by == piece_id), None)
+
+
+def _draw_board(paper: Paper, blank: Blank, marks: Marks) -> None:
+    """Draw the board dashed, what goes hatched, what stays in a thick line."""
+    board = box(0, 0, blank.length, blank.width)
+    fill = paper.hatch("waste", 9)
+    waste: Region = board.difference(marks.shape)
+    paper.lines(_rings(waste), name="waste", weight=0, closed=True, fill=fill)
+    paper.lines(_rings(board), name="board", weight=HAIR, dash="7 4", closed=True)
+    paper.lines(_rings(marks.shape), name="piece", weight=OBJECT, closed=True)
+
+
+def _rings(region: Region) -> list[Ring]:
+    """Return the rings of a region, holes included."""
+    found: list[Ring] = []
+    for polygon in polygons_of(region):
+        if isinstance(polygon, Polygon):
+            rings = (polygon.exterior, *polygon.interiors)
+            found += [tuple(ring.coords)[:-1] for ring in rings]
+    return found
+
+
+def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+    """Draw the figures along the board under it, the shortest nearest."""
+    spans = [
+        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in told
+    ]
+    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
+        y = paper.bottom + 34 + _STEP * i
+        (x0, _), (x1, _) = paper.at((low, 0)), paper.at((high, 0))
+        for x in (x0, x1):
+            paper.stroke((x, paper.bottom + 4), (x, y + 4), name="extension")
+        text = paper.figure(high - low)
+        if lettering_width(text, LETTER) < x1 - x0 - 8:
+            paper.dimension((x0, y), (x1, y), text)
+            continue
+        # Too short for its figure: that stands outside, where no other line comes down.
+        paper.dimension((x0, y), (x1, y), "")
+        place: Point = (x0 - 12, y) if left else (x1 + 12, y)
+        paper.letter(place, text, anchor="end" if left else "start")
+
+
+def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+    """Draw the figures across the board at its right, the shortest nearest."""
+    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in told]
+    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
+        x = paper.right + 56 + 96 * i
+        (_, y0), (_, y1) = paper.at((0, low)), paper.at((0, high))
+        for y in (y0, y1):
+            paper.stroke((paper.right + 4, y), (x + 4, y), name="extension")
+        paper.dimension((x, y0), (x, y1), paper.figure(high - low), level=True)
+
+
+def _draw_stays(paper: Paper, marks: Marks) -> None:
+    """Write on the piece that it stays and lies face up, where there is room on it."""
+    inside = marks.shape.representative_point()
+    word = "stays, face up"
+    wide, tall = lettering_width(word, SMALL) / 2 + 8, SMALL
+    x, y = paper.at((inside.x, inside.y))
+    corners = [
+        (x - wide, y - tall),
+        (x + wide, y - tall),
+        (x + wide, y + tall),
+        (x - wide, y + tall),
+    ]
+    if marks.shape.contains(Polygon([paper.back(corner) for corner in corners])):
+        paper.letter((x, y), word, size=SMALL, name="stays")
+
+
+def _draw_hands(paper: Paper) -> None:
+    """Write left and right at the ends, and where the next row lies."""
+    above = paper.top - 16
+    paper.letter((paper.left, above), "left", size=SMALL, anchor="start")
+    paper.letter((paper.right, above), "right", size=SMALL, anchor="end")
+    x = (paper.left + paper.right) / 2
+    paper.arrow((x, paper.top - 14), (x, paper.top - 50), name="next-row")
+    paper.letter((x + 12, paper.top - 32), "next row", size=SMALL, anchor="start")

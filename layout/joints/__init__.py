@@ -1,0 +1,1 @@
+"""Where the end joints fall: starters chosen for every run."""

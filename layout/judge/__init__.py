@@ -1,0 +1,1 @@
+"""Whether a plan is right, by arithmetic of its own."""

@@ -1,0 +1,1 @@
+"""Which plank each piece is cut from, and how it goes in."""

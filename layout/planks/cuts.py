@@ -1,0 +1,100 @@
+"""The saw cuts that make a piece of its plank, read off the piece's outline.
+
+Every cut says from which end or side of the plank it is measured and how far from there it lies;
+what stays is always the measured part. Corners cut square are notches, slanted ones angles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from shapely.geometry import Polygon, box
+
+from layout.values.plan import Cut
+
+_CRUMB = 1e-4
+_SCRAP = 1e-3
+
+
+def cuts_of(
+    shape: Polygon,
+    size: tuple[float, float],
+    site_ends: dict[str, tuple[float, float]],
+    near: float,
+) -> tuple[Cut, ...]:
+    """Return the cuts of a piece, ``shape`` in its plank's coordinates (direction frame).
+
+    Waste thinner than ``near`` all over asks for no cut, and an end that leans by less is square.
+    ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
+    least and the most that the piece may keep from the end across.
+    """
+    found = [*_straight(shape, size, site_ends, near)]
+    left, low, right, high = shape.bounds
+    waste = box(left, low, right, high).difference(Polygon(shape.exterior))
+    parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
+    found += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
+    found += [_hole(Polygon(ring), size) for ring in shape.interiors]
+    return tuple(found)
+
+
+def _straight(
+    shape: Polygon,
+    size: tuple[float, float],
+    site_ends: dict[str, tuple[float, float]],
+    near: float,
+) -> Iterator[Cut]:
+    """Yield the crosscuts and rips: straight sides of the piece short of the plank's own."""
+    left, low, right, high = shape.bounds
+    length, width = size
+    if left > near and _has_edge(shape, 0, left, near):
+        yield _end_cut("right end", length - left, site_ends.get("left end"))
+    if right < length - near and _has_edge(shape, 0, right, near):
+        yield _end_cut("left end", right, site_ends.get("right end"))
+    if low > near and _has_edge(shape, 1, low, near):
+        yield Cut(kind="rip", measure_from="high side", at=width - low)
+    if high < width - near and _has_edge(shape, 1, high, near):
+        yield Cut(kind="rip", measure_from="low side", at=high)
+
+
+def _end_cut(measure_from: str, at: float, limits: tuple[float, float] | None) -> Cut:
+    """Return a crosscut, measured on site where the end across from ``measure_from`` asks so."""
+    final = "exact" if limits is None else "measure on site"
+    return Cut(kind="crosscut", measure_from=measure_from, at=at, final=final, limits=limits)
+
+
+def _has_edge(shape: Polygon, axis: int, at: float, near: float) -> bool:
+    """Whether an edge of the outline lies within ``near`` of the line ``at`` of an axis."""
+    return any(
+        abs(a[axis] - at) < near
+        and abs(b[axis] - at) < near
+        and abs(a[1 - axis] - b[1 - axis]) > near
+        for a, b in pairwise(shape.exterior.coords)
+    )
+
+
+def _corner(waste: Polygon, shape: Polygon, size: tuple[float, float]) -> Cut:
+    """Return the notch or angle that takes ``waste`` from the piece."""
+    x0, y0, x1, y1 = waste.bounds
+    left, _, right, _ = shape.bounds
+    square = abs((x1 - x0) * (y1 - y0) - waste.area) < _CRUMB * max(1.0, waste.area)
+    near_right = abs(x1 - right) < abs(x0 - left)
+    measure_from, at = ("left end", x0) if near_right else ("right end", size[0] - x1)
+    return Cut(
+        kind="notch" if square else "angle",
+        measure_from=measure_from,
+        at=at,
+        tool="jigsaw" if square else "saw",
+        detail={"waste": [list(point) for point in waste.exterior.coords[:-1]]},
+    )
+
+
+def _hole(waste: Polygon, size: tuple[float, float]) -> Cut:
+    """Return the cut-out inside a piece."""
+    return Cut(
+        kind="hole",
+        measure_from="left end",
+        at=waste.bounds[0],
+        tool="jigsaw",
+        detail={"waste": [list(point) for point in waste.exterior.coords[:-1]]},
+    )

@@ -1,0 +1,196 @@
+"""Which pieces are trapped: what overhangs each piece, and what is down when its turn comes.
+
+What counts as trapped, and how such a piece goes in, is the table of ``installing``; this file
+finds the situation of every piece from its outline. Half an inch of a side under something counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import LineString, Polygon
+
+from layout.planks.installing import NONE, SIDES, Flank, Flanks, Situation, way_in
+from layout.planks.pieces import Slot
+from layout.rows.rows import Frame
+from layout.values.material import GoesIn, Lay
+from layout.values.outline import LENGTH_TOLERANCE, EdgeKind, Point, edges_of, ring_area
+from layout.values.plan import Piece, Plan
+from layout.values.request import INCH, PlanRequest
+
+_OVERHANGS = frozenset({EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.RADIATOR})
+_LEAST = 0.5  # inches of a side that something must overhang
+_BEFORE = (False, 0)  # the turn of what is down before any row
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """The outline of a piece in the working frame; ``down`` where it was down before the plan."""
+
+    row: int
+    shape: Polygon
+    down: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Overhang:
+    """An edge of the zone that the floor runs under, and the strip of floor beside it."""
+
+    a: Point
+    b: Point
+    flank: Flank
+    cased: bool
+    strip: Polygon
+
+    def along(self, shape: Polygon) -> float:
+        """Return how much of a piece lies in the strip, along the edge."""
+        met = shapely.get_coordinates(shapely.intersection(shape, self.strip))
+        if len(met) == 0:
+            return 0.0
+        way = np.subtract(self.b, self.a)
+        places = (met - self.a) @ (way / np.hypot(*way))
+        return float(places.max() - places.min())
+
+
+def overhung(request: PlanRequest) -> bool:
+    """Return whether the floor of a request runs under anything at its edges."""
+    return any(edge.kind in _OVERHANGS for edge in request.zone.edges.values())
+
+
+def ways_in(request: PlanRequest, frame: Frame, slots: Sequence[Slot]) -> list[GoesIn | None]:
+    """Return how each shape of each slot, in order, goes in where it is trapped, else None."""
+    new = [Board(row=slot.row, shape=shape) for slot in slots for shape in slot.shapes]
+    if not overhung(request) and not request.laid:
+        return [None for _ in new]
+    down = [_board(piece, frame, down=True) for piece in request.laid]
+    return Surroundings(request, frame, [*down, *new]).ways(request.lay)[len(down) :]
+
+
+def surroundings(request: PlanRequest, frame: Frame, plan: Plan) -> Surroundings:
+    """Return what lies around the pieces of a plan."""
+    down = {piece.id for piece in request.laid}
+    boards = [_board(piece, frame, down=piece.id in down) for piece in plan.pieces]
+    return Surroundings(request, frame, boards)
+
+
+def _board(piece: Piece, frame: Frame, *, down: bool) -> Board:
+    """Return a piece in the working frame."""
+    shape = Polygon(frame.inward(piece.outline), [frame.inward(ring) for ring in piece.holes])
+    return Board(row=piece.row, shape=shape, down=down)
+
+
+class Surroundings:
+    """What overhangs each piece of a floor, and which pieces meet, whatever their order."""
+
+    def __init__(self, request: PlanRequest, frame: Frame, boards: Sequence[Board]) -> None:
+        self._lock = request.product.lock
+        self._boards = boards
+        self._near = LENGTH_TOLERANCE[request.unit]
+        self._over: list[Flanks] = [NONE] * len(boards)
+        self._cased: list[Flanks] = [NONE] * len(boards)
+        self._find_overhangs(list(_overhangs(request, frame)), _LEAST * INCH[request.unit])
+
+    def ways(self, lay: Lay) -> list[GoesIn | None]:
+        """Return how each piece goes in, None where it is not trapped, rows laid in ``lay``."""
+        turns = [_BEFORE if b.down else lay.turn(b.row) for b in self._boards]
+        down: list[set[Flank]] = [set() for _ in self._boards]
+        for i, j, flank in self._meetings:
+            # Pieces of one row follow each other from the end where it begins.
+            if turns[i] < turns[j] or (turns[i] == turns[j] and flank is Flank.BEGIN):
+                down[j].add(flank)
+        return [
+            way_in(self._lock, self._situation(k, down))
+            if not board.down and (self._over[k] or len(down[k]) > 1)
+            else None
+            for k, board in enumerate(self._boards)
+        ]
+
+    def _situation(self, k: int, down: Sequence[set[Flank]]) -> Situation:
+        """Return the situation of one piece."""
+        run = self._runs[k]
+        return Situation(
+            over=self._over[k],
+            down=frozenset(down[k]),
+            run_over=NONE.union(*(self._over[i] for i in run)),
+            run_cased=NONE.union(*(self._cased[i] for i in run)),
+            run_down=NONE.union(*(down[i] for i in run)) & SIDES,
+        )
+
+    def _find_overhangs(self, overhangs: Sequence[_Overhang], least: float) -> None:
+        """Find the flanks of every piece that something overhangs."""
+        if not overhangs or not self._boards:
+            return
+        shapes = [board.shape for board in self._boards]
+        tree = shapely.STRtree(shapes)
+        for overhang in overhangs:
+            for k in tree.query(overhang.strip, predicate="intersects"):
+                if overhang.along(shapes[k]) > least:
+                    self._over[k] |= {overhang.flank}
+                    self._cased[k] |= {overhang.flank} if overhang.cased else NONE
+
+    @cached_property
+    def _meetings(self) -> list[tuple[int, int, Flank]]:
+        """Every (i, j, flank) where piece ``i`` lies at that flank of piece ``j``."""
+        shapes = np.array([board.shape for board in self._boards])
+        grown = shapely.buffer(shapes, self._near, join_style="mitre")
+        one, other = shapely.STRtree(shapes).query(grown, predicate="intersects")
+        apart = one != other
+        one, other = one[apart], other[apart]
+        met = _extents(shapely.bounds(shapely.intersection(grown[one], shapes[other])))
+        lefts = shapely.bounds(shapes)[:, 0]
+        found = []
+        for i, j, (along, across) in zip(one.tolist(), other.tolist(), met, strict=True):
+            step = self._boards[j].row - self._boards[i].row
+            if step == 0 and across > 4 * self._near:
+                found.append((i, j, Flank.BEGIN if lefts[i] < lefts[j] else Flank.END))
+            elif abs(step) == 1 and along > 4 * self._near:
+                found.append((i, j, Flank.NEAR if step > 0 else Flank.FAR))
+        return found
+
+    @cached_property
+    def _runs(self) -> list[list[int]]:
+        """For every piece the pieces of its run, itself included; what is down belongs to none."""
+        run_of = [[k] for k in range(len(self._boards))]
+        for i, j, flank in self._meetings:
+            new = not (self._boards[i].down or self._boards[j].down)
+            if flank is Flank.BEGIN and new and run_of[i] is not run_of[j]:
+                run_of[i] += run_of[j]
+                for k in run_of[j]:
+                    run_of[k] = run_of[i]
+        return run_of
+
+
+def _extents(bounds: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the extents along and across of boxes, nought where there is none."""
+    return np.nan_to_num(bounds[:, 2:] - bounds[:, :2])
+
+
+def _overhangs(request: PlanRequest, frame: Frame) -> Iterator[_Overhang]:
+    """Yield the edges that the floor runs under."""
+    near = 4 * LENGTH_TOLERANCE[request.unit]
+    points = frame.inward(request.zone.outline)
+    hand = 1 if ring_area(points) > 0 else -1
+    for index, (a, b) in enumerate(edges_of(points)):
+        edge = request.zone.edges.get(index)
+        if edge is not None and edge.kind in _OVERHANGS:
+            gap = request.rules.expansion_gap if edge.gap is None else edge.gap
+            reach = max(gap, edge.max_gap or 0.0) + near
+            yield _Overhang(
+                a=a,
+                b=b,
+                flank=_flank((b[0] - a[0]) * hand, (b[1] - a[1]) * hand),
+                cased=edge.kind is EdgeKind.CASING,
+                strip=LineString([a, b]).buffer(reach, cap_style="flat"),
+            )
+
+
+def _flank(along: float, across: float) -> Flank:
+    """Return the flank of the floor on the left of a way at which that way runs."""
+    if abs(along) > abs(across):
+        return Flank.NEAR if along > 0 else Flank.FAR
+    return Flank.END if across > 0 else Flank.BEGIN

@@ -1,0 +1,1 @@
+"""The front door of planning: trials, polish, the start wall."""

@@ -1,0 +1,1 @@
+"""Certificates of a bound, rechecked by arithmetic alone."""

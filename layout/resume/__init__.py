@@ -1,0 +1,1 @@
+"""Going on with a floor that is partly down."""

@@ -1,0 +1,301 @@
+"""Going on from what is down: laid pieces and leftovers at hand, in the working frame.
+
+Pieces that are down fix the row lines. What is left of a row begins where its last piece ends,
+with a factory end; joints keep clear of those that are down.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry import Polygon, box
+
+from layout.joints.choices import CRUMB, AtHand, Site
+from layout.planks.assign import Part, Plank, Stock
+from layout.rows.rows import Floor, Frame, Run
+from layout.rows.widths import Widths
+from layout.values.errors import Found, InputError, NoPlanError
+from layout.values.leftovers import cut_by_plank, plank_size
+from layout.values.outline import LENGTH_TOLERANCE, Region, polygons_of, to_frame
+from layout.values.plan import Offcut, Piece
+from layout.values.request import PlanRequest
+
+_BEFORE = 1_000_000  # before any part of this plan
+_SLANT = 1e-3  # an area that only rounding takes
+_SEAM = 2e-6  # cut away beside a laid piece, so that rounding leaves no crumbs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidBoard:
+    """A laid piece in the working frame: its shape, and its board's left, low, right and high."""
+
+    piece: Piece
+    shape: Polygon
+    board: tuple[float, float, float, float]
+
+    def joints(self, near: float) -> list[float]:
+        """Return where its ends are factory ends."""
+        left, _, right, _ = self.shape.bounds
+        ends = []
+        if abs(left - self.board[0]) <= near:
+            ends.append(float(left))
+        if abs(right - self.board[2]) <= near:
+            ends.append(float(right))
+        return ends
+
+
+def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
+    """Return the laid pieces in the working frame."""
+    found = []
+    for piece in request.laid:
+        ((x, y),) = to_frame([piece.origin], frame.direction_deg)
+        length, width = piece.size
+        left = -(x + length) if frame.mirrored_x else x
+        low = -(y + width) if frame.mirrored_y else y
+        shape = Polygon(frame.inward(piece.outline), [frame.inward(r) for r in piece.holes])
+        board = (left, low, left + length, low + width)
+        found.append(LaidBoard(piece=piece, shape=shape, board=board))
+    return found
+
+
+def parts_in_order(
+    region: Region, down: Sequence[LaidBoard]
+) -> list[tuple[Polygon, list[LaidBoard]]]:
+    """Return the parts of a region with the boards down in each, those begun first come first."""
+    found = []
+    for part in polygons_of(region):
+        own = [board for board in down if board.shape.intersection(part).area > CRUMB]
+        found.append((min((board.piece.row for board in own), default=_BEFORE), part, own))
+    found.sort(key=lambda entry: entry[0])
+    return [(part, own) for _, part, own in found]
+
+
+def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> float:
+    """Return the first rip that the boards down in a part of the region have fixed.
+
+    Raises InputError where they do not share row lines.
+    """
+    near, width = LENGTH_TOLERANCE[request.unit], request.product.board.width
+    start = float(part.bounds[1])
+    first = (down[0].board[3] - start) % width
+    first = width if first < near else first
+    for laid in down:
+        row = (laid.board[3] - start - first) / width
+        if (off := abs(row - round(row)) * width) > 2 * near:
+            raise _off_lines(request, laid, off, f"the row lines of piece {down[0].piece.id}")
+    return first
+
+
+def _off_lines(request: PlanRequest, laid: LaidBoard, off: float, lines: str) -> InputError:
+    """Return the refusal of a board that lies off the row lines."""
+    found = Found(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
+    return InputError(
+        f"laid[{request.laid.index(laid.piece)}].origin", found, f"a board on {lines}"
+    )
+
+
+def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> Widths:
+    """Return the widths of the rows from the start wall on that boards down have fixed.
+
+    Raises InputError where they share no row lines or leave out a row.
+    """
+    near = 2 * LENGTH_TOLERANCE[request.unit]
+    line, widths = float(part.bounds[1]), []
+    tops: list[float] = [line]
+    for laid in sorted(down, key=lambda board: board.board[3]):
+        _, low, _, high = laid.board
+        if abs(low - line) <= near:
+            widths.append(laid.piece.size[1])
+            line += widths[-1]
+            tops.append(line)
+        elif abs(high - line) > near or abs(low - tops[-2 if len(tops) > 1 else -1]) > near:
+            raise _off_lines(request, laid, abs(low - line), "the row lines from the start wall on")
+    return tuple(widths)
+
+
+def check_rows(request: PlanRequest, floor: Floor, down: Sequence[LaidBoard]) -> None:
+    """Refuse boards down that miscount rows. Raises InputError."""
+    for laid in down:
+        middle = (laid.board[1] + laid.board[3]) / 2
+        rows = {
+            run.row
+            for run in floor.runs
+            if run.y0 < middle < run.y1 and laid.shape.intersection(run.shape).area > CRUMB
+        }
+        if rows and laid.piece.row not in rows:
+            where = f"laid[{request.laid.index(laid.piece)}].row"
+            accepted = f"{min(rows)}, counted from the start wall"
+            raise InputError(where, laid.piece.row, accepted)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Down:
+    """The whole floor, which joints of it are down, and in which run of it each site lies."""
+
+    whole: Floor
+    joints: tuple[tuple[float, ...], ...]
+    homes: tuple[int, ...]
+
+    def with_new(
+        self, sites: Sequence[Site], joints: Sequence[tuple[float, ...]]
+    ) -> list[tuple[float, ...]]:
+        """Return all joints of every run of the whole floor, down or new, left to right."""
+        found = [set(own) for own in self.joints]
+        for home, site, own in zip(self.homes, sites, joints, strict=True):
+            found[home].update(own)
+            found[home].update(x for x, meets in _open_ends(site) if meets)
+        return [_apart(sorted(own)) for own in found]
+
+
+def _open_ends(site: Site) -> tuple[tuple[float, bool], tuple[float, bool]]:
+    """Return the ends of a run, and whether a laid piece is there."""
+    return (site.run.x0, site.begun), (site.run.x1, site.ended)
+
+
+def _apart(joints: Sequence[float]) -> tuple[float, ...]:
+    """Return joints without repetitions."""
+    kept: list[float] = []
+    for x in joints:
+        if not kept or x - kept[-1] > 0.01:
+            kept.append(x)
+    return tuple(kept)
+
+
+def take_down(
+    whole: Floor, sites: Sequence[Site], down: Sequence[LaidBoard], offset: float, near: float
+) -> tuple[Floor, tuple[Site, ...], Down]:
+    """Return the floor that is left, its sites, and what is down.
+
+    ``sites`` are those of the whole floor; joints keep ``offset`` from those that are down.
+    """
+    by_row: dict[int, list[LaidBoard]] = {}
+    for laid in down:
+        by_row.setdefault(laid.piece.row, []).append(laid)
+    joints_down = {
+        row: [x for b in boards for x in b.joints(near)] for row, boards in by_row.items()
+    }
+    hair = max(offset - 1e-3, 0.0)
+    left: list[Site] = []
+    homes: list[int] = []
+    for index, site in enumerate(sites):
+        boards = by_row.get(site.run.row, [])
+        beside = [b for row in (site.run.row - 1, site.run.row + 1) for b in by_row.get(row, [])]
+        close = [
+            x for b in beside if b.shape.distance(site.run.shape) < near for x in b.joints(near)
+        ]
+        for run in _runs_left(site.run, boards):
+            begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * _SEAM for b in boards)
+            ended = any(abs(b.shape.bounds[0] - run.x1) < 10 * _SEAM for b in boards)
+            kept_off = tuple((x - hair, x + hair) for x in close if run.x0 <= x <= run.x1)
+            left.append(
+                Site(
+                    run=run,
+                    barred=site.barred,
+                    posts=run.posts,
+                    kept_off=kept_off,
+                    begun=begun,
+                    ended=ended,
+                )
+            )
+            homes.append(index)
+    own = tuple(_of_run(site.run, joints_down.get(site.run.row, [])) for site in sites)
+    if not left:
+        text = "laid: the floor is laid; nothing is left to plan"
+        raise NoPlanError(text)
+    _refuse_gaps(left, whole.board.length, near)
+    floor = whole.with_runs([site.run for site in left])
+    placed = (replace(site, run=run) for site, run in zip(left, floor.runs, strict=True))
+    return floor, tuple(placed), Down(whole=whole, joints=own, homes=tuple(homes))
+
+
+def _refuse_gaps(sites: Sequence[Site], length: float, near: float) -> None:
+    """Refuse a gap between laid pieces that whole boards do not fill."""
+    for site in sites:
+        over = site.run.length % length
+        if site.begun and site.ended and near < over < length - near:
+            text = (
+                f"laid: between pieces of row {site.run.row} lie {site.run.length:.4g}, which "
+                f"boards of {length:g} with both ends whole do not fill"
+            )
+            raise NoPlanError(text)
+
+
+def _of_run(run: Run, joints: Sequence[float]) -> tuple[float, ...]:
+    """Return the joints of a row that lie inside one of its runs."""
+    return _apart(sorted(x for x in joints if run.x0 + 0.01 < x < run.x1 - 0.01))
+
+
+def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
+    """Return what laid pieces leave of a run."""
+    over = [b.shape for b in boards if b.shape.intersects(run.shape)]
+    if not over:
+        return [run]
+    taken = shapely.union_all(over).buffer(_SEAM, join_style="mitre")
+    rest = run.shape.difference(taken)
+    return run.parts(getattr(rest, "geoms", [rest]))
+
+
+def planks_at_hand(request: PlanRequest, frame: Frame) -> list[Plank]:
+    """Return the planks of the offcuts at hand, each with what is gone of it as first part.
+
+    An offcut from the middle of a plank, both its ends cut, is left out.
+    """
+    near, kerf = LENGTH_TOLERANCE[request.unit], request.rules.saw_kerf
+    cut = cut_by_plank(request.laid, frame.direction_deg)
+    planks = []
+    for i, offcut in enumerate(request.on_hand.offcuts if request.on_hand else ()):
+        size = plank_size(offcut, request.laid, request.product.boards, near)
+        if size is None:
+            continue
+        left, right = offcut.at[0] < near, offcut.at[0] + offcut.length > size[0] - near
+        gone = _gone(offcut, cut.get(offcut.plank, []), size, kerf)
+        if (left or right) and not gone.is_empty:
+            part = _part(frame.plank_shape(gone, size), i - _BEFORE)
+            stock = Stock(length=size[0], width=size[1], kerf=kerf)
+            planks.append(Plank(stock=stock, parts=(part,), number=offcut.plank, label=offcut.id))
+    return planks
+
+
+def _gone(offcut: Offcut, cut: Sequence[Polygon], size: tuple[float, float], kerf: float) -> Region:
+    """Return what is gone of a plank but for an offcut, the kerf at its cut edges left free."""
+    x, y = offcut.at
+    kept = box(x - kerf, y - kerf, x + offcut.length + kerf, y + offcut.width + kerf)
+    gone = box(0.0, 0.0, *size).difference(kept)
+    beside = [shape for shape in cut if shape.intersection(kept).area > _SLANT]
+    return shapely.union_all([gone, *beside]) if beside else gone
+
+
+def _part(shape: Region, order: int) -> Part:
+    """Return what is gone of a plank as a part of it."""
+    left, low, right, high = shape.bounds
+    boxed = shape.area > (right - left) * (high - low) - _SLANT
+    return Part(
+        order=order,
+        left=left,
+        right=right,
+        low=low,
+        high=high,
+        shape=None if boxed else shape,
+    )
+
+
+def at_hand(planks: Sequence[Plank]) -> dict[float, AtHand]:
+    """Return the starters and enders that planks cut before can give, by board width.
+
+    Only offcuts of the full width are told.
+    """
+    by_width: dict[float, list[tuple[Stock, Part]]] = defaultdict(list)
+    for plank in planks:
+        gone = plank.parts[0]
+        if gone.high - gone.low > plank.stock.width - CRUMB:
+            by_width[round(plank.stock.width, 6)].append((plank.stock, gone))
+    return {
+        width: AtHand(
+            rooms=tuple(s.length - p.right - s.kerf for s, p in own if p.right < s.length - CRUMB),
+            rests=tuple(p.left - s.kerf for s, p in own if p.left > CRUMB),
+        )
+        for width, own in by_width.items()
+    }

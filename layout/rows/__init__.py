@@ -1,0 +1,1 @@
+"""Rows of a floor: where they run, how wide they are, which strips are left."""

@@ -1,0 +1,1 @@
+"""Trim cut from stock lengths."""

@@ -1,0 +1,275 @@
+"""What is laid and by which rules: boards, products, laying rules, hands. Frozen and checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from layout.values.errors import Found, InputError, NotYetError
+from layout.values.fields import Fields, as_count, as_text, check_number
+
+
+class Lock(StrEnum):
+    """How one board is joined to the next."""
+
+    ANGLE_ANGLE = "angle-angle"
+    ANGLE_DROP = "angle-drop"
+    TAP = "tap"
+    GLUE = "glue"
+
+
+class GoesIn(StrEnum):
+    """How a piece goes in that its lock's own way does not get into place."""
+
+    ROW = "tilt as a row"
+    SLIDE = "slide flat"
+    SHAVE = "shave and slide"
+    LOWER = "shave and lower"
+    MAKER = "ask the maker"
+
+
+class Stagger(StrEnum):
+    """The step of end joints from row to row."""
+
+    FREE = "free"
+    HALF = "half"
+    THIRD = "third"
+
+
+class Side(StrEnum):
+    """A long side of a board, or a side of the zone, in the direction frame."""
+
+    LOW = "low"
+    HIGH = "high"
+
+
+class End(StrEnum):
+    """An end of a board in the direction frame."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Prefer(StrEnum):
+    """What the last planks of the last carton are worth."""
+
+    PLANKS = "planks"
+    CARTONS = "cartons"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One board size of a carton: laid cover (never tongue or lip) in the request's unit."""
+
+    length: float
+    width: float
+    per_carton: int
+
+    def __post_init__(self) -> None:
+        check_number(self.length, "product.length", above=0)
+        check_number(self.width, "product.width", above=0)
+        check_number(self.per_carton, "product.per_carton", least=1, most=1000)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Product:
+    """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
+
+    ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
+    count in one carton; empty where all boards look alike. ``backward`` tells whether rows may be
+    joined on either long side, so that they go both ways from a control row. Raises InputError
+    where the variants do not make up one carton, NotYetError for boards of different lengths, and
+    for variants of several widths: a carton does not tell which width has which variant.
+    """
+
+    boards: tuple[Board, ...]
+    variants: dict[str, int] = field(default_factory=dict)
+    lock: Lock | None = None
+    backward: bool = False
+
+    def __post_init__(self) -> None:
+        if not self.boards:
+            raise InputError("product.boards", Found("no boards"), "one board size or more")
+        if len({board.length for board in self.boards}) > 1:
+            lengths = ", ".join(f"{board.length:g}" for board in self.boards)
+            found = Found(f"lengths {lengths} in one carton")
+            raise NotYetError("product.boards", found, "boards of one length (widths may differ)")
+        widths = [board.width for board in self.boards]
+        if len(set(widths)) < len(widths):
+            twice = next(width for width in widths if widths.count(width) > 1)
+            found = Found(f"width {twice:g} stands {widths.count(twice)} times")
+            raise InputError("product.boards", found, "each width once")
+        self._check_variants()
+
+    def _check_variants(self) -> None:
+        for name, count in self.variants.items():
+            check_number(count, f"product.variants.{name}", least=1)
+        found = sum(self.variants.values())
+        if self.variants and len(self.boards) > 1:
+            names = Found(f"{', '.join(self.variants)} with boards of {len(self.boards)} widths")
+            accepted = "variants of boards of one width, or widths without variants"
+            raise NotYetError("product.variants", names, accepted)
+        if self.variants and found != self.per_carton:
+            accepted = f"counts that make up one carton, {self.per_carton} boards"
+            raise InputError("product.variants", Found(f"{found} boards"), accepted)
+
+    @property
+    def board(self) -> Board:
+        """The first board size; the only one of a product that is not mixed."""
+        return self.boards[0]
+
+    @property
+    def per_carton(self) -> int:
+        """Boards in one carton, all sizes together."""
+        return sum(board.per_carton for board in self.boards)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayingRules:
+    """The rules of laying, lengths in the request's unit.
+
+    ``direction_deg`` is None for "best"; ``max_rack`` is None where the rack has no limit;
+    ``wall_error`` is how far a wall may stand off its drawn place.
+    """
+
+    expansion_gap: float
+    saw_kerf: float
+    min_end_piece: float
+    min_joint_offset: float
+    min_row_width: float
+    wall_error: float = 0.0
+    max_rack: int | None = None
+    stagger: Stagger = Stagger.FREE
+    direction_deg: float | None = 0.0
+    balance: bool = True
+
+    def __post_init__(self) -> None:
+        for name in (
+            "expansion_gap",
+            "saw_kerf",
+            "min_end_piece",
+            "min_joint_offset",
+            "min_row_width",
+            "wall_error",
+        ):
+            check_number(getattr(self, name), f"rules.{name}")
+        if self.max_rack is not None:
+            check_number(self.max_rack, "rules.max_rack", most=10_000)
+        if self.direction_deg is not None:
+            check_number(self.direction_deg, "rules.direction_deg", least=-360, most=360)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lay:
+    """The hands of laying: start side, end from which rows are built, side of the tongue.
+
+    ``control_row`` is the row laid first where rows go both ways: the rows after it come next,
+    then those before it, backward to the start wall. None: rows go from the start wall on.
+    """
+
+    start: Side = Side.LOW
+    first_end: End = End.LEFT
+    tongue: Side = Side.HIGH
+    control_row: int | None = None
+
+    def __post_init__(self) -> None:
+        if self.control_row is not None:
+            check_number(self.control_row, "lay.control_row", least=1)
+
+    def turn(self, row: int) -> tuple[bool, int]:
+        """Return what rows are sorted by in the order of laying."""
+        return (True, -row) if self.backward(row) else (False, row)
+
+    def backward(self, row: int) -> bool:
+        """Return whether a row is laid back from the control row to the start wall."""
+        return self.control_row is not None and row < self.control_row
+
+    def behind(self, row: int) -> Side:
+        """Return the side of a row from which it is laid: where its person kneels."""
+        return Side.HIGH if (self.start is Side.HIGH) != self.backward(row) else Side.LOW
+
+
+def read_product(data: object, where: str = "product") -> Product:
+    """Return the product of a request. Raises InputError."""
+    fields = Fields(data, where)
+    if fields.has("boards"):
+        boards = tuple(
+            _read_board(value, path) for path, value in fields.entries("boards", most=20)
+        )
+    else:
+        boards = (_board(fields),)
+    variants = {
+        as_text(name, path): as_count(count, path) for name, path, count in fields.pairs("variants")
+    }
+    lock = fields.choice("lock", Lock) if fields.has("lock") else None
+    backward = fields.flag("backward", default=False)
+    fields.refuse_unknown()
+    return Product(boards=boards, variants=variants, lock=lock, backward=backward)
+
+
+def read_rules(data: object, where: str = "rules") -> LayingRules:
+    """Return the laying rules of a request. Raises InputError."""
+    fields = Fields(data, where)
+    rules = LayingRules(
+        expansion_gap=fields.number("expansion_gap"),
+        saw_kerf=fields.number("saw_kerf"),
+        min_end_piece=fields.number("min_end_piece"),
+        min_joint_offset=fields.number("min_joint_offset"),
+        min_row_width=fields.number("min_row_width"),
+        wall_error=fields.number("wall_error", 0.0),
+        max_rack=fields.count_or_none("max_rack"),
+        stagger=fields.choice("stagger", Stagger, Stagger.FREE),
+        direction_deg=_direction(fields),
+        balance=fields.flag("balance", default=True),
+    )
+    fields.refuse_unknown()
+    return rules
+
+
+def read_lay(data: object, where: str = "lay") -> Lay:
+    """Return the hands of laying; what is not said keeps its default. Raises InputError."""
+    fields = Fields(data, where)
+    lay = Lay(
+        start=fields.choice("start", Side, Side.LOW),
+        first_end=fields.choice("first_end", End, End.LEFT),
+        tongue=fields.choice("tongue", Side, Side.HIGH),
+        control_row=fields.count_or_none("control_row"),
+    )
+    fields.refuse_unknown()
+    return lay
+
+
+def lay_to_json(lay: Lay) -> dict[str, Any]:
+    """Return the hands of laying in their JSON form."""
+    data: dict[str, Any] = {
+        name: str(getattr(lay, name)) for name in ("start", "first_end", "tongue")
+    }
+    return data if lay.control_row is None else {**data, "control_row": lay.control_row}
+
+
+def _direction(fields: Fields) -> float | None:
+    """Return the direction in degrees, None for "best"."""
+    value = fields.raw("direction_deg", "") if fields.has("direction_deg") else 0.0
+    if value == "best":
+        return None
+    if isinstance(value, str):
+        raise InputError(fields.path("direction_deg"), value, 'an angle in degrees or "best"')
+    return fields.number("direction_deg", 0.0)
+
+
+def _read_board(data: object, where: str) -> Board:
+    """Return one size of a mixed carton."""
+    fields = Fields(data, where)
+    board = _board(fields)
+    fields.refuse_unknown()
+    return board
+
+
+def _board(fields: Fields) -> Board:
+    """Return the board whose length, width and count stand in the fields."""
+    return Board(
+        length=fields.number("length"),
+        width=fields.number("width"),
+        per_carton=fields.count("per_carton"),
+    )

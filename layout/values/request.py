@@ -1,0 +1,258 @@
+"""A plan request: the zone, the product, the rules, and how hard to try.
+
+The JSON form is format 1: ``read_request`` reads it and refuses by field, value and range what
+can't be used. Fields it does not know are refused too, so that no misspelt rule is passed over.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from dataclasses import fields as fields_of
+
+from shapely.geometry import Polygon
+
+from layout.values.errors import Found, InputError
+from layout.values.fields import Fields, check_number
+from layout.values.leftovers import AtHandCheck
+from layout.values.material import (
+    Lay,
+    LayingRules,
+    Prefer,
+    Product,
+    Stagger,
+    read_lay,
+    read_product,
+    read_rules,
+)
+from layout.values.outline import (
+    AREA_TOLERANCE,
+    LENGTH_TOLERANCE,
+    Zone,
+    meeting,
+    read_zone,
+    zone_polygon,
+)
+from layout.values.plan import Offcut, Piece, read_offcut, read_piece
+
+MOST_BOARDS = 20_000
+INCH = {"in": 1.0, "mm": 25.4}  # one inch in each unit of the form
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnHand:
+    """What is left to lay with: whole planks (None: not limited) and labelled offcuts."""
+
+    planks: int | None = None
+    offcuts: tuple[Offcut, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.planks is not None:
+            check_number(self.planks, "on_hand.planks", most=100_000)
+        _refuse_doubled((offcut.id for offcut in self.offcuts), "on_hand.offcuts")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanRequest:
+    """Everything the planner needs. Exactly one of ``effort_s`` and ``effort_iterations`` counts:
+    iterations where given (repeatable), else seconds.
+
+    Raises InputError where lengths are absurd for a floor, where rules contradict each other or
+    the board, where laid pieces or offcuts could not be there, and where the floor would take
+    more than 20,000 boards.
+    """
+
+    unit: str
+    zone: Zone
+    product: Product
+    rules: LayingRules
+    lay: Lay = field(default_factory=Lay)
+    laid: tuple[Piece, ...] = ()
+    on_hand: OnHand | None = None
+    spares: int = 0
+    prefer: Prefer = Prefer.PLANKS
+    effort_s: float = 5.0
+    effort_iterations: int | None = None
+    seed: int = 0
+
+    def __post_init__(self) -> None:
+        if self.unit not in INCH:
+            raise InputError("unit", self.unit, '"in" or "mm"')
+        check_number(self.spares, "spares", most=10_000)
+        check_number(self.effort_s, "effort_s", most=3_600)
+        if self.effort_iterations is not None:
+            check_number(self.effort_iterations, "effort_iterations", most=10_000_000)
+        _check_sizes(self)
+        _check_rules(self)
+        _check_control_row(self)
+        _check_edges(self)
+        _check_laid(self)
+        _check_on_hand(self)
+
+
+def read_request(data: object) -> PlanRequest:
+    """Return a plan request from its JSON form.
+
+    Raises InputError naming the field, the value and what would be accepted.
+    """
+    fields = Fields(data, "")
+    if fields.count("format") != 1:
+        raise InputError("format", fields.raw("format", "1"), "1")
+    product = read_product(fields.raw("product", "an object { ... }"))
+    request = PlanRequest(
+        unit=fields.text("unit"),
+        zone=read_zone(fields.raw("zone", "an object { ... }")),
+        product=product,
+        rules=read_rules(fields.raw("rules", "an object { ... }")),
+        lay=read_lay(fields.raw("lay", "an object { ... }")) if fields.has("lay") else Lay(),
+        laid=tuple(_read_laid(value, path) for path, value in fields.entries("laid")),
+        on_hand=_read_on_hand(fields.child("on_hand"), product) if fields.has("on_hand") else None,
+        spares=fields.count("spares", 0),
+        prefer=fields.choice("prefer", Prefer, Prefer.PLANKS),
+        effort_s=fields.number("effort_s", 5.0),
+        effort_iterations=fields.count_or_none("effort_iterations"),
+        seed=fields.count("seed", 0),
+    )
+    fields.refuse_unknown(("name", "note"))
+    return request
+
+
+def _read_laid(data: object, where: str) -> Piece:
+    """Return one piece that is down; it is told as in a plan."""
+    piece = read_piece(data, where)
+    _refuse_unknown(data, where, Piece)
+    return piece
+
+
+def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcut:
+    """Return one offcut at hand; it is told as in a plan."""
+    offcut = read_offcut(data, where, board)
+    _refuse_unknown(data, where, Offcut)
+    return offcut
+
+
+def _refuse_unknown(data: object, where: str, form: type[Piece | Offcut]) -> None:
+    """Refuse fields that a piece or an offcut of a plan doesn't have."""
+    unknown = Fields(data, where)
+    unknown.refuse_unknown([field.name for field in fields_of(form)])
+
+
+def _read_on_hand(fields: Fields, product: Product) -> OnHand:
+    """Return the material at hand."""
+    size = (product.board.length, product.board.width)
+    on_hand = OnHand(
+        planks=fields.count_or_none("planks"),
+        offcuts=tuple(
+            _read_at_hand(value, path, size) for path, value in fields.entries("offcuts")
+        ),
+    )
+    fields.refuse_unknown()
+    return on_hand
+
+
+def _check_sizes(request: PlanRequest) -> None:
+    """Refuse boards and rooms that no floor has, and floors of too many boards."""
+    inch, board = INCH[request.unit], request.product.board
+    check_number(board.length, "product.length", least=inch, most=300 * inch)
+    for size in request.product.boards:
+        check_number(size.width, "product.width", least=0.5 * inch, most=60 * inch)
+    zone = zone_polygon(request.zone)
+    reach = max(map(abs, zone.bounds))
+    if reach > 12_000 * inch:
+        accepted = f"corners within {12_000 * inch:g} {request.unit} of the origin"
+        raise InputError("zone.outline", Found(f"a corner at {reach:g}"), accepted)
+    widest = max(size.width for size in request.product.boards)
+    boards = zone.area / (board.length * widest)
+    if boards > MOST_BOARDS:
+        found = Found(
+            f"{board.length:g} x {widest:g} makes about {boards:.0f} boards of this floor"
+        )
+        raise InputError("product", found, f"a product size that takes at most {MOST_BOARDS}")
+
+
+def _check_rules(request: PlanRequest) -> None:
+    """Refuse rules that no floor of this board could keep."""
+    inch, rules, board = INCH[request.unit], request.rules, request.product.board
+    narrowest = min(size.width for size in request.product.boards)
+    check_number(rules.expansion_gap, "rules.expansion_gap", most=6 * inch)
+    check_number(rules.saw_kerf, "rules.saw_kerf", most=inch)
+    check_number(rules.wall_error, "rules.wall_error", most=6 * inch)
+    check_number(rules.min_end_piece, "rules.min_end_piece", most=board.length)
+    check_number(rules.min_row_width, "rules.min_row_width", most=narrowest)
+    parts = 3 if rules.stagger is Stagger.THIRD else 2
+    check_number(rules.min_joint_offset, "rules.min_joint_offset", most=board.length / parts)
+
+
+def _check_control_row(request: PlanRequest) -> None:
+    """Refuse a control row where the product's rows go one way only."""
+    row = request.lay.control_row
+    if row is not None and not request.product.backward:
+        accepted = 'none, or a product whose rows go both ways ("product.backward": true)'
+        raise InputError("lay.control_row", row, accepted)
+
+
+def _check_edges(request: PlanRequest) -> None:
+    """Refuse a gap that no cover hides, and a widest gap below the gap itself."""
+    most = 12 * INCH[request.unit]
+    for index, edge in request.zone.edges.items():
+        gap = request.rules.expansion_gap if edge.gap is None else edge.gap
+        check_number(gap, f"zone.edges.{index}.gap", most=most)
+        if edge.max_gap is not None:
+            check_number(edge.max_gap, f"zone.edges.{index}.max_gap", least=gap, most=most)
+
+
+def _check_laid(request: PlanRequest) -> None:
+    """Refuse laid pieces outside the zone, on top of each other or of no board of the product."""
+    _refuse_doubled((piece.id for piece in request.laid), "laid")
+    if request.laid and request.rules.direction_deg is None:
+        accepted = "the direction of the laid pieces in degrees"
+        raise InputError("rules.direction_deg", "best", accepted)
+    room = zone_polygon(request.zone).buffer(LENGTH_TOLERANCE[request.unit])
+    shapes = [Polygon(piece.outline, piece.holes) for piece in request.laid]
+    for i, (piece, shape) in enumerate(zip(request.laid, shapes, strict=True)):
+        _check_size(request, piece, f"laid[{i}].size")
+        if not shape.is_valid:
+            raise InputError(f"laid[{i}].outline", Found("meets itself"), "a simple outline")
+        if not room.contains(shape):
+            found = Found(f"piece {piece.id} lies outside the zone")
+            raise InputError(f"laid[{i}].outline", found, "a piece inside the zone, off its holes")
+    _refuse_overlap(shapes, [piece.id for piece in request.laid], request)
+
+
+def _check_size(request: PlanRequest, piece: Piece, where: str) -> None:
+    """Refuse a piece cut from no board of the product."""
+    near = LENGTH_TOLERANCE[request.unit]
+    boards = request.product.boards
+    if not any(
+        abs(piece.size[0] - b.length) <= near and abs(piece.size[1] - b.width) <= near
+        for b in boards
+    ):
+        accepted = " or ".join(f"{b.length:g} x {b.width:g}" for b in boards)
+        raise InputError(where, Found(f"{piece.size[0]:g} x {piece.size[1]:g}"), accepted)
+
+
+def _refuse_overlap(shapes: Sequence[Polygon], ids: Sequence[str], request: PlanRequest) -> None:
+    """Refuse laid pieces that lie on top of each other."""
+    for i, j in meeting(shapes):
+        if shapes[i].intersection(shapes[j]).area > AREA_TOLERANCE[request.unit]:
+            found = Found(f"piece {ids[j]} overlaps piece {ids[i]}")
+            raise InputError(f"laid[{j}].outline", found, "pieces that do not overlap")
+
+
+def _check_on_hand(request: PlanRequest) -> None:
+    """Refuse laid pieces and offcuts that claim more of a plank than it has."""
+    AtHandCheck(
+        unit=request.unit,
+        direction_deg=request.rules.direction_deg or 0.0,
+        boards=request.product.boards,
+        laid=request.laid,
+        offcuts=request.on_hand.offcuts if request.on_hand else (),
+    ).check()
+
+
+def _refuse_doubled(ids: Iterable[str], where: str) -> None:
+    """Refuse a name that stands twice."""
+    for name, count in Counter(ids).items():
+        if count > 1:
+            raise InputError(where, Found(f'id "{name}" stands {count} times'), "each id once")

@@ -1,0 +1,189 @@
+"""The review through the book equals the sums of a pencil; rates are learned from closed jobs."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from estimates.models import Purchase
+from estimates.readers.prices import priced_of
+from estimates.readers.review import Reviewed, reviewed
+from estimates.services import purchases, review
+from jobs.domain.scope.rates import STARTING_RATES, find_rate
+from jobs.models import AuditLine, Job, Rate, User
+from jobs.readers.scope import company_rates, rates_of, scope_value
+from tests.builders import make_job
+from tests.estimates.a_job import LATER, TODAY, a_day, an_agreed_job, an_owner, company_of, log
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company with prices for everything: 48 an hour, overhead 12 %."""
+    return an_owner()
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """An agreed job, still without a log."""
+    return an_agreed_job(owner)
+
+
+def buy(job: Job, owner: User, code: str, quantity: str, unit: str, paid: str) -> Purchase:
+    values = {"code": code, "label": code, "quantity": Decimal(quantity), "unit": unit}
+    values |= {"amount": Decimal(paid), "bought_on": TODAY, "supplier": "", "note": ""}
+    return purchases.add_purchase(job=job, user=owner, key=f"buy-{code}-{paid}", values=values)
+
+
+def review_of(job: Job) -> Reviewed:
+    found = reviewed(Job.objects.get(pk=job.pk))
+    assert found is not None
+    return found
+
+
+def test_a_job_without_an_accepted_quote_has_no_review(owner: User) -> None:
+    assert reviewed(make_job(company_of(owner))) is None
+
+
+def test_before_the_first_entry_the_review_has_not_begun(job: Job) -> None:
+    assert not review_of(job).begun
+
+
+def test_the_money_is_the_hand_sum(job: Job, owner: User) -> None:
+    day = a_day(job)
+    log(day, "lay", "3", zone="Den")
+    log(day, "clean", "1.5")
+    buy(job, owner, "cartons", "2", "carton", "124.00")
+    made = review_of(job).review
+    # 4.5 h x 48 = 216; with the cartons 340; overhead 12 % of it 40.80.
+    assert (made.real.labor, made.real.material) == (Decimal("216.00"), Decimal("124.00"))
+    assert made.real.overhead == Decimal("40.80")
+    assert made.real.profit == made.quoted.price - Decimal("380.80")
+
+
+def test_contribution_per_crew_day_is_by_the_hours_of_the_log(job: Job, owner: User) -> None:
+    log(a_day(job), "lay", "4", zone="Den")
+    buy(job, owner, "cartons", "2", "carton", "120.00")
+    made = review_of(job).review
+    # 4 h x 48 = 192; a crew-day has 16 h, so four of them bring a quarter of it.
+    left = made.quoted.price - 192 - 120
+    assert made.real.contribution_per_crew_day == left * 4
+
+
+def test_the_quoted_side_is_the_accepted_estimate(job: Job, owner: User) -> None:
+    accepted = priced_of(job.estimates.get())
+    log(a_day(job), "lay", "4", zone="Den")
+    quoted = review_of(job).review.quoted
+    assert (quoted.price, quoted.margin) == (accepted.subtotal, accepted.margin)
+
+
+def test_the_bridge_leads_from_one_profit_to_the_other(job: Job, owner: User) -> None:
+    log(a_day(job), "lay", "4", zone="Den")
+    buy(job, owner, "cartons", "2", "carton", "120.00")
+    made = review_of(job).review
+    moved = sum((part.amount or Decimal(0) for part in made.bridge), Decimal(0))
+    assert made.quoted.profit + moved == made.real.profit
+
+
+def test_hours_stand_by_task_beside_the_scope_s(job: Job) -> None:
+    log(a_day(job), "lay", "4", zone="Den", note="Bowed wall.")
+    found = review_of(job)
+    agreed = scope_value(job.agreed_scope).task("lay:Den").hours  # type: ignore[arg-type]
+    row = next(row for row in found.review.tasks if row.code == "lay")
+    assert (row.agreed, row.logged) == (agreed, Decimal("4.00"))
+    assert found.notes["lay", "Den"] == "Bowed wall."
+
+
+def test_spoiled_planks_stand_by_reason(job: Job) -> None:
+    day = a_day(job)
+    log(day, "lay", "2", zone="Den", planks_spoiled=1, spoil_reason="defect")
+    log(day, "lay", "2", zone="Den", planks_spoiled=3, spoil_reason="wrong side")
+    assert review_of(job).spoiled == (("Cut from the wrong side", 3), ("Factory defect", 1))
+
+
+def test_a_spoiled_plank_costs_its_part_of_a_carton(job: Job) -> None:
+    log(a_day(job), "lay", "2", zone="Den", planks_spoiled=2, spoil_reason="defect")
+    told = [reason for reason in review_of(job).review.reasons if reason.code == "spoiled"]
+    # A carton of ten is 60.00.
+    assert [reason.amount for reason in told] == [Decimal("-12.00")]
+
+
+def test_what_is_not_in_the_list_stands_by_its_own_name(job: Job, owner: User) -> None:
+    for label, paid in (("Blades", "18"), ("Tape", "6")):
+        row = buy(job, owner, "other", "1", "pack", paid)
+        Purchase.objects.filter(pk=row.pk).update(label=label)
+    found = {row.label: row.paid for row in review_of(job).review.materials}
+    assert found["Blades"] == 18
+    assert found["Tape"] == 6
+
+
+def test_a_job_closes_once_and_opens_again(job: Job, owner: User) -> None:
+    first = review.close_job(job=job, user=owner).closed_at
+    assert review.close_job(job=job, user=owner).closed_at == first
+    assert review.reopen_job(job=job, user=owner).closed_at is None
+    acts = AuditLine.objects.filter(subject=f"job {job.pk}").values_list("act", flat=True)
+    assert [act for act in acts if act.startswith(("Closed", "Reopened"))] == [
+        f"Reopened {job}",
+        f"Closed {job}",
+    ]
+
+
+def test_work_after_closing_is_a_callback(job: Job, owner: User) -> None:
+    day = a_day(job)
+    log(day, "lay", "4", zone="Den")
+    Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
+    told = [reason.text for reason in review_of(job).review.reasons if reason.code == "callback"]
+    assert told == ["4.00 h of callbacks"]
+
+
+def lay_hours(owner: User) -> Decimal:
+    rate = find_rate(company_rates(company_of(owner)), "lay", "floor_area", "")
+    assert rate is not None
+    return rate.hours
+
+
+def a_closed_job(owner: User, job: Job, factor: str) -> None:
+    """Log laying at so many times its hours and close the job."""
+    hours = scope_value(job.agreed_scope).task("lay:Den").hours  # type: ignore[arg-type]
+    log(a_day(job), "lay", str(hours * Decimal(factor)), zone="Den")
+    Job.objects.filter(pk=job.pk).update(closed_at=f"{LATER}T12:00:00Z")
+
+
+def test_an_open_job_teaches_nothing(job: Job, owner: User) -> None:
+    log(a_day(job), "lay", "4", zone="Den")
+    assert review.learnable(company_of(owner)) == ()
+
+
+def test_a_closed_job_teaches_the_rates_it_used(job: Job, owner: User) -> None:
+    before = lay_hours(owner)
+    a_closed_job(owner, job, "2")
+    review.take_learned_rates(company=company_of(owner), user=owner)
+    # The scope keeps hundredths of an hour, so twice is twice within a hundredth.
+    assert lay_hours(owner) / before == pytest.approx(Decimal(2), abs=Decimal("0.02"))
+    assert Rate.objects.get(task="lay", driver="floor_area").source == "learned from 1 job"
+
+
+def test_rates_taken_twice_are_taken_once(job: Job, owner: User) -> None:
+    a_closed_job(owner, job, "2")
+    company = company_of(owner)
+    assert review.take_learned_rates(company=company, user=owner) > 0
+    once = lay_hours(owner)
+    assert review.take_learned_rates(company=company, user=owner) == 0
+    assert lay_hours(owner) == once
+
+
+def test_a_rate_that_no_job_used_stays_as_it_was(job: Job, owner: User) -> None:
+    a_closed_job(owner, job, "2")
+    learned = {change.before.task_code for change in review.learnable(company_of(owner))}
+    assert learned == {"lay"}
+
+
+def test_other_rates_fall_back_to_the_starting_ones(job: Job) -> None:
+    Rate.objects.create(company=job.company, task="setup", driver="visits", hours=3)
+    rates = rates_of(job)
+    own = find_rate(rates, "setup", "visits", "")
+    assert own is not None
+    assert own.hours == 3
+    assert len(rates) == len(STARTING_RATES)

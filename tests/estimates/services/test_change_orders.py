@@ -1,0 +1,189 @@
+"""A scope changed under an accepted quote: told, priced by its difference, agreed by name."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from estimates.models import ChangeOrder
+from estimates.readers.prices import priced_of
+from estimates.readers.review import reviewed
+from estimates.services.change_orders import (
+    PendingChange,
+    agree_change,
+    agreed_price,
+    pending_change,
+)
+from jobs.domain.checks import BadValueError
+from jobs.models import Job, Rate, User
+from jobs.services.scope import changes_since_agreed
+from tests.estimates.a_job import (
+    TODAY,
+    a_quote,
+    an_agreed_job,
+    an_owner,
+    set_price,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company with prices for everything."""
+    return an_owner()
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """An agreed job."""
+    return an_agreed_job(owner)
+
+
+def more_spares(job: Job, count: int = 30) -> Job:
+    """The client wants so many boards more."""
+    job.zones.update(spares=count)
+    return Job.objects.get(pk=job.pk)
+
+
+def pending(job: Job) -> PendingChange:
+    found = pending_change(job, TODAY)
+    assert found is not None
+    return found
+
+
+def agree(job: Job, owner: User, **changes: Any) -> ChangeOrder:
+    told: dict[str, Any] = {
+        "key": "c1",
+        "amount": Decimal(200),
+        "agreed_by": "Ines Okafor",
+        "today": TODAY,
+    }
+    told |= {"seen": changes.pop("seen", None) or pending(job).seen}
+    return agree_change(job=job, user=owner, **told | changes)
+
+
+def test_nothing_differs_after_acceptance(job: Job) -> None:
+    assert changes_since_agreed(job) == ()
+
+
+def test_more_boards_are_told_in_words(job: Job) -> None:
+    told = [change.text for change in changes_since_agreed(more_spares(job))]
+    assert any("cartons" in text and text.startswith("Changed: Flooring") for text in told)
+
+
+def test_before_acceptance_a_change_is_no_change_order(owner: User) -> None:
+    quote = a_quote(owner)
+    assert changes_since_agreed(more_spares(quote.job)) == ()
+
+
+def test_other_rates_are_no_change_of_scope(job: Job) -> None:
+    Rate.objects.create(company=job.company, task="lay", driver="floor_area", hours=9, per=100)
+    assert changes_since_agreed(Job.objects.get(pk=job.pk)) == ()
+
+
+def test_a_closed_job_has_no_pending_change(job: Job) -> None:
+    Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
+    assert changes_since_agreed(more_spares(job)) == ()
+
+
+def test_two_cartons_more_cost_two_cartons_at_the_margin(job: Job) -> None:
+    # 2 x 60 = 120; with overhead of 12 % 134.40; at a margin of 25 % 134.40 / 0.75.
+    assert pending(more_spares(job)).difference == Decimal("179.20")
+
+
+def test_dearer_prices_count_only_for_what_changed(job: Job) -> None:
+    before = pending(more_spares(job)).difference
+    set_price(job.company, "spacers", "5.00", TODAY)
+    assert pending(job).difference == before
+
+
+def test_the_change_becomes_the_agreed_scope(job: Job, owner: User) -> None:
+    order = agree(more_spares(job), owner)
+    job.refresh_from_db()
+    assert job.agreed_scope == order.scope
+    assert changes_since_agreed(job) == ()
+
+
+def test_a_change_sent_twice_is_agreed_once(job: Job, owner: User) -> None:
+    seen = pending(more_spares(job)).seen
+    assert agree(job, owner, seen=seen) == agree(job, owner, seen=seen)
+    assert job.change_orders.count() == 1
+
+
+def test_the_frozen_document_says_what_was_agreed(job: Job, owner: User) -> None:
+    order = agree(more_spares(job), owner)
+    told = json.loads(order.document.text)
+    assert (told["amount"], told["agreed_by"]) == ("200", "Ines Okafor")
+    assert told["scope_sha256"] == order.scope.document.sha256
+
+
+def test_the_agreed_price_is_the_quote_and_its_changes(job: Job, owner: User) -> None:
+    quoted = priced_of(job.estimates.get()).subtotal
+    agree(more_spares(job), owner)
+    assert agreed_price(job) == quoted + 200
+
+
+def test_what_was_not_seen_is_not_agreed(job: Job, owner: User) -> None:
+    seen = pending(more_spares(job)).seen
+    with pytest.raises(BadValueError, match="the change as it stands now"):
+        agree(more_spares(job, 60), owner, seen=seen)
+
+
+def test_nothing_changed_is_nothing_to_agree_on(job: Job, owner: User) -> None:
+    with pytest.raises(BadValueError, match="scope is 'as agreed'"):
+        agree(job, owner, seen="0" * 64)
+
+
+def test_the_review_counts_the_change_as_price(job: Job, owner: User) -> None:
+    agree(more_spares(job), owner)
+    found = reviewed(Job.objects.get(pk=job.pk))
+    assert found is not None
+    assert found.review.real.price - found.review.quoted.price == 200
+
+
+def test_the_page_shows_the_difference_and_takes_the_word(job: Job, owner: User) -> None:
+    browser = Browser()
+    browser.force_login(owner)
+    page = reverse("job-changes", args=[more_spares(job).pk])
+    assert "A scope changed under an accepted quote" in browser.get(page).content.decode()
+    told = {"key": "k", "amount": "150", "agreed_by": "Ines Okafor", "seen": _seen_now(job)}
+    assert browser.post(page, told).status_code == 303
+    assert "Change order 1" in browser.get(page).content.decode()
+
+
+def test_the_price_page_tells_of_the_change(job: Job, owner: User) -> None:
+    browser = Browser()
+    browser.force_login(owner)
+    page = browser.get(reverse("job-price", args=[more_spares(job).pk])).content.decode()
+    assert "A scope changed under an accepted quote" in page
+
+
+def test_a_word_without_a_name_is_refused(job: Job, owner: User) -> None:
+    browser = Browser()
+    browser.force_login(owner)
+    page = reverse("job-changes", args=[more_spares(job).pk])
+    told = {"key": "k", "amount": "150", "agreed_by": "!", "seen": _seen_now(job)}
+    answer = browser.post(page, told)
+    assert answer.status_code == 422
+    assert not job.change_orders.exists()
+
+
+def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> None:
+    browser = Browser()
+    browser.force_login(owner)
+    page = browser.get(reverse("job-days", args=[more_spares(job).pk])).content.decode()
+    assert "A scope changed under an accepted quote" in page
+
+
+def _seen_now(job: Job) -> str:
+    from django.utils import timezone
+
+    found = pending_change(job, timezone.localdate())
+    assert found is not None
+    return found.seen

@@ -1,0 +1,100 @@
+"""The homeowner's link: one quote, its word of acceptance, and nothing else."""
+
+from __future__ import annotations
+
+import datetime
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from django.utils import timezone
+
+from estimates.models import Acceptance, Quote
+from estimates.services import quotes as money
+from jobs.models import Job
+from jobs.services.files import read_file
+from tests.builders import make_planned_job
+from tests.estimates.a_job import an_owner, company_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def quote() -> Quote:
+    """A quote issued today."""
+    owner, today = an_owner(), timezone.localdate()
+    job = make_planned_job(company_of(owner))
+    estimate = money.make_estimate(job=job, user=owner, key="estimate", today=today)
+    return money.issue_quote(estimate=estimate, user=owner, key="quote", today=today)
+
+
+def address(quote: Quote) -> str:
+    return reverse("quote-public", args=[quote.token])
+
+
+def seen(quote: Quote) -> str:
+    return Browser().get(address(quote)).content.decode()
+
+
+def accept(quote: Quote, name: str = "Ines Okafor", **told: str) -> int:
+    sent = {"name": name, "read": "on"} | told
+    return Browser().post(address(quote), sent).status_code
+
+
+def test_the_link_opens_the_quote_without_a_sign_in(quote: Quote) -> None:
+    assert f"Quote {quote.number}: {quote.job.title}" in seen(quote)
+
+
+def test_another_token_opens_nothing(quote: Quote) -> None:
+    assert Browser().get(reverse("quote-public", args=["x" * 32])).status_code == 404
+
+
+def test_the_page_leads_nowhere_but_to_its_own_pdf(quote: Quote) -> None:
+    own = (address(quote), reverse("quote-public-file", args=[quote.token]), reverse("help"), "#")
+    page = seen(quote)
+    links = {
+        part.split('"')[0] for part in page.split("<a ")[1:] for part in [part.split('href="')[1]]
+    }
+    assert {link for link in links if not link.startswith(own)} == set()
+
+
+@pytest.mark.parametrize("word", ["margin", "Overhead", "Cost", "burdened", "profit"])
+def test_the_page_has_no_word_of_our_side(quote: Quote, word: str) -> None:
+    assert word not in seen(quote)
+
+
+def test_a_name_and_a_tick_accept(quote: Quote) -> None:
+    assert accept(quote) == 302
+    assert Job.objects.get(pk=quote.job_id).agreed_scope == quote.estimate.scope
+    assert "Ines Okafor accepted this quote" in seen(quote)
+
+
+def test_without_the_tick_nothing_is_agreed_and_the_name_stays(quote: Quote) -> None:
+    answer = Browser().post(address(quote), {"name": "Ines Okafor"})
+    assert answer.status_code == 422
+    assert 'value="Ines Okafor"' in answer.content.decode()
+    assert not Acceptance.objects.exists()
+
+
+def test_a_name_without_letters_is_refused(quote: Quote) -> None:
+    answer = Browser().post(address(quote), {"name": "..", "read": "on"})
+    assert "“..” is no name; accepted: first and last name." in answer.content.decode()
+
+
+def test_a_withdrawn_quote_says_so_and_takes_no_word(quote: Quote) -> None:
+    owner = quote.issued_by
+    assert owner is not None
+    money.withdraw_quote(quote=quote, user=owner)
+    assert "has withdrawn this quote" in seen(quote)
+    assert accept(quote) == 422
+
+
+def test_an_expired_quote_says_so_and_takes_no_word(quote: Quote) -> None:
+    Quote.objects.update(valid_until=timezone.localdate() - datetime.timedelta(days=1))
+    assert "Ask Fernwood Floors for a new one" in seen(quote)
+    assert accept(quote) == 422
+
+
+def test_the_pdf_is_the_one_that_was_issued(quote: Quote) -> None:
+    answer = Browser().get(reverse("quote-public-file", args=[quote.token]))
+    assert b"".join(answer) == read_file(quote.pdf)

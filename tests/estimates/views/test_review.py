@@ -1,0 +1,94 @@
+"""The review on its page: what belongs there, one drawing with its table, closing and rates."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.models import Job, User
+from jobs.readers.path import standing
+from jobs.readers.scope import scope_value
+from tests.builders import make_job
+from tests.estimates.a_job import a_day, an_agreed_job, an_owner, company_of, log
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company with prices for everything."""
+    return an_owner()
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """An agreed job, still without a log."""
+    return an_agreed_job(owner)
+
+
+@pytest.fixture
+def browser(owner: User) -> Browser:
+    """A browser in which the owner is signed in."""
+    found = Browser()
+    found.force_login(owner)
+    return found
+
+
+def page(browser: Browser, job: Job) -> str:
+    return browser.get(reverse("job-review", args=[job.pk])).content.decode()
+
+
+def log_laying(job: Job, factor: str) -> None:
+    assert job.agreed_scope is not None
+    hours = scope_value(job.agreed_scope).task("lay:Den").hours
+    log(a_day(job), "lay", str(hours * Decimal(factor)), zone="Den", note="Bowed wall.")
+
+
+def test_before_acceptance_the_page_leads_to_the_quotes(browser: Browser, owner: User) -> None:
+    job = make_job(company_of(owner))
+    assert "It begins once a quote is accepted" in page(browser, job)
+
+
+def test_before_the_first_entry_the_page_offers_a_purchase(browser: Browser, job: Job) -> None:
+    told = page(browser, job)
+    assert "Nothing is logged and nothing is bought yet" in told
+    assert "<svg" not in told
+
+
+def test_the_reason_from_the_log_stands_by_its_task(browser: Browser, job: Job) -> None:
+    log_laying(job, "2")
+    assert "Bowed wall." in page(browser, job)
+
+
+def test_without_purchases_the_page_says_that_material_is_missing(
+    browser: Browser, job: Job
+) -> None:
+    log_laying(job, "2")
+    assert "Nothing bought yet" in page(browser, job)
+
+
+def test_there_is_one_drawing_and_its_title_comes_first(browser: Browser, job: Job) -> None:
+    log_laying(job, "2")
+    assert re.findall(r"<svg[^>]*>(<title>[^<]*)", page(browser, job)) == [
+        "<title>From the profit quoted to the profit made"
+    ]
+
+
+def test_a_closed_job_is_closed_everywhere(browser: Browser, job: Job) -> None:
+    log_laying(job, "2")
+    browser.post(reverse("job-close", args=[job.pk]))
+    assert standing(Job.objects.get(pk=job.pk)) == "Closed"
+    assert "Reopen the job" in page(browser, job)
+
+
+def test_rates_are_offered_after_closing_and_taken_once(browser: Browser, job: Job) -> None:
+    log_laying(job, "2")
+    assert "Take these rates" not in page(browser, job)
+    Job.objects.filter(pk=job.pk).update(closed_at="2027-04-01T12:00:00Z")
+    assert "Take these rates" in page(browser, job)
+    browser.post(reverse("rates-take", args=[job.pk]))
+    assert "there is nothing to take" in page(browser, job)

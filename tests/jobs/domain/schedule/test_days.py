@@ -1,0 +1,393 @@
+"""Days hold the scope's hours and the plan's rows, in an order that a crew can follow."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.domain.schedule.days import (
+    CrewDay,
+    DayEntry,
+    DaysError,
+    WorkDay,
+    days_summed,
+    plan_days,
+    weekdays_but,
+)
+from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
+from jobs.domain.scope.takeoff import take_off
+from tests.jobs.floors import a_doorway, a_job, a_room
+
+MONDAY = date(2026, 3, 2)
+WEEKDAYS = weekdays_but(())
+
+
+def a_task(code: str, hours: str, **changes: Any) -> Task:
+    given_: dict[str, Any] = {"label": code, "hours": Decimal(hours), "basis": "counted"}
+    return Task(code=code, **given_ | changes)
+
+
+def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[WorkDay, ...]:
+    crew = changes.pop("crew", None) or CrewDay(people=people)
+    asked: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
+    return plan_days(tasks, crew, **asked | changes)
+
+
+def entries(days: Sequence[WorkDay], code: str) -> list[tuple[int, DayEntry]]:
+    """The entries of a task with the number of their day."""
+    return [(day.number, e) for day in days for e in day.entries if e.task_code == code]
+
+
+def hours(days: Sequence[WorkDay], code: str) -> list[tuple[int, Decimal]]:
+    return [(number, entry.hours) for number, entry in entries(days, code)]
+
+
+def test_a_task_longer_than_a_day_goes_on_the_next() -> None:
+    days = planned(a_task("tear_out", "10.50"))
+
+    assert hours(days, "tear_out") == [(1, Decimal(8)), (2, Decimal("2.5"))]
+
+
+def test_two_people_do_twice_as_much_in_a_day() -> None:
+    days = planned(a_task("tear_out", "16.00"), people=2)
+
+    assert [day.crew_hours for day in days] == [16]
+
+
+def test_the_weekend_is_left_out() -> None:
+    days = planned(a_task("tear_out", "16.00"), start=date(2026, 3, 6))
+
+    assert [day.date for day in days] == [date(2026, 3, 6), date(2026, 3, 9)]
+
+
+def test_a_holiday_is_left_out() -> None:
+    days = planned(a_task("tear_out", "16.00"), working=weekdays_but({date(2026, 3, 3)}))
+
+    assert [day.date for day in days] == [MONDAY, date(2026, 3, 4)]
+
+
+def test_what_comes_after_waits_even_if_it_is_named_first() -> None:
+    days = planned(a_task("base", "8.00", after=("lay",)), a_task("lay", "8.00", rows=(1, 4)))
+
+    assert hours(days, "lay") == [(1, Decimal(8))]
+    assert hours(days, "base") == [(2, Decimal(8))]
+
+
+def test_leveller_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
+    days = planned(
+        a_task("level", "2.00", wait_hours_after=Decimal(24)),
+        a_task("lay", "8.00", after=("level",), rows=(1, 8)),
+    )
+
+    # Done at 10:00 on Monday: from 10:00 on Tuesday six hours and six rows, the rest on Wednesday.
+    assert days[0].notes == ("level: wait until 2026-03-03 10:00.",)
+    assert hours(days, "lay") == [(2, Decimal(6)), (3, Decimal(2))]
+
+
+def test_the_weekend_counts_for_curing() -> None:
+    friday = date(2026, 3, 6)
+    days = planned(
+        a_task("level", "2.00", wait_hours_after=Decimal(48)),
+        a_task("lay", "8.00", after=("level",), rows=(1, 8)),
+        start=friday,
+    )
+
+    assert [day.date for day in days] == [friday, date(2026, 3, 9)]
+    assert hours(days, "lay") == [(2, Decimal(8))]
+
+
+def test_while_leveller_cures_other_work_goes_on() -> None:
+    days = planned(
+        a_task("level", "2.00", wait_hours_after=Decimal(24)),
+        a_task("lay", "4.00", after=("level",), rows=(1, 4)),
+        a_task("undercut", "6.00"),
+    )
+
+    assert [day.crew_hours for day in days] == [8, 4]
+
+
+def test_cartons_lie_without_hours_and_the_floor_waits() -> None:
+    days = planned(
+        a_task("carry", "1.00", helper=True),
+        a_task("acclimatise", "0.00", after=("carry",), wait_hours_after=Decimal(48)),
+        a_task("lay", "4.00", after=("acclimatise",), rows=(1, 4)),
+    )
+
+    assert days[0].notes == ("acclimatise: wait until 2026-03-04 9:00.",)
+    assert [(day.number, day.date) for day in days] == [(1, MONDAY), (2, date(2026, 3, 4))]
+
+
+def test_a_day_ends_after_a_whole_row() -> None:
+    # Five rows of two hours: three in the first seven-hour day, never half of the fourth.
+    crew = CrewDay(people=1, hours_per_day=Decimal(7))
+    days = planned(a_task("lay", "10.00", rows=(1, 5)), crew=crew)
+
+    rows = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
+    assert rows == [(1, 3), (4, 5)]
+    assert hours(days, "lay") == [(1, Decimal(6)), (2, Decimal(4))]
+
+
+def test_the_rest_of_a_day_after_the_last_whole_row_goes_to_other_work() -> None:
+    crew = CrewDay(people=1, hours_per_day=Decimal(7))
+    days = planned(a_task("lay", "10.00", rows=(1, 5)), a_task("shoe", "1.00"), crew=crew)
+
+    assert hours(days, "shoe") == [(1, Decimal(1))]
+
+
+def test_a_row_longer_than_a_day_is_told_on_the_day_it_is_finished() -> None:
+    days = planned(a_task("lay", "20.00", rows=(1, 2)))
+
+    rows = [(number, entry.row_from, entry.row_to) for number, entry in entries(days, "lay")]
+    assert rows == [(1, None, None), (2, 1, 1), (3, 2, 2)]
+
+
+def test_the_open_edge_is_protected_in_the_evening() -> None:
+    crew = CrewDay(people=1, hours_per_day=Decimal(7))
+    days = planned(a_task("lay", "10.00", rows=(1, 5), zone="hall"), crew=crew)
+
+    assert days[0].notes == ("Protect and ramp the open edge (hall) after row 3.",)
+    assert days[1].notes == ()
+
+
+def test_helpers_carry_while_installers_lay() -> None:
+    days = planned(
+        a_task("lay", "8.00", rows=(1, 4)),
+        a_task("dispose", "8.00", helper=True),
+        crew=CrewDay(people=1, helpers=1),
+    )
+
+    assert len(days) == 1
+    assert days[0].crew_hours == 16
+
+
+def test_helpers_do_not_lay() -> None:
+    days = planned(a_task("lay", "16.00", rows=(1, 4)), crew=CrewDay(people=1, helpers=3))
+
+    assert hours(days, "lay") == [(1, Decimal(8)), (2, Decimal(8))]
+
+
+def test_installers_lend_a_hand_where_they_have_nothing_of_their_own() -> None:
+    days = planned(a_task("tear_out", "16.00", helper=True), crew=CrewDay(people=1, helpers=1))
+
+    assert len(days) == 1
+
+
+def test_travel_takes_its_share_of_each_day() -> None:
+    days = planned(
+        a_task("tear_out", "14.00"), a_task("travel", "2.00", per_day=Decimal(1)), people=1
+    )
+
+    assert hours(days, "travel") == [(1, Decimal(1)), (2, Decimal(1))]
+    assert [day.crew_hours for day in days] == [8, 8]
+
+
+def test_travel_beyond_the_days_worked_still_stands_somewhere() -> None:
+    days = planned(a_task("tear_out", "6.00"), a_task("travel", "3.00", per_day=Decimal(1)))
+
+    assert [day.crew_hours for day in days] == [8, 1]
+    assert days_summed(days) == 9
+    assert hours(days, "travel") == [(1, Decimal(2)), (2, Decimal(1))]
+    assert days[1].notes == ("1.00 h of travel in the scope beyond the days worked.",)
+
+
+def test_travel_that_eats_up_the_day_is_refused() -> None:
+    with pytest.raises(
+        DaysError, match=r"travel a day is '8 h'; accepted: less than the crew's 8 h"
+    ):
+        planned(a_task("travel", "8.00", per_day=Decimal(8)))
+
+
+def test_a_hold_point_blocks_its_task_until_it_is_cleared() -> None:
+    held = a_task("tear_out", "4.00", hold_points=("asbestos", "lead"))
+
+    blocked = planned(held, cleared={"lead"})[0]
+    assert blocked.entries[0].blocked
+    assert blocked.hold_points == ("asbestos", "lead")
+    assert blocked.notes == ("tear_out is blocked until cleared: asbestos.",)
+    assert not planned(held, cleared={"lead", "asbestos"})[0].entries[0].blocked
+
+
+def test_a_task_held_back_begins_on_its_day() -> None:
+    days = planned(a_task("lay", "4.00", rows=(1, 4)), not_before={"lay": date(2026, 3, 5)})
+
+    assert [day.date for day in days] == [date(2026, 3, 5)]
+
+
+def test_the_last_entry_of_a_task_finishes_it() -> None:
+    days = planned(a_task("tear_out", "10.00"))
+
+    assert [entry.finishes for _, entry in entries(days, "tear_out")] == [False, True]
+
+
+def test_a_whole_job_goes_from_set_up_to_hand_over() -> None:
+    job = a_job(
+        rooms=(a_room(base_treatment="replace", old_floor="carpet", leveller_bags=2),),
+        doorways=(a_doorway(casings=2, doors_off=1),),
+    )
+    work = work_from(take_off(job), STARTING_RATES, SiteWork(crew_hours_per_day=Decimal(8)))
+
+    days = plan_days(work.tasks, CrewDay(people=1), MONDAY, WEEKDAYS, today=MONDAY)
+
+    assert days_summed(days) == work.hours
+    assert days[0].entries[1].task_code == "setup"
+    assert days[-1].entries[-1].task_code == "clean"
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"people": 0}, r"crew.people is 0; accepted: at least 1 person in the crew"),
+        ({"helpers": -1}, r"crew.helpers is -1"),
+        ({"hours_per_day": Decimal(0)}, r"crew.hours_per_day is 0; accepted: 0.25 to 16 hours"),
+        ({"hours_per_day": Decimal(25)}, r"crew.hours_per_day is 25; accepted: 0.25 to 16 hours"),
+        ({"starts": Decimal(24)}, r"crew.starts is 24"),
+    ],
+)
+def test_a_crew_that_cannot_be_is_refused(change: dict[str, Any], said: str) -> None:
+    with pytest.raises(DaysError, match=said):
+        CrewDay(**{"people": 1} | change)
+
+
+def test_a_start_in_the_past_is_refused() -> None:
+    with pytest.raises(DaysError, match=r"start is 2026-03-01; accepted: 2026-03-02 or later"):
+        planned(a_task("lay", "1.00", rows=(1, 1)), start=date(2026, 3, 1))
+
+
+def test_a_calendar_without_a_working_day_is_refused() -> None:
+    with pytest.raises(DaysError, match=r"working days is 'none'; accepted: a working day within"):
+        planned(a_task("tear_out", "1.00"), working=lambda day: False)
+
+
+def test_work_that_may_not_begin_within_a_year_is_refused() -> None:
+    with pytest.raises(DaysError, match=r"tasks is 'waiting since 2026-03-02'"):
+        planned(a_task("tear_out", "1.00"), not_before={"tear_out": date(2028, 1, 1)})
+
+
+def test_rows_without_hours_are_refused() -> None:
+    with pytest.raises(DaysError, match=r"task lay.hours is 0.00; accepted: more than 0"):
+        planned(a_task("lay", "0.00", rows=(1, 4)))
+
+
+def test_the_same_input_gives_the_same_days() -> None:
+    tasks = [a_task("lay", "33.33", rows=(1, 17)), a_task("dispose", "7.77", helper=True)]
+
+    crew = CrewDay(people=2, helpers=1)
+    assert planned(*tasks, crew=crew) == planned(*tasks, crew=crew)
+
+
+CODES = ("carry", "furniture", "tear_out", "prep", "level", "undercut", "transitions", "base")
+hundredths = st.integers(1, 4000).map(lambda number: Decimal(number) / 100)
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> tuple[Task, ...]:
+    """Up to eight tasks of which some wait for earlier ones, two floors and the road."""
+    made: list[Task] = []
+    for code in draw(st.lists(st.sampled_from(CODES), unique=True, max_size=6)):
+        made.append(_drawn(draw, code, "", made))
+    for zone in draw(st.sampled_from([(), ("up",), ("up", "down")])):
+        made.append(_drawn(draw, "lay", zone, made, rows=(1, draw(st.integers(1, 40)))))
+    if draw(st.booleans()):
+        made.append(
+            a_task("travel", str(draw(hundredths).quantize(Decimal("0.01"))), per_day=Decimal(1))
+        )
+    return tuple(draw(st.permutations(made)))
+
+
+def _drawn(draw: st.DrawFn, code: str, zone: str, earlier: list[Task], **more: Any) -> Task:
+    keys = [task.key for task in earlier]
+    return a_task(
+        code,
+        str(draw(hundredths).quantize(Decimal("0.01"))),
+        zone=zone,
+        after=tuple(draw(st.lists(st.sampled_from(keys), unique=True))) if keys else (),
+        wait_hours_after=Decimal(draw(st.sampled_from([0, 0, 4, 24, 48]))),
+        helper=code in ("carry", "furniture", "tear_out"),
+        **more,
+    )
+
+
+crews = st.builds(
+    CrewDay,
+    people=st.integers(1, 3),
+    helpers=st.integers(0, 2),
+    hours_per_day=st.sampled_from([Decimal("4"), Decimal("7.5"), Decimal(8), Decimal(10)]),
+)
+
+
+@given(jobs(), crews)
+def test_the_hours_of_the_days_are_the_hours_of_the_tasks(
+    tasks: tuple[Task, ...], crew: CrewDay
+) -> None:
+    days = planned(*tasks, crew=crew)
+
+    summed: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    for day in days:
+        for entry in day.entries:
+            summed[entry.task_code, entry.zone] += entry.hours
+    assert summed == {(task.code, task.zone): task.hours for task in tasks}
+
+
+@given(jobs(), crews)
+def test_the_rows_of_the_days_are_the_rows_of_the_plan_each_once_in_order(
+    tasks: tuple[Task, ...], crew: CrewDay
+) -> None:
+    days = planned(*tasks, crew=crew)
+
+    for task in tasks:
+        told = [
+            row
+            for _, entry in entries(days, task.code)
+            if entry.zone == task.zone and entry.row_from is not None and entry.row_to is not None
+            for row in range(entry.row_from, entry.row_to + 1)
+        ]
+        assert told == list(range(1, task.row_count + 1))
+
+
+@given(jobs(), crews)
+def test_no_day_holds_more_than_the_crew_has(tasks: tuple[Task, ...], crew: CrewDay) -> None:
+    for day in planned(*tasks, crew=crew):
+        assert day.crew_hours <= crew.capacity
+        assert day.crew_hours == sum(entry.hours for entry in day.entries)
+
+
+@given(jobs(), crews)
+def test_nobody_begins_before_what_comes_first_is_done_and_has_waited(
+    tasks: tuple[Task, ...], crew: CrewDay
+) -> None:
+    days = planned(*tasks, crew=crew)
+    first: dict[str, date] = {}
+    last: dict[str, date] = {}
+    for day in days:
+        for entry in day.entries:
+            key = f"{entry.task_code}:{entry.zone}" if entry.zone else entry.task_code
+            first.setdefault(key, day.date)
+            last[key] = day.date
+
+    for task in tasks:
+        for key in task.after:
+            before = next(other for other in tasks if other.key == key)
+            whole_days = timedelta(days=int(before.wait_hours_after // 24))
+            assert first[task.key] >= last[key] + whole_days
+
+
+@given(jobs(), crews)
+def test_days_are_numbered_dated_and_working(tasks: tuple[Task, ...], crew: CrewDay) -> None:
+    days = planned(*tasks, crew=crew)
+
+    assert [day.number for day in days] == list(range(1, len(days) + 1))
+    assert [day.date for day in days] == sorted({day.date for day in days})
+    assert all(WEEKDAYS(day.date) and day.entries for day in days)
+
+
+def test_three_hundred_rows_in_an_hour_are_each_told_once() -> None:
+    # A hundred hundredths for 300 rows: row r is down after r // 3 of them, 152 // 3 after 50.
+    days = planned(a_task("tear_out", "7.50"), a_task("lay", "1.00", rows=(1, 300)))
+
+    told = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
+    assert told == [(1, 152), (153, 300)]

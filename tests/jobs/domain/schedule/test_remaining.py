@@ -1,0 +1,59 @@
+"""What is left once some days were worked: logged work is done, the rest is planned again."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from jobs.domain.schedule.remaining import Left, Worked, what_is_left
+from tests.jobs.agreed import TASKS, a_task
+
+TUESDAY = date(2027, 3, 2)
+
+
+def worked(key: str, hours: str, **values: Any) -> Worked:
+    told: dict[str, Any] = {"date": TUESDAY, "logged": True} | values
+    return Worked(key=key, hours=Decimal(hours), **told)
+
+
+def left_of(left: Left, key: str) -> tuple[Decimal, tuple[int, int] | None]:
+    task = next(task for task in left.tasks if task.key == key)
+    return task.hours, task.rows
+
+
+def test_nothing_worked_leaves_everything() -> None:
+    assert what_is_left(TASKS, []).tasks == TASKS
+
+
+def test_a_logged_task_counts_as_done_and_nobody_waits_for_it() -> None:
+    left = what_is_left(TASKS, [worked("setup", "1.50"), worked("tear_out:Den", "4.00")])
+    assert [task.key for task in left.tasks] == ["lay:Den", "base:Den", "clean"]
+    assert left.tasks[0].after == ()
+
+
+def test_a_task_that_nobody_logged_is_planned_again() -> None:
+    left = what_is_left(TASKS, [worked("tear_out:Den", "4.00", logged=False)])
+    assert left_of(left, "tear_out:Den") == (Decimal("4.00"), None)
+
+
+def test_rows_go_on_after_those_that_were_logged() -> None:
+    part = worked("lay:Den", "12.00", planned_rows=(1, 6), logged_rows=((1, 3),))
+    assert left_of(what_is_left(TASKS, [part]), "lay:Den") == (Decimal(10), (4, 8))
+
+
+def test_rows_that_nobody_counted_are_taken_as_planned() -> None:
+    part = worked("lay:Den", "12.00", planned_rows=(1, 6))
+    assert left_of(what_is_left(TASKS, [part]), "lay:Den") == (Decimal(4), (7, 8))
+
+
+def test_rows_beyond_a_gap_do_not_count_as_laid() -> None:
+    part = worked("lay:Den", "12.00", logged_rows=((1, 2), (5, 6)))
+    assert left_of(what_is_left(TASKS, [part]), "lay:Den") == (Decimal(12), (3, 8))
+
+
+def test_leveller_that_cures_holds_back_what_waits_for_it() -> None:
+    level = a_task("level", "2.00", wait_hours_after=Decimal(24))
+    lay = a_task("lay", "8.00", rows=(1, 8), after=("level:Den",))
+    left = what_is_left([level, lay], [worked("level:Den", "2.00")])
+    assert left.not_before == {"lay:Den": date(2027, 3, 4)}

@@ -1,0 +1,380 @@
+"""The takeoff counts what a careful installer would, and says how."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.domain.checks import BadValueError
+from jobs.domain.quantities import CATALOGUE, quantity
+from jobs.domain.scope.inputs import TrimTake
+from jobs.domain.scope.takeoff import (
+    TakeoffRules,
+    cartons_by_ten_percent,
+    cartons_for,
+    plan_counts,
+    stair_planks,
+    sticks_for,
+    take_off,
+)
+from jobs.domain.trim.stock import TrimLength
+from tests.jobs.floors import (
+    a_barrier,
+    a_doorway,
+    a_job,
+    a_pad,
+    a_plan,
+    a_product,
+    a_room,
+    a_stair,
+    a_zone,
+    codes,
+    the,
+)
+
+
+@pytest.mark.parametrize(
+    ("planks", "attic", "cartons"), [(59, 0, 6), (60, 0, 6), (61, 0, 7), (60, 1, 7), (0, 1, 1)]
+)
+def test_planks_fill_whole_cartons(planks: int, attic: int, cartons: int) -> None:
+    assert cartons_for(planks, 10, attic) == cartons
+
+
+def test_cartons_hold_the_plan_its_spares_and_one_for_the_attic() -> None:
+    cartons = the(take_off(a_job(zones=(a_zone(spares=7, attic_carton=True),))), "cartons")
+
+    assert cartons.amount == 8
+    assert cartons.basis == (
+        "54 planks in the plan, 7 spares; 10 in a carton, rounded up, and one for the attic"
+    )
+
+
+def test_spares_that_fit_the_last_carton_cost_no_carton() -> None:
+    assert the(take_off(a_job(zones=(a_zone(spares=6),))), "cartons").amount == 6
+
+
+def test_cartons_of_mixed_widths_are_those_of_the_plan() -> None:
+    # Ten boards of three widths in a carton: one width may run out sooner than the count says.
+    zone = a_zone(plan=a_plan(planks=54, cartons=8))
+
+    assert the(take_off(a_job(zones=(zone,))), "cartons").amount == 8
+
+
+def test_the_carton_for_the_attic_comes_on_top_of_mixed_widths_too() -> None:
+    zone = a_zone(plan=a_plan(planks=54, cartons=8), attic_carton=True)
+
+    assert the(take_off(a_job(zones=(zone,))), "cartons").amount == 9
+
+
+def test_the_ten_percent_rule_stands_beside_as_a_fact() -> None:
+    customary = the(take_off(a_job()), "cartons_by_ten_percent")
+
+    # 17 280 in2 x 1.10 = 19 008 in2; a carton covers 48 x 7 x 10 = 3 360 in2; 5.66 cartons.
+    assert customary.amount == 6
+    assert customary.kind == "fact"
+
+
+def test_ten_percent_runs_short_where_the_plan_needs_more() -> None:
+    assert cartons_by_ten_percent(Decimal(16800), Decimal(3360)) == 6
+    assert cartons_by_ten_percent(Decimal(18328), Decimal(3360)) == 7
+
+
+def test_pad_is_bought_by_the_roll() -> None:
+    pad = the(take_off(a_job(zones=(a_zone(product=a_product(pad=a_pad())),))), "pad")
+
+    # 17 280 in2 over 48 x 300 = 14 400 in2 a roll.
+    assert pad.amount == 2
+    assert "butted" in pad.basis
+
+
+def test_a_pad_under_an_attached_pad_is_refused() -> None:
+    with pytest.raises(BadValueError, match=r"product.pad is 'foam pad'; accepted: no pad"):
+        a_product(attached_pad=True, pad=a_pad())
+
+
+def test_an_attached_pad_needs_no_roll() -> None:
+    zone = a_zone(product=a_product(attached_pad=True))
+
+    assert not {"pad", "pad_area"} & codes(take_off(a_job(zones=(zone,))))
+
+
+def test_the_barrier_is_lapped_and_turned_up_at_the_walls() -> None:
+    zone = a_zone(product=a_product(barrier=a_barrier()), barrier_wanted=True)
+    rules = TakeoffRules(barrier_turn_up_in=Decimal(300))
+
+    barrier = the(take_off(a_job(zones=(zone,)), rules), "vapour_barrier")
+
+    # 17 280 + 528 x 300 = 175 680 in2; a roll covers (120 - 8) x 1 200 = 134 400 in2.
+    assert barrier.amount == 2
+    assert "lap of 8 in" in barrier.basis
+
+
+def test_a_barrier_without_a_roll_is_refused() -> None:
+    with pytest.raises(BadValueError, match=r"zone upstairs.barrier is missing"):
+        a_zone(barrier_wanted=True)
+
+
+def test_pieces_and_cuts_come_from_the_plan() -> None:
+    found = take_off(a_job())
+
+    counted = {
+        code: int(the(found, code).amount)
+        for code in ("pieces", "crosscuts", "rips", "notches", "rows")
+    }
+    assert counted == {"pieces": 63, "crosscuts": 20, "rips": 4, "notches": 2, "rows": 18}
+
+
+def test_two_thirty_inch_doorways_share_a_stick() -> None:
+    doors = [a_doorway(name=name, width_in=Decimal(30)) for name in ("bath", "bed")]
+
+    assert the(take_off(a_job(doorways=tuple(doors))), "transition_profile").amount == 1
+
+
+def test_the_saw_kerf_can_cost_a_stick() -> None:
+    assert sticks_for([Decimal(36), Decimal(36)], Decimal(72)) == 1
+    assert sticks_for([Decimal(36), Decimal(36)], Decimal(72), Decimal("0.125")) == 2
+
+
+def test_a_strip_longer_than_the_stick_is_joined() -> None:
+    assert sticks_for([Decimal(150)], Decimal(72)) == 3
+
+
+@given(
+    lengths=st.lists(st.integers(1, 200).map(Decimal), max_size=20),
+    stick=st.integers(20, 150).map(Decimal),
+)
+def test_sticks_hold_the_lengths_and_waste_less_than_half(
+    lengths: list[Decimal], stick: Decimal
+) -> None:
+    sticks = sticks_for(lengths, stick)
+
+    # Any two bins of first fit together hold more than one bin, so twice the material and one.
+    assert sum(lengths) <= sticks * stick
+    assert sticks <= 2 * sum(lengths) / stick + 1
+
+
+def test_each_profile_has_sticks_of_its_own() -> None:
+    doors = (a_doorway(), a_doorway(name="hall", treatment="reducer", profile="reducer 3/8"))
+
+    found = take_off(a_job(doorways=doors))
+
+    assert the(found, "transition_profile", item="T-molding").amount == 1
+    assert the(found, "transition_profile", item="reducer 3/8").amount == 1
+
+
+def test_a_floor_carried_through_needs_no_strip() -> None:
+    found = take_off(a_job(doorways=(a_doorway(treatment="carry through", casings=2),)))
+
+    assert the(found, "casings").amount == 2
+    assert not {"transitions", "transition_profile", "transition_track"} & codes(found)
+
+
+def test_a_glued_strip_has_adhesive_and_no_screws() -> None:
+    found = take_off(a_job(doorways=(a_doorway(fixing="adhesive"),)))
+
+    assert the(found, "adhesive").amount == 1
+    assert not {"transition_screws", "transition_track"} & codes(found)
+
+
+def test_a_track_is_screwed_every_eight_inches() -> None:
+    # 32 in: screws at 0, 8, 16, 24 and 32.
+    found = take_off(a_job(doorways=(a_doorway(),)))
+
+    assert the(found, "transition_screws").amount == 5
+
+
+def test_base_of_a_published_exercise_fits_27_sticks() -> None:
+    # Dagostino and Peterson, Estimating in Building Construction, example 13-25: outside walls
+    # 148 ft, inside walls 149 ft on two sides, less 25 ft of doors = 421 ft. 16 ft sticks: 27.
+    run = Decimal((148 + 2 * 149 - 25) * 12)
+    room = a_room(perimeter_in=run, base_run_in=run, base_treatment="replace")
+    rules = TakeoffRules(base_stick_in=Decimal(192), trim_allowance=Decimal(0))
+
+    found = take_off(a_job(rooms=(room,)), rules)
+
+    assert the(found, "base_on").amount == 421
+    assert the(found, "base_stock").amount == 27
+
+
+def test_new_base_has_ten_percent_for_cuts() -> None:
+    # 480 in x 1.10 = 528 in = 3.67 sticks of 144 in.
+    found = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
+
+    assert the(found, "base_stock").amount == 4
+    assert the(found, "base_stock").basis == "40.0 ft and 10 % for cuts, 12.0 ft sticks, rounded up"
+
+
+def a_run(name: str, length: int, **more: Any) -> TrimTake:
+    """A run of base of the bedroom."""
+    return TrimTake(kind="base", cut=TrimLength(name=name, length_in=Decimal(length)), **more)
+
+
+def test_base_whose_runs_are_known_is_bought_by_the_cut_list() -> None:
+    # 168 needs a 16 ft stick; 120 and 40 share another; 96 is an 8 ft one. No allowance.
+    trim = tuple(a_run(f"wall {n}", length) for n, length in enumerate((168, 120, 40, 96), start=1))
+    room = a_room(base_treatment="replace", base_run_in=Decimal(424), trim=trim)
+
+    found = take_off(a_job(rooms=(room,)))
+
+    assert the(found, "base_stock", item="wood, 16 ft").amount == 2
+    assert the(found, "base_stock", item="wood, 8 ft").amount == 1
+    assert the(found, "base_stock", item="wood, 8 ft").basis == (
+        "cut list: 35.3 ft in 4 runs from 2 of 16 ft, 1 of 8 ft; fewer feet can't do it"
+    )
+
+
+def test_sticks_come_in_the_lengths_that_the_job_names() -> None:
+    room = a_room(base_treatment="replace", trim=(a_run("wall 1", 100),))
+    stock = (Decimal("94.488189"), Decimal("141.732283"))
+
+    found = take_off(a_job(rooms=(room,), trim_stock_in=stock))
+
+    assert the(found, "base_stock").item == "wood, 3.6 m"
+
+
+@pytest.mark.parametrize(
+    ("treatment", "action", "bought"),
+    [
+        ("replace", "", True),
+        ("reinstall", "", False),
+        ("keep", "replace", True),
+        ("replace", "keep", False),
+    ],
+)
+def test_a_run_is_bought_where_it_or_its_room_is_replaced(
+    treatment: str, action: Any, bought: bool
+) -> None:
+    room = a_room(base_treatment=treatment, trim=(a_run("wall 1", 90, action=action),))
+    assert ("base_stock" in codes(take_off(a_job(rooms=(room,))))) == bought
+
+
+def test_shoe_has_a_length_of_its_own_where_base_stays() -> None:
+    room = a_room(shoe_treatment="replace", shoe_run_in=Decimal(240), base_run_in=Decimal(0))
+
+    assert the(take_off(a_job(rooms=(room,))), "shoe_on").amount == 20
+
+
+@pytest.mark.parametrize(
+    ("kind", "material"), [("dry", "wood"), ("damp", "moisture-proof"), ("wet", "moisture-proof")]
+)
+def test_no_wood_where_it_gets_wet(kind: str, material: str) -> None:
+    found = take_off(a_job(rooms=(a_room(kind=kind, base_treatment="replace"),)))
+
+    assert the(found, "base_stock").item == material
+
+
+def test_base_of_two_rooms_is_cut_from_the_same_sticks() -> None:
+    # 2 x 60 in x 1.10 = 132 in: one stick of 144 in, not two.
+    rooms = tuple(
+        a_room(name=name, base_run_in=Decimal(60), base_treatment="replace")
+        for name in ("bedroom", "closet")
+    )
+
+    assert the(take_off(a_job(rooms=rooms)), "base_stock").amount == 1
+
+
+def test_base_reinstalled_is_taken_off_and_put_on_but_not_bought() -> None:
+    found = take_off(a_job(rooms=(a_room(base_treatment="reinstall"),)))
+
+    assert the(found, "base_off").amount == the(found, "base_on").amount == 40
+    assert "base_stock" not in codes(found)
+
+
+@pytest.mark.parametrize("treatment", ["keep", "none"])
+def test_base_that_stays_or_never_was_is_no_work(treatment: str) -> None:
+    found = take_off(a_job(rooms=(a_room(base_treatment=treatment),)))
+
+    assert not {"base_off", "base_on", "base_nails"} & codes(found)
+
+
+def test_base_is_nailed_twice_at_each_stud() -> None:
+    # 480 in: studs at 0, 16, ... 480 are 31.
+    found = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
+
+    assert the(found, "base_nails").amount == 62
+
+
+def test_the_old_floor_is_taken_out_and_disposed_of() -> None:
+    found = take_off(a_job(rooms=(a_room(old_floor="carpet"),)))
+
+    assert the(found, "tear_out", item="carpet").amount == 120
+    assert the(found, "disposal", item="carpet").amount == 120
+
+
+def test_stairs_take_planks_by_the_strip() -> None:
+    # A 10 in tread and a 7.5 in riser take two strips of a 7 in plank each, one strip a plank.
+    assert stair_planks(a_stair(), a_product()) == 12 * 2 + 13 * 2
+    assert stair_planks(a_stair(width_in=Decimal(24)), a_product()) == 25
+
+
+def test_a_tread_wider_than_a_plank_is_joined() -> None:
+    one = a_stair(treads=1, risers=0, width_in=Decimal(60), tread_depth_in=Decimal(7))
+
+    assert stair_planks(one, a_product()) == 2
+
+
+def test_planks_for_the_stairs_are_in_the_cartons() -> None:
+    found = take_off(a_job(stairs=(a_stair(),)))
+
+    # 54 + 50 planks.
+    assert the(found, "cartons").amount == 11
+    assert "50 on the stairs" in the(found, "cartons").basis
+
+
+def test_what_is_carried_weighs_cartons_and_bags() -> None:
+    found = take_off(a_job(rooms=(a_room(leveller_bags=2),)))
+
+    assert the(found, "carry").amount == 6 * 36 + 2 * 50
+
+
+def test_nothing_of_nought_and_nothing_twice_is_listed() -> None:
+    found = take_off(
+        a_job(rooms=(a_room(), a_room(name="hall")), doorways=(a_doorway(),), stairs=(a_stair(),))
+    )
+
+    assert all(entry.amount > 0 for entry in found)
+    assert len({entry.key for entry in found}) == len(found)
+
+
+def test_a_zone_with_a_room_that_is_not_there_is_refused() -> None:
+    with pytest.raises(
+        BadValueError, match=r"zone upstairs.rooms is 'attic'; accepted: one of bed"
+    ):
+        a_job(zones=(a_zone(rooms=("attic",)),))
+
+
+def test_base_longer_than_the_walls_is_refused() -> None:
+    with pytest.raises(BadValueError, match=r"base_run_in is 529; accepted: .* at most 528"):
+        a_room(base_run_in=Decimal(529))
+
+
+def test_a_quantity_is_never_negative_nor_half_a_carton() -> None:
+    with pytest.raises(BadValueError, match=r"quantity cartons.amount is 1.5"):
+        quantity("cartons", Decimal("1.5"), "by guess")
+    with pytest.raises(BadValueError, match=r"quantity floor_area.amount is -1.00"):
+        quantity("floor_area", -1, "by guess")
+
+
+def test_every_code_has_a_label_and_a_unit() -> None:
+    assert all(entry.label and entry.unit for entry in CATALOGUE.values())
+
+
+def test_counts_are_read_from_a_metric_plan() -> None:
+    plan = {
+        "format": 1,
+        "unit": "mm",
+        "pieces": [{"row": 1}, {"row": 2, "trapped": True}, {"row": 2, "trapped": False}],
+        "totals": {"planks": 2, "cartons": 1, "laid_area": 645160, "crosscuts": 1},
+    }
+
+    counts = plan_counts(plan)
+
+    assert (counts.rows, counts.pieces, counts.trapped, counts.crosscuts) == (2, 3, 1, 1)
+    assert counts.area_in2 == 1000  # 1 in2 = 645.16 mm2 exactly (NIST SP 811, appendix B.8)
+
+
+def test_a_plan_without_totals_is_refused() -> None:
+    with pytest.raises(BadValueError, match=r"plan is missing; accepted: a plan with totals"):
+        plan_counts({"pieces": [{"row": 1}]})

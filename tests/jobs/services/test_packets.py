@@ -1,0 +1,247 @@
+"""The packet: what stands in it, that it names no price, that it is printed once and frozen."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from decimal import Decimal
+from io import BytesIO
+
+import page as page_validation
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from pypdf import PdfReader
+
+from jobs.domain.checks import BadValueError
+from jobs.domain.packet import DayTask, checks_for, load_list
+from jobs.domain.quantities import quantity
+from jobs.models import Errand, Job, Product, SiteFacts, User
+from jobs.services.files import read_file
+from jobs.services.packets import (
+    KIND,
+    PrintedPacket,
+    ask_for_packet,
+    gather,
+    keep_packet,
+    print_packet,
+)
+from jobs.services.scope import freeze_scope
+from jobs.services.site import clear_hold
+from jobs.worker.worker import carry_out_waiting
+from tests.builders import (
+    make_company,
+    make_doorway,
+    make_job,
+    make_packet,
+    make_person,
+    make_room,
+    make_zone,
+)
+from tests.jobs.agreed import a_crew, agreed_job, hold_asbestos, laid_out
+from tests.jobs.plans import agreed_rooms, planned
+
+pytestmark = pytest.mark.django_db
+
+MONEY = re.compile(r"[$€£¥]|\bUSD\b|\bprice|\bcost|\bmargin|\btotal\b", re.IGNORECASE)
+
+
+@pytest.fixture
+def owner(job: Job) -> User:
+    """The owner of the job's company."""
+    return make_person(job.company)
+
+
+@pytest.fixture
+def job() -> Job:
+    """A job of three rooms, laid onto days."""
+    found = agreed_rooms("Den", "Study", "Hall")
+    SiteFacts.objects.filter(job=found).update(access="Key under the blue pot.")
+    laid_out(found, a_crew(found.company))
+    return Job.objects.get(pk=found.pk)
+
+
+def printed(job: Job) -> PrintedPacket:
+    """The packet of a job, which must have something new to say."""
+    found = print_packet(job)
+    assert found is not None
+    return found
+
+
+def sheets(pdf: bytes) -> list[str]:
+    """The text of every sheet."""
+    return [sheet.extract_text() for sheet in PdfReader(BytesIO(pdf)).pages]
+
+
+def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
+    text = "\n".join(sheets(printed(job).pdf))
+    for part in ("Cautions and hold points", "Load list", "Checks", "Log", "blue pot"):
+        assert part in text
+    for room in ("Den", "Study", "Hall"):
+        assert f"{room}: drawing" in text
+        assert f"{room}: cut sheet" in text
+
+
+def test_no_price_and_no_currency_stands_in_it(job: Job) -> None:
+    text = "\n".join(sheets(printed(job).pdf))
+    assert MONEY.findall(text) == []
+
+
+def test_the_search_for_money_would_find_some() -> None:
+    assert MONEY.findall("Flooring at $61.00, a cost of 4") == ["$", "cost"]
+
+
+def test_it_passes_the_pdf_ua_check(job: Job) -> None:
+    assert page_validation.validate_pdf_bytes(printed(job).pdf, profile="ua1").failures == []
+
+
+def test_every_sheet_carries_job_and_issue(job: Job) -> None:
+    texts = sheets(printed(job).pdf)
+    for number, text in enumerate(texts, start=1):
+        assert f"Job {job.number}, Packet 1" in text
+        assert f"Page {number} of {len(texts)}" in text
+
+
+def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
+    floor = gather(job)["floors"][0]
+    assert [row["row"] for row in floor["rows"]] == list(range(1, floor["row_count"] + 1))
+    assert len(floor["row_lines"]) == floor["row_count"]
+
+
+def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
+    # The den is 49 in deep with a gap of 1/4 in at every wall.
+    assert gather(job)["floors"][0]["row_lines"][-1] == "48¾″".replace("″", '"')
+
+
+def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
+    floor = gather(job)["floors"][0]
+    assert floor["stick"][0]["source"] == "The start wall"
+    assert len(floor["stick"][0]["marks"]) >= floor["row_count"] - 1
+
+
+def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
+    job = make_job(make_company())
+    room = make_room(job, "Den", size=(148, 118))
+    casings = {"treatment": "T-molding", "casings": 2, "width_mm": Decimal("812.8")}
+    make_doorway(room, wall=1, offset_mm=Decimal(600), depth_mm=Decimal(114), **casings)
+    planned(make_zone(room))
+    job.agreed_scope = freeze_scope(job=job, user=None)
+    job.save()
+    laid_out(job, a_crew(job.company))
+    floor = gather(job)["floors"][0]
+    assert floor["shaped"]
+    assert {piece["id"] for piece in floor["templates"]} <= {one["id"] for one in floor["shaped"]}
+    assert all('width="190mm"' in sheet for one in floor["templates"] for sheet in one["sheets"])
+    assert floor["templates"]
+
+
+def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
+    sheet = {"tilt_deg": Decimal("25.0"), "tapping": "no", "sheet_edition": "3"}
+    told = {"rule_sources": {"tilt_deg": "sheet"}, "rules_source": "Our default, common practice"}
+    Product.objects.update(**sheet, **told)
+    assert gather(job)["floors"][0]["card"] == [
+        "Tilt 25° (Maker's sheet, 3).",
+        "No tapping (Our default, common practice).",
+    ]
+
+
+def test_the_days_of_the_packet_hold_the_scopes_hours(job: Job) -> None:
+    days = gather(job)["days"]
+    assert sum(task["hours"] for day in days for task in day["tasks"]) == job.agreed_scope.hours  # type: ignore[union-attr]
+
+
+def test_materials_are_loaded_with_their_amounts_and_floors_together() -> None:
+    told = [
+        quantity("cartons", 3, "counted", zone="Den", item="Slate"),
+        quantity("cartons", 2, "counted", zone="Hall", item="Slate"),
+        quantity("pieces", 40, "counted", zone="Den"),
+        quantity("disposal", Decimal(120), "measured", zone="Den"),
+    ]
+    assert [(load["label"], load["said"]) for load in load_list(told)] == [
+        ("Flooring", "5 cartons")
+    ]
+
+
+def test_rows_one_and_two_are_checked_on_the_day_they_are_laid() -> None:
+    def laying(begins: bool) -> DayTask:
+        values = {"code": "lay", "name": "Lay", "hours": Decimal(4), "rows": "", "holds": ()}
+        return DayTask(begins=begins, helper=False, **values)  # type: ignore[arg-type]
+
+    first, later = checks_for([laying(True)]), checks_for([laying(False)])
+    assert set(first) - set(later) == {
+        "Rows one and two joined off the wall, straight, then slid back"
+    }
+
+
+def test_a_hold_point_stands_in_it_until_it_is_cleared_by_name(job: Job, owner: User) -> None:
+    hold_asbestos(job)
+    before = "\n".join(sheets(printed(job).pdf))
+    clear_hold(job=job, user=owner, code="asbestos", by="Ada Brandt", note="Report 1182")
+    after = "\n".join(sheets(printed(job).pdf))
+    assert "HOLD: The old floor may hold asbestos" in before
+    assert "Cleared by Ada Brandt" in after
+    assert "HOLD" not in after
+
+
+def test_asked_twice_at_once_it_is_one_errand(job: Job, owner: User) -> None:
+    assert ask_for_packet(job=job, user=owner) == ask_for_packet(job=job, user=owner)
+    assert Errand.objects.filter(kind=KIND).count() == 1
+
+
+def test_the_worker_prints_and_keeps_it(job: Job, owner: User) -> None:
+    ask_for_packet(job=job, user=owner)
+    assert carry_out_waiting() == 1
+    packet = job.packets.get()
+    assert (packet.number, packet.document.made_by) == (1, owner)
+    assert read_file(packet.pdf).startswith(b"%PDF")
+
+
+def test_nothing_new_makes_no_new_packet(job: Job, owner: User) -> None:
+    keep_packet(job=job, printed=printed(job), user=owner)
+    assert print_packet(job) is None
+
+
+def test_a_change_makes_the_next_number_and_the_first_stays_readable(job: Job, owner: User) -> None:
+    first = keep_packet(job=job, printed=printed(job), user=owner)
+    crew = job.days.get(number=1).crew
+    laid_out(job, crew, start=date(2027, 4, 5))
+    second = keep_packet(job=job, printed=printed(job), user=owner)
+    browser = Browser()
+    browser.force_login(crew.members.get())
+    answer = browser.get(reverse("packet-file", args=[first.pk]))
+    assert (second.number, answer.status_code) == (2, 200)
+    assert "Packet 1" in sheets(b"".join(answer.streaming_content))[0]  # type: ignore[attr-defined]
+
+
+def test_a_packet_whose_number_was_taken_meanwhile_is_not_kept(job: Job, owner: User) -> None:
+    late = printed(job)
+    make_packet(job)
+    with pytest.raises(BadValueError, match="another one was issued meanwhile"):
+        keep_packet(job=job, printed=late, user=owner)
+
+
+def test_without_days_there_is_no_packet() -> None:
+    job = agreed_job()
+    with pytest.raises(BadValueError, match="days is 'none'; accepted: days: lay the work"):
+        ask_for_packet(job=job, user=make_person(job.company))
+
+
+def test_without_an_agreed_scope_there_is_no_packet() -> None:
+    job = make_job(make_company())
+    browser = Browser()
+    browser.force_login(make_person(job.company))
+    answer = browser.post(reverse("packet-print", args=[job.pk]))
+    assert answer.status_code == 422
+    assert "an accepted quote" in answer.content.decode()
+
+
+def test_the_page_says_when_nothing_was_new(job: Job, owner: User) -> None:
+    keep_packet(job=job, printed=printed(job), user=owner)
+    errand = ask_for_packet(job=job, user=owner)
+    Errand.objects.filter(pk=errand.pk).update(
+        state=Errand.State.DONE, finished_at=errand.created_at, result='{"new": false}'
+    )
+    browser = Browser()
+    browser.force_login(owner)
+    page = browser.get(reverse("packet-list", args=[job.pk])).content.decode()
+    assert "Packet 1 already says how things stand." in page

@@ -1,0 +1,173 @@
+"""Trim runs on their pages: what a person set stays, and says where its wall no longer agrees."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.models import Job, Room, TrimRun, User
+from jobs.readers.scope import room_take
+from jobs.readers.trim import cut_lists, stock_mm, usual_stock
+from jobs.services.trim import derive_trim
+from tests.builders import make_doorway, make_job, make_room
+from tests.jobs.views.test_rooms import words
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def room(owner: User) -> Room:
+    """A den of 14 by 10 ft with a door of 32 in, 40 in along the first wall; base is new."""
+    assert owner.company is not None
+    found = make_room(make_job(owner.company), size=(168, 120), base="replace")
+    inch = Decimal("25.4")
+    make_doorway(found, offset_mm=40 * inch, width_mm=32 * inch)
+    derive_trim(job=found.job)
+    return found
+
+
+def run_of(room: Room, wall: int = 1) -> TrimRun:
+    """The run of base along a wall."""
+    return TrimRun.objects.get(room=room, wall=wall, place=0, kind="base")
+
+
+def sent(run: TrimRun, **more: Any) -> dict[str, Any]:
+    """The form of a run as it stands, ten feet long."""
+    ends = {"start_end": run.start_end, "finish_end": run.finish_end}
+    return {"key": "k", "version": run.version, "length": "10'", "action": ""} | ends | more
+
+
+def widen(room: Room, depth: float) -> None:
+    """Make the room deeper, as a wall measured anew does."""
+    room.outline = [[0, 0], [168, 0], [168, depth], [0, depth]]
+    room.save()
+    derive_trim(job=room.job)
+
+
+def page_of(browser: Browser, room: Room) -> str:
+    """The page of a room's trim."""
+    return words(browser.get(reverse("room-trim", args=[room.pk])))
+
+
+def test_the_cut_list_of_a_room_equals_a_calculation_by_hand(room: Room) -> None:
+    # The same sum as in test_trim_cuts: 168 | 120 + 40 | 120 | 96 from 16, 16, 12 and 8 ft.
+    (found,) = cut_lists(room.job)
+    told = [(stick["stock"], [cut["length"] for cut in stick["cuts"]]) for stick in found.sticks]
+    feet = "{}'\u00a0{}\"".format
+    assert told == [
+        ("16 ft", [feet(14, 0)]),
+        ("16 ft", [feet(10, 0), feet(3, 4)]),
+        ("12 ft", [feet(10, 0)]),
+        ("8 ft", [feet(8, 0)]),
+    ]
+    assert (found.title, found.proof) == ("Base, wood", "No other way buys less.")
+
+
+def test_a_run_set_by_hand_stays_when_its_wall_changes(browser: Browser, room: Room) -> None:
+    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room)))
+    widen(room, 122)
+    assert run_of(room).length_mm == Decimal(3048)
+    said = "The wall is now 10' 2\"; the run was set to 10' 0\"."
+    assert said in page_of(browser, room)
+
+
+def test_runs_that_nobody_touched_follow_their_wall(room: Room) -> None:
+    widen(room, 122)
+    assert run_of(room).length_mm == Decimal(122) * Decimal("25.4")
+
+
+def test_the_derived_value_can_be_taken_again(browser: Browser, room: Room) -> None:
+    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), length="9'"))
+    browser.post(reverse("trim-run-derive", args=[run_of(room).pk]))
+    assert (run_of(room).length_mm, run_of(room).edited) == (Decimal(3048), False)
+
+
+def test_a_run_whose_wall_lost_it_says_so_and_goes_when_asked(browser: Browser, room: Room) -> None:
+    second = TrimRun.objects.get(room=room, wall=0, place=1)
+    browser.post(reverse("trim-run", args=[second.pk]), sent(second))
+    room.doorways.all().delete()
+    derive_trim(job=room.job)
+    assert "The walls have no such run any more." in page_of(browser, room)
+    browser.post(reverse("trim-run-derive", args=[second.pk]))
+    assert TrimRun.objects.filter(room=room, wall=0).count() == 1
+
+
+def test_a_run_left_out_is_neither_cut_nor_counted(browser: Browser, room: Room) -> None:
+    before = room_take(room, None).base_run_in
+    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), left_out="on"))
+    fresh = Room.objects.get(pk=room.pk)
+    assert room_take(fresh, None).base_run_in == before - 120
+    assert "Left out" in page_of(browser, room)
+
+
+def test_a_wall_kept_in_a_room_of_new_base_is_not_bought(browser: Browser, room: Room) -> None:
+    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), action="keep"))
+    (found,) = cut_lists(room.job)
+    assert "wall 2" not in str(found.sticks)
+
+
+def test_the_material_follows_the_moisture_of_the_room(room: Room) -> None:
+    room.moisture = "wet"
+    room.save()
+    assert cut_lists(room.job)[0].title == "Base, moisture-proof"
+
+
+def test_wood_is_refused_where_it_gets_wet(browser: Browser, room: Room) -> None:
+    Room.objects.filter(pk=room.pk).update(moisture="wet")
+    form = sent(run_of(room), profile="Primed pine, 3 1/4")
+    answer = browser.post(reverse("trim-run", args=[run_of(room).pk]), form)
+    assert answer.status_code == 422
+    assert "swells: Den is wet; accepted: no wood." in words(answer)
+    assert "Primed pine" in words(answer)
+
+
+def test_a_profile_of_its_own_is_cut_from_sticks_of_its_own(browser: Browser, room: Room) -> None:
+    form = sent(run_of(room), profile="oak, 5 1/4")
+    browser.post(reverse("trim-run", args=[run_of(room).pk]), form)
+    titles = {found.title for found in cut_lists(room.job)}
+    assert titles == {"Base, wood", "Base, oak, 5 1/4"}
+
+
+def test_the_job_names_the_lengths_its_store_has(browser: Browser, room: Room) -> None:
+    form = {"key": "k", "version": room.job.version, "stock": "16', 10'"}
+    browser.post(reverse("job-trim", args=[room.job_id]), form)
+    job = Job.objects.get(pk=room.job_id)
+    assert stock_mm(job) == (Decimal(3048), Decimal("4876.8"))
+    assert "cut from 10 ft, 16 ft" in words(browser.get(reverse("job-trim", args=[job.pk])))
+
+
+def test_a_length_that_is_none_is_refused_with_what_was_typed(browser: Browser, room: Room) -> None:
+    form = {"key": "k", "version": room.job.version, "stock": "16', ten feet"}
+    answer = browser.post(reverse("job-trim", args=[room.job_id]), form)
+    assert answer.status_code == 422
+    assert "“ten feet” is no length" in words(answer)
+
+
+def test_a_metric_job_buys_metric_lengths() -> None:
+    assert usual_stock("mm") == (Decimal(2400), Decimal(3600))
+
+
+def test_a_run_of_a_bowed_wall_is_named_as_in_the_drawing(browser: Browser, room: Room) -> None:
+    room.edges = [{"wall": wall, "kind": "wall"} for wall in (0, 1, 1, 2)]
+    room.save()
+    page = page_of(browser, room)
+    assert "Base, wall 2b" in page
+    assert "2b: 14' 0\"" in page
+
+
+def test_a_slider_carries_no_base(room: Room) -> None:
+    room.edges = [{"wall": n, "kind": "slider" if n == 2 else "wall"} for n in range(4)]
+    room.save()
+    derive_trim(job=room.job)
+    assert not TrimRun.objects.filter(room=room, wall=2).exists()
+
+
+def test_shoe_is_cut_beside_base_that_stays(room: Room) -> None:
+    Room.objects.filter(pk=room.pk).update(base="keep", shoe=True)
+    derive_trim(job=room.job)
+    assert [found.title for found in cut_lists(room.job)] == ["Shoe or quarter round, wood"]
+    assert room_take(Room.objects.get(pk=room.pk), None).shoe_run_in == 544

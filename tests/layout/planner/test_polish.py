@@ -1,0 +1,61 @@
+"""The second pass: looks, rack and cuts at the same planks."""
+
+from __future__ import annotations
+
+from random import Random
+
+from layout.planner.polish import Looks, Polish
+from layout.planner.trials import Trial, begin
+from layout.rows.rows import Frame
+from layout.values.outline import laying_region
+from layout.values.request import read_request
+from tests import rooms
+
+
+def trial() -> Trial:
+    request = read_request(rooms.ell())
+    frame = Frame(direction_deg=0)
+    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
+    found = begin(request, frame, region, [7.0], Random(3))
+    for _ in range(4):
+        found.search.improve(10, lambda: False)
+    return found
+
+
+def test_joints_lined_up_two_rows_on_are_h_joints() -> None:
+    assert Looks([[20, 68], [40], [20.5, 90]], 48, 1.0).total == 1
+
+
+def test_a_step_that_comes_again_twice_is_a_staircase() -> None:
+    assert Looks([[10], [20], [30], [40]], 48, 1.0).total == 1
+
+
+def test_a_step_that_comes_again_once_is_none() -> None:
+    assert Looks([[10], [20], [30], [50]], 48, 1.0).total == 0
+
+
+def test_a_row_put_right_is_counted_again() -> None:
+    looks = Looks([[10], [20], [30], [40]], 48, 1.0)
+    looks.replace(2, [34])
+    assert looks.total == 0
+
+
+def test_polish_makes_nothing_worse() -> None:
+    polish = Polish(trial(), 1.0, Random(3))
+    before = polish.cost
+    polish.improve(150, lambda: False)
+    assert polish.cost < before
+
+
+def test_polish_spends_no_plank() -> None:
+    one = trial()
+    polish = Polish(one, 1.0, Random(3))
+    polish.improve(150, lambda: False)
+    assert one.search.planks() == one.search.score.planks
+
+
+def test_a_spare_plank_may_be_spent_on_looks() -> None:
+    one = trial()
+    polish = Polish(one, 1.0, Random(3), spare=3)
+    polish.improve(150, lambda: False)
+    assert one.search.planks() <= one.search.score.planks + 3

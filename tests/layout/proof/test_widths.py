@@ -1,0 +1,165 @@
+"""Bounds for rows of several widths: never above what any order of rows takes, and rechecked."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import product
+from math import ceil
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from layout.bounds.find import Bound, lower_bound
+from layout.proof.certificate import CertificateError, area_bound, check
+from layout.values.request import PlanRequest, read_request
+from tests import rooms
+
+LENGTH = 12.0
+Cut = tuple[float, float, int]  # first piece, last piece, whole boards between
+
+
+def asked(outline: list[list[float]], boards: list[tuple[float, int]], **rules: Any) -> PlanRequest:
+    sizes = [{"length": LENGTH, "width": w, "per_carton": n} for w, n in boards]
+    plain = {"expansion_gap": 0, "min_end_piece": 2, "min_joint_offset": 0, "min_row_width": 1}
+    rules = {**plain, **rules}
+    return read_request(rooms.request(outline, product={"boards": sizes}, rules=rules))
+
+
+def rectangle(across: float, length: float) -> list[list[float]]:
+    return [[0, 0], [length, 0], [length, across], [0, across]]
+
+
+def of(request: PlanRequest, cartons: int) -> Bound:
+    return lower_bound(request, 0.0, cartons=cartons)
+
+
+def cuts(length: float, least: float) -> list[Cut]:
+    """Every way to cut a row in whole inches from the left."""
+    firsts = [float(i) for i in range(1, int(LENGTH) + 1)]
+    found = []
+    for boards in range(int(length // LENGTH) + 1):
+        ends = length - boards * LENGTH
+        found += [
+            (s, ends - s, boards) for s in firsts if s >= least and least <= ends - s <= LENGTH
+        ]
+    return found
+
+
+def taken(rows: tuple[Cut, ...], kerf: float) -> int:
+    """The planks of rows cut so, every leftover used as well as can be."""
+    rooms_left = sorted(LENGTH - kerf - last for _, last, _ in rows)
+    saved = 0
+    for first, _, _ in sorted(rows, reverse=True):
+        room = next((r for r in rooms_left if r >= first - 1e-9), None)
+        if room is not None:
+            rooms_left.remove(room)
+            saved += 1
+    return sum(boards + 2 for _, _, boards in rows) - saved
+
+
+@cache
+def fewest_of(length: float, rows: int, kerf: float) -> int:
+    """The fewest planks of some rows of one width, over every way to cut each."""
+    return min(taken(chosen, kerf) for chosen in product(cuts(length, 2), repeat=rows))
+
+
+def fewest(across: float, length: float, boards: list[tuple[float, int]], cartons: int) -> int:
+    """The fewest planks over every number of rows of every width that fills the floor."""
+    best = 10**6
+    for counts in product(range(4), repeat=2):
+        if sum(n * w for n, (w, _) in zip(counts, boards, strict=True)) < across - 1e-9:
+            continue
+        planks = [fewest_of(length, n, 0.5) for n in counts]
+        if all(p <= cartons * held for p, (_, held) in zip(planks, boards, strict=True)):
+            best = min(best, sum(planks))
+    return best
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.integers(26, 40), st.integers(4, 12), st.sampled_from([(2, 3), (1, 3), (2, 2)]))
+def test_no_order_of_two_widths_beats_the_bound(
+    halves: int, across: int, held: tuple[int, int]
+) -> None:
+    length, boards = halves / 2, [(3.0, held[0]), (2.0, held[1])]
+    request = asked(rectangle(across, length), boards, saw_kerf=0.5)
+    for cartons in (2, 4, 8):
+        least = fewest(across, length, boards, cartons)
+        assert least == 10**6 or of(request, cartons).value <= least
+
+
+def test_the_bound_is_met_where_rows_are_whole_boards() -> None:
+    request = asked(rectangle(10, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    assert of(request, 2).value == fewest(10, 24, [(3, 2), (2, 2)], 2) == 8
+
+
+def test_fewer_cartons_ask_for_more_planks() -> None:
+    request = asked(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    assert (of(request, 3).value, of(request, 9).value) == (9 + 1, 8)
+
+
+def test_the_fewest_cartons_are_proven_too() -> None:
+    """Rows of 24 take two planks of 12; two cartons hold two rows of 3 and two of 2, 10 in all."""
+    request = asked(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    assert of(request, 9).proof["fewest_cartons"] == 3
+
+
+@pytest.mark.parametrize("across", [7, 12.5, 30])
+def test_the_bound_is_never_below_the_area(across: float) -> None:
+    request = asked(rectangle(across, 31), [(3, 2), (2, 2)])
+    assert of(request, 60).value >= area_bound(request)
+
+
+def test_a_narrow_corner_counts_by_its_own_lines() -> None:
+    whole = asked([[0, 0], [36, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)])
+    corner = asked([[0, 0], [36, 0], [36, 12], [12, 12], [12, 24], [0, 24]], [(3, 2), (2, 2)])
+    # 36 x 12 and 12 x 12 are four boards' length over 12: at widths 3 and 2 half and half.
+    assert ceil(12 * 4 / 3) <= of(corner, 20).value < of(whole, 20).value
+
+
+def test_a_slanted_wall_counts_no_more_than_it_leaves() -> None:
+    request = asked([[0, 0], [60, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)], min_end_piece=0)
+    less, more = (
+        of(asked(rectangle(24, across), [(3, 2), (2, 2)], min_end_piece=0), 20).value
+        for across in (36, 60)
+    )
+    assert less < of(request, 20).value < more
+
+
+PROOF = of(asked(rectangle(12, 31), [(3, 2), (2, 2)]), 6).proof
+
+
+def checked(**changes: Any) -> int:
+    request = asked(rectangle(12, 31), [(3, 2), (2, 2)])
+    return check(request, 0.0, {**PROOF, **changes})
+
+
+def test_the_check_finds_the_same_number() -> None:
+    assert checked() == PROOF["value"]
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("value", PROOF["value"] + 1),
+        ("value", PROOF["value"] - 1),
+        ("cartons", 0),
+        ("cartons", PROOF["fewest_cartons"] - 1),
+        ("cartons", 1.5),
+        ("fewest_cartons", PROOF["fewest_cartons"] + 1),
+        ("end_pieces", "yes"),
+        ("marks", []),
+        ("marks", [[13, 1]]),
+        ("marks", [[3, 0]]),
+    ],
+)
+def test_a_changed_proof_is_refused(field: str, value: object) -> None:
+    with pytest.raises(CertificateError, match=f"proof.{field}"):
+        checked(**{field: value})
+
+
+def test_a_proof_for_widths_says_nothing_of_one_width() -> None:
+    request = read_request(rooms.request(rectangle(12, 31)))
+    with pytest.raises(CertificateError, match=r"proof\.kind"):
+        check(request, 0.0, PROOF)
