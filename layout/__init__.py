@@ -39,8 +39,8 @@ if TYPE_CHECKING:
     from layout.values.errors import LayoutError as LayoutError
     from layout.values.outline import Zone as Zone
     from layout.values.plan import Plan as Plan
-    from layout.values.plan import plan_text as plan_text
-    from layout.values.plan import read_plan as read_plan
+    from layout.values.plan_form import plan_text as plan_text
+    from layout.values.plan_form import read_plan as read_plan
     from layout.values.request import PlanRequest as PlanRequest
     from layout.values.request import read_request as read_request
     from layout.values.units import parse_length as parse_length
@@ -59,8 +59,8 @@ _HOMES = {
     "parse_length": "values.units",
     "plan_cuts": "trim.plan_cuts",
     "plan_floor": "planner.plan_floor",
-    "plan_text": "values.plan",
-    "read_plan": "values.plan",
+    "plan_text": "values.plan_form",
+    "read_plan": "values.plan_form",
     "read_request": "values.request",
     "walk_outline": "values.walk",
 }

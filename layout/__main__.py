@@ -122,7 +122,7 @@ def _plan(options: argparse.Namespace) -> int:
     """Plan one zone within its effort."""
     began = monotonic()
     from layout.planner.plan_floor import plan_floor
-    from layout.values.plan import plan_text
+    from layout.values.plan_form import plan_text
     from layout.values.request import read_request
 
     request = _read(options.request, read_request)
@@ -163,7 +163,7 @@ def _report(began: float) -> Callable[[Progress], None]:
 def _check(options: argparse.Namespace) -> int:
     """Judge any plan against its request."""
     from layout.judge.check import check_plan
-    from layout.values.plan import read_plan
+    from layout.values.plan_form import read_plan
     from layout.values.request import read_request
 
     request = _read(options.request, read_request)
@@ -177,7 +177,7 @@ def _check(options: argparse.Namespace) -> int:
 def _draw(options: argparse.Namespace) -> int:
     """Draw a plan, or the casing template of one piece at true size."""
     from layout.drawing.plan import draw_plan
-    from layout.values.plan import read_plan
+    from layout.values.plan_form import read_plan
     from layout.values.request import read_request
 
     request = _read(options.request, read_request)

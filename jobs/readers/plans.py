@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from jobs.models import FloorPlan, FloorZone
 from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_plan
-from layout.values.plan import Plan, read_plan
+from layout.values.plan import Plan
+from layout.values.plan_form import read_plan
 from layout.values.request import PlanRequest, read_request
 
 

@@ -37,7 +37,7 @@ from jobs.readers.site import cautions_of
 from jobs.services.files import store_file
 from jobs.services.records import audit, freeze, next_number
 from jobs.worker.errands import ask, latest
-from layout.values.plan import read_plan
+from layout.values.plan_form import read_plan
 from layout.values.request import read_request
 
 KIND = "print-packet"

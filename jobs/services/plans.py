@@ -21,7 +21,8 @@ from jobs.services.records import audit, freeze, next_number
 from jobs.worker.errands import ask, cancel, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
-from layout.values.plan import Plan, plan_to_json, read_plan
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
 
 KIND = "plan-floor"

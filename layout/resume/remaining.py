@@ -17,7 +17,8 @@ from shapely.geometry import Polygon
 from layout.values.errors import InputError
 from layout.values.leftovers import box_of, cut_by_plank, is_left, parts_left
 from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE
-from layout.values.plan import Offcut, Piece, Plan, offcut_to_json, piece_to_json
+from layout.values.plan import Offcut, Piece, Plan
+from layout.values.plan_form import offcut_to_json, piece_to_json
 from layout.values.request import OnHand, PlanRequest
 
 _HAIR = 1e-6

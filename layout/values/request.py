@@ -34,7 +34,8 @@ from layout.values.outline import (
     read_zone,
     zone_polygon,
 )
-from layout.values.plan import Offcut, Piece, read_offcut, read_piece
+from layout.values.plan import Offcut, Piece
+from layout.values.plan_form import read_offcut, read_piece
 
 MOST_BOARDS = 20_000
 INCH = {"in": 1.0, "mm": 25.4}  # one inch in each unit of the form

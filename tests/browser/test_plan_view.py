@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from jobs.models import FloorPlan, Role, User
 from jobs.services.plans import JudgedPlan, keep_plan
-from layout.values.plan import plan_to_json
+from layout.values.plan_form import plan_to_json
 from tests.axe import axe_faults
 from tests.bench.drawing import first_plan
 from tests.bench.speed import request_of

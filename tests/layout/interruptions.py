@@ -19,7 +19,8 @@ from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.resume.remaining import go_on, planks_begun
 from layout.values.errors import LayoutError, NoPlanError
-from layout.values.plan import Plan, plan_to_json, read_plan
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
 
 EFFORT = 12

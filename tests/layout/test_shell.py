@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from layout.__main__ import main
-from layout.values.plan import plan_text
+from layout.values.plan_form import plan_text
 from tests.layout import three_rows
 from tests.rooms import pantry, request
 

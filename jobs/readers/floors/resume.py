@@ -16,7 +16,8 @@ from django.db.models import Sum
 from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
 from layout.resume.remaining import begun_to_json, go_on, offcuts_at_hand, pieces_down, planks_begun
-from layout.values.plan import Offcut, Piece, Plan, read_plan
+from layout.values.plan import Offcut, Piece, Plan
+from layout.values.plan_form import read_plan
 from layout.values.request import PlanRequest, read_request
 
 LAYING = "lay"

@@ -25,7 +25,8 @@ from jobs.services.plans import (
 )
 from jobs.worker import worker
 from layout.values.outline import EdgeKind
-from layout.values.plan import Plan, plan_to_json
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_to_json
 from layout.values.request import read_request
 from tests.builders import make_company, make_doorway, make_job, make_person, make_room, make_zone
 

@@ -15,7 +15,8 @@ from layout.planner.plan_floor import plan_floor
 from layout.rows.rows import Frame, floor_of
 from layout.values.material import End, Lay, Side
 from layout.values.outline import laying_region, polygons_of
-from layout.values.plan import Plan, RowMarks, plan_to_json, read_plan
+from layout.values.plan import Plan, RowMarks
+from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
 from tests.rooms import request
 

@@ -22,7 +22,8 @@ from layout.drawing.casing_template import casing_pieces, draw_casing_template
 from layout.drawing.true_size import tiles
 from layout.planner.plan_floor import plan_floor
 from layout.values.errors import InputError
-from layout.values.plan import Plan, plan_text
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_text
 from layout.values.request import PlanRequest, read_request
 from tests.rooms import request
 

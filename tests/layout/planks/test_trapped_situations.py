@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import chain, combinations
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,6 +18,7 @@ from layout.values.material import GoesIn, Lock
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
+from tests.conftest import ROOT
 
 ROW, SLIDE, SHAVE, LOWER = GoesIn.ROW, GoesIn.SLIDE, GoesIn.SHAVE, GoesIn.LOWER
 LOCKS = ("angle-angle", "angle-drop", "tap", "glue")
@@ -218,7 +218,7 @@ def test_where_a_row_can_not_be_tilted_as_one_its_lip_is_shaved(it: Situation) -
 
 
 def test_the_page_of_the_core_holds_the_same_table() -> None:
-    page = (Path(installing.__file__).parent / "README.md").read_text()
+    page = (ROOT / "layout" / "README.md").read_text()
     table = TABLE[TABLE.index("    what is in the way") : TABLE.index("Toe kick and radiator")]
     assert table.strip() in page
 

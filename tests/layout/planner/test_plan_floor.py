@@ -14,7 +14,8 @@ from shapely.geometry import Polygon, box
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
 from layout.values.errors import LayoutError, NoPlanError
-from layout.values.plan import Plan, plan_text
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_text
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
 

@@ -15,7 +15,8 @@ from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.resume.remaining import begun_to_json, go_on, pieces_down, planks_begun
 from layout.values.errors import InputError
-from layout.values.plan import Plan, plan_to_json
+from layout.values.plan import Plan
+from layout.values.plan_form import plan_to_json
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
 

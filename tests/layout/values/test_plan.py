@@ -11,7 +11,8 @@ import pytest
 from layout.values.alternatives import DirectionCost, StartChoice
 from layout.values.errors import InputError
 from layout.values.material import GoesIn, Side
-from layout.values.plan import Cut, RowMarks, RuleWarning, plan_text, plan_to_json, read_plan
+from layout.values.plan import Cut, RowMarks, RuleWarning
+from layout.values.plan_form import plan_text, plan_to_json, read_plan
 from tests.layout import three_rows
 
 
