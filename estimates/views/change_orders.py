@@ -42,7 +42,9 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
     context = path_context(request, job, "Quote") | _told(job, pending) | {"form": form}
-    return render_page(request, "estimates/changes.html", context, status=form.status)
+    return render_page(
+        request, "estimates/change_orders/change_orders.html", context, status=form.status
+    )
 
 
 def _proposed(pending: PendingChange | None) -> dict[str, Any]:

@@ -42,7 +42,7 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         "form": form,
         "system": quote.job.company.units,
     }
-    response = render_page(request, "estimates/quote_public.html", context, status=form.status)
+    response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
     return response
 

@@ -19,7 +19,7 @@ from jobs.readers.days import today_of
 from jobs.readers.path import path_context
 from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 
-TEMPLATE = "estimates/purchase.html"
+TEMPLATE = "estimates/purchases/purchase.html"
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -34,7 +34,7 @@ def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
         "paid": sum((row.amount for row in purchases), Decimal(0)),
         "currency": job.company.currency,
     }
-    return render_page(request, "estimates/purchases.html", context)
+    return render_page(request, "estimates/purchases/purchases.html", context)
 
 
 @edits

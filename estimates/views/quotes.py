@@ -42,7 +42,7 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "estimate", made.pk)
     context = path_context(request, job, "Price") | _priced_today(job)
     context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
-    return render_page(request, "estimates/price.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/price.html", context, status=form.status)
 
 
 def _priced_today(job: Job) -> dict[str, Any]:
@@ -71,7 +71,7 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
         "quote": Quote.objects.filter(estimate=found).first(),
         "form": IssueForm(),
     }
-    return render_page(request, "estimates/estimate.html", context)
+    return render_page(request, "estimates/quotes/estimate.html", context)
 
 
 @require_POST
@@ -109,7 +109,7 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
     }
-    return render_page(request, "estimates/quotes.html", context)
+    return render_page(request, "estimates/quotes/quotes.html", context)
 
 
 @require_safe
@@ -171,4 +171,4 @@ def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceFo
         "currency": found.job.company.currency,
         "form": form,
     }
-    return render_page(request, "estimates/quote.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

@@ -31,7 +31,7 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
     found = reviewed(job)
     if found is not None:
         context |= _told(job, found)
-    return render_page(request, "estimates/review.html", context)
+    return render_page(request, "estimates/review/review.html", context)
 
 
 @require_POST

@@ -142,7 +142,7 @@ def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
         "title": f"Job packet {content['number']}: {content['job']['title']}",
         "blank_lines": range(BLANK_LINES),
     }
-    return render_pdf(html=render_to_string("jobs/packet_print.html", context))
+    return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
 def packet_told(content: dict[str, Any]) -> dict[str, Any]:

@@ -42,7 +42,7 @@ def job_list(request: SignedInRequest) -> HttpResponse:
     rows = [(job, standing(job)) for job in page.object_list]
     clients = company_of(request).clients.exists()
     return render_page(
-        request, "jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
+        request, "jobs/jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
     )
 
 
@@ -60,7 +60,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
         "clearances": clearances,
         "cleared": {line.code for line in clearances},
     }
-    return render_page(request, "jobs/job.html", context)
+    return render_page(request, "jobs/jobs/job.html", context)
 
 
 @edits
@@ -140,7 +140,7 @@ def _job_page(
 ) -> HttpResponse:
     """Return the page of a form about one job."""
     context = path_context(request, found, "Site")
-    template = "jobs/site_form.html" if isinstance(form, SiteForm) else "jobs/job_form.html"
+    template = "jobs/site/site_form.html" if isinstance(form, SiteForm) else "jobs/jobs/form.html"
     return edit_page(
         request,
         form=form,
@@ -175,5 +175,5 @@ def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
         done="The hold point is cleared.",
         to=lambda _: reverse("job", args=[found.pk]),
         context=path_context(request, found, "Site") | {"caution": holds[0]},
-        template="jobs/hold_clear.html",
+        template="jobs/site/hold_clear.html",
     )

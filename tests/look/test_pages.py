@@ -17,7 +17,7 @@ pytestmark = pytest.mark.urls("tests.look.urls")
 def drawn_for(*, path: str = "/company", **roles: bool) -> str:
     request: Any = RequestFactory().get(path)
     request.user = type("Person", (), {"is_authenticated": True, "get_full_name": "Ada", **roles})()
-    return render_to_string("help/index.html", {}, request)
+    return render_to_string("jobs/guide/guide.html", {}, request)
 
 
 def test_a_missing_page_says_so(client: Client) -> None:

@@ -61,7 +61,7 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
         "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
     }
-    return render_page(request, "jobs/zones.html", context)
+    return render_page(request, "jobs/floors/floors.html", context)
 
 
 @edits
@@ -90,7 +90,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
         done="The floor is put together.",
         to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
         context=path_context(request, found, "Floor") | {"title": "New floor"},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -150,7 +150,7 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The floor is changed.",
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -203,7 +203,7 @@ def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     if not wants_part(request):
         return go_to(request, "zone", found.pk)
     context = {"zone": found, "errand": errand, "worker": worker_is_running()}
-    return render_page(request, "jobs/zone.html", context, part="progress")
+    return render_page(request, "jobs/floors/floor.html", context, part="progress")
 
 
 @require_POST
@@ -246,7 +246,7 @@ def _zone_page(
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
-    return render_page(request, "jobs/zone.html", context, status=status)
+    return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
 def _left(plan: FloorPlan) -> dict[str, str]:
