@@ -22,7 +22,7 @@ from jobs.readers.openings.openings import openings_of
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
 from jobs.services import rooms as services
-from jobs.templatetags.look import form_errors
+from jobs.templatetags.look_forms import form_errors
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/rooms/room.html"
