@@ -125,7 +125,9 @@ def test_htmx_sends_the_mark_of_the_form(client: Client) -> None:
     )
 
 
-@pytest.mark.parametrize("path", sorted(TEMPLATES.rglob("*.html")), ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", sorted(TEMPLATES.rglob("*.html")), ids=lambda path: str(path.relative_to(TEMPLATES))
+)
 def test_no_template_carries_a_style_or_a_script_inline(path: Path) -> None:
     text = path.read_text()
     assert not re.search(r"<style|\sstyle=|\son[a-z]+=|javascript:", text)

@@ -53,7 +53,7 @@ def zone_compare(request: SignedInRequest, pk: int) -> HttpResponse:
         request,
         "jobs/floors/comparison.html",
         _context(request, found, form),
-        part="found" if sent is None else "",
+        part="comparison" if sent is None else "",
         status=status,
     )
 

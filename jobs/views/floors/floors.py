@@ -215,7 +215,7 @@ def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
     if errand is not None and is_active(errand):
         if request.POST.get("do") == "cancel":
             cancel(errand)
-            messages.info(request, "Planning is cancelled; earlier plans are as they were.")
+            messages.info(request, "Planning is canceled; earlier plans are as they were.")
         else:
             stop_and_keep(errand)
     return go_to(request, "zone", found.pk)
