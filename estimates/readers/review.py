@@ -6,15 +6,13 @@ import json
 from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
-from zoneinfo import ZoneInfo
-
-from django.utils import timezone
 
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER, Priced
 from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
 from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
 from estimates.readers.prices import priced_of, terms_row
+from jobs.clock import day_of
 from jobs.domain.checks import NOUGHT
 from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import Scope
@@ -131,8 +129,7 @@ def _is_callback(entry: LogEntry, job: Job) -> bool:
     """True for work on a day after the job was closed."""
     if job.closed_at is None:
         return False
-    zone = ZoneInfo(job.company.time_zone)
-    return entry.day.date > timezone.localdate(job.closed_at, zone)
+    return entry.day.date > day_of(job.closed_at, job.company)
 
 
 def _bought(purchase: Purchase) -> Bought:

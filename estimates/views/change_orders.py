@@ -18,9 +18,9 @@ from estimates.services.change_orders import (
     pending_change,
 )
 from jobs.access import SignedInRequest, signed_in
+from jobs.clock import today_of
 from jobs.http import go_to, render_page
 from jobs.models import Job
-from jobs.readers.days import today_of
 from jobs.readers.path import path_context
 from jobs.views.edit_page import sent
 

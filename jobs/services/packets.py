@@ -10,8 +10,8 @@ from decimal import Decimal
 from typing import Any
 
 from django.template.loader import render_to_string
-from django.utils import timezone
 
+from jobs.clock import day_of, today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
@@ -30,7 +30,7 @@ from jobs.models import (
     WorkDay,
 )
 from jobs.pdf import render_pdf
-from jobs.readers.days import open_holds_of, task_lines, today_of
+from jobs.readers.days import open_holds_of, task_lines
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
@@ -184,7 +184,7 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
         line.code: {
             "by": line.by,
             "note": line.note,
-            "on": timezone.localdate(line.at).isoformat(),
+            "on": day_of(line.at, job.company).isoformat(),
         }
         for line in job.clearances.all()
     }

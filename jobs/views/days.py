@@ -24,12 +24,13 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
+from jobs.clock import today_of
 from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
-from jobs.readers.days import open_holds_of, summed_up, task_lines, today_of
+from jobs.readers.days import open_holds_of, summed_up, task_lines
 from jobs.readers.log import entries_told, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value

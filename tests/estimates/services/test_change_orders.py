@@ -19,6 +19,7 @@ from estimates.services.change_orders import (
     agreed_price,
     pending_change,
 )
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, Rate, User
 from jobs.services.scope import changes_since_agreed
@@ -182,8 +183,6 @@ def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> 
 
 
 def _seen_now(job: Job) -> str:
-    from django.utils import timezone
-
-    found = pending_change(job, timezone.localdate())
+    found = pending_change(job, today_of(job.company))
     assert found is not None
     return found.seen
