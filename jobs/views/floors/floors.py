@@ -35,6 +35,7 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import plan_costs
 from jobs.readers.room_drawings import sketch_zone
+from jobs.services.floor_names import free_name
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.plans import ask_for_plan, errand_of, is_active
@@ -73,7 +74,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
     initial = {
         **NEW,
         "rooms": list(loose),
-        "name": _free_name(found),
+        "name": free_name(found),
         "product": _likely_product(found),
     }
     form = ZoneForm(sent(request), job=found, units=found.units, initial=initial)
@@ -313,15 +314,6 @@ def _likely_product(job: Job) -> Product | None:
         return last.product
     offered = list(job.company.products.filter(retired_at__isnull=True)[:2])
     return offered[0] if len(offered) == 1 else None
-
-
-def _free_name(job: Job) -> str:
-    """Return a name that no floor of the job has."""
-    taken = set(job.zones.values_list("name", flat=True))
-    number = 1
-    while f"Floor {number}" in taken:
-        number += 1
-    return f"Floor {number}"
 
 
 def _initial(found: FloorZone) -> dict[str, Any]:
