@@ -19,7 +19,7 @@ from jobs.forms.base import (
     WholeField,
 )
 from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
-from jobs.services.floor_names import fault_of_name
+from jobs.services.floors.names import fault_of_name
 from jobs.services.records import written_before
 
 _ZERO = Decimal(0)

@@ -12,8 +12,8 @@ from django.db import transaction
 from jobs.models import Doorway, FloorZone, Job, Product, Room, User
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.openings.openings import refuse_misplaced
-from jobs.services.floor_names import fault_of_name, free_name
 from jobs.services.floors.joining import set_apart, settle
+from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.records import audit, save_versioned, write_once
 from jobs.services.saving import save_told

@@ -10,7 +10,7 @@ from jobs.domain.floors.breaks import parts_at
 from jobs.models import Doorway, FloorPlan, FloorZone, Treatment, User
 from jobs.readers.floors.breaks import links_of, rings_of
 from jobs.readers.plan_request import request_of
-from jobs.services.floor_names import free_name
+from jobs.services.floors.names import free_name
 from jobs.services.openings import doorways
 from jobs.services.records import audit, save_versioned, write_once
 

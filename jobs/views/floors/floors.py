@@ -35,9 +35,9 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import plan_costs
 from jobs.readers.room_drawings import sketch_zone
-from jobs.services.floor_names import free_name
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
+from jobs.services.floors.names import free_name
 from jobs.services.plans import ask_for_plan, errand_of, is_active
 from jobs.views.edit_page import edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running

@@ -10,8 +10,8 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import FloorZone, Job, Product, Room, User
-from jobs.services.floor_names import free_name
 from jobs.services.floors import floors, rules
+from jobs.services.floors.names import free_name
 from tests.builders import make_doorway, make_job, make_product, make_room, make_zone
 from tests.jobs.views.test_rooms import words
 
