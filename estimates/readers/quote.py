@@ -6,10 +6,20 @@ from datetime import date
 from typing import Any
 
 from estimates.domain.price_book import Priced
-from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
-from estimates.models import Estimate
+from estimates.domain.quote import (
+    QUOTE,
+    Party,
+    QuoteCaution,
+    QuoteFloor,
+    QuoteTerms,
+    quote_content,
+    read_quote,
+)
+from estimates.models import Estimate, Quote
 from estimates.readers.prices import terms_row
-from jobs.models import Company, FloorPlan, Job
+from jobs.domain.formats import Fields
+from jobs.models import Company, Document, FloorPlan, Job
+from jobs.readers.documents import opened
 from jobs.readers.plans import plan_picture
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
@@ -76,3 +86,16 @@ def _terms(company: Company, today: date) -> QuoteTerms:
         terms=row.terms,
         exclusions=row.exclusions,
     )
+
+
+def stored_quote(quote: Quote) -> Fields:
+    """Return the frozen content of an issued quote, with money as decimals and days as dates.
+
+    Raises BrokenDocumentError where it can't be read.
+    """
+    return quote_in(quote.document)
+
+
+def quote_in(document: Document) -> Fields:
+    """Return the content of a quote's document; raises as `stored_quote`."""
+    return opened(document, QUOTE, read_quote)

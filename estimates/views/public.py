@@ -9,8 +9,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from estimates.access import quote_by_link
 from estimates.forms.quotes import AcceptForm
+from estimates.readers.quote import stored_quote
 from estimates.services import quotes
-from estimates.services.quote_pdf import quote_told
 from jobs.http import render_page
 from jobs.readers.days import today_of
 from jobs.services.files import serve
@@ -36,7 +36,7 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
             return redirect("quote-public", token=token)
     context = {
         "quote": quote,
-        "told": quote_told(quote),
+        "told": stored_quote(quote),
         "acceptance": getattr(quote, "acceptance", None),
         "expired": today_of(quote.job.company) > quote.valid_until,
         "form": form,

@@ -24,6 +24,7 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
@@ -202,4 +203,8 @@ def _changes(agreed: Scope | None, newest: Scope | None) -> list[str]:
     """Return in words what a newer scope does differently from the agreed one."""
     if agreed is None or newest is None or agreed.pk == newest.pk:
         return []
-    return [change.text for change in scope_changes(scope_value(agreed), scope_value(newest))]
+    try:
+        newer = scope_value(newest)
+    except BrokenDocumentError as broken:
+        return [str(broken)]
+    return [change.text for change in scope_changes(scope_value(agreed), newer)]

@@ -10,8 +10,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from estimates.pricing import Allowance, Priced, price_scope
-from estimates.quoting import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
+from estimates.domain.pricing import Allowance, Priced, price_scope
+from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 
 FOLDER = Path(__file__).parent / "kept_texts"

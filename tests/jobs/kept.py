@@ -10,10 +10,10 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from jobs.hours import Task
-from jobs.packet import DayTask, PacketDay, load_list, packet_content
-from jobs.quantities import Quantity, quantity
-from jobs.scoping import Scope, ScopeZone, digest
+from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
+from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.scope.scope import Scope, ScopeZone, digest
+from jobs.domain.tasks import Task
 
 FOLDER = Path(__file__).parent / "kept_texts"
 
