@@ -17,7 +17,7 @@ class StoredOrder:
     estimate_sha256: str
 
 
-def order_in(fields: Fields) -> StoredOrder:
+def order_from(fields: Fields) -> StoredOrder:
     """Return the change order that the fields of a document are."""
     return StoredOrder(
         changes=tuple(str(line) for line in fields["changes"]),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimates.domain.price_book import Priced
-from jobs.domain.documents import canonical_json, plain, restore
+from jobs.domain.documents import plain, restore
 from jobs.domain.formats import DocumentForm, Fields
 
 ESTIMATE = DocumentForm(kind="estimate", word="priced")
@@ -14,11 +14,6 @@ def estimate_document(priced: Priced) -> Fields:
     return {**ESTIMATE.head, **plain(priced)}
 
 
-def estimate_text(priced: Priced) -> str:
-    """Return the canonical text of a priced scope."""
-    return canonical_json(estimate_document(priced))
-
-
-def priced_in(fields: Fields) -> Priced:
+def priced_from(fields: Fields) -> Priced:
     """Return the priced scope that the fields of an estimate are. Raises BadValueError."""
     return restore(Priced, fields, "priced")

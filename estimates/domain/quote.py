@@ -161,7 +161,7 @@ def _work(scope: Scope) -> list[str]:
     return list(dict.fromkeys(task.label for task in scope.tasks if task.hours))
 
 
-def read_quote(fields: Fields) -> Fields:
+def quote_from(fields: Fields) -> Fields:
     """Return the stored fields of a quote with money as decimals and days as dates."""
     money = ("subtotal", "tax", "total", "deposit", "deposit_percent")
     days = ("issued_on", "valid_until")

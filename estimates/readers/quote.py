@@ -13,10 +13,11 @@ from estimates.domain.quote import (
     QuoteFloor,
     QuoteTerms,
     quote_content,
-    read_quote,
+    quote_from,
 )
 from estimates.models import Estimate, Quote
 from estimates.readers.prices import terms_row
+from jobs.domain.checks import BadValueError
 from jobs.domain.formats import Fields
 from jobs.models import Company, Document, FloorPlan, Job
 from jobs.readers.documents import opened
@@ -60,8 +61,13 @@ def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) 
 
 
 def _plans(job: Job, digests: set[str]) -> list[FloorPlan]:
-    plans = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
-    return list(plans.select_related("zone", "document", "request").order_by("zone_id"))
+    """Return the plans with these digests. Raises BadValueError where one is no longer kept."""
+    rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
+    plans = list(rows.select_related("zone", "document", "request").order_by("zone_id"))
+    if {plan.document.sha256 for plan in plans} != digests:
+        accepted = "a plan that is still kept; plan the floor and price the job again"
+        raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
+    return plans
 
 
 def _company(company: Company) -> Party:
@@ -93,9 +99,9 @@ def stored_quote(quote: Quote) -> Fields:
 
     Raises BrokenDocumentError where it can't be read.
     """
-    return quote_in(quote.document)
+    return quote_of(quote.document)
 
 
-def quote_in(document: Document) -> Fields:
+def quote_of(document: Document) -> Fields:
     """Return the content of a quote's document; raises as `stored_quote`."""
-    return opened(document, QUOTE, read_quote)
+    return opened(document, QUOTE, quote_from)

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER, Priced
 from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
@@ -178,7 +179,7 @@ def _priced_in(order: ChangeOrder) -> Priced:
     if estimate is None:
         accepted = "the digest of an estimate of its job"
         bad = BadValueError(field="estimate_sha256", value=f"{sha256[:12]}…", accepted=accepted)
-        raise broken(order.document, str(bad))
+        raise broken(order.document, CHANGE_ORDER, str(bad))
     return priced_of(estimate)
 
 

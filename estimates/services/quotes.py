@@ -15,7 +15,7 @@ from estimates.domain.price_book import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
-from estimates.readers.quote import content_of, quote_in
+from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import Scope
@@ -155,7 +155,7 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
     frozen = freeze(company=job.company, kind="quote", content=content, user=user)
     pdf = store_file(
         company=job.company,
-        content=quote_pdf(job.company, quote_in(frozen)),
+        content=quote_pdf(job.company, quote_of(frozen)),
         name=f"quote-{job.number}-{number}.pdf",
         content_type="application/pdf",
     )

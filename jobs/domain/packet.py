@@ -307,7 +307,7 @@ def packet_content(
     }
 
 
-def read_packet(fields: Fields) -> Fields:
+def packet_from(fields: Fields) -> Fields:
     """Return the stored fields of a packet with days as dates and hours as decimals."""
     days = [
         {

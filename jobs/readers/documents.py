@@ -38,13 +38,13 @@ def opened(document: Document, form: DocumentForm, read: Callable[[Fields], Valu
     except BrokenDocumentError:  # of another document, which `read` opened
         raise
     except _UNREADABLE as fault:
-        raise broken(document, _reason(fault, form)) from fault
+        raise broken(document, form, _reason(fault, form)) from fault
 
 
-def broken(document: Document, reason: str) -> BrokenDocumentError:
-    """Return the error that says of a document what is wrong with it."""
+def broken(document: Document, form: DocumentForm, reason: str) -> BrokenDocumentError:
+    """Return the error that says of a document, opened as of this form, what is wrong with it."""
     name = f"document {document.pk} of the books"
-    return BrokenDocumentError(kind=document.kind, name=name, reason=reason)
+    return BrokenDocumentError(kind=form.kind, name=name, reason=reason)
 
 
 def _check(document: Document, form: DocumentForm) -> None:

@@ -12,7 +12,7 @@ from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
 from jobs.domain.scope.scope import (
     SCOPE,
     ScopeZone,
-    scope_of,
+    scope_from,
 )
 from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.takeoff import (
@@ -222,4 +222,4 @@ def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
 
 def scope_value(scope: Scope) -> ScopeValue:
     """Return what a frozen scope says. Raises BrokenDocumentError where it can't be read."""
-    return opened(scope.document, SCOPE, scope_of)
+    return opened(scope.document, SCOPE, scope_from)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet import PACKET, read_packet
+from jobs.domain.packet import PACKET, packet_from
 from jobs.models import Packet
 from jobs.readers.documents import opened
 
@@ -13,4 +13,4 @@ def stored_packet(packet: Packet) -> Fields:
 
     Raises BrokenDocumentError where it can't be read.
     """
-    return opened(packet.document, PACKET, read_packet)
+    return opened(packet.document, PACKET, packet_from)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.domain.plans.stored import PLAN, REQUEST, StoredPlan, plan_in, request_in
+from jobs.domain.plans.stored import PLAN, REQUEST, StoredPlan, plan_from, request_from
 from jobs.models import Document, FloorPlan
 from jobs.readers.documents import opened
 
@@ -14,8 +14,8 @@ def stored_plan(plan: FloorPlan) -> StoredPlan:
 
 def plan_of(*, request: Document, plan: Document) -> StoredPlan:
     """Return the plan that two documents hold; raises as `stored_plan`."""
-    request_value, request_form = opened(request, REQUEST, request_in)
-    plan_value, plan_form = opened(plan, PLAN, plan_in)
+    request_value, request_form = opened(request, REQUEST, request_from)
+    plan_value, plan_form = opened(plan, PLAN, plan_from)
     return StoredPlan(
         request=request_value, plan=plan_value, request_form=request_form, plan_form=plan_form
     )

@@ -21,7 +21,7 @@ from jobs.domain.packet import (
     caution_content,
     load_list,
     packet_content,
-    read_packet,
+    packet_from,
 )
 from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
@@ -150,7 +150,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
 def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
     """Return the packet as a tagged PDF, made from its frozen content alone."""
     context = {
-        "packet": read_packet(content),
+        "packet": packet_from(content),
         "paper": paper,
         "company_name": content["company"]["name"],
         "job_number": content["job"]["number"],

@@ -61,7 +61,8 @@ def job_days(request: SignedInRequest, job: int) -> HttpResponse:
             return go_to(request, "job-days", found.pk)
     context = path_context(request, found, "Days") | _standing(found) | {"form": form}
     context["any_crew"] = company.crews.exists()
-    context["drifted"] = request.user.is_office and bool(changes_since_agreed(found))
+    if request.user.is_office:
+        context |= _drift(found)
     return render_page(request, "jobs/days.html", context, status=form.status)
 
 
@@ -197,6 +198,14 @@ def _standing(job: Job) -> dict[str, Any]:
         "newer_changes": _changes(agreed, newest),
         "older": next((day.scope for day in days if day.scope_id != job.agreed_scope_id), None),
     }
+
+
+def _drift(job: Job) -> dict[str, Any]:
+    """Return whether the scope has changed since it was agreed, or why that can't be told."""
+    try:
+        return {"drifted": bool(changes_since_agreed(job))}
+    except BrokenDocumentError as broken:
+        return {"broken": broken}
 
 
 def _changes(agreed: Scope | None, newest: Scope | None) -> list[str]:

@@ -14,6 +14,7 @@ from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import Scope, ScopeZone, digest
 from jobs.domain.tasks import Task
+from jobs.models import Company, Document
 
 FOLDER = Path(__file__).parent / "kept_texts"
 
@@ -93,3 +94,8 @@ def a_packet() -> dict[str, Any]:
         edges={},
     )
     return content | {"number": 2, "issued_on": "2027-02-26"}
+
+
+def kept_document(company: Company, kind: str, text: str) -> Document:
+    """Return a stored document with a kept text."""
+    return Document.objects.create(company=company, kind=kind, text=text, sha256=digest(text))

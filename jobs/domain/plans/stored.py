@@ -34,13 +34,13 @@ class StoredPlan:
         return bool(self.request.laid)
 
 
-def request_in(fields: Fields) -> tuple[PlanRequest, Fields]:
+def request_from(fields: Fields) -> tuple[PlanRequest, Fields]:
     """Return a request as a value and in its form. Raises InputError."""
     form = REQUEST.head | fields
     return read_request(form), form
 
 
-def plan_in(fields: Fields) -> tuple[Plan, Fields]:
+def plan_from(fields: Fields) -> tuple[Plan, Fields]:
     """Return a plan as a value and in its form. Raises InputError."""
     form = PLAN.head | fields
     return read_plan(form), form

@@ -24,9 +24,9 @@ __all__ = [
     "canonical_json",
     "digest",
     "make_scope",
-    "read_scope",
     "scope_changes",
     "scope_document",
+    "scope_from",
     "scope_text",
 ]
 
@@ -122,16 +122,11 @@ def scope_text(scope: Scope) -> str:
     return canonical_json(scope_document(scope))
 
 
-def read_scope(text: str) -> Scope:
-    """Return the scope that `scope_text` wrote, in whatever format.
+def scope_from(fields: Fields) -> Scope:
+    """Return the scope that the fields of a document are.
 
-    Raises BadValueError where the text is no scope, or its total is not its tasks'.
+    Raises BadValueError where they are no scope, or its total is not its tasks'.
     """
-    return scope_of(SCOPE.read(text))
-
-
-def scope_of(fields: Fields) -> Scope:
-    """Return the scope that the fields of a document are; raises as `read_scope`."""
     data = dict(fields)
     hours = data.pop("hours", None)
     scope = restore(Scope, data, "scope")
