@@ -21,6 +21,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import OnceForm, VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
@@ -238,16 +239,27 @@ def _zone_page(
         "worker": worker_is_running(),
         "plans": plans,
         "costs": plan_costs(plans[:MOST_COMPARED]),
-        "changed": whats_changed(plans[0]) if plans else "",
         "refused": refused,
         "fitness": fitness_of(found),
         "rules": rule_lines(found),
         "breaking": VersionedForm(version=found.version),
-        "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
+        **_newest(plans[0] if plans else None),
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
     return render_page(request, "jobs/zone.html", context, status=status)
+
+
+def _newest(plan: FloorPlan | None) -> dict[str, Any]:
+    """Return how the newest plan stands: changed since, what it leaves, why it can't be read."""
+    stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
+    if plan is None:
+        return stands
+    try:
+        left = _left(plan) if is_of_the_rest(plan) else None
+        return stands | {"changed": whats_changed(plan), "left": left}
+    except BrokenDocumentError as broken:
+        return stands | {"broken": str(broken)}
 
 
 def _left(plan: FloorPlan) -> dict[str, str]:
@@ -297,12 +309,13 @@ def _down(found: FloorZone) -> str:
 
 def _line(found: FloorZone) -> dict[str, Any]:
     """Return what the list shows of a floor."""
-    plan = found.plans.select_related("zone__job", "zone__product", "request").first()
+    own = found.plans.select_related("zone__job", "zone__product", "request", "document")
+    plan = own.first()
     return {
         "zone": found,
         "rooms": [room.name for room in found.rooms.all()],
         "plan": plan,
-        "changed": whats_changed(plan) if plan else "",
+        **_newest(plan),
         "active": is_active(errand_of(found)),
     }
 
