@@ -55,9 +55,11 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "jobs.clock.company_time",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "jobs.http.BrokenDocumentMiddleware",
     # Last, so that it sees the answer to a refused sign-in.
     "axes.middleware.AxesMiddleware",
 ]

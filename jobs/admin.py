@@ -5,8 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import admin
+from django.db.models import Field
+from django.forms import Field as FormField
 from django.http import HttpRequest
 
+from jobs.forms.people import check_time_zone
 from jobs.models import AuditLine, Client, Company, Crew, Document, Errand, Job, Product, User
 
 
@@ -35,9 +38,23 @@ class UserAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
     readonly_fields = ("last_login", "date_joined")
 
 
-@admin.register(Company, Client, Job, Product, Crew)
+@admin.register(Client, Job, Product, Crew)
 class PlainAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
     """Rows that people edit on the pages."""
+
+
+@admin.register(Company)
+class CompanyAdmin(PlainAdmin):
+    """Companies; their time zone is one that the clock knows."""
+
+    def formfield_for_dbfield(
+        self, db_field: Field[Any, Any], request: HttpRequest, **kwargs: Any
+    ) -> FormField | None:
+        """Return the field of a form, that of the time zone with the check of the own page."""
+        field = super().formfield_for_dbfield(db_field, request, **kwargs)
+        if field is not None and db_field.name == "time_zone":
+            field.validators.append(check_time_zone)
+        return field
 
 
 @admin.register(Document)

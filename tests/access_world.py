@@ -7,11 +7,11 @@ from datetime import date
 from typing import Any
 
 from django.test import Client as Browser
-from django.utils import timezone
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
 from estimates.services import quotes as money
+from jobs.clock import today_of
 from jobs.domain.quantities import CATALOGUE
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.services.files import store_file
@@ -99,7 +99,7 @@ def _loose_room(job: Job) -> Room:
 
 def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
     """Return the keys of an estimate without a quote, and of a quote with its token."""
-    today = timezone.localdate()
+    today = today_of(job.company)
     told = [(price.code, "", price.amount) for price in STARTING_PRICES]
     for code, item, amount in [*told, ("cartons", product, "60.00")]:
         PriceItem.objects.create(

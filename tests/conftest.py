@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import hypothesis
 import pytest
+import time_machine
 from playwright.sync_api import Page
+
+from tests.evening import EVENING
 
 ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280
@@ -60,3 +63,10 @@ def shoot() -> Callable[[Page, str], None]:
             page.set_viewport_size(before)
 
     return take
+
+
+@pytest.fixture
+def evening() -> Iterator[None]:
+    """Let time stand at an evening that is one day in New York and the next in Auckland."""
+    with time_machine.travel(EVENING, tick=False):
+        yield

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jobs.clock import day_of
 from jobs.models import Job
 from jobs.readers import path
 
@@ -32,7 +33,7 @@ def _quote(job: Job) -> path.Finding:
 
 def _review(job: Job) -> path.Finding:
     if job.closed_at is not None:
-        note = f"Closed {job.closed_at:%b} {job.closed_at.day}"
-        return path.Finding(done=True, note=note, todo="")
+        closed = day_of(job.closed_at, job.company)
+        return path.Finding(done=True, note=f"Closed {closed:%b} {closed.day}", todo="")
     todo = "Enter the purchases, look at the review and close the job."
     return path.Finding(done=False, note="", todo=todo)

@@ -8,9 +8,9 @@ from django.views.decorators.http import require_safe
 from estimates.access import priced_job_for
 from estimates.readers.options import options_of
 from jobs.access import SignedInRequest, signed_in
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.http import render_page
-from jobs.readers.days import today_of
 from jobs.readers.path import path_context
 
 

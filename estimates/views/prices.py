@@ -11,8 +11,8 @@ from estimates.models import PriceItem
 from estimates.readers.prices import terms_row
 from estimates.services import quotes
 from jobs.access import SignedInRequest, company_of, office, owner
+from jobs.clock import today_of
 from jobs.http import render_page
-from jobs.readers.days import today_of
 from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 
 edits = require_http_methods(["GET", "HEAD", "POST"])

@@ -9,10 +9,11 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from estimates.access import quote_by_link
 from estimates.forms.quotes import AcceptForm
+from estimates.models import Quote
+from estimates.readers.quote import stored_quote
 from estimates.services import quotes
-from estimates.services.quote_pdf import quote_told
+from jobs.clock import local_to, today_of
 from jobs.http import render_page
-from jobs.readers.days import today_of
 from jobs.services.files import serve
 from jobs.views.edit_page import sent
 
@@ -22,6 +23,11 @@ from jobs.views.edit_page import sent
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     """The quote as issued, and the form to accept it."""
     quote = quote_by_link(request, token)
+    with local_to(quote.job.company):
+        return _page(request, quote)
+
+
+def _page(request: HttpRequest, quote: Quote) -> HttpResponse:
     form = AcceptForm(sent(request))
     if request.method == "POST" and form.is_valid():
         accepted = form.carry_out(
@@ -33,10 +39,10 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
             )
         )
         if accepted is not None:
-            return redirect("quote-public", token=token)
+            return redirect("quote-public", token=quote.token)
     context = {
         "quote": quote,
-        "told": quote_told(quote),
+        "told": stored_quote(quote),
         "acceptance": getattr(quote, "acceptance", None),
         "expired": today_of(quote.job.company) > quote.valid_until,
         "form": form,

@@ -13,9 +13,9 @@ from estimates.access import priced_job_for, purchase_for
 from estimates.forms.purchases import PurchaseForm
 from estimates.services import purchases as services
 from jobs.access import SignedInRequest, signed_in
+from jobs.clock import today_of
 from jobs.forms.base import OnceForm
 from jobs.http import go_to, render_page
-from jobs.readers.days import today_of
 from jobs.readers.path import path_context
 from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
 

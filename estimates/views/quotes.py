@@ -12,12 +12,13 @@ from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
 from estimates.readers.prices import priced_of
+from estimates.readers.quote import issue_day
 from estimates.services import quotes as services
 from jobs.access import SignedInRequest, signed_in
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.http import go_to, render_page
 from jobs.models import Job
-from jobs.readers.days import today_of
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
@@ -102,9 +103,9 @@ def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
     """Every quote of a job, newest first."""
     job = priced_job_for(request, pk)
-    quotes = job.quotes.select_related("acceptance")
+    quotes = job.quotes.select_related("acceptance", "document")
     context = path_context(request, job, "Quote") | {
-        "quotes": quotes,
+        "quotes": [(quote, issue_day(quote)) for quote in quotes],
         "today": today_of(job.company),
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
@@ -165,6 +166,7 @@ def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
 def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceForm) -> HttpResponse:
     context = path_context(request, found.job, "Quote") | {
         "quote": found,
+        "issued_on": issue_day(found),
         "acceptance": getattr(found, "acceptance", None),
         "link": request.build_absolute_uri(f"/q/{found.token}"),
         "today": today_of(found.job.company),

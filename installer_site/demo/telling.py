@@ -7,12 +7,11 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
-from django.utils import timezone
-
 from estimates.domain.starting import STARTING_PRICES
 from estimates.services import quotes as money
 from installer_site.demo import story
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
+from jobs.clock import local_to, today_of
 from jobs.domain.floors.rule_sources import DEFAULT
 from jobs.domain.lengths import millimeters
 from jobs.domain.rooms.outline import draw_room
@@ -38,11 +37,12 @@ def tell(password: str) -> Company:
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
-    today = timezone.localdate()
+    today = today_of(company)
     catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
     _prices(company, owner, today)
-    for told in story.JOBS:
-        _job(company, owner, told, catalogue, today)
+    with local_to(company):
+        for told in story.JOBS:
+            _job(company, owner, told, catalogue, today)
     return company
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import zoneinfo
 from decimal import Decimal
 from typing import Any
 
@@ -10,6 +9,7 @@ from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
+from jobs.clock import is_time_zone
 from jobs.forms.base import OnceForm, VersionedForm, text_field
 from jobs.models import (
     Company,
@@ -20,6 +20,13 @@ from jobs.models import (
     User,
 )
 from jobs.services.records import written_before
+
+
+def check_time_zone(name: str) -> None:
+    """Raise ValidationError for a name that is in no list of time zones."""
+    if not is_time_zone(name):
+        message = f"“{name}” is no time zone; accepted: a name such as America/Chicago."
+        raise ValidationError(message)
 
 
 class ClientForm(VersionedForm):
@@ -157,7 +164,5 @@ class CompanyForm(VersionedForm):
     def clean_time_zone(self) -> str:
         """Refuse a name that is in no list of time zones."""
         name: str = self.cleaned_data["time_zone"]
-        if name not in zoneinfo.available_timezones():
-            message = f"“{name}” is no time zone; accepted: a name such as America/Chicago."
-            raise ValidationError(message)
+        check_time_zone(name)
         return name

@@ -20,8 +20,10 @@ class FloorZone(Versioned):
     planks left, its offcuts that are not there any more.
     """
 
+    LONGEST_NAME = 80
+
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="zones")
-    name = models.CharField(max_length=80)
+    name = models.CharField(max_length=LONGEST_NAME)
     product = models.ForeignKey(Product, on_delete=models.PROTECT, related_name="zones")
     direction_deg = models.DecimalField(
         "direction of the planks",

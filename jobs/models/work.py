@@ -116,7 +116,7 @@ class WorkerBeat(models.Model):
         ordering = ["name"]
 
     def __str__(self) -> str:
-        return f"{self.name}, seen {self.seen_at:%Y-%m-%d %H:%M:%S}"
+        return f"{self.name}, seen {self.seen_at:%Y-%m-%d %H:%M:%S %Z}"
 
     @property
     def is_alive(self) -> bool:

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
-from zoneinfo import ZoneInfo
-
-from django.utils import timezone
 
 from jobs.domain.site.cautions import Caution
-from jobs.models import Company, Job, WorkDay
+from jobs.models import Job, WorkDay
 from jobs.readers.site import cautions_of, cleared_holds
 
 
@@ -44,11 +40,6 @@ class TaskLine:
 def rows_told(first: int, last: int) -> str:
     """Return rows in words: row 4, or rows 4 to 12."""
     return f"row {first}" if first == last else f"rows {first} to {last}"
-
-
-def today_of(company: Company) -> date:
-    """Return today's date where the company works."""
-    return timezone.localdate(timezone=ZoneInfo(company.time_zone))
 
 
 def open_holds_of(job: Job) -> dict[str, Caution]:

@@ -24,12 +24,14 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
+from jobs.clock import today_of
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
-from jobs.readers.days import open_holds_of, summed_up, task_lines, today_of
+from jobs.readers.days import open_holds_of, summed_up, task_lines
 from jobs.readers.log import entries_told, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
@@ -60,7 +62,8 @@ def job_days(request: SignedInRequest, job: int) -> HttpResponse:
             return go_to(request, "job-days", found.pk)
     context = path_context(request, found, "Days") | _standing(found) | {"form": form}
     context["any_crew"] = company.crews.exists()
-    context["drifted"] = request.user.is_office and bool(changes_since_agreed(found))
+    if request.user.is_office:
+        context |= _drift(found)
     return render_page(request, "jobs/days/days.html", context, status=form.status)
 
 
@@ -198,8 +201,20 @@ def _standing(job: Job) -> dict[str, Any]:
     }
 
 
+def _drift(job: Job) -> dict[str, Any]:
+    """Return whether the scope has changed since it was agreed, or why that can't be told."""
+    try:
+        return {"drifted": bool(changes_since_agreed(job))}
+    except BrokenDocumentError as broken:
+        return {"broken": broken}
+
+
 def _changes(agreed: Scope | None, newest: Scope | None) -> list[str]:
     """Return in words what a newer scope does differently from the agreed one."""
     if agreed is None or newest is None or agreed.pk == newest.pk:
         return []
-    return [change.text for change in scope_changes(scope_value(agreed), scope_value(newest))]
+    try:
+        newer = scope_value(newest)
+    except BrokenDocumentError as broken:
+        return [str(broken)]
+    return [change.text for change in scope_changes(scope_value(agreed), newer)]

@@ -8,7 +8,6 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import (
@@ -20,6 +19,7 @@ from jobs.access import (
     signed_in,
     writable_job_for,
 )
+from jobs.clock import today_of
 from jobs.forms.jobs import JobForm
 from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
@@ -119,7 +119,7 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         sent(request),
         initial=initial_of(site, SITE_FIELDS),
         version=site.version,
-        today=timezone.localdate(),
+        today=today_of(found.company),
     )
 
     def write() -> object:

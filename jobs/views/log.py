@@ -12,11 +12,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
+from jobs.clock import today_of
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.log import LogForm
 from jobs.http import go_to, render_page
 from jobs.models import LogEntry, WorkDay
-from jobs.readers.days import open_holds_of, today_of
+from jobs.readers.days import open_holds_of
 from jobs.readers.log import entries_told, hours_by_task, may_take_back, rows_laid, task_name
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value

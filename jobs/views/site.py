@@ -7,10 +7,10 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
+from jobs.clock import today_of
 from jobs.domain.lengths import core_length_words
 from jobs.domain.site.leveling import Survey, survey
 from jobs.domain.site.moisture import METHODS, Reading, readings_of, standings
@@ -69,7 +69,7 @@ def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
     """The moisture readings of a job: how they stand, one more."""
     found = writable_job_for(request, pk)
     site = get_object_or_404(SiteFacts, job=found)
-    form = ReadingForm(sent(request), version=site.version, today=timezone.localdate())
+    form = ReadingForm(sent(request), version=site.version, today=today_of(found.company))
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         saved = form.carry_out(

@@ -30,6 +30,7 @@ from django.core.exceptions import ValidationError
 from django.db import connections
 from django.utils import timezone
 
+from jobs.clock import local_to
 from jobs.domain.checks import BadValueError
 from jobs.models.work import Errand, WorkerBeat
 from jobs.worker import claims
@@ -88,8 +89,9 @@ def carry_out(errand: Errand) -> None:
     is raised, so that the attempt counts as broken off.
     """
     try:
-        effect = handler_for(errand.kind)(Attempt(errand))
-        patiently(lambda: claims.finish(errand, effect), give_up=_enough_tries)
+        with local_to(errand.company):
+            effect = handler_for(errand.kind)(Attempt(errand))
+            patiently(lambda: claims.finish(errand, effect), give_up=_enough_tries)
         log.info("errand %s is done", errand.pk)
     except LostClaimError as lost:
         log.info("%s", lost)

@@ -6,16 +6,16 @@ from io import BytesIO
 
 import pytest
 from django.db.models import Sum
-from django.utils import timezone
 from page import validate_pdf_bytes
 from playwright.sync_api import Page
 from pypdf import PdfReader
 from pytest_django.live_server_helper import LiveServer
 
 from estimates.models import Quote
+from jobs.clock import today_of
 from jobs.domain.tasks import Task
 from jobs.forms.log import LogForm
-from jobs.models import LogEntry, Packet, Role, User, WorkDay
+from jobs.models import Company, LogEntry, Packet, Role, User, WorkDay
 from jobs.readers.scope import scope_value
 from jobs.services.files import read_file
 from jobs.worker.worker import carry_out_waiting
@@ -187,7 +187,7 @@ def lay_out_the_days(hands: Hands) -> None:
     hands.step("Days")
     hands.see("31-days-empty")
     hands.page.locator("select[name=crew]").select_option(index=1)
-    hands.fill(start=timezone.localdate().isoformat())
+    hands.fill(start=today_of(Company.objects.get()).isoformat())
     hands.press("Lay the work onto days")
     hands.expect("In the agreed scope")
     hands.see("32-days")
@@ -256,7 +256,7 @@ def buy_and_review(hands: Hands) -> None:
     hands.see("39-purchases-empty")
     hands.press("Add the first purchase")
     hands.choose(code="Flooring, per carton")
-    hands.fill(quantity="16", amount="400", bought_on=timezone.localdate().isoformat())
+    hands.fill(quantity="16", amount="400", bought_on=today_of(Company.objects.get()).isoformat())
     hands.see("40-purchase")
     hands.page.get_by_role("main").get_by_role("button").first.click()
     hands.see("41-purchases")

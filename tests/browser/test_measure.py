@@ -13,6 +13,7 @@ from tests.axe import axe_faults
 from tests.browser.hands import Hands, Shoot
 from tests.builders import make_company, make_job, make_person, make_room
 from tests.conftest import DESK, PHONE
+from tests.evening import EVENING
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -107,6 +108,15 @@ def test_a_reload_brings_back_what_was_typed(hands: Hands, job: Job) -> None:
     hands.see("measure-restored")
     assert page.locator("[name=name]").input_value() == "Den"
     assert walls(page) == ["12'", "10'", "12'", "10'", "3'", ""]
+
+
+def test_what_came_back_was_typed_at_the_companys_hour(hands: Hands, job: Job) -> None:
+    hands.page.clock.set_fixed_time(EVENING)
+    new_room(hands, job)
+    hands.page.locator("[name=name]").fill("Den")
+    hands.page.reload()
+    notice = hands.page.locator("#kept-notice")
+    expect(notice).to_contain_text("What was typed here on Mar 9, 10:30")
 
 
 def test_what_came_back_can_be_discarded(hands: Hands, job: Job) -> None:

@@ -20,14 +20,17 @@ RUN_PACKAGES = {
     "fonts-inter",
     "fonts-dejavu-core",
 }
-TEST_PACKAGES = {"chromium", "poppler-utils", "postgresql"}
+TEST_PACKAGES = {"chromium", "libatomic1", "poppler-utils", "postgresql", "shellcheck"}
+
+SYSTEM_PATH = "/usr/bin:/bin:/usr/sbin:/sbin"
+DOORS = [("bin/demo",), ("bin/test",), ("bin/test", "--postgres"), (".ci/run",)]
 
 
 def run(
-    *command: str, path: Path | None = None, **environment: str
+    *command: str, path: Path | str | None = None, **environment: str
 ) -> subprocess.CompletedProcess[str]:
     """Run a door with a clean environment; `path` replaces the search path."""
-    search = str(path) if path else "/usr/bin:/bin:/usr/sbin:/sbin"
+    search = str(path) if path else SYSTEM_PATH
     return subprocess.run(
         ["/bin/bash", *command],
         cwd=ROOT,
@@ -67,6 +70,14 @@ def test_tests_ask_for_a_browser_and_a_second_database(bare: Path) -> None:
     assert set(found.stdout.split()) >= RUN_PACKAGES | TEST_PACKAGES
 
 
+def test_where_sudo_refuses_the_one_command_for_root_is_printed(bare: Path) -> None:
+    tool(bare, "sudo", "exit 1")
+    found = run("bin/provision", path=bare)
+    assert found.returncode == 1
+    assert found.stdout.startswith("apt-get update -q && apt-get install")
+    assert "As root, run:" in found.stderr
+
+
 def test_with_sudo_the_same_is_done(bare: Path) -> None:
     tool(bare, "sudo", 'echo "as root: $*"')
     found = run("bin/provision", path=bare)
@@ -96,6 +107,38 @@ def test_only_what_is_missing_is_installed(bare: Path) -> None:
 
 def test_an_unknown_argument_is_refused() -> None:
     assert run("bin/provision", "--everything").returncode == 2
+
+
+@pytest.fixture
+def refused(bare: Path) -> str:
+    """Return the search path of that machine with its usual tools, where sudo refuses."""
+    tool(bare, "sudo", "exit 1")
+    tool(bare, "mktemp", 'echo "mktemp $*" >&2; exit 1')  # a test's folder, a cluster's folder
+    return f"{bare}:{SYSTEM_PATH}"
+
+
+@pytest.mark.parametrize("door", DOORS, ids=" ".join)
+def test_a_door_that_may_not_install_names_the_one_command_for_root(
+    door: tuple[str, ...], refused: str, tmp_path: Path
+) -> None:
+    found = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
+    wanted = RUN_PACKAGES if door == ("bin/demo",) else RUN_PACKAGES | TEST_PACKAGES
+    assert found.returncode == 1
+    assert set(found.stdout.partition("apt-get install")[2].split()) >= wanted
+
+
+@pytest.mark.parametrize("door", DOORS, ids=" ".join)
+def test_a_door_installs_before_it_makes_anything(
+    door: tuple[str, ...], refused: str, tmp_path: Path
+) -> None:
+    found = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
+    assert [line.partition(":")[0] for line in found.stderr.splitlines()] == ["bin/provision"]
+    assert not (tmp_path / "var" / "venv").exists()
+
+
+def test_a_test_run_goes_on_once_all_is_installed(bare: Path, refused: str) -> None:
+    tool(bare, "dpkg-query", "echo installed")
+    assert run("bin/test", path=refused).stderr == "mktemp -d -t rowbook-test.XXXXXX\n"
 
 
 @pytest.mark.parametrize("port", ["abc", "0", "70000", "80 90"])
@@ -157,8 +200,9 @@ def test_a_cluster_is_handed_over_and_gone_afterwards() -> None:
     assert not socket_folder.exists()
 
 
-def test_continuous_integration_runs_the_two_doors() -> None:
-    assert "bin/provision --tests && bin/test" in (ROOT / ".ci" / "run").read_text()
+def test_continuous_integration_runs_the_door_of_tests_and_nothing_else() -> None:
+    commands = (ROOT / ".ci" / "run").read_text().splitlines()
+    assert [line for line in commands if line.startswith("bin/")] == ["bin/test"]
 
 
 def test_every_door_can_be_run() -> None:

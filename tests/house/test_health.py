@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.db import connection
 from django.test import Client
 from django.utils import timezone
 
 from jobs.models.work import ALIVE_FOR, WorkerBeat
+from tests.builders import make_company, make_person
 
 
 @pytest.mark.django_db
@@ -37,6 +39,15 @@ def test_a_database_without_tables_is_a_503(client: Client) -> None:
     answer = client.get("/healthz")
     assert answer.status_code == 503
     assert answer.json() == {"database": "does not answer"}
+
+
+@pytest.mark.django_db
+def test_a_database_without_tables_is_a_503_for_who_is_signed_in_too(client: Client) -> None:
+    client.force_login(make_person(make_company()))
+    with connection.cursor() as cursor:
+        for model in (WorkerBeat, Session):
+            cursor.execute(f"ALTER TABLE {model._meta.db_table} RENAME TO no_{model.__name__}")
+    assert client.get("/healthz").status_code == 503
 
 
 @pytest.mark.django_db

@@ -151,6 +151,16 @@
     return box;
   }
 
+  // In the company's time, as on every page; a device that does not know that zone shows its own.
+  function moment(at) {
+    const shown = { month: "short", day: "numeric", hour: "numeric", minute: "2-digit" };
+    try {
+      return new Date(at).toLocaleString([], { ...shown, timeZone: form.dataset.timeZone });
+    } catch {
+      return new Date(at).toLocaleString([], shown);
+    }
+  }
+
   function restore() {
     keep.sweep(form.dataset.saved);
     const entry = keep.stored(path);
@@ -162,8 +172,7 @@
     if (document.getElementById("form-errors")) return; // the page holds what was sent
     put(entry.told);
     steps.note();
-    const when = new Date(entry.at).toLocaleString([], { month: "short", day: "numeric", hour: "numeric", minute: "2-digit" });
-    notice("kept-notice", "caution", "Typed before and not saved", `What was typed here on ${when} is back in its fields. Save the room to put it in the book.`, [
+    notice("kept-notice", "caution", "Typed before and not saved", `What was typed here on ${moment(entry.at)} is back in its fields. Save the room to put it in the book.`, [
       ["Keep", () => field("name").focus()],
       ["Discard", () => { put(asLoaded); steps.note(); showSteps(); keep.forget(path); field("name").focus(); }],
     ]);

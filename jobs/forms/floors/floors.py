@@ -19,6 +19,7 @@ from jobs.forms.base import (
     WholeField,
 )
 from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
+from jobs.services.floors.names import fault_of_name
 from jobs.services.records import written_before
 
 _ZERO = Decimal(0)
@@ -30,7 +31,7 @@ PREFER_CHOICES = list(FloorZone._meta.get_field("prefer").choices or ())  # noqa
 class ZoneForm(VersionedForm):
     """One continuous floor of one product."""
 
-    name = NameField(label="Name of the floor", max_length=80)
+    name = NameField(label="Name of the floor", max_length=FloorZone.LONGEST_NAME)
     rooms = forms.ModelMultipleChoiceField(
         label="Rooms",
         queryset=Room.objects.none(),
@@ -97,10 +98,9 @@ class ZoneForm(VersionedForm):
     def clean_name(self) -> str:
         """Refuse a name that another floor of the job has."""
         name: str = self.cleaned_data["name"]
-        others = self.job.zones.filter(name__iexact=name).exclude(pk=self._own_pk())
-        if others.exists():
-            message = f"Another floor of this job is called “{name}”; accepted: a name of its own."
-            raise forms.ValidationError(message)
+        fault = fault_of_name(self.job, name, but=self._own_pk())
+        if fault:
+            raise forms.ValidationError(fault)
         return name
 
     def clean(self) -> dict[str, Any]:

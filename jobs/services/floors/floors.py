@@ -13,6 +13,7 @@ from jobs.models import Doorway, FloorZone, Job, Product, Room, User
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.floors.joining import set_apart, settle
+from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.records import audit, save_versioned, write_once
 from jobs.services.saving import save_told
@@ -26,9 +27,13 @@ FIELDS = (
 def add_zone(
     *, job: Job, user: User, key: str, values: Mapping[str, Any], rooms: Iterable[Room]
 ) -> FloorZone:
-    """Return the new floor; rooms that its doorways lead to are placed."""
+    """Return the new floor; rooms that its doorways lead to are placed.
+
+    Raises ValidationError, by field, for a name that can't be a floor's.
+    """
 
     def write() -> FloorZone:
+        _refuse_name(job, values["name"])
         zone = FloorZone.objects.create(job=job, **values)
         _gather(zone, list(rooms))
         follow_proposals(job=job)
@@ -41,11 +46,7 @@ def add_zone(
 
 def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> FloorZone:
     """Return a floor of one room, under the room's name."""
-    name = room.name
-    taken = set(room.job.zones.values_list("name", flat=True))
-    while name in taken:
-        name = f"{name[:70]} floor"
-    values = {"name": name, "product": product}
+    values = {"name": free_name(room.job, room.name), "product": product}
     return add_zone(job=room.job, user=user, key=key, values=values, rooms=[room])
 
 
@@ -58,10 +59,15 @@ def change_zone(
     values: Mapping[str, Any],
     rooms: Iterable[Room],
 ) -> FloorZone:
-    """Return the changed floor. Raises StaleError where somebody else saved first."""
+    """Return the changed floor. Raises StaleError where somebody else saved first.
+
+    Raises ValidationError, by field, for a name that can't be a floor's.
+    """
     job = zone.job
 
     def write() -> FloorZone:
+        if "name" in values:
+            _refuse_name(job, values["name"], but=zone.pk)
         for name, value in values.items():
             setattr(zone, name, value)
         save_told(zone, expected=expected, names=FIELDS, system=job.units)
@@ -144,6 +150,12 @@ def _refuse_beyond(doorway: Doorway) -> None:
         own = {"wall": faults.get("beyond_wall", []), "offset": faults.get("beyond_offset", [])}
         named = {name: texts for name, texts in own.items() if texts}
         raise ValidationError(named or bad.messages) from None
+
+
+def _refuse_name(job: Job, name: str, *, but: int = 0) -> None:
+    fault = fault_of_name(job, name, but=but)
+    if fault:
+        raise ValidationError({"name": fault})
 
 
 def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:

@@ -10,6 +10,7 @@ from jobs.domain.floors.breaks import parts_at
 from jobs.models import Doorway, FloorPlan, FloorZone, Treatment, User
 from jobs.readers.floors.breaks import links_of, rings_of
 from jobs.readers.plan_request import request_of
+from jobs.services.floors.names import free_name
 from jobs.services.openings import doorways
 from jobs.services.records import audit, save_versioned, write_once
 
@@ -98,7 +99,7 @@ def break_floor(
         save_versioned(zone, expected=expected, names=())
         beyond = FloorZone.objects.create(
             job=zone.job,
-            name=_free_name(zone, parts[1]),
+            name=free_name(zone.job, ", ".join(parts[1])),
             **{name: getattr(zone, name) for name in _AS_BEFORE},
         )
         zone.rooms.filter(name__in=parts[1]).update(zone=beyond)
@@ -114,12 +115,3 @@ def break_floor(
 
     rows, action = zone.job.zones.all(), "break floor"
     return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
-
-
-def _free_name(zone: FloorZone, rooms: Sequence[str]) -> str:
-    """Return a name for a floor of these rooms that no floor of the job has."""
-    taken = set(zone.job.zones.values_list("name", flat=True))
-    name = ", ".join(rooms)[:70]
-    while name in taken:
-        name = f"{name[:70]} floor"
-    return name

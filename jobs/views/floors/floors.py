@@ -21,6 +21,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import OnceForm, VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
@@ -37,6 +38,7 @@ from jobs.readers.plans import plan_costs
 from jobs.readers.room_drawings import sketch_zone
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
+from jobs.services.floors.names import free_name
 from jobs.services.plans import ask_for_plan, errand_of, is_active
 from jobs.views.edit_page import edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
@@ -73,7 +75,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
     initial = {
         **NEW,
         "rooms": list(loose),
-        "name": _free_name(found),
+        "name": free_name(found),
         "product": _likely_product(found),
     }
     form = ZoneForm(sent(request), job=found, units=found.units, initial=initial)
@@ -237,16 +239,27 @@ def _zone_page(
         "worker": worker_is_running(),
         "plans": plans,
         "costs": plan_costs(plans[:MOST_COMPARED]),
-        "changed": whats_changed(plans[0]) if plans else "",
         "refused": refused,
         "fitness": fitness_of(found),
         "rules": rule_lines(found),
         "breaking": VersionedForm(version=found.version),
-        "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
+        **_newest(plans[0] if plans else None),
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
     return render_page(request, "jobs/floors/floor.html", context, status=status)
+
+
+def _newest(plan: FloorPlan | None) -> dict[str, Any]:
+    """Return how the newest plan stands: changed since, what it leaves, why it can't be read."""
+    stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
+    if plan is None:
+        return stands
+    try:
+        left = _left(plan) if is_of_the_rest(plan) else None
+        return stands | {"changed": whats_changed(plan), "left": left}
+    except BrokenDocumentError as broken:
+        return stands | {"broken": str(broken)}
 
 
 def _left(plan: FloorPlan) -> dict[str, str]:
@@ -296,12 +309,13 @@ def _down(found: FloorZone) -> str:
 
 def _line(found: FloorZone) -> dict[str, Any]:
     """Return what the list shows of a floor."""
-    plan = found.plans.select_related("zone__job", "zone__product", "request").first()
+    own = found.plans.select_related("zone__job", "zone__product", "request", "document")
+    plan = own.first()
     return {
         "zone": found,
         "rooms": [room.name for room in found.rooms.all()],
         "plan": plan,
-        "changed": whats_changed(plan) if plan else "",
+        **_newest(plan),
         "active": is_active(errand_of(found)),
     }
 
@@ -313,15 +327,6 @@ def _likely_product(job: Job) -> Product | None:
         return last.product
     offered = list(job.company.products.filter(retired_at__isnull=True)[:2])
     return offered[0] if len(offered) == 1 else None
-
-
-def _free_name(job: Job) -> str:
-    """Return a name that no floor of the job has."""
-    taken = set(job.zones.values_list("name", flat=True))
-    number = 1
-    while f"Floor {number}" in taken:
-        number += 1
-    return f"Floor {number}"
 
 
 def _initial(found: FloorZone) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from estimates.services.change_orders import (
     agreed_price,
     pending_change,
 )
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, Rate, User
 from jobs.services.scope import changes_since_agreed
@@ -29,6 +30,8 @@ from tests.estimates.a_job import (
     an_owner,
     set_price,
 )
+from tests.estimates.kept import FOLDER
+from tests.jobs.kept import kept
 
 pytestmark = pytest.mark.django_db
 
@@ -123,6 +126,11 @@ def test_the_frozen_document_says_what_was_agreed(job: Job, owner: User) -> None
     assert told["scope_sha256"] == order.scope.document.sha256
 
 
+def test_the_document_has_the_keys_of_its_kept_text(job: Job, owner: User) -> None:
+    written = json.loads(agree(more_spares(job), owner).document.text)
+    assert written.keys() == json.loads(kept("change-order-1", FOLDER)).keys()
+
+
 def test_the_agreed_price_is_the_quote_and_its_changes(job: Job, owner: User) -> None:
     quoted = priced_of(job.estimates.get()).subtotal
     agree(more_spares(job), owner)
@@ -182,8 +190,6 @@ def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> 
 
 
 def _seen_now(job: Job) -> str:
-    from django.utils import timezone
-
-    found = pending_change(job, timezone.localdate())
+    found = pending_change(job, today_of(job.company))
     assert found is not None
     return found.seen

@@ -7,10 +7,10 @@ import datetime
 import pytest
 from django.test import Client as Browser
 from django.urls import reverse
-from django.utils import timezone
 
 from estimates.models import Acceptance, Quote
 from estimates.services import quotes as money
+from jobs.clock import today_of
 from jobs.models import Job
 from jobs.services.files import read_file
 from tests.builders import make_planned_job
@@ -22,7 +22,8 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def quote() -> Quote:
     """A quote issued today."""
-    owner, today = an_owner(), timezone.localdate()
+    owner = an_owner()
+    today = today_of(company_of(owner))
     job = make_planned_job(company_of(owner))
     estimate = money.make_estimate(job=job, user=owner, key="estimate", today=today)
     return money.issue_quote(estimate=estimate, user=owner, key="quote", today=today)
@@ -90,7 +91,7 @@ def test_a_withdrawn_quote_says_so_and_takes_no_word(quote: Quote) -> None:
 
 
 def test_an_expired_quote_says_so_and_takes_no_word(quote: Quote) -> None:
-    Quote.objects.update(valid_until=timezone.localdate() - datetime.timedelta(days=1))
+    Quote.objects.update(valid_until=today_of(quote.job.company) - datetime.timedelta(days=1))
     assert "Ask Fernwood Floors for a new one" in seen(quote)
     assert accept(quote) == 422
 

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from django.test import Client as Browser
 from django.urls import reverse
-from django.utils import timezone
 
 from estimates.models import Purchase
-from jobs.models import AuditLine, Job, User
+from jobs.clock import today_of
+from jobs.models import AuditLine, Company, Job, User
 from tests.builders import make_company, make_job, make_person
 from tests.estimates.a_job import company_of
 
@@ -39,7 +39,7 @@ def job(owner: User) -> Job:
 
 
 def typed(**changes: Any) -> dict[str, Any]:
-    today = timezone.localdate().isoformat()
+    today = today_of(Company.objects.get()).isoformat()
     told = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
     return {"key": "k1", "version": 1} | told | changes
 
@@ -110,7 +110,7 @@ def test_an_empty_book_of_purchases_offers_the_first(browser: Browser, job: Job)
 
 
 def test_the_list_sums_what_was_paid(browser: Browser, job: Job) -> None:
-    day = timezone.localdate() - datetime.timedelta(days=1)
+    day = today_of(job.company) - datetime.timedelta(days=1)
     add(browser, job)
     add(browser, job, key="k2", amount="40.90", bought_on=day.isoformat())
     page = browser.get(reverse("purchase-list", args=[job.pk])).content.decode()

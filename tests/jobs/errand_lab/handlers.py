@@ -9,6 +9,7 @@ import time
 from typing import NoReturn
 
 from django.core.exceptions import ValidationError
+from django.template import Context, Template
 from django.utils import timezone
 
 from jobs.models.work import Errand, ErrandState
@@ -87,6 +88,14 @@ def half(attempt: Attempt) -> Effect:
         die()
 
     return keep
+
+
+@handler("lab-clock")
+def clock(attempt: Attempt) -> Effect:
+    """Keep how a template tells the moment at which the errand was asked for."""
+    page = Template("{{ errand.created_at|date:'M j, H:i' }}")
+    told = page.render(Context({"errand": attempt.errand}))
+    return lambda: {"told": told}
 
 
 @handler("lab-refuse")

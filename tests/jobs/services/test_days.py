@@ -10,6 +10,7 @@ from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
 
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, Role, User, WorkDay
 from tests.builders import make_company, make_crew, make_job, make_log_entry, make_person
@@ -135,7 +136,7 @@ def test_a_refused_plan_leaves_the_days_as_they_were(job: Job) -> None:
 
 
 def test_the_page_refuses_a_day_without_a_crew_and_keeps_the_start(job: Job) -> None:
-    start = timezone.localdate() + timedelta(days=30)
+    start = today_of(job.company) + timedelta(days=30)
     told = {"key": "k", "start": start.isoformat(), "crew": ""}
     a_crew(job.company)
     answer = signed_in(make_person(job.company)).post(reverse("job-days", args=[job.pk]), told)
@@ -154,7 +155,7 @@ def test_the_page_refuses_a_crew_of_another_company(job: Job) -> None:
 
 def test_the_page_lays_the_work_out_and_shows_it(job: Job) -> None:
     crew = a_crew(job.company)
-    start = timezone.localdate() + timedelta(days=30)
+    start = today_of(job.company) + timedelta(days=30)
     told = {"key": "k", "start": start.isoformat(), "crew": crew.pk}
     browser = signed_in(make_person(job.company))
     answer = browser.post(reverse("job-days", args=[job.pk]), told, follow=True)

@@ -1,0 +1,84 @@
+"""Every address of the site, filled with the keys of the rows that a book holds."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from itertools import product
+from typing import Any
+
+from django.apps import apps
+from django.urls import URLPattern, URLResolver, get_resolver
+
+# What the first argument of an address names, by the words before it: a model's key, or a field.
+ROWS: Mapping[str, str] = {
+    "clients/": "jobs.Client.pk",
+    "company/people/": "jobs.User.pk",
+    "crews/": "jobs.Crew.pk",
+    "days/": "jobs.WorkDay.pk",
+    "days/log/": "jobs.LogEntry.pk",
+    "doorways/": "jobs.Doorway.pk",
+    "estimates/": "estimates.Estimate.pk",
+    "floors/": "jobs.FloorZone.pk",
+    "jobs/": "jobs.Job.pk",
+    "packets/": "jobs.Packet.pk",
+    "plans/": "jobs.FloorPlan.pk",
+    "products/": "jobs.Product.pk",
+    "purchases/": "estimates.Purchase.pk",
+    "q/": "estimates.Quote.token",
+    "quotes/": "estimates.Quote.pk",
+    "rates/": "jobs.Rate.pk",
+    "rooms/": "jobs.Room.pk",
+    "stairs/": "jobs.StairFlight.pk",
+    "trim-runs/": "jobs.TrimRun.pk",
+}
+# What stands at a further argument, by its name.
+FURTHER: Mapping[str, list[Any]] = {"code": ["asbestos"], "place": [0]}
+# Addresses that only some rows have: which.
+ONLY: Mapping[str, Mapping[str, Any]] = {
+    "hold-clear": {"clearances__code": "asbestos"},
+    "log-photo": {"photo__isnull": False},
+    "product-sheet": {"sheet__isnull": False},
+}
+MOST_ROWS = 12
+"""Rows of one table that an address is filled with: spread over all, so that tests stay short."""
+
+
+def addresses() -> Iterator[tuple[str, str]]:
+    """Yield name and path of every address, once for each row it is about.
+
+    The admin, which is the server's own back door, is left out.
+
+    Raises:
+        LookupError: an address takes an argument that this module knows nothing of.
+    """
+    for name, route in routes(get_resolver().url_patterns):
+        columns = [_values(name, route, place) for place in range(route.count("<"))]
+        path = "/" + re.sub(r"<[^>]+>", "{}", route)
+        for values in product(*columns):
+            yield name, path.format(*values)
+
+
+def routes(patterns: list[URLPattern | URLResolver], before: str = "") -> Iterator[tuple[str, str]]:
+    """Yield name and route of every address under these patterns."""
+    for pattern in patterns:
+        route = before + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            yield str(pattern.name), route
+        elif pattern.namespace != "admin":
+            yield from routes(pattern.url_patterns, route)
+
+
+def _values(name: str, route: str, place: int) -> list[Any]:
+    """Return what can stand at the argument in this place of a route."""
+    words, first = re.findall(r"(\w+)>", route), route.partition("<")[0]
+    known, key = (ROWS, first) if place == 0 else (FURTHER, words[place])
+    if key not in known:
+        message = f"{name} is at {route}; say in tests/books/addresses.py what {key} is of"
+        raise LookupError(message)
+    if place:
+        return FURTHER[key]
+    app, model, field = ROWS[key].split(".")
+    rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
+    values = list(rows.order_by("pk").values_list(field, flat=True))
+    return values[:: len(values) // MOST_ROWS + 1]

@@ -1,0 +1,150 @@
+"""Add to a new demo what a book must hold and the demo lacks: `python -m tests.books.fill`.
+
+Everything goes through the pages, as the demo's owner would send them, so this knows addresses and
+field names only. README.md beside this file tells the whole way.
+"""
+
+from __future__ import annotations
+
+import os
+from io import BytesIO
+from typing import Any
+
+import django
+from django.apps import apps
+from django.contrib.auth import get_user_model
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.core.management import call_command
+from django.test import Client
+from django.test.utils import setup_test_environment
+from django.urls import reverse
+from PIL import Image
+from pypdf import PdfWriter
+
+OWNER = "mara@example.com"
+
+
+def key_of(label: str, **values: object) -> int:
+    """Return the key of the first row with these values. Raises where there is none."""
+    app, model = label.split(".")
+    rows = apps.get_model(app, model)._default_manager.filter(**values).order_by("pk")
+    return int(rows.values_list("pk", flat=True)[:1].get())
+
+
+class Office:
+    """The owner at the pages: fills in forms as they are shown, and presses buttons."""
+
+    def __init__(self) -> None:
+        self.visitor = Client()
+        self.visitor.force_login(get_user_model()._default_manager.get(email=OWNER))
+
+    def press(self, name: str, pk: int, /, **data: object) -> None:
+        """Send a form of a page that shows none of its own. Raises where it is refused."""
+        self._send(reverse(name, args=[pk]), {"key": f"fill-{name}-{pk}", **data})
+
+    def fill_in(self, name: str, /, *args: object, **changes: object) -> None:
+        """Send the form of a page as it is shown, but for ``changes``. Raises where refused."""
+        path = reverse(name, args=args)
+        context = self.visitor.get(path).context
+        form = context["form"] if "form" in context else context["sheet"].form
+        shown = {field.html_name: field.value() for field in form}
+        sent = {name: value for name, value in shown.items() if _is_sent(value)}
+        self._send(path, sent | changes)
+
+    def _send(self, path: str, data: dict[str, Any]) -> None:
+        answer = self.visitor.post(path, data)
+        if answer.status_code not in (302, 303):
+            form = (answer.context or {}).get("form")
+            message = f"{path} answered {answer.status_code}: {form.errors if form else ''}"
+            raise RuntimeError(message)
+
+
+def _is_sent(value: object) -> bool:
+    """Whether a browser sends a field of this value: not a box unticked, nor what is not known."""
+    return value is not None and value is not False
+
+
+def fill() -> None:
+    """Bring every kind of row and of frozen document into the demo's book."""
+    office = Office()
+    jobs = {
+        stage: key_of("jobs.Job", title=title)
+        for stage, title in (
+            ("quoted", "Living room with a bay"),
+            ("measured", "Kitchen, ell with a column"),
+            ("laying", "Bedroom and hall"),
+        )
+    }
+    _set_company(office)
+    _quote_anew(office, jobs["quoted"])
+    office.fill_in("site-edit", jobs["measured"], tear_out="on")
+    office.fill_in("hold-clear", jobs["measured"], "asbestos", by="Harrow Labs", note="Test 20-11")
+    _plan_by_worker(office, jobs["measured"])
+    _change_while_laying(office, jobs["laying"])
+    call_command("work", once=True)
+    _go_on(office, key_of("jobs.FloorZone", job=jobs["laying"]))
+    call_command("work", once=True)
+
+
+def _set_company(office: Office) -> None:
+    """Set price terms, a rate of our own and the maker's sheet of a product."""
+    office.fill_in("price-terms", terms="Payment within 14 days.")
+    office.fill_in("rate-set", work="setup:visits", hours="1.5", per="1", source="Timed on a job")
+    sheet = SimpleUploadedFile("sheet.pdf", _pdf(), "application/pdf")
+    office.fill_in("product-edit", key_of("jobs.Product"), sheet=sheet)
+
+
+def _quote_anew(office: Office, job: int) -> None:
+    """Withdraw the quote of a job and issue another."""
+    office.press("quote-withdraw", key_of("estimates.Quote", job=job))
+    office.press("job-price", job)
+    office.press("quote-issue", key_of("estimates.Estimate", job=job, number=2))
+
+
+def _plan_by_worker(office: Office, job: int) -> None:
+    """Survey a room, put it on a floor with rules of its own, ask for its plan and others."""
+    room = key_of("jobs.Room", job=job)
+    reading = {"depth-0-x": "4'", "depth-0-y": "3'", "depth-0-depth": "1/4"}
+    office.fill_in("room-depths", room, **reading, **{"depth-rows": "1"})
+    office.fill_in("zone-add", job, name="Kitchen", product=key_of("jobs.Product"))
+    zone = key_of("jobs.FloorZone", job=job)
+    office.fill_in("zone-rules", zone, min_end_mm="10")
+    office.press("zone-plan", zone)
+    office.fill_in("zone-compare", zone)
+
+
+def _change_while_laying(office: Office, job: int) -> None:
+    """Print the packet again, agree a change order, log a photograph, set a run of trim."""
+    office.press("packet-print", job)
+    office.fill_in("site-edit", job, flights=2)
+    office.fill_in("job-changes", job, agreed_by="Dara Voss")
+    day = key_of("jobs.WorkDay", job=job, number=1)
+    photo = SimpleUploadedFile("hall.png", _picture(), "image/png")
+    office.fill_in("log-add", day, photo=photo, note="The hall before laying.")
+    office.fill_in("trim-run", key_of("jobs.TrimRun", room__job=job), profile="3 1/4 colonial")
+
+
+def _go_on(office: Office, zone: int) -> None:
+    """Note what is down of a floor and have the rest of it planned."""
+    office.fill_in("zone-going-on", zone, rows="20", planks="90")
+    office.press("zone-plan", zone)
+
+
+def _pdf() -> bytes:
+    out, writer = BytesIO(), PdfWriter()
+    writer.add_blank_page(width=612, height=792)
+    writer.write(out)
+    return out.getvalue()
+
+
+def _picture() -> bytes:
+    out = BytesIO()
+    Image.new("RGB", (320, 240), (168, 140, 104)).save(out, "PNG")
+    return out.getvalue()
+
+
+if __name__ == "__main__":
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
+    django.setup()
+    setup_test_environment()
+    fill()

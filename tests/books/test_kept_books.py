@@ -1,0 +1,162 @@
+"""Every book that a release left opens today: its pages, its documents, its papers.
+
+A book is read into a database and a file folder of its own, so what a migration can't undo, or a
+test that fails half way, leaves the other tests' database as it was.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from django.apps import apps
+from django.contrib.auth import get_user_model
+from django.db import transaction
+from django.test import Client, override_settings
+from pytest_django import DjangoDbBlocker
+
+from tests.books.addresses import addresses
+from tests.books.book import Book, empty_database, kept_books, open_book, read_in
+from tests.books.keep import keep
+
+# Each book is read once, by one of the processes that share the tests.
+pytestmark = pytest.mark.xdist_group("kept books")
+NOBODY = "nobody"
+HIDDEN = (400, 401, 403, 404, 410)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Answer:
+    """What somebody got who looked at an address; ``fault`` is what a view stumbled over."""
+
+    role: str
+    name: str
+    path: str
+    status: int
+    fault: str
+    sha256: str
+
+    def __str__(self) -> str:
+        return f"{self.role}, {self.path}: {self.status} {self.fault}".strip()
+
+
+@pytest.fixture(scope="module", params=kept_books(), ids=lambda folder: str(folder.name))
+def book(
+    request: pytest.FixtureRequest,
+    django_db_setup: None,
+    django_db_blocker: DjangoDbBlocker,
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[Book]:
+    """A kept book, migrated to today, with its files where files are looked for."""
+    kept, place = open_book(request.param), tmp_path_factory.mktemp("book")
+    files = shutil.copytree(kept.folder / "files", place / "files")
+    with (
+        django_db_blocker.unblock(),
+        empty_database(place),
+        override_settings(MEDIA_ROOT=files),
+    ):
+        read_in(kept)
+        yield kept
+
+
+@pytest.fixture(scope="module")
+def answers(book: Book) -> tuple[Answer, ...]:
+    """What somebody of each role, and somebody who did not sign in, gets at every address."""
+    people = get_user_model()._default_manager.order_by("-pk")
+    visitors = {NOBODY: Client(raise_request_exception=False)}
+    for person in people:
+        visitors[person.role] = Client(raise_request_exception=False)
+        visitors[person.role].force_login(person)
+    paths = list(addresses())
+    return tuple(
+        look(role, visitor, name, path)
+        for role, visitor in visitors.items()
+        for name, path in paths
+    )
+
+
+def look(role: str, visitor: Client, name: str, path: str) -> Answer:
+    """Return what the visitor gets at a path."""
+    response = visitor.get(path)
+    _, fault, _ = getattr(response, "exc_info", None) or (None, "", None)
+    return Answer(
+        role=role,
+        name=name,
+        path=path,
+        status=response.status_code,
+        fault=repr(fault) if fault else "",
+        sha256=hashlib.sha256(response.getvalue()).hexdigest(),
+    )
+
+
+def test_the_first_book_is_still_here() -> None:
+    assert kept_books()[0].name == "0_2"
+
+
+def test_no_page_of_a_kept_book_fails_for_anybody(answers: tuple[Answer, ...]) -> None:
+    assert [str(answer) for answer in answers if answer.status >= 500] == []
+
+
+def test_everybody_is_among_those_who_look(answers: tuple[Answer, ...]) -> None:
+    assert {answer.role for answer in answers} == {NOBODY, "owner", "estimator", "crew"}
+
+
+def test_no_page_of_a_kept_book_is_hidden_from_its_owner(answers: tuple[Answer, ...]) -> None:
+    owners = [answer for answer in answers if answer.role == "owner"]
+    assert [str(answer) for answer in owners if answer.status in HIDDEN] == []
+
+
+def test_a_kept_link_still_opens_its_quote(answers: tuple[Answer, ...]) -> None:
+    by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public")]
+    assert {answer.status for answer in by_link} == {200}
+
+
+def test_a_kept_link_serves_the_pdf_that_was_issued(
+    book: Book, answers: tuple[Answer, ...]
+) -> None:
+    quotes = apps.get_model("estimates", "Quote")._default_manager.values_list("token", "pdf")
+    by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public-file")]
+    issued = {f"/q/{token}/file": book.files[pdf] for token, pdf in quotes}
+    assert {answer.path: answer.sha256 for answer in by_link} == issued
+
+
+def test_every_kept_file_is_served_as_it_was_stored(
+    book: Book, answers: tuple[Answer, ...]
+) -> None:
+    served = {answer.sha256 for answer in answers if answer.role == "owner"}
+    assert {key for key, sha256 in book.files.items() if sha256 not in served} == set()
+
+
+def test_every_frozen_document_bears_the_digest_it_was_kept_with(book: Book) -> None:
+    documents = apps.get_model("jobs", "Document")._default_manager
+    assert dict(documents.values_list("pk", "sha256")) == book.documents
+
+
+def test_every_frozen_document_still_has_the_text_of_its_digest(book: Book) -> None:
+    texts = apps.get_model("jobs", "Document")._default_manager.values_list("pk", "text")
+    digests = {key: hashlib.sha256(text.encode()).hexdigest() for key, text in texts}
+    assert digests == book.documents
+
+
+def test_a_row_added_to_a_kept_book_gets_a_key_of_its_own(book: Book) -> None:
+    clients = apps.get_model("jobs", "Company")._default_manager.get().clients
+    kept = set(clients.values_list("pk", flat=True))
+    with transaction.atomic():
+        added = clients.create(name="Noor Vale")
+        transaction.set_rollback(True)
+    assert added.pk not in kept
+
+
+def test_nobody_signs_in_with_what_a_book_holds(book: Book) -> None:
+    people = get_user_model()._default_manager.all()
+    assert not any(person.has_usable_password() for person in people)
+
+
+def test_a_book_kept_again_holds_the_same(book: Book, tmp_path: Path) -> None:
+    keep(tmp_path / "again")
+    again = open_book(tmp_path / "again")
+    assert (again.documents, again.files) == (book.documents, book.files)

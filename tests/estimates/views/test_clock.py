@@ -1,0 +1,152 @@
+"""A quote, its paper, its link and the review name one day for one event: the company's."""
+
+from __future__ import annotations
+
+from datetime import date
+from io import BytesIO
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+from pypdf import PdfReader
+
+from estimates.models import Estimate, Quote
+from estimates.services import quotes as money
+from jobs.clock import today_of
+from jobs.services.files import read_file
+from tests.builders import make_company, make_person, make_planned_job
+from tests.estimates.a_job import an_owner, company_of
+from tests.evening import AUCKLAND, NEW_YORK, days_named, each_place
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("evening")]
+
+
+def signed_in_at(zone: str) -> Browser:
+    """A browser of the owner of a company of this time zone, its one job planned and priced."""
+    owner = an_owner(time_zone=zone)
+    company = company_of(owner)
+    today = today_of(company)
+    money.make_estimate(job=make_planned_job(company), user=owner, key="price", today=today)
+    browser = Browser()
+    browser.force_login(owner)
+    return browser
+
+
+def issue(browser: Browser) -> Quote:
+    """The quote that the page of the estimate issues."""
+    browser.post(reverse("quote-issue", args=[Estimate.objects.get().pk]), {"key": "issue"})
+    return Quote.objects.select_related("job", "pdf").get()
+
+
+def seen(browser: Browser, name: str, *keys: object) -> str:
+    """The main part of a page."""
+    answer = browser.get(reverse(name, args=keys))
+    assert answer.status_code == 200
+    return answer.content.decode().split("<main")[1]
+
+
+def by_link(quote: Quote) -> str:
+    """What the homeowner sees, who is not signed in."""
+    return seen(Browser(), "quote-public", quote.token)
+
+
+def accept(quote: Quote, browser: Browser) -> int:
+    """Accept a quote by its link; the status of the answer."""
+    address = reverse("quote-public", args=[quote.token])
+    return browser.post(address, {"name": "Ines Okafor", "read": "on"}).status_code
+
+
+def last_day(quote: Quote, day: int) -> Quote:
+    """The quote, valid until this day of March."""
+    quote.valid_until = date(2026, 3, day)
+    quote.save()
+    return quote
+
+
+@each_place
+def test_paper_pages_list_and_link_name_one_day_of_issue(zone: str, day: int) -> None:
+    browser = signed_in_at(zone)
+    quote = issue(browser)
+    paper = PdfReader(BytesIO(read_file(quote.pdf))).pages[0].extract_text()
+    told = (
+        paper,
+        seen(browser, "estimate", quote.estimate_id),
+        seen(browser, "job-quotes", quote.job_id),
+        seen(browser, "quote", quote.pk),
+        by_link(quote),
+    )
+    assert [days_named(text) for text in told] == [{day}] * 5
+
+
+@each_place
+def test_the_price_page_has_the_companys_hour(zone: str, day: int) -> None:
+    hour = {NEW_YORK: "22:30", AUCKLAND: "15:30"}[zone]
+    browser = signed_in_at(zone)
+    job = Estimate.objects.get().job_id
+    assert f"Mar {day}, 2026, {hour}" in seen(browser, "job-price", job)
+
+
+@each_place
+def test_office_and_homeowner_see_one_day_of_acceptance(zone: str, day: int) -> None:
+    browser = signed_in_at(zone)
+    quote = issue(browser)
+    assert accept(quote, Browser()) == 302
+    assert f"accepted this quote on March {day}, 2026" in by_link(quote)
+    assert f"Ines Okafor, Mar {day}, 2026, through the link" in seen(browser, "quote", quote.pk)
+
+
+def test_a_stranger_from_elsewhere_sees_the_day_of_who_issued_it() -> None:
+    quote = issue(signed_in_at(NEW_YORK))
+    accept(quote, Browser())
+    stranger = Browser()
+    stranger.force_login(make_person(make_company("Other Floors", time_zone=AUCKLAND)))
+    assert days_named(seen(stranger, "quote-public", quote.token)) == {9}
+
+
+def test_a_quote_is_valid_to_the_end_of_its_last_evening() -> None:
+    browser = signed_in_at(NEW_YORK)
+    quote = last_day(issue(browser), 9)
+    assert ">expired<" not in seen(browser, "job-quotes", quote.job_id)
+    assert "Expired" not in by_link(quote)
+    assert accept(quote, Browser()) == 302
+
+
+def test_where_the_next_day_has_begun_it_has_expired() -> None:
+    browser = signed_in_at(AUCKLAND)
+    quote = last_day(issue(browser), 9)
+    assert ">expired<" in seen(browser, "job-quotes", quote.job_id)
+    assert "This quote was valid until" in by_link(quote)
+    assert accept(quote, Browser()) == 422
+
+
+@each_place
+def test_a_withdrawn_quote_names_the_companys_day(zone: str, day: int) -> None:
+    browser = signed_in_at(zone)
+    quote = issue(browser)
+    browser.post(reverse("quote-withdraw", args=[quote.pk]))
+    assert days_named(seen(browser, "quote", quote.pk).split("withdrawn</")[1]) == {day}
+
+
+@each_place
+def test_review_and_path_name_one_day_of_closing(zone: str, day: int) -> None:
+    browser = signed_in_at(zone)
+    job = Estimate.objects.get().job_id
+    browser.post(reverse("job-close", args=[job]))
+    page = seen(browser, "job-review", job)
+    assert f"Mar {day}, 2026" in page
+    assert f"Closed Mar {day}" in browser.get(reverse("job", args=[job])).content.decode()
+    assert days_named(page) == {day}
+
+
+@each_place
+def test_nothing_is_bought_on_the_companys_tomorrow(zone: str, day: int) -> None:
+    browser = signed_in_at(zone)
+    told = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": "2026-03-11"}
+    address = reverse("purchase-add", args=[Estimate.objects.get().job_id])
+    page = browser.post(address, told | {"key": "k", "version": "1"}).content.decode()
+    assert f"2026-03-11 has not come yet; accepted: up to 2026-03-{day:02}, today." in page
+
+
+@each_place
+def test_a_new_price_counts_from_the_companys_today(zone: str, day: int) -> None:
+    assert f'value="2026-03-{day:02}"' in seen(signed_in_at(zone), "price-set")
