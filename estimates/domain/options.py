@@ -13,7 +13,7 @@ from decimal import ROUND_CEILING, Decimal
 from estimates.domain.money import cents
 from estimates.domain.price_book import PriceBook, Priced, Terms
 from estimates.domain.pricing import price_scope
-from jobs.domain.checks import NOUGHT, BadValueError, require_number, require_text
+from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.scope.scope import Scope
 
 HOURS_PER_FT2 = Decimal("0.0001")
@@ -48,7 +48,7 @@ class Labor:
 
     burdened_rate: Decimal
     crew_hours_per_day: Decimal
-    trip_cost: Decimal = NOUGHT
+    trip_cost: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse rates and days of nought."""
@@ -168,12 +168,12 @@ def client_shares(
         holds = {hold for task in own for hold in task.hold_points}
         still_open = sorted((holds & OPEN_QUESTIONS) - set(cleared))
         without = replace(terms, left_out=(*terms.left_out, code))
-        saves = NOUGHT if still_open else whole - price_scope(scope, book, without).total
+        saves = ZERO if still_open else whole - price_scope(scope, book, without).total
         shares.append(
             ClientShare(
                 code=code,
                 label=own[0].label,
-                hours=sum((task.hours for task in own), NOUGHT),
+                hours=sum((task.hours for task in own), ZERO),
                 saves=saves,
                 refused=_open_said(still_open),
             )

@@ -238,8 +238,8 @@ def _row_lines(request: PlanRequest, plan: Plan) -> list[str]:
     ys = [y for _, y in to_frame(request.zone.outline, plan.direction_deg)]
     edges: dict[int, float] = {}
     for piece in plan.pieces:
-        own = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
-        far = max(own) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(own)
+        reached = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
+        far = max(reached) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(reached)
         edges[piece.row] = max(far, edges.get(piece.row, 0.0))
     return [length_words(edges[row], plan.unit, on_tape=True) for row in sorted(edges)]
 
@@ -270,11 +270,11 @@ def day_content(day: PacketDay) -> dict[str, Any]:
 
 def checks_for(tasks: Sequence[DayTask]) -> list[str]:
     """Return what is checked on a day of these tasks, once each, the evening's last."""
-    found: list[str] = []
+    checks: list[str] = []
     for task in tasks:
-        found += [_FIRST_ROWS] if task.begins else []
-        found += _CHECKS.get(task.code, ())
-    return list(dict.fromkeys([*found, *_EVENING]))
+        checks += [_FIRST_ROWS] if task.begins else []
+        checks += _CHECKS.get(task.code, ())
+    return list(dict.fromkeys([*checks, *_EVENING]))
 
 
 def packet_content(

@@ -86,8 +86,8 @@ def matches_before(
     ``wall`` and ``offset`` say where the opening was measured in ``ring``, the local ring.
     """
 
-    def put(own: int, at: float) -> Place:
-        there = opening(base, wall=own, offset=at, width=width)
+    def put(base_wall: int, at: float) -> Place:
+        there = opening(base, wall=base_wall, offset=at, width=width)
         return beside(there, depth=depth, ring=ring, wall=wall, offset=offset)
 
     return _best(base, width, put, ring, others, centred, unit)
@@ -104,7 +104,7 @@ def _best(
 ) -> list[Match]:
     """Return what fits, unturned rooms and long walls first, with the reason where one is sure."""
     taken = [Polygon(other) for other in others]
-    found: list[tuple[float, float, Match]] = []
+    matches: list[tuple[float, float, Match]] = []
     for wall, (a, b) in enumerate(edges_of(walls)):
         room = math.dist(a, b) - width
         if room < -LENGTH_TOLERANCE[unit]:
@@ -113,10 +113,10 @@ def _best(
             place = put(wall, offset)
             if not _overlaps(placed(ring, place), taken, unit):
                 turn = min(place.turn_deg, 360 - place.turn_deg)
-                found.append((turn, -room, Match(wall=wall, offset=offset, place=place)))
+                matches.append((turn, -room, Match(wall=wall, offset=offset, place=place)))
                 break
-    found.sort(key=lambda each: each[:2])
-    return list(_with_reason(found, centred, unit))
+    matches.sort(key=lambda each: each[:2])
+    return list(_with_reason(matches, centred, unit))
 
 
 def _offsets(room: float) -> Iterator[float]:
@@ -128,11 +128,11 @@ def _offsets(room: float) -> Iterator[float]:
 
 
 def _with_reason(
-    found: Sequence[tuple[float, float, Match]], centred: bool, unit: str
+    matches: Sequence[tuple[float, float, Match]], centred: bool, unit: str
 ) -> Iterator[Match]:
     """Yield the matches, the first with its reason where it leaves no choice."""
-    unturned = [each for each in found if each[0] < 1e-6]
-    for number, (turn, minus_room, match) in enumerate(found):
+    unturned = [each for each in matches if each[0] < 1e-6]
+    for number, (turn, minus_room, match) in enumerate(matches):
         why = ""
         if number == 0 and len(unturned) == 1 and turn < 1e-6:
             if -minus_room <= SNUG[unit]:

@@ -256,11 +256,11 @@ def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> st
     ]
     gap, a, b = min(pairs)
     if gap <= LENGTH_TOLERANCE[unit]:
-        found = f"{a} and {b} touch only at a corner"
+        missed = f"{a} and {b} touch only at a corner"
     else:
-        found = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
+        missed = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
     return (
-        f"{found}; accepted: rooms that meet at a wall line or through a doorway that the floor "
+        f"{missed}; accepted: rooms that meet at a wall line or through a doorway that the floor "
         "is carried through."
     )
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from typing import Literal, get_args
 
-from jobs.domain.checks import NOUGHT, require_choice, require_number, require_text
+from jobs.domain.checks import ZERO, require_choice, require_number, require_text
 
 Subfloor = Literal["unknown", "wood", "slab"]
 Fixing = Literal["track", "screws", "adhesive"]
@@ -22,7 +22,7 @@ PASSES_IN = Decimal("0.125")
 """Least room under a door, and above an appliance that has to come out."""
 TRIM_STEP_IN = Decimal("0.0625")
 STANDS_IN = {
-    "carry through": NOUGHT,
+    "carry through": ZERO,
     "T-molding": Decimal("0.25"),
     "reducer": Decimal("0.25"),
     "end cap": Decimal("0.25"),
@@ -43,7 +43,7 @@ class Opening:
     treatment: str
     width_in: Decimal
     floor_in: Decimal | None = None
-    rise_in: Decimal = NOUGHT
+    rise_in: Decimal = ZERO
     casings: int = 0
     metal_frame: bool = False
     clearance_in: Decimal | None = None
@@ -126,7 +126,7 @@ def under_door_in(opening: Opening) -> Decimal | None:
     """
     if opening.clearance_in is None or opening.floor_in is None:
         return None
-    higher = max(opening.rise_in, NOUGHT)
+    higher = max(opening.rise_in, ZERO)
     stands = STANDS_IN[opening.treatment]
     return opening.clearance_in - opening.floor_in - higher - stands
 
@@ -135,7 +135,7 @@ def door_trim_in(opening: Opening) -> Decimal:
     """Return how much to trim off the door so that it clears, in sixteenths upward; often 0."""
     left = under_door_in(opening)
     if left is None or left >= PASSES_IN:
-        return NOUGHT
+        return ZERO
     steps = ((PASSES_IN - left) / TRIM_STEP_IN).to_integral_value(ROUND_CEILING)
     return steps * TRIM_STEP_IN
 

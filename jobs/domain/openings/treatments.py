@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, get_args
 
-from jobs.domain.checks import NOUGHT, require_choice, require_number
+from jobs.domain.checks import ZERO, require_choice, require_number
 from jobs.domain.quantities import PRACTICE
 
 OpeningKind = Literal["door", "cased", "exterior", "slider", "closet", "stairs"]
@@ -41,7 +41,7 @@ class Meeting:
 
     opening: OpeningKind = "door"
     beyond: BeyondKind = ""
-    rise_in: Decimal = NOUGHT
+    rise_in: Decimal = ZERO
     swing: Swing = "none"
 
     def __post_init__(self) -> None:
@@ -112,16 +112,16 @@ TABLE: tuple[Row, ...] = (
     ),
     Row(
         beyond=("same",),
-        low_in=NOUGHT,
-        high_in=NOUGHT,
+        low_in=ZERO,
+        high_in=ZERO,
         treatment="carry through",
         reason="This floor goes on beyond at the same height",
     ),
     Row(
         openings=("closet",),
         beyond=("",),
-        low_in=NOUGHT,
-        high_in=NOUGHT,
+        low_in=ZERO,
+        high_in=ZERO,
         treatment="carry through",
         reason="A closet gets the floor of its room",
     ),
@@ -202,7 +202,7 @@ def bevel_run_in(rise_in: Decimal) -> Decimal | None:
     """
     rise = abs(rise_in)
     if rise <= VERTICAL_IN:
-        return NOUGHT
+        return ZERO
     return rise * BEVEL_RUN if rise <= BEVELED_IN else None
 
 
@@ -214,8 +214,8 @@ def level_words(rise_in: Decimal) -> str:
     if run is None:
         return "More than 1/2 in: an accessible route needs a ramp here."
     if run:
-        told = f"{run.normalize():f} in"
-        return f"More than 1/4 in: beveled no steeper than 1:2, at least {told} from edge to edge."
+        reach = f"{run.normalize():f} in"
+        return f"More than 1/4 in: beveled no steeper than 1:2, at least {reach} from edge to edge."
     return "Up to 1/4 in: it may be vertical."
 
 

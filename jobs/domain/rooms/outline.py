@@ -98,17 +98,19 @@ def draw_room(measured: Mapping[str, Any], *, unit: str) -> Drawn:
 
     Raises MeasureError naming the row and what would be accepted.
     """
-    found = walked(measured, unit=unit)
-    plain = Sided(ring=found.outline, sides=sides_of(measured.get("walls", []), len(found.outline)))
+    closed = walked(measured, unit=unit)
+    plain = Sided(
+        ring=closed.outline, sides=sides_of(measured.get("walls", []), len(closed.outline))
+    )
     bowed = bent(plain, measured.get("bows", []), unit)
     room = with_standing(bowed, measured.get("holes", []), unit)
     return Drawn(
         outline=room.outline.ring,
         holes=room.holes,
         unit=unit,
-        misclosure=found.walk.gap,
-        walked=found.walk.walked,
+        misclosure=closed.walk.gap,
+        walked=closed.walk.walked,
         sides=room.outline.sides,
-        corners=found.outline,
-        notes=found.notes,
+        corners=closed.outline,
+        notes=closed.notes,
     )

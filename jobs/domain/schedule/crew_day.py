@@ -25,7 +25,7 @@ class Progress:
     task: Task
     left: Fraction
     done_at: Fraction | None = None
-    rows_told: int = 0
+    rows_noted: int = 0
 
     @property
     def row_ends(self) -> tuple[int, ...]:
@@ -123,9 +123,9 @@ class Board:
         helping = next((entry for entry in ready if entry.task.helper), None)
         most = (closes - now) * self.people * HUNDREDTHS
         whole_day = (closes - opens) * self.people * HUNDREDTHS
-        own = [entry for entry in ready if not entry.task.helper]
-        own.sort(key=lambda entry: entry is not at)
-        laying = next((entry for entry in own if entry.can_do(most, whole_day)), None)
+        for_installers = [entry for entry in ready if not entry.task.helper]
+        for_installers.sort(key=lambda entry: entry is not at)
+        laying = next((entry for entry in for_installers if entry.can_do(most, whole_day)), None)
         hands: list[tuple[Progress, int, Fraction]] = []
         if laying is not None:
             hands.append((laying, self.people, laying.can_do(most, whole_day)))

@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import ceil
 
-from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.schedule.crew_day import HUNDREDTHS, Board, Progress
 from jobs.domain.schedule.critical_path import Activity, Network, critical_path
 from jobs.domain.tasks import Task
@@ -110,7 +110,7 @@ def weekdays_but(days_off: Collection[date]) -> Callable[[date], bool]:
 
 def days_summed(days: Sequence[WorkDay]) -> Decimal:
     """Return the man-hours of all days."""
-    return sum((day.crew_hours for day in days), NOUGHT)
+    return sum((day.crew_hours for day in days), ZERO)
 
 
 def plan_days(
@@ -149,7 +149,7 @@ def plan_days(
 def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> None:
     if start < today:
         raise DaysError(field="start", value=start, accepted=f"{today} or later")
-    road = sum((task.per_day for task in tasks), NOUGHT)
+    road = sum((task.per_day for task in tasks), ZERO)
     if road >= crew.capacity:
         accepted = f"less than the crew's {crew.capacity} h a day"
         raise DaysError(field="travel a day", value=f"{road} h", accepted=accepted)
@@ -198,7 +198,7 @@ class _Site:
     def work(self, day: date) -> bool:
         """Work on this day; return whether there was anything to do."""
         driven = {task.key: min(task.per_day, self.road[task.key]) for task in self.daily}
-        road = Fraction(sum(driven.values(), NOUGHT)) / self.crew.hands
+        road = Fraction(sum(driven.values(), ZERO)) / self.crew.hands
         opens = (day - self.start).days * 24 + Fraction(self.crew.starts)
         undone = [key for key, entry in self.board.progress.items() if entry.done_at is None]
         done = self.board.work_a_day(opens + road, opens + Fraction(self.crew.hours_per_day))
@@ -229,7 +229,7 @@ class _Site:
         for task in self.daily:
             more = min(self.road[task.key], self.crew.capacity - made.crew_hours)
             if more > 0:
-                driven = sum((e.hours for e in made.entries if e.task_code == task.code), NOUGHT)
+                driven = sum((e.hours for e in made.entries if e.task_code == task.code), ZERO)
                 others = [entry for entry in made.entries if entry.task_code != task.code]
                 note = f"{more} h of {task.label.lower()} in the scope beyond the days worked."
                 self.road[task.key] -= more
@@ -247,13 +247,13 @@ class _Site:
 
     def _entry(self, progress: Progress, hundredths: int) -> DayEntry:
         entry = self._entry_of(progress.task, Decimal(hundredths) / HUNDREDTHS)
-        told, down = progress.rows_told, progress.rows_down
-        progress.rows_told = down
+        noted, down = progress.rows_noted, progress.rows_down
+        progress.rows_noted = down
         before = progress.task.rows_before
         return replace(
             entry,
-            row_from=before + told + 1 if down > told else None,
-            row_to=before + down if down > told else None,
+            row_from=before + noted + 1 if down > noted else None,
+            row_to=before + down if down > noted else None,
             finishes=progress.done_at is not None,
         )
 
@@ -275,7 +275,7 @@ class _Site:
                 number=len(self.days) + 1,
                 date=day,
                 entries=made,
-                crew_hours=sum((entry.hours for entry in made), NOUGHT),
+                crew_hours=sum((entry.hours for entry in made), ZERO),
                 notes=tuple(notes),
             )
         )
@@ -296,8 +296,8 @@ class _Site:
                 notes.append(f"{where}: wait until {self._said(until)}.")
         for key in done:
             progress = self.board.progress[key]
-            if progress.rows_told and progress.done_at is None:
-                row = progress.task.rows_before + progress.rows_told
+            if progress.rows_noted and progress.done_at is None:
+                row = progress.task.rows_before + progress.rows_noted
                 zone = progress.task.zone
                 notes.append(f"{_named('Protect and ramp the open edge', zone)} after row {row}.")
         return notes

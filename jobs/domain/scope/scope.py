@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal, TypeVar
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_number, require_text, require_unique
+from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
 from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
@@ -91,12 +91,12 @@ class Scope:
     @property
     def hours(self) -> Decimal:
         """All man-hours of the scope."""
-        return sum((task.hours for task in self.tasks), NOUGHT)
+        return sum((task.hours for task in self.tasks), ZERO)
 
     @property
     def area_ft2(self) -> Decimal:
         """Floor area of all zones, square feet."""
-        return sum((zone.area_ft2 for zone in self.zones), NOUGHT)
+        return sum((zone.area_ft2 for zone in self.zones), ZERO)
 
     def task(self, key: str) -> Task:
         """Return the task with this key; raises BadValueError where there is none."""

@@ -39,7 +39,7 @@ DEFER = "Local codes and licensed people go before this note."
 
 def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
     """Return the cautions for a site, holds first, each code once."""
-    found = [
+    cautions = [
         *_asbestos(facts),
         *_lead(facts),
         *_moisture(facts),
@@ -49,7 +49,7 @@ def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
         *_bodies(facts),
     ]
     ranks = {"hold": 0, "caution": 1, "note": 2}
-    return tuple(sorted(found, key=lambda caution: ranks[caution.severity]))
+    return tuple(sorted(cautions, key=lambda caution: ranks[caution.severity]))
 
 
 def holds_from(cautions: Iterable[Caution]) -> tuple[tuple[str, str], ...]:
@@ -159,10 +159,10 @@ def _lead(facts: SiteFacts) -> list[Caution]:
 
 def _moisture(facts: SiteFacts) -> list[Caution]:
     over = [reading for reading in facts.readings if reading.over]
-    found: list[Caution] = []
+    cautions: list[Caution] = []
     if over:
         said = "; ".join(_reading_said(reading) for reading in over)
-        found.append(
+        cautions.append(
             Caution(
                 code="moisture",
                 title="The subfloor is too wet",
@@ -176,13 +176,13 @@ def _moisture(facts: SiteFacts) -> list[Caution]:
             )
         )
     if any(reading.limit is None for reading in facts.readings):
-        found.append(_no_limit())
+        cautions.append(_no_limit())
     wanted = moisture_tests(facts.slab_ft2) if facts.subfloor == "slab" else 0
     if facts.subfloor == "slab" and len(facts.readings) < max(wanted, 1):
-        found.append(_too_few_readings(len(facts.readings), max(wanted, 1)))
+        cautions.append(_too_few_readings(len(facts.readings), max(wanted, 1)))
     if facts.heated_floor:
-        found.append(_heated())
-    return found
+        cautions.append(_heated())
+    return cautions
 
 
 def _reading_said(reading: MoistureReading) -> str:
@@ -244,7 +244,7 @@ def _silica(facts: SiteFacts) -> list[Caution]:
 
 
 def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
-    told = (
+    cases = (
         (
             facts.fire_door,
             "fire-door",
@@ -266,7 +266,7 @@ def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
     )
     return [
         Caution(code=code, title=title, text=text, source=PRACTICE, severity="caution")
-        for applies, code, title, text in told
+        for applies, code, title, text in cases
         if applies
     ]
 

@@ -143,11 +143,11 @@ def standings(
     return tuple(
         Standing(
             method=method,
-            made=len(own),
+            made=len(taken),
             wanted=readings_wanted(method, slab_ft2),
-            highest=max(reading.value for reading in own),
+            highest=max(reading.value for reading in taken),
             limit=limits.get(method),
         )
-        for method, own in by_method.items()
-        if own
+        for method, taken in by_method.items()
+        if taken
     )

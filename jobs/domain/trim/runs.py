@@ -68,15 +68,15 @@ class _Side:
 
 def _sides(ring: Ring, gaps: list[Gap], least: float, bare: frozenset[int]) -> list[_Side]:
     """Return the walls of a ring with what carries trim."""
-    found: list[_Side] = []
+    sides: list[_Side] = []
     for wall, (a, b) in enumerate(edges_of(ring)):
         length = math.dist(a, b)
-        own = [gap for gap in gaps if gap.wall == wall]
-        spans = [] if wall in bare else list(_spans(length, own, least))
+        in_wall = [gap for gap in gaps if gap.wall == wall]
+        spans = [] if wall in bare else list(_spans(length, in_wall, least))
         starts = bool(spans) and spans[0][0] <= least
         ends = bool(spans) and spans[-1][1] >= length - least
-        found.append(_Side(spans=spans, from_corner=starts, to_corner=ends))
-    return found
+        sides.append(_Side(spans=spans, from_corner=starts, to_corner=ends))
+    return sides
 
 
 def _along(ring: Ring, sides: list[_Side], wall: int, bare: frozenset[int]) -> Iterator[Run]:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from functools import lru_cache
 
-from jobs.domain.checks import NOUGHT, require_number, require_text
+from jobs.domain.checks import ZERO, require_number, require_text
 from layout.trim.plan_cuts import StockLength, TrimPiece, TrimRequest, TrimStick, plan_cuts
 
 STOCK_IN = (Decimal(96), Decimal(144), Decimal(192))
@@ -73,7 +73,7 @@ class Cuts:
     @property
     def bought_in(self) -> Decimal:
         """The length of all sticks together."""
-        return sum((stick.stock_in for stick in self.sticks), NOUGHT)
+        return sum((stick.stock_in for stick in self.sticks), ZERO)
 
     @property
     def proven(self) -> bool:
@@ -90,7 +90,7 @@ class Cuts:
 def cut_trim(kind: str, runs: tuple[TrimLength, ...], stock_in: tuple[Decimal, ...]) -> Cuts:
     """Return the cuts of ``runs`` of base or shoe from the stock lengths."""
     if not runs:
-        return Cuts(sticks=(), least_in=NOUGHT)
+        return Cuts(sticks=(), least_in=ZERO)
     pieces = {
         f"{place}.{part}": (run, part, parts, length)
         for place, run in enumerate(runs)
@@ -103,9 +103,9 @@ def cut_trim(kind: str, runs: tuple[TrimLength, ...], stock_in: tuple[Decimal, .
             TrimPiece(id=name, length=float(length)) for name, (_, _, _, length) in pieces.items()
         ),
     )
-    found = plan_cuts(request, stop=_after(LOOKS))
-    sticks = tuple(_stick(stick, pieces) for stick in found.sticks)
-    return Cuts(sticks=sticks, least_in=found.lower_bound_cost)
+    plan = plan_cuts(request, stop=_after(LOOKS))
+    sticks = tuple(_stick(stick, pieces) for stick in plan.sticks)
+    return Cuts(sticks=sticks, least_in=plan.lower_bound_cost)
 
 
 def _stock(length: Decimal) -> StockLength:

@@ -34,8 +34,8 @@ def a_task(code: str, hours: str, **changes: Any) -> Task:
 
 def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[WorkDay, ...]:
     crew = changes.pop("crew", None) or CrewDay(people=people)
-    asked: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
-    return plan_days(tasks, crew, **asked | changes)
+    values: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
+    return plan_days(tasks, crew, **values | changes)
 
 
 def entries(days: Sequence[WorkDay], code: str) -> list[tuple[int, DayEntry]]:
@@ -340,13 +340,13 @@ def test_the_rows_of_the_days_are_the_rows_of_the_plan_each_once_in_order(
     days = planned(*tasks, crew=crew)
 
     for task in tasks:
-        told = [
+        rows = [
             row
             for _, entry in entries(days, task.code)
             if entry.zone == task.zone and entry.row_from is not None and entry.row_to is not None
             for row in range(entry.row_from, entry.row_to + 1)
         ]
-        assert told == list(range(1, task.row_count + 1))
+        assert rows == list(range(1, task.row_count + 1))
 
 
 @given(jobs(), crews)
@@ -389,5 +389,5 @@ def test_three_hundred_rows_in_an_hour_are_each_told_once() -> None:
     # A hundred hundredths for 300 rows: row r is down after r // 3 of them, 152 // 3 after 50.
     days = planned(a_task("tear_out", "7.50"), a_task("lay", "1.00", rows=(1, 300)))
 
-    told = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
-    assert told == [(1, 152), (153, 300)]
+    rows = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
+    assert rows == [(1, 152), (153, 300)]
