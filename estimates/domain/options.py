@@ -14,7 +14,7 @@ from estimates.domain.money import cents
 from estimates.domain.price_book import PriceBook, Priced, Terms
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 
 HOURS_PER_FT2 = Decimal("0.0001")
 
@@ -97,7 +97,7 @@ class Saving:
         return self.worth_in_half_days - self.dearer_material
 
 
-def option_of(name: str, scope: Scope, priced: Priced) -> Option:
+def option_of(name: str, scope: FrozenScope, priced: Priced) -> Option:
     """Return a priced scope as an option; its material bears the tax that the installer pays."""
     return Option(
         name=name,
@@ -153,7 +153,7 @@ class ClientShare:
 
 
 def client_shares(
-    scope: Scope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
+    scope: FrozenScope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
 ) -> tuple[ClientShare, ...]:
     """Return what the client could take on, and by how much the total falls for each alone.
 

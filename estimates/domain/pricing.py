@@ -35,7 +35,7 @@ from estimates.domain.price_book import (
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.scope import Scope, digest, scope_text
+from jobs.domain.scope.scope import FrozenScope, digest, scope_text
 from jobs.domain.tasks import Task
 
 __all__ = [
@@ -60,7 +60,7 @@ __all__ = [
 ]
 
 
-def price_scope(scope: Scope, book: PriceBook, terms: Terms) -> Priced:
+def price_scope(scope: FrozenScope, book: PriceBook, terms: Terms) -> Priced:
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     faults: list[PriceFault] = []
     materials = _material_lines(scope, book, terms, faults)
@@ -78,7 +78,7 @@ def price_scope(scope: Scope, book: PriceBook, terms: Terms) -> Priced:
 
 
 def _material_lines(
-    scope: Scope, book: PriceBook, terms: Terms, faults: list[PriceFault]
+    scope: FrozenScope, book: PriceBook, terms: Terms, faults: list[PriceFault]
 ) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
@@ -169,7 +169,7 @@ def _at_margin(direct: list[PricedLine], terms: Terms) -> list[PricedLine]:
     return [replace(line, amount=part) for line, part in zip(direct, shares, strict=True)]
 
 
-def _adder_lines(scope: Scope, book: PriceBook, terms: Terms) -> list[PricedLine]:
+def _adder_lines(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
         price = _adder_for(entry, book, terms)
@@ -229,7 +229,7 @@ def _covered(
     return tasks, materials
 
 
-def _uncovered(scope: Scope, book: PriceBook, terms: Terms) -> list[PriceFault]:
+def _uncovered(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PriceFault]:
     tasks, _ = _covered(_adder_lines(scope, book, terms), book, terms)
     loose = {
         task.code: task.label
@@ -243,7 +243,7 @@ def _uncovered(scope: Scope, book: PriceBook, terms: Terms) -> list[PriceFault]:
 
 
 def _rate_checks(
-    scope: Scope, direct: list[PricedLine], book: PriceBook, terms: Terms
+    scope: FrozenScope, direct: list[PricedLine], book: PriceBook, terms: Terms
 ) -> tuple[RateCheck, ...]:
     """Each adder's charge, all zones together, against the cost of what it pays for.
 
@@ -296,7 +296,7 @@ def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ..
 
 
 def _summed(
-    scope: Scope,
+    scope: FrozenScope,
     book: PriceBook,
     terms: Terms,
     lines: tuple[PricedLine, ...],

@@ -20,7 +20,7 @@ from jobs.domain.checks import ZERO
 from jobs.domain.quantities import in_units
 from jobs.domain.scope.hours import to_hundredths
 from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 __all__ = [
@@ -39,12 +39,12 @@ __all__ = [
 
 def review(
     *,
-    quoted: Scope,
+    quoted: FrozenScope,
     quoted_priced: Priced,
     logs: Sequence[Logged],
     purchases: Sequence[Bought],
     terms: ReviewTerms,
-    agreed: Scope | None = None,
+    agreed: FrozenScope | None = None,
     agreed_priced: Priced | None = None,
     rates: Iterable[ProductionRate] = (),
 ) -> Review:
@@ -73,7 +73,7 @@ def review(
 
 
 def _task_rows(
-    quoted: Scope, agreed: Scope, logs: Sequence[Logged], terms: ReviewTerms
+    quoted: FrozenScope, agreed: FrozenScope, logs: Sequence[Logged], terms: ReviewTerms
 ) -> tuple[TaskRow, ...]:
     estimated = {(task.code, task.zone): task for task in quoted.tasks}
     settled = {(task.code, task.zone): task for task in agreed.tasks}

@@ -26,7 +26,7 @@ from estimates.domain.pricing import price_scope
 from estimates.readers.prices import price_book, price_terms, terms_row
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.inputs import BaseTreatment
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.scope.takeoff import JobTake
 from jobs.models import Job
 from jobs.readers.scope import PAD
@@ -152,7 +152,7 @@ class _Compared:
             boards_differ=boards_differ,
         )
 
-    def _priced(self, otherwise: Otherwise) -> tuple[Scope, Priced]:
+    def _priced(self, otherwise: Otherwise) -> tuple[FrozenScope, Priced]:
         scope = work_out(self.job, otherwise=otherwise)
         return scope, price_scope(scope, self.book, self.terms)
 

@@ -17,7 +17,7 @@ from jobs.clock import day_of
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.learning import DoneJob
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, LogEntry, Product
 from jobs.readers.documents import broken
 from jobs.readers.scope import scope_value
@@ -28,7 +28,7 @@ class Reviewed:
     """A job's review with what it was made from: both scopes, whether anything came in yet."""
 
     review: Review
-    agreed: Scope
+    agreed: FrozenScope
     entries: tuple[LogEntry, ...]
     purchases: tuple[Purchase, ...]
 
@@ -82,7 +82,7 @@ def reviewed(job: Job) -> Reviewed | None:
 
 def review_terms(
     job: Job,
-    agreed: Scope,
+    agreed: FrozenScope,
     quoted: Priced,
     agreed_priced: Priced,
     orders: tuple[ChangeOrder, ...],
@@ -186,7 +186,7 @@ def _rate_of(priced: Priced) -> Decimal:
     return max(rates, default=ZERO)
 
 
-def _plank_cost(company: Company, scope: Scope, priced: Priced) -> Decimal | None:
+def _plank_cost(company: Company, scope: FrozenScope, priced: Priced) -> Decimal | None:
     """Return what a plank cost, where the job has one product and its carton has a price."""
     cartons = {(line.item, line.unit_cost) for line in priced.lines if line.code == "cartons"}
     names = {zone.product for zone in scope.zones}

@@ -64,7 +64,7 @@ _EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust sw
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Floor:
+class PacketFloor:
     """One floor of the packet: its plan as asked and as made, and the product's words.
 
     ``card``: what the product's own sheet says of joining, each sentence with its source.
@@ -146,7 +146,7 @@ def caution_content(
     ]
 
 
-def floor_content(floor: Floor, place: int) -> dict[str, Any]:
+def floor_content(floor: PacketFloor, place: int) -> dict[str, Any]:
     """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
     plan, request = floor.plan, floor.request
     title = f"{floor.name}: rows and joints"
@@ -286,7 +286,7 @@ def packet_content(
     scope: Mapping[str, Any],
     cautions: list[dict[str, Any]],
     loads: list[dict[str, Any]],
-    floors: Sequence[Floor],
+    floors: Sequence[PacketFloor],
     days: Sequence[PacketDay],
     edges: Mapping[str, Any],
 ) -> dict[str, Any]:

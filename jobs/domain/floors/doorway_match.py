@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.domain.floors.join import Opening, Place, beside, opening, placed
+from jobs.domain.floors.join import Place, WallOpening, beside, opening, placed
 from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Ring, edges_of
 
 SNUG = {"in": 2.0, "mm": 50.0}
@@ -34,7 +34,7 @@ class Match:
     why: str = ""
 
 
-def facing(there: Opening, *, depth: float, ring: Ring, unit: str) -> tuple[int, float] | None:
+def facing(there: WallOpening, *, depth: float, ring: Ring, unit: str) -> tuple[int, float] | None:
     """Return wall and offset at which an opening arrives in a placed room, None where in none."""
     near = 2 * LENGTH_TOLERANCE[unit]
     far = there.ring(depth)[2:]
@@ -46,7 +46,7 @@ def facing(there: Opening, *, depth: float, ring: Ring, unit: str) -> tuple[int,
     return None
 
 
-def is_centred(opened: Opening, *, ring: Ring, wall: int, unit: str) -> bool:
+def is_centred(opened: WallOpening, *, ring: Ring, wall: int, unit: str) -> bool:
     """Tell whether an opening lies in the middle of its wall, within an inch."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     sides = math.dist(a, opened.first), math.dist(b, opened.last)
@@ -54,7 +54,13 @@ def is_centred(opened: Opening, *, ring: Ring, wall: int, unit: str) -> bool:
 
 
 def matches_beyond(
-    there: Opening, *, depth: float, ring: Ring, others: Sequence[Ring], centred: bool, unit: str
+    there: WallOpening,
+    *,
+    depth: float,
+    ring: Ring,
+    others: Sequence[Ring],
+    centred: bool,
+    unit: str,
 ) -> list[Match]:
     """Return the walls of a room to be placed that an opening of a placed room may lie in.
 

@@ -47,7 +47,7 @@ class Demands:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Surroundings:
+class SiteConditions:
     """What is known of the place: ``ground`` of `GROUNDS`, empty where not known yet.
 
     ``rooms``: how wet each room gets, by its name; ``heated`` is None where nobody looked.
@@ -83,7 +83,7 @@ class Fitness:
     notes: tuple[str, ...]
 
 
-def fitness(demands: Demands, place: Surroundings) -> Fitness:
+def fitness(demands: Demands, place: SiteConditions) -> Fitness:
     """Return the faults of a product in a place, and notes on what can't be told yet."""
     checks = (_ground, _rooms, _heated, _pad, _moisture)
     remarks = [each for check in checks for each in check(demands, place)]
@@ -99,7 +99,7 @@ def _fault(demands: Demands, rule: str, text: str, accepted: str) -> Misfit:
     return Misfit(rule=rule, text=text, accepted=accepted, source=source)
 
 
-def _ground(demands: Demands, place: Surroundings) -> Iterator[Misfit | str]:
+def _ground(demands: Demands, place: SiteConditions) -> Iterator[Misfit | str]:
     """What lies below: the subfloor, or the old floor that stays."""
     if demands.laid_over and not place.ground:
         yield "Not known yet: what the floor is laid over."
@@ -110,7 +110,7 @@ def _ground(demands: Demands, place: Surroundings) -> Iterator[Misfit | str]:
         yield _fault(demands, "laid_over", text, f"over {allowed}")
 
 
-def _rooms(demands: Demands, place: Surroundings) -> Iterator[Misfit]:
+def _rooms(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """Rooms that get wetter than the product may stand in."""
     if demands.wettest not in WETNESS:
         return
@@ -122,14 +122,14 @@ def _rooms(demands: Demands, place: Surroundings) -> Iterator[Misfit]:
             yield _fault(demands, "wettest", text, f"{accepted} for {demands.product}")
 
 
-def _heated(demands: Demands, place: Surroundings) -> Iterator[Misfit]:
+def _heated(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """A heated floor under a product that can't stand it."""
     if place.heated and demands.heated_floor == "no":
         text = f"The floor is heated and {demands.product} is not laid over a heated floor"
         yield _fault(demands, "heated_floor", text, "a floor that is not heated")
 
 
-def _pad(demands: Demands, place: Surroundings) -> Iterator[Misfit]:
+def _pad(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """A separate pad under an attached one, or where none is allowed."""
     if not place.pad:
         return
@@ -141,7 +141,7 @@ def _pad(demands: Demands, place: Surroundings) -> Iterator[Misfit]:
         yield _fault(demands, "separate_pad", text, "no separate pad")
 
 
-def _moisture(demands: Demands, place: Surroundings) -> Iterator[Misfit | str]:
+def _moisture(demands: Demands, place: SiteConditions) -> Iterator[Misfit | str]:
     """Readings over the product's limit for their method; at the limit is within it."""
     for reading in place.readings:
         method = METHODS[reading.method]
@@ -160,7 +160,7 @@ def _with_unit(value: Decimal, method: Method) -> str:
     return f"{value.normalize():f}{'' if method.unit == '%' else ' '}{method.unit}"
 
 
-def _unsaid(demands: Demands, place: Surroundings) -> list[str]:
+def _unsaid(demands: Demands, place: SiteConditions) -> list[str]:
     """Return the note of what the sheet doesn't say though it matters here; empty if nothing."""
     missing = [
         rule

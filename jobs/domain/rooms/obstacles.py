@@ -41,14 +41,14 @@ _SIDES = (8, 12, 16, 24, 32)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class FloorShape:
     """The outline less what stands against its walls, and the holes in it."""
 
     outline: Sided
     holes: tuple[Hole, ...]
 
 
-def with_standing(outline: Sided, things: Sequence[Mapping[str, Any]], unit: str) -> Standing:
+def with_standing(outline: Sided, things: Sequence[Mapping[str, Any]], unit: str) -> FloorShape:
     """Return the room with everything that stands in it. Raises MeasureError at the row."""
     rings = [_ring(one, row, outline, unit) for row, one in enumerate(things)]
     _refuse_meeting(things, rings, clear_of_walls=False)
@@ -64,7 +64,7 @@ def with_standing(outline: Sided, things: Sequence[Mapping[str, Any]], unit: str
     left = [things[row] for row in waiting], list(waiting.values())
     _refuse_meeting(*left, clear_of_walls=True)
     holes = (Hole(ring=ring, kind=HoleKind(things[row]["kind"])) for row, ring in waiting.items())
-    return Standing(outline=walls, holes=tuple(holes))
+    return FloorShape(outline=walls, holes=tuple(holes))
 
 
 def _clear(ring: Ring, walls: Sided) -> bool:

@@ -37,7 +37,7 @@ MOST_BOWED = {"in": 12.0, "mm": 305.0}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Side:
+class OutlineSide:
     """One side of an outline: its wall, from 0, None for what stands on the floor; its kind."""
 
     wall: int | None = None
@@ -49,10 +49,10 @@ class Sided:
     """An outline and what each of its sides is, side i from corner i to the next."""
 
     ring: Ring
-    sides: tuple[Side, ...]
+    sides: tuple[OutlineSide, ...]
 
 
-def names_of(sides: Sequence[Side]) -> list[str]:
+def names_of(sides: Sequence[OutlineSide]) -> list[str]:
     """Return how each side is called: "2", or "2a" and "2b" of one wall; "" where it is no wall."""
     owners = [side.wall for side in sides]
     names, seen = [], dict[int, int]()
@@ -67,11 +67,11 @@ def names_of(sides: Sequence[Side]) -> list[str]:
     return names
 
 
-def sides_of(walls: Sequence[Mapping[str, Any]], count: int) -> tuple[Side, ...]:
+def sides_of(walls: Sequence[Mapping[str, Any]], count: int) -> tuple[OutlineSide, ...]:
     """Return the sides of an outline of ``count`` plain walls with what was typed at each."""
     kinds = [wall.get("edge") or "wall" for wall in walls]
     kinds += ["wall"] * (count - len(kinds))
-    return tuple(Side(wall=n, kind=kind) for n, kind in enumerate(kinds[:count]))
+    return tuple(OutlineSide(wall=n, kind=kind) for n, kind in enumerate(kinds[:count]))
 
 
 def bent(plain: Sided, bows: Sequence[Mapping[str, Any]], unit: str) -> Sided:
@@ -94,7 +94,7 @@ def bent(plain: Sided, bows: Sequence[Mapping[str, Any]], unit: str) -> Sided:
             raise MeasureError(sentence, part="bow", row=row, field="along")
         stations.setdefault(wall, []).append((along, _plain(point)))
     ring: list[Corner] = []
-    sides: list[Side] = []
+    sides: list[OutlineSide] = []
     for n, (corner, side) in enumerate(zip(plain.ring, plain.sides, strict=True)):
         points = [corner, *(point for _, point in sorted(stations.get(n, [])))]
         ring += points
@@ -157,12 +157,12 @@ def cut_out(outline: Sided, shape: Polygon, kind: str, unit: str) -> Sided | Non
     first = min(range(len(ring)), key=lambda n: math.dist(ring[n], outline.ring[0]))
     ring = ring[first:] + ring[:first]
     near = 2 * LENGTH_TOLERANCE[unit]
-    new = Side(kind=kind)
+    new = OutlineSide(kind=kind)
     sides = tuple(_old_side(a, b, outline, near) or new for a, b in edges_of(ring))
     return Sided(ring=ring, sides=sides)
 
 
-def _old_side(a: Corner, b: Corner, outline: Sided, near: float) -> Side | None:
+def _old_side(a: Corner, b: Corner, outline: Sided, near: float) -> OutlineSide | None:
     """Return the side of the outline that a stretch lies on, None where it lies on none."""
     middle = Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     for side, pair in zip(outline.sides, edges_of(outline.ring), strict=True):

@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 
 from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.schedule.crew_day import HUNDREDTHS, Board, Progress
+from jobs.domain.schedule.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
 from jobs.domain.schedule.critical_path import Activity, Network, critical_path
 from jobs.domain.tasks import Task
 
@@ -23,7 +23,7 @@ __all__ = [
     "DayEntry",
     "DaysError",
     "Network",
-    "WorkDay",
+    "PlannedDay",
     "critical_path",
     "days_summed",
     "plan_days",
@@ -88,7 +88,7 @@ class DayEntry:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class WorkDay:
+class PlannedDay:
     """One working day: its entries in the order they begin, the crew's hours, what to mind."""
 
     number: int
@@ -108,7 +108,7 @@ def weekdays_but(days_off: Collection[date]) -> Callable[[date], bool]:
     return lambda day: day.weekday() < 5 and day not in days_off
 
 
-def days_summed(days: Sequence[WorkDay]) -> Decimal:
+def days_summed(days: Sequence[PlannedDay]) -> Decimal:
     """Return the man-hours of all days."""
     return sum((day.crew_hours for day in days), ZERO)
 
@@ -122,7 +122,7 @@ def plan_days(
     today: date,
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
-) -> tuple[WorkDay, ...]:
+) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
@@ -160,7 +160,7 @@ def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> No
 
 
 def _nothing_for_a_year(
-    days: Sequence[WorkDay], start: date, working: Callable[[date], bool]
+    days: Sequence[PlannedDay], start: date, working: Callable[[date], bool]
 ) -> DaysError:
     since = days[-1].date if days else start
     year = (since + timedelta(days=number) for number in range(1, YEAR))
@@ -187,8 +187,8 @@ class _Site:
         self.daily = [task for task in tasks if task.per_day]
         self.road = {task.key: task.hours for task in self.daily}
         on_site = [task for task in tasks if not task.per_day]
-        self.board = Board(on_site, people=crew.people, helpers=crew.helpers)
-        self.days: list[WorkDay] = []
+        self.board = TaskBoard(on_site, people=crew.people, helpers=crew.helpers)
+        self.days: list[PlannedDay] = []
 
     def hold_back(self, not_before: Mapping[str, date]) -> None:
         """Let no task of these begin before its day."""
@@ -245,7 +245,7 @@ class _Site:
         self.road[task.key] -= hours
         return self._entry_of(task, hours)
 
-    def _entry(self, progress: Progress, hundredths: int) -> DayEntry:
+    def _entry(self, progress: TaskProgress, hundredths: int) -> DayEntry:
         entry = self._entry_of(progress.task, Decimal(hundredths) / HUNDREDTHS)
         noted, down = progress.rows_noted, progress.rows_down
         progress.rows_noted = down
@@ -271,7 +271,7 @@ class _Site:
     def _add(self, day: date, entries: Sequence[DayEntry], notes: Sequence[str]) -> None:
         made = tuple(entry for entry in entries if entry.hours)
         self.days.append(
-            WorkDay(
+            PlannedDay(
                 number=len(self.days) + 1,
                 date=day,
                 entries=made,

@@ -12,7 +12,7 @@ from decimal import Decimal
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.rates import LoggedWork, ProductionRate, find_rate, hours_for, learned_rates
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 LEAST_CHANGE = Decimal("0.02")
@@ -24,7 +24,7 @@ class DoneJob:
     """A job that is done: its name, its agreed scope, and the man-hours logged by task code."""
 
     name: str
-    scope: Scope
+    scope: FrozenScope
     logged: Mapping[str, Decimal]
 
 

@@ -18,7 +18,7 @@ from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
 
 __all__ = [
-    "Scope",
+    "FrozenScope",
     "ScopeChange",
     "ScopeZone",
     "canonical_json",
@@ -63,7 +63,7 @@ class ScopeZone:
 
 @stored("zones quantities tasks")
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Scope:
+class FrozenScope:
     """The frozen scope of a job."""
 
     zones: tuple[ScopeZone, ...]
@@ -107,29 +107,29 @@ class Scope:
         raise BadValueError(field="task", value=key, accepted=accepted)
 
 
-def make_scope(zones: Iterable[ScopeZone], work: Work) -> Scope:
+def make_scope(zones: Iterable[ScopeZone], work: Work) -> FrozenScope:
     """Return the scope of these floors with the quantities and tasks of `work`."""
-    return Scope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
+    return FrozenScope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
 
 
-def scope_document(scope: Scope) -> dict[str, Any]:
+def scope_document(scope: FrozenScope) -> dict[str, Any]:
     """Return the scope as a document; the total hours stand in it for the reader."""
     return {**SCOPE.head, "hours": scope.hours, **plain(scope)}
 
 
-def scope_text(scope: Scope) -> str:
+def scope_text(scope: FrozenScope) -> str:
     """Return the canonical text of the scope, which is what is frozen and fingerprinted."""
     return canonical_json(scope_document(scope))
 
 
-def scope_from(fields: Fields) -> Scope:
+def scope_from(fields: Fields) -> FrozenScope:
     """Return the scope that the fields of a document are.
 
     Raises BadValueError where they are no scope, or its total is not its tasks'.
     """
     data = dict(fields)
     hours = data.pop("hours", None)
-    scope = restore(Scope, data, "scope")
+    scope = restore(FrozenScope, data, "scope")
     total = plain_decimal(scope.hours)
     if hours != total:
         accepted = f"{total}, the sum of its tasks"
@@ -160,7 +160,7 @@ class ScopeChange:
         return f"Changed: {self.what}, from {self.before} to {self.after}."
 
 
-def scope_changes(old: Scope, new: Scope) -> tuple[ScopeChange, ...]:
+def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]:
     """Return what `new` does differently, in the order floors, quantities, tasks; () if nothing.
 
     A basis told in other words is no change; nor is a fact that nobody pays for.

@@ -14,7 +14,7 @@ from jobs.domain.site.facts import (
     LevelChange,
     MoistureReading,
     Place,
-    SiteFacts,
+    VisitFacts,
     lead_rule_applies,
     moisture_tests,
     presumed_asbestos,
@@ -25,7 +25,7 @@ __all__ = [
     "Caution",
     "LevelChange",
     "MoistureReading",
-    "SiteFacts",
+    "VisitFacts",
     "cautions_for",
     "holds_from",
     "lead_rule_applies",
@@ -37,7 +37,7 @@ ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."
 
 
-def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
+def cautions_for(facts: VisitFacts) -> tuple[Caution, ...]:
     """Return the cautions for a site, holds first, each code once."""
     cautions = [
         *_asbestos(facts),
@@ -63,7 +63,7 @@ ASBESTOS_SOURCE = (
 )
 
 
-def _asbestos(facts: SiteFacts) -> list[Caution]:
+def _asbestos(facts: VisitFacts) -> list[Caution]:
     if presumed_asbestos(facts):
         disturbed = facts.tear_out or facts.grinding
         year = facts.oldest_floor_year
@@ -120,7 +120,7 @@ def _hidden_floor() -> Caution:
 LEAD_SOURCE = "40 CFR 745.83, housing built before 1978"
 
 
-def _lead(facts: SiteFacts) -> list[Caution]:
+def _lead(facts: VisitFacts) -> list[Caution]:
     if not lead_rule_applies(facts):
         return []
     built = "of unknown age" if facts.year_built is None else f"built in {facts.year_built}"
@@ -157,7 +157,7 @@ def _lead(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _moisture(facts: SiteFacts) -> list[Caution]:
+def _moisture(facts: VisitFacts) -> list[Caution]:
     over = [reading for reading in facts.readings if reading.over]
     cautions: list[Caution] = []
     if over:
@@ -225,7 +225,7 @@ def _heated() -> Caution:
     )
 
 
-def _silica(facts: SiteFacts) -> list[Caution]:
+def _silica(facts: VisitFacts) -> list[Caution]:
     if not facts.grinding:
         return []
     return [
@@ -243,7 +243,7 @@ def _silica(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
+def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:
     cases = (
         (
             facts.fire_door,
@@ -271,7 +271,7 @@ def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _bodies(facts: SiteFacts) -> list[Caution]:
+def _bodies(facts: VisitFacts) -> list[Caution]:
     heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
     stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
     weight = f"A carton weighs {facts.carton_weight_lb} lb. " if facts.carton_weight_lb else ""

@@ -95,7 +95,7 @@ class LevelChange:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class SiteFacts:
+class VisitFacts:
     """What the visit found.
 
     `painted_ft2_per_room` is the most painted surface disturbed in any one room within 30 days,
@@ -157,7 +157,7 @@ def moisture_tests(slab_ft2: Decimal) -> int:
     return 3 + int(beyond.to_integral_value(ROUND_CEILING))
 
 
-def presumed_asbestos(facts: SiteFacts) -> bool:
+def presumed_asbestos(facts: VisitFacts) -> bool:
     """Return whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
     if facts.existing_floor not in ("resilient", "unknown", "other"):
         return False
@@ -165,6 +165,6 @@ def presumed_asbestos(facts: SiteFacts) -> bool:
     return year is None or year <= LAST_PRESUMED_ASBESTOS_YEAR
 
 
-def lead_rule_applies(facts: SiteFacts) -> bool:
+def lead_rule_applies(facts: VisitFacts) -> bool:
     """Return whether the house counts as target housing: before 1978, or not known."""
     return facts.year_built is None or facts.year_built < FIRST_YEAR_WITHOUT_LEAD_RULE

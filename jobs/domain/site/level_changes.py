@@ -18,19 +18,19 @@ from jobs.domain.openings.stairs import (
 )
 from jobs.domain.openings.treatments import BEVELED_IN, LEVEL_SOURCE, VERTICAL_IN
 from jobs.domain.quantities import PRACTICE
-from jobs.domain.site.facts import Caution, LevelChange, Place, SiteFacts
+from jobs.domain.site.facts import Caution, LevelChange, Place, VisitFacts
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."
 AMENDED = "Local amendments differ; the code of the place decides."
 
 
-def edge_cautions(facts: SiteFacts) -> list[Caution]:
+def edge_cautions(facts: VisitFacts) -> list[Caution]:
     """Return the cautions of level changes, doors, appliances and stairs, each code once."""
     return [*_levels(facts), *_doors(facts), *_appliances(facts), *_stairs(facts)]
 
 
-def _levels(facts: SiteFacts) -> list[Caution]:
+def _levels(facts: VisitFacts) -> list[Caution]:
     steps = [change for change in facts.level_changes if change.rise_in > VERTICAL_IN]
     if not steps:
         return []
@@ -55,7 +55,7 @@ def _step_said(change: LevelChange) -> str:
     return f"{change.where}: {change.said or f'{change.rise_in} in'}"
 
 
-def _doors(facts: SiteFacts) -> list[Caution]:
+def _doors(facts: VisitFacts) -> list[Caution]:
     if not facts.tight_doors:
         return []
     tight = "; ".join(
@@ -77,7 +77,7 @@ def _doors(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _appliances(facts: SiteFacts) -> list[Caution]:
+def _appliances(facts: VisitFacts) -> list[Caution]:
     if not facts.trapped_appliances:
         return []
     trapped = "; ".join(
@@ -98,7 +98,7 @@ def _appliances(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _stairs(facts: SiteFacts) -> list[Caution]:
+def _stairs(facts: VisitFacts) -> list[Caution]:
     cautions: list[Caution] = []
     if uneven := _said(facts.stairs, is_uneven, lambda one: _inches(difference_in(one))):
         cautions.append(

@@ -55,7 +55,7 @@ class StickCut:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Stick:
+class BoughtStick:
     """A stick of stock, what is cut from it in order, and what is left."""
 
     stock_in: Decimal
@@ -67,7 +67,7 @@ class Stick:
 class Cuts:
     """The sticks to buy, their length together, and the least that any other way needs."""
 
-    sticks: tuple[Stick, ...]
+    sticks: tuple[BoughtStick, ...]
     least_in: Decimal
 
     @property
@@ -125,13 +125,15 @@ def _parts(run: TrimLength, adds: Decimal, most: Decimal) -> list[tuple[int, int
     return [(place, parts, part) for place, part in enumerate(lengths, start=1)]
 
 
-def _stick(stick: TrimStick, pieces: dict[str, tuple[TrimLength, int, int, Decimal]]) -> Stick:
+def _stick(
+    stick: TrimStick, pieces: dict[str, tuple[TrimLength, int, int, Decimal]]
+) -> BoughtStick:
     cuts = []
     for cut in stick.cuts:
         run, part, parts, length = pieces[cut.id]
         cuts.append(StickCut(name=run.name, length_in=length, part=part, parts=parts))
     left = Decimal(repr(stick.left_over)).quantize(_PLACES)
-    return Stick(stock_in=Decimal(stick.stock), cuts=tuple(cuts), left_in=left)
+    return BoughtStick(stock_in=Decimal(stick.stock), cuts=tuple(cuts), left_in=left)
 
 
 def _after(looks: int) -> Callable[[], bool]:

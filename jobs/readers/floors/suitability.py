@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
-from jobs.domain.floors.suitability import Demands, Fitness, Misfit, Surroundings, fitness
+from jobs.domain.floors.suitability import Demands, Fitness, Misfit, SiteConditions, fitness
 from jobs.domain.site.moisture import METHODS, readings_of
 from jobs.models import ExistingFloor, FloorZone, Job, Product, SiteFacts, Subfloor
 
@@ -55,10 +55,10 @@ def asked_by(product: Product) -> Demands:
     )
 
 
-def found_at(zone: FloorZone) -> Surroundings:
+def found_at(zone: FloorZone) -> SiteConditions:
     """Return what is known of the place of a floor; a missing sheet is one with nothing known."""
     site = SiteFacts.objects.filter(job=zone.job_id).first() or SiteFacts(job=zone.job)
-    return Surroundings(
+    return SiteConditions(
         ground=_ground(site),
         heated=site.heated_floor,
         pad=zone.pad,

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from jobs.domain.floors.suitability import Demands, Surroundings, fitness
+from jobs.domain.floors.suitability import Demands, SiteConditions, fitness
 from jobs.domain.site.moisture import Reading
 
 SHEET = "Maker's sheet, 3 of 2026"
@@ -24,14 +24,14 @@ def larch(**more: Any) -> Demands:
     return Demands(**({"product": "Larch", "limits": limits, "sources": sources} | rules | more))
 
 
-def place(**more: Any) -> Surroundings:
+def place(**more: Any) -> SiteConditions:
     """Return a place that suits that product: a dry room on a slab, read once."""
     known: dict[str, Any] = {"ground": "slab", "heated": False, "rooms": {"Den": "dry"}}
     known["readings"] = (Reading(method="rh", value=Decimal(85)),)
-    return Surroundings(**(known | more))
+    return SiteConditions(**(known | more))
 
 
-def read(method: str, value: str) -> Surroundings:
+def read(method: str, value: str) -> SiteConditions:
     """Return that place with one reading."""
     return place(readings=(Reading(method=method, value=Decimal(value), where="by the door"),))
 
@@ -107,7 +107,7 @@ def test_a_place_that_suits_has_neither_fault_nor_note() -> None:
     ],
 )
 def test_what_the_sheet_rules_out_is_a_fault(
-    demands: Demands, surroundings: Surroundings, sentence: str
+    demands: Demands, surroundings: SiteConditions, sentence: str
 ) -> None:
     assert [fault.sentence for fault in fitness(demands, surroundings).faults] == [sentence]
 
@@ -144,7 +144,7 @@ def test_what_the_sheet_rules_out_is_a_fault(
     ],
 )
 def test_what_is_not_known_is_a_note_and_no_fault(
-    demands: Demands, surroundings: Surroundings, note: str
+    demands: Demands, surroundings: SiteConditions, note: str
 ) -> None:
     fit = fitness(demands, surroundings)
     assert (fit.faults, fit.notes) == ((), (note,))

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from jobs.domain.openings.stairs import Flight, difference_in, risers_after
-from jobs.domain.site.cautions import Caution, SiteFacts, cautions_for
+from jobs.domain.site.cautions import Caution, VisitFacts, cautions_for
 from jobs.models import StairFlight
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.site import cautions_of
@@ -23,7 +23,7 @@ def flight(*risers: str, **more: Any) -> Flight:
 
 def cautions(*flights: Flight) -> dict[str, Caution]:
     """The cautions of a house of 1999 with these flights."""
-    facts = SiteFacts(year_built=1999, existing_floor="none", stairs=flights)
+    facts = VisitFacts(year_built=1999, existing_floor="none", stairs=flights)
     return {caution.code: caution for caution in cautions_for(facts)}
 
 

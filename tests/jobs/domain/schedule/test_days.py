@@ -14,7 +14,7 @@ from jobs.domain.schedule.days import (
     CrewDay,
     DayEntry,
     DaysError,
-    WorkDay,
+    PlannedDay,
     days_summed,
     plan_days,
     weekdays_but,
@@ -32,18 +32,18 @@ def a_task(code: str, hours: str, **changes: Any) -> Task:
     return Task(code=code, **given_ | changes)
 
 
-def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[WorkDay, ...]:
+def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[PlannedDay, ...]:
     crew = changes.pop("crew", None) or CrewDay(people=people)
     values: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
     return plan_days(tasks, crew, **values | changes)
 
 
-def entries(days: Sequence[WorkDay], code: str) -> list[tuple[int, DayEntry]]:
+def entries(days: Sequence[PlannedDay], code: str) -> list[tuple[int, DayEntry]]:
     """The entries of a task with the number of their day."""
     return [(day.number, e) for day in days for e in day.entries if e.task_code == code]
 
 
-def hours(days: Sequence[WorkDay], code: str) -> list[tuple[int, Decimal]]:
+def hours(days: Sequence[PlannedDay], code: str) -> list[tuple[int, Decimal]]:
     return [(number, entry.hours) for number, entry in entries(days, code)]
 
 

@@ -14,7 +14,7 @@ from jobs.domain.site.cautions import (
     Caution,
     LevelChange,
     MoistureReading,
-    SiteFacts,
+    VisitFacts,
     cautions_for,
     holds_from,
     moisture_tests,
@@ -26,7 +26,7 @@ MODERN: dict[str, Any] = {"year_built": 1999, "existing_floor": "none"}
 
 def cautions(**facts: Any) -> dict[str, Caution]:
     """The cautions of a house of 1999 with nothing on the floor, but for what is told."""
-    return {caution.code: caution for caution in cautions_for(SiteFacts(**MODERN | facts))}
+    return {caution.code: caution for caution in cautions_for(VisitFacts(**MODERN | facts))}
 
 
 def severity(code: str, **facts: Any) -> str | None:
@@ -209,7 +209,7 @@ def test_heavy_cartons_are_noted(weight: str, shown: bool) -> None:
 
 
 def test_holds_come_first() -> None:
-    warned = cautions_for(SiteFacts(grinding=True, tear_out=True, toilets=1))
+    warned = cautions_for(VisitFacts(grinding=True, tear_out=True, toilets=1))
 
     ranks = [{"hold": 0, "caution": 1, "note": 2}[caution.severity] for caution in warned]
     assert ranks == sorted(ranks)
@@ -217,7 +217,7 @@ def test_holds_come_first() -> None:
 
 
 def test_holds_reach_the_tasks_they_block() -> None:
-    warned = cautions_for(SiteFacts(existing_floor="resilient", floor_year=1970, tear_out=True))
+    warned = cautions_for(VisitFacts(existing_floor="resilient", floor_year=1970, tear_out=True))
     job = a_job(rooms=(a_room(old_floor="resilient"),))
 
     work = work_from(take_off(job), STARTING_RATES, SiteWork(), holds_from(warned))
@@ -226,7 +226,7 @@ def test_holds_reach_the_tasks_they_block() -> None:
 
 
 facts_of_any_kind = st.builds(
-    SiteFacts,
+    VisitFacts,
     year_built=st.none() | st.integers(1900, 2026),
     existing_floor=st.sampled_from(["unknown", "none", "carpet", "resilient", "tile", "other"]),
     floor_year=st.none() | st.integers(1900, 2026),
@@ -239,7 +239,7 @@ facts_of_any_kind = st.builds(
 
 
 @given(facts_of_any_kind)
-def test_every_site_gives_each_caution_once_with_a_source(facts: SiteFacts) -> None:
+def test_every_site_gives_each_caution_once_with_a_source(facts: VisitFacts) -> None:
     warned = cautions_for(facts)
 
     codes = [caution.code for caution in warned]
@@ -262,7 +262,7 @@ def test_a_hold_that_blocks_nothing_is_refused() -> None:
 )
 def test_facts_that_cannot_be_are_refused(facts: dict[str, Any], said: str) -> None:
     with pytest.raises(BadValueError, match=said):
-        SiteFacts(**facts)
+        VisitFacts(**facts)
 
 
 @pytest.mark.parametrize(("flights", "ending"), [(0, "use a cart."), (2, "Flights of stairs: 2.")])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from jobs.domain.trim.runs import Gap, runs_of
+from jobs.domain.trim.runs import TrimGap, runs_of
 from jobs.domain.trim.stock import STOCK_IN, Cuts, TrimLength, cut_trim
 
 # A room of 14 by 10 ft with a door of 32 in, 40 in along the first wall:
@@ -16,7 +16,7 @@ ROOM = ((0.0, 0.0), (168.0, 0.0), (168.0, 120.0), (0.0, 120.0))
 
 def of_room(stock: tuple[Decimal, ...] = STOCK_IN) -> Cuts:
     """The cuts of the room's base."""
-    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     lengths = tuple(
         TrimLength(
             name=f"wall {run.wall + 1}, {run.place + 1}",
