@@ -13,7 +13,7 @@ from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.services.quotes import freeze_estimate
-from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.scope.scope import ScopeChange, digest, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
@@ -57,7 +57,7 @@ def agreed_price(job: Job) -> Decimal | None:
     accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
     if accepted is None:
         return None
-    orders = sum((order.amount for order in job.change_orders.all()), NOUGHT)
+    orders = sum((order.amount for order in job.change_orders.all()), ZERO)
     return priced_of(accepted.quote.estimate).subtotal + orders
 
 

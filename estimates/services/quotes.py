@@ -18,7 +18,7 @@ from estimates.readers.prices import price_book, price_terms, priced_of, terms_r
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, User
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import scope_value
@@ -64,7 +64,7 @@ def change_terms(*, terms: PriceTerms, user: User, key: str, expected: int) -> P
     return write_once(company=company, key=key, action="change terms", rows=rows, write=write)
 
 
-def price_now(job: Job, today: date) -> tuple[Scope, Priced]:
+def price_now(job: Job, today: date) -> tuple[FrozenScope, Priced]:
     """Return the scope of ``job`` as it stands and its price today; faults say what has no price.
 
     Raises:

@@ -14,7 +14,7 @@ from estimates.domain.bridge import bridge_svg
 from estimates.readers.review import Reviewed, reviewed
 from estimates.services import review
 from jobs.access import SignedInRequest, signed_in
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.tasks import TASKS
 from jobs.http import go_to, render_page
@@ -74,7 +74,7 @@ def _told(job: Job, found: Reviewed) -> dict[str, Any]:
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
         "hours_over": made.real.hours - found.agreed.hours,
-        "material_agreed": sum((row.agreed_cost for row in made.materials), NOUGHT),
+        "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
         "chart": bridge_svg(made, money) if found.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),

@@ -59,8 +59,8 @@ def _feet_and_inches(inches: Fraction) -> str:
     whole, part = divmod(rest, 1)
     words = [str(whole)] if whole or not part else []
     words += [f"{part.numerator}/{part.denominator}"] if part else []
-    told = f'{" ".join(words)}"'
-    return f"{sign}{feet}' {told}" if feet else sign + told
+    size = f'{" ".join(words)}"'
+    return f"{sign}{feet}' {size}" if feet else sign + size
 
 
 def core_length_words(value: float, unit: str) -> str:

@@ -11,10 +11,10 @@ from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
 from jobs.domain.scope.scope import (
     SCOPE,
+    FrozenScope,
     ScopeZone,
     scope_from,
 )
-from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.takeoff import (
     DoorwayTake,
     JobTake,
@@ -220,6 +220,6 @@ def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
     return area.quantize(_CENT), (Decimal(repr(around)) / scale).quantize(_CENT)
 
 
-def scope_value(scope: Scope) -> ScopeValue:
+def scope_value(scope: Scope) -> FrozenScope:
     """Return what a frozen scope says. Raises BrokenDocumentError where it can't be read."""
     return opened(scope.document, SCOPE, scope_from)

@@ -14,10 +14,9 @@ from django.db.models import F
 from jobs.calendar import working_days
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import plain_decimal
-from jobs.domain.schedule.days import CrewDay, DayEntry, plan_days
-from jobs.domain.schedule.days import WorkDay as PlannedDay
+from jobs.domain.schedule.days import CrewDay, DayEntry, PlannedDay, plan_days
 from jobs.domain.schedule.remaining import Worked, what_is_left
-from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.readers.scope import scope_value
@@ -84,7 +83,7 @@ def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
 
 
 def _planned(
-    scope: ScopeValue, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
+    scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
     left = what_is_left(scope.tasks, worked_on(kept))

@@ -10,7 +10,7 @@ from typing import Any, BinaryIO
 from django.db import transaction
 from django.db.models import Sum
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number
+from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
 from jobs.domain.tasks import OTHER
 from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
 from jobs.readers.days import open_holds_of, rows_told
@@ -28,7 +28,7 @@ class LogLine:
 
     task: str
     zone: str = ""
-    hours: Decimal = NOUGHT
+    hours: Decimal = ZERO
     rows: tuple[int, int] | None = None
     spoiled: int = 0
     reason: str = ""
@@ -139,7 +139,7 @@ def _stored(day: WorkDay, photo: Photo | None) -> StoredFile | None:
 
 def _check(day: WorkDay, who: User, lines: Sequence[LogLine], note: str) -> None:
     _check_work(day, lines, note)
-    now = sum((line.hours for line in lines), NOUGHT)
+    now = sum((line.hours for line in lines), ZERO)
     before = hours_of(who, day)
     if before + now > DAY_HOURS:
         value = f"{hours_told(before + now)} ({hours_told(before)} logged before, "
@@ -157,7 +157,7 @@ def hours_of(who: User, day: WorkDay) -> Decimal:
     """Return the hours of a person already logged on the date of ``day``, on whatever job."""
     logged = LogEntry.objects.filter(who=who, day__date=day.date)
     total: Decimal | None = logged.aggregate(sum=Sum("hours"))["sum"]
-    return total or NOUGHT
+    return total or ZERO
 
 
 def _check_work(day: WorkDay, lines: Iterable[LogLine], note: str) -> None:

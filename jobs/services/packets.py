@@ -16,8 +16,8 @@ from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.packet import (
     DayTask,
-    Floor,
     PacketDay,
+    PacketFloor,
     caution_content,
     load_list,
     packet_content,
@@ -192,7 +192,7 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
     }
 
 
-def _floor(job: Job, zone: ScopeZone) -> Floor:
+def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
     """Return a floor from the very plan that the scope was counted from."""
     plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
     told = plans.first()
@@ -208,7 +208,7 @@ def _floor(job: Job, zone: ScopeZone) -> Floor:
     stored = plan_of(request=asked, plan=told)
     plan = FloorPlan.objects.filter(document=told).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
-    return Floor(
+    return PacketFloor(
         name=zone.name,
         product=zone.product or (row.product.name if row else ""),
         lock=row.product.lock if row else "",

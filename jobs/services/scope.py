@@ -10,8 +10,8 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.scope.hours import work_from
-from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.scope import (
+    FrozenScope,
     ScopeChange,
     make_scope,
     scope_changes,
@@ -53,7 +53,7 @@ def _whole_plan(zone: FloorZone) -> FloorPlan | None:
     return next((plan for plan in plans if not is_of_the_rest(plan)), None)
 
 
-def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
+def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     """Return the scope of ``job`` as it stands now, unsaved.
 
     ``otherwise`` makes another job of what is counted: the same floor with other materials.
@@ -66,7 +66,7 @@ def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None)
     return _worked_out(job, otherwise)
 
 
-def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
+def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     plans = latest_plans(job)
     takes = job_take(job, plans)
     if otherwise is not None:
@@ -96,7 +96,7 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
     return scope
 
 
-def _says(scope: Scope, value: ScopeValue) -> bool:
+def _says(scope: Scope, value: FrozenScope) -> bool:
     """Whether a frozen scope says this; one that can't be read says nothing."""
     try:
         return scope_text(scope_value(scope)) == scope_text(value)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
-from jobs.domain.plans.piece import piece_told
+from jobs.domain.plans.piece import details_of
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import (
     buying_sentence,
@@ -98,7 +98,7 @@ def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
         return {"piece": None}
     try:
         return {
-            "piece": piece_told(asked, told, name),
+            "piece": details_of(asked, told, name),
             "piece_svg": piece_picture(asked, told, name),
         }
     except KeyError:

@@ -41,7 +41,7 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
                 user=request.user,
                 key=sheet.form.once_key,
                 expected=sheet.form.cleaned_data["version"],
-                depths=sheet.told,
+                depths=sheet.typed,
                 bags=taken,
             )
         )

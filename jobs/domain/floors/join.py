@@ -80,7 +80,7 @@ class Passage:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class WallOpening:
     """An opening in a wall: its two corners along the wall, and the way out of the room."""
 
     first: Corner
@@ -103,20 +103,20 @@ def placed(points: Iterable[Corner], place: Place) -> Ring:
     return tuple((x + place.x, y + place.y) for x, y in turned)
 
 
-def opening(ring: Ring, *, wall: int, offset: float, width: float) -> Opening:
+def opening(ring: Ring, *, wall: int, offset: float, width: float) -> WallOpening:
     """Return the opening in a wall, ``offset`` along it. Raises IndexError for no such wall."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     length = math.dist(a, b)
     along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
     hand = 1.0 if ring_area(ring) > 0 else -1.0
-    return Opening(
+    return WallOpening(
         first=_moved(a, along, offset),
         last=_moved(a, along, offset + width),
         outward=(along[1] * hand, -along[0] * hand),
     )
 
 
-def beside(there: Opening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
+def beside(there: WallOpening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
     """Return where a room must lie for its own opening to meet ``there`` across a wall.
 
     ``ring`` is the local ring of the room to be placed, ``wall`` and ``offset`` say where the
@@ -256,11 +256,11 @@ def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> st
     ]
     gap, a, b = min(pairs)
     if gap <= LENGTH_TOLERANCE[unit]:
-        found = f"{a} and {b} touch only at a corner"
+        missed = f"{a} and {b} touch only at a corner"
     else:
-        found = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
+        missed = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
     return (
-        f"{found}; accepted: rooms that meet at a wall line or through a doorway that the floor "
+        f"{missed}; accepted: rooms that meet at a wall line or through a doorway that the floor "
         "is carried through."
     )
 

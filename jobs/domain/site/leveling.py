@@ -75,7 +75,7 @@ def read_depths(
     or a depth beyond what is filled.
     """
     room = Polygon(outline)
-    found: list[Depth] = []
+    depths: list[Depth] = []
     hand = 1.0 if room.exterior.is_ccw else -1.0
     for row, typed in enumerate(rows):
         x, y, depth = (_length(typed, name, row, unit) for name in ("x", "y", "depth"))
@@ -87,12 +87,12 @@ def read_depths(
             most = '6"' if unit == "in" else "152 mm"
             sentence = f"“{typed['depth']}” is too deep to fill; accepted: up to {most}."
             raise SurveyError(sentence, row=row, field="depth")
-        for other in found:
+        for other in depths:
             if Point(other.x, other.y).distance(place) < INCH[unit]:
                 sentence = "Two readings lie at one place; accepted: places of their own."
                 raise SurveyError(sentence, row=row, field="x")
-        found.append(Depth(x=x, y=place.y, depth=depth))
-    return tuple(found)
+        depths.append(Depth(x=x, y=place.y, depth=depth))
+    return tuple(depths)
 
 
 def survey(
@@ -126,8 +126,8 @@ def _cells(depths: Sequence[Depth], room: Polygon) -> Iterator[tuple[Depth, floa
     places = {depth: Point(depth.x, depth.y) for depth in depths}
     diagram = voronoi_diagram(MultiPoint(list(places.values())), envelope=room.envelope)
     for cell in diagram.geoms:
-        own = next(depth for depth, place in places.items() if cell.covers(place))
-        yield own, float(cell.intersection(room).area)
+        nearest = next(depth for depth, place in places.items() if cell.covers(place))
+        yield nearest, float(cell.intersection(room).area)
 
 
 def _up(number: Decimal) -> int:

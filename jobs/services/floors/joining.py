@@ -24,7 +24,7 @@ from jobs.domain.floors.join import Place, beside, opening
 from jobs.domain.lengths import length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
-from jobs.readers.openings.openings import Opening, far_side, near_side
+from jobs.readers.openings.openings import RoomOpening, far_side, near_side
 from jobs.services.floors.rules import note
 from jobs.services.records import save_versioned, write_once
 from jobs.services.trim import derive_trim
@@ -169,7 +169,7 @@ def _reached(members: Sequence[Room]) -> list[Room]:
     return settled
 
 
-def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, Opening, Opening]]:
+def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, RoomOpening, RoomOpening]]:
     """Yield what a settled room's doorways lead to: it, the room beyond, the opening in both."""
     for base in settled:
         for doorway in base.doorways.select_related("beyond__job", "room__job"):
@@ -182,7 +182,7 @@ def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, Opening, 
                 yield base, doorway.room, there, near_side(doorway)
 
 
-def set_against(room: Room, here: Opening, base: Room, there: Opening) -> None:
+def set_against(room: Room, here: RoomOpening, base: Room, there: RoomOpening) -> None:
     """Place a room so that its opening meets the same opening in ``base`` across the wall."""
     unit = room.job.unit
     gap, own = there.gap(unit), here.gap(unit)

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_stair_for
-from jobs.domain.site.facts import SiteFacts
+from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.openings.stairs import StairForm, initial_of_stair
@@ -117,7 +117,7 @@ def _followed(request: SignedInRequest, form: StairForm, row: StairFlight) -> Ht
 
 def _context(request: SignedInRequest, job: Job, row: StairFlight) -> dict[str, Any]:
     """Return the path, the risers now and afterwards, and what the code says of them."""
-    facts = SiteFacts(year_built=None, stairs=(flight_of(row),))
+    facts = VisitFacts(year_built=None, stairs=(flight_of(row),))
     return path_context(request, job, "Rooms") | {
         "stair": None if row._state.adding else row,  # noqa: SLF001  Django's documented flag
         "risers": riser_lines(row),
