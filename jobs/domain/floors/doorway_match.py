@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from shapely.geometry import LineString, Point, Polygon
 
 from jobs.domain.floors.join import Opening, Place, beside, opening, placed
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Ring, edges_of
+from layout.values.outline import Ring, edges_of
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 
 SNUG = {"in": 2.0, "mm": 50.0}
 """A wall not more than this wider than its opening leaves no choice. Common practice, no source."""

@@ -24,8 +24,6 @@ from shapely.geometry import LineString, Point, Polygon
 from jobs.domain.lengths import core_length_words
 from layout.values.errors import LayoutError
 from layout.values.outline import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
     Edge,
     EdgeKind,
     Hole,
@@ -37,6 +35,7 @@ from layout.values.outline import (
     ring_area,
 )
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 
 _ONE_CORNER = 2e-3  # corners closer than this are one corner, rounded twice
 

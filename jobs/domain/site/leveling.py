@@ -23,8 +23,7 @@ from shapely.ops import voronoi_diagram
 
 from layout.values.errors import InputError
 from layout.values.outline import Ring
-from layout.values.request import INCH
-from layout.values.units import Unit, parse_length
+from layout.values.units import INCH, Unit, parse_length
 
 MOST_READINGS = 60
 READ_TO_IN = 1 / 16
