@@ -21,6 +21,7 @@ from jobs.models import FloorZone, Room
 from jobs.readers.floors.floors import passages_of, place_of, placed_room
 from jobs.readers.openings.openings import openings_of
 from layout.values.outline import Hole, HoleKind, Point, Ring, edges_of, ring_area
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 FRAME = 400.0
 MARGIN = 20.0
@@ -134,7 +135,7 @@ class _Frame:
         xs, ys = zip(*points, strict=True)
         self.left, self.top = min(xs), max(ys)
         wide, high = max(xs) - self.left, self.top - min(ys)
-        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, 1e-6)
+        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, TOUCHING_TOLERANCE)
         self.width = wide * self.scale + 2 * MARGIN
         self.height = high * self.scale + 2 * MARGIN
 

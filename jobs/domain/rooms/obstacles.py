@@ -18,6 +18,7 @@ from jobs.domain.rooms.sides import Sided, cut_out
 from jobs.domain.rooms.typed import CLOSES_WITHIN, MeasureError, length_of
 from layout.values.outline import Hole, HoleKind, Ring, ring_area
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 # What stands in a room, and how the layout core calls it.
 HOLE_KINDS: Mapping[str, tuple[str, str]] = {
@@ -134,7 +135,9 @@ def _refuse_meeting(
     for row, ring in enumerate(rings):
         for i in range(row):
             shared = Polygon(rings[i]).intersection(Polygon(ring))
-            beside = shared.area < 1e-6 and all(things[n]["name"] in AGAINST for n in (i, row))
+            beside = shared.area < OVERLAP_TOLERANCE and all(
+                things[n]["name"] in AGAINST for n in (i, row)
+            )
             if shared.is_empty or (beside and not clear_of_walls):
                 continue
             where = f"{_label(things[row])} meets {_label(things[i]).lower()} beside it"

@@ -29,7 +29,8 @@ from jobs.domain.rooms.obstacles import HOLE_KINDS, with_standing
 from jobs.domain.rooms.sides import OutlineSide, Sided, bent, sides_of
 from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError
 from jobs.domain.rooms.wall_walk import walked
-from layout.values.outline import LENGTH_TOLERANCE, Hole, Ring, edges_of
+from layout.values.outline import Hole, Ring, edges_of
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 __all__ = [
     "CLOSES_IN",

@@ -14,6 +14,7 @@ from typing import Any
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json
+from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.takeoff import JobTake, RoomTake, ZoneTake, plan_counts, take_off
 from jobs.models import Errand, FloorZone, Product, User
@@ -30,7 +31,7 @@ from layout.values.request import read_request
 KIND = "compare-floor"
 EFFORT_S = 2  # a plan: enough to tell alternatives apart
 MOST = 8
-_IN2 = {"in": Decimal(1), "mm": Decimal("645.16")}
+_IN2 = {"in": Decimal(1), "mm": MM2_PER_IN2}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -21,7 +21,7 @@ from jobs.domain.floors.doorway_match import (
     matches_beyond,
 )
 from jobs.domain.floors.join import Place, beside, opening
-from jobs.domain.lengths import length_words, mm_from, mm_in
+from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
 from jobs.readers.openings.openings import RoomOpening, far_side, near_side
@@ -30,7 +30,7 @@ from jobs.services.records import save_versioned, write_once
 from jobs.services.trim import derive_trim
 from layout.values.outline import Ring
 
-_APART_MM = Decimal("304.8")
+_APART_MM = IN_PER_FT * MM_PER_IN
 SAME_WIDTH_MM = Decimal("12.7")
 """Two measurements of one opening differ by no more than this. Common practice, no source."""
 
