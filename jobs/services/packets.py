@@ -35,7 +35,7 @@ from jobs.readers.openings.edges import packet_edges
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from jobs.services.files import store_file
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
 from layout.values.plan_form import read_plan
 from layout.values.request import read_request
@@ -127,7 +127,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     )
     packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
     act = f"Printed packet {packet.number}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return packet
 
 
