@@ -59,6 +59,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "jobs.http.BrokenDocumentMiddleware",
     # Last, so that it sees the answer to a refused sign-in.
     "axes.middleware.AxesMiddleware",
 ]

@@ -1,10 +1,13 @@
 """One page, two answers: the whole page, or only the part that htmx asked for.
 
+A stored document that can't be read has one answer too, whatever page met it.
+
 `bool(request.htmx)` is also true where a boosted link or the browser's history asks, and both need
 the whole page; so the decision is made here and nowhere else.
 """
 
-from collections.abc import Mapping
+import logging
+from collections.abc import Callable, Mapping
 from typing import Any, cast
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -12,6 +15,10 @@ from django.shortcuts import render, resolve_url
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
+
+from jobs.domain.formats import BrokenDocumentError
+
+log = logging.getLogger(__name__)
 
 # The request headers that decide; a cache must keep their answers apart.
 DECIDING_HEADERS = ("HX-Request", "HX-Boosted", "HX-History-Restore-Request")
@@ -51,3 +58,26 @@ def go_to(
     if wants_part(request):
         return HttpResponseClientRedirect(url)
     return HttpResponseRedirect(url, status=303)
+
+
+class BrokenDocumentMiddleware:
+    """Answers for every page that meets a stored document which can't be read.
+
+    The page says what is wrong and what to do. Its status is 409: what stands in the books is in
+    the way, not what was asked. The whole write that met it is taken back.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Return the answer of the page itself."""
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        """Return the page about a broken document; None leaves every other exception alone."""
+        if not isinstance(exception, BrokenDocumentError):
+            return None
+        log.error("%s", exception)
+        context = {"broken": exception}
+        return render_page(request, "broken_document.html", context, status=409)

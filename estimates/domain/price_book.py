@@ -19,6 +19,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
+from jobs.domain.documents import stored
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.tasks import TASKS
 
@@ -206,6 +207,10 @@ class Terms:
             require_choice("terms.left_out", task, TASKS)
 
 
+@stored(
+    "code label kind quantity unit cost amount basis",
+    "unit_cost unit_price taxable zone room item",
+)
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PricedLine:
     """One line: what it costs us and what is charged for it, both in whole cents.
@@ -230,6 +235,7 @@ class PricedLine:
     item: str = ""
 
 
+@stored("code label charge cost")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class RateCheck:
     """An adder held against the cost, overhead included, of the work and material it pays for."""
@@ -245,6 +251,7 @@ class RateCheck:
         return self.charge < self.cost
 
 
+@stored("code text")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PriceFault:
     """Something that has no price: what it is and what is missing, in words."""
@@ -253,6 +260,11 @@ class PriceFault:
     text: str
 
 
+@stored(
+    "scope_sha256 currency method as_of lines material_cost use_tax labour_cost",
+    "allowance_cost direct_cost overhead cost subtotal profit margin tax_mode tax total",
+    "hours crew_days contribution contribution_per_crew_day rate_checks faults",
+)
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Priced:
     """A scope with its money. Amounts of `lines` sum to `subtotal`; `total` is that with `tax`.

@@ -8,7 +8,6 @@ this module hands on, and nowhere else.
 from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.money import (
     carton_price,
@@ -34,10 +33,9 @@ from estimates.domain.price_book import (
     costs_of,
 )
 from jobs.domain.checks import NOUGHT, ONE
-from jobs.domain.documents import canonical_json, plain, restore
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.scope import FORMAT, Scope, digest, read_document, scope_text
+from jobs.domain.scope.scope import Scope, digest, scope_text
 from jobs.domain.tasks import Task
 
 __all__ = [
@@ -51,15 +49,12 @@ __all__ = [
     "Terms",
     "carton_price",
     "cents",
-    "document",
     "margin_from_markup",
     "margin_of",
     "markup_from_margin",
     "markup_of",
     "price_at_margin",
     "price_scope",
-    "priced_text",
-    "read_priced",
     "sales_tax",
     "spread",
 ]
@@ -343,18 +338,3 @@ def _summed(
         rate_checks=checks,
         faults=tuple(faults),
     )
-
-
-def document(priced: Priced) -> dict[str, Any]:
-    """Return the priced scope as a document of format 1, ready for `canonical_json`."""
-    return {"format": FORMAT, "kind": "priced", **plain(priced)}
-
-
-def priced_text(priced: Priced) -> str:
-    """Return the canonical text of a priced scope."""
-    return canonical_json(document(priced))
-
-
-def read_priced(text: str) -> Priced:
-    """Return the priced scope that `priced_text` wrote; raises BadValueError for anything else."""
-    return restore(Priced, read_document(text, "priced"), "priced")

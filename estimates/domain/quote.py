@@ -1,6 +1,7 @@
 """What stands on a quote: the homeowner's view of a priced scope. Pure.
 
-A quote holds what the homeowner is told and nothing else: no cost, no margin, no hours.
+A quote holds what the homeowner is told and nothing else: no cost, no margin, no hours. Its stored
+keys are written here and nowhere else in code; pages and PDF show the fields under these keys.
 """
 
 from __future__ import annotations
@@ -14,12 +15,14 @@ from typing import Any
 from estimates.domain.money import cents
 from estimates.domain.price_book import Priced, PricedLine
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import plain
+from jobs.domain.documents import plain, stored
+from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.scope.scope import Scope
 
-FORMAT = 1
+QUOTE = DocumentForm(kind="quote", word="quote")
 
 
+@stored("name lines")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Party:
     """Who stands on the quote: a name and the lines under it."""
@@ -44,6 +47,7 @@ class QuoteTerms:
         return self.issued_on + timedelta(days=self.valid_days)
 
 
+@stored("name product rooms area_ft2 drawing")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class QuoteFloor:
     """One floor as the homeowner reads it, with its drawing as SVG."""
@@ -55,6 +59,7 @@ class QuoteFloor:
     drawing: str
 
 
+@stored("title text")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class QuoteCaution:
     """A caution the homeowner should know."""
@@ -77,7 +82,7 @@ def quote_content(
     floors: tuple[QuoteFloor, ...],
     cautions: tuple[QuoteCaution, ...],
 ) -> dict[str, Any]:
-    """Return the content of a quote as a document of format 1.
+    """Return the content of a quote as a document.
 
     Raises:
         BadValueError: something in the scope has no price.
@@ -87,8 +92,7 @@ def quote_content(
         raise BadValueError(field="prices", value=told, accepted="a price for each")
     deposit = cents(priced.total * terms.deposit_percent / 100)
     return {
-        "format": FORMAT,
-        "kind": "quote",
+        **QUOTE.head,
         "number": number,
         "job_number": job_number,
         "title": title,
@@ -155,3 +159,28 @@ def _merged(lines: list[PricedLine]) -> list[dict[str, Any]]:
 def _work(scope: Scope) -> list[str]:
     """Return what will be done, in working order, once each."""
     return list(dict.fromkeys(task.label for task in scope.tasks if task.hours))
+
+
+def quote_from(fields: Fields) -> Fields:
+    """Return the stored fields of a quote with money as decimals and days as dates."""
+    money = ("subtotal", "tax", "total", "deposit", "deposit_percent")
+    days = ("issued_on", "valid_until")
+    return {
+        **fields,
+        **{name: Decimal(fields[name]) for name in money},
+        **{name: date.fromisoformat(fields[name]) for name in days},
+        "groups": [_read_group(group) for group in fields["groups"]],
+        "floors": [{**floor, "area_ft2": Decimal(floor["area_ft2"])} for floor in fields["floors"]],
+    }
+
+
+def _read_group(group: Fields) -> Fields:
+    lines = [
+        {
+            **line,
+            "amount": Decimal(line["amount"]),
+            "quantity": None if line["quantity"] is None else Decimal(line["quantity"]),
+        }
+        for line in group["lines"]
+    ]
+    return {"title": group["title"], "amount": Decimal(group["amount"]), "lines": lines}

@@ -6,11 +6,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, cast
 
+from estimates.domain.estimate import ESTIMATE, priced_from
 from estimates.domain.price_book import Price, PriceBook, Priced, Terms
-from estimates.domain.pricing import read_priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
 from jobs.models import Company
+from jobs.readers.documents import opened
 
 HUNDRED = Decimal(100)
 
@@ -66,5 +67,5 @@ def _price(row: PriceItem) -> Price:
 
 
 def priced_of(estimate: Estimate) -> Priced:
-    """Return what a frozen estimate says."""
-    return read_priced(estimate.document.text)
+    """Return what a frozen estimate says. Raises BrokenDocumentError where it can't be read."""
+    return opened(estimate.document, ESTIMATE, priced_from)

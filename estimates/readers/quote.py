@@ -6,10 +6,22 @@ from datetime import date
 from typing import Any
 
 from estimates.domain.price_book import Priced
-from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
-from estimates.models import Estimate
+from estimates.domain.quote import (
+    QUOTE,
+    Party,
+    QuoteCaution,
+    QuoteFloor,
+    QuoteTerms,
+    quote_content,
+    quote_from,
+)
+from estimates.models import Estimate, Quote
 from estimates.readers.prices import terms_row
-from jobs.models import Company, FloorPlan, Job
+from jobs.clock import day_of
+from jobs.domain.checks import BadValueError
+from jobs.domain.formats import BrokenDocumentError, Fields
+from jobs.models import Company, Document, FloorPlan, Job
+from jobs.readers.documents import opened
 from jobs.readers.plans import plan_picture
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
@@ -50,8 +62,13 @@ def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) 
 
 
 def _plans(job: Job, digests: set[str]) -> list[FloorPlan]:
-    plans = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
-    return list(plans.select_related("zone", "document", "request").order_by("zone_id"))
+    """Return the plans with these digests. Raises BadValueError where one is no longer kept."""
+    rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
+    plans = list(rows.select_related("zone", "document", "request").order_by("zone_id"))
+    if {plan.document.sha256 for plan in plans} != digests:
+        accepted = "a plan that is still kept; plan the floor and price the job again"
+        raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
+    return plans
 
 
 def _company(company: Company) -> Party:
@@ -76,3 +93,25 @@ def _terms(company: Company, today: date) -> QuoteTerms:
         terms=row.terms,
         exclusions=row.exclusions,
     )
+
+
+def stored_quote(quote: Quote) -> Fields:
+    """Return the frozen content of an issued quote, with money as decimals and days as dates.
+
+    Raises BrokenDocumentError where it can't be read.
+    """
+    return quote_of(quote.document)
+
+
+def issue_day(quote: Quote) -> date:
+    """Return the day that a quote names as its day of issue; where it can't be read, the row's."""
+    try:
+        day: date = stored_quote(quote)["issued_on"]
+    except BrokenDocumentError:
+        return day_of(quote.issued_at, quote.job.company)
+    return day
+
+
+def quote_of(document: Document) -> Fields:
+    """Return the content of a quote's document; raises as `stored_quote`."""
+    return opened(document, QUOTE, quote_from)

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-import json
 from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER, Priced
 from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
 from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
+from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
 from jobs.clock import day_of
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import Scope
 from jobs.models import Company, Job, LogEntry, Product
+from jobs.readers.documents import broken
 from jobs.readers.scope import scope_value
 
 
@@ -98,19 +101,40 @@ def review_terms(
     )
 
 
-def done_jobs(company: Company) -> tuple[DoneJob, ...]:
-    """Return the closed jobs of ``company`` that were logged, with their hours by task."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ClosedJobs:
+    """Closed jobs that were logged, with their hours by task; the names of those left out.
+
+    A job is left out where its agreed scope can't be read.
+    """
+
+    done: tuple[DoneJob, ...]
+    left_out: tuple[str, ...]
+
+
+def closed_jobs(company: Company) -> ClosedJobs:
+    """Return the closed jobs of ``company`` that were logged."""
     closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
-    found = []
+    done: list[DoneJob] = []
+    left_out: list[str] = []
     for job in closed.select_related("agreed_scope__document"):
-        logged: dict[str, Decimal] = defaultdict(Decimal)
-        for entry in LogEntry.objects.filter(day__job=job).select_related("day"):
-            if not _is_callback(entry, job):
-                logged[entry.task] += entry.hours
-        if logged and job.agreed_scope is not None:
-            scope = scope_value(job.agreed_scope)
-            found.append(DoneJob(name=f"job {job.number}", scope=scope, logged=logged))
-    return tuple(found)
+        logged, name = _hours_by_task(job), f"job {job.number}"
+        if not logged or job.agreed_scope is None:
+            continue
+        try:
+            done.append(DoneJob(name=name, scope=scope_value(job.agreed_scope), logged=logged))
+        except BrokenDocumentError:
+            left_out.append(name)
+    return ClosedJobs(done=tuple(done), left_out=tuple(left_out))
+
+
+def _hours_by_task(job: Job) -> dict[str, Decimal]:
+    """Return the hours logged of each task before the job was closed."""
+    logged: dict[str, Decimal] = defaultdict(Decimal)
+    for entry in LogEntry.objects.filter(day__job=job).select_related("day"):
+        if not _is_callback(entry, job):
+            logged[entry.task] += entry.hours
+    return logged
 
 
 def _logged(entry: LogEntry, job: Job) -> Logged:
@@ -146,9 +170,14 @@ def _bought(purchase: Purchase) -> Bought:
 
 def _priced_in(order: ChangeOrder) -> Priced:
     """Return the priced scope that a change order was made from."""
-    sha256 = json.loads(order.document.text)["estimate_sha256"]
+    sha256 = stored_order(order).estimate_sha256
     estimates = Estimate.objects.filter(job_id=order.job_id, document__sha256=sha256)
-    return priced_of(estimates.select_related("document").latest())
+    estimate = estimates.select_related("document").first()
+    if estimate is None:
+        accepted = "the digest of an estimate of its job"
+        bad = BadValueError(field="estimate_sha256", value=f"{sha256[:12]}…", accepted=accepted)
+        raise broken(order.document, CHANGE_ORDER, str(bad))
+    return priced_of(estimate)
 
 
 def _rate_of(priced: Priced) -> Decimal:

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.price_book import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
@@ -18,8 +19,6 @@ from jobs.models import Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job, freeze, next_number, writes_once
 from jobs.services.scope import changes_since_agreed, work_out
-
-FORMAT = 1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -138,8 +137,7 @@ def _content(job: Job, pending: PendingChange, estimate: Estimate, number: int) 
     """Return what a change order says of the work and its price, without the word on it."""
     before = None if job.agreed_scope is None else job.agreed_scope.document.sha256
     return {
-        "format": FORMAT,
-        "kind": "change-order",
+        **CHANGE_ORDER.head,
         "number": number,
         "job_number": job.number,
         "title": job.title,

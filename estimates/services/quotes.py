@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-import json
 import secrets
+from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
+from estimates.domain.estimate import estimate_document
 from estimates.domain.price_book import Priced
-from estimates.domain.pricing import document as priced_document
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
-from estimates.readers.quote import content_of
-from estimates.services.quote_pdf import quote_pdf, read_quote
+from estimates.readers.quote import content_of, quote_of
+from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import canonical_json
 from jobs.domain.scope.scope import Scope
 from jobs.models import Company, Job, User
 from jobs.models.base import Values
@@ -101,10 +99,11 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
     row = terms_row(job.company)
     book, terms = price_book(job.company, row), price_terms(row, today)
     priced = price_scope(scope_value(scope), book, terms)
+    priced = replace(priced, scope_sha256=scope.document.sha256)
     if priced.faults:
         told = "; ".join(fault.text for fault in priced.faults)
         raise BadValueError(field="prices", value=told, accepted="a price for each")
-    content = priced_document(priced)
+    content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,
         scope=scope,
@@ -147,10 +146,9 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
     number = next_number(job.quotes.all())
     content = content_of(estimate, priced_of(estimate), number=number, today=today)
     frozen = freeze(company=job.company, kind="quote", content=content, user=user)
-    told = read_quote(_as_stored(content))
     pdf = store_file(
         company=job.company,
-        content=quote_pdf(job.company, told),
+        content=quote_pdf(job.company, quote_of(frozen)),
         name=f"quote-{job.number}-{number}.pdf",
         content_type="application/pdf",
     )
@@ -168,12 +166,6 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
     act = f"Issued {quote}, {quote.total}"
     audit_job(job=job, user=user, act=act)
     return quote
-
-
-def _as_stored(content: dict[str, Any]) -> dict[str, Any]:
-    """Return the content as it reads after it was frozen."""
-    stored: dict[str, Any] = json.loads(canonical_json(content))
-    return stored
 
 
 @transaction.atomic

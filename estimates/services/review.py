@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from django.db import transaction
 from django.utils import timezone
 
-from estimates.readers.review import done_jobs
+from estimates.readers.review import closed_jobs
 from jobs.domain.scope.learning import RateChange, rate_changes
 from jobs.models import Company, Job, User
 from jobs.readers.scope import company_rates
@@ -31,13 +33,23 @@ def reopen_job(*, job: Job, user: User) -> Job:
     return job
 
 
-def learnable(company: Company) -> tuple[RateChange, ...]:
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Learned:
+    """Rates that the logs of closed jobs have otherwise; the jobs left out, as unreadable."""
+
+    changes: tuple[RateChange, ...]
+    left_out: tuple[str, ...]
+
+
+def learnable(company: Company) -> Learned:
     """Return the rates that the logs of all closed jobs have otherwise than they count now."""
-    return rate_changes(company_rates(company), done_jobs(company))
+    closed = closed_jobs(company)
+    changes = rate_changes(company_rates(company), closed.done)
+    return Learned(changes=changes, left_out=closed.left_out)
 
 
 @transaction.atomic
 def take_learned_rates(*, company: Company, user: User) -> int:
     """Let the learned rates count from now on; return how many changed. Twice changes nothing."""
-    changes = learnable(company)
+    changes = learnable(company).changes
     return take_rates(company=company, user=user, rates=[change.after for change in changes])

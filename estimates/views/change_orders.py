@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from django.contrib import messages
@@ -11,6 +10,8 @@ from django.views.decorators.http import require_http_methods
 
 from estimates.access import priced_job_for
 from estimates.forms.change_orders import ChangeForm
+from estimates.models import ChangeOrder
+from estimates.readers.change_order import stored_order
 from estimates.services.change_orders import (
     PendingChange,
     agree_change,
@@ -19,6 +20,7 @@ from estimates.services.change_orders import (
 )
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
+from jobs.domain.formats import BrokenDocumentError
 from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
@@ -42,7 +44,9 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
     context = path_context(request, job, "Quote") | _told(job, pending) | {"form": form}
-    return render_page(request, "estimates/changes.html", context, status=form.status)
+    return render_page(
+        request, "estimates/change_orders/change_orders.html", context, status=form.status
+    )
 
 
 def _proposed(pending: PendingChange | None) -> dict[str, Any]:
@@ -54,6 +58,14 @@ def _told(job: Job, pending: PendingChange | None) -> dict[str, Any]:
     return {
         "pending": pending,
         "agreed_price": agreed_price(job),
-        "orders": [{"row": row, "told": json.loads(row.document.text)} for row in orders],
+        "orders": [_order(row) for row in orders],
         "currency": job.company.currency,
     }
+
+
+def _order(row: ChangeOrder) -> dict[str, Any]:
+    """Return a change order and its lines, or why these can't be read."""
+    try:
+        return {"row": row, "changes": stored_order(row).changes}
+    except BrokenDocumentError as broken:
+        return {"row": row, "broken": broken}

@@ -32,7 +32,7 @@ def price_list(request: SignedInRequest) -> HttpResponse:
             newest.setdefault((row.code, row.item), row)
     later = [row for row in rows if row.effective_from > today]
     context = {"prices": list(newest.values()), "later": later, "terms": terms_row(own)}
-    return render_page(request, "estimates/prices.html", context)
+    return render_page(request, "estimates/prices/prices.html", context)
 
 
 @edits

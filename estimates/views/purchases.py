@@ -18,7 +18,7 @@ from jobs.http import render_page
 from jobs.readers.path import path_context
 from jobs.views.edit_page import confirm_page, edit_page, initial_of, picked
 
-TEMPLATE = "estimates/purchase.html"
+TEMPLATE = "estimates/purchases/purchase.html"
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -33,7 +33,7 @@ def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
         "paid": sum((row.amount for row in purchases), Decimal(0)),
         "currency": job.company.currency,
     }
-    return render_page(request, "estimates/purchases.html", context)
+    return render_page(request, "estimates/purchases/purchases.html", context)
 
 
 @edits

@@ -12,8 +12,8 @@ from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
 from estimates.readers.prices import priced_of
+from estimates.readers.quote import issue_day
 from estimates.services import quotes as services
-from estimates.services.quote_pdf import quote_told
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -43,7 +43,7 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "estimate", made.pk)
     context = path_context(request, job, "Price") | _priced_today(job)
     context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
-    return render_page(request, "estimates/price.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/price.html", context, status=form.status)
 
 
 def _priced_today(job: Job) -> dict[str, Any]:
@@ -72,7 +72,7 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
         "quote": Quote.objects.filter(estimate=found).first(),
         "form": IssueForm(),
     }
-    return render_page(request, "estimates/estimate.html", context)
+    return render_page(request, "estimates/quotes/estimate.html", context)
 
 
 @require_POST
@@ -105,12 +105,12 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
     job = priced_job_for(request, pk)
     quotes = job.quotes.select_related("acceptance", "document")
     context = path_context(request, job, "Quote") | {
-        "quotes": [(quote, quote_told(quote)["issued_on"]) for quote in quotes],
+        "quotes": [(quote, issue_day(quote)) for quote in quotes],
         "today": today_of(job.company),
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
     }
-    return render_page(request, "estimates/quotes.html", context)
+    return render_page(request, "estimates/quotes/quotes.html", context)
 
 
 @require_safe
@@ -166,11 +166,11 @@ def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
 def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceForm) -> HttpResponse:
     context = path_context(request, found.job, "Quote") | {
         "quote": found,
-        "issued_on": quote_told(found)["issued_on"],
+        "issued_on": issue_day(found),
         "acceptance": getattr(found, "acceptance", None),
         "link": request.build_absolute_uri(f"/q/{found.token}"),
         "today": today_of(found.job.company),
         "currency": found.job.company.currency,
         "form": form,
     }
-    return render_page(request, "estimates/quote.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

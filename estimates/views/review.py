@@ -31,7 +31,7 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
     found = reviewed(job)
     if found is not None:
         context |= _told(job, found)
-    return render_page(request, "estimates/review.html", context)
+    return render_page(request, "estimates/review/review.html", context)
 
 
 @require_POST
@@ -78,12 +78,14 @@ def _told(job: Job, found: Reviewed) -> dict[str, Any]:
         "chart": bridge_svg(made, money) if found.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),
-        "learned": _learned(job) if job.closed_at else (),
+        **(_learned(job) if job.closed_at else {}),
     }
 
 
-def _learned(job: Job) -> list[dict[str, Any]]:
-    return [
+def _learned(job: Job) -> dict[str, Any]:
+    """Return the rates that closed jobs teach, and the jobs left out of it."""
+    learned = review.learnable(job.company)
+    rows = [
         {
             "task": TASKS[change.before.task_code].label,
             "driver": CATALOGUE[change.before.driver].label,
@@ -92,8 +94,9 @@ def _learned(job: Job) -> list[dict[str, Any]]:
             "now": _hours_said(change.before.hours),
             "learned": _hours_said(change.after.hours),
         }
-        for change in review.learnable(job.company)
+        for change in learned.changes
     ]
+    return {"learned": rows, "left_out": learned.left_out}
 
 
 def _hours_said(hours: Decimal) -> str:

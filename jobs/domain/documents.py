@@ -4,13 +4,15 @@ A plan, a scope, a quote, a change order and a packet are stored whole as *canon
 sorted, no blanks, decimals as strings, every letter as itself) with its *digest* (SHA-256, FIPS
 180-4). Equal content gives equal text, so a digest proves that nothing was edited.
 `plain` and `restore` carry our frozen dataclasses into such a document and back without loss.
+Stored keys are declared with `stored`, apart from the names of fields: a rename in code is none in
+the books.
 """
 
 import dataclasses
 import hashlib
 import json
 import types
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal, InvalidOperation
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
@@ -18,6 +20,31 @@ from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get
 from jobs.domain.checks import BadValueError
 
 Value = TypeVar("Value")
+_KEYS: dict[type, dict[str, str]] = {}
+"""Of each stored dataclass the key of every field."""
+
+
+def stored(*same: str, **renamed: str) -> Callable[[type[Value]], type[Value]]:
+    """Return the decorator that declares the keys under which a dataclass is stored.
+
+    ``same`` names, between blanks, the fields whose key is their name. A field that is called
+    otherwise in code than in the books says its key: ``field="key"``. A key once stored stays.
+
+    Raises BadValueError, when the class is made, unless every field has one key of its own.
+    """
+    keys = {name: name for names in same for name in names.split()} | renamed
+
+    def declare(kind: type[Value]) -> type[Value]:
+        names = [part.name for part in dataclasses.fields(cast(Any, kind))]
+        if sorted(keys) != sorted(names) or len(set(keys.values())) < len(keys):
+            accepted = "a key of its own for each of " + ", ".join(names)
+            shown = ", ".join(f"{name}={key}" for name, key in keys.items())
+            field = f"stored keys of {kind.__name__}"
+            raise BadValueError(field=field, value=shown, accepted=accepted)
+        _KEYS[kind] = {name: keys[name] for name in names}
+        return kind
+
+    return declare
 
 
 def canonical_json(value: object) -> str:
@@ -71,9 +98,13 @@ def _key(field: str, key: object) -> str:
 
 
 def plain(value: object) -> Any:
-    """Return a frozen dataclass as dicts, lists, strings and whole numbers."""
+    """Return a frozen dataclass under its stored keys, as dicts, lists, strings, whole numbers.
+
+    Raises BadValueError for a dataclass whose keys are not declared with `stored`.
+    """
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {part.name: plain(getattr(value, part.name)) for part in dataclasses.fields(value)}
+        keys = _keys_of(type(value))
+        return {key: plain(getattr(value, name)) for name, key in keys.items()}
     if isinstance(value, tuple):
         return [plain(item) for item in value]
     return plain_decimal(value) if isinstance(value, Decimal) else value
@@ -82,21 +113,32 @@ def plain(value: object) -> Any:
 def restore(kind: type[Value], data: object, where: str = "document") -> Value:
     """Return the dataclass `kind` that `plain` made `data` from.
 
-    Raises BadValueError, naming the place, where a field is missing, unknown or of the wrong kind;
-    the dataclass then checks its own bounds.
+    Raises BadValueError, naming the place, where a key is missing or unknown or its value of the
+    wrong kind; the dataclass then checks its own bounds.
     """
     if not isinstance(data, Mapping):
         raise BadValueError(field=where, value=data, accepted="a mapping")
-    hints = get_type_hints(kind)
-    for name in data:
-        if name not in hints:
-            accepted = "one of " + ", ".join(sorted(hints))
-            raise BadValueError(field=f"{where}.{name}", value="unknown", accepted=accepted)
-    for name in hints:
-        if name not in data:
-            raise BadValueError(field=f"{where}.{name}", value=None, accepted="a value")
-    fields = {name: _restored(hint, data[name], f"{where}.{name}") for name, hint in hints.items()}
+    keys, hints = _keys_of(kind), get_type_hints(kind)
+    for key in data:
+        if key not in keys.values():
+            accepted = "one of " + ", ".join(sorted(keys.values()))
+            raise BadValueError(field=f"{where}.{key}", value="unknown", accepted=accepted)
+    for key in keys.values():
+        if key not in data:
+            raise BadValueError(field=f"{where}.{key}", value=None, accepted="a value")
+    fields = {
+        name: _restored(hints[name], data[key], f"{where}.{key}") for name, key in keys.items()
+    }
     return kind(**fields)
+
+
+def _keys_of(kind: type) -> Mapping[str, str]:
+    """Return the key of every field of a stored dataclass."""
+    try:
+        return _KEYS[kind]
+    except KeyError:
+        accepted = "a dataclass whose keys are declared with `stored`"
+        raise BadValueError(field="document", value=kind.__name__, accepted=accepted) from None
 
 
 def _restored(hint: Any, data: object, where: str) -> object:

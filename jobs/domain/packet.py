@@ -12,6 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.plans.tables import marks_of
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.site.cautions import Caution
@@ -25,7 +26,7 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.units import length_words
 
-FORMAT = 1
+PACKET = DocumentForm(kind="packet", word="packet")
 WIDE = 1.7
 """From this ratio on a floor is drawn on a sheet that lies on its side."""
 
@@ -291,8 +292,7 @@ def packet_content(
 ) -> dict[str, Any]:
     """Return the content of a packet without its number and date of issue."""
     return {
-        "format": FORMAT,
-        "kind": "packet",
+        **PACKET.head,
         "job": dict(job),
         "client": dict(client),
         "company": dict(company),
@@ -305,3 +305,17 @@ def packet_content(
         "edges": dict(edges),
         "days": [day_content(day) for day in days],
     }
+
+
+def packet_from(fields: Fields) -> Fields:
+    """Return the stored fields of a packet with days as dates and hours as decimals."""
+    days = [
+        {
+            **day,
+            "date": date.fromisoformat(day["date"]),
+            "hours": Decimal(day["hours"]),
+            "tasks": [{**task, "hours": Decimal(task["hours"])} for task in day["tasks"]],
+        }
+        for day in fields["days"]
+    ]
+    return {**fields, "days": days, "issued_on": date.fromisoformat(fields["issued_on"])}

@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Literal
 
 from jobs.domain.checks import BadValueError, require_choice, require_number, require_text
+from jobs.domain.documents import stored
 
 QuantityKind = Literal["material", "work", "fact"]
 
@@ -105,6 +106,7 @@ def in_units(amount: Decimal, unit: str) -> str:
     return f"{number} {unit}s" if unit in COUNTED_UNITS and amount != 1 else f"{number} {unit}"
 
 
+@stored("code label unit kind amount basis source zone room item")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Quantity:
     """So much of one thing: `amount` in `unit`, never negative, with its basis and its source."""

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number, require_text
+from jobs.domain.documents import stored
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -126,6 +127,7 @@ def task_key(code: str, zone: str = "") -> str:
     return f"{code}:{zone}" if zone else code
 
 
+@stored("code label hours basis zone after wait_hours_after rows helper per_day hold_points")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Task:
     """Work of one kind in one zone: man-hours to 0.01, and what it waits for.

@@ -7,10 +7,12 @@ from typing import Any
 
 from jobs.domain.documents import canonical_json
 from jobs.domain.lengths import mm_in
+from jobs.domain.plans.stored import REQUEST
 from jobs.models import FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.floors.resume import rest_of
 from jobs.readers.floors.rules import rule_mm, stagger_of
+from jobs.readers.stored_plan import stored_plan
 from layout.values.errors import LayoutError
 from layout.values.outline import Ring, Zone
 from layout.values.request import read_request
@@ -40,7 +42,7 @@ def request_of(zone: FloorZone) -> dict[str, Any]:
     Raises ZoningError or InputError where it can't be planned.
     """
     asked = {
-        "format": 1,
+        **REQUEST.head,
         "unit": zone.job.unit,
         "name": f"Job {zone.job.number}, {zone.name}",
         "zone": _zone_to_json(zone_of(zone)),
@@ -63,9 +65,9 @@ def whats_changed(plan: FloorPlan) -> str:
         asked = request_of(plan.zone)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
-    then, now = json.loads(plan.request.text), json.loads(canonical_json(asked))
+    then, now = dict(stored_plan(plan).request_form), json.loads(canonical_json(asked))
     if now.get("laid"):  # what is down holds the direction: no rule was changed by that
-        then["rules"]["direction_deg"] = now["rules"]["direction_deg"]
+        then["rules"] = then["rules"] | {"direction_deg": now["rules"]["direction_deg"]}
     changed = {_TELLING[name] for name in _TELLING if then.get(name) != now.get(name)}
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 

@@ -2,33 +2,28 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.plans.stored import StoredPlan
 from jobs.models import FloorPlan, FloorZone
+from jobs.readers.stored_plan import stored_plan
 from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_plan
 from layout.values.plan import Plan
-from layout.values.plan_form import read_plan
-from layout.values.request import PlanRequest, read_request
+from layout.values.request import PlanRequest
 
 
-def plan_picture(
-    plan: FloorPlan, *, numbers: bool = True, read: tuple[PlanRequest, Plan] | None = None
-) -> str:
+def plan_picture(plan: FloorPlan, *, numbers: bool = True, read: StoredPlan | None = None) -> str:
     """Return a stored plan as an SVG that stands alone, and beside others in one document.
 
     ``read``: its documents, where they are read already.
     """
-    request, told = read or read_documents(plan)
-    return draw_plan(request, told, title=plan.zone.name, ident=f"floor-{plan.pk}", numbers=numbers)
-
-
-def read_documents(plan: FloorPlan) -> tuple[PlanRequest, Plan]:
-    """Return what a stored plan was asked for, and the plan, as the layout core's values."""
-    asked = read_request(json.loads(plan.request.text))
-    return asked, read_plan(json.loads(plan.document.text))
+    stored = read or stored_plan(plan)
+    return draw_plan(
+        stored.request, stored.plan, title=plan.zone.name, ident=f"floor-{plan.pk}", numbers=numbers
+    )
 
 
 def piece_picture(request: PlanRequest, plan: Plan, piece_id: str) -> str:
@@ -44,13 +39,17 @@ _PREFERENCES = dict(FloorZone._meta.get_field("prefer").choices or ())  # noqa: 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlanCost:
-    """One stored plan with what it was asked to prefer and what that came to."""
+    """One stored plan with what it was asked to prefer and what that came to.
+
+    ``broken`` where the plan can't be read: then nothing else is known of it.
+    """
 
     plan: FloorPlan
-    prefers: str
-    crosscuts: int
-    rips: int
-    h_joints: int
+    prefers: str = ""
+    crosscuts: int | None = None
+    rips: int | None = None
+    h_joints: int | None = None
+    broken: bool = False
 
 
 def plan_costs(plans: Iterable[FloorPlan]) -> list[PlanCost]:
@@ -59,12 +58,15 @@ def plan_costs(plans: Iterable[FloorPlan]) -> list[PlanCost]:
 
 
 def _cost(plan: FloorPlan) -> PlanCost:
-    totals = json.loads(plan.document.text)["totals"]
-    prefer = json.loads(plan.request.text).get("prefer", "planks")
+    try:
+        stored = stored_plan(plan)
+    except BrokenDocumentError:
+        return PlanCost(plan=plan, broken=True)
+    totals = stored.plan.totals
     return PlanCost(
         plan=plan,
-        prefers=str(_PREFERENCES[prefer]),
-        crosscuts=totals["crosscuts"],
-        rips=totals["rips"],
-        h_joints=totals["look"]["h_joints"],
+        prefers=str(_PREFERENCES[stored.request.prefer.value]),
+        crosscuts=totals.crosscuts,
+        rips=totals.rips,
+        h_joints=totals.look.h_joints,
     )

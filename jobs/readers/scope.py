@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from decimal import Decimal
 from itertools import pairwise
@@ -10,11 +9,12 @@ from typing import Any, cast
 
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
-from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.scope import (
+    SCOPE,
     ScopeZone,
-    read_scope,
+    scope_from,
 )
+from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.takeoff import (
     DoorwayTake,
     JobTake,
@@ -38,8 +38,10 @@ from jobs.models import (
     SiteFacts,
     TrimKind,
 )
+from jobs.readers.documents import opened
 from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_of
 from jobs.readers.openings.stairs import stair_takes
+from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
 
 MM_PER_IN = Decimal("25.4")
@@ -100,8 +102,8 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
 
 def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     """Return a floor zone with the counts of its plan."""
-    told = json.loads(plan.document.text)
-    asked = json.loads(plan.request.text)
+    stored = stored_plan(plan)
+    told, asked = stored.plan_form, stored.request_form
     _, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
     scale = MM_PER_IN if told["unit"] == "mm" else Decimal(1)
     return ZoneTake(
@@ -163,7 +165,7 @@ def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
 
 def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
     """Return a floor of the scope, tied to its plan by digest."""
-    counts = plan_counts(json.loads(plan.document.text))
+    counts = plan_counts(stored_plan(plan).plan_form)
     return ScopeZone(
         name=zone.name,
         rows=counts.rows,
@@ -219,5 +221,5 @@ def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
 
 
 def scope_value(scope: Scope) -> ScopeValue:
-    """Return what a frozen scope says."""
-    return read_scope(scope.document.text)
+    """Return what a frozen scope says. Raises BrokenDocumentError where it can't be read."""
+    return opened(scope.document, SCOPE, scope_from)

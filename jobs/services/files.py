@@ -14,6 +14,7 @@ from django.http import FileResponse
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from jobs.domain.checks import BadValueError
+from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Company, StoredFile
 
 LARGEST_PICTURE_BYTES = 15 * 1024 * 1024
@@ -48,12 +49,24 @@ def path_of(sha256: str) -> Path:
 
 
 def read_file(stored: StoredFile) -> bytes:
-    """Return the content, checked against its digest. Raises OSError where it was tampered with."""
-    content = path_of(stored.sha256).read_bytes()
-    if hashlib.sha256(content).hexdigest() != stored.sha256:
-        message = f"File {stored.name} no longer has the content it was stored with."
-        raise OSError(message)
+    """Return the content, checked against its digest.
+
+    Raises BrokenDocumentError where it is gone or is not the content that was stored.
+    """
+    try:
+        content = path_of(stored.sha256).read_bytes()
+    except OSError as gone:
+        raise _broken(stored, "not in the folder of files") from gone
+    actual = hashlib.sha256(content).hexdigest()
+    if actual != stored.sha256:
+        raise _broken(stored, f"of the digest {actual[:12]}…")
     return content
+
+
+def _broken(stored: StoredFile, value: str) -> BrokenDocumentError:
+    """Return the error that says of a file how it is instead of as it was stored."""
+    reason = f"it is {value}; accepted: the content it was stored with, {stored.sha256[:12]}…"
+    return BrokenDocumentError(kind="file", name=f"file {stored.pk}, {stored.name}", reason=reason)
 
 
 def serve(stored: StoredFile, *, download: bool = False) -> FileResponse:

@@ -5,8 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
-from decimal import Decimal
 from typing import Any
 
 from django.template.loader import render_to_string
@@ -15,7 +13,16 @@ from jobs.clock import day_of, today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
-from jobs.domain.packet import DayTask, Floor, PacketDay, caution_content, load_list, packet_content
+from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.packet import (
+    DayTask,
+    Floor,
+    PacketDay,
+    caution_content,
+    load_list,
+    packet_content,
+    packet_from,
+)
 from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
     Document,
@@ -34,11 +41,11 @@ from jobs.readers.days import open_holds_of, task_lines
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
+from jobs.readers.stored_packet import stored_packet
+from jobs.readers.stored_plan import plan_of
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
-from layout.values.plan_form import read_plan
-from layout.values.request import read_request
 
 KIND = "print-packet"
 BLANK_LINES = 14
@@ -93,12 +100,21 @@ def print_packet(job: Job) -> PrintedPacket | None:
     content = _stored(gather(job))
     inputs = digest(canonical_json(content))
     newest = job.packets.select_related("document").first()
-    if newest is not None and newest.document.inputs_sha256 == inputs:
+    if newest is not None and newest.document.inputs_sha256 == inputs and _stands(newest):
         return None
     number = next_number(job.packets.all())
     content |= {"number": number, "issued_on": today_of(job.company).isoformat()}
     pdf = packet_pdf(content, paper=job.company.paper)
     return PrintedPacket(number=number, content=content, inputs_sha256=inputs, pdf=pdf)
+
+
+def _stands(packet: Packet) -> bool:
+    """Whether a packet is still as it was issued; one that isn't is printed anew."""
+    try:
+        stored_packet(packet)
+    except BrokenDocumentError:
+        return False
+    return True
 
 
 def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packet:
@@ -134,7 +150,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
 def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
     """Return the packet as a tagged PDF, made from its frozen content alone."""
     context = {
-        "packet": packet_told(content),
+        "packet": packet_from(content),
         "paper": paper,
         "company_name": content["company"]["name"],
         "job_number": content["job"]["number"],
@@ -142,21 +158,7 @@ def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
         "title": f"Job packet {content['number']}: {content['job']['title']}",
         "blank_lines": range(BLANK_LINES),
     }
-    return render_pdf(html=render_to_string("jobs/packet_print.html", context))
-
-
-def packet_told(content: dict[str, Any]) -> dict[str, Any]:
-    """Return stored content with days as dates and hours as decimals."""
-    days = [
-        {
-            **day,
-            "date": date.fromisoformat(day["date"]),
-            "hours": Decimal(day["hours"]),
-            "tasks": [{**task, "hours": Decimal(task["hours"])} for task in day["tasks"]],
-        }
-        for day in content["days"]
-    ]
-    return {**content, "days": days, "issued_on": date.fromisoformat(content["issued_on"])}
+    return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
 def gather(job: Job) -> dict[str, Any]:
@@ -203,6 +205,7 @@ def _floor(job: Job, zone: ScopeZone) -> Floor:
     if told is None or asked is None:
         accepted = "a plan that is still kept; agree on a scope with a new plan"
         raise BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
+    stored = plan_of(request=asked, plan=told)
     plan = FloorPlan.objects.filter(document=told).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
     return Floor(
@@ -211,8 +214,8 @@ def _floor(job: Job, zone: ScopeZone) -> Floor:
         lock=row.product.lock if row else "",
         number=plan.number if plan else 0,
         sha256=told.sha256,
-        request=read_request(json.loads(asked.text)),
-        plan=read_plan(json.loads(told.text)),
+        request=stored.request,
+        plan=stored.plan,
         card=joining_card(row.product) if row else (),
     )
 

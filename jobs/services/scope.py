@@ -7,6 +7,7 @@ from collections.abc import Callable
 from django.db import transaction
 
 from jobs.domain.checks import BadValueError
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.scope.hours import work_from
 from jobs.domain.scope.scope import Scope as ScopeValue
@@ -83,9 +84,8 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
     """
     Job.objects.select_for_update().get(pk=job.pk)
     value = work_out(job)
-    text = scope_text(value)
     newest = job.scopes.select_related("document").first()
-    if newest and newest.document.text == text:
+    if newest and _says(newest, value):
         return newest
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=user)
     scope = Scope.objects.create(
@@ -94,6 +94,14 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
     act = f"Froze scope {scope.number}, {scope.hours} h"
     audit_job(job=job, user=user, act=act)
     return scope
+
+
+def _says(scope: Scope, value: ScopeValue) -> bool:
+    """Whether a frozen scope says this; one that can't be read says nothing."""
+    try:
+        return scope_text(scope_value(scope)) == scope_text(value)
+    except BrokenDocumentError:
+        return False
 
 
 def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:

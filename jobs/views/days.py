@@ -25,6 +25,7 @@ from jobs.access import (
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
 from jobs.clock import today_of
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
@@ -61,8 +62,9 @@ def job_days(request: SignedInRequest, job: int) -> HttpResponse:
             return go_to(request, "job-days", found.pk)
     context = path_context(request, found, "Days") | _standing(found) | {"form": form}
     context["any_crew"] = company.crews.exists()
-    context["drifted"] = request.user.is_office and bool(changes_since_agreed(found))
-    return render_page(request, "jobs/days.html", context, status=form.status)
+    if request.user.is_office:
+        context |= _drift(found)
+    return render_page(request, "jobs/days/days.html", context, status=form.status)
 
 
 @require_safe
@@ -85,7 +87,7 @@ def day_list(request: SignedInRequest) -> HttpResponse:
         "today": today,
         "this_week": monday <= today < monday + WEEK,
     }
-    return render_page(request, "jobs/week.html", context)
+    return render_page(request, "jobs/days/week.html", context)
 
 
 @require_safe
@@ -110,7 +112,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "count": found.job.days.count(),
         "today": today_of(company_of(request)),
     }
-    return render_page(request, "jobs/day.html", context)
+    return render_page(request, "jobs/days/day.html", context)
 
 
 @require_safe
@@ -199,8 +201,20 @@ def _standing(job: Job) -> dict[str, Any]:
     }
 
 
+def _drift(job: Job) -> dict[str, Any]:
+    """Return whether the scope has changed since it was agreed, or why that can't be told."""
+    try:
+        return {"drifted": bool(changes_since_agreed(job))}
+    except BrokenDocumentError as broken:
+        return {"broken": broken}
+
+
 def _changes(agreed: Scope | None, newest: Scope | None) -> list[str]:
     """Return in words what a newer scope does differently from the agreed one."""
     if agreed is None or newest is None or agreed.pk == newest.pk:
         return []
-    return [change.text for change in scope_changes(scope_value(agreed), scope_value(newest))]
+    try:
+        newer = scope_value(newest)
+    except BrokenDocumentError as broken:
+        return [str(broken)]
+    return [change.text for change in scope_changes(scope_value(agreed), newer)]

@@ -33,7 +33,7 @@ def edit_page(
     done: str,
     to: Callable[[T], str],
     context: Mapping[str, Any],
-    template: str = "jobs/edit.html",
+    template: str = "parts/edit.html",
 ) -> HttpResponse:
     """Return the form's page, or carry out a valid one, say ``done`` and lead to ``to``."""
     if request.method == "POST" and form.is_valid():

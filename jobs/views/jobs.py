@@ -41,7 +41,7 @@ def job_list(request: SignedInRequest) -> HttpResponse:
     rows = [(job, standing(job)) for job in page.object_list]
     clients = company_of(request).clients.exists()
     return render_page(
-        request, "jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
+        request, "jobs/jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
     )
 
 
@@ -59,7 +59,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
         "clearances": clearances,
         "cleared": {line.code for line in clearances},
     }
-    return render_page(request, "jobs/job.html", context)
+    return render_page(request, "jobs/jobs/job.html", context)
 
 
 @edits
@@ -112,7 +112,7 @@ def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The job is changed.",
         to=lambda _: reverse("job", args=[found.pk]),
         context=path_context(request, found, "Site") | {"button": "Save the job"},
-        template="jobs/job_form.html",
+        template="jobs/jobs/form.html",
     )
 
 
@@ -141,7 +141,7 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The site facts are noted.",
         to=lambda _: reverse("job", args=[found.pk]),
         context=path_context(request, found, "Site") | {"button": "Save the facts"},
-        template="jobs/site_form.html",
+        template="jobs/site/site_form.html",
     )
 
 
@@ -168,5 +168,5 @@ def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
         done="The hold point is cleared.",
         to=lambda _: reverse("job", args=[found.pk]),
         context=path_context(request, found, "Site") | {"caution": holds[0]},
-        template="jobs/hold_clear.html",
+        template="jobs/site/hold_clear.html",
     )

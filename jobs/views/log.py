@@ -92,7 +92,7 @@ def _page(request: SignedInRequest, day: WorkDay, form: LogForm) -> HttpResponse
         "others_open": any(field.hours.errors for field in others),
         "today": today_of(company_of(request)),
     }
-    return render_page(request, "jobs/log_add.html", context, status=form.status)
+    return render_page(request, "jobs/log/add.html", context, status=form.status)
 
 
 @require_safe
@@ -114,7 +114,7 @@ def job_log(request: SignedInRequest, job: int) -> HttpResponse:
         "scope": scope,
         "any": bool(entries),
     }
-    return render_page(request, "jobs/log.html", context)
+    return render_page(request, "jobs/log/log.html", context)
 
 
 @require_safe

@@ -11,6 +11,7 @@ from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import piece_told
+from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import (
     buying_sentence,
     marks_of,
@@ -24,7 +25,8 @@ from jobs.http import render_page, wants_part
 from jobs.models import FloorPlan
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
-from jobs.readers.plans import piece_picture, plan_picture, read_documents
+from jobs.readers.plans import piece_picture, plan_picture
+from jobs.readers.stored_plan import stored_plan
 from layout.cutsheet.sheet import HOW_TO_READ, cut_sheet, rack_list
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
@@ -35,15 +37,16 @@ from layout.values.request import PlanRequest
 def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan: drawing, figures, what breaks a rule, rows and cuts as tables; or one piece of it."""
     found = plan_for(request, pk)
-    asked, told = read_documents(found)
+    stored = stored_plan(found)
+    asked, told = stored.request, stored.plan
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
     context: dict[str, Any] = {"plan": found, "zone": found.zone}
     context |= _piece(asked, told, piece) | {"row": row_now(asked, told, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
-        return render_page(request, "jobs/plan.html", context, part=part)
-    context |= path_context(request, found.zone.job, "Floor") | _whole(found, asked, told)
-    return render_page(request, "jobs/plan.html", context)
+        return render_page(request, "jobs/plans/plan.html", context, part=part)
+    context |= path_context(request, found.zone.job, "Floor") | _whole(found, stored)
+    return render_page(request, "jobs/plans/plan.html", context)
 
 
 @require_safe
@@ -51,7 +54,8 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
 def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
     """The cut sheet of a plan: every cut in words, the rack list, the row lines."""
     found = plan_for(request, pk)
-    asked, told = read_documents(found)
+    stored = stored_plan(found)
+    asked, told = stored.request, stored.plan
     context = path_context(request, found.zone.job, "Floor") | {
         "plan": found,
         "sheet": cut_sheet(asked, told),
@@ -59,7 +63,7 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
         "rack": rack_list(asked, told),
         "marks": marks_of(asked, told),
     }
-    return render_page(request, "jobs/plan_cuts.html", context)
+    return render_page(request, "jobs/plans/cuts.html", context)
 
 
 @require_safe
@@ -75,6 +79,7 @@ def plan_drawing(request: SignedInRequest, pk: int) -> HttpResponse:
 def plan_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan in its JSON form, as frozen."""
     found = plan_for(request, pk)
+    stored_plan(found)  # nothing leaves the house that is not as it was stored
     return _file(found.document.text, "application/json", f"{_stem(found)}.json")
 
 
@@ -83,6 +88,7 @@ def plan_file(request: SignedInRequest, pk: int) -> HttpResponse:
 def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """What a plan was asked for, in its JSON form, as frozen."""
     found = plan_for(request, pk)
+    stored_plan(found)
     return _file(found.request.text, "application/json", f"{_stem(found)}-request.json")
 
 
@@ -100,13 +106,14 @@ def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
         raise Http404(text) from None
 
 
-def _whole(found: FloorPlan, asked: PlanRequest, told: Plan) -> dict[str, Any]:
+def _whole(found: FloorPlan, stored: StoredPlan) -> dict[str, Any]:
     """Return what only the whole page shows."""
+    asked, told = stored.request, stored.plan
     newer = found.zone.plans.filter(number__gt=found.number).first()
     return {
         "newer": newer,
         "changed": "" if newer else whats_changed(found),
-        "svg": plan_picture(found, read=(asked, told)),
+        "svg": plan_picture(found, read=stored),
         "proof": proof_sentence(asked, told),
         "buying": buying_sentence(asked, told),
         "going_on": asked.on_hand is not None,

@@ -38,7 +38,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
         }
         for rate in rates
     ]
-    return render_page(request, "jobs/rates.html", {"lines": lines, "own": bool(rows)})
+    return render_page(request, "jobs/rates/rates.html", {"lines": lines, "own": bool(rows)})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

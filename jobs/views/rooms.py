@@ -21,11 +21,11 @@ from jobs.readers.openings.openings import openings_of
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
 from jobs.services import rooms as services
-from jobs.templatetags.look import form_errors
+from jobs.templatetags.look_forms import form_errors
 from jobs.views.edit_page import confirm_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/room.html"
+TEMPLATE = "jobs/rooms/room.html"
 _SAVED = "room-saved"  # in the session: the key of the form that was saved last
 _ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}
 _WALLS_HELP = {
@@ -51,7 +51,7 @@ def room_list(request: SignedInRequest, job: int) -> HttpResponse:
         "total": core_area_words(total, found.unit),
         "edges": edges_of_job(found),
     }
-    return render_page(request, "jobs/rooms.html", context)
+    return render_page(request, "jobs/rooms/rooms.html", context)
 
 
 @edits

@@ -30,6 +30,21 @@ from layout.values.material import GoesIn, Lay, lay_to_json, read_lay
 from layout.values.outline import Point
 from layout.values.plan import SIDES, Cut, Look, Offcut, Piece, Plan, RowMarks, RuleWarning, Totals
 
+# The keys of the form, in its order; they stay where a field of the values is renamed.
+PIECE_KEYS = (
+    *("id", "row", "place", "plank", "size", "outline", "holes", "origin"),
+    *("variant", "trapped", "goes_in", "split", "cuts"),
+)
+OFFCUT_KEYS = ("id", "plank", "length", "width", "keeps", "at", "used_by")
+_CUT_KEYS = ("kind", "measure_from", "at", "final", "limits", "tool")
+_TOTALS_KEYS = (
+    *("planks", "cartons", "lower_bound", "floor_area", "laid_area", "rack_max", "waste"),
+    *("crosscuts", "rips", "notches", "full_pieces"),
+)
+_LOOK_KEYS = ("h_joints", "staircases", "smallest_offset")
+_DIRECTION_KEYS = ("direction_deg", "planks", "cartons", "crosscuts", "rips", "trapped")
+_WARNING_KEYS = ("rule", "where", "value", "limit", "text")
+
 
 def plan_text(plan: Plan) -> str:
     """Return the plan as canonical text: one line of JSON, the same for the same plan."""
@@ -49,9 +64,9 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
         "offcuts": [offcut_to_json(offcut) for offcut in plan.offcuts],
         "totals": _totals_to_json(plan.totals),
         "row_marks": [_marks_to_json(row) for row in plan.row_marks],
-        "directions": [_slots(cost) for cost in plan.directions],
+        "directions": [_keyed(cost, _DIRECTION_KEYS) for cost in plan.directions],
         "starts": [start_to_json(one) for one in plan.starts],
-        "warnings": [_slots(warning) for warning in plan.warnings],
+        "warnings": [_keyed(warning, _WARNING_KEYS) for warning in plan.warnings],
     }
     if not plan.starts:
         del data["starts"]
@@ -79,7 +94,7 @@ def piece_to_json(piece: Piece) -> dict[str, Any]:
 
 def offcut_to_json(offcut: Offcut) -> dict[str, Any]:
     """Return one offcut in its JSON form, numbers as they are."""
-    return _slots(offcut)
+    return _keyed(offcut, OFFCUT_KEYS)
 
 
 def read_plan(data: object) -> Plan:
@@ -168,24 +183,22 @@ def _kept_corner(
 
 def _cut_to_json(cut: Cut) -> dict[str, Any]:
     """Return one cut; what its kind needs beyond the common fields stands beside them."""
-    data = _slots(cut)
-    detail = data.pop("detail")
+    data = _keyed(cut, _CUT_KEYS)
     if cut.limits is None:
         del data["limits"]
-    return {**data, **detail}
+    return {**data, **cut.detail}
 
 
 def _totals_to_json(totals: Totals) -> dict[str, Any]:
     """Return the totals with the shortage and the look as objects."""
-    data = _slots(totals)
-    shortage = {"planks": data.pop("shortage_planks"), "cartons": data.pop("shortage_cartons")}
-    return {**data, "shortage": shortage, "look": _slots(totals.look)}
+    data = _keyed(totals, _TOTALS_KEYS)
+    shortage = {"planks": totals.shortage_planks, "cartons": totals.shortage_cartons}
+    return {**data, "look": _keyed(totals.look, _LOOK_KEYS), "shortage": shortage}
 
 
-def _slots(value: object) -> dict[str, Any]:
-    """Return the fields of a frozen value in the order of their declaration."""
-    names: Iterable[str] = type(value).__slots__  # type: ignore[attr-defined]
-    return {name: getattr(value, name) for name in names}
+def _keyed(value: object, keys: Iterable[str]) -> dict[str, Any]:
+    """Return the fields of a value that are called as their keys in the form, in its order."""
+    return {key: getattr(value, key) for key in keys}
 
 
 def _rounded(value: Any) -> Any:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from dataclasses import fields as fields_of
 
 from shapely.geometry import Polygon
 
@@ -35,7 +34,7 @@ from layout.values.outline import (
     zone_polygon,
 )
 from layout.values.plan import Offcut, Piece
-from layout.values.plan_form import read_offcut, read_piece
+from layout.values.plan_form import OFFCUT_KEYS, PIECE_KEYS, read_offcut, read_piece
 
 MOST_BOARDS = 20_000
 INCH = {"in": 1.0, "mm": 25.4}  # one inch in each unit of the form
@@ -122,21 +121,15 @@ def read_request(data: object) -> PlanRequest:
 def _read_laid(data: object, where: str) -> Piece:
     """Return one piece that is down; it is told as in a plan."""
     piece = read_piece(data, where)
-    _refuse_unknown(data, where, Piece)
+    Fields(data, where).refuse_unknown(PIECE_KEYS)
     return piece
 
 
 def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcut:
     """Return one offcut at hand; it is told as in a plan."""
     offcut = read_offcut(data, where, board)
-    _refuse_unknown(data, where, Offcut)
+    Fields(data, where).refuse_unknown(OFFCUT_KEYS)
     return offcut
-
-
-def _refuse_unknown(data: object, where: str, form: type[Piece | Offcut]) -> None:
-    """Refuse fields that a piece or an offcut of a plan doesn't have."""
-    unknown = Fields(data, where)
-    unknown.refuse_unknown([field.name for field in fields_of(form)])
 
 
 def _read_on_hand(fields: Fields, product: Product) -> OnHand:

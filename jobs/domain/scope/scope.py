@@ -5,14 +5,14 @@ and the tasks with their hours. Estimates price it, acceptance names it, days an
 Once written it is never edited; `scope_changes` says in words what a newer one does differently.
 """
 
-import json
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal, TypeVar
 
 from jobs.domain.checks import NOUGHT, BadValueError, require_number, require_text, require_unique
-from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore
+from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore, stored
+from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
@@ -24,16 +24,17 @@ __all__ = [
     "canonical_json",
     "digest",
     "make_scope",
-    "read_scope",
     "scope_changes",
     "scope_document",
+    "scope_from",
     "scope_text",
 ]
 
-FORMAT = 1
+SCOPE = DocumentForm(kind="scope", word="scope")
 Item = TypeVar("Item")
 
 
+@stored("name rows area_ft2 plan_sha256 product")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ScopeZone:
     """One floor of the scope: its rows, its area in square feet, and the plan it was counted from.
@@ -60,6 +61,7 @@ class ScopeZone:
             )
 
 
+@stored("zones quantities tasks")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Scope:
     """The frozen scope of a job."""
@@ -111,8 +113,8 @@ def make_scope(zones: Iterable[ScopeZone], work: Work) -> Scope:
 
 
 def scope_document(scope: Scope) -> dict[str, Any]:
-    """Return the scope as a document of format 1; the total hours stand in it for the reader."""
-    return {"format": FORMAT, "kind": "scope", "hours": scope.hours, **plain(scope)}
+    """Return the scope as a document; the total hours stand in it for the reader."""
+    return {**SCOPE.head, "hours": scope.hours, **plain(scope)}
 
 
 def scope_text(scope: Scope) -> str:
@@ -120,12 +122,12 @@ def scope_text(scope: Scope) -> str:
     return canonical_json(scope_document(scope))
 
 
-def read_scope(text: str) -> Scope:
-    """Return the scope that `scope_text` wrote.
+def scope_from(fields: Fields) -> Scope:
+    """Return the scope that the fields of a document are.
 
-    Raises BadValueError where the text is no scope of format 1, or its total is not its tasks'.
+    Raises BadValueError where they are no scope, or its total is not its tasks'.
     """
-    data = read_document(text, "scope")
+    data = dict(fields)
     hours = data.pop("hours", None)
     scope = restore(Scope, data, "scope")
     total = plain_decimal(scope.hours)
@@ -133,24 +135,6 @@ def read_scope(text: str) -> Scope:
         accepted = f"{total}, the sum of its tasks"
         raise BadValueError(field="scope.hours", value=hours, accepted=accepted)
     return scope
-
-
-def read_document(text: str, kind: str) -> dict[str, Any]:
-    """Return the fields of a format 1 document of this kind, without `format` and `kind`.
-
-    Raises BadValueError for text that isn't JSON, another kind or another format.
-    """
-    try:
-        data = json.loads(text)
-    except (ValueError, RecursionError):
-        shown = f"a text that begins {text[:20]!r}"
-        raise BadValueError(field=kind, value=shown, accepted="a JSON document") from None
-    if not isinstance(data, dict):
-        raise BadValueError(field=kind, value=type(data).__name__, accepted="a JSON mapping")
-    for name, wanted in (("format", FORMAT), ("kind", kind)):
-        if data.get(name) != wanted:
-            raise BadValueError(field=f"{kind}.{name}", value=data.get(name), accepted=str(wanted))
-    return {name: value for name, value in data.items() if name not in ("format", "kind")}
 
 
 ChangeKind = Literal["added", "removed", "changed"]

@@ -15,9 +15,9 @@ from django.db.models import Sum
 
 from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
+from jobs.readers.stored_plan import stored_plan
 from layout.resume.remaining import begun_to_json, go_on, offcuts_at_hand, pieces_down, planks_begun
 from layout.values.plan import Offcut, Piece, Plan
-from layout.values.plan_form import read_plan
 from layout.values.request import PlanRequest, read_request
 
 LAYING = "lay"
@@ -38,14 +38,15 @@ class Begun:
 
 
 def is_of_the_rest(plan: FloorPlan) -> bool:
-    """Tell whether a plan is only of what was left of a floor at its time."""
-    return bool(json.loads(plan.request.text).get("laid"))
+    """Whether a plan is only of what was left of a floor at its time."""
+    return stored_plan(plan).is_of_the_rest
 
 
 def left_told(plan: FloorPlan) -> tuple[str, bool]:
     """Return what a plan of what was left says of it, and whether planks are short."""
-    asked, told = read_stored(plan)
-    down = {piece.id for piece in asked.laid}
+    stored = stored_plan(plan)
+    told = stored.plan
+    down = {piece.id for piece in stored.request.laid}
     short = told.totals.shortage_planks
     left = sum(1 for piece in told.pieces if piece.id not in down)
     said = f"{len(down)} pieces are down, {left} are left to lay. "
@@ -61,21 +62,16 @@ def followed_plan(zone: FloorZone) -> FloorPlan | None:
     return zone.plans.select_related("request", "document").first()
 
 
-def read_stored(plan: FloorPlan) -> tuple[PlanRequest, Plan]:
-    """Return a stored plan and its request as the layout core's values."""
-    asked = read_request(json.loads(plan.request.text))
-    return asked, read_plan(json.loads(plan.document.text))
-
-
 def begun_by_log(zone: FloorZone, plan: FloorPlan) -> Begun:
     """Return how far a floor has come, as its log tells."""
-    asked, told = read_stored(plan)
+    stored = stored_plan(plan)
+    asked, told = stored.request, stored.plan
     entries = LogEntry.objects.filter(day__job=zone.job_id, zone=zone.name)
     laid = entries.filter(task=LAYING, row_from__isnull=False, row_to__isnull=False)
     spans = [(int(a or 0), int(b or 0)) for a, b in laid.values_list("row_from", "row_to")]
     of_rows = len({piece.row for piece in told.pieces})
     rows = min(unbroken(spans), of_rows)
-    if is_of_the_rest(plan):  # planks were counted then
+    if stored.is_of_the_rest:  # planks were counted then
         entries = entries.filter(at__gt=plan.made_at)
     spoiled = entries.aggregate(sum=Sum("planks_spoiled"))["sum"] or 0
     ids = pieces_down(told, rows=rows)
@@ -86,8 +82,8 @@ def begun_by_log(zone: FloorZone, plan: FloorPlan) -> Begun:
 
 def leftovers(plan: FloorPlan, laid_ids: Iterable[str]) -> tuple[Offcut, ...]:
     """Return the leftovers that lie at the rack once these pieces are down, by the plan."""
-    asked, told = read_stored(plan)
-    return offcuts_at_hand(asked, told, _pieces(told, laid_ids))
+    stored = stored_plan(plan)
+    return offcuts_at_hand(stored.request, stored.plan, _pieces(stored.plan, laid_ids))
 
 
 def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...]:
@@ -95,8 +91,7 @@ def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...
 
     Raises InputError (field ``rows`` or ``pieces``) where the plan does not have them.
     """
-    _, told = read_stored(plan)
-    return pieces_down(told, rows=rows, pieces=pieces)
+    return pieces_down(stored_plan(plan).plan, rows=rows, pieces=pieces)
 
 
 def rest_of(zone: FloorZone, asked: dict[str, Any]) -> dict[str, Any]:
@@ -106,11 +101,12 @@ def rest_of(zone: FloorZone, asked: dict[str, Any]) -> dict[str, Any]:
     doesn't lie in the floor as it stands.
     """
     begun = zone.going_on
-    plan = zone.plans.filter(pk=begun.get("plan", 0)).first() if begun else None
+    kept = zone.plans.select_related("request", "document")
+    plan = kept.filter(pk=begun.get("plan", 0)).first() if begun else None
     if plan is None:
         return asked
-    before, told = read_stored(plan)
-    then = json.loads(plan.request.text)
+    stored = stored_plan(plan)
+    before, told, then = stored.request, stored.plan, stored.request_form
     fixed = asked | {"lay": then.get("lay", {})}
     fixed["rules"] = asked["rules"] | {"direction_deg": told.direction_deg}
     now = read_request(fixed)

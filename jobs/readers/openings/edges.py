@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
 
 from jobs.domain.site.facts import SiteFacts
@@ -58,6 +57,9 @@ def packet_edges(job: Job) -> dict[str, Any]:
             }
             for row in job.stairs.select_related("job")
         ],
-        "trim": [asdict(one) for one in cut_lists(job)],
+        "trim": [
+            {"title": one.title, "sticks": one.sticks, "bought": one.bought, "proof": one.proof}
+            for one in cut_lists(job)
+        ],
         "trim_stock": lengths_words(stock_mm(job)),
     }

@@ -21,6 +21,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
@@ -62,7 +63,7 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
         "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
     }
-    return render_page(request, "jobs/zones.html", context)
+    return render_page(request, "jobs/floors/floors.html", context)
 
 
 @edits
@@ -91,7 +92,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
         done="The floor is put together.",
         to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
         context=path_context(request, found, "Floor") | {"title": "New floor"},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -151,7 +152,7 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The floor is changed.",
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -200,7 +201,7 @@ def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     if not wants_part(request):
         return go_to(request, "zone", found.pk)
     context = {"zone": found, "errand": errand, "worker": worker_is_running()}
-    return render_page(request, "jobs/zone.html", context, part="progress")
+    return render_page(request, "jobs/floors/floor.html", context, part="progress")
 
 
 @require_POST
@@ -212,7 +213,7 @@ def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
     if errand is not None and is_active(errand):
         if request.POST.get("do") == "cancel":
             cancel(errand)
-            messages.info(request, "Planning is cancelled; earlier plans are as they were.")
+            messages.info(request, "Planning is canceled; earlier plans are as they were.")
         else:
             stop_and_keep(errand)
     return go_to(request, "zone", found.pk)
@@ -234,16 +235,27 @@ def _zone_page(
         "worker": worker_is_running(),
         "plans": plans,
         "costs": plan_costs(plans[:MOST_COMPARED]),
-        "changed": whats_changed(plans[0]) if plans else "",
         "refused": refused,
         "fitness": fitness_of(found),
         "rules": rule_lines(found),
         "breaking": VersionedForm(version=found.version),
-        "left": _left(plans[0]) if plans and is_of_the_rest(plans[0]) else None,
+        **_newest(plans[0] if plans else None),
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
-    return render_page(request, "jobs/zone.html", context, status=status)
+    return render_page(request, "jobs/floors/floor.html", context, status=status)
+
+
+def _newest(plan: FloorPlan | None) -> dict[str, Any]:
+    """Return how the newest plan stands: changed since, what it leaves, why it can't be read."""
+    stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
+    if plan is None:
+        return stands
+    try:
+        left = _left(plan) if is_of_the_rest(plan) else None
+        return stands | {"changed": whats_changed(plan), "left": left}
+    except BrokenDocumentError as broken:
+        return stands | {"broken": str(broken)}
 
 
 def _left(plan: FloorPlan) -> dict[str, str]:
@@ -293,12 +305,13 @@ def _down(found: FloorZone) -> str:
 
 def _line(found: FloorZone) -> dict[str, Any]:
     """Return what the list shows of a floor."""
-    plan = found.plans.select_related("zone__job", "zone__product", "request").first()
+    own = found.plans.select_related("zone__job", "zone__product", "request", "document")
+    plan = own.first()
     return {
         "zone": found,
         "rooms": [room.name for room in found.rooms.all()],
         "plan": plan,
-        "changed": whats_changed(plan) if plan else "",
+        **_newest(plan),
         "active": is_active(errand_of(found)),
     }
 

@@ -21,7 +21,7 @@ from jobs.services.openings import doorways
 from jobs.views.edit_page import confirm_page, edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/doorway.html"
+TEMPLATE = "jobs/openings/doorway.html"
 
 # A door's common width and an interior wall with its board: common practice, no source.
 FIRST = {

@@ -23,7 +23,7 @@ from jobs.services.records import put_values
 from jobs.views.edit_page import confirm_page, edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/stair.html"
+TEMPLATE = "jobs/openings/stair.html"
 FIRST = {"name": "Main stair", "treads": 12, "riser_boards": 13, "nosings": 13}
 
 

@@ -29,7 +29,7 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 def client_list(request: SignedInRequest) -> HttpResponse:
     """Every client with the number of jobs."""
     clients = company_of(request).clients.prefetch_related("jobs")
-    return render_page(request, "jobs/clients.html", {"clients": clients})
+    return render_page(request, "jobs/people/clients.html", {"clients": clients})
 
 
 @edits
@@ -97,7 +97,7 @@ def company(request: SignedInRequest) -> HttpResponse:
         done="The particulars are changed.",
         to=lambda _: reverse("company"),
         context={"people": own.people.all(), "lines": own.audit_lines.all()[:20]},
-        template="jobs/company.html",
+        template="jobs/people/company.html",
     )
 
 
@@ -151,7 +151,7 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def crew_list(request: SignedInRequest) -> HttpResponse:
     """Every crew and its people."""
     crews = company_of(request).crews.prefetch_related("members")
-    return render_page(request, "jobs/crews.html", {"crews": crews})
+    return render_page(request, "jobs/people/crews.html", {"crews": crews})
 
 
 @edits

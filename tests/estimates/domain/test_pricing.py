@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.price_book import Allowance, amounts_of, costs_of
-from estimates.domain.pricing import Priced, PricedLine, price_scope, priced_text, read_priced
+from estimates.domain.pricing import Priced, PricedLine, price_scope
 from jobs.domain.checks import BadValueError
+from jobs.domain.documents import canonical_json
 from jobs.domain.scope.scope import digest, scope_text
 from tests.estimates.a_price import (
     a_book,
@@ -219,9 +221,10 @@ def test_the_priced_scope_names_the_scope_by_digest() -> None:
 def test_a_priced_scope_is_read_back_as_it_was_written() -> None:
     result = priced(margin=Decimal("0.3"), allowances=(bag(),), minimum=Decimal(9000))
 
-    again = read_priced(priced_text(result))
+    text = canonical_json(estimate_document(result))
+    again = priced_from(ESTIMATE.read(text))
     assert again == result
-    assert priced_text(again) == priced_text(result)
+    assert canonical_json(estimate_document(again)) == text
 
 
 money = st.decimals("0", "500", places=2)

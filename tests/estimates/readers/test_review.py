@@ -153,7 +153,7 @@ def a_closed_job(owner: User, job: Job, factor: str) -> None:
 
 def test_an_open_job_teaches_nothing(job: Job, owner: User) -> None:
     log(a_day(job), "lay", "4", zone="Den")
-    assert review.learnable(company_of(owner)) == ()
+    assert review.learnable(company_of(owner)).changes == ()
 
 
 def test_a_closed_job_teaches_the_rates_it_used(job: Job, owner: User) -> None:
@@ -176,7 +176,7 @@ def test_rates_taken_twice_are_taken_once(job: Job, owner: User) -> None:
 
 def test_a_rate_that_no_job_used_stays_as_it_was(job: Job, owner: User) -> None:
     a_closed_job(owner, job, "2")
-    learned = {change.before.task_code for change in review.learnable(company_of(owner))}
+    learned = {change.before.task_code for change in review.learnable(company_of(owner)).changes}
     assert learned == {"lay"}
 
 

@@ -30,6 +30,8 @@ from tests.estimates.a_job import (
     an_owner,
     set_price,
 )
+from tests.estimates.kept import FOLDER
+from tests.jobs.kept import kept
 
 pytestmark = pytest.mark.django_db
 
@@ -122,6 +124,11 @@ def test_the_frozen_document_says_what_was_agreed(job: Job, owner: User) -> None
     told = json.loads(order.document.text)
     assert (told["amount"], told["agreed_by"]) == ("200", "Ines Okafor")
     assert told["scope_sha256"] == order.scope.document.sha256
+
+
+def test_the_document_has_the_keys_of_its_kept_text(job: Job, owner: User) -> None:
+    written = json.loads(agree(more_spares(job), owner).document.text)
+    assert written.keys() == json.loads(kept("change-order-1", FOLDER)).keys()
 
 
 def test_the_agreed_price_is_the_quote_and_its_changes(job: Job, owner: User) -> None:

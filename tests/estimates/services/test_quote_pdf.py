@@ -10,7 +10,8 @@ import pytest
 from pypdf import PdfReader
 
 from estimates.models import Quote
-from estimates.services.quote_pdf import quote_pdf, quote_told
+from estimates.readers.quote import stored_quote
+from estimates.services.quote_pdf import quote_pdf
 from jobs.services.files import read_file
 from tests.estimates.a_job import a_quote, an_owner
 
@@ -41,7 +42,7 @@ def test_the_total_stands_on_the_first_page() -> None:
 
 
 def test_every_amount_on_the_quote_sums_to_its_total() -> None:
-    told = quote_told(a_told_quote())
+    told = stored_quote(a_told_quote())
     lines = [line for group in told["groups"] for line in group["lines"]]
     assert sum(line["amount"] for line in lines) + told["tax"] == told["total"]
 
@@ -74,7 +75,7 @@ def test_the_pdf_is_made_of_the_frozen_content_alone() -> None:
     quote = a_told_quote()
     quote.job.client.name = "Another Name"
     quote.job.client.save()
-    again = quote_pdf(quote.job.company, quote_told(Quote.objects.get(pk=quote.pk)))
+    again = quote_pdf(quote.job.company, stored_quote(Quote.objects.get(pk=quote.pk)))
     text = " ".join(page.extract_text() for page in PdfReader(BytesIO(again)).pages)
     assert "Ines Okafor" in text
     assert "Another Name" not in text

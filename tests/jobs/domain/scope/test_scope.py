@@ -15,14 +15,15 @@ from jobs.domain.documents import restore
 from jobs.domain.quantities import CATALOGUE, Quantity, quantity
 from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
 from jobs.domain.scope.scope import (
+    SCOPE,
     Scope,
     ScopeZone,
     canonical_json,
     digest,
     make_scope,
-    read_scope,
     scope_changes,
     scope_document,
+    scope_from,
     scope_text,
 )
 from jobs.domain.scope.takeoff import JobTake, take_off
@@ -35,6 +36,10 @@ def a_scope(job: JobTake | None = None, **changes: Any) -> Scope:
     work = work_from(take_off(job or a_job()), STARTING_RATES, SiteWork())
     zone = ScopeZone(name="upstairs", rows=18, area_ft2=Decimal("120.00"), plan_sha256=PLAN)
     return make_scope([replace(zone, **changes)], work)
+
+
+def read_scope(text: str) -> Scope:
+    return scope_from(SCOPE.read(text))
 
 
 def test_the_digest_is_sha_256_of_the_text() -> None:

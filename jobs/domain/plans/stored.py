@@ -1,0 +1,46 @@
+"""A plan as it is stored: beside what it was asked for, each a document of its own.
+
+Both have no word for their kind in their text: they are the interchange forms of the layout core,
+whose readers take the newest format.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from jobs.domain.formats import DocumentForm, Fields
+from layout.values.plan import Plan
+from layout.values.plan_form import read_plan
+from layout.values.request import PlanRequest, read_request
+
+REQUEST = DocumentForm(kind="request")
+PLAN = DocumentForm(kind="plan")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class StoredPlan:
+    """A plan and its request: as the layout core's values, and in their stored forms."""
+
+    request: PlanRequest
+    plan: Plan
+    request_form: Mapping[str, Any]
+    plan_form: Mapping[str, Any]
+
+    @property
+    def is_of_the_rest(self) -> bool:
+        """Whether it is only of what was left of a floor at its time."""
+        return bool(self.request.laid)
+
+
+def request_from(fields: Fields) -> tuple[PlanRequest, Fields]:
+    """Return a request as a value and in its form. Raises InputError."""
+    form = REQUEST.head | fields
+    return read_request(form), form
+
+
+def plan_from(fields: Fields) -> tuple[Plan, Fields]:
+    """Return a plan as a value and in its form. Raises InputError."""
+    form = PLAN.head | fields
+    return read_plan(form), form

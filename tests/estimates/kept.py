@@ -1,0 +1,70 @@
+"""Money documents as they were written in an older format, and what they were written from.
+
+A kept text is never edited: a changed form gets a file of its own beside the old one.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from estimates.domain.pricing import Allowance, Priced, price_scope
+from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
+from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
+
+FOLDER = Path(__file__).parent / "kept_texts"
+
+
+def a_priced() -> Priced:
+    """A scope charged by rates: every kind of line but a minimum, two rates that fall short."""
+    bags = Allowance(
+        code="bags",
+        label="Leveler",
+        unit="bag",
+        units=Decimal(3),
+        unit_price=Decimal(90),
+        unit_cost=Decimal(40),
+    )
+    book = a_book(
+        a_material("cartons", "60"),
+        a_material("pad", "45"),
+        an_adder("floor_area", "4.10"),
+        an_adder("base_on", "2"),
+    )
+    shares = {"margin": Decimal("0.25"), "overhead": Decimal("0.1"), "tax_rate": Decimal("0.0825")}
+    return price_scope(
+        a_scope(), book, terms(method="rates", tax_mode="seller", allowances=(bags,), **shares)
+    )
+
+
+def a_quote_content() -> dict[str, Any]:
+    """Quote 3 of job 7, with one floor and one caution."""
+    return quote_content(
+        scope=a_scope(),
+        priced=a_priced(),
+        company=Party(name="Fernwood Floors", lines=("12 Mill Road", "555-0103")),
+        client=Party(name="Ines Okafor", lines=("4 Cooper Lane",)),
+        site="4 Cooper Lane",
+        title="Den",
+        number=3,
+        job_number=7,
+        terms=QuoteTerms(
+            issued_on=date(2027, 2, 26),
+            valid_days=30,
+            deposit_percent=Decimal(30),
+            terms="Half on the first day.",
+            exclusions="Moving a piano.",
+        ),
+        floors=(
+            QuoteFloor(
+                name="up",
+                product="Oak",
+                rooms=("Den", "Hall"),
+                area_ft2=Decimal(120),
+                drawing="<svg/>",
+            ),
+        ),
+        cautions=(QuoteCaution(title="Moisture", text="The slab is tested first."),),
+    )

@@ -1,0 +1,101 @@
+"""Documents as they were written in an older format, and the values that they were written from.
+
+A kept text is never edited: a changed form gets a file of its own beside the old one.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
+from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.scope.scope import Scope, ScopeZone, digest
+from jobs.domain.tasks import Task
+from jobs.models import Company, Document
+
+FOLDER = Path(__file__).parent / "kept_texts"
+
+
+def kept(name: str, folder: Path = FOLDER) -> str:
+    """Return a kept text; its file ends with a line feed that the text hasn't."""
+    return (folder / f"{name}.json").read_text(encoding="utf-8").removesuffix("\n")
+
+
+def a_scope() -> Scope:
+    """120 ft2 in 18 rows: what is bought, a fact, and tasks with every field of theirs in use."""
+    zone = ScopeZone(
+        name="Den", rows=18, area_ft2=Decimal("120.00"), plan_sha256=digest("Den"), product="Oak"
+    )
+    setup = Task(code="setup", label="Set up", hours=Decimal("1.50"), basis="one job")
+    lay = Task(
+        code="lay",
+        zone="Den",
+        label="Lay the floor",
+        hours=Decimal("12.00"),
+        basis="120 ft2",
+        after=("setup",),
+        wait_hours_after=Decimal(24),
+        rows=(1, 18),
+        hold_points=("moisture",),
+    )
+    travel = Task(
+        code="travel",
+        label="Travel",
+        hours=Decimal("1.00"),
+        basis="1 trip",
+        helper=True,
+        per_day=Decimal("0.50"),
+    )
+    return Scope(zones=(zone,), quantities=tuple(quantities()), tasks=(setup, lay, travel))
+
+
+def quantities() -> list[Quantity]:
+    """Flooring, a carton of it, and the planks it was counted from."""
+    return [
+        quantity("cartons", 6, "54 planks in the plan", zone="Den", item="Oak"),
+        quantity("floor_area", Decimal("120.00"), "area of the zone", zone="Den", room="Den"),
+        quantity("planks", 54, "54 planks in the plan"),
+    ]
+
+
+def a_packet() -> dict[str, Any]:
+    """The content of packet 2: one day, one load, no floor (its drawings change with the pen)."""
+    lay = DayTask(
+        code="lay",
+        name="Lay the floor (Den)",
+        hours=Decimal("12.00"),
+        rows="rows 1 to 18",
+        begins=True,
+        helper=False,
+        holds=("Moisture",),
+    )
+    day = PacketDay(
+        number=1,
+        date=date(2027, 3, 1),
+        crew="First crew",
+        people=("Ada, 555-0101", "Ben"),
+        hours=Decimal("12.00"),
+        tasks=(lay,),
+        notes=("Wait for the leveler.",),
+    )
+    content = packet_content(
+        job={"number": 7, "title": "Den", "address": "4 Cooper Lane"},
+        client={"name": "Ines Okafor", "phone": "555-0102"},
+        company={"name": "Fernwood Floors", "phone": "555-0103"},
+        access="Key under the blue pot.",
+        scope={"number": 1, "sha256": digest("scope")},
+        cautions=[],
+        loads=load_list(quantities()),
+        floors=[],
+        days=[day],
+        edges={},
+    )
+    return content | {"number": 2, "issued_on": "2027-02-26"}
+
+
+def kept_document(company: Company, kind: str, text: str) -> Document:
+    """Return a stored document with a kept text."""
+    return Document.objects.create(company=company, kind=kind, text=text, sha256=digest(text))
