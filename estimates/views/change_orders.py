@@ -21,10 +21,10 @@ from estimates.services.change_orders import (
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -13,9 +13,9 @@ from estimates.models import Quote
 from estimates.readers.quote import stored_quote
 from estimates.services import quotes
 from jobs.clock import local_to, today_of
+from jobs.forms.base import sent
 from jobs.http import render_page
 from jobs.services.files import serve
-from jobs.views.edit_page import sent
 
 
 @never_cache

@@ -17,12 +17,12 @@ from estimates.services import quotes as services
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -20,7 +20,7 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.readers.scope import scope_value
-from jobs.services.records import audit
+from jobs.services.records import audit_job
 
 _ASIDE = 10_000
 """Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
@@ -55,7 +55,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     planned = _planned(scope_value(scope), job, kept, wish, today)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return [*kept, *days]
 
 

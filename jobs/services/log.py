@@ -16,7 +16,7 @@ from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
 from jobs.readers.days import open_holds_of, rows_told
 from jobs.readers.scope import scope_value
 from jobs.services.files import store_picture
-from jobs.services.records import audit, first_time
+from jobs.services.records import audit_job, first_time
 
 DAY_HOURS = 24
 _KEY_LENGTH = 56
@@ -88,18 +88,17 @@ def record_log(
     sent.result = f"day {day.pk}"
     sent.save(update_fields=["result"])
     act = f"Logged {sum(line.hours for line in told)} h of {who.name} on {day}"
-    audit(user=user, company=company, subject=f"job {day.job_id}", act=act)
+    audit_job(job=day.job, user=user, act=act)
     return entries
 
 
 @transaction.atomic
 def take_back(*, entry: LogEntry, user: User) -> None:
     """Remove a log entry that was a mistake; the audit line keeps what it said."""
-    job = entry.day.job
     act = f"Took back from {entry.day}: {entry.who.name}, {entry.task} {entry.hours} h"
     if entry.row_from is not None and entry.row_to is not None:
         act += f", {rows_told(entry.row_from, entry.row_to)}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=entry.day.job, user=user, act=act)
     entry.delete()
 
 

@@ -44,7 +44,7 @@ from jobs.readers.site import cautions_of
 from jobs.readers.stored_packet import stored_packet
 from jobs.readers.stored_plan import plan_of
 from jobs.services.files import store_file
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
 
 KIND = "print-packet"
@@ -143,7 +143,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     )
     packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
     act = f"Printed packet {packet.number}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return packet
 
 

@@ -24,7 +24,7 @@ from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
 from jobs.readers.site import holds_of
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -92,7 +92,7 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
         job=job, number=next_number(job.scopes.all()), document=document, hours=value.hours
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return scope
 
 

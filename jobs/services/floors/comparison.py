@@ -21,7 +21,7 @@ from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_of
 from jobs.readers.scope import company_rates, product_take, site_work
 from jobs.services.plans import plan_request
-from jobs.services.records import audit, write_once
+from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_told
 from jobs.worker.errands import ask, cancel, latest
 from layout.values.errors import LayoutError
@@ -204,6 +204,7 @@ def _hours(zone: FloorZone, product: Product, told: Mapping[str, Any]) -> str:
     return str(sum((t.hours for t in tasks if t.code in ("carry", "lay")), Decimal(0)))
 
 
+@writes_once(FloorZone, "take alternative")
 def take_alternative(
     *,
     zone: FloorZone,
@@ -215,14 +216,9 @@ def take_alternative(
 ) -> FloorZone:
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
-
-    def write() -> FloorZone:
-        zone.product, zone.direction_deg = product, direction_deg
-        names = ("product", "direction_deg")
-        save_told(zone, expected=expected, names=names, system=job.units)
-        act = f"Took {product} at {direction_deg:g}° for {zone}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return zone
-
-    rows, action = job.zones.all(), "take alternative"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+    zone.product, zone.direction_deg = product, direction_deg
+    names = ("product", "direction_deg")
+    save_told(zone, expected=expected, names=names, system=job.units)
+    act = f"Took {product} at {direction_deg:g}° for {zone}"
+    audit_job(job=job, user=user, act=act)
+    return zone

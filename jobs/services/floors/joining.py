@@ -25,8 +25,7 @@ from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
 from jobs.readers.openings.openings import RoomOpening, far_side, near_side
-from jobs.services.floors.rules import note
-from jobs.services.records import save_versioned, write_once
+from jobs.services.records import audit_job, save_versioned, writes_once
 from jobs.services.trim import derive_trim
 from layout.values.outline import Ring
 
@@ -44,6 +43,7 @@ class Proposal:
     match: Match
 
 
+@writes_once(FloorZone, "join by doorways")
 def join_by_doorways(
     *, zone: FloorZone, user: User, key: str, expected: int, guess: bool
 ) -> FloorZone:
@@ -52,18 +52,13 @@ def join_by_doorways(
     With ``guess`` the likeliest wall is taken where nothing says better. Raises StaleError, or
     ZoningError where the rooms then overlap; nothing is written.
     """
-
-    def write() -> FloorZone:
-        save_versioned(zone, expected=expected, names=())
-        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
-        open_rooms = settle(members, members[:1], guess=guess)
-        if guess and not open_rooms:
-            zone_of(zone)
-        note(zone, user, "Joined by doorways the rooms of")
-        return zone
-
-    rows, action = zone.job.zones.all(), "join by doorways"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    save_versioned(zone, expected=expected, names=())
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    open_rooms = settle(members, members[:1], guess=guess)
+    if guess and not open_rooms:
+        zone_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Joined by doorways the rooms of {zone}")
+    return zone
 
 
 def settle(members: Sequence[Room], settled: list[Room], *, guess: bool = False) -> list[Room]:

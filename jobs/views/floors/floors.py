@@ -23,7 +23,7 @@ from jobs.access import (
 from jobs.domain.floors.join import zone_area
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
-from jobs.forms.base import OnceForm, VersionedForm, sent
+from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
@@ -40,7 +40,7 @@ from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
 from jobs.services.plans import ask_for_plan, errand_of, is_active
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import confirm_page, edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
 
@@ -161,22 +161,18 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take a floor apart again, after asking; its rooms stay."""
     found = writable_zone_for(request, pk)
-    if request.method == "POST":
-        floors.remove_zone(zone=found, user=request.user)
-        messages.success(request, f"{found.name} is removed; its rooms are still there.")
-        return go_to(request, "zone-list", found.job_id)
     count = found.plans.count()
-    context = {
-        "title": f"Remove the floor {found.name}",
-        "sentence": "Its rooms stay as they were measured.",
-        "consequences": [f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
-        "action": "Remove the floor",
-        "tone": "stop",
-        "action_url": reverse("zone-remove", args=[pk]),
-        "back_url": reverse("zone", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove the floor {found.name}",
+        sentence="Its rooms stay as they were measured.",
+        consequences=[f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
+        action="Remove the floor",
+        write=lambda: floors.remove_zone(zone=found, user=request.user),
+        done=f"{found.name} is removed; its rooms are still there.",
+        to=reverse("zone-list", args=[found.job_id]),
+        back=reverse("zone", args=[pk]),
+    )
 
 
 @require_POST
