@@ -20,7 +20,7 @@ from jobs.models import (
 from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 ROOM_FIELDS = (
@@ -72,18 +72,18 @@ def change_room(
     job = room.job
     before = dict(room.measured)
 
-    def told(now: Versioned) -> list[str]:
+    def changes_since(now: Versioned) -> list[str]:
         return measured_changes(seen, now.measured, measured) if isinstance(now, Room) else []
 
     put_values(room, values)
     _put_drawing(room, measured, drawn)
-    save_told(
+    save_measured(
         room,
         expected=expected,
         names=ROOM_FIELDS,
         system=job.units,
         silent=_DRAWN_FIELDS,
-        more=told,
+        more=changes_since,
     )
     _move_openings(room, before, drawn)
     refuse_lost(room)
@@ -127,11 +127,11 @@ def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
         if seen.wall >= len(old.outline):
             continue
         place = along_wall(old.corners, old.sided, seen.wall, mm_in(seen.offset_mm, drawn.unit))
-        found = on_side(drawn.corners, drawn.sided, *place) if place else None
-        if found is not None:
+        moved = on_side(drawn.corners, drawn.sided, *place) if place else None
+        if moved is not None:
             prefix = seen.field_prefix
             values = {
-                f"{prefix}wall": found[0],
-                f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
+                f"{prefix}wall": moved[0],
+                f"{prefix}offset_mm": mm_from(moved[1], drawn.unit),
             }
             Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
