@@ -9,8 +9,9 @@ from django.db import models, transaction
 
 from jobs.domain.lengths import mm_from, mm_in
 from jobs.domain.rooms.changes import measured_changes
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.outline import Drawn, draw_room
 from jobs.domain.rooms.sides import along_wall, on_side
+from jobs.domain.rooms.typed import MeasureError
 from jobs.models import (
     Doorway,
     Job,

@@ -11,8 +11,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
 from jobs.domain.lengths import core_area_words, core_length_words, length_words
-from jobs.domain.rooms.outline import MeasureError, draw_room
+from jobs.domain.rooms.outline import draw_room
 from jobs.domain.rooms.sides import names_of
+from jobs.domain.rooms.typed import MeasureError
 from jobs.forms.rooms.rooms import RoomSheet
 from jobs.http import go_to, render_page
 from jobs.models import Job, Room, UnitSystem
@@ -125,7 +126,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _is_save(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent to be saved, not for one row more or for its drawing."""
+    """Whether the form was sent to be saved, not for one row more or for its drawing."""
     return request.method == "POST" and request.POST.get("do", "save") == "save"
 
 
