@@ -7,18 +7,18 @@ is judged is the stored form, read back: what the database keeps is what stood t
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
 
 from jobs.domain.documents import canonical_json
-from jobs.models import Errand, FloorPlan, FloorZone, User
+from jobs.models import Company, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
 from jobs.services.records import audit_job, freeze, next_number
-from jobs.worker.errands import ask, cancel, latest
+from jobs.worker.errands import active_subjects, ask, cancel, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
 from layout.values.plan import Plan
@@ -77,6 +77,13 @@ def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
 def errand_of(zone: FloorZone) -> Errand | None:
     """Return the newest planning errand of a zone, whatever its state."""
     return latest(company=zone.job.company, kind=KIND, subject=subject_of(zone))
+
+
+def being_planned(company: Company, zones: Iterable[FloorZone]) -> set[int]:
+    """Return the pks of those of these floors of a company that are being planned."""
+    subjects = {subject_of(zone): zone.pk for zone in zones}
+    active = active_subjects(company=company, kind=KIND, subjects=subjects)
+    return {subjects[subject] for subject in active}
 
 
 def subject_of(zone: FloorZone) -> str:
