@@ -61,7 +61,7 @@ def bridge_svg(review: Review, currency: str, ident: str = "bridge") -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img"'
         f' color="#1E2329" fill="none" font-family="Inter, DejaVu Sans, sans-serif">'
         f"<title>From the profit quoted to the profit made</title>"
-        f"<desc>{escape(_told(steps, currency))}</desc>{_hatch(ident)}{bars}</svg>"
+        f"<desc>{escape(_sentence(steps, currency))}</desc>{_hatch(ident)}{bars}</svg>"
     )
 
 
@@ -98,11 +98,11 @@ def _bar(step: Step, place: _Scale, *, row: int, currency: str, ident: str) -> s
     fill = f'fill="url(#{ident}-loss)"' if lost else 'class="paper" fill="#fff"'
     drawn, weight = ("hole", 2.4) if step.total else ("row", 1.6)
     box = f'x="{left}" y="{top}" width="{round(right - left, 1)}" height="{BAR}"'
-    nought = f"M{place(NOUGHT)} {top}v{BAR}"
+    zero_line = f"M{place(NOUGHT)} {top}v{BAR}"
     return (
         f"{_letter(step, top - 8, _signed(step, currency))}<rect {box} {fill}/>"
         f'<rect class="{drawn}" {box} stroke="currentColor" stroke-width="{weight}"/>'
-        f'<path class="joint" d="{nought}" stroke="currentColor" stroke-width="0.9"/>'
+        f'<path class="joint" d="{zero_line}" stroke="currentColor" stroke-width="0.9"/>'
     )
 
 
@@ -120,5 +120,5 @@ def _signed(step: Step, currency: str) -> str:
     return plus + money(step.amount, currency)
 
 
-def _told(steps: Sequence[Step], currency: str) -> str:
+def _sentence(steps: Sequence[Step], currency: str) -> str:
     return "; ".join(f"{step.text} {_signed(step, currency)}" for step in steps) + "."

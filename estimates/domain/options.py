@@ -162,18 +162,18 @@ def client_shares(
     whole = price_scope(scope, book, terms).total
     shares: list[ClientShare] = []
     for code in CLIENT_TASKS:
-        own = [task for task in scope.tasks if task.code == code and task.hours]
-        if not own or code in terms.left_out:
+        tasks = [task for task in scope.tasks if task.code == code and task.hours]
+        if not tasks or code in terms.left_out:
             continue
-        holds = {hold for task in own for hold in task.hold_points}
+        holds = {hold for task in tasks for hold in task.hold_points}
         still_open = sorted((holds & OPEN_QUESTIONS) - set(cleared))
         without = replace(terms, left_out=(*terms.left_out, code))
         saves = NOUGHT if still_open else whole - price_scope(scope, book, without).total
         shares.append(
             ClientShare(
                 code=code,
-                label=own[0].label,
-                hours=sum((task.hours for task in own), NOUGHT),
+                label=tasks[0].label,
+                hours=sum((task.hours for task in tasks), NOUGHT),
                 saves=saves,
                 refused=_open_said(still_open),
             )

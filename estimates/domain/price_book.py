@@ -137,9 +137,9 @@ class PriceBook:
             if (price.kind, price.code) == (kind, code) and price.effective <= as_of
         ]
         for wanted in dict.fromkeys((item, "")):
-            own = [price for price in in_force if price.item == wanted]
-            if own:
-                return max(own, key=lambda price: price.effective)
+            matching = [price for price in in_force if price.item == wanted]
+            if matching:
+                return max(matching, key=lambda price: price.effective)
         return None
 
 

@@ -88,8 +88,8 @@ def quote_content(
         BadValueError: something in the scope has no price.
     """
     if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     deposit = cents(priced.total * terms.deposit_percent / 100)
     return {
         **QUOTE.head,
@@ -125,13 +125,13 @@ def _groups(lines: Iterable[PricedLine]) -> list[dict[str, Any]]:
         ("Allowances", ("allowance",)),
         ("Minimum charge", ("minimum",)),
     )
-    found = list(lines)
+    priced = list(lines)
     groups = []
     for head, kinds in heads:
-        own = [line for line in found if line.kind in kinds]
-        if own:
-            amount = sum((line.amount for line in own), Decimal(0))
-            groups.append({"title": head, "amount": amount, "lines": _merged(own)})
+        under_head = [line for line in priced if line.kind in kinds]
+        if under_head:
+            amount = sum((line.amount for line in under_head), Decimal(0))
+            groups.append({"title": head, "amount": amount, "lines": _merged(under_head)})
     return groups
 
 

@@ -40,11 +40,11 @@ class Reviewed:
     @property
     def notes(self) -> dict[tuple[str, str], str]:
         """What the crew wrote, by task and zone: the reasons behind the hours."""
-        told: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+        notes: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
         for entry in self.entries:
             if entry.note.strip():
-                told[entry.task, entry.zone][entry.note.strip()] = None
-        return {key: "; ".join(notes) for key, notes in told.items()}
+                notes[entry.task, entry.zone][entry.note.strip()] = None
+        return {key: "; ".join(texts) for key, texts in notes.items()}
 
     @property
     def spoiled(self) -> tuple[tuple[str, int], ...]:

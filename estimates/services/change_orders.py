@@ -48,8 +48,8 @@ class PendingChange:
     @property
     def faults(self) -> tuple[str, ...]:
         """What has no price today, in words."""
-        found = (*self.after.faults, *self.before.faults)
-        return tuple(dict.fromkeys(fault.text for fault in found))
+        faults = (*self.after.faults, *self.before.faults)
+        return tuple(dict.fromkeys(fault.text for fault in faults))
 
 
 def agreed_price(job: Job) -> Decimal | None:
@@ -134,8 +134,8 @@ def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
         accepted = "the change as it stands now; read it and send it again"
         raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
     if pending.faults:
-        told = "; ".join(pending.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(pending.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     return pending
 
 

@@ -38,8 +38,8 @@ def set_price(*, company: Company, user: User, key: str, values: dict[str, Any])
 
     def write() -> PriceItem:
         named = {name: values[name] for name in ("code", "item", "effective_from")}
-        told = {name: values[name] for name in PRICE_FIELDS if name not in named}
-        price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=told)
+        fields = {name: values[name] for name in PRICE_FIELDS if name not in named}
+        price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=fields)
         act = f"Priced {price.label} at {price.amount} per {price.unit}"
         audit(user=user, company=company, subject=f"price {price.code}", act=act)
         return price
@@ -104,8 +104,8 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
     priced = price_scope(scope_value(scope), book, terms)
     priced = replace(priced, scope_sha256=scope.document.sha256)
     if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,

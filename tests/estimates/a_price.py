@@ -60,8 +60,8 @@ def _price(code: str, amount: str, kind: str, **changes: Any) -> Price:
 
 def a_book(*prices: Price) -> PriceBook:
     """Cartons at 60, pad at 45, an hour at 50: 450 of material and 800 of labour."""
-    own = prices or (a_material("cartons", "60"), a_material("pad", "45"))
-    return PriceBook(prices=own, burdened_rate=Decimal(50))
+    listed = prices or (a_material("cartons", "60"), a_material("pad", "45"))
+    return PriceBook(prices=listed, burdened_rate=Decimal(50))
 
 
 def terms(**changes: Any) -> Terms:

@@ -13,9 +13,9 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 def test_each_bar_begins_where_the_last_one_ended() -> None:
-    told = [(step.start, step.end) for step in steps_of(reviewed())]
+    ends = [(step.start, step.end) for step in steps_of(reviewed())]
     # 343.75 quoted; labor -150, material -83, overhead -23.30; 87.45 made.
-    assert told == [
+    assert ends == [
         (0, Decimal("343.75")),
         (Decimal("343.75"), Decimal("193.75")),
         (Decimal("193.75"), Decimal("110.75")),

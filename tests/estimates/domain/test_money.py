@@ -49,9 +49,9 @@ def test_tax_by_item_and_by_invoice_may_differ_by_a_cent(basis: str, tax: str) -
 )
 def test_margin_on_price_is_not_markup_on_cost(margin: str, markup: str) -> None:
     # Centennial College Learning Centre, Markup: on cost M/C, on selling price M/S.
-    found = markup_from_margin(Decimal(margin))
+    added = markup_from_margin(Decimal(margin))
 
-    assert found.quantize(Decimal("0.0001")) == Decimal(markup).quantize(Decimal("0.0001"))
+    assert added.quantize(Decimal("0.0001")) == Decimal(markup).quantize(Decimal("0.0001"))
 
 
 def test_a_third_of_the_price_is_half_of_the_cost() -> None:

@@ -145,15 +145,17 @@ def test_contribution_per_crew_day_halves_with_two_days() -> None:
 def test_contribution_per_crew_day_of_two_builders() -> None:
     # I. P. Hicks, Builders' Guide (1890s): 900 for 60 days of five men, 800 for 48 days of four
     # who do five men's work; ten-hour days, 0.25 an hour for A and 0.3125 for B's better men.
-    found = []
+    by_builder = []
     for hours, rate, bid in (("3000.00", "0.25", 900), ("1920.00", "0.3125", 800)):
         scope = a_scope(zones=(), quantities=(), tasks=(a_task("lay", hours),))
         book = replace(a_book(), burdened_rate=Decimal(rate))
         day = Decimal(50) if bid == 900 else Decimal(40)
-        found.append(price_scope(scope, book, terms(minimum=Decimal(bid), crew_hours_per_day=day)))
+        by_builder.append(
+            price_scope(scope, book, terms(minimum=Decimal(bid), crew_hours_per_day=day))
+        )
 
-    assert [result.contribution for result in found] == [150, 200]
-    assert [result.contribution_per_crew_day for result in found] == [
+    assert [result.contribution for result in by_builder] == [150, 200]
+    assert [result.contribution_per_crew_day for result in by_builder] == [
         Decimal("2.50"),
         Decimal("4.17"),
     ]
@@ -249,7 +251,7 @@ def test_the_sums_always_close(
     basis: str,
 ) -> None:
     book = a_book(a_material("cartons", str(carton)), a_material("pad", str(pad)))
-    asked = terms(
+    chosen = terms(
         margin=margin,
         overhead=overhead,
         minimum=minimum,
@@ -258,7 +260,7 @@ def test_the_sums_always_close(
         tax_basis=basis,
     )
 
-    result = price_scope(a_scope(), book, asked)
+    result = price_scope(a_scope(), book, chosen)
 
     assert amounts_of(result.lines) == result.subtotal >= minimum
     assert result.direct_cost == costs_of(result.lines) + result.use_tax
