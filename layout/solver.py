@@ -14,6 +14,7 @@ from math import inf
 from typing import Any
 
 from layout.values.errors import LayoutError
+from layout.values.tolerances import BOUND_TOLERANCE
 
 Stop = Callable[[], bool]
 Terms = Sequence[tuple[int, float]]
@@ -111,7 +112,7 @@ def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> An
         "threads": THREADS,
         "random_seed": seed,
         "mip_rel_gap": 0.0,
-        "mip_abs_gap": 1e-6,
+        "mip_abs_gap": BOUND_TOLERANCE,
     }
     if time_limit_s is not None:
         options["time_limit"] = max(time_limit_s, 0.01)

@@ -13,7 +13,7 @@ from decimal import Decimal
 from html import escape
 
 from estimates.domain.review_values import Review
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.figures import money
 
 WIDTH = 480
@@ -39,13 +39,13 @@ class Step:
 
 def steps_of(review: Review) -> tuple[Step, ...]:
     """Return the bars: profit quoted, every part of the bridge, profit made."""
-    steps = [Step(text="Profit quoted", start=NOUGHT, end=review.quoted.profit, total=True)]
+    steps = [Step(text="Profit quoted", start=ZERO, end=review.quoted.profit, total=True)]
     at = review.quoted.profit
     for part in review.bridge:
-        amount = part.amount or NOUGHT
+        amount = part.amount or ZERO
         steps.append(Step(text=part.text, start=at, end=at + amount, total=False))
         at += amount
-    steps.append(Step(text="Profit made", start=NOUGHT, end=review.real.profit, total=True))
+    steps.append(Step(text="Profit made", start=ZERO, end=review.real.profit, total=True))
     return tuple(steps)
 
 
@@ -85,7 +85,7 @@ class _Scale:
 
 
 def _scale(steps: Sequence[Step]) -> _Scale:
-    marks = [NOUGHT, *(step.start for step in steps), *(step.end for step in steps)]
+    marks = [ZERO, *(step.start for step in steps), *(step.end for step in steps)]
     least, most = min(marks), max(marks)
     return _Scale(least, most if most > least else least + 1)
 
@@ -98,7 +98,7 @@ def _bar(step: Step, place: _Scale, *, row: int, currency: str, ident: str) -> s
     fill = f'fill="url(#{ident}-loss)"' if lost else 'class="paper" fill="#fff"'
     drawn, weight = ("hole", 2.4) if step.total else ("row", 1.6)
     box = f'x="{left}" y="{top}" width="{round(right - left, 1)}" height="{BAR}"'
-    zero_line = f"M{place(NOUGHT)} {top}v{BAR}"
+    zero_line = f"M{place(ZERO)} {top}v{BAR}"
     return (
         f"{_letter(step, top - 8, _signed(step, currency))}<rect {box} {fill}/>"
         f'<rect class="{drawn}" {box} stroke="currentColor" stroke-width="{weight}"/>'

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from estimates.domain.price_book import TaxBasis
-from jobs.domain.checks import NOUGHT, ONE, BadValueError, require_number
+from jobs.domain.checks import ONE, ZERO, BadValueError, require_number
+from jobs.domain.lengths import IN2_PER_FT2
 
 CENT = Decimal("0.01")
 SHARE = Decimal("0.0001")
@@ -59,7 +60,7 @@ def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
 def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
     """Return the price of a carton in cents from its price per square foot and its laid cover."""
     require_number("carton_covers_in2", carton_covers_in2, above=0)
-    return cents(per_ft2 * carton_covers_in2 / 144)
+    return cents(per_ft2 * carton_covers_in2 / IN2_PER_FT2)
 
 
 def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:
@@ -69,8 +70,8 @@ def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Dec
     """
     require_number("tax rate", rate, least=0, below=1)
     if basis == "item":
-        return sum((cents(amount * rate) for amount in amounts), NOUGHT)
-    return cents(sum(amounts, NOUGHT) * rate)
+        return sum((cents(amount * rate) for amount in amounts), ZERO)
+    return cents(sum(amounts, ZERO) * rate)
 
 
 def spread(total: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
@@ -80,14 +81,14 @@ def spread(total: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
     """
     for weight in weights:
         require_number("weight", weight, least=0)
-    whole = sum(weights, NOUGHT)
+    whole = sum(weights, ZERO)
     if not whole:
         if total:
             raise BadValueError(field="weights", value=whole, accepted="a sum of more than 0")
-        return tuple(NOUGHT for _ in weights)
+        return tuple(ZERO for _ in weights)
     exact = [total * weight / whole for weight in weights]
     parts = [part.quantize(CENT, ROUND_FLOOR) for part in exact]
-    left = int((total - sum(parts, NOUGHT)) / CENT)
+    left = int((total - sum(parts, ZERO)) / CENT)
     by_remainder = sorted(range(len(parts)), key=lambda place: parts[place] - exact[place])
     for place in by_remainder[:left]:
         parts[place] += CENT

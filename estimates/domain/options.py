@@ -13,8 +13,8 @@ from decimal import ROUND_CEILING, Decimal
 from estimates.domain.money import cents
 from estimates.domain.price_book import PriceBook, Priced, Terms
 from estimates.domain.pricing import price_scope
-from jobs.domain.checks import NOUGHT, BadValueError, require_number, require_text
-from jobs.domain.scope.scope import Scope
+from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
+from jobs.domain.scope.scope import FrozenScope
 
 HOURS_PER_FT2 = Decimal("0.0001")
 
@@ -48,7 +48,7 @@ class Labor:
 
     burdened_rate: Decimal
     crew_hours_per_day: Decimal
-    trip_cost: Decimal = NOUGHT
+    trip_cost: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse rates and days of nought."""
@@ -97,7 +97,7 @@ class Saving:
         return self.worth_in_half_days - self.dearer_material
 
 
-def option_of(name: str, scope: Scope, priced: Priced) -> Option:
+def option_of(name: str, scope: FrozenScope, priced: Priced) -> Option:
     """Return a priced scope as an option; its material bears the tax that the installer pays."""
     return Option(
         name=name,
@@ -153,7 +153,7 @@ class ClientShare:
 
 
 def client_shares(
-    scope: Scope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
+    scope: FrozenScope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
 ) -> tuple[ClientShare, ...]:
     """Return what the client could take on, and by how much the total falls for each alone.
 
@@ -168,12 +168,12 @@ def client_shares(
         holds = {hold for task in tasks for hold in task.hold_points}
         still_open = sorted((holds & OPEN_QUESTIONS) - set(cleared))
         without = replace(terms, left_out=(*terms.left_out, code))
-        saves = NOUGHT if still_open else whole - price_scope(scope, book, without).total
+        saves = ZERO if still_open else whole - price_scope(scope, book, without).total
         shares.append(
             ClientShare(
                 code=code,
                 label=tasks[0].label,
-                hours=sum((task.hours for task in tasks), NOUGHT),
+                hours=sum((task.hours for task in tasks), ZERO),
                 saves=saves,
                 refused=_open_said(still_open),
             )

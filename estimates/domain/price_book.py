@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Literal, get_args
 
 from jobs.domain.checks import (
-    NOUGHT,
+    ZERO,
     BadValueError,
     require_choice,
     require_number,
@@ -178,11 +178,11 @@ class Terms:
 
     as_of: str
     method: Method = "cost"
-    overhead: Decimal = NOUGHT
-    margin: Decimal = NOUGHT
-    minimum: Decimal = NOUGHT
+    overhead: Decimal = ZERO
+    margin: Decimal = ZERO
+    minimum: Decimal = ZERO
     tax_mode: TaxMode = "none"
-    tax_rate: Decimal = NOUGHT
+    tax_rate: Decimal = ZERO
     tax_basis: TaxBasis = "invoice"
     crew_hours_per_day: Decimal = Decimal(16)
     allowances: tuple[Allowance, ...] = ()
@@ -227,7 +227,7 @@ class PricedLine:
     cost: Decimal
     amount: Decimal
     basis: str
-    unit_cost: Decimal = NOUGHT
+    unit_cost: Decimal = ZERO
     unit_price: Decimal | None = None
     taxable: bool = False
     zone: str = ""
@@ -311,12 +311,12 @@ class Priced:
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what is charged for the lines of these kinds, or of all kinds if none is named."""
-    return sum((line.amount for line in lines if not kinds or line.kind in kinds), NOUGHT)
+    return sum((line.amount for line in lines if not kinds or line.kind in kinds), ZERO)
 
 
 def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what the lines of these kinds cost, or of all kinds if none is named."""
-    return sum((line.cost for line in lines if not kinds or line.kind in kinds), NOUGHT)
+    return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
 
 
 OTHER = "other"

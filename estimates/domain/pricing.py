@@ -32,10 +32,10 @@ from estimates.domain.price_book import (
     amounts_of,
     costs_of,
 )
-from jobs.domain.checks import NOUGHT, ONE
+from jobs.domain.checks import ONE, ZERO
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.scope import Scope, digest, scope_text
+from jobs.domain.scope.scope import FrozenScope, digest, scope_text
 from jobs.domain.tasks import Task
 
 __all__ = [
@@ -60,7 +60,7 @@ __all__ = [
 ]
 
 
-def price_scope(scope: Scope, book: PriceBook, terms: Terms) -> Priced:
+def price_scope(scope: FrozenScope, book: PriceBook, terms: Terms) -> Priced:
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     faults: list[PriceFault] = []
     materials = _material_lines(scope, book, terms, faults)
@@ -78,14 +78,14 @@ def price_scope(scope: Scope, book: PriceBook, terms: Terms) -> Priced:
 
 
 def _material_lines(
-    scope: Scope, book: PriceBook, terms: Terms, faults: list[PriceFault]
+    scope: FrozenScope, book: PriceBook, terms: Terms, faults: list[PriceFault]
 ) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
         if entry.kind != "material" or not entry.amount:
             continue
         if entry.code in terms.supplied:
-            lines.append(_line(entry, NOUGHT, "supplied by the client", taxable=False))
+            lines.append(_line(entry, ZERO, "supplied by the client", taxable=False))
             continue
         price = book.find("material", entry.code, entry.item, terms.as_of)
         if price is None:
@@ -105,7 +105,7 @@ def _line(entry: Quantity, unit_cost: Decimal, basis: str, *, taxable: bool) -> 
         unit=entry.unit,
         unit_cost=unit_cost,
         cost=cents(entry.amount * unit_cost),
-        amount=NOUGHT,
+        amount=ZERO,
         taxable=taxable,
         basis=basis,
         zone=entry.zone,
@@ -116,7 +116,7 @@ def _line(entry: Quantity, unit_cost: Decimal, basis: str, *, taxable: bool) -> 
 
 def _labour_line(task: Task, book: PriceBook, terms: Terms) -> PricedLine:
     left_out = task.code in terms.left_out
-    rate = NOUGHT if left_out else book.burdened_rate
+    rate = ZERO if left_out else book.burdened_rate
     return PricedLine(
         code=task.code,
         label=task.label,
@@ -125,7 +125,7 @@ def _labour_line(task: Task, book: PriceBook, terms: Terms) -> PricedLine:
         unit="h",
         unit_cost=rate,
         cost=cents(task.hours * rate),
-        amount=NOUGHT,
+        amount=ZERO,
         basis="done by the client" if left_out else task.basis,
         zone=task.zone,
     )
@@ -156,7 +156,7 @@ def _taxed_cost(line: PricedLine, terms: Terms) -> Decimal:
 
 def _use_tax(lines: Iterable[PricedLine], terms: Terms) -> Decimal:
     if terms.tax_mode != "consumer":
-        return NOUGHT
+        return ZERO
     bought = [line.cost for line in lines if line.kind == "material" and line.taxable]
     return sales_tax(bought, terms.tax_rate, terms.tax_basis)
 
@@ -169,7 +169,7 @@ def _at_margin(direct: list[PricedLine], terms: Terms) -> list[PricedLine]:
     return [replace(line, amount=part) for line, part in zip(direct, shares, strict=True)]
 
 
-def _adder_lines(scope: Scope, book: PriceBook, terms: Terms) -> list[PricedLine]:
+def _adder_lines(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
         price = _adder_for(entry, book, terms)
@@ -177,7 +177,7 @@ def _adder_lines(scope: Scope, book: PriceBook, terms: Terms) -> list[PricedLine
             continue
         lines.append(
             replace(
-                _line(entry, NOUGHT, entry.basis, taxable=price.taxable),
+                _line(entry, ZERO, entry.basis, taxable=price.taxable),
                 label=price.label,
                 kind="adder",
                 unit_price=price.amount,
@@ -229,7 +229,7 @@ def _covered(
     return tasks, materials
 
 
-def _uncovered(scope: Scope, book: PriceBook, terms: Terms) -> list[PriceFault]:
+def _uncovered(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PriceFault]:
     tasks, _ = _covered(_adder_lines(scope, book, terms), book, terms)
     loose = {
         task.code: task.label
@@ -243,24 +243,24 @@ def _uncovered(scope: Scope, book: PriceBook, terms: Terms) -> list[PriceFault]:
 
 
 def _rate_checks(
-    scope: Scope, direct: list[PricedLine], book: PriceBook, terms: Terms
+    scope: FrozenScope, direct: list[PricedLine], book: PriceBook, terms: Terms
 ) -> tuple[RateCheck, ...]:
     """Each adder's charge, all zones together, against the cost of what it pays for.
 
     What several adders pay for is shared among them by what they charge.
     """
     charged = _adder_lines(scope, book, terms)
-    charges = dict.fromkeys((line.code for line in charged), NOUGHT)
+    charges = dict.fromkeys((line.code for line in charged), ZERO)
     for line in charged:
         charges[line.code] += line.amount
     pays = {
         code: _covered([line for line in charged if line.code == code], book, terms)
         for code in charges
     }
-    costs = dict.fromkeys(charges, NOUGHT)
+    costs = dict.fromkeys(charges, ZERO)
     for line in direct:
         payers = [code for code in charges if line.code in pays[code][line.kind != "labour"]]
-        whole = sum((charges[code] for code in payers), NOUGHT)
+        whole = sum((charges[code] for code in payers), ZERO)
         for code in payers:
             part = charges[code] / whole if whole else ONE / len(payers)
             costs[code] += _taxed_cost(line, terms) * part
@@ -287,7 +287,7 @@ def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ..
         kind="minimum",
         quantity=ONE,
         unit="job",
-        cost=NOUGHT,
+        cost=ZERO,
         unit_price=cents(lacking),
         amount=cents(lacking),
         basis=basis,
@@ -296,7 +296,7 @@ def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ..
 
 
 def _summed(
-    scope: Scope,
+    scope: FrozenScope,
     book: PriceBook,
     terms: Terms,
     lines: tuple[PricedLine, ...],
@@ -308,8 +308,8 @@ def _summed(
     overhead = cents(direct * terms.overhead)
     subtotal = amounts_of(lines)
     sold = [line.amount for line in lines if line.taxable]
-    tax = sales_tax(sold, terms.tax_rate, terms.tax_basis) if terms.tax_mode == "seller" else NOUGHT
-    hours = sum((task.hours for task in scope.tasks if task.code not in terms.left_out), NOUGHT)
+    tax = sales_tax(sold, terms.tax_rate, terms.tax_basis) if terms.tax_mode == "seller" else ZERO
+    hours = sum((task.hours for task in scope.tasks if task.code not in terms.left_out), ZERO)
     contribution = subtotal - direct
     per_day = cents(contribution * terms.crew_hours_per_day / hours) if hours else None
     return Priced(

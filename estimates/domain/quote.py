@@ -17,7 +17,7 @@ from estimates.domain.price_book import Priced, PricedLine
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import plain, stored
 from jobs.domain.formats import DocumentForm, Fields
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 
 QUOTE = DocumentForm(kind="quote", word="quote")
 
@@ -70,7 +70,7 @@ class QuoteCaution:
 
 def quote_content(
     *,
-    scope: Scope,
+    scope: FrozenScope,
     priced: Priced,
     company: Party,
     client: Party,
@@ -156,7 +156,7 @@ def _merged(lines: list[PricedLine]) -> list[dict[str, Any]]:
     return list(merged.values())
 
 
-def _work(scope: Scope) -> list[str]:
+def _work(scope: FrozenScope) -> list[str]:
     """Return what will be done, in working order, once each."""
     return list(dict.fromkeys(task.label for task in scope.tasks if task.hours))
 

@@ -16,11 +16,11 @@ from estimates.domain.review_values import (
     ReviewTerms,
     TaskRow,
 )
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.quantities import in_units
 from jobs.domain.scope.hours import to_hundredths
 from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 __all__ = [
@@ -39,12 +39,12 @@ __all__ = [
 
 def review(
     *,
-    quoted: Scope,
+    quoted: FrozenScope,
     quoted_priced: Priced,
     logs: Sequence[Logged],
     purchases: Sequence[Bought],
     terms: ReviewTerms,
-    agreed: Scope | None = None,
+    agreed: FrozenScope | None = None,
     agreed_priced: Priced | None = None,
     rates: Iterable[ProductionRate] = (),
 ) -> Review:
@@ -73,7 +73,7 @@ def review(
 
 
 def _task_rows(
-    quoted: Scope, agreed: Scope, logs: Sequence[Logged], terms: ReviewTerms
+    quoted: FrozenScope, agreed: FrozenScope, logs: Sequence[Logged], terms: ReviewTerms
 ) -> tuple[TaskRow, ...]:
     estimated = {(task.code, task.zone): task for task in quoted.tasks}
     settled = {(task.code, task.zone): task for task in agreed.tasks}
@@ -90,10 +90,10 @@ def _task_rows(
                 code=code,
                 label=task.label if task else _label(code),
                 zone=zone,
-                estimated=first.hours if first else NOUGHT,
-                agreed=now.hours if now else NOUGHT,
-                logged=logged.get(key, NOUGHT),
-                cost=cents(logged.get(key, NOUGHT) * terms.burdened_rate),
+                estimated=first.hours if first else ZERO,
+                agreed=now.hours if now else ZERO,
+                logged=logged.get(key, ZERO),
+                cost=cents(logged.get(key, ZERO) * terms.burdened_rate),
             )
         )
     return tuple(row for row in rows if row.estimated or row.agreed or row.logged)
@@ -121,12 +121,12 @@ def _material_rows(
                 code=code,
                 label=named[0] if named else receipts[0].label,
                 unit=unit,
-                estimated=first[2] if first else NOUGHT,
-                agreed=now[2] if now else NOUGHT,
-                bought=sum((each.quantity for each in receipts), NOUGHT) if same_unit else None,
-                estimated_cost=first[3] if first else NOUGHT,
-                agreed_cost=now[3] if now else NOUGHT,
-                paid=sum((each.paid for each in receipts), NOUGHT),
+                estimated=first[2] if first else ZERO,
+                agreed=now[2] if now else ZERO,
+                bought=sum((each.quantity for each in receipts), ZERO) if same_unit else None,
+                estimated_cost=first[3] if first else ZERO,
+                agreed_cost=now[3] if now else ZERO,
+                paid=sum((each.paid for each in receipts), ZERO),
             )
         )
     return tuple(rows)
@@ -135,10 +135,10 @@ def _material_rows(
 def _by_code(priced: Priced) -> dict[str, tuple[str, str, Decimal, Decimal]]:
     """Label, unit, amount and cost with its tax of each material of a priced scope."""
     lines = [line for line in priced.lines if line.kind == "material"]
-    taxed = spread(priced.use_tax, [line.cost if line.taxable else NOUGHT for line in lines])
+    taxed = spread(priced.use_tax, [line.cost if line.taxable else ZERO for line in lines])
     by_code: dict[str, tuple[str, str, Decimal, Decimal]] = {}
     for line, tax in zip(lines, taxed, strict=True):
-        _, _, amount, cost = by_code.get(line.code, ("", "", NOUGHT, NOUGHT))
+        _, _, amount, cost = by_code.get(line.code, ("", "", ZERO, ZERO))
         by_code[line.code] = _summed(line, amount, cost + tax)
     return by_code
 
@@ -171,17 +171,17 @@ def _real_money(
 ) -> Money:
     """What came of it. What an allowance really cost stands in the log and among the purchases."""
     price = before.price + terms.price_changes
-    labor = sum((row.cost for row in tasks), NOUGHT)
-    material = sum((row.paid for row in materials), NOUGHT)
+    labor = sum((row.cost for row in tasks), ZERO)
+    material = sum((row.paid for row in materials), ZERO)
     overhead = cents((labor + material) * terms.overhead)
-    hours = sum((row.logged for row in tasks), NOUGHT)
+    hours = sum((row.logged for row in tasks), ZERO)
     contribution = price - labor - material
     per_day = cents(contribution * terms.crew_hours_per_day / hours) if hours else None
     return Money(
         price=price,
         material=material,
         labor=labor,
-        allowances=NOUGHT,
+        allowances=ZERO,
         overhead=overhead,
         profit=contribution - overhead,
         margin=margin_of(price, labor + material + overhead),
@@ -222,7 +222,7 @@ def _reasons(
     if terms.planned_days and days != terms.planned_days:
         text = f"{days} days worked, {terms.planned_days} planned"
         reasons.append(Reason(code="days", text=text, amount=None))
-    return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or NOUGHT)))
+    return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or ZERO)))
 
 
 def _hours_reasons(tasks: Sequence[TaskRow], terms: ReviewTerms) -> list[Reason]:
@@ -266,7 +266,7 @@ def _spoiled_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason]
 
 
 def _callback_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason]:
-    hours = sum((entry.hours for entry in logs if entry.callback), NOUGHT)
+    hours = sum((entry.hours for entry in logs if entry.callback), ZERO)
     if not hours:
         return []
     amount = cents(-hours * terms.burdened_rate)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.price_book import require_day
-from jobs.domain.checks import NOUGHT, require_number, require_text
+from jobs.domain.checks import ZERO, require_number, require_text
 from jobs.domain.scope.rates import ProductionRate
 
 
@@ -58,9 +58,9 @@ class ReviewTerms:
 
     burdened_rate: Decimal
     crew_hours_per_day: Decimal
-    overhead: Decimal = NOUGHT
+    overhead: Decimal = ZERO
     planned_days: int = 0
-    price_changes: Decimal = NOUGHT
+    price_changes: Decimal = ZERO
     plank_cost: Decimal | None = None
     job: str = "this job"
 

@@ -24,9 +24,9 @@ from estimates.domain.options import (
 from estimates.domain.price_book import PriceBook, Priced, Terms
 from estimates.domain.pricing import price_scope
 from estimates.readers.prices import price_book, price_terms, terms_row
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.scope.inputs import BaseTreatment
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.scope.takeoff import JobTake
 from jobs.models import Job
 from jobs.readers.scope import PAD
@@ -56,15 +56,13 @@ class Choice:
     @property
     def worth_per_ft2_by_the_hour(self) -> Decimal:
         """Labor and material saved a square foot, every hour counted."""
-        return (
-            NOUGHT if self.saving is None else cents(self.saving.gain_by_the_hour / self.area_ft2)
-        )
+        return ZERO if self.saving is None else cents(self.saving.gain_by_the_hour / self.area_ft2)
 
     @property
     def worth_per_ft2_in_half_days(self) -> Decimal:
         """The same where only half days that fall away whole count."""
         if self.saving is None:
-            return NOUGHT
+            return ZERO
         return cents(self.saving.gain_in_half_days / self.area_ft2)
 
 
@@ -154,7 +152,7 @@ class _Compared:
             boards_differ=boards_differ,
         )
 
-    def _priced(self, otherwise: Otherwise) -> tuple[Scope, Priced]:
+    def _priced(self, otherwise: Otherwise) -> tuple[FrozenScope, Priced]:
         scope = work_out(self.job, otherwise=otherwise)
         return scope, price_scope(scope, self.book, self.terms)
 

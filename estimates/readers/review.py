@@ -14,10 +14,10 @@ from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
 from jobs.clock import day_of
-from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.learning import DoneJob
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, LogEntry, Product
 from jobs.readers.documents import broken
 from jobs.readers.scope import scope_value
@@ -28,7 +28,7 @@ class Reviewed:
     """A job's review with what it was made from: both scopes, whether anything came in yet."""
 
     review: Review
-    agreed: Scope
+    agreed: FrozenScope
     entries: tuple[LogEntry, ...]
     purchases: tuple[Purchase, ...]
 
@@ -82,7 +82,7 @@ def reviewed(job: Job) -> Reviewed | None:
 
 def review_terms(
     job: Job,
-    agreed: Scope,
+    agreed: FrozenScope,
     quoted: Priced,
     agreed_priced: Priced,
     orders: tuple[ChangeOrder, ...],
@@ -91,11 +91,11 @@ def review_terms(
     return ReviewTerms(
         burdened_rate=_rate_of(quoted) or terms_row(job.company).burdened_rate,
         crew_hours_per_day=Decimal(job.company.crew_day_hours),
-        overhead=share(quoted.overhead, quoted.direct_cost) or NOUGHT,
+        overhead=share(quoted.overhead, quoted.direct_cost) or ZERO,
         planned_days=int(
-            sum((entry.amount for entry in agreed.quantities if entry.code == "trips"), NOUGHT)
+            sum((entry.amount for entry in agreed.quantities if entry.code == "trips"), ZERO)
         ),
-        price_changes=sum((order.amount for order in orders), NOUGHT),
+        price_changes=sum((order.amount for order in orders), ZERO),
         plank_cost=_plank_cost(job.company, agreed, agreed_priced),
         job=f"job {job.number}",
     )
@@ -183,10 +183,10 @@ def _priced_in(order: ChangeOrder) -> Priced:
 def _rate_of(priced: Priced) -> Decimal:
     """Return the burdened rate that the labor of a priced scope was reckoned with; 0 for none."""
     rates = (line.unit_cost for line in priced.lines if line.kind == "labour")
-    return max(rates, default=NOUGHT)
+    return max(rates, default=ZERO)
 
 
-def _plank_cost(company: Company, scope: Scope, priced: Priced) -> Decimal | None:
+def _plank_cost(company: Company, scope: FrozenScope, priced: Priced) -> Decimal | None:
     """Return what a plank cost, where the job has one product and its carton has a price."""
     cartons = {(line.item, line.unit_cost) for line in priced.lines if line.code == "cartons"}
     names = {zone.product for zone in scope.zones}

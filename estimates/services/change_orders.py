@@ -13,11 +13,11 @@ from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.services.quotes import freeze_estimate
-from jobs.domain.checks import NOUGHT, BadValueError
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.scope.scope import ScopeChange, digest, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
-from jobs.services.records import audit, freeze, next_number, write_once
+from jobs.services.records import audit_job, freeze, next_number, writes_once
 from jobs.services.scope import changes_since_agreed, work_out
 
 
@@ -57,7 +57,7 @@ def agreed_price(job: Job) -> Decimal | None:
     accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
     if accepted is None:
         return None
-    orders = sum((order.amount for order in job.change_orders.all()), NOUGHT)
+    orders = sum((order.amount for order in job.change_orders.all()), ZERO)
     return priced_of(accepted.quote.estimate).subtotal + orders
 
 
@@ -79,6 +79,7 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     )
 
 
+@writes_once(ChangeOrder, "agree change")
 def agree_change(
     *,
     job: Job,
@@ -94,34 +95,27 @@ def agree_change(
     Raises:
         BadValueError: nothing differs, it differs from what was ``seen``, or a price is missing.
     """
-
-    def write() -> ChangeOrder:
-        locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
-        pending = _still_pending(locked, seen, today)
-        estimate = freeze_estimate(job=locked, user=user, today=today)
-        number = next_number(locked.change_orders.all())
-        content = _content(locked, pending, estimate, number) | {
-            "amount": amount,
-            "agreed_by": agreed_by,
-            "agreed_on": today,
-        }
-        order = ChangeOrder.objects.create(
-            job=locked,
-            number=number,
-            scope=estimate.scope,
-            document=freeze(
-                company=locked.company, kind="change-order", content=content, user=user
-            ),
-            amount=amount,
-            agreed_by=agreed_by,
-        )
-        Job.objects.filter(pk=job.pk).update(agreed_scope=estimate.scope)
-        act = f"{order} over {amount}, agreed by {agreed_by}"
-        audit(user=user, company=locked.company, subject=f"job {job.pk}", act=act)
-        return order
-
-    rows = job.change_orders.all()
-    return write_once(company=job.company, key=key, action="agree change", rows=rows, write=write)
+    locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
+    pending = _still_pending(locked, seen, today)
+    estimate = freeze_estimate(job=locked, user=user, today=today)
+    number = next_number(locked.change_orders.all())
+    content = _content(locked, pending, estimate, number) | {
+        "amount": amount,
+        "agreed_by": agreed_by,
+        "agreed_on": today,
+    }
+    order = ChangeOrder.objects.create(
+        job=locked,
+        number=number,
+        scope=estimate.scope,
+        document=freeze(company=locked.company, kind="change-order", content=content, user=user),
+        amount=amount,
+        agreed_by=agreed_by,
+    )
+    Job.objects.filter(pk=job.pk).update(agreed_scope=estimate.scope)
+    act = f"{order} over {amount}, agreed by {agreed_by}"
+    audit_job(job=locked, user=user, act=act)
+    return order
 
 
 def _still_pending(job: Job, seen: str, today: date) -> PendingChange:

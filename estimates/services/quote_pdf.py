@@ -21,4 +21,4 @@ def quote_pdf(company: Company, content: dict[str, Any]) -> bytes:
         "title": f"Quote {content['number']}: {content['title']}",
         "system": company.units,
     }
-    return render_pdf(html=render_to_string("estimates/quote_print.html", context))
+    return render_pdf(html=render_to_string("estimates/quotes/print.html", context))

@@ -21,10 +21,10 @@ from estimates.services.change_orders import (
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -46,7 +46,9 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
     context = path_context(request, job, "Quote") | _change_context(job, pending) | {"form": form}
-    return render_page(request, "estimates/changes.html", context, status=form.status)
+    return render_page(
+        request, "estimates/change_orders/change_orders.html", context, status=form.status
+    )
 
 
 def _proposed(pending: PendingChange | None) -> dict[str, Any]:

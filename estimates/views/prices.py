@@ -12,8 +12,9 @@ from estimates.readers.prices import terms_row
 from estimates.services import quotes
 from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.clock import today_of
+from jobs.forms.base import sent
 from jobs.http import render_page
-from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+from jobs.views.edit_page import edit_page, initial_of, picked
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -31,7 +32,7 @@ def price_list(request: SignedInRequest) -> HttpResponse:
             newest.setdefault((row.code, row.item), row)
     later = [row for row in rows if row.effective_from > today]
     context = {"prices": list(newest.values()), "later": later, "terms": terms_row(company)}
-    return render_page(request, "estimates/prices.html", context)
+    return render_page(request, "estimates/prices/prices.html", context)
 
 
 @edits
@@ -62,18 +63,16 @@ def price_terms(request: SignedInRequest) -> HttpResponse:
     row = terms_row(company_of(request))
     initial = initial_of(row, quotes.TERMS_FIELDS)
     form = TermsForm(sent(request), initial=initial, version=row.version)
-
-    def write() -> object:
-        apply(row, picked(form, quotes.TERMS_FIELDS))
-        expected = form.cleaned_data["version"]
-        return quotes.change_terms(
-            terms=row, user=request.user, key=form.once_key, expected=expected
-        )
-
     return edit_page(
         request,
         form=form,
-        write=write,
+        write=lambda: quotes.change_terms(
+            terms=row,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, quotes.TERMS_FIELDS),
+        ),
         done="The price terms are changed. They count from the next estimate on.",
         to=lambda _: reverse("price-list"),
         context={"title": "Price terms", "button": "Save the terms", "back": "price-list"},

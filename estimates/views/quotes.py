@@ -17,12 +17,12 @@ from estimates.services import quotes as services
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -43,7 +43,7 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "estimate", made.pk)
     context = path_context(request, job, "Price") | _priced_today(job)
     context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
-    return render_page(request, "estimates/price.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/price.html", context, status=form.status)
 
 
 def _priced_today(job: Job) -> dict[str, Any]:
@@ -72,7 +72,7 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
         "quote": Quote.objects.filter(estimate=estimate).first(),
         "form": IssueForm(),
     }
-    return render_page(request, "estimates/estimate.html", context)
+    return render_page(request, "estimates/quotes/estimate.html", context)
 
 
 @require_POST
@@ -110,7 +110,7 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
     }
-    return render_page(request, "estimates/quotes.html", context)
+    return render_page(request, "estimates/quotes/quotes.html", context)
 
 
 @require_safe
@@ -173,4 +173,4 @@ def _quote_page(request: SignedInRequest, quote: Quote, form: RecordAcceptanceFo
         "currency": quote.job.company.currency,
         "form": form,
     }
-    return render_page(request, "estimates/quote.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

@@ -14,7 +14,7 @@ from estimates.domain.bridge import bridge_svg
 from estimates.readers.review import Reviewed, reviewed
 from estimates.services import review
 from jobs.access import SignedInRequest, signed_in
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.tasks import TASKS
 from jobs.http import go_to, render_page
@@ -31,7 +31,7 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
     margin_review = reviewed(job)
     if margin_review is not None:
         context |= _review_context(job, margin_review)
-    return render_page(request, "estimates/review.html", context)
+    return render_page(request, "estimates/review/review.html", context)
 
 
 @require_POST
@@ -70,11 +70,11 @@ def _review_context(job: Job, margin_review: Reviewed) -> dict[str, Any]:
     made, notes = margin_review.review, margin_review.notes
     money = job.company.currency
     return {
-        "found": margin_review,
+        "margin_review": margin_review,
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
         "hours_over": made.real.hours - margin_review.agreed.hours,
-        "material_agreed": sum((row.agreed_cost for row in made.materials), NOUGHT),
+        "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
         "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),

@@ -107,7 +107,7 @@ PRODUCTS: tuple[dict[str, Any], ...] = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Doorway:
+class DemoDoorway:
     """An opening: from a room's wall (counted from 1) to another room's, or to some floor."""
 
     wall: int
@@ -128,18 +128,18 @@ class Doorway:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Room:
+class DemoRoom:
     """A room as walked: length and turn, wall after wall."""
 
     name: str
     walls: tuple[tuple[str, str], ...]
     holes: tuple[dict[str, str], ...] = ()
-    doorways: tuple[Doorway, ...] = ()
+    doorways: tuple[DemoDoorway, ...] = ()
     values: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class DemoJob:
     """A job and how far it has come: rooms, planned, quoted."""
 
     title: str
@@ -149,12 +149,12 @@ class Job:
     stage: str
     product: int
     floor: str
-    rooms: tuple[Room, ...]
+    rooms: tuple[DemoRoom, ...]
     site: dict[str, Any]
     stairs: tuple[dict[str, Any], ...] = ()
 
 
-BAY_ROOM = Room(
+BAY_ROOM = DemoRoom(
     name="Living room",
     walls=(
         ("15' 6", "left"),
@@ -167,7 +167,7 @@ BAY_ROOM = Room(
         ("11'", "left"),
     ),
     doorways=(
-        Doorway(
+        DemoDoorway(
             wall=1,
             offset="8' 2",
             width="36",
@@ -182,11 +182,11 @@ BAY_ROOM = Room(
     values={"furniture": "full", "base": "reinstall"},
 )
 
-STUDY = Room(
+STUDY = DemoRoom(
     name="Study",
     walls=(("4380", "left"), ("3215", "left"), ("4380", "left"), ("3215", "left")),
     doorways=(
-        Doorway(
+        DemoDoorway(
             wall=2,
             offset="1120",
             width="820",
@@ -198,7 +198,7 @@ STUDY = Room(
     ),
     values={"furniture": "some", "base": "replace"},
 )
-LANDING = Room(
+LANDING = DemoRoom(
     name="Landing",
     walls=(
         ("1900", "left"),
@@ -211,7 +211,7 @@ LANDING = Room(
     values={"base": "replace"},
 )
 
-KITCHEN = Room(
+KITCHEN = DemoRoom(
     name="Kitchen",
     walls=(
         ("19' 4", "left"),
@@ -234,11 +234,11 @@ KITCHEN = Room(
     values={"moisture": "damp", "appliances": 2, "base": "reinstall", "shoe": True},
 )
 
-BEDROOM = Room(
+BEDROOM = DemoRoom(
     name="Bedroom",
     walls=(("18' 8", "left"), ("15' 4 1/2", "left"), ("18' 8", "left"), ("15' 4 1/2", "left")),
     doorways=(
-        Doorway(
+        DemoDoorway(
             wall=2,
             offset="2' 6",
             width="32",
@@ -250,11 +250,11 @@ BEDROOM = Room(
     ),
     values={"furniture": "full"},
 )
-HALL = Room(
+HALL = DemoRoom(
     name="Hall",
     walls=(("46", "left"), ("21' 2", "left"), ("46", "left"), ("21' 2", "left")),
     doorways=(
-        Doorway(
+        DemoDoorway(
             wall=3,
             offset="5",
             width="30",
@@ -267,11 +267,11 @@ HALL = Room(
         ),
     ),
 )
-SUNROOM = Room(
+SUNROOM = DemoRoom(
     name="Sunroom",
     walls=(("13' 1 1/2", "left"), ("10' 7", "left"), ("13' 1 1/2", "left"), ("10' 7", "left")),
     doorways=(
-        Doorway(
+        DemoDoorway(
             wall=1,
             offset="4' 3",
             width="60",
@@ -298,8 +298,8 @@ STAIR: dict[str, Any] = {
     "above_raised_mm": Decimal("13.175"),
 }
 
-JOBS: tuple[Job, ...] = (
-    Job(
+JOBS: tuple[DemoJob, ...] = (
+    DemoJob(
         title="Living room with a bay",
         client={"name": "Ines Okafor", "phone": "555-0142", "email": "ines@example.com"},
         address="4 Cooper Lane\nHarrow Glen, PA 19000",
@@ -317,7 +317,7 @@ JOBS: tuple[Job, ...] = (
             "access": "Parking in the drive. Saw on the porch. One dog, kept upstairs.",
         },
     ),
-    Job(
+    DemoJob(
         title="Study and landing",
         client={"name": "Jonas Weller", "phone": "555-0143", "email": "jonas@example.com"},
         address="77 Quarry Street, second floor\nHarrow Glen, PA 19000",
@@ -337,7 +337,7 @@ JOBS: tuple[Job, ...] = (
             "access": "Street parking until 4. Buzzer 2.",
         },
     ),
-    Job(
+    DemoJob(
         title="Kitchen, ell with a column",
         client={"name": "Priya Raman", "phone": "555-0144", "email": "priya@example.com"},
         address="Lot 9, Fallow Road\nHarrow Glen, PA 19000",
@@ -348,7 +348,7 @@ JOBS: tuple[Job, ...] = (
         rooms=(KITCHEN,),
         site={"existing_floor": "unknown", "subfloor": "slab"},
     ),
-    Job(
+    DemoJob(
         title="Bedroom and hall",
         client={"name": "Dara Voss", "phone": "555-0145", "email": "dara@example.com"},
         address="230 Locust Bend\nHarrow Glen, PA 19000",
@@ -367,7 +367,7 @@ JOBS: tuple[Job, ...] = (
             "access": "Key under the third pot. Two cats, kept in the kitchen.",
         },
     ),
-    Job(
+    DemoJob(
         title="Sunroom",
         client={"name": "Emil Sato", "phone": "555-0146", "email": "emil@example.com"},
         address="12 Orchard Rise\nHarrow Glen, PA 19000",

@@ -100,7 +100,7 @@ def _price(
 
 
 def _job(
-    company: Company, owner: User, told: story.Job, catalogue: list[Product], today: date
+    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], today: date
 ) -> Job:
     client = Client.objects.create(company=company, **told.client)
     values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
@@ -126,7 +126,7 @@ def _job(
     return job
 
 
-def _room(job: Job, owner: User, told: story.Room) -> Room:
+def _room(job: Job, owner: User, told: story.DemoRoom) -> Room:
     walls = [walked_wall(length, turn) for length, turn in told.walls]
     measured = {"walls": walls, "holes": list(told.holes)}
     return add_room(
@@ -149,7 +149,7 @@ def walked_wall(length: str, turn: str) -> dict[str, str]:
     return {"length": length, "turn": turn, "angle": f"{min(inside, 360 - inside):g}"}
 
 
-def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.Doorway) -> Doorway:
+def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDoorway) -> Doorway:
     unit = _unit(room.job.units)
     plain = asdict(told)
     values: dict[str, Any] = {

@@ -7,7 +7,7 @@ and what would be accepted.
 from collections.abc import Collection
 from decimal import Decimal
 
-NOUGHT = Decimal(0)
+ZERO = Decimal(0)
 ONE = Decimal(1)
 
 

@@ -64,7 +64,7 @@ _EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust sw
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Floor:
+class PacketFloor:
     """One floor of the packet: its plan as asked and as made, and the product's words.
 
     ``card``: what the product's own sheet says of joining, each sentence with its source.
@@ -146,7 +146,7 @@ def caution_content(
     ]
 
 
-def floor_content(floor: Floor, place: int) -> dict[str, Any]:
+def floor_content(floor: PacketFloor, place: int) -> dict[str, Any]:
     """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
     plan, request = floor.plan, floor.request
     title = f"{floor.name}: rows and joints"
@@ -238,8 +238,8 @@ def _row_lines(request: PlanRequest, plan: Plan) -> list[str]:
     ys = [y for _, y in to_frame(request.zone.outline, plan.direction_deg)]
     edges: dict[int, float] = {}
     for piece in plan.pieces:
-        own = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
-        far = max(own) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(own)
+        reached = [y for _, y in to_frame(piece.outline, plan.direction_deg)]
+        far = max(reached) - min(ys) if request.lay.start is Side.LOW else max(ys) - min(reached)
         edges[piece.row] = max(far, edges.get(piece.row, 0.0))
     return [length_words(edges[row], plan.unit, on_tape=True) for row in sorted(edges)]
 
@@ -270,11 +270,11 @@ def day_content(day: PacketDay) -> dict[str, Any]:
 
 def checks_for(tasks: Sequence[DayTask]) -> list[str]:
     """Return what is checked on a day of these tasks, once each, the evening's last."""
-    found: list[str] = []
+    checks: list[str] = []
     for task in tasks:
-        found += [_FIRST_ROWS] if task.begins else []
-        found += _CHECKS.get(task.code, ())
-    return list(dict.fromkeys([*found, *_EVENING]))
+        checks += [_FIRST_ROWS] if task.begins else []
+        checks += _CHECKS.get(task.code, ())
+    return list(dict.fromkeys([*checks, *_EVENING]))
 
 
 def packet_content(
@@ -286,7 +286,7 @@ def packet_content(
     scope: Mapping[str, Any],
     cautions: list[dict[str, Any]],
     loads: list[dict[str, Any]],
-    floors: Sequence[Floor],
+    floors: Sequence[PacketFloor],
     days: Sequence[PacketDay],
     edges: Mapping[str, Any],
 ) -> dict[str, Any]:

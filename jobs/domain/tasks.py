@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number, require_text
+from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number, require_text
 from jobs.domain.documents import stored
 
 
@@ -142,10 +142,10 @@ class Task:
     basis: str
     zone: str = ""
     after: tuple[str, ...] = ()
-    wait_hours_after: Decimal = NOUGHT
+    wait_hours_after: Decimal = ZERO
     rows: tuple[int, int] | None = None
     helper: bool = False
-    per_day: Decimal = NOUGHT
+    per_day: Decimal = ZERO
     hold_points: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -195,10 +195,10 @@ def comes_after(task: Task, others: Sequence[Task]) -> tuple[str, ...]:
 
 
 def _kinds_before(code: str, present: set[str]) -> set[str]:
-    found: set[str] = set()
+    kinds: set[str] = set()
     for kind in TASKS[code].after:
-        found |= {kind} if kind in present else _kinds_before(kind, present)
-    return found
+        kinds |= {kind} if kind in present else _kinds_before(kind, present)
+    return kinds
 
 
 OTHER = "other"

@@ -5,7 +5,7 @@
         saved = form.carry_out(lambda: measure.save_room(..., key=form.once_key))
         if saved is not None:
             return go_to(request, "room-list", job.pk)
-    return render_page(request, "jobs/room.html", {"form": form}, status=form.status)
+    return render_page(request, "jobs/rooms/room.html", {"form": form}, status=form.status)
 
 `carry_out` runs the service and turns its refusal into errors beside the fields, so what was typed
 stays; `status` is 200 for a fresh form, 422 for a refused one, 409 for one overtaken by another
@@ -41,7 +41,7 @@ T = TypeVar("T")
 _LEAST_MM = Decimal(3)
 LONGEST_WALL_MM = Decimal("100000")
 _MINUS = ("-", "\u2212")
-_NOUGHT = re.compile(r"\s*0+(?:\.0*)?\s*(?:'|\"|[a-z]{0,6})\s*", re.IGNORECASE)
+_ZERO_TYPED = re.compile(r"\s*0+(?:\.0*)?\s*(?:'|\"|[a-z]{0,6})\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +116,7 @@ class LengthField(forms.CharField):
     def _millimeters(self, text: str) -> Decimal:
         """Return what a text means, zero and less than zero included."""
         sign, size = (-1, text[1:]) if text[:1] in _MINUS else (1, text)
-        if _NOUGHT.fullmatch(size):
+        if _ZERO_TYPED.fullmatch(size):
             return Decimal(0)
         bare = units.Unit("mm" if self.system == UnitSystem.METRIC else "in")
         try:
@@ -253,8 +253,8 @@ class OnceForm(PlainForm):
     def once_key(self) -> str:
         """The key of this very content: changed and sent again, the form is another write."""
         sent = self.data if isinstance(self.data, QueryDict) else MultiValueDict()
-        told = sorted((name, sent.getlist(name)) for name in sent if name not in _UNTOLD)
-        return hashlib.sha256(repr(told).encode()).hexdigest()
+        content = sorted((name, sent.getlist(name)) for name in sent if name not in _UNTOLD)
+        return hashlib.sha256(repr(content).encode()).hexdigest()
 
 
 class VersionedForm(OnceForm):

@@ -34,14 +34,14 @@ class VariantsField(forms.CharField):
         """Return counts by name. Raises ValidationError naming what can't be read."""
         counts: dict[str, int] = {}
         for part in filter(str.strip, re.split(r"[,;\n]", super().clean(value))):
-            found = _VARIANT.fullmatch(part.strip())
-            name = found["name"].rstrip(":= ") if found else ""
-            if found is None or not name or not int(found["count"]):
+            match = _VARIANT.fullmatch(part.strip())
+            name = match["name"].rstrip(":= ") if match else ""
+            if match is None or not name or not int(match["count"]):
                 message = f"“{part.strip()}” can't be used; accepted: a name and a number, such as"
                 raise forms.ValidationError(f"{message} A 4, B 3, C 3.")
             if name in counts:
                 raise forms.ValidationError(f"“{name}” stands twice; accepted: each name once.")
-            counts[name] = int(found["count"])
+            counts[name] = int(match["count"])
         return counts
 
 
@@ -132,8 +132,8 @@ class BoardForm(VersionedForm):
         widths = [(name, mm) for name, mm in self._widths() if mm is not None]
         for place, (name, mm) in enumerate(widths):
             if mm in [other for _, other in widths[:place]]:
-                told = length_words(mm, self.units)
-                self.add_error(name, f"{told} stands twice; accepted: each width once.")
+                width_words = length_words(mm, self.units)
+                self.add_error(name, f"{width_words} stands twice; accepted: each width once.")
         self._refuse_variants(data)
         return data
 
@@ -153,8 +153,8 @@ class BoardForm(VersionedForm):
 
     def _widths(self) -> list[tuple[str, Decimal | None]]:
         names = ["width", *(f"width_{number}" for number in FURTHER)]
-        found = [(name, self.cleaned_data.get(name)) for name in names]
-        return [(name, value.mm if value else None) for name, value in found]
+        values = [(name, self.cleaned_data.get(name)) for name in names]
+        return [(name, value.mm if value else None) for name, value in values]
 
     def _more(self) -> list[tuple[Decimal, int]]:
         data = self.cleaned_data
@@ -167,8 +167,8 @@ class BoardForm(VersionedForm):
         given = [name for name in names if self.cleaned_data.get(name)]
         if len(given) == 1 and not any(name in self.errors for name in names):
             missing = names[1] if given[0] == names[0] else names[0]
-            told = "Nothing was typed; accepted: a width and its number of boards together."
-            self.add_error(missing, told)
+            message = "Nothing was typed; accepted: a width and its number of boards together."
+            self.add_error(missing, message)
         width, length = self.cleaned_data.get(names[0]), self.cleaned_data.get("length")
         if width and length and width.mm > length.mm:
             self.keep_below(names[0], "length", "The board is wider than long", strict=False)
@@ -179,11 +179,11 @@ class BoardForm(VersionedForm):
         if not counts or not per:
             return
         more = list(self._more())
-        told, carton = sum(counts.values()), per + sum(count for _, count in more)
+        printed, carton = sum(counts.values()), per + sum(count for _, count in more)
         if more:
             message = f"“{self['variants'].value()}” with boards of {len(more) + 1} widths"
             accepted = "prints or shades of boards of one width; leave one of the two empty."
             self.add_error("variants", f"{message}; accepted: {accepted}")
-        elif told != carton:
-            message = f"“{self['variants'].value()}” makes {told} boards; accepted: counts that"
+        elif printed != carton:
+            message = f"“{self['variants'].value()}” makes {printed} boards; accepted: counts that"
             self.add_error("variants", f"{message} make up one carton, {carton} boards.")

@@ -10,7 +10,7 @@ from typing import Any
 from django import forms
 from django.forms.boundfield import BoundField
 
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import OTHER, Task
 from jobs.forms.base import NumberField, OnceForm, WholeField
 from jobs.models import SpoilReason, User, WorkDay
@@ -63,7 +63,7 @@ class LogForm(OnceForm):
     )
 
     def __init__(
-        self, *args: Any, day: WorkDay, scope_of_day: Scope, user: User, **kwargs: Any
+        self, *args: Any, day: WorkDay, scope_of_day: FrozenScope, user: User, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
         self.day, self.scope_value = day, scope_of_day
@@ -195,7 +195,7 @@ def _hours(task: Task) -> NumberField:
     return NumberField(label=label, least=Decimal(0), most=Decimal(DAY_HOURS), required=False)
 
 
-def _names(scope: Scope) -> dict[str, str]:
+def _names(scope: FrozenScope) -> dict[str, str]:
     """Return the part of a field's name that stands for each task: its code, its floor's place."""
     places = {zone.name: place for place, zone in enumerate(scope.zones, start=1)}
     return {task.key: f"{task.code}-{places.get(task.zone, 0)}" for task in scope.tasks}

@@ -65,8 +65,8 @@ class PersonForm(OnceForm):
         """Refuse an address that somebody signs in with already."""
         email = str(self.cleaned_data["email"]).lower()
         sent_before = written_before(company=self.company, key=self.once_key)
-        own = self.person.pk if self.person else sent_before or 0
-        if User.objects.filter(email__iexact=email).exclude(pk=own).exists():
+        kept_pk = self.person.pk if self.person else sent_before or 0
+        if User.objects.filter(email__iexact=email).exclude(pk=kept_pk).exists():
             message = f"Somebody signs in with {email} already; accepted: another address."
             raise ValidationError(message)
         return email
@@ -112,8 +112,8 @@ class CrewForm(VersionedForm):
         """Refuse a name that another crew has."""
         name: str = self.cleaned_data["name"]
         sent_before = written_before(company=self.company, key=self.once_key)
-        own = self.crew.pk if self.crew else sent_before or 0
-        if self.company.crews.filter(name=name).exclude(pk=own).exists():
+        kept_pk = self.crew.pk if self.crew else sent_before or 0
+        if self.company.crews.filter(name=name).exclude(pk=kept_pk).exists():
             message = f"Another crew is called {name}; accepted: a name of its own."
             raise ValidationError(message)
         return name

@@ -180,13 +180,13 @@ class ProductForm(BoardForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for rule in RULES:
-            told = forms.ChoiceField(label="Comes from", choices=CHOICES, required=False)
-            self.fields[f"from_{rule}"] = told
+            source = forms.ChoiceField(label="Comes from", choices=CHOICES, required=False)
+            self.fields[f"from_{rule}"] = source
 
     def ruled(self, *names: str) -> list[Any]:
         """Return the fields of these rules, each with the field that says where it comes from."""
-        own = {rule: rule.removesuffix("_mm") for rule in RULES}
-        return [(self[own[rule]], self[f"from_{rule}"]) for rule in names]
+        fields = {rule: rule.removesuffix("_mm") for rule in RULES}
+        return [(self[fields[rule]], self[f"from_{rule}"]) for rule in names]
 
     @property
     def groups(self) -> dict[str, list[Any]]:
@@ -228,7 +228,7 @@ class ProductForm(BoardForm):
         values |= {f"{name}_mm": data[name].mm if data[name] else None for name in RULE_LENGTHS}
         values["tongue"] = data["tongue"] or "high"
         values["first_end"] = data["first_end"] or "left"
-        sources = {rule: told for rule in RULES if (told := data[f"from_{rule}"])}
+        sources = {rule: source for rule in RULES if (source := data[f"from_{rule}"])}
         if data["other_standard"]:
             sources[OTHER] = data["other_standard"]
         return values | {"rule_sources": sources}
@@ -240,26 +240,26 @@ class ProductForm(BoardForm):
         narrowest, row = self.narrowest_mm(), data.get("min_row")
         if row and narrowest and row.mm >= narrowest:
             limit = length_words(narrowest, self.units)
-            told = f"A row this wide is the whole board: “{row.text}”"
-            self.add_error("min_row", f"{told}; accepted: less than {limit}.")
+            fault = f"A row this wide is the whole board: “{row.text}”"
+            self.add_error("min_row", f"{fault}; accepted: less than {limit}.")
         length, offset = data.get("length"), data.get("min_offset")
         parts = PARTS.get(StaggerRule(data.get("stagger") or StaggerRule.FREE), 2)
         if length and offset and offset.mm > length.mm / parts:
             most = length_words(length.mm / parts, self.units)
-            told = f"“{offset.text}” leaves no place for the joints of this board"
-            self.add_error("min_offset", f"{told}; accepted: up to {most}.")
+            fault = f"“{offset.text}” leaves no place for the joints of this board"
+            self.add_error("min_offset", f"{fault}; accepted: up to {most}.")
         self._refuse_sources(data)
         return data
 
     def _refuse_sources(self, data: dict[str, Any]) -> None:
         """Refuse pads said twice over, and a rule from a standard that is not named."""
         if data.get("attached_pad") and data.get("separate_pad") == Allowed.YES:
-            told = "Allowed, under a board with its pad attached"
-            self.add_error("separate_pad", f"{told}; accepted: not allowed, or not said.")
+            fault = "Allowed, under a board with its pad attached"
+            self.add_error("separate_pad", f"{fault}; accepted: not allowed, or not said.")
         others = [rule for rule in RULES if data.get(f"from_{rule}") == OTHER]
         if others and not data.get("other_standard"):
-            told = f"{RULES[others[0]]} comes from another standard, which is not named"
-            self.add_error("other_standard", f"{told}; accepted: its name and year.")
+            fault = f"{RULES[others[0]]} comes from another standard, which is not named"
+            self.add_error("other_standard", f"{fault}; accepted: its name and year.")
 
 
 def sheet_units(data: Mapping[str, Any] | None, otherwise: str) -> str:

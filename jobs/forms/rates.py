@@ -42,8 +42,8 @@ class RateForm(VersionedForm):
     def values(self) -> dict[str, Any]:
         """The cleaned values under the names of the rate's fields."""
         task, _, driver = self.cleaned_data["work"].partition(":")
-        told = {name: self.cleaned_data[name] for name in ("item", "hours", "per", "source")}
-        return {"task": task, "driver": driver, **told}
+        figures = {name: self.cleaned_data[name] for name in ("item", "hours", "per", "source")}
+        return {"task": task, "driver": driver, **figures}
 
 
 def initial_rate(rate: ProductionRate) -> dict[str, Any]:

@@ -45,7 +45,7 @@ class DepthForm(PlainForm):
         return data
 
     @property
-    def told(self) -> dict[str, str] | None:
+    def typed(self) -> dict[str, str] | None:
         """What the row says, as typed; None for an empty one."""
         data = {name: self.cleaned_data.get(name, "") for name in ("x", "y", "depth")}
         return data if all(data.values()) else None
@@ -81,19 +81,19 @@ class DepthSheet:
         return 409 if self.form.overtaken else max(f.status for f in (self.form, *self.rows))
 
     @property
-    def told(self) -> list[dict[str, str]]:
+    def typed(self) -> list[dict[str, str]]:
         """The readings as typed."""
-        return [form.told for form in self.rows if form.told]
+        return [form.typed for form in self.rows if form.typed]
 
     def is_valid(self) -> bool:
         """Tell whether every reading can be used; a fault becomes an error at its row."""
         valid = self.form.is_valid()
         if not all(form.is_valid() for form in self.rows):
             return False
-        filled = [form for form in self.rows if form.told]
+        filled = [form for form in self.rows if form.typed]
         ring = tuple((float(x), float(y)) for x, y in self.room.outline)
         try:
-            self.depths = read_depths(self.told, ring, unit=self.room.job.unit)
+            self.depths = read_depths(self.typed, ring, unit=self.room.job.unit)
         except SurveyError as fault:
             filled[fault.row].add_error(fault.field, fault.sentence)
             return False

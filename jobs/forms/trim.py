@@ -45,8 +45,8 @@ class TrimRunForm(VersionedForm):
         profile = str(self.cleaned_data["profile"]).strip()
         if swells(profile, self.run.room):
             wet = self.run.room.get_moisture_display().lower()
-            told = f"“{profile}” swells: {self.run.room} is {wet}; accepted: no wood."
-            raise ValidationError(told)
+            message = f"“{profile}” swells: {self.run.room} is {wet}; accepted: no wood."
+            raise ValidationError(message)
         return profile
 
     @property
@@ -71,11 +71,11 @@ class TrimStockForm(VersionedForm):
         """Return the lengths in mm, each once, the shortest first. Raises ValidationError."""
         field = LengthField(system=self.units, least_mm=LEAST_STOCK_MM, most_mm=MOST_STOCK_MM)
         texts = [text.strip() for text in str(self.cleaned_data["stock"]).split(",")]
-        found = {field.clean(text).mm for text in texts if text}
-        if len(found) > MOST_STOCKS:
-            told = f"{len(found)} lengths were typed; accepted: up to {MOST_STOCKS}."
-            raise ValidationError(told)
-        return sorted(found)
+        lengths = {field.clean(text).mm for text in texts if text}
+        if len(lengths) > MOST_STOCKS:
+            message = f"{len(lengths)} lengths were typed; accepted: up to {MOST_STOCKS}."
+            raise ValidationError(message)
+        return sorted(lengths)
 
 
 def stock_typed(job: Any) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.tasks import OTHER, TASKS, task_key
 from jobs.models import FloorPlan, LogEntry, Scope, User, WorkDay
 from jobs.readers.days import rows_told
@@ -99,9 +99,9 @@ def hours_by_task(scope: Scope, days: Iterable[WorkDay]) -> list[TaskHours]:
     rows = []
     for task in scope_value(scope).tasks:
         name = f"{task.label} ({task.zone})" if task.zone else task.label
-        rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, NOUGHT)))
+        rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, ZERO)))
     rows += [
-        TaskHours(name=names[key], planned=NOUGHT, logged=hours) for key, hours in logged.items()
+        TaskHours(name=names[key], planned=ZERO, logged=hours) for key, hours in logged.items()
     ]
     return [row for row in rows if row.planned or row.logged]
 

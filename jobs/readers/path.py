@@ -29,7 +29,7 @@ class Finding:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Step:
+class PathStep:
     """One step as the page shows it."""
 
     name: str
@@ -62,7 +62,7 @@ def register(
 
 def path_context(request: SignedInRequest, job: Job, here: str) -> dict[str, Any]:
     """Return ``job``, ``steps`` and ``next_sentence`` for a page that stands at step ``here``."""
-    steps: list[Step] = []
+    steps: list[PathStep] = []
     sentence = ""
     for name in NAMES:
         kind = _KINDS.get(name)
@@ -74,7 +74,7 @@ def path_context(request: SignedInRequest, job: Job, here: str) -> dict[str, Any
         if not found.done and not past:
             sentence = found.todo
         url = reverse(kind.url_name, args=[job.pk])
-        steps.append(Step(name=name, url=url, state=state, note=found.note))
+        steps.append(PathStep(name=name, url=url, state=state, note=found.note))
     return {"job": job, "steps": steps, "next_sentence": sentence}
 
 

@@ -16,11 +16,12 @@ from shapely.geometry import Polygon
 from jobs.domain.floors.join import opening
 from jobs.domain.lengths import core_area_words, core_length_words, mm_in
 from jobs.domain.rooms.outline import Drawn
-from jobs.domain.rooms.sides import EDGE_KINDS, Side, names_of
+from jobs.domain.rooms.sides import EDGE_KINDS, OutlineSide, names_of
 from jobs.models import FloorZone, Room
 from jobs.readers.floors.floors import passages_of, place_of, placed_room
 from jobs.readers.openings.openings import openings_of
 from layout.values.outline import Hole, HoleKind, Point, Ring, edges_of, ring_area
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 FRAME = 400.0
 MARGIN = 20.0
@@ -37,7 +38,7 @@ class Shape:
 
     name: str
     ring: Ring
-    sides: tuple[Side, ...] = ()
+    sides: tuple[OutlineSide, ...] = ()
     holes: tuple[Hole, ...] = ()
     passages: tuple[Ring, ...] = ()
 
@@ -51,7 +52,7 @@ def drawn_of(room: Room) -> Drawn:
         for hole in room.holes
     )
     walked = sum(math.dist(a, b) for a, b in edges_of(ring))
-    sides = tuple(Side(wall=edge["wall"], kind=edge["kind"]) for edge in room.edges)
+    sides = tuple(OutlineSide(wall=edge["wall"], kind=edge["kind"]) for edge in room.edges)
     return Drawn(
         outline=ring,
         holes=holes,
@@ -134,7 +135,7 @@ class _Frame:
         xs, ys = zip(*points, strict=True)
         self.left, self.top = min(xs), max(ys)
         wide, high = max(xs) - self.left, self.top - min(ys)
-        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, 1e-6)
+        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, TOUCHING_TOLERANCE)
         self.width = wide * self.scale + 2 * MARGIN
         self.height = high * self.scale + 2 * MARGIN
 
@@ -205,7 +206,7 @@ def _cross(ring: Ring, frame: _Frame) -> Iterator[SafeString]:
 def _walls(shape: Shape, frame: _Frame, unit: str) -> Iterator[SafeString]:
     """Yield number and length of each wall, written inside the room; a ring at the first corner."""
     ring = shape.ring
-    sides = shape.sides or tuple(Side(wall=n) for n in range(len(ring)))
+    sides = shape.sides or tuple(OutlineSide(wall=n) for n in range(len(ring)))
     names = names_of(sides)
     x, y = frame.at(ring[0])
     yield format_html(
@@ -236,7 +237,7 @@ def _walls(shape: Shape, frame: _Frame, unit: str) -> Iterator[SafeString]:
         )
 
 
-def _label(name: str, side: Side, a: Point, b: Point, unit: str) -> str:
+def _label(name: str, side: OutlineSide, a: Point, b: Point, unit: str) -> str:
     """Return number and length of a wall, and what stands there where it is no plain wall."""
     told = core_length_words(math.dist(a, b), unit)
     numbered = f"{name}: {told}" if name else told

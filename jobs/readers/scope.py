@@ -7,14 +7,16 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any, cast
 
+from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
+from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
 from jobs.domain.scope.scope import (
     SCOPE,
+    FrozenScope,
     ScopeZone,
     scope_from,
 )
-from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.takeoff import (
     DoorwayTake,
     JobTake,
@@ -44,9 +46,6 @@ from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
 
-MM_PER_IN = Decimal("25.4")
-LB_PER_KG = Decimal("2.20462262185")
-IN2_PER_FT2 = Decimal(144)
 _CENT = Decimal("0.01")
 
 # Common roll sizes; common practice, no source. Butted pad, barrier lapped 8 in.
@@ -220,6 +219,6 @@ def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
     return area.quantize(_CENT), (Decimal(repr(around)) / scale).quantize(_CENT)
 
 
-def scope_value(scope: Scope) -> ScopeValue:
+def scope_value(scope: Scope) -> FrozenScope:
     """Return what a frozen scope says. Raises BrokenDocumentError where it can't be read."""
     return opened(scope.document, SCOPE, scope_from)

@@ -8,17 +8,18 @@ from typing import Any, cast
 from django.db.models import Sum
 from shapely.geometry import Polygon
 
+from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
+from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.site.cautions import (
     Caution,
     LevelChange,
     MoistureReading,
-    SiteFacts,
+    VisitFacts,
     cautions_for,
     holds_from,
 )
 from jobs.domain.site.moisture import METHODS, readings_of, standings
-from jobs.models import Doorway, Job
-from jobs.models import SiteFacts as SiteRow
+from jobs.models import Doorway, Job, SiteFacts
 from jobs.readers.openings.doorways import (
     doorways_of,
     inches_of,
@@ -30,8 +31,6 @@ from jobs.readers.openings.doorways import (
 )
 from jobs.readers.openings.stairs import flights_of
 
-MM_PER_IN = Decimal("25.4")
-LB_PER_KG = Decimal("2.20462262185")
 _CENT = Decimal("0.01")
 
 
@@ -50,14 +49,14 @@ def cleared_holds(job: Job) -> frozenset[str]:
     return frozenset(job.clearances.values_list("code", flat=True))
 
 
-def site_facts(job: Job) -> SiteFacts:
+def site_facts(job: Job) -> VisitFacts:
     """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
-    row = SiteRow.objects.filter(job=job).first() or SiteRow(job=job)
+    row = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
     toilets = job.rooms.aggregate(sum=Sum("toilets"))["sum"] or 0
     doorways, rooms = doorways_of(job), job.rooms.select_related("job", "zone__product")
     tight = (tight_door_of(doorway, row) for doorway in doorways)
     trapped = (trapped_of(room) for room in rooms)
-    return SiteFacts(
+    return VisitFacts(
         year_built=row.year_built,
         existing_floor=cast(Any, row.existing_floor),
         floor_year=row.floor_year,
@@ -93,7 +92,7 @@ def moisture_limits(job: Job) -> dict[str, Decimal]:
     return limits
 
 
-def moisture_sentence(job: Job, site: SiteRow) -> str:
+def moisture_sentence(job: Job, site: SiteFacts) -> str:
     """Return how the moisture readings of a job stand; empty where there is none."""
     stands = standings(
         readings_of(site.readings), limits=moisture_limits(job), slab_ft2=slab_ft2(job)
@@ -103,15 +102,15 @@ def moisture_sentence(job: Job, site: SiteRow) -> str:
 
 def slab_ft2(job: Job) -> Decimal:
     """Return the floor area of the job's rooms in square feet where they lie on a slab, else 0."""
-    row = SiteRow.objects.filter(job=job).first()
+    row = SiteFacts.objects.filter(job=job).first()
     if row is None or row.subfloor != "slab":
         return Decimal(0)
     scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
     area = sum(Polygon(room.outline).area for room in job.rooms.all() if room.outline)
-    return (Decimal(repr(area)) / scale / 144).quantize(_CENT)
+    return (Decimal(repr(area)) / scale / IN2_PER_FT2).quantize(_CENT)
 
 
-def _readings(row: SiteRow) -> tuple[MoistureReading, ...]:
+def _readings(row: SiteFacts) -> tuple[MoistureReading, ...]:
     limits = moisture_limits(row.job)
     return tuple(
         MoistureReading(

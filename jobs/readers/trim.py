@@ -8,15 +8,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, cast
 
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.scope.inputs import TrimTake
 from jobs.domain.scope.trim import stock_words
-from jobs.domain.trim.stock import STOCK_IN, STOCK_MM, Cuts, Stick, TrimLength, cut_trim
+from jobs.domain.trim.stock import STOCK_IN, STOCK_MM, BoughtStick, Cuts, TrimLength, cut_trim
 from jobs.models import BaseTreatment, Job, Moisture, Room, TrimKind, TrimRun
 from jobs.readers.openings.doorways import inches_of
 from jobs.readers.openings.openings import wall_name
 
-MM_PER_IN = Decimal("25.4")
 WOOD = frozenset({"wood", "mdf", "pine", "oak", "poplar", "fir", "maple", "fiberboard"})
 """Words of a profile that swells where it gets wet."""
 
@@ -87,7 +86,7 @@ def place_words(run: TrimRun) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CutList:
+class TrimCutList:
     """What is cut from sticks of one kind and material, in words for a page or the packet."""
 
     title: str
@@ -96,7 +95,7 @@ class CutList:
     proof: str
 
 
-def cut_lists(job: Job, rooms: Iterable[Room] | None = None) -> list[CutList]:
+def cut_lists(job: Job, rooms: Iterable[Room] | None = None) -> list[TrimCutList]:
     """Return the cut lists of a job's new trim, by kind and material.
 
     ``rooms``: of these rooms only; None: of all of them.
@@ -125,12 +124,12 @@ def _grouped(rooms: Iterable[Room]) -> dict[tuple[str, str], list[TrimLength]]:
     return groups
 
 
-def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> CutList:
+def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> TrimCutList:
     sticks = sorted(cuts.sticks, key=lambda stick: (-stick.stock_in, stick.left_in))
     bought = ", ".join(f"{count} of {stock_words(stock)}" for stock, count in cuts.count())
     least = length_words(cuts.least_in * MM_PER_IN, system)
     proof = "No other way buys less." if cuts.proven else f"At least {least} are needed."
-    return CutList(
+    return TrimCutList(
         title=f"{TrimKind(kind).label}, {material}",
         sticks=[_stick_words(number, one, system) for number, one in enumerate(sticks, start=1)],
         bought=bought,
@@ -138,7 +137,7 @@ def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> CutList:
     )
 
 
-def _stick_words(number: int, stick: Stick, system: str) -> dict[str, Any]:
+def _stick_words(number: int, stick: BoughtStick, system: str) -> dict[str, Any]:
     """Return a stick as a line: its length, the cuts in order, what is left."""
     return {
         "number": number,

@@ -14,14 +14,13 @@ from django.db.models import F
 from jobs.calendar import working_days
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import plain_decimal
-from jobs.domain.schedule.days import CrewDay, DayEntry, plan_days
-from jobs.domain.schedule.days import WorkDay as PlannedDay
+from jobs.domain.schedule.days import CrewDay, DayEntry, PlannedDay, plan_days
 from jobs.domain.schedule.remaining import Worked, what_is_left
-from jobs.domain.scope.scope import Scope as ScopeValue
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.readers.scope import scope_value
-from jobs.services.records import audit
+from jobs.services.records import audit_job
 
 _ASIDE = 10_000
 """Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
@@ -56,7 +55,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     planned = _planned(scope_value(scope), job, kept, wish, today)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return [*kept, *days]
 
 
@@ -84,7 +83,7 @@ def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
 
 
 def _planned(
-    scope: ScopeValue, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
+    scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
     left = what_is_left(scope.tasks, worked_on(kept))

@@ -10,13 +10,13 @@ from typing import Any, BinaryIO
 from django.db import transaction
 from django.db.models import Sum
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_choice, require_number
+from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
 from jobs.domain.tasks import OTHER
 from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
 from jobs.readers.days import open_holds_of, rows_told
 from jobs.readers.scope import scope_value
 from jobs.services.files import store_picture
-from jobs.services.records import audit, first_time
+from jobs.services.records import audit_job, first_time
 
 DAY_HOURS = 24
 _KEY_LENGTH = 56
@@ -28,7 +28,7 @@ class LogLine:
 
     task: str
     zone: str = ""
-    hours: Decimal = NOUGHT
+    hours: Decimal = ZERO
     rows: tuple[int, int] | None = None
     spoiled: int = 0
     reason: str = ""
@@ -88,18 +88,17 @@ def record_log(
     sent.result = f"day {day.pk}"
     sent.save(update_fields=["result"])
     act = f"Logged {sum(line.hours for line in told)} h of {who.name} on {day}"
-    audit(user=user, company=company, subject=f"job {day.job_id}", act=act)
+    audit_job(job=day.job, user=user, act=act)
     return entries
 
 
 @transaction.atomic
 def take_back(*, entry: LogEntry, user: User) -> None:
     """Remove a log entry that was a mistake; the audit line keeps what it said."""
-    job = entry.day.job
     act = f"Took back from {entry.day}: {entry.who.name}, {entry.task} {entry.hours} h"
     if entry.row_from is not None and entry.row_to is not None:
         act += f", {rows_told(entry.row_from, entry.row_to)}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=entry.day.job, user=user, act=act)
     entry.delete()
 
 
@@ -139,7 +138,7 @@ def _stored(day: WorkDay, photo: Photo | None) -> StoredFile | None:
 
 def _check(day: WorkDay, who: User, lines: Sequence[LogLine], note: str) -> None:
     _check_work(day, lines, note)
-    now = sum((line.hours for line in lines), NOUGHT)
+    now = sum((line.hours for line in lines), ZERO)
     before = hours_of(who, day)
     if before + now > DAY_HOURS:
         value = f"{hours_told(before + now)} ({hours_told(before)} logged before, "
@@ -157,7 +156,7 @@ def hours_of(who: User, day: WorkDay) -> Decimal:
     """Return the hours of a person already logged on the date of ``day``, on whatever job."""
     logged = LogEntry.objects.filter(who=who, day__date=day.date)
     total: Decimal | None = logged.aggregate(sum=Sum("hours"))["sum"]
-    return total or NOUGHT
+    return total or ZERO
 
 
 def _check_work(day: WorkDay, lines: Iterable[LogLine], note: str) -> None:

@@ -16,8 +16,8 @@ from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.packet import (
     DayTask,
-    Floor,
     PacketDay,
+    PacketFloor,
     caution_content,
     load_list,
     packet_content,
@@ -44,7 +44,7 @@ from jobs.readers.site import cautions_of
 from jobs.readers.stored_packet import stored_packet
 from jobs.readers.stored_plan import plan_of
 from jobs.services.files import store_file
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
 
 KIND = "print-packet"
@@ -143,7 +143,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     )
     packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
     act = f"Printed packet {packet.number}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return packet
 
 
@@ -158,7 +158,7 @@ def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
         "title": f"Job packet {content['number']}: {content['job']['title']}",
         "blank_lines": range(BLANK_LINES),
     }
-    return render_pdf(html=render_to_string("jobs/packet_print.html", context))
+    return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
 def gather(job: Job) -> dict[str, Any]:
@@ -192,7 +192,7 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
     }
 
 
-def _floor(job: Job, zone: ScopeZone) -> Floor:
+def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
     """Return a floor from the very plan that the scope was counted from."""
     plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
     told = plans.first()
@@ -208,7 +208,7 @@ def _floor(job: Job, zone: ScopeZone) -> Floor:
     stored = plan_of(request=asked, plan=told)
     plan = FloorPlan.objects.filter(document=told).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
-    return Floor(
+    return PacketFloor(
         name=zone.name,
         product=zone.product or (row.product.name if row else ""),
         lock=row.product.lock if row else "",

@@ -17,7 +17,7 @@ from jobs.domain.documents import canonical_json
 from jobs.models import Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, cancel, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
@@ -123,7 +123,7 @@ def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> Floo
         lower_bound=totals.lower_bound,
         proven=judged.plan.status == "proven",
     )
-    audit(user=user, company=company, subject=f"job {zone.job_id}", act=f"Planned {plan}")
+    audit_job(job=zone.job, user=user, act=f"Planned {plan}")
     return plan
 
 

@@ -19,7 +19,7 @@ from jobs.models import (
 )
 from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
-from jobs.services.records import audit, write_once
+from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_told
 from jobs.services.trim import derive_trim
 
@@ -31,6 +31,7 @@ ROOM_FIELDS = (
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
 
 
+@writes_once(Room, "add room")
 def add_room(
     *,
     job: Job,
@@ -41,20 +42,16 @@ def add_room(
     drawn: Drawn,
 ) -> Room:
     """Return the new room of ``job``, last in order."""
-
-    def write() -> Room:
-        last = job.rooms.aggregate(top=models.Max("order"))["top"]
-        room = Room(job=job, order=(last or 0) + 1, **values)
-        _put_drawing(room, measured, drawn)
-        room.save(force_insert=True)
-        derive_trim(job=job)
-        _note(room, user, "Measured")
-        return room
-
-    rows = job.rooms.all()
-    return write_once(company=job.company, key=key, action="add room", rows=rows, write=write)
+    last = job.rooms.aggregate(top=models.Max("order"))["top"]
+    room = Room(job=job, order=(last or 0) + 1, **values)
+    _put_drawing(room, measured, drawn)
+    room.save(force_insert=True)
+    derive_trim(job=job)
+    audit_job(job=job, user=user, act=f"Measured {room}")
+    return room
 
 
+@writes_once(Room, "change room")
 def change_room(
     *,
     room: Room,
@@ -78,26 +75,21 @@ def change_room(
     def told(now: Versioned) -> list[str]:
         return measured_changes(seen, now.measured, measured) if isinstance(now, Room) else []
 
-    def write() -> Room:
-        for name, value in values.items():
-            setattr(room, name, value)
-        _put_drawing(room, measured, drawn)
-        save_told(
-            room,
-            expected=expected,
-            names=ROOM_FIELDS,
-            system=job.units,
-            silent=_DRAWN_FIELDS,
-            more=told,
-        )
-        _move_openings(room, before, drawn)
-        refuse_lost(room)
-        derive_trim(job=job)
-        _note(room, user, "Changed")
-        return room
-
-    rows = job.rooms.all()
-    return write_once(company=job.company, key=key, action="change room", rows=rows, write=write)
+    put_values(room, values)
+    _put_drawing(room, measured, drawn)
+    save_told(
+        room,
+        expected=expected,
+        names=ROOM_FIELDS,
+        system=job.units,
+        silent=_DRAWN_FIELDS,
+        more=told,
+    )
+    _move_openings(room, before, drawn)
+    refuse_lost(room)
+    derive_trim(job=job)
+    audit_job(job=job, user=user, act=f"Changed {room}")
+    return room
 
 
 @transaction.atomic
@@ -107,7 +99,7 @@ def remove_room(*, room: Room, user: User) -> None:
     room.doorways_from_beyond.update(
         beyond=None, beyond_wall=None, beyond_offset_mm=None, beyond_floor=room.name
     )
-    _note(room, user, "Removed")
+    audit_job(job=job, user=user, act=f"Removed {room}")
     room.delete()
     derive_trim(job=job)
 
@@ -143,8 +135,3 @@ def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
                 f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
             }
             Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
-
-
-def _note(room: Room, user: User, act: str) -> None:
-    subject = f"job {room.job_id}"
-    audit(user=user, company=room.job.company, subject=subject, act=f"{act} {room}")

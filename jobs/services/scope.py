@@ -10,8 +10,8 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOGUE
 from jobs.domain.scope.hours import work_from
-from jobs.domain.scope.scope import Scope as ScopeValue
 from jobs.domain.scope.scope import (
+    FrozenScope,
     ScopeChange,
     make_scope,
     scope_changes,
@@ -24,7 +24,7 @@ from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
 from jobs.readers.site import holds_of
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -53,7 +53,7 @@ def _whole_plan(zone: FloorZone) -> FloorPlan | None:
     return next((plan for plan in plans if not is_of_the_rest(plan)), None)
 
 
-def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
+def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     """Return the scope of ``job`` as it stands now, unsaved.
 
     ``otherwise`` makes another job of what is counted: the same floor with other materials.
@@ -66,7 +66,7 @@ def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None)
     return _worked_out(job, otherwise)
 
 
-def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> ScopeValue:
+def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     plans = latest_plans(job)
     takes = job_take(job, plans)
     if otherwise is not None:
@@ -92,11 +92,11 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
         job=job, number=next_number(job.scopes.all()), document=document, hours=value.hours
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return scope
 
 
-def _says(scope: Scope, value: ScopeValue) -> bool:
+def _says(scope: Scope, value: FrozenScope) -> bool:
     """Whether a frozen scope says this; one that can't be read says nothing."""
     try:
         return scope_text(scope_value(scope)) == scope_text(value)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
-from jobs.domain.plans.piece import piece_told
+from jobs.domain.plans.piece import details_of
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import (
     buying_sentence,
@@ -44,9 +44,9 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     context |= _piece(asked, told, piece) | {"row": row_now(asked, told, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
-        return render_page(request, "jobs/plan.html", context, part=part)
+        return render_page(request, "jobs/plans/plan.html", context, part=part)
     context |= path_context(request, found.zone.job, "Floor") | _whole(found, stored)
-    return render_page(request, "jobs/plan.html", context)
+    return render_page(request, "jobs/plans/plan.html", context)
 
 
 @require_safe
@@ -63,7 +63,7 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
         "rack": rack_list(asked, told),
         "marks": marks_of(asked, told),
     }
-    return render_page(request, "jobs/plan_cuts.html", context)
+    return render_page(request, "jobs/plans/cuts.html", context)
 
 
 @require_safe
@@ -98,7 +98,7 @@ def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
         return {"piece": None}
     try:
         return {
-            "piece": piece_told(asked, told, name),
+            "piece": details_of(asked, told, name),
             "piece_svg": piece_picture(asked, told, name),
         }
     except KeyError:

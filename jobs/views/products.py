@@ -38,7 +38,7 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 def product_list(request: SignedInRequest) -> HttpResponse:
     """Every product with its board and carton."""
     lines = [_line(product) for product in company_of(request).products.all()]
-    return render_page(request, "jobs/products.html", {"lines": lines})
+    return render_page(request, "jobs/products/products.html", {"lines": lines})
 
 
 @edits
@@ -69,7 +69,7 @@ def product_add(request: SignedInRequest) -> HttpResponse:
             "product": None,
             "further_open": _further_refused(form),
         },
-        template="jobs/product.html",
+        template="jobs/products/product.html",
     )
 
 
@@ -105,7 +105,7 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             "product": product,
             "further_open": bool(product.more_boards) or _further_refused(form),
         },
-        template="jobs/product.html",
+        template="jobs/products/product.html",
     )
 
 

@@ -13,7 +13,6 @@ from jobs.access import SignedInRequest, office, writable_job_for, writable_room
 from jobs.domain.lengths import core_area_words, core_length_words, length_words
 from jobs.domain.rooms.outline import MeasureError, draw_room
 from jobs.domain.rooms.sides import names_of
-from jobs.forms.base import OnceForm
 from jobs.forms.rooms.rooms import RoomSheet
 from jobs.http import go_to, render_page
 from jobs.models import Job, Room, UnitSystem
@@ -22,10 +21,11 @@ from jobs.readers.openings.openings import openings_of
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
 from jobs.services import rooms as services
-from jobs.templatetags.look import form_errors
+from jobs.templatetags.look_forms import form_errors
+from jobs.views.edit_page import confirm_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/room.html"
+TEMPLATE = "jobs/rooms/room.html"
 _SAVED = "room-saved"  # in the session: the key of the form that was saved last
 _ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}
 _WALLS_HELP = {
@@ -51,7 +51,7 @@ def room_list(request: SignedInRequest, job: int) -> HttpResponse:
         "total": core_area_words(total, found.unit),
         "edges": edges_of_job(found),
     }
-    return render_page(request, "jobs/rooms.html", context)
+    return render_page(request, "jobs/rooms/rooms.html", context)
 
 
 @edits
@@ -107,25 +107,21 @@ def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Remove a room, after asking."""
     room = writable_room_for(request, pk)
-    if request.method == "POST":
-        services.remove_room(room=room, user=request.user)
-        messages.success(request, f"{room.name} is removed.")
-        return go_to(request, "room-list", room.job_id)
     doorways = len(openings_of(room))
     lines = [f"Its walls and {doorways} doorway{'' if doorways == 1 else 's'} go with it."]
     if room.zone:
         lines.append(f"{room.zone.name} loses it; the plan of that floor is outdated then.")
-    context = {
-        "title": f"Remove {room.name}",
-        "sentence": "What was measured in this room can't be brought back.",
-        "consequences": lines,
-        "action": "Remove the room",
-        "tone": "stop",
-        "action_url": reverse("room-remove", args=[room.pk]),
-        "back_url": reverse("room-edit", args=[room.pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove {room.name}",
+        sentence="What was measured in this room can't be brought back.",
+        consequences=lines,
+        action="Remove the room",
+        write=lambda: services.remove_room(room=room, user=request.user),
+        done=f"{room.name} is removed.",
+        to=reverse("room-list", args=[room.job_id]),
+        back=reverse("room-edit", args=[room.pk]),
+    )
 
 
 def _is_save(request: SignedInRequest) -> bool:

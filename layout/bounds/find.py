@@ -35,6 +35,7 @@ from layout.proof.marks import Marks, least_weight_of_all
 from layout.proof.widths import demand_of, fewest_cartons, fewest_planks
 from layout.solver import Stop
 from layout.values.request import PlanRequest
+from layout.values.tolerances import PHASE_TOLERANCE
 
 PHASES = 40  # levels tried for the lines, at most
 PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
@@ -237,7 +238,9 @@ class _Proving:
         """Return a span of first rips in short stretches, cut where a row line passes a corner."""
         start, width = float(self.floor.bounds[1]), self.request.product.board.width
         corners = {round(y - start, 6) % width for y in _heights(self.floor)}
-        cuts = [c for c in sorted(corners) if span[0] + 1e-3 < c < span[1] - 1e-3]
+        cuts = [
+            c for c in sorted(corners) if span[0] + PHASE_TOLERANCE < c < span[1] - PHASE_TOLERANCE
+        ]
         stretches: list[Span] = []
         for low, high in pairwise([span[0], *cuts, span[1]]):
             parts = max(1, ceil((high - low) / (width * WIDEST_STRETCH)))
@@ -315,7 +318,11 @@ def _phases(floor: Polygon, width: float) -> list[float]:
     levels = sorted({round(y % width, 6) for y in _heights(floor)})
     stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
     stretches.sort(key=lambda ends: ends[0] - ends[1])
-    return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]
+    return [
+        round((low + high) / 2, 6)
+        for low, high in stretches[:PHASES]
+        if high - low > PHASE_TOLERANCE
+    ]
 
 
 def _couples(lines: Linked) -> list[tuple[Line, Line]]:

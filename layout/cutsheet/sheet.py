@@ -25,9 +25,9 @@ from shapely.geometry import box
 from layout.cutsheet.words import Blank, Marks, Step, blank_of, how_in_words
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import End, GoesIn, Side
-from layout.values.outline import LENGTH_TOLERANCE
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import BESIDE_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.units import length_words
 
 HOW_TO_READ = (
@@ -244,7 +244,7 @@ class _Sheet:
         """Return the piece whose cutting leaves an offcut: the last one beside it in its plank."""
         x, y = offcut.at
         shape = box(x, y, x + offcut.length, y + offcut.width)
-        reach = self.request.rules.saw_kerf + 0.01
+        reach = self.request.rules.saw_kerf + BESIDE_TOLERANCE
         found = ""
         for piece in self._by_plank[offcut.plank]:
             if piece.piece.id == offcut.used_by:

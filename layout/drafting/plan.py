@@ -19,7 +19,7 @@ from layout.drafting.summary import (
     split_warnings,
     warnings_of,
 )
-from layout.joints.choices import CRUMB, Site, Terms
+from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
 from layout.planks.rack import offcuts_of, rack_of
 from layout.planks.trapping import ways_in
@@ -29,12 +29,18 @@ from layout.resume.laid_boards import Down, planks_at_hand
 from layout.rows.rows import Floor, Frame
 from layout.rows.widths import width_warnings
 from layout.values.material import Lay
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, zone_polygon
+from layout.values.outline import zone_polygon
 from layout.values.plan import Look, Piece, Plan, Totals
-from layout.values.request import INCH, PlanRequest
+from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    AREA_TOLERANCE,
+    LENGTH_TOLERANCE,
+    SCRAP_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
+from layout.values.units import INCH
 
-_CRUMBS = 50  # a piece is more than this part of the area that no one looks at
-_SCRAP = 1e-3  # a piece that lacks less of its plank's area is a whole one
+_PIECES_IN_SCRAP = 50  # a piece is more than this part of the area that no one looks at
 
 
 def draft_plan(
@@ -52,7 +58,7 @@ def draft_plan(
 
     ``down`` is what lies already, where that is more than nothing.
     """
-    rules, scrap = request.rules, AREA_TOLERANCE[request.unit] / _CRUMBS
+    rules, scrap = request.rules, AREA_TOLERANCE[request.unit] / _PIECES_IN_SCRAP
     slots = [
         slot
         for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
@@ -76,7 +82,10 @@ def draft_plan(
     if any(shades.variants):
         shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
-    least = (max(rules.min_end_piece, CRUMB), max(rules.min_row_width, CRUMB))
+    least = (
+        max(rules.min_end_piece, TOUCHING_TOLERANCE),
+        max(rules.min_row_width, TOUCHING_TOLERANCE),
+    )
     labels = {offcut.id for offcut in request.on_hand.offcuts} if request.on_hand else set()
     joints = [seam.joints for seam in seams]
     homes = sorted(set(down.homes)) if down else range(len(sites))
@@ -161,8 +170,8 @@ def _whole(slot: Slot, origin: tuple[float, float], near: float) -> bool:
     """Whether a slot holds a whole plank: nothing as wide as ``near`` is missing from it."""
     length, width = slot.size
     missing = length * width - max(shape.area for shape in slot.shapes)
-    if missing <= _SCRAP or missing > 2 * near * (length + width):
-        return bool(missing <= _SCRAP)
+    if missing <= SCRAP_TOLERANCE or missing > 2 * near * (length + width):
+        return bool(missing <= SCRAP_TOLERANCE)
     x, y = origin
     waste = box(x, y, x + length, y + width).difference(shapely.union_all(slot.shapes))
     return bool(waste.buffer(-near / 2).is_empty)

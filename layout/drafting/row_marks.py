@@ -14,10 +14,10 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from layout.rows.rows import Floor, Frame
-from layout.values.outline import LENGTH_TOLERANCE, HoleKind, Point, Zone, edges_of, ring_area
+from layout.values.outline import HoleKind, Point, Zone, edges_of, ring_area
 from layout.values.plan import RowMarks
+from layout.values.tolerances import LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
-_CRUMB = 1e-6
 _LEAN = 0.1
 
 Stretch = list[tuple[int, Point, Point]]  # edges that follow each other: number, begin, end
@@ -66,7 +66,7 @@ def _walls(points: Sequence[Point], floor_left: bool) -> Iterator[tuple[bool, St
 def _faces(a: Point, b: Point, floor_left: bool) -> bool | None:
     """Return whether the floor lies above an edge along the rows, None for any other edge."""
     along, across = b[0] - a[0], b[1] - a[1]
-    if abs(along) < _CRUMB or abs(across) > _LEAN * abs(along):
+    if abs(along) < TOUCHING_TOLERANCE or abs(across) > _LEAN * abs(along):
         return None
     return (along > 0) == floor_left
 

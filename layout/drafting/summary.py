@@ -12,9 +12,12 @@ from layout.rows.strips import LEAST_RUN, slivers
 from layout.values.material import LayingRules, Product
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest
-
-_CRUMB = 1e-6
-_HAIR = 1e-3  # nothing to warn of
+from layout.values.tolerances import (
+    JOINT_TOLERANCE,
+    SAME_JOINT_TOLERANCE,
+    TOUCHING_TOLERANCE,
+    WARNING_TOLERANCE,
+)
 
 Joints = tuple[float, ...]
 
@@ -25,8 +28,16 @@ def close_pairs(
     """Yield (contact, low joint, high joint) of joints of touching runs closer than ``within``."""
     for contact in contacts:
         for u, v in contact.stretches:
-            low = [x for x in joints[contact.low] if u - _CRUMB <= x <= v + _CRUMB]
-            high = [x for x in joints[contact.high] if u - _CRUMB <= x <= v + _CRUMB]
+            low = [
+                x
+                for x in joints[contact.low]
+                if u - TOUCHING_TOLERANCE <= x <= v + TOUCHING_TOLERANCE
+            ]
+            high = [
+                x
+                for x in joints[contact.high]
+                if u - TOUCHING_TOLERANCE <= x <= v + TOUCHING_TOLERANCE
+            ]
             for a in low:
                 for b in high:
                     if abs(a - b) < within:
@@ -107,7 +118,7 @@ def _short_ends(
         begun = [] if site.begun else [(stops[0] if stops else run.x1) - run.x0]
         ended = [] if site.ended else [run.x1 - (stops[-1] if stops else run.x0)]
         for value in (*begun, *ended):
-            if value < terms.least_end - _HAIR:
+            if value < terms.least_end - WARNING_TOLERANCE:
                 yield _short_end(run.row, value, terms.least_end)
 
 
@@ -116,7 +127,7 @@ def close_warnings(
 ) -> tuple[RuleWarning, ...]:
     """Return the end joints of touching rows that stand too close, unless both are ``down``."""
     found = []
-    for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - 1e-4):
+    for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - JOINT_TOLERANCE):
         if down and _among(a, down[contact.low]) and _among(b, down[contact.high]):
             continue
         row = floor.runs[contact.low].row
@@ -135,14 +146,14 @@ def close_warnings(
 
 def _among(x: float, joints: Joints) -> bool:
     """Whether a joint stands at ``x``."""
-    return any(abs(x - other) < 0.01 for other in joints)
+    return any(abs(x - other) < SAME_JOINT_TOLERANCE for other in joints)
 
 
 def _in_doorways(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarning]:
     for site, stops in zip(sites, joints, strict=True):
         for u, v in site.barred:
             for x in stops:
-                if u + 1e-4 < x < v - 1e-4:
+                if u + JOINT_TOLERANCE < x < v - JOINT_TOLERANCE:
                     inside = min(x - u, v - x)
                     yield RuleWarning(
                         rule="no_joints",
@@ -180,7 +191,7 @@ def split_warnings(cutting: Cutting, terms: Terms) -> tuple[RuleWarning, ...]:
         for slot in ends:
             bounds = [shape.bounds for shape in slot.shapes]
             value = max(b[2] for b in bounds) - min(b[0] for b in bounds)
-            if value < terms.least_end - _HAIR:
+            if value < terms.least_end - WARNING_TOLERANCE:
                 found.append(_short_end(slot.row, value, terms.least_end))
     return tuple(found)
 
@@ -235,7 +246,7 @@ def _drifts(
     return {
         (row, round(value, 4), limit): None
         for value, limit, counts in counted
-        if counts and value < limit - 1e-3
+        if counts and value < limit - WARNING_TOLERANCE
     }
 
 
@@ -243,6 +254,6 @@ def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
     """Return the cartons that hold planks of these widths and spares of any."""
     cartons = ceil((len(widths) + spares) / product.per_carton)
     for board in product.boards:
-        own = sum(abs(width - board.width) < _CRUMB for width in widths)
+        own = sum(abs(width - board.width) < TOUCHING_TOLERANCE for width in widths)
         cartons = max(cartons, ceil(own / board.per_carton))
     return cartons

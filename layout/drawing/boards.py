@@ -11,9 +11,15 @@ from layout.drawing.lettering import spots_around
 from layout.drawing.paper import JOINT, ROW, SMALL, Paper
 from layout.values.laid_pieces import LaidPiece, in_rows
 from layout.values.material import End, Side
-from layout.values.outline import LENGTH_TOLERANCE, Point, Region, from_frame, polygons_of
+from layout.values.outline import Point, Region, from_frame, polygons_of
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    DRAWN_GAP_TOLERANCE,
+    LENGTH_TOLERANCE,
+    LEVEL_TOLERANCE,
+    RUN_GAP_TOLERANCE,
+)
 
 _DENSE = 16.0  # rows narrower than this on the paper get thinner lines
 _THINNEST = 0.45
@@ -33,9 +39,9 @@ def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
     slants = []
     for piece in pieces:
         for ax, ay, bx, by in piece.edges:
-            if abs(ay - by) < 1e-3:
+            if abs(ay - by) < LEVEL_TOLERANCE:
                 levels[round((ay + by) / 2, 2)].append((min(ax, bx), max(ax, bx)))
-            elif abs(ax - bx) < 1e-3:
+            elif abs(ax - bx) < LEVEL_TOLERANCE:
                 uprights[round((ax + bx) / 2, 2)].append((min(ay, by), max(ay, by)))
             else:
                 slants.append(((ax, ay), (bx, by)))
@@ -56,7 +62,7 @@ def _joined(spans: Sequence[Span]) -> Iterator[Span]:
     """Yield spans with those that touch made one."""
     begun: Span | None = None
     for low, high in sorted(spans):
-        if begun is None or low > begun[1] + 0.02:
+        if begun is None or low > begun[1] + DRAWN_GAP_TOLERANCE:
             if begun is not None:
                 yield begun
             begun = (low, high)
@@ -90,7 +96,7 @@ def _runs(row: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
     runs: list[list[LaidPiece]] = []
     right = 0.0
     for piece in row:
-        if runs and piece.bounds[0] - right < 0.1:
+        if runs and piece.bounds[0] - right < RUN_GAP_TOLERANCE:
             runs[-1].append(piece)
         else:
             runs.append([piece])
@@ -183,5 +189,5 @@ def _trapped_blocks(pieces: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
 def _touch(piece: LaidPiece, other: LaidPiece) -> bool:
     """Say whether two pieces lie end to end in a row, or over each other in rows that follow."""
     shared = min(piece.bounds[2], other.bounds[2]) - max(piece.bounds[0], other.bounds[0])
-    near = shared > -0.1 if piece.row == other.row else shared > 0
+    near = shared > -RUN_GAP_TOLERANCE if piece.row == other.row else shared > 0
     return abs(piece.row - other.row) <= 1 and near

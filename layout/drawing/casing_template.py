@@ -20,14 +20,15 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from layout.cutsheet.words import Blank, Marks, blank_of
-from layout.drawing.true_size import FINE, HEAD, INCH, TALL, THICK, THIN, WIDE, TrueSize, tiles
+from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import Side
-from layout.values.outline import LENGTH_TOLERANCE, EdgeKind, Point, Zone, edges_of, to_frame
+from layout.values.outline import EdgeKind, Point, Zone, edges_of, to_frame
 from layout.values.plan import Offcut, Plan
 from layout.values.request import PlanRequest
-from layout.values.units import length_words
+from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.units import INCH, length_words
 
 _MARGIN, _SHARED = 5.0, 12.0  # millimeters beside the drawing; what two sheets share
 _ROUND = 15.0  # millimeters shown round a cut
@@ -56,7 +57,7 @@ class _Cut:
     @property
     def scale(self) -> float:
         """Millimeters in one unit of the form."""
-        return INCH if self.unit == "in" else 1.0
+        return INCH["mm"] / INCH[self.unit]
 
     def words(self, value: float) -> str:
         """Return a length on the sheet in words."""
@@ -109,7 +110,7 @@ def _cut_of(request: PlanRequest, plan: Plan, piece: LaidPiece, *, at_casings: b
         seen = [line.intersection(under) for line in lines]
     least = 2 * LENGTH_TOLERANCE[plan.unit]
     kept = [i for i, line in enumerate(seen) if line.length > least]
-    scale = INCH if plan.unit == "in" else 1.0
+    scale = INCH["mm"] / INCH[plan.unit]
     larger = [scale, 0, 0, scale, 0, 0]
     return _Cut(
         piece=piece,

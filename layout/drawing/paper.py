@@ -14,6 +14,7 @@ from html import escape
 
 from layout.drawing.lettering import Spot, Taken, lettering_width
 from layout.values.outline import Point
+from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import length_words
 
 SHEET = 1000.0
@@ -47,7 +48,7 @@ class Paper:
         ident: str,
     ) -> None:
         x0, y0, x1, y1 = bounds
-        wide, tall = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
+        wide, tall = (max(extent, TOUCHING_TOLERANCE) for extent in (x1 - x0, y1 - y0))
         across = SHEET - margins.left - margins.right
         self.scale = min(across / wide, _TALLEST / tall)
         self.unit = unit
@@ -204,7 +205,7 @@ class Paper:
         an upright line, as is done where the line is too short for it.
         """
         length = math.dist(a, b)
-        if length < 1e-6:
+        if length < TOUCHING_TOLERANCE:
             return
         ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         self.stroke(a, b)

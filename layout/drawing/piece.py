@@ -17,9 +17,9 @@ from layout.values.laid_pieces import laid_pieces
 from layout.values.outline import Point, Region, Ring, polygons_of
 from layout.values.plan import Offcut, Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import FIGURE_TOLERANCE
 
 _STEP = 38.0  # between dimension lines
-_NOTHING = 1e-3  # a figure that is no distance needs no line
 
 
 def draw_piece(
@@ -84,7 +84,7 @@ def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -
     spans = [
         (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in told
     ]
-    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         y = paper.bottom + 34 + _STEP * i
         (x0, _), (x1, _) = paper.at((low, 0)), paper.at((high, 0))
@@ -103,7 +103,7 @@ def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -
 def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
     """Draw the figures across the board at its right, the shortest nearest."""
     spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in told]
-    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         x = paper.right + 56 + 96 * i
         (_, y0), (_, y1) = paper.at((0, low)), paper.at((0, high))

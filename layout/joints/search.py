@@ -18,7 +18,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.joints.choices import (
-    CRUMB,
     NEVER,
     AtHand,
     Bools,
@@ -31,6 +30,7 @@ from layout.joints.choices import (
 )
 from layout.joints.tally import Tally, tally_of
 from layout.rows.rows import Floor
+from layout.values.tolerances import PRICE_TOLERANCE, TOUCHING_TOLERANCE
 
 Places = NDArray[np.int64]
 
@@ -40,6 +40,7 @@ _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
 _FRESH = 40  # new choices of one kind offered to a run at a time
 _FIRST_WARMTHS = (2.0, 0.6, 0.15)
+_COLDEST = 1 / 1000  # the warmth at which only the cheapest thresholds have a price
 _THREADS = 6  # times that all runs are chosen at once to part those that clash
 _STRAY = 6  # new choices drawn at random
 
@@ -126,9 +127,9 @@ class Search:
         """
         own = self._chosen[run]
         self._choose(run, -1)
-        prices = self._tally(run).prices(1e-3)
+        prices = self._tally(run).prices(_COLDEST)
         starters, rooms = self._places[run]
-        missed = prices[starters] - prices[rooms] > 1e-9
+        missed = prices[starters] - prices[rooms] > PRICE_TOLERANCE
         cost = self._choices[run].pieces + missed
         barred = np.zeros(len(cost), dtype=bool)
         for other, table in self._beside[run]:
@@ -338,7 +339,7 @@ class Search:
         given = [self.terms.room(e) for _, e in picks if e < NEVER]
         starters = np.unique([*(s for s, _ in picks if s < NEVER), *lacked])
         rooms = np.unique([*given, *held.rooms])
-        return starters, rooms[rooms > CRUMB]
+        return starters, rooms[rooms > TOUCHING_TOLERANCE]
 
     def _some(self, values: Floats) -> Floats:
         """Return some of the values, all of them where they are few."""

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.joints.choices import CRUMB, NEVER, AtHand, Choices, Floats, Terms
+from layout.joints.choices import NEVER, AtHand, Choices, Floats, Terms
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Places = NDArray[np.int64]
 
@@ -27,8 +28,8 @@ class Tally:
         """Return from which threshold on a starter is shorter, and up to which a room reaches."""
         rooms = terms.rooms(choices.ender)
         return (
-            np.searchsorted(self.thresholds, choices.starter + CRUMB, side="left"),
-            np.searchsorted(self.thresholds, rooms + CRUMB, side="right"),
+            np.searchsorted(self.thresholds, choices.starter + TOUCHING_TOLERANCE, side="left"),
+            np.searchsorted(self.thresholds, rooms + TOUCHING_TOLERANCE, side="right"),
         )
 
     def add(self, starter: int, room: int, times: float) -> None:
@@ -54,7 +55,11 @@ def tally_of(choices: Sequence[Choices], at_hand: AtHand, terms: Terms) -> Tally
     marks = np.unique(np.concatenate([rests, *(own.starter for own in choices)]))
     tally = Tally(np.append(marks[marks < NEVER], NEVER))
     for room in at_hand.rooms:
-        tally.counts[: int(np.searchsorted(tally.thresholds, room + CRUMB, side="right"))] += 1
+        tally.counts[
+            : int(np.searchsorted(tally.thresholds, room + TOUCHING_TOLERANCE, side="right"))
+        ] += 1
     for rest in rests:
-        tally.counts[int(np.searchsorted(tally.thresholds, rest + CRUMB, side="left")) :] += 1
+        tally.counts[
+            int(np.searchsorted(tally.thresholds, rest + TOUCHING_TOLERANCE, side="left")) :
+        ] += 1
     return tally

@@ -39,6 +39,7 @@ from layout.values.errors import Found, InputError
 from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RuleWarning
 from layout.values.request import PlanRequest
+from layout.values.tolerances import ANGLE_TOLERANCE, COUNT_TOLERANCE
 
 __all__ = ["Fault", "check_plan"]
 
@@ -98,7 +99,7 @@ def _wrong_hands(view: View) -> Iterator[Fault]:
     """Yield a direction or hands of laying that were not asked for, and a plan without pieces."""
     asked = view.request.rules.direction_deg
     told = view.plan.direction_deg
-    if asked is not None and abs((told - asked + 180) % 360 - 180) > 1e-6:
+    if asked is not None and abs((told - asked + 180) % 360 - 180) > ANGLE_TOLERANCE:
         text = f"the plan lies at {told:g} degrees; asked for {asked:g}"
         yield Fault(rule="direction", where="plan", value=told, limit=asked, text=text)
     if view.plan.lay != view.request.lay:
@@ -212,7 +213,7 @@ def _row_joints(
     starter: float, across: float, length: float, end: float, slack: float
 ) -> list[float]:
     """Return the joints of a row begun with ``starter``; none where its last piece is wrong."""
-    count = ceil((across - starter + slack) / length - 1e-9)
+    count = ceil((across - starter + slack) / length - COUNT_TOLERANCE)
     joints = [starter + i * length for i in range(count)]
     return joints if joints and across - joints[-1] - slack >= end else []
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from layout.judge.view import Fault, View
 from layout.values.outline import Point, Ring, to_frame
 from layout.values.plan import RowMarks
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _LEAN = 0.1  # a wall that leans more than one in ten from the rows stops none
 _SOURCE = re.compile(r"(?:hole (\d{1,4}) )?edge (\d{1,4})")
@@ -74,7 +75,7 @@ def _wall(view: View, source: str) -> tuple[list[Point], bool] | None:
 def _way(points: Sequence[Point], index: int) -> int:
     """Return 1 or -1 where an edge runs right or left along the rows, else 0."""
     (ax, ay), (bx, by) = points[index], points[(index + 1) % len(points)]
-    if abs(bx - ax) < 1e-6 or abs(by - ay) > _LEAN * abs(bx - ax):
+    if abs(bx - ax) < TOUCHING_TOLERANCE or abs(by - ay) > _LEAN * abs(bx - ax):
         return 0
     return 1 if bx > ax else -1
 

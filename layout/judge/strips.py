@@ -12,11 +12,12 @@ from shapely.geometry import Polygon
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import Point, polygons_of, ring_area
-
-_ROUNDING = 1e-6
-
-
-_HAIR = 1e-3  # nothing as wide as this is missing from a plank that needs no look
+from layout.values.tolerances import (
+    RATIO_TOLERANCE,
+    SLIVER_PADDING,
+    TOUCHING_TOLERANCE,
+    WHOLE_TOLERANCE,
+)
 
 
 def slivers(view: View) -> Iterator[Fault]:
@@ -39,7 +40,7 @@ def slivers(view: View) -> Iterator[Fault]:
 
 def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
     """Yield the parts of a piece whose upright chord is shorter than ``limit``."""
-    if piece.whole(_HAIR):
+    if piece.whole(WHOLE_TOLERANCE):
         return
     for slab in _slabs(piece):
         part = _thinned(slab, limit)
@@ -49,13 +50,19 @@ def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
 
 def _slabs(piece: LaidPiece) -> Iterator[tuple[float, float, Point, Point]]:
     """Yield (x0, x1, chord at x0, chord at x1) between neighbouring corners; a chord: low, high."""
-    edges = [((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > _ROUNDING]
+    edges = [
+        ((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > TOUCHING_TOLERANCE
+    ]
     edges = [(a, b) if a[0] < b[0] else (b, a) for a, b in edges]
     stops = sorted({x for a, b in edges for x in (a[0], b[0])})
     for x0, x1 in pairwise(stops):
-        if x1 - x0 <= _ROUNDING:
+        if x1 - x0 <= TOUCHING_TOLERANCE:
             continue
-        over = [(a, b) for a, b in edges if a[0] <= x0 + _ROUNDING and b[0] >= x1 - _ROUNDING]
+        over = [
+            (a, b)
+            for a, b in edges
+            if a[0] <= x0 + TOUCHING_TOLERANCE and b[0] >= x1 - TOUCHING_TOLERANCE
+        ]
         heights = sorted((_height(e, x0), _height(e, x1)) for e in over)
         heights.sort(key=sum)
         for low, high in zip(heights[::2], heights[1::2], strict=False):
@@ -81,9 +88,10 @@ def _thinned(slab: tuple[float, float, Point, Point], limit: float) -> Polygon |
         return x0 + (x1 - x0) * t, low0 + (low1 - low0) * t, high0 + (high1 - high0) * t
 
     (xa, la, ha), (xb, lb, hb) = between(start), between(stop)
-    if xb - xa <= _ROUNDING:
+    if xb - xa <= TOUCHING_TOLERANCE:
         return None
-    return Polygon([(xa, la - 1e-4), (xb, lb - 1e-4), (xb, hb + 1e-4), (xa, ha + 1e-4)])
+    low, high = -SLIVER_PADDING, SLIVER_PADDING
+    return Polygon([(xa, la + low), (xb, lb + low), (xb, hb + high), (xa, ha + high)])
 
 
 def _stretches(thin: Sequence[Polygon], least: float, view: View) -> Iterator[tuple[float, float]]:
@@ -115,7 +123,8 @@ def _lasting_width(thin: Sequence[Polygon], least: float, least_run: float) -> f
 def _extent_under(part: Polygon, limit: float) -> float:
     """Return how long a thin part is narrower than ``limit``."""
     (x0, l0), (x1, l1), (_, h1), (_, h0) = list(part.exterior.coords)[:4]
-    at0, at1 = h0 - l0 - 2e-4, h1 - l1 - 2e-4
+    padding = 2 * SLIVER_PADDING
+    at0, at1 = h0 - l0 - padding, h1 - l1 - padding
     if min(at0, at1) >= limit:
         return 0.0
     if max(at0, at1) <= limit or at0 == at1:
@@ -158,7 +167,7 @@ def _part_unbalanced(view: View, part: Polygon, pieces: Sequence[LaidPiece]) -> 
     if line is None or not stops:
         return
     two = len(stops) == 2 and stops[0].above and not stops[1].above
-    if two and all(stop.high - stop.low < _ROUNDING for stop in stops):
+    if two and all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops):
         found, want = _plain(stops[0].low, stops[1].low, line, width, view)
         if abs(found - want) > view.near:
             yield _balance_fault(found, want, f"the first row is {found:.3f} wide, not {want:.3f}")
@@ -233,7 +242,7 @@ def _chains(points: Sequence[Point]) -> Iterator[list[Point]]:
 def _way(a: Point, b: Point) -> int:
     """Return which way a flat edge runs along the rows, 0 for a steep one."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    if abs(dy) >= abs(dx) * (1 - 1e-9):
+    if abs(dy) >= abs(dx) * (1 - RATIO_TOLERANCE):
         return 0
     return 1 if dx > 0 else -1
 
@@ -244,9 +253,9 @@ def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
     for stop in stops:
         edge = stop.high if stop.above else stop.low
         strip = ((line - edge) if stop.above else (edge - line)) % width
-        if strip < _ROUNDING or strip > width - _ROUNDING:
+        if strip < TOUCHING_TOLERANCE or strip > width - TOUCHING_TOLERANCE:
             strip = width
-        crossed = strip + (stop.high - stop.low) > width + _ROUNDING
+        crossed = strip + (stop.high - stop.low) > width + TOUCHING_TOLERANCE
         found = min(found, 0.0 if crossed else strip)
     return found
 

@@ -11,6 +11,7 @@ from layout.judge.rows import touching_joints
 from layout.judge.view import Fault, View
 from layout.values.outline import zone_polygon
 from layout.values.plan import Look
+from layout.values.tolerances import FLOOR_AREA_TOLERANCE, WASTE_TOLERANCE
 
 
 def wrong_totals(view: View) -> Iterator[Fault]:
@@ -19,13 +20,15 @@ def wrong_totals(view: View) -> Iterator[Fault]:
     planks = planks_bought(view)
     area = sum(piece.shape.area for piece in view.pieces)
     yield from _counts(view, planks)
-    yield from _differs("floor_area", told.floor_area, zone_polygon(view.request.zone).area, 0.5)
+    yield from _differs(
+        "floor_area", told.floor_area, zone_polygon(view.request.zone).area, FLOOR_AREA_TOLERANCE
+    )
     yield from _differs("laid_area", told.laid_area, area, 2 * view.scrap)
     own, fresh = sum(piece.shape.area for piece in view.new), _planks_new(view)
     if own > 0:
         sizes = {p.piece.plank: p.piece.size for p in view.new if p.piece.plank in fresh}
         bought = sum(length * width for length, width in sizes.values())
-        yield from _differs("waste", told.waste, bought / own - 1, 0.001)
+        yield from _differs("waste", told.waste, bought / own - 1, WASTE_TOLERANCE)
     yield from _wrong_look(view)
     yield from _wrong_shortage(view, planks)
 

@@ -12,9 +12,7 @@ from itertools import pairwise
 from shapely.geometry import Polygon, box
 
 from layout.values.plan import Cut
-
-_CRUMB = 1e-4
-_SCRAP = 1e-3
+from layout.values.tolerances import NOTCH_TOLERANCE
 
 
 def cuts_of(
@@ -77,7 +75,7 @@ def _corner(waste: Polygon, shape: Polygon, size: tuple[float, float]) -> Cut:
     """Return the notch or angle that takes ``waste`` from the piece."""
     x0, y0, x1, y1 = waste.bounds
     left, _, right, _ = shape.bounds
-    square = abs((x1 - x0) * (y1 - y0) - waste.area) < _CRUMB * max(1.0, waste.area)
+    square = abs((x1 - x0) * (y1 - y0) - waste.area) < NOTCH_TOLERANCE * max(1.0, waste.area)
     near_right = abs(x1 - right) < abs(x0 - left)
     measure_from, at = ("left end", x0) if near_right else ("right end", size[0] - x1)
     return Cut(

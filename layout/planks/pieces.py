@@ -20,8 +20,7 @@ from layout.planks.cuts import cuts_of
 from layout.planks.rack import within_rack
 from layout.rows.rows import Frame
 from layout.values.plan import Cut, Piece
-
-_CRUMB = 1e-6
+from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +95,7 @@ def _within(
         return (box(left, low, right, high),)
     part = shapely.intersection(shape, box(left, low - 1, right, high + 1))
     found = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
-    return tuple(sorted((p for p in found if p.area > _CRUMB), key=lambda p: p.bounds))
+    return tuple(sorted((p for p in found if p.area > OVERLAP_TOLERANCE), key=lambda p: p.bounds))
 
 
 def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
@@ -107,7 +106,9 @@ def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
         if left < u
         and v < right
         and any(
-            abs(ring.bounds[0] - u) < _CRUMB for shape in slot.shapes for ring in shape.interiors
+            abs(ring.bounds[0] - u) < TOUCHING_TOLERANCE
+            for shape in slot.shapes
+            for ring in shape.interiors
         )
     ]
     stops = [left, *sorted(cuts), right]
@@ -130,7 +131,7 @@ def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
         left, low = min(b[0] for b in bounds) - x, min(b[1] for b in bounds) - y
         right, high = max(b[2] for b in bounds) - x, max(b[3] for b in bounds) - y
         area = sum(shape.area for shape in slot.shapes)
-        boxed = area > (right - left) * (high - low) - 1e-4
+        boxed = area > (right - left) * (high - low) - BOX_TOLERANCE
         whole = slot.shapes[0] if len(slot.shapes) == 1 else shapely.union_all(slot.shapes)
         parts.append(
             Part(
@@ -177,7 +178,9 @@ def cut_planks(
     planks: list[Plank] = []
     for length, width in sorted({slot.size for slot in slots}):
         stock = Stock(length=length, width=width, kerf=kerf)
-        held = {p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < _CRUMB}
+        held = {
+            p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < TOUCHING_TOLERANCE
+        }
         own = [part for part in parts if slots[part.order].size == (length, width)]
         gone = [plank.parts[0] for plank in held.values()]
         for found in assign([*gone, *own], stock):
@@ -260,7 +263,7 @@ def _cuts(
     near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
-    if shape.area > size[0] * size[1] - _CRUMB:
+    if shape.area > size[0] * size[1] - OVERLAP_TOLERANCE:
         return ()
     own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
@@ -274,6 +277,6 @@ def _site_limits(
     if not slot.last or slot.split:
         return None
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
-    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - _CRUMB]
+    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
     least = 0.0 if slot.first else min(least_end, right)
     return least, min([plank.stock.length, *beyond])

@@ -15,8 +15,7 @@ from shapely.geometry import Polygon, box
 from layout.planks.assign import Part, Plank, Stock
 from layout.rows.rows import Frame
 from layout.values.plan import Offcut
-
-_CRUMB = 1e-6
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +73,10 @@ def _leftovers(plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
         yield _Leftover(plank=number, room=room, since=since, user=user, label=label)
         label = None
     for room in _left_over(plank.parts, plank.stock):
-        if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
+        if (
+            room.length >= least[0] - TOUCHING_TOLERANCE
+            and room.high - room.low >= least[1] - TOUCHING_TOLERANCE
+        ):
             yield _Leftover(plank=number, room=room, since=plank.parts[-1].order, user=None)
 
 
@@ -136,7 +138,9 @@ def _waiting(plank: Plank, cut: int) -> int:
     todo = plank.parts[cut:]
     if len(todo) < 2:
         return len(todo)
-    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank.parts[:cut]])
+    taken = shapely.union_all(
+        [_outline(part).buffer(TOUCHING_TOLERANCE) for part in plank.parts[:cut]]
+    )
     left = box(0.0, 0.0, plank.stock.length, plank.stock.width).difference(taken)
     rooms = getattr(left, "geoms", [left])
     return sum(any(room.intersects(_outline(part)) for part in todo) for room in rooms)
@@ -150,14 +154,19 @@ def _outline(part: Part) -> Polygon:
 def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
     """Return the leftover that part ``i`` of a plank is cut from, and the slot that left it."""
     part, kerf = plank[i], stock.kerf
-    before = [p for p in plank[:i] if p.right <= part.left + _CRUMB]
-    after = [p for p in plank[:i] if p.left >= part.right - _CRUMB]
+    before = [p for p in plank[:i] if p.right <= part.left + TOUCHING_TOLERANCE]
+    after = [p for p in plank[:i] if p.left >= part.right - TOUCHING_TOLERANCE]
     across = [p for p in plank[:i] if p not in before and p not in after]
     left_of = max(before, key=lambda p: p.right, default=None)
     right_of = min(after, key=lambda p: p.left, default=None)
     beside = [p for p in (left_of, right_of, *across) if p is not None]
-    low = max((p.high + kerf for p in across if p.high <= part.low + _CRUMB), default=0.0)
-    high = min((p.low - kerf for p in across if p.low >= part.high - _CRUMB), default=stock.width)
+    low = max(
+        (p.high + kerf for p in across if p.high <= part.low + TOUCHING_TOLERANCE), default=0.0
+    )
+    high = min(
+        (p.low - kerf for p in across if p.low >= part.high - TOUCHING_TOLERANCE),
+        default=stock.width,
+    )
     room = Part(
         order=part.order,
         left=min(left_of.right + kerf if left_of else 0.0, part.left),
@@ -172,7 +181,7 @@ def _tightened(room: Part, part: Part, cut: Sequence[Part], kerf: float) -> Part
     """Return the box of what parts ``cut`` at an angle have left of a room, round ``part``."""
     slanted = [p.shape for p in cut if p.shape is not None]
     whole = box(room.left, room.low, room.right, room.high)
-    if not any(shape.distance(whole) < kerf + _CRUMB for shape in slanted):
+    if not any(shape.distance(whole) < kerf + TOUCHING_TOLERANCE for shape in slanted):
         return room
     taken = shapely.union_all([shape.buffer(kerf) for shape in slanted])
     rest = whole.difference(taken)
@@ -221,9 +230,9 @@ def _kept(room: Part, frame: Frame, stock: Stock) -> tuple[str, ...]:
     ends = ("right end", "left end") if frame.mirrored_x else ("left end", "right end")
     sides = ("high side", "low side") if frame.mirrored_y else ("low side", "high side")
     kept = {
-        ends[0]: room.left < _CRUMB,
-        ends[1]: room.right > stock.length - _CRUMB,
-        sides[0]: room.low < _CRUMB,
-        sides[1]: room.high > stock.width - _CRUMB,
+        ends[0]: room.left < TOUCHING_TOLERANCE,
+        ends[1]: room.right > stock.length - TOUCHING_TOLERANCE,
+        sides[0]: room.low < TOUCHING_TOLERANCE,
+        sides[1]: room.high > stock.width - TOUCHING_TOLERANCE,
     }
     return tuple(name for name in ("left end", "right end", "low side", "high side") if kept[name])

@@ -15,6 +15,7 @@ from math import ceil, exp
 from random import Random
 
 from layout.solver import Program, Verdict, solve
+from layout.values.tolerances import BOUND_TOLERANCE
 
 Pair = tuple[int, int]
 Fits = Callable[[int, int], bool]
@@ -228,4 +229,4 @@ def _hitting(pairs: Sequence[Pair]) -> int:
         program.row([(columns[n], 1.0) for n in three], lower=1.0)
     outcome = solve(program, node_limit=_NODES)
     known = outcome.verdict in (Verdict.BEST, Verdict.FOUND, Verdict.CUT_SHORT)
-    return max(0, ceil(outcome.bound - 1e-6)) if known else 0
+    return max(0, ceil(outcome.bound - BOUND_TOLERANCE)) if known else 0

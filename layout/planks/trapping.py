@@ -19,9 +19,11 @@ from layout.planks.installing import NONE, SIDES, Flank, Flanks, Situation, way_
 from layout.planks.pieces import Slot
 from layout.rows.rows import Frame
 from layout.values.material import GoesIn, Lay
-from layout.values.outline import LENGTH_TOLERANCE, EdgeKind, Point, edges_of, ring_area
+from layout.values.outline import EdgeKind, Point, edges_of, ring_area
 from layout.values.plan import Piece, Plan
-from layout.values.request import INCH, PlanRequest
+from layout.values.request import PlanRequest
+from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.units import INCH
 
 _OVERHANGS = frozenset({EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.RADIATOR})
 _LEAST = 0.5  # inches of a side that something must overhang

@@ -17,8 +17,7 @@ from layout.planks.pieces import Cutting
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 from layout.rows.rows import Frame, Row, line_stretches
 from layout.values.plan import Piece, RuleWarning
-
-_CRUMB = 1e-6
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Shapes = dict[int, list[tuple[int, Polygon]]]  # by row: number of the part, shape
 
@@ -126,7 +125,7 @@ def _end_to_end(pieces: Sequence[tuple[int, Polygon]], least: float) -> Iterator
     """Yield the parts of a row that meet at a joint."""
     for part, shape in pieces:
         for other, beside in pieces:
-            if abs(shape.bounds[2] - beside.bounds[0]) < max(_CRUMB, least):
+            if abs(shape.bounds[2] - beside.bounds[0]) < max(TOUCHING_TOLERANCE, least):
                 low = max(shape.bounds[1], beside.bounds[1])
                 if min(shape.bounds[3], beside.bounds[3]) - low > least:
                     yield part, other

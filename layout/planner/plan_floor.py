@@ -20,7 +20,8 @@ from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedEr
 from layout.values.material import Prefer
 from layout.values.outline import Region, main_directions
 from layout.values.plan import Plan
-from layout.values.request import INCH, PlanRequest
+from layout.values.request import PlanRequest
+from layout.values.units import INCH
 
 DEFAULT_ITERATIONS = 600
 _LOOK = 40  # iterations in each of several directions before the best of them is searched on

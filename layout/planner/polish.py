@@ -12,9 +12,10 @@ from random import Random
 
 import numpy as np
 
-from layout.joints.choices import CRUMB, NEVER, Pick, joints_at
+from layout.joints.choices import NEVER, Pick, joints_at
 from layout.planks.assign import Bools, sooner, threshold_mates
 from layout.planner.trials import Trial
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Cost = tuple[float, ...]
 
@@ -60,8 +61,8 @@ class Looks:
 
     def _near(self, x: float, row: Sequence[float]) -> bool:
         """Whether a joint of the row stands within an inch (and a hair) of ``x``."""
-        k = bisect_left(row, x - self._inch - CRUMB)
-        return k < len(row) and row[k] <= x + self._inch + CRUMB
+        k = bisect_left(row, x - self._inch - TOUCHING_TOLERANCE)
+        return k < len(row) and row[k] <= x + self._inch + TOUCHING_TOLERANCE
 
 
 class Polish:
@@ -163,8 +164,8 @@ class Polish:
     def _cost(self) -> Cost:
         """Return looks, rack, how long leftovers wait in all, and cut ends."""
         rack, waits = self._rack()
-        whole = self._length - CRUMB
-        ends = sum((CRUMB < x < whole) for pick in self.picks for x in pick)
+        whole = self._length - TOUCHING_TOLERANCE
+        ends = sum((TOUCHING_TOLERANCE < x < whole) for pick in self.picks for x in pick)
         return (self._looks.total, rack, ends, waits)
 
     def _rack(self) -> tuple[int, int]:
@@ -181,7 +182,7 @@ class Polish:
         picks = {run: self.picks[run] for run in runs}
         begins = {2 * run: terms.length - s for run, (s, _) in picks.items() if s < NEVER}
         ends = {
-            2 * run + 1: terms.length - terms.room(e) - CRUMB
+            2 * run + 1: terms.length - terms.room(e) - TOUCHING_TOLERANCE
             for run, (_, e) in picks.items()
             if e < NEVER
         }

@@ -13,7 +13,7 @@ import numpy as np
 from shapely.geometry import Polygon, box
 
 from layout.bounds.find import planks_a_row
-from layout.joints.choices import CRUMB, NEVER, Pick, Site, Terms, joints_at
+from layout.joints.choices import NEVER, Pick, Site, Terms, joints_at
 from layout.joints.first_picks import opening
 from layout.joints.search import Search
 from layout.planks.pieces import Seams
@@ -40,16 +40,14 @@ from layout.rows.strips import (
 )
 from layout.rows.widths import Widths, narrowest_of, ripped_last, thrice_in, width_orders
 from layout.values.material import Product, Stagger
-from layout.values.outline import (
-    LENGTH_TOLERANCE,
-    Edge,
-    HoleKind,
-    Region,
-    edges_of,
-    laying_region,
-    widest_region,
-)
+from layout.values.outline import Edge, HoleKind, Region, edges_of, laying_region, widest_region
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    LEAST_RIP_SHARE,
+    LENGTH_TOLERANCE,
+    OVERLAP_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 MOST_TRIALS = 12
 
@@ -230,7 +228,9 @@ def sites_of(floor: Floor, doorways: Sequence[Polygon]) -> tuple[Site, ...]:
     for run in floor.runs:
         met = [d.intersection(run.shape) for d in doorways if d.intersects(run.shape)]
         barred = tuple(
-            sorted((part.bounds[0], part.bounds[2]) for part in met if part.area > CRUMB)
+            sorted(
+                (part.bounds[0], part.bounds[2]) for part in met if part.area > OVERLAP_TOLERANCE
+            )
         )
         sites.append(Site(run=run, barred=barred, posts=run.posts))
     return tuple(sites)
@@ -256,7 +256,7 @@ def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None
     """Return the region with wider gaps at the last row, so that whole boards fill it across."""
     width, least = request.product.board.width, LEAST_RUN[request.unit]
     lines = stopping_lines(region, width, least)
-    if len(lines) != 2 or any(line.high - line.low > CRUMB for line in lines):
+    if len(lines) != 2 or any(line.high - line.low > TOUCHING_TOLERANCE for line in lines):
         return None
     over = (lines[1].low - lines[0].low) % width
     edges = dict(request.zone.edges)
@@ -264,8 +264,8 @@ def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None
     for index, ((_, ay), (_, by)) in enumerate(edges_of(points)):
         edge = edges.get(index, Edge())
         gap = request.rules.expansion_gap if edge.gap is None else edge.gap
-        if abs(ay - by) < CRUMB and abs(ay - gap - lines[1].low) < CRUMB:
-            if edge.max_gap is None or gap + over > edge.max_gap + CRUMB:
+        if abs(ay - by) < TOUCHING_TOLERANCE and abs(ay - gap - lines[1].low) < TOUCHING_TOLERANCE:
+            if edge.max_gap is None or gap + over > edge.max_gap + TOUCHING_TOLERANCE:
                 return None
             edges[index] = replace(edge, gap=gap + over)
     zone = replace(request.zone, edges=edges)
@@ -294,7 +294,7 @@ def _orders(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard]) -> l
     begun = widths_down(request, down, part)
     left, low, right, high = part.bounds
     line = low + sum(begun)
-    if line > high - CRUMB:
+    if line > high - TOUCHING_TOLERANCE:
         return [begun]
     rest = part.intersection(box(left - 1, line, right + 1, high + 1))
     narrowest = min(board.width for board in boards)
@@ -329,12 +329,16 @@ def rip_choices(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard] =
 
 def _marks(span: Span, corners: Sequence[float], width: float) -> list[float]:
     """Return the rips of a span that stand for it."""
-    low, high = max(span[0], width * 1e-3), span[1]
+    low, high = max(span[0], width * LEAST_RIP_SHARE), span[1]
     if high < low:
         return [width]
-    if high - low < CRUMB:
+    if high - low < TOUCHING_TOLERANCE:
         return [high]
     inside = {round(y % width, 6) for y in corners}
-    stops = [low, *sorted(y for y in inside if low + CRUMB < y < high - CRUMB), high]
+    stops = [
+        low,
+        *sorted(y for y in inside if low + TOUCHING_TOLERANCE < y < high - TOUCHING_TOLERANCE),
+        high,
+    ]
     between = [(a + b) / 2 for a, b in pairwise(stops)]
     return [*stops, *between]

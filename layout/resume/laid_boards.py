@@ -13,19 +13,26 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.joints.choices import CRUMB, AtHand, Site
+from layout.joints.choices import AtHand, Site
 from layout.planks.assign import Part, Plank, Stock
 from layout.rows.rows import Floor, Frame, Run
 from layout.rows.widths import Widths
 from layout.values.errors import Found, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size
-from layout.values.outline import LENGTH_TOLERANCE, Region, polygons_of, to_frame
+from layout.values.outline import Region, polygons_of, to_frame
 from layout.values.plan import Offcut, Piece
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    LAID_JOINT_TOLERANCE,
+    LENGTH_TOLERANCE,
+    OVERLAP_TOLERANCE,
+    SAME_JOINT_TOLERANCE,
+    SCRAP_TOLERANCE,
+    SEAM_WIDTH,
+    TOUCHING_TOLERANCE,
+)
 
 _BEFORE = 1_000_000  # before any part of this plan
-_SLANT = 1e-3  # an area that only rounding takes
-_SEAM = 2e-6  # cut away beside a laid piece, so that rounding leaves no crumbs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +74,7 @@ def parts_in_order(
     """Return the parts of a region with the boards down in each, those begun first come first."""
     found = []
     for part in polygons_of(region):
-        own = [board for board in down if board.shape.intersection(part).area > CRUMB]
+        own = [board for board in down if board.shape.intersection(part).area > OVERLAP_TOLERANCE]
         found.append((min((board.piece.row for board in own), default=_BEFORE), part, own))
     found.sort(key=lambda entry: entry[0])
     return [(part, own) for _, part, own in found]
@@ -123,7 +130,8 @@ def check_rows(request: PlanRequest, floor: Floor, down: Sequence[LaidBoard]) ->
         rows = {
             run.row
             for run in floor.runs
-            if run.y0 < middle < run.y1 and laid.shape.intersection(run.shape).area > CRUMB
+            if run.y0 < middle < run.y1
+            and laid.shape.intersection(run.shape).area > OVERLAP_TOLERANCE
         }
         if rows and laid.piece.row not in rows:
             where = f"laid[{request.laid.index(laid.piece)}].row"
@@ -159,7 +167,7 @@ def _apart(joints: Sequence[float]) -> tuple[float, ...]:
     """Return joints without repetitions."""
     kept: list[float] = []
     for x in joints:
-        if not kept or x - kept[-1] > 0.01:
+        if not kept or x - kept[-1] > SAME_JOINT_TOLERANCE:
             kept.append(x)
     return tuple(kept)
 
@@ -177,7 +185,7 @@ def take_down(
     joints_down = {
         row: [x for b in boards for x in b.joints(near)] for row, boards in by_row.items()
     }
-    hair = max(offset - 1e-3, 0.0)
+    reach = max(offset - LAID_JOINT_TOLERANCE, 0.0)
     left: list[Site] = []
     homes: list[int] = []
     for index, site in enumerate(sites):
@@ -187,9 +195,9 @@ def take_down(
             x for b in beside if b.shape.distance(site.run.shape) < near for x in b.joints(near)
         ]
         for run in _runs_left(site.run, boards):
-            begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * _SEAM for b in boards)
-            ended = any(abs(b.shape.bounds[0] - run.x1) < 10 * _SEAM for b in boards)
-            kept_off = tuple((x - hair, x + hair) for x in close if run.x0 <= x <= run.x1)
+            begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * SEAM_WIDTH for b in boards)
+            ended = any(abs(b.shape.bounds[0] - run.x1) < 10 * SEAM_WIDTH for b in boards)
+            kept_off = tuple((x - reach, x + reach) for x in close if run.x0 <= x <= run.x1)
             left.append(
                 Site(
                     run=run,
@@ -225,7 +233,8 @@ def _refuse_gaps(sites: Sequence[Site], length: float, near: float) -> None:
 
 def _of_run(run: Run, joints: Sequence[float]) -> tuple[float, ...]:
     """Return the joints of a row that lie inside one of its runs."""
-    return _apart(sorted(x for x in joints if run.x0 + 0.01 < x < run.x1 - 0.01))
+    least, most = run.x0 + SAME_JOINT_TOLERANCE, run.x1 - SAME_JOINT_TOLERANCE
+    return _apart(sorted(x for x in joints if least < x < most))
 
 
 def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
@@ -233,7 +242,7 @@ def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
     over = [b.shape for b in boards if b.shape.intersects(run.shape)]
     if not over:
         return [run]
-    taken = shapely.union_all(over).buffer(_SEAM, join_style="mitre")
+    taken = shapely.union_all(over).buffer(SEAM_WIDTH, join_style="mitre")
     rest = run.shape.difference(taken)
     return run.parts(getattr(rest, "geoms", [rest]))
 
@@ -264,14 +273,14 @@ def _gone(offcut: Offcut, cut: Sequence[Polygon], size: tuple[float, float], ker
     x, y = offcut.at
     kept = box(x - kerf, y - kerf, x + offcut.length + kerf, y + offcut.width + kerf)
     gone = box(0.0, 0.0, *size).difference(kept)
-    beside = [shape for shape in cut if shape.intersection(kept).area > _SLANT]
+    beside = [shape for shape in cut if shape.intersection(kept).area > SCRAP_TOLERANCE]
     return shapely.union_all([gone, *beside]) if beside else gone
 
 
 def _part(shape: Region, order: int) -> Part:
     """Return what is gone of a plank as a part of it."""
     left, low, right, high = shape.bounds
-    boxed = shape.area > (right - left) * (high - low) - _SLANT
+    boxed = shape.area > (right - left) * (high - low) - SCRAP_TOLERANCE
     return Part(
         order=order,
         left=left,
@@ -290,12 +299,16 @@ def at_hand(planks: Sequence[Plank]) -> dict[float, AtHand]:
     by_width: dict[float, list[tuple[Stock, Part]]] = defaultdict(list)
     for plank in planks:
         gone = plank.parts[0]
-        if gone.high - gone.low > plank.stock.width - CRUMB:
+        if gone.high - gone.low > plank.stock.width - TOUCHING_TOLERANCE:
             by_width[round(plank.stock.width, 6)].append((plank.stock, gone))
     return {
         width: AtHand(
-            rooms=tuple(s.length - p.right - s.kerf for s, p in own if p.right < s.length - CRUMB),
-            rests=tuple(p.left - s.kerf for s, p in own if p.left > CRUMB),
+            rooms=tuple(
+                s.length - p.right - s.kerf
+                for s, p in own
+                if p.right < s.length - TOUCHING_TOLERANCE
+            ),
+            rests=tuple(p.left - s.kerf for s, p in own if p.left > TOUCHING_TOLERANCE),
         )
         for width, own in by_width.items()
     }

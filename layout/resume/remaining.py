@@ -16,12 +16,10 @@ from shapely.geometry import Polygon
 
 from layout.values.errors import InputError
 from layout.values.leftovers import box_of, cut_by_plank, is_left, parts_left
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.plan_form import offcut_to_json, piece_to_json
 from layout.values.request import OnHand, PlanRequest
-
-_HAIR = 1e-6
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
 
 def pieces_down(plan: Plan, *, rows: int, pieces: int = 0) -> tuple[str, ...]:
@@ -128,7 +126,7 @@ def _left_of_plank(
     least = (request.rules.min_end_piece, request.rules.min_row_width)
     for i, room in enumerate(parts_left(size, cut, request.rules.saw_kerf), start=1):
         left, low, right, high = room.bounds
-        if min(right - left - least[0], high - low - least[1]) < -_HAIR:
+        if min(right - left - least[0], high - low - least[1]) < -TOUCHING_TOLERANCE:
             continue
         if not _met(taken, room, request):
             yield _offcut(f"P{number}-{i}", number, size, room, LENGTH_TOLERANCE[request.unit])

@@ -38,6 +38,7 @@ from layout.trim.long_walls import (
 from layout.trim.patterns import TooManyError
 from layout.trim.stock import Column, Cutting, Job, Stick, cut, next_cost
 from layout.values.errors import Found, InputError
+from layout.values.tolerances import BOUND_TOLERANCE
 
 __all__ = [
     "CutList",
@@ -95,7 +96,7 @@ def _planned(joined: JoinedJob, stop: Stop | None) -> tuple[list[CutStick], int]
     if not sticks:
         return _split_ahead(joined, stop)
     cost = sum(joined.job.sticks[stick.stock].price for stick in sticks)
-    bound = next_cost(Fraction(max(proven - 1e-6, 0.0)), joined.job.sticks)
+    bound = next_cost(Fraction(max(proven - BOUND_TOLERANCE, 0.0)), joined.job.sticks)
     return best_of_equals(joined, columns, cost, stop) or sticks, min(bound, cost)
 
 

@@ -26,6 +26,7 @@ from layout.trim.patterns import (
     fullest_first,
     patterns_worth,
 )
+from layout.values.tolerances import BOUND_TOLERANCE
 
 FEW_PATTERNS = 3_000
 MOST_PATTERNS = 60_000
@@ -235,7 +236,7 @@ def _integer(
     if outcome.values and round(outcome.objective) < _cost(job, best):
         best = _chosen(job, columns, outcome.values)
     if complete and outcome.bound > known:
-        known = next_cost(Fraction(outcome.bound - 1e-6), job.sticks)
+        known = next_cost(Fraction(outcome.bound - BOUND_TOLERANCE), job.sticks)
     return best, known
 
 

@@ -16,8 +16,9 @@ from shapely.geometry import Polygon, box
 from layout.values.errors import Found, InputError
 from layout.values.fields import check_number
 from layout.values.material import Board
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Region, to_frame
+from layout.values.outline import Region, to_frame
 from layout.values.plan import Offcut, Piece
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 
 Size = tuple[float, float]
 

@@ -25,19 +25,13 @@ from layout.values.material import (
     read_product,
     read_rules,
 )
-from layout.values.outline import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
-    Zone,
-    meeting,
-    read_zone,
-    zone_polygon,
-)
+from layout.values.outline import Zone, meeting, read_zone, zone_polygon
 from layout.values.plan import Offcut, Piece
 from layout.values.plan_form import OFFCUT_KEYS, PIECE_KEYS, read_offcut, read_piece
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
+from layout.values.units import INCH
 
 MOST_BOARDS = 20_000
-INCH = {"in": 1.0, "mm": 25.4}  # one inch in each unit of the form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

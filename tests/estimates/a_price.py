@@ -6,7 +6,7 @@ from typing import Any
 from estimates.domain.pricing import Price, PriceBook, Terms
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.hours import Task
-from jobs.domain.scope.scope import Scope, ScopeZone, digest
+from jobs.domain.scope.scope import FrozenScope, ScopeZone, digest
 
 TODAY = "2026-03-02"
 
@@ -20,7 +20,7 @@ def a_quantity(code: str, amount: int | str, **changes: Any) -> Quantity:
     return quantity(code, Decimal(amount), "counted", **changes)
 
 
-def a_scope(**changes: Any) -> Scope:
+def a_scope(**changes: Any) -> FrozenScope:
     """120 ft2, six cartons, two rolls of pad; twelve hours of laying, four of base."""
     given: dict[str, Any] = {
         "zones": (ScopeZone(name="up", rows=18, area_ft2=Decimal(120), plan_sha256=digest("up")),),
@@ -36,7 +36,7 @@ def a_scope(**changes: Any) -> Scope:
             a_task("base", "4.00", zone="up"),
         ),
     }
-    return Scope(**given | changes)
+    return FrozenScope(**given | changes)
 
 
 def a_material(code: str, amount: str, **changes: Any) -> Price:

@@ -9,8 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.scope.scope import Scope as ScopeValue
-from jobs.domain.scope.scope import ScopeZone, scope_document
+from jobs.domain.scope.scope import FrozenScope, ScopeZone, scope_document
 from jobs.domain.tasks import Task
 from jobs.models import Company, Crew, ExistingFloor, Job, Role, Scope, SiteFacts, User, WorkDay
 from jobs.services.days import Wish, lay_out_days
@@ -41,7 +40,7 @@ TASKS = (
 def make_scope(job: Job, tasks: tuple[Task, ...] = TASKS, rows: int = ROWS) -> Scope:
     """Return a frozen scope of one floor, the den."""
     zone = ScopeZone(name="Den", rows=rows, area_ft2=Decimal(120), plan_sha256="a" * 64)
-    value = ScopeValue(zones=(zone,), quantities=(), tasks=tasks)
+    value = FrozenScope(zones=(zone,), quantities=(), tasks=tasks)
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
     number = next_number(job.scopes.all())
     return Scope.objects.create(job=job, number=number, document=document, hours=value.hours)

@@ -12,7 +12,7 @@ from typing import Any
 
 from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.scope import Scope, ScopeZone, digest
+from jobs.domain.scope.scope import FrozenScope, ScopeZone, digest
 from jobs.domain.tasks import Task
 from jobs.models import Company, Document
 
@@ -24,7 +24,7 @@ def kept(name: str, folder: Path = FOLDER) -> str:
     return (folder / f"{name}.json").read_text(encoding="utf-8").removesuffix("\n")
 
 
-def a_scope() -> Scope:
+def a_scope() -> FrozenScope:
     """120 ft2 in 18 rows: what is bought, a fact, and tasks with every field of theirs in use."""
     zone = ScopeZone(
         name="Den", rows=18, area_ft2=Decimal("120.00"), plan_sha256=digest("Den"), product="Oak"
@@ -49,7 +49,7 @@ def a_scope() -> Scope:
         helper=True,
         per_day=Decimal("0.50"),
     )
-    return Scope(zones=(zone,), quantities=tuple(quantities()), tasks=(setup, lay, travel))
+    return FrozenScope(zones=(zone,), quantities=tuple(quantities()), tasks=(setup, lay, travel))
 
 
 def quantities() -> list[Quantity]:

@@ -22,6 +22,7 @@ from layout.values.errors import LayoutError, NoPlanError
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
+from layout.values.units import INCH
 
 EFFORT = 12
 WIDTHS = [
@@ -105,7 +106,7 @@ def random_request(chance: Random, *, mixed: bool = False) -> tuple[str, dict[st
     shape = chance.choice(SHAPES)
     outline, more = outline_of(shape, chance)
     metric = not mixed and chance.random() < 0.25
-    scale = 25.4 if metric else 1.0
+    scale = INCH["mm"] if metric else 1.0
     board: dict[str, Any] = {
         "length": chance.choice([36, 48, 47.75, 60]) * scale,
         "width": chance.choice([5, 6.5, 7, 8.75]) * scale,

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import polygonize, unary_union
 
+from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import Unit, parse_length
 
 Point = tuple[float, float]
@@ -101,7 +102,10 @@ def _marked(piece: Polygon, step: str) -> Polygon:
     found = re.fullmatch(r"what lies between them and the .+ (goes|stays)", goes)
     assert found, step
     between = min(
-        parts, key=lambda part: sum(part.distance(box(*c, *c)) < 1e-9 for c in corners.values())
+        parts,
+        key=lambda part: sum(
+            part.distance(box(*c, *c)) < TOUCHING_TOLERANCE for c in corners.values()
+        ),
     )
     return piece.difference(between) if found[1] == "goes" else piece.intersection(between)
 
@@ -109,7 +113,8 @@ def _marked(piece: Polygon, step: str) -> Polygon:
 def _part_at(parts: Sequence[Polygon], corner: Point) -> Polygon:
     """Return the part that has a corner of the board."""
     x, y = corner
-    inside = box(x - 1e-6, y - 1e-6, x + 1e-6, y + 1e-6)
+    near = TOUCHING_TOLERANCE
+    inside = box(x - near, y - near, x + near, y + near)
     return max(parts, key=lambda part: part.intersection(inside).area)
 
 

@@ -9,7 +9,7 @@ from django.core.paginator import Paginator
 from django.template import engines
 from django.test import RequestFactory
 
-from jobs.templatetags.look import STATUS_TONES, TONES
+from jobs.templatetags.look_states import STATUS_TONES, TONES
 
 
 def drawn(source: str, **context: Any) -> str:
@@ -18,7 +18,7 @@ def drawn(source: str, **context: Any) -> str:
     return " ".join(text.split())
 
 
-class WallForm(forms.Form):
+class OneWallForm(forms.Form):
     """One wall, its note and where the floor starts."""
 
     length = forms.CharField(label="Wall 1", help_text="As the laser reads it.")
@@ -31,8 +31,8 @@ class WallForm(forms.Form):
     key = forms.CharField(widget=forms.HiddenInput)
 
 
-def refused() -> WallForm:
-    form = WallForm({"length": "12 feed", "start": "low", "key": "k"})
+def refused() -> OneWallForm:
+    form = OneWallForm({"length": "12 feed", "start": "low", "key": "k"})
     form.add_error("length", "12 feed is not a length.")
     form.add_error(None, "The outline crosses itself.")
     return form
@@ -53,23 +53,23 @@ def test_a_refused_field_keeps_what_was_typed_and_says_what_is_wrong() -> None:
 
 
 def test_a_field_without_help_or_errors_points_nowhere() -> None:
-    assert "aria-describedby" not in drawn("{% field form.note %}", form=WallForm())
+    assert "aria-describedby" not in drawn("{% field form.note %}", form=OneWallForm())
 
 
 def test_a_field_that_may_stay_empty_says_so() -> None:
     assert 'Note <span class="optional">optional</span>' in drawn(
-        "{% field form.note %}", form=WallForm()
+        "{% field form.note %}", form=OneWallForm()
     )
 
 
 def test_further_arguments_become_attributes() -> None:
-    text = drawn('{% field form.note inputmode="decimal" hx_get="/echo" %}', form=WallForm())
+    text = drawn('{% field form.note inputmode="decimal" hx_get="/echo" %}', form=OneWallForm())
     assert 'inputmode="decimal"' in text
     assert 'hx-get="/echo"' in text
 
 
 def test_choices_stand_in_a_fieldset_that_carries_the_help() -> None:
-    text = drawn("{% field form.start %}", form=WallForm())
+    text = drawn("{% field form.start %}", form=OneWallForm())
     assert (
         '<fieldset class="field" aria-describedby="id_start_helptext"> <legend>Start</legend>'
         in text
@@ -77,29 +77,29 @@ def test_choices_stand_in_a_fieldset_that_carries_the_help() -> None:
 
 
 def test_a_check_box_stands_inside_its_label() -> None:
-    text = drawn("{% field form.heated %}", form=WallForm())
+    text = drawn("{% field form.heated %}", form=OneWallForm())
     assert '<label for="id_heated"><input type="checkbox"' in text
 
 
 def test_a_file_field_has_one_label() -> None:
-    assert '<label for="id_photo">' in drawn("{% field form.photo %}", form=WallForm())
+    assert '<label for="id_photo">' in drawn("{% field form.photo %}", form=OneWallForm())
 
 
 def test_a_hidden_field_is_only_its_input() -> None:
     assert (
-        drawn("{% field form.key %}", form=WallForm())
+        drawn("{% field form.key %}", form=OneWallForm())
         == '<input type="hidden" name="key" id="id_key">'
     )
 
 
 def test_all_fields_of_a_form_come_in_order() -> None:
-    text = drawn("{% form_fields form %}", form=WallForm())
-    places = [text.index(f'name="{name}"') for name in WallForm.base_fields]
+    text = drawn("{% form_fields form %}", form=OneWallForm())
+    places = [text.index(f'name="{name}"') for name in OneWallForm.base_fields]
     assert places == sorted(places)
 
 
 def test_what_a_person_typed_is_escaped_in_messages() -> None:
-    form = WallForm({"start": "low", "key": "k"})
+    form = OneWallForm({"start": "low", "key": "k"})
     form.add_error("length", "<b>12</b> is not a length.")
     assert "<b>" not in drawn("{% field form.length %}{% form_errors form %}", form=form)
 
@@ -112,12 +112,12 @@ def test_the_summary_counts_and_leads_to_each_field() -> None:
 
 
 def test_the_summary_of_a_good_form_is_nothing() -> None:
-    good = WallForm({"length": "12", "start": "low", "key": "k"})
+    good = OneWallForm({"length": "12", "start": "low", "key": "k"})
     assert drawn("{% form_errors form %}", form=good) == ""
 
 
 def test_the_summary_gathers_every_form_of_a_set() -> None:
-    sets = forms.formset_factory(WallForm, extra=0)
+    sets = forms.formset_factory(OneWallForm, extra=0)
     data = {
         "form-TOTAL_FORMS": "2",
         "form-INITIAL_FORMS": "0",
@@ -249,3 +249,19 @@ def test_the_pager_keeps_the_rest_of_the_question() -> None:
 
 def test_one_page_needs_no_pager() -> None:
     assert drawn("{% pager page %}", page=Paginator(range(3), 3).page(1)) == ""
+
+
+def test_a_sharp_before_a_name_heads_a_column_of_figures() -> None:
+    assert drawn('{% columns "Room" "#Area" %}') == (
+        '<thead><tr><th scope="col">Room</th><th scope="col" class="num">Area</th></tr></thead>'
+    )
+
+
+def test_a_text_too_long_for_an_argument_comes_out_on_one_line() -> None:
+    text = drawn("{% wording as long %}\n Less  than\n it was\n{% endwording %}{{ long|length }}")
+    assert text == str(len("Less than it was"))
+
+
+def test_a_figure_in_a_long_text_keeps_its_unit_on_its_line() -> None:
+    text = drawn("{% wording as long %}12\u00a0ft{% endwording %}{{ long|length }}")
+    assert text == "5"

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Polygon
 
-from layout.values.outline import LENGTH_TOLERANCE, Ring, to_frame
+from layout.values.outline import Ring, to_frame
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +87,7 @@ def best_break(
     over = whole.over(limits, near)
     if not over:
         return None
-    found = []
+    breaks = []
     for link in links:
         parts = parts_at(rooms, links, link.key)
         if parts is None:
@@ -95,15 +96,15 @@ def best_break(
         left = max(reach.over(limits, near) for reach in reaches)
         if left < over - near:
             uneven = max(max(reach.along, reach.across) for reach in reaches)
-            told = Break(
+            candidate = Break(
                 key=link.key,
                 near=parts[0],
                 beyond=parts[1],
                 reaches=(reaches[0], reaches[1]),
                 enough=not left,
             )
-            found.append((left, uneven, told))
-    return min(found, key=lambda each: each[:2])[2] if found else None
+            breaks.append((left, uneven, candidate))
+    return min(breaks, key=lambda each: each[:2])[2] if breaks else None
 
 
 def parts_at(
@@ -140,12 +141,12 @@ def _meet(one: Ring, other: Ring) -> bool:
 
 
 def _reached(joined: Mapping[str, set[str]], first: str) -> set[str]:
-    found, waiting = {first}, [first]
+    reached, waiting = {first}, [first]
     while waiting:
-        for name in joined[waiting.pop()] - found:
-            found.add(name)
+        for name in joined[waiting.pop()] - reached:
+            reached.add(name)
             waiting.append(name)
-    return found
+    return reached
 
 
 def _reach_of_part(

@@ -13,8 +13,14 @@ from dataclasses import dataclass
 
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.domain.floors.join import Opening, Place, beside, opening, placed
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Ring, edges_of
+from jobs.domain.floors.join import Place, WallOpening, beside, opening, placed
+from layout.values.outline import Ring, edges_of
+from layout.values.tolerances import (
+    ANGLE_TOLERANCE,
+    AREA_TOLERANCE,
+    LENGTH_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 SNUG = {"in": 2.0, "mm": 50.0}
 """A wall not more than this wider than its opening leaves no choice. Common practice, no source."""
@@ -34,7 +40,7 @@ class Match:
     why: str = ""
 
 
-def facing(there: Opening, *, depth: float, ring: Ring, unit: str) -> tuple[int, float] | None:
+def facing(there: WallOpening, *, depth: float, ring: Ring, unit: str) -> tuple[int, float] | None:
     """Return wall and offset at which an opening arrives in a placed room, None where in none."""
     near = 2 * LENGTH_TOLERANCE[unit]
     far = there.ring(depth)[2:]
@@ -46,7 +52,7 @@ def facing(there: Opening, *, depth: float, ring: Ring, unit: str) -> tuple[int,
     return None
 
 
-def is_centred(opened: Opening, *, ring: Ring, wall: int, unit: str) -> bool:
+def is_centred(opened: WallOpening, *, ring: Ring, wall: int, unit: str) -> bool:
     """Tell whether an opening lies in the middle of its wall, within an inch."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     sides = math.dist(a, opened.first), math.dist(b, opened.last)
@@ -54,7 +60,13 @@ def is_centred(opened: Opening, *, ring: Ring, wall: int, unit: str) -> bool:
 
 
 def matches_beyond(
-    there: Opening, *, depth: float, ring: Ring, others: Sequence[Ring], centred: bool, unit: str
+    there: WallOpening,
+    *,
+    depth: float,
+    ring: Ring,
+    others: Sequence[Ring],
+    centred: bool,
+    unit: str,
 ) -> list[Match]:
     """Return the walls of a room to be placed that an opening of a placed room may lie in.
 
@@ -86,8 +98,8 @@ def matches_before(
     ``wall`` and ``offset`` say where the opening was measured in ``ring``, the local ring.
     """
 
-    def put(own: int, at: float) -> Place:
-        there = opening(base, wall=own, offset=at, width=width)
+    def put(base_wall: int, at: float) -> Place:
+        there = opening(base, wall=base_wall, offset=at, width=width)
         return beside(there, depth=depth, ring=ring, wall=wall, offset=offset)
 
     return _best(base, width, put, ring, others, centred, unit)
@@ -104,7 +116,7 @@ def _best(
 ) -> list[Match]:
     """Return what fits, unturned rooms and long walls first, with the reason where one is sure."""
     taken = [Polygon(other) for other in others]
-    found: list[tuple[float, float, Match]] = []
+    matches: list[tuple[float, float, Match]] = []
     for wall, (a, b) in enumerate(edges_of(walls)):
         room = math.dist(a, b) - width
         if room < -LENGTH_TOLERANCE[unit]:
@@ -113,10 +125,10 @@ def _best(
             place = put(wall, offset)
             if not _overlaps(placed(ring, place), taken, unit):
                 turn = min(place.turn_deg, 360 - place.turn_deg)
-                found.append((turn, -room, Match(wall=wall, offset=offset, place=place)))
+                matches.append((turn, -room, Match(wall=wall, offset=offset, place=place)))
                 break
-    found.sort(key=lambda each: each[:2])
-    return list(_with_reason(found, centred, unit))
+    matches.sort(key=lambda each: each[:2])
+    return list(_with_reason(matches, centred, unit))
 
 
 def _offsets(room: float) -> Iterator[float]:
@@ -128,16 +140,16 @@ def _offsets(room: float) -> Iterator[float]:
 
 
 def _with_reason(
-    found: Sequence[tuple[float, float, Match]], centred: bool, unit: str
+    matches: Sequence[tuple[float, float, Match]], centred: bool, unit: str
 ) -> Iterator[Match]:
     """Yield the matches, the first with its reason where it leaves no choice."""
-    unturned = [each for each in found if each[0] < 1e-6]
-    for number, (turn, minus_room, match) in enumerate(found):
+    unturned = [each for each in matches if each[0] < ANGLE_TOLERANCE]
+    for number, (turn, minus_room, match) in enumerate(matches):
         why = ""
-        if number == 0 and len(unturned) == 1 and turn < 1e-6:
+        if number == 0 and len(unturned) == 1 and turn < ANGLE_TOLERANCE:
             if -minus_room <= SNUG[unit]:
                 why = "the wall is no wider than the opening"
-            elif centred and abs(match.offset + minus_room / 2) < 1e-6:
+            elif centred and abs(match.offset + minus_room / 2) < TOUCHING_TOLERANCE:
                 why = "the opening is centered in its wall"
         yield Match(wall=match.wall, offset=match.offset, place=match.place, why=why)
 

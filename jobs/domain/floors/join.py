@@ -24,8 +24,6 @@ from shapely.geometry import LineString, Point, Polygon
 from jobs.domain.lengths import core_length_words
 from layout.values.errors import LayoutError
 from layout.values.outline import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
     Edge,
     EdgeKind,
     Hole,
@@ -37,8 +35,14 @@ from layout.values.outline import (
     ring_area,
 )
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import (
+    AREA_TOLERANCE,
+    CORNER_TOLERANCE,
+    LENGTH_TOLERANCE,
+    PARALLEL_TOLERANCE,
+)
 
-_ONE_CORNER = 2e-3  # corners closer than this are one corner, rounded twice
+_ONE_CORNER = 2 * CORNER_TOLERANCE  # corners closer than this are one corner, rounded twice
 
 
 class ZoningError(LayoutError):
@@ -80,7 +84,7 @@ class Passage:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class WallOpening:
     """An opening in a wall: its two corners along the wall, and the way out of the room."""
 
     first: Corner
@@ -103,20 +107,20 @@ def placed(points: Iterable[Corner], place: Place) -> Ring:
     return tuple((x + place.x, y + place.y) for x, y in turned)
 
 
-def opening(ring: Ring, *, wall: int, offset: float, width: float) -> Opening:
+def opening(ring: Ring, *, wall: int, offset: float, width: float) -> WallOpening:
     """Return the opening in a wall, ``offset`` along it. Raises IndexError for no such wall."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     length = math.dist(a, b)
     along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
     hand = 1.0 if ring_area(ring) > 0 else -1.0
-    return Opening(
+    return WallOpening(
         first=_moved(a, along, offset),
         last=_moved(a, along, offset + width),
         outward=(along[1] * hand, -along[0] * hand),
     )
 
 
-def beside(there: Opening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
+def beside(there: WallOpening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
     """Return where a room must lie for its own opening to meet ``there`` across a wall.
 
     ``ring`` is the local ring of the room to be placed, ``wall`` and ``offset`` say where the
@@ -256,11 +260,11 @@ def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> st
     ]
     gap, a, b = min(pairs)
     if gap <= LENGTH_TOLERANCE[unit]:
-        found = f"{a} and {b} touch only at a corner"
+        missed = f"{a} and {b} touch only at a corner"
     else:
-        found = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
+        missed = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
     return (
-        f"{found}; accepted: rooms that meet at a wall line or through a doorway that the floor "
+        f"{missed}; accepted: rooms that meet at a wall line or through a doorway that the floor "
         "is carried through."
     )
 
@@ -356,6 +360,6 @@ def _unit(a: Corner, b: Corner) -> Corner:
 def _angle(way: Corner) -> float:
     """Return the angle of a way in degrees; exact along the axes."""
     for turned in (0, 90, 180, 270):
-        if math.dist(way, direction_vector(turned)) < 1e-9:
+        if math.dist(way, direction_vector(turned)) < PARALLEL_TOLERANCE:
             return float(turned)
     return math.degrees(math.atan2(way[1], way[0]))

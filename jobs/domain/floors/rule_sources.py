@@ -70,14 +70,14 @@ class OfFloor(Protocol):
 
 def rule_source(product: Sourced, field: str) -> str:
     """Return where a rule of a product comes from, in words; ``field`` is a name of `RULES`."""
-    told = product.rule_sources.get(field, "")
-    if told == SHEET:
+    source = product.rule_sources.get(field, "")
+    if source == SHEET:
         return f"Maker's sheet, {product.sheet_edition or 'edition not noted'}"
-    if told == DEFAULT:
+    if source == DEFAULT:
         return OUR_DEFAULT
-    if told == OTHER:
+    if source == OTHER:
         return str(product.rule_sources.get(OTHER, ""))
-    return str(told or product.rules_source)
+    return str(source or product.rules_source)
 
 
 def floor_rule_source(zone: OfFloor, field: str) -> str:

@@ -30,7 +30,7 @@ GROUNDS: Mapping[str, str] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Demands:
     """What a product asks of the place it lies in. Empty or None: its sheet doesn't say.
 
     ``sources``: where each rule comes from, by the name of the product's field.
@@ -47,7 +47,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class SiteConditions:
     """What is known of the place: ``ground`` of `GROUNDS`, empty where not known yet.
 
     ``rooms``: how wet each room gets, by its name; ``heated`` is None where nobody looked.
@@ -61,7 +61,7 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fault:
+class Misfit:
     """Why a product may not lie somewhere: the rule, what was found, what is accepted, whence."""
 
     rule: str
@@ -79,80 +79,80 @@ class Fault:
 class Fitness:
     """What stops a product here, and what is not known."""
 
-    faults: tuple[Fault, ...]
+    faults: tuple[Misfit, ...]
     notes: tuple[str, ...]
 
 
-def fitness(asked: Asked, found: Found) -> Fitness:
+def fitness(demands: Demands, place: SiteConditions) -> Fitness:
     """Return the faults of a product in a place, and notes on what can't be told yet."""
     checks = (_ground, _rooms, _heated, _pad, _moisture)
-    told = [each for check in checks for each in check(asked, found)]
-    unsaid = _unsaid(asked, found)
+    remarks = [each for check in checks for each in check(demands, place)]
+    unsaid = _unsaid(demands, place)
     return Fitness(
-        faults=tuple(each for each in told if isinstance(each, Fault)),
-        notes=(*unsaid, *(each for each in told if isinstance(each, str))),
+        faults=tuple(each for each in remarks if isinstance(each, Misfit)),
+        notes=(*unsaid, *(each for each in remarks if isinstance(each, str))),
     )
 
 
-def _fault(asked: Asked, rule: str, text: str, accepted: str) -> Fault:
-    source = asked.sources.get(rule, "source not noted")
-    return Fault(rule=rule, text=text, accepted=accepted, source=source)
+def _fault(demands: Demands, rule: str, text: str, accepted: str) -> Misfit:
+    source = demands.sources.get(rule, "source not noted")
+    return Misfit(rule=rule, text=text, accepted=accepted, source=source)
 
 
-def _ground(asked: Asked, found: Found) -> Iterator[Fault | str]:
+def _ground(demands: Demands, place: SiteConditions) -> Iterator[Misfit | str]:
     """What lies below: the subfloor, or the old floor that stays."""
-    if asked.laid_over and not found.ground:
+    if demands.laid_over and not place.ground:
         yield "Not known yet: what the floor is laid over."
-    elif asked.laid_over and found.ground not in asked.laid_over:
-        below = GROUNDS.get(found.ground, found.ground)
-        allowed = _either([GROUNDS.get(each, each) for each in asked.laid_over])
-        text = f"{asked.product} would lie over {below}"
-        yield _fault(asked, "laid_over", text, f"over {allowed}")
+    elif demands.laid_over and place.ground not in demands.laid_over:
+        below = GROUNDS.get(place.ground, place.ground)
+        allowed = _either([GROUNDS.get(each, each) for each in demands.laid_over])
+        text = f"{demands.product} would lie over {below}"
+        yield _fault(demands, "laid_over", text, f"over {allowed}")
 
 
-def _rooms(asked: Asked, found: Found) -> Iterator[Fault]:
+def _rooms(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """Rooms that get wetter than the product may stand in."""
-    if asked.wettest not in WETNESS:
+    if demands.wettest not in WETNESS:
         return
-    most = WET_WORDS[asked.wettest]
-    for name, moisture in found.rooms.items():
-        if WETNESS.get(moisture, 0) > WETNESS[asked.wettest]:
+    most = WET_WORDS[demands.wettest]
+    for name, moisture in place.rooms.items():
+        if WETNESS.get(moisture, 0) > WETNESS[demands.wettest]:
             text = f"{name} is {WET_WORDS[moisture]}"
-            accepted = "dry rooms" if asked.wettest == DRY else f"rooms up to {most}"
-            yield _fault(asked, "wettest", text, f"{accepted} for {asked.product}")
+            accepted = "dry rooms" if demands.wettest == DRY else f"rooms up to {most}"
+            yield _fault(demands, "wettest", text, f"{accepted} for {demands.product}")
 
 
-def _heated(asked: Asked, found: Found) -> Iterator[Fault]:
+def _heated(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """A heated floor under a product that can't stand it."""
-    if found.heated and asked.heated_floor == "no":
-        text = f"The floor is heated and {asked.product} is not laid over a heated floor"
-        yield _fault(asked, "heated_floor", text, "a floor that is not heated")
+    if place.heated and demands.heated_floor == "no":
+        text = f"The floor is heated and {demands.product} is not laid over a heated floor"
+        yield _fault(demands, "heated_floor", text, "a floor that is not heated")
 
 
-def _pad(asked: Asked, found: Found) -> Iterator[Fault]:
+def _pad(demands: Demands, place: SiteConditions) -> Iterator[Misfit]:
     """A separate pad under an attached one, or where none is allowed."""
-    if not found.pad:
+    if not place.pad:
         return
-    if asked.attached_pad:
-        text = f"A separate pad is to lie under {asked.product}, which has its pad attached"
-        yield _fault(asked, "separate_pad", text, "no separate pad under it")
-    elif asked.separate_pad == "no":
-        text = f"A separate pad is to lie under {asked.product}"
-        yield _fault(asked, "separate_pad", text, "no separate pad")
+    if demands.attached_pad:
+        text = f"A separate pad is to lie under {demands.product}, which has its pad attached"
+        yield _fault(demands, "separate_pad", text, "no separate pad under it")
+    elif demands.separate_pad == "no":
+        text = f"A separate pad is to lie under {demands.product}"
+        yield _fault(demands, "separate_pad", text, "no separate pad")
 
 
-def _moisture(asked: Asked, found: Found) -> Iterator[Fault | str]:
+def _moisture(demands: Demands, place: SiteConditions) -> Iterator[Misfit | str]:
     """Readings over the product's limit for their method; at the limit is within it."""
-    for reading in found.readings:
+    for reading in place.readings:
         method = METHODS[reading.method]
-        limit = asked.limits.get(method.limit_field)
+        limit = demands.limits.get(method.limit_field)
         where = f" ({reading.where})" if reading.where else ""
         if limit is None:
-            yield f"{method.label}{where} was read; the sheet of {asked.product} names no limit."
+            yield f"{method.label}{where} was read; the sheet of {demands.product} names no limit."
         elif reading.value > limit:
             text = f"{method.label}{where} is {_with_unit(reading.value, method)}"
-            yield _fault(asked, method.limit_field, text, f"up to {_with_unit(limit, method)}")
-    if not found.readings and any(limit is not None for limit in asked.limits.values()):
+            yield _fault(demands, method.limit_field, text, f"up to {_with_unit(limit, method)}")
+    if not place.readings and any(limit is not None for limit in demands.limits.values()):
         yield "No moisture reading is noted yet; the product has a limit."
 
 
@@ -160,22 +160,22 @@ def _with_unit(value: Decimal, method: Method) -> str:
     return f"{value.normalize():f}{'' if method.unit == '%' else ' '}{method.unit}"
 
 
-def _unsaid(asked: Asked, found: Found) -> list[str]:
+def _unsaid(demands: Demands, place: SiteConditions) -> list[str]:
     """Return the note of what the sheet doesn't say though it matters here; empty if nothing."""
     missing = [
         rule
         for rule, matters in (
-            ("laid_over", not asked.laid_over),
-            ("wettest", not asked.wettest),
-            ("heated_floor", bool(found.heated) and not asked.heated_floor),
-            ("separate_pad", found.pad and not asked.attached_pad and not asked.separate_pad),
+            ("laid_over", not demands.laid_over),
+            ("wettest", not demands.wettest),
+            ("heated_floor", bool(place.heated) and not demands.heated_floor),
+            ("separate_pad", place.pad and not demands.attached_pad and not demands.separate_pad),
         )
         if matters
     ]
     if not missing:
         return []
     named = ", ".join(RULES[rule][:1].lower() + RULES[rule][1:] for rule in missing)
-    return [f"The sheet of {asked.product} doesn't say: {named}."]
+    return [f"The sheet of {demands.product} doesn't say: {named}."]
 
 
 def _either(words: list[str]) -> str:

@@ -17,7 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT, require_number, require_text
+from jobs.domain.checks import ZERO, require_number, require_text
 
 RISER_DIFFERENCE_IN = Decimal("0.375")
 """Greatest less smallest riser in a flight. IRC 2021 R311.7.5.1."""
@@ -35,9 +35,9 @@ class Flight:
     name: str
     risers_in: tuple[Decimal, ...] = ()
     tread_in: Decimal | None = None
-    treads_up_in: Decimal = NOUGHT
-    below_up_in: Decimal = NOUGHT
-    above_up_in: Decimal = NOUGHT
+    treads_up_in: Decimal = ZERO
+    below_up_in: Decimal = ZERO
+    above_up_in: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse a flight without a name, and risers or treads of nought."""
@@ -63,7 +63,7 @@ def risers_after(flight: Flight) -> tuple[Decimal, ...]:
 def difference_in(flight: Flight) -> Decimal:
     """Return the greatest riser less the smallest, afterwards; 0 where none is measured."""
     after = risers_after(flight)
-    return max(after) - min(after) if after else NOUGHT
+    return max(after) - min(after) if after else ZERO
 
 
 def is_uneven(flight: Flight) -> bool:
@@ -73,7 +73,7 @@ def is_uneven(flight: Flight) -> bool:
 
 def is_steep(flight: Flight) -> bool:
     """Return whether a riser would be higher than the code has it."""
-    return max(risers_after(flight), default=NOUGHT) > RISER_MOST_IN
+    return max(risers_after(flight), default=ZERO) > RISER_MOST_IN
 
 
 def is_narrow(flight: Flight) -> bool:

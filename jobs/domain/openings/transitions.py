@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from typing import Literal, get_args
 
-from jobs.domain.checks import NOUGHT, require_choice, require_number, require_text
+from jobs.domain.checks import ZERO, require_choice, require_number, require_text
 
 Subfloor = Literal["unknown", "wood", "slab"]
 Fixing = Literal["track", "screws", "adhesive"]
@@ -22,7 +22,7 @@ PASSES_IN = Decimal("0.125")
 """Least room under a door, and above an appliance that has to come out."""
 TRIM_STEP_IN = Decimal("0.0625")
 STANDS_IN = {
-    "carry through": NOUGHT,
+    "carry through": ZERO,
     "T-molding": Decimal("0.25"),
     "reducer": Decimal("0.25"),
     "end cap": Decimal("0.25"),
@@ -33,7 +33,7 @@ STANDS_IN = {
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Opening:
+class FlooredOpening:
     """An opening with its floor: what is put on it and what stands around it.
 
     ``floor_in``: plank and pad, None where no floor is chosen yet; ``rise_in``: how much higher the
@@ -43,7 +43,7 @@ class Opening:
     treatment: str
     width_in: Decimal
     floor_in: Decimal | None = None
-    rise_in: Decimal = NOUGHT
+    rise_in: Decimal = ZERO
     casings: int = 0
     metal_frame: bool = False
     clearance_in: Decimal | None = None
@@ -62,14 +62,14 @@ class Opening:
                 require_number(f"opening.{name}", value, least=0)
 
 
-def saw_cut_in(opening: Opening) -> Decimal | None:
+def saw_cut_in(opening: FlooredOpening) -> Decimal | None:
     """Return how high above the subfloor the casing is cut; None without casing or floor."""
     if opening.floor_in is None or not opening.casings or opening.metal_frame:
         return None
     return opening.floor_in + SAW_CLEARANCE_IN
 
 
-def blade_words(opening: Opening) -> str:
+def blade_words(opening: FlooredOpening) -> str:
     """Return what the frame asks of the saw; empty where an undercut saw does."""
     if not opening.metal_frame:
         return ""
@@ -79,7 +79,7 @@ def blade_words(opening: Opening) -> str:
     )
 
 
-def fixing_of(opening: Opening) -> Fixing:
+def fixing_of(opening: FlooredOpening) -> Fixing:
     """Return what holds the strip: a track screwed into wood, adhesive on a slab or a heated floor.
 
     A stair nose is screwed to a wood subfloor without a track.
@@ -89,7 +89,7 @@ def fixing_of(opening: Opening) -> Fixing:
     return "screws" if opening.treatment == "stair nose" else "track"
 
 
-def fixing_words(opening: Opening) -> str:
+def fixing_words(opening: FlooredOpening) -> str:
     """Return the fixing in a sentence; empty where there is no strip."""
     if opening.treatment == "carry through":
         return ""
@@ -103,7 +103,7 @@ def fixing_words(opening: Opening) -> str:
     return f"Track screwed every 8 in, through the gap and never through the planks, into {into}."
 
 
-def strip_in(opening: Opening) -> Decimal | None:
+def strip_in(opening: FlooredOpening) -> Decimal | None:
     """Return the length of the strip, None where the floor is carried through.
 
     It fills the clear width, which is measured to the back of the cut where jambs are undercut.
@@ -111,7 +111,7 @@ def strip_in(opening: Opening) -> Decimal | None:
     return None if opening.treatment == "carry through" else opening.width_in
 
 
-def track_in(opening: Opening) -> Decimal | None:
+def track_in(opening: FlooredOpening) -> Decimal | None:
     """Return the length of the track, None where the strip needs none."""
     strip = strip_in(opening)
     if strip is None or fixing_of(opening) != "track":
@@ -119,23 +119,23 @@ def track_in(opening: Opening) -> Decimal | None:
     return max(strip - TRACK_SHORT_IN, TRIM_STEP_IN)
 
 
-def under_door_in(opening: Opening) -> Decimal | None:
+def under_door_in(opening: FlooredOpening) -> Decimal | None:
     """Return what is left under the door over floor and strip; None where it can't be told.
 
     Less than nought: the door would not close.
     """
     if opening.clearance_in is None or opening.floor_in is None:
         return None
-    higher = max(opening.rise_in, NOUGHT)
+    higher = max(opening.rise_in, ZERO)
     stands = STANDS_IN[opening.treatment]
     return opening.clearance_in - opening.floor_in - higher - stands
 
 
-def door_trim_in(opening: Opening) -> Decimal:
+def door_trim_in(opening: FlooredOpening) -> Decimal:
     """Return how much to trim off the door so that it clears, in sixteenths upward; often 0."""
     left = under_door_in(opening)
     if left is None or left >= PASSES_IN:
-        return NOUGHT
+        return ZERO
     steps = ((PASSES_IN - left) / TRIM_STEP_IN).to_integral_value(ROUND_CEILING)
     return steps * TRIM_STEP_IN
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, get_args
 
-from jobs.domain.checks import NOUGHT, require_choice, require_number
+from jobs.domain.checks import ZERO, require_choice, require_number
 from jobs.domain.quantities import PRACTICE
 
 OpeningKind = Literal["door", "cased", "exterior", "slider", "closet", "stairs"]
@@ -41,7 +41,7 @@ class Meeting:
 
     opening: OpeningKind = "door"
     beyond: BeyondKind = ""
-    rise_in: Decimal = NOUGHT
+    rise_in: Decimal = ZERO
     swing: Swing = "none"
 
     def __post_init__(self) -> None:
@@ -53,7 +53,7 @@ class Meeting:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Row:
+class TreatmentRow:
     """A row of the table: which openings and floors beyond it is for, between which heights.
 
     Empty openings or floors: all of them; a height of None: no limit. Limits themselves fit.
@@ -77,86 +77,86 @@ class Row:
         )
 
 
-TABLE: tuple[Row, ...] = (
-    Row(
+TABLE: tuple[TreatmentRow, ...] = (
+    TreatmentRow(
         openings=("stairs",),
         treatment="stair nose",
         reason="The floor ends at the top of a stair; its edge must be fixed and rounded",
     ),
-    Row(
+    TreatmentRow(
         beyond=("stairs",),
         treatment="stair nose",
         reason="A stair goes down beyond; the floor's edge must be fixed and rounded",
     ),
-    Row(
+    TreatmentRow(
         openings=_OUTSIDE,
         low_in=-LEVEL_IN,
         treatment="end cap",
         reason="The floor stops short of the sill or track, and the cap hides the gap",
     ),
-    Row(
+    TreatmentRow(
         openings=_OUTSIDE,
         treatment="threshold",
         reason="The sill lies lower than the floor; a threshold steps down to it",
     ),
-    Row(
+    TreatmentRow(
         beyond=("outside",),
         low_in=-LEVEL_IN,
         treatment="end cap",
         reason="The floor stops short of the sill, and the cap hides the gap",
     ),
-    Row(
+    TreatmentRow(
         beyond=("outside",),
         treatment="threshold",
         reason="The sill lies lower than the floor; a threshold steps down to it",
     ),
-    Row(
+    TreatmentRow(
         beyond=("same",),
-        low_in=NOUGHT,
-        high_in=NOUGHT,
+        low_in=ZERO,
+        high_in=ZERO,
         treatment="carry through",
         reason="This floor goes on beyond at the same height",
     ),
-    Row(
+    TreatmentRow(
         openings=("closet",),
         beyond=("",),
-        low_in=NOUGHT,
-        high_in=NOUGHT,
+        low_in=ZERO,
+        high_in=ZERO,
         treatment="carry through",
         reason="A closet gets the floor of its room",
     ),
-    Row(
+    TreatmentRow(
         beyond=("carpet",),
         low_in=-LEVEL_IN,
         high_in=LOW_STEP_IN,
         treatment="end cap",
         reason="Carpet is tucked against a straight edge",
     ),
-    Row(
+    TreatmentRow(
         beyond=("slab",),
         low_in=-LEVEL_IN,
         high_in=LEVEL_IN,
         treatment="end cap",
         reason="Nothing lies beyond that a strip could lap over",
     ),
-    Row(
+    TreatmentRow(
         low_in=-LEVEL_IN,
         high_in=LEVEL_IN,
         treatment="T-molding",
         reason="Two floors meet level, and each must be free to move",
     ),
-    Row(
+    TreatmentRow(
         low_in=-LOW_STEP_IN,
         high_in=LOW_STEP_IN,
         treatment="reducer",
         reason="One floor stands a little higher; a reducer slopes from it to the other",
     ),
-    Row(
+    TreatmentRow(
         low_in=-LOW_STEP_IN,
         treatment="threshold",
         reason="The floor beyond stands more than 1/2 in higher; only a threshold bridges that",
     ),
-    Row(
+    TreatmentRow(
         treatment="threshold",
         reason="The floor beyond lies more than 1/2 in lower; only a threshold bridges that",
     ),
@@ -164,7 +164,7 @@ TABLE: tuple[Row, ...] = (
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Proposal:
+class ProposedTreatment:
     """The treatment of an opening, why, and where that comes from."""
 
     treatment: str
@@ -172,10 +172,10 @@ class Proposal:
     source: str
 
 
-def propose(meeting: Meeting) -> Proposal:
+def propose(meeting: Meeting) -> ProposedTreatment:
     """Return the treatment that the table gives to a meeting; the last row fits all."""
     row = next(row for row in TABLE if row.fits(meeting))
-    return Proposal(treatment=row.treatment, reason=f"{row.reason}.", source=row.source)
+    return ProposedTreatment(treatment=row.treatment, reason=f"{row.reason}.", source=row.source)
 
 
 def joint_words(meeting: Meeting, treatment: str) -> str:
@@ -202,7 +202,7 @@ def bevel_run_in(rise_in: Decimal) -> Decimal | None:
     """
     rise = abs(rise_in)
     if rise <= VERTICAL_IN:
-        return NOUGHT
+        return ZERO
     return rise * BEVEL_RUN if rise <= BEVELED_IN else None
 
 
@@ -214,12 +214,12 @@ def level_words(rise_in: Decimal) -> str:
     if run is None:
         return "More than 1/2 in: an accessible route needs a ramp here."
     if run:
-        told = f"{run.normalize():f} in"
-        return f"More than 1/4 in: beveled no steeper than 1:2, at least {told} from edge to edge."
+        reach = f"{run.normalize():f} in"
+        return f"More than 1/4 in: beveled no steeper than 1:2, at least {reach} from edge to edge."
     return "Up to 1/4 in: it may be vertical."
 
 
-def in_words(row: Row) -> tuple[str, str, str, str]:
+def in_words(row: TreatmentRow) -> tuple[str, str, str, str]:
     """Return a row of the table as it stands in the documentation.
 
     Opening, floor beyond, height of that floor, treatment.

@@ -23,7 +23,7 @@ class Neighbor:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PieceTold:
+class PieceDetails:
     """A piece: size, row, cuts in words, the plank it comes from with what else is cut from it."""
 
     id: str
@@ -43,44 +43,44 @@ class PieceTold:
     neighbors: tuple[Neighbor, ...]
 
 
-def piece_told(request: PlanRequest, plan: Plan, piece_id: str) -> PieceTold:
+def details_of(request: PlanRequest, plan: Plan, piece_id: str) -> PieceDetails:
     """Return what there is to say of a piece. Raises KeyError where the plan has no such piece."""
     laid = {one.piece.id: one for one in laid_pieces(plan, request.laid)}
-    found = laid[piece_id]
-    sheet = None if found.before else piece_sheet(request, plan, piece_id)
-    x0, y0, x1, y1 = found.bounds
+    shown = laid[piece_id]
+    sheet = None if shown.before else piece_sheet(request, plan, piece_id)
+    x0, y0, x1, y1 = shown.bounds
     length, width = (core_length_words(side, plan.unit) for side in (x1 - x0, y1 - y0))
-    own = [one.piece.id for one in laid.values() if one.piece.plank == found.piece.plank]
-    return PieceTold(
+    of_plank = [one.piece.id for one in laid.values() if one.piece.plank == shown.piece.plank]
+    return PieceDetails(
         id=piece_id,
-        row=found.row,
+        row=shown.row,
         size=f"{length} by {width}",
-        plank=found.piece.plank,
-        whole=not found.piece.cuts,
-        variant=found.piece.variant or "",
+        plank=shown.piece.plank,
+        whole=not shown.piece.cuts,
+        variant=shown.piece.variant or "",
         take=sheet.take if sheet else "",
         steps=tuple(step.text for step in sheet.steps) if sheet else (),
         leaves=sheet.leaves if sheet else (),
-        how_in=how_in(request, found.piece) or "",
-        trapped=found.piece.trapped,
-        down=found.before,
-        same_plank=tuple(name for name in own if name != piece_id),
-        offcuts=tuple(o.id for o in plan.offcuts if o.plank == found.piece.plank),
-        neighbors=tuple(_neighbors(found, list(laid.values()))),
+        how_in=how_in(request, shown.piece) or "",
+        trapped=shown.piece.trapped,
+        down=shown.before,
+        same_plank=tuple(name for name in of_plank if name != piece_id),
+        offcuts=tuple(o.id for o in plan.offcuts if o.plank == shown.piece.plank),
+        neighbors=tuple(_neighbors(shown, list(laid.values()))),
     )
 
 
-def _neighbors(found: LaidPiece, laid: list[LaidPiece]) -> Iterator[Neighbor]:
+def _neighbors(shown: LaidPiece, laid: list[LaidPiece]) -> Iterator[Neighbor]:
     """Yield the pieces that touch one, its own row first, then the rows before and after."""
     for other in laid:
-        if other is found or abs(other.row - found.row) > 1:
+        if other is shown or abs(other.row - shown.row) > 1:
             continue
-        if other.shape.distance(found.shape) > _TOUCHING:
+        if other.shape.distance(shown.shape) > _TOUCHING:
             continue
-        if other.row == found.row:
+        if other.row == shown.row:
             yield Neighbor(id=other.piece.id, where="end to end with it")
-        elif _beside(found, other):
-            where = "in the row before" if other.row < found.row else "in the row after"
+        elif _beside(shown, other):
+            where = "in the row before" if other.row < shown.row else "in the row after"
             yield Neighbor(id=other.piece.id, where=where)
 
 

@@ -60,7 +60,7 @@ class StartLine:
 
     words: str
     trapped: int
-    own: bool
+    taken: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,23 +153,23 @@ def starts_of(request: PlanRequest, plan: Plan) -> list[StartLine]:
         StartLine(
             words=one.words[:1].upper() + one.words[1:],
             trapped=one.trapped,
-            own=one.control_row == lay.control_row
+            taken=one.control_row == lay.control_row
             and (one.control_row is not None or one.start is lay.start),
         )
         for one in plan.starts
     ]
-    return sorted(lines, key=lambda line: (line.trapped, not line.own))
+    return sorted(lines, key=lambda line: (line.trapped, not line.taken))
 
 
-def row_now(request: PlanRequest, plan: Plan, asked: str) -> RowNow | None:
+def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
     """Return the row that is stepped to, None where none is; what is no number is row 1."""
-    if not asked:
+    if not typed:
         return None
     down = {piece.id for piece in request.laid}
     order = list(dict.fromkeys(piece.row for piece in plan.pieces if piece.id not in down))
     if not order:
         return None
-    wanted = int(asked) if asked.isdecimal() else order[0]
+    wanted = int(typed) if typed.isdecimal() else order[0]
     number = min(order, key=lambda row: abs(row - wanted))
     (sheet,) = cut_sheet(request, plan, row=number)
     at = order.index(number)

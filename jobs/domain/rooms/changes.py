@@ -50,23 +50,25 @@ def measured_changes(seen: Mapping[str, Any] | None, now: Row, mine: Row) -> lis
     ``mine`` is what the second saver typed. Without ``seen`` every difference between the two is
     told.
     """
-    told = [
+    changes = [
         sentence
         for part in _FIELDS
         for sentence in _rows(part, None if seen is None else _of(seen, part), now, mine)
     ]
     closes = [bool(each.get("close_last")) for each in (mine if seen is None else seen, now)]
     if closes[0] != closes[1]:
-        told.append(f"The outline is {'' if closes[1] else 'not '}closed with one more wall now.")
-    return told
+        changes.append(
+            f"The outline is {'' if closes[1] else 'not '}closed with one more wall now."
+        )
+    return changes
 
 
 def _rows(part: str, seen: Sequence[Row] | None, now: Row, mine: Row) -> Iterator[str]:
     """Yield what changed in one kind of row."""
-    theirs, own = _of(now, part), _of(mine, part)
-    before = own if seen is None else seen
+    theirs, yours = _of(now, part), _of(mine, part)
+    before = yours if seen is None else seen
     for n in range(max(len(before), len(theirs))):
-        was, stands, typed = (_at(rows, n) for rows in (before, theirs, own))
+        was, stands, typed = (_at(rows, n) for rows in (before, theirs, yours))
         if was is None or stands is None:
             yield _come_or_gone(part, n, was, stands)
             continue

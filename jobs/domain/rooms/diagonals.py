@@ -21,28 +21,28 @@ _STRAIGHT = 180.0
 _SQUARE = 90.0
 
 
-def read_diagonals(told: Sequence[Mapping[str, Any]], corners: int, unit: str) -> list[Diagonal]:
+def read_diagonals(rows: Sequence[Mapping[str, Any]], corners: int, unit: str) -> list[Diagonal]:
     """Return the typed diagonals of a room of so many corners. Raises MeasureError at the row."""
-    return [_diagonal(one, row, corners, unit) for row, one in enumerate(told)]
+    return [_diagonal(one, row, corners, unit) for row, one in enumerate(rows)]
 
 
-def _diagonal(told: Mapping[str, Any], row: int, corners: int, unit: str) -> Diagonal:
+def _diagonal(typed: Mapping[str, Any], row: int, corners: int, unit: str) -> Diagonal:
     """Return a typed diagonal. Raises MeasureError where it runs along a wall or to no corner."""
-    ends = [int(told["start"]), int(told["end"])]
+    ends = [int(typed["start"]), int(typed["end"])]
     for name, corner in zip(("start", "end"), ends, strict=True):
         if not 1 <= corner <= corners:
             sentence = f"There is no corner {corner}; accepted: 1 to {corners}."
             raise MeasureError(sentence, part="diagonal", row=row, field=name)
     start, end = sorted(corner - 1 for corner in ends)
     if end - start in (0, 1, corners - 1):
-        found = f"From corner {ends[0]} to corner {ends[1]} runs no diagonal"
+        ends_words = f"From corner {ends[0]} to corner {ends[1]} runs no diagonal"
         raise MeasureError(
-            f"{found}; accepted: two corners with another between them, either way round.",
+            f"{ends_words}; accepted: two corners with another between them, either way round.",
             part="diagonal",
             row=row,
             field="end",
         )
-    length = length_of(told["length"], unit, part="diagonal", row=row, field="length")
+    length = length_of(typed["length"], unit, part="diagonal", row=row, field="length")
     return Diagonal(start=start, end=end, length=length)
 
 
@@ -54,10 +54,10 @@ def squared(
         return legs
     for row, one in enumerate(diagonals):
         _refuse_no_triangle(legs, one, row, unit)
-    found = turned(legs, diagonals, closed=not close)
+    walk = turned(legs, diagonals, closed=not close)
     for row, one in enumerate(diagonals):
-        _refuse_unmet(legs, found, one, row, unit)
-    return found
+        _refuse_unmet(legs, walk, one, row, unit)
+    return walk
 
 
 def _refuse_no_triangle(legs: Sequence[Leg], one: Diagonal, row: int, unit: str) -> None:
@@ -73,11 +73,11 @@ def _refuse_no_triangle(legs: Sequence[Leg], one: Diagonal, row: int, unit: str)
     )
     if least <= one.length <= most:
         return
-    told = core_length_words(one.length, unit)
+    reading = core_length_words(one.length, unit)
     square = core_length_words(_opposite(a.length, b.length, typed), unit)
     low, high = core_length_words(least, unit), core_length_words(most, unit)
     raise MeasureError(
-        f"The diagonal reads {told}; with corner {middle + 1} {_as_typed(typed)} it would be "
+        f"The diagonal reads {reading}; with corner {middle + 1} {_as_typed(typed)} it would be "
         f"{square}; accepted: {low} to {high}, which turns the corner by up to {MOST_TURNED:g} "
         "degrees.",
         part="diagonal",
@@ -98,15 +98,17 @@ def _refuse_unmet(
     )
     if missed <= most and far[0] <= MOST_TURNED:
         return
-    told, as_typed = (core_length_words(v, unit) for v in (one.length, across(typed, one)))
-    found = f"The diagonal reads {told}; with the corners as typed it would be {as_typed}"
+    reading, as_typed = (core_length_words(v, unit) for v in (one.length, across(typed, one)))
+    missed_words = f"The diagonal reads {reading}; with the corners as typed it would be {as_typed}"
     why = (
         f"no turn of the corners brings it nearer than {core_length_words(missed, unit)}"
         if missed > most
         else f"to meet it, corner {(far[1] - 1) % len(legs) + 1} would turn by {far[0]:.0f} degrees"
     )
     accepted = f"accepted: up to {MOST_TURNED:g} degrees. Check its two corners and the walls"
-    raise MeasureError(f"{found}, and {why}; {accepted}.", part="diagonal", row=row, field="length")
+    raise MeasureError(
+        f"{missed_words}, and {why}; {accepted}.", part="diagonal", row=row, field="length"
+    )
 
 
 def square_notes(
@@ -119,12 +121,12 @@ def square_notes(
     """Return what each diagonal says: the corner is as typed, or by how much it is not."""
     notes = []
     for one in diagonals:
-        told, as_typed = (core_length_words(v, unit) for v in (one.length, across(typed, one)))
+        reading, as_typed = (core_length_words(v, unit) for v in (one.length, across(typed, one)))
         middle = corner_between(one, corners)
         if middle is None or middle >= len(legs) or (middle == 0 and corners > len(legs)):
             ends = f"corner {one.start + 1} to corner {one.end + 1}"
             notes.append(
-                f"From {ends} the diagonal reads {told}; with the corners as typed it would be "
+                f"From {ends} the diagonal reads {reading}; with the corners as typed it would be "
                 f"{as_typed}."
             )
             continue
@@ -132,10 +134,10 @@ def square_notes(
         was = _STRAIGHT - abs(typed[middle - 1].turn_deg)
         word = "square" if was == _SQUARE else f"at {was:g} degrees"
         if legs is typed:
-            notes.append(f"Corner {middle + 1} is {word}: the diagonal reads {told}.")
+            notes.append(f"Corner {middle + 1} is {word}: the diagonal reads {reading}.")
         else:
             notes.append(
-                f"Corner {middle + 1} is {angle:.1f} degrees: the diagonal reads {told}; {word} "
+                f"Corner {middle + 1} is {angle:.1f} degrees: the diagonal reads {reading}; {word} "
                 f"would be {as_typed}."
             )
     return notes

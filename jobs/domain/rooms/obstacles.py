@@ -18,6 +18,7 @@ from jobs.domain.rooms.sides import Sided, cut_out
 from jobs.domain.rooms.typed import CLOSES_WITHIN, MeasureError, length_of
 from layout.values.outline import Hole, HoleKind, Ring, ring_area
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 # What stands in a room, and how the layout core calls it.
 HOLE_KINDS: Mapping[str, tuple[str, str]] = {
@@ -41,30 +42,30 @@ _SIDES = (8, 12, 16, 24, 32)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class FloorShape:
     """The outline less what stands against its walls, and the holes in it."""
 
     outline: Sided
     holes: tuple[Hole, ...]
 
 
-def with_standing(found: Sided, told: Sequence[Mapping[str, Any]], unit: str) -> Standing:
+def with_standing(outline: Sided, things: Sequence[Mapping[str, Any]], unit: str) -> FloorShape:
     """Return the room with everything that stands in it. Raises MeasureError at the row."""
-    rings = [_ring(one, row, found, unit) for row, one in enumerate(told)]
-    _refuse_meeting(told, rings, clear_of_walls=False)
+    rings = [_ring(one, row, outline, unit) for row, one in enumerate(things)]
+    _refuse_meeting(things, rings, clear_of_walls=False)
     near = CLOSES_WITHIN[unit]
     waiting = {
-        row: _snapped(ring, found.ring, near) if told[row]["name"] in AGAINST else ring
+        row: _snapped(ring, outline.ring, near) if things[row]["name"] in AGAINST else ring
         for row, ring in enumerate(rings)
     }
-    walls = found
+    walls = outline
     while row := next((n for n in waiting if not _clear(waiting[n], walls)), -1) + 1:
         shape = Polygon(waiting.pop(row - 1))
-        walls = _cut(told[row - 1], row - 1, shape, (found, walls), unit)
-    left = [told[row] for row in waiting], list(waiting.values())
+        walls = _cut(things[row - 1], row - 1, shape, (outline, walls), unit)
+    left = [things[row] for row in waiting], list(waiting.values())
     _refuse_meeting(*left, clear_of_walls=True)
-    holes = (Hole(ring=ring, kind=HoleKind(told[row]["kind"])) for row, ring in waiting.items())
-    return Standing(outline=walls, holes=tuple(holes))
+    holes = (Hole(ring=ring, kind=HoleKind(things[row]["kind"])) for row, ring in waiting.items())
+    return FloorShape(outline=walls, holes=tuple(holes))
 
 
 def _clear(ring: Ring, walls: Sided) -> bool:
@@ -93,12 +94,12 @@ def round_ring(x: float, y: float, across: float, unit: str) -> Ring:
     return tuple(_plain((x + reach * math.cos(t), y + reach * math.sin(t))) for t in turns)
 
 
-def _ring(one: Mapping[str, Any], row: int, found: Sided, unit: str) -> Ring:
+def _ring(one: Mapping[str, Any], row: int, outline: Sided, unit: str) -> Ring:
     """Return the outline of a typed thing, in the room."""
     x, y, width = (
         length_of(one[name], unit, part="hole", row=row, field=name) for name in ("x", "y", "width")
     )
-    hand = 1.0 if ring_area(found.ring) > 0 else -1.0
+    hand = 1.0 if ring_area(outline.ring) > 0 else -1.0
     if not one.get("depth"):
         return round_ring(x, y * hand, width, unit)
     depth = length_of(one["depth"], unit, part="hole", row=row, field="depth")
@@ -112,34 +113,36 @@ def _refuse_outside(
     """Refuse what lies off the floor, and what can't stand against a wall."""
     within = room.buffer(CLOSES_WITHIN[unit], join_style="mitre")
     if not room.intersects(shape):
-        found = "lies outside the room"
+        fault = "lies outside the room"
     elif one["name"] not in AGAINST:
-        found = "touches a wall"
+        fault = "touches a wall"
     elif not within.covers(shape):
         past = max(room.distance(Point(corner)) for corner in shape.exterior.coords)
-        found = f"reaches {core_length_words(past, unit)} past a wall"
+        fault = f"reaches {core_length_words(past, unit)} past a wall"
     else:
         return
     clear = "a place clear of every wall"
     accepted = f"{clear}, or against one" if one["name"] in AGAINST else clear
     raise MeasureError(
-        f"{_label(one)} {found}; accepted: {accepted}.", part="hole", row=row, field="x"
+        f"{_label(one)} {fault}; accepted: {accepted}.", part="hole", row=row, field="x"
     )
 
 
 def _refuse_meeting(
-    told: Sequence[Mapping[str, Any]], rings: Sequence[Ring], *, clear_of_walls: bool
+    things: Sequence[Mapping[str, Any]], rings: Sequence[Ring], *, clear_of_walls: bool
 ) -> None:
     """Refuse two things in one place; only against a wall may they stand side by side."""
     for row, ring in enumerate(rings):
         for i in range(row):
             shared = Polygon(rings[i]).intersection(Polygon(ring))
-            beside = shared.area < 1e-6 and all(told[n]["name"] in AGAINST for n in (i, row))
+            beside = shared.area < OVERLAP_TOLERANCE and all(
+                things[n]["name"] in AGAINST for n in (i, row)
+            )
             if shared.is_empty or (beside and not clear_of_walls):
                 continue
-            where = f"{_label(told[row])} meets {_label(told[i]).lower()} beside it"
+            where = f"{_label(things[row])} meets {_label(things[i]).lower()} beside it"
             if not clear_of_walls:
-                where = f"{_label(told[row])} meets what stands in row {i + 1}"
+                where = f"{_label(things[row])} meets what stands in row {i + 1}"
             raise MeasureError(
                 f"{where}; accepted: places clear of each other.",
                 part="hole",

@@ -26,10 +26,11 @@ from shapely.geometry import Polygon
 
 from jobs.domain.lengths import core_length_words
 from jobs.domain.rooms.obstacles import HOLE_KINDS, with_standing
-from jobs.domain.rooms.sides import Side, Sided, bent, sides_of
+from jobs.domain.rooms.sides import OutlineSide, Sided, bent, sides_of
 from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError
 from jobs.domain.rooms.wall_walk import walked
-from layout.values.outline import LENGTH_TOLERANCE, Hole, Ring, edges_of
+from layout.values.outline import Hole, Ring, edges_of
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 __all__ = [
     "CLOSES_IN",
@@ -58,14 +59,14 @@ class Drawn:
     unit: str
     misclosure: float
     walked: float
-    sides: tuple[Side, ...] = ()
+    sides: tuple[OutlineSide, ...] = ()
     corners: Ring = ()
     notes: tuple[str, ...] = ()
 
     @property
     def sided(self) -> Sided:
         """The outline with what each of its sides is."""
-        plain = tuple(Side(wall=n) for n in range(len(self.outline)))
+        plain = tuple(OutlineSide(wall=n) for n in range(len(self.outline)))
         return Sided(ring=self.outline, sides=self.sides or plain)
 
     @property
@@ -98,17 +99,19 @@ def draw_room(measured: Mapping[str, Any], *, unit: str) -> Drawn:
 
     Raises MeasureError naming the row and what would be accepted.
     """
-    found = walked(measured, unit=unit)
-    plain = Sided(ring=found.outline, sides=sides_of(measured.get("walls", []), len(found.outline)))
+    closed = walked(measured, unit=unit)
+    plain = Sided(
+        ring=closed.outline, sides=sides_of(measured.get("walls", []), len(closed.outline))
+    )
     bowed = bent(plain, measured.get("bows", []), unit)
     room = with_standing(bowed, measured.get("holes", []), unit)
     return Drawn(
         outline=room.outline.ring,
         holes=room.holes,
         unit=unit,
-        misclosure=found.walk.gap,
-        walked=found.walk.walked,
+        misclosure=closed.walk.gap,
+        walked=closed.walk.walked,
         sides=room.outline.sides,
-        corners=found.outline,
-        notes=found.notes,
+        corners=closed.outline,
+        notes=closed.notes,
     )

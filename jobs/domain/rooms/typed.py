@@ -61,33 +61,33 @@ def unit_notes(walls: Sequence[Mapping[str, Any]], unit: str) -> list[str]:
     Raises MeasureError at a bare number among such walls.
     """
     named = [unit_named(wall["length"]) for wall in walls]
-    others = [n for n, found in enumerate(named) if found and _other(found, unit)]
+    others = [n for n, each in enumerate(named) if each and _other(each, unit)]
     if not others:
         return []
     other = _WORDS[named[others[0]] or Unit.METER]
-    for row, found in enumerate(named):
-        if found is None:
-            text, own = walls[row]["length"], _WORDS[Unit(unit)]
+    for row, each in enumerate(named):
+        if each is None:
+            text, usual = walls[row]["length"], _WORDS[Unit(unit)]
             raise MeasureError(
                 f"“{text}” names no unit, and wall {others[0] + 1} was typed in {other}; accepted: "
-                f"{text} {unit} where it is in {own}, or the unit it was read in.",
+                f"{text} {unit} where it is in {usual}, or the unit it was read in.",
                 part="wall",
                 row=row,
                 field="length",
             )
-    return list(_told(walls, named, unit))
+    return list(_notes(walls, named, unit))
 
 
-def _told(
+def _notes(
     walls: Sequence[Mapping[str, Any]], named: Sequence[Unit | None], unit: str
 ) -> Iterator[str]:
-    for row, found in enumerate(named):
-        if found and _other(found, unit):
+    for row, each in enumerate(named):
+        if each and _other(each, unit):
             text = walls[row]["length"]
             length = length_of(text, unit, part="wall", row=row, field="length")
             read = core_length_words(length, unit)
-            yield f"Wall {row + 1} was typed in {_WORDS[found]}: {text} is read as {read}."
+            yield f"Wall {row + 1} was typed in {_WORDS[each]}: {text} is read as {read}."
 
 
-def _other(found: Unit, unit: str) -> bool:
-    return (found in IMPERIAL) != (Unit(unit) in IMPERIAL)
+def _other(named: Unit, unit: str) -> bool:
+    return (named in IMPERIAL) != (Unit(unit) in IMPERIAL)

@@ -18,6 +18,7 @@ from jobs.domain.lengths import core_length_words
 from jobs.domain.rooms.diagonals import read_diagonals, square_notes, squared
 from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError, length_of, unit_notes
 from layout.values.outline import Ring, edges_of, meeting
+from layout.values.tolerances import ANGLE_TOLERANCE, CORNER_TOLERANCE
 from layout.values.walk import Leg, Suspect, Walk, suspects, walk_outline
 
 MOST_WALLS = 200
@@ -61,12 +62,12 @@ def walked(measured: Mapping[str, Any], *, unit: str) -> Walked:
 def _refuse_count(walls: Sequence[Mapping[str, Any]], *, close: bool) -> None:
     """Refuse fewer walls than make a room, and more than a room has."""
     least = 2 if close else 3
-    found = f"{len(walls)} wall{'' if len(walls) == 1 else 's'} typed"
+    typed = f"{len(walls)} wall{'' if len(walls) == 1 else 's'} typed"
     if len(walls) < least:
         accepted = f"{least} or more, or length and width of a rectangle"
-        raise MeasureError(f"{found}; accepted: {accepted}.")
+        raise MeasureError(f"{typed}; accepted: {accepted}.")
     if len(walls) > MOST_WALLS:
-        raise MeasureError(f"{found}; accepted: up to {MOST_WALLS} in one room.")
+        raise MeasureError(f"{typed}; accepted: up to {MOST_WALLS} in one room.")
 
 
 def _leg(wall: Mapping[str, Any], row: int, unit: str) -> Leg:
@@ -87,14 +88,14 @@ def _angle_notes(walls: Sequence[Mapping[str, Any]], legs: Sequence[Leg]) -> lis
     corners = len(legs)
     total = math.fsum(leg.turn_deg for leg in legs)
     hand = math.copysign(1.0, math.fsum(leg.turn_deg for leg in legs[:-1]))
-    found, made = corners * _STRAIGHT - hand * total, (corners - 2) * _STRAIGHT
-    if abs(found - made) < 1e-6:
+    turned, made = corners * _STRAIGHT - hand * total, (corners - 2) * _STRAIGHT
+    if abs(turned - made) < ANGLE_TOLERANCE:
         return []
     sentence = (
-        f"The corners add up to {found:g} degrees; the {corners} corners of a room make {made:g}, "
+        f"The corners add up to {turned:g} degrees; the {corners} corners of a room make {made:g}, "
         f"({corners} - 2) x 180"
     )
-    if abs(found - made) <= _ANGLES_WITHIN:
+    if abs(turned - made) <= _ANGLES_WITHIN:
         return [f"{sentence}. The walls decide."]
     last = max(row for row, wall in enumerate(walls) if wall.get("angle"))
     raise MeasureError(
@@ -110,9 +111,9 @@ def _refuse_open(legs: Sequence[Leg], walk: Walk, unit: str) -> None:
     most = max(walk.walked / CLOSES_IN, CLOSES_WITHIN[unit])
     if walk.gap <= most:
         return
-    found = f"{core_length_words(walk.gap, unit)} from the first corner, 1 in {walk.one_in:.0f}"
+    missed = f"{core_length_words(walk.gap, unit)} from the first corner, 1 in {walk.one_in:.0f}"
     accepted = f"accepted: up to {core_length_words(most, unit)}, which is spread over the walls"
-    sentence = f"The walk ends {found}; {accepted}."
+    sentence = f"The walk ends {missed}; {accepted}."
     likely = suspects(legs, within=most)
     if not likely:
         more = "Check lengths and turns, or close the outline with one more wall."
@@ -130,10 +131,10 @@ def _wrong_sum(legs: Sequence[Leg]) -> str:
     """Return what the corners add up to where that is no room's sum; empty where it is."""
     corners = len(legs)
     total = math.fsum(leg.turn_deg for leg in legs)
-    found, made = corners * _STRAIGHT - abs(total), (corners - 2) * _STRAIGHT
-    if abs(found - made) < 1e-6:
+    turned, made = corners * _STRAIGHT - abs(total), (corners - 2) * _STRAIGHT
+    if abs(turned - made) < ANGLE_TOLERANCE:
         return ""
-    return f" The corners add up to {found:g} degrees; {corners} corners make {made:g}."
+    return f" The corners add up to {turned:g} degrees; {corners} corners make {made:g}."
 
 
 def _suspicions(likely: Sequence[Suspect], unit: str) -> str:
@@ -166,7 +167,7 @@ def _refuse_crossed(ring: Ring) -> None:
     for i, j in sorted(meeting(walls), key=lambda pair: (pair[1], pair[0])):
         shared = walls[i].intersection(walls[j])
         neighbours = j - i in (1, len(walls) - 1)
-        if neighbours and shared.length < 1e-3:
+        if neighbours and shared.length < CORNER_TOLERANCE:
             continue
         raise MeasureError(
             f"Wall {j + 1} meets wall {i + 1}; accepted: an outline that never meets itself. "

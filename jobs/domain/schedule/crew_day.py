@@ -19,13 +19,13 @@ HUNDREDTHS = 100
 
 
 @dataclass(slots=True)
-class Progress:
+class TaskProgress:
     """How far one task is: hundredths of man-hours left, and when it was done."""
 
     task: Task
     left: Fraction
     done_at: Fraction | None = None
-    rows_told: int = 0
+    rows_noted: int = 0
 
     @property
     def row_ends(self) -> tuple[int, ...]:
@@ -55,7 +55,7 @@ class Progress:
         return most if ends[reached] - start > whole_day else Fraction(0)
 
 
-class Board:
+class TaskBoard:
     """All tasks of a job in working order, and who is at what."""
 
     def __init__(self, tasks: Sequence[Task], *, people: int, helpers: int) -> None:
@@ -63,7 +63,7 @@ class Board:
         by_key = {task.key: task for task in tasks}
         order = in_working_order({task.key: task.after for task in tasks})
         self.progress = {
-            key: Progress(task=by_key[key], left=Fraction(by_key[key].hours) * HUNDREDTHS)
+            key: TaskProgress(task=by_key[key], left=Fraction(by_key[key].hours) * HUNDREDTHS)
             for key in order
         }
         self.people = people
@@ -80,7 +80,7 @@ class Board:
         """True where everything is done."""
         return all(entry.done_at is not None for entry in self.progress.values())
 
-    def ready_at(self, entry: Progress) -> Fraction | None:
+    def ready_at(self, entry: TaskProgress) -> Fraction | None:
         """Return when a task may begin, waits included; None while something before is undone."""
         moment = self.not_before.get(entry.task.key, Fraction(0))
         for key in entry.task.after:
@@ -116,17 +116,17 @@ class Board:
         return self._whole_hundredths(begun)
 
     def _hands(
-        self, now: Fraction, opens: Fraction, closes: Fraction, at: Progress | None
-    ) -> list[tuple[Progress, int, Fraction]]:
+        self, now: Fraction, opens: Fraction, closes: Fraction, at: TaskProgress | None
+    ) -> list[tuple[TaskProgress, int, Fraction]]:
         """Who works at what: task, workers, hundredths that they may do before they look up."""
         ready = [entry for entry in self.progress.values() if self._is_ready(entry, now)]
         helping = next((entry for entry in ready if entry.task.helper), None)
         most = (closes - now) * self.people * HUNDREDTHS
         whole_day = (closes - opens) * self.people * HUNDREDTHS
-        own = [entry for entry in ready if not entry.task.helper]
-        own.sort(key=lambda entry: entry is not at)
-        laying = next((entry for entry in own if entry.can_do(most, whole_day)), None)
-        hands: list[tuple[Progress, int, Fraction]] = []
+        for_installers = [entry for entry in ready if not entry.task.helper]
+        for_installers.sort(key=lambda entry: entry is not at)
+        laying = next((entry for entry in for_installers if entry.can_do(most, whole_day)), None)
+        hands: list[tuple[TaskProgress, int, Fraction]] = []
         if laying is not None:
             hands.append((laying, self.people, laying.can_do(most, whole_day)))
         if helping is not None:
@@ -135,7 +135,7 @@ class Board:
                 hands.append((helping, workers, helping.left))
         return hands
 
-    def _is_ready(self, entry: Progress, now: Fraction) -> bool:
+    def _is_ready(self, entry: TaskProgress, now: Fraction) -> bool:
         if entry.done_at is not None:
             return False
         moment = self.ready_at(entry)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from graphlib import CycleError, TopologicalSorter
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_number
+from jobs.domain.checks import ZERO, BadValueError, require_number
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -44,8 +44,8 @@ class Network:
     @property
     def critical(self) -> tuple[str, ...]:
         """Names of the critical activities, by their start."""
-        found = [entry for entry in self.activities if entry.critical]
-        return tuple(entry.name for entry in sorted(found, key=lambda e: e.earliest_start))
+        critical = [entry for entry in self.activities if entry.critical]
+        return tuple(entry.name for entry in sorted(critical, key=lambda e: e.earliest_start))
 
     def activity(self, name: str) -> Activity:
         """Return the activity of this name; raises BadValueError where there is none."""
@@ -95,8 +95,8 @@ def critical_path(activities: Mapping[str, tuple[Decimal, Sequence[str]]]) -> Ne
     finish: dict[str, Decimal] = {}
     for name in order:
         duration, before = activities[name]
-        finish[name] = max((finish[other] for other in before), default=NOUGHT) + duration
-    length = max(finish.values(), default=NOUGHT)
+        finish[name] = max((finish[other] for other in before), default=ZERO) + duration
+    length = max(finish.values(), default=ZERO)
     latest = dict.fromkeys(order, length)
     for name in reversed(order):
         duration, before = activities[name]

@@ -12,8 +12,8 @@ from decimal import Decimal
 from fractions import Fraction
 from math import ceil
 
-from jobs.domain.checks import NOUGHT, BadValueError
-from jobs.domain.schedule.crew_day import HUNDREDTHS, Board, Progress
+from jobs.domain.checks import ZERO, BadValueError
+from jobs.domain.schedule.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
 from jobs.domain.schedule.critical_path import Activity, Network, critical_path
 from jobs.domain.tasks import Task
 
@@ -23,7 +23,7 @@ __all__ = [
     "DayEntry",
     "DaysError",
     "Network",
-    "WorkDay",
+    "PlannedDay",
     "critical_path",
     "days_summed",
     "plan_days",
@@ -88,7 +88,7 @@ class DayEntry:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class WorkDay:
+class PlannedDay:
     """One working day: its entries in the order they begin, the crew's hours, what to mind."""
 
     number: int
@@ -108,9 +108,9 @@ def weekdays_but(days_off: Collection[date]) -> Callable[[date], bool]:
     return lambda day: day.weekday() < 5 and day not in days_off
 
 
-def days_summed(days: Sequence[WorkDay]) -> Decimal:
+def days_summed(days: Sequence[PlannedDay]) -> Decimal:
     """Return the man-hours of all days."""
-    return sum((day.crew_hours for day in days), NOUGHT)
+    return sum((day.crew_hours for day in days), ZERO)
 
 
 def plan_days(
@@ -122,7 +122,7 @@ def plan_days(
     today: date,
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
-) -> tuple[WorkDay, ...]:
+) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
@@ -149,7 +149,7 @@ def plan_days(
 def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> None:
     if start < today:
         raise DaysError(field="start", value=start, accepted=f"{today} or later")
-    road = sum((task.per_day for task in tasks), NOUGHT)
+    road = sum((task.per_day for task in tasks), ZERO)
     if road >= crew.capacity:
         accepted = f"less than the crew's {crew.capacity} h a day"
         raise DaysError(field="travel a day", value=f"{road} h", accepted=accepted)
@@ -160,7 +160,7 @@ def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> No
 
 
 def _nothing_for_a_year(
-    days: Sequence[WorkDay], start: date, working: Callable[[date], bool]
+    days: Sequence[PlannedDay], start: date, working: Callable[[date], bool]
 ) -> DaysError:
     since = days[-1].date if days else start
     year = (since + timedelta(days=number) for number in range(1, YEAR))
@@ -187,8 +187,8 @@ class _Site:
         self.daily = [task for task in tasks if task.per_day]
         self.road = {task.key: task.hours for task in self.daily}
         on_site = [task for task in tasks if not task.per_day]
-        self.board = Board(on_site, people=crew.people, helpers=crew.helpers)
-        self.days: list[WorkDay] = []
+        self.board = TaskBoard(on_site, people=crew.people, helpers=crew.helpers)
+        self.days: list[PlannedDay] = []
 
     def hold_back(self, not_before: Mapping[str, date]) -> None:
         """Let no task of these begin before its day."""
@@ -198,7 +198,7 @@ class _Site:
     def work(self, day: date) -> bool:
         """Work on this day; return whether there was anything to do."""
         driven = {task.key: min(task.per_day, self.road[task.key]) for task in self.daily}
-        road = Fraction(sum(driven.values(), NOUGHT)) / self.crew.hands
+        road = Fraction(sum(driven.values(), ZERO)) / self.crew.hands
         opens = (day - self.start).days * 24 + Fraction(self.crew.starts)
         undone = [key for key, entry in self.board.progress.items() if entry.done_at is None]
         done = self.board.work_a_day(opens + road, opens + Fraction(self.crew.hours_per_day))
@@ -229,7 +229,7 @@ class _Site:
         for task in self.daily:
             more = min(self.road[task.key], self.crew.capacity - made.crew_hours)
             if more > 0:
-                driven = sum((e.hours for e in made.entries if e.task_code == task.code), NOUGHT)
+                driven = sum((e.hours for e in made.entries if e.task_code == task.code), ZERO)
                 others = [entry for entry in made.entries if entry.task_code != task.code]
                 note = f"{more} h of {task.label.lower()} in the scope beyond the days worked."
                 self.road[task.key] -= more
@@ -245,15 +245,15 @@ class _Site:
         self.road[task.key] -= hours
         return self._entry_of(task, hours)
 
-    def _entry(self, progress: Progress, hundredths: int) -> DayEntry:
+    def _entry(self, progress: TaskProgress, hundredths: int) -> DayEntry:
         entry = self._entry_of(progress.task, Decimal(hundredths) / HUNDREDTHS)
-        told, down = progress.rows_told, progress.rows_down
-        progress.rows_told = down
+        noted, down = progress.rows_noted, progress.rows_down
+        progress.rows_noted = down
         before = progress.task.rows_before
         return replace(
             entry,
-            row_from=before + told + 1 if down > told else None,
-            row_to=before + down if down > told else None,
+            row_from=before + noted + 1 if down > noted else None,
+            row_to=before + down if down > noted else None,
             finishes=progress.done_at is not None,
         )
 
@@ -271,11 +271,11 @@ class _Site:
     def _add(self, day: date, entries: Sequence[DayEntry], notes: Sequence[str]) -> None:
         made = tuple(entry for entry in entries if entry.hours)
         self.days.append(
-            WorkDay(
+            PlannedDay(
                 number=len(self.days) + 1,
                 date=day,
                 entries=made,
-                crew_hours=sum((entry.hours for entry in made), NOUGHT),
+                crew_hours=sum((entry.hours for entry in made), ZERO),
                 notes=tuple(notes),
             )
         )
@@ -296,8 +296,8 @@ class _Site:
                 notes.append(f"{where}: wait until {self._said(until)}.")
         for key in done:
             progress = self.board.progress[key]
-            if progress.rows_told and progress.done_at is None:
-                row = progress.task.rows_before + progress.rows_told
+            if progress.rows_noted and progress.done_at is None:
+                row = progress.task.rows_before + progress.rows_noted
                 zone = progress.task.zone
                 notes.append(f"{_named('Protect and ramp the open edge', zone)} after row {row}.")
         return notes

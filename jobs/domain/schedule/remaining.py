@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
 
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.tasks import Task
 
 HUNDREDTHS = 100
@@ -46,13 +46,13 @@ def what_is_left(tasks: Sequence[Task], worked: Sequence[Worked]) -> Left:
     ended: dict[str, date] = {}
     for part in worked:
         if part.logged:
-            done[part.key] = done.get(part.key, NOUGHT) + part.hours
+            done[part.key] = done.get(part.key, ZERO) + part.hours
             ended[part.key] = max(part.date, ended.get(part.key, part.date))
     down = {task.key: _rows_down(task, worked) for task in tasks if task.row_count}
     left = [
         rest
         for task in tasks
-        if (rest := _rest(task, done.get(task.key, NOUGHT), down.get(task.key, 0)))
+        if (rest := _rest(task, done.get(task.key, ZERO), down.get(task.key, 0)))
     ]
     open_keys = {task.key for task in left}
     return Left(

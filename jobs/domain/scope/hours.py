@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT, ONE, BadValueError, require_choice, require_number
+from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.rates import (
     STARTING_RATES,
@@ -103,13 +103,13 @@ class Work:
     @property
     def hours(self) -> Decimal:
         """All man-hours."""
-        return sum((task.hours for task in self.tasks), NOUGHT)
+        return sum((task.hours for task in self.tasks), ZERO)
 
 
 def site_quantities(quantities: Iterable[Quantity], site: SiteWork) -> tuple[Quantity, ...]:
     """Return what the site adds to a takeoff: one visit to set up, and weight by flights."""
     visit = quantity("visits", 1, "one job")
-    weight = sum((entry.amount for entry in quantities if entry.code == "carry"), NOUGHT)
+    weight = sum((entry.amount for entry in quantities if entry.code == "carry"), ZERO)
     if not weight or not site.flights:
         return (visit,)
     basis = f"{weight} lb up or down {site.flights} flights"
@@ -149,7 +149,7 @@ def work_from(
     """
     holding = tuple(holds)
     counted = (*takeoff, *site_quantities(takeoff, site))
-    on_site = sum((task.hours for task in tasks_from(counted, rates, site)), NOUGHT)
+    on_site = sum((task.hours for task in tasks_from(counted, rates, site)), ZERO)
     days = site.crew_hours_per_day - site.trip_hours
     basis = f"{on_site} h on site, {days} h a day beside travel, rounded up"
     trips = quantity("trips", trips_for(on_site, site), basis)
@@ -194,12 +194,12 @@ def _zones(code: str, quantities: Sequence[Quantity], site: SiteWork) -> tuple[s
     if code == "acclimatise":
         waits = site.acclimatise_hours or {}
         return tuple(zone for zone, hours in waits.items() if hours)
-    found = {
+    zones = {
         "" if kind.whole_job else entry.zone: None
         for entry in quantities
         if entry.code in kind.drivers and entry.amount
     }
-    return tuple(found)
+    return tuple(zones)
 
 
 def _task(
@@ -210,13 +210,13 @@ def _task(
     site: SiteWork,
 ) -> Task:
     kind = TASKS[code]
-    own = [
+    driving = [
         entry
         for entry in quantities
         if entry.code in kind.drivers and (kind.whole_job or entry.zone == zone)
     ]
     by_others = code == "paint" and not site.painted_by_crew
-    parts = [] if by_others else [_part(code, entry, rates) for entry in own]
+    parts = [] if by_others else [_part(code, entry, rates) for entry in driving]
     factor = ONE if code == "travel" else site.delay_factor
     said = [words for _, words in parts]
     if factor != ONE:
@@ -225,12 +225,12 @@ def _task(
         code=code,
         label=f"{kind.label} (by others)" if by_others else kind.label,
         zone=zone,
-        hours=to_hundredths(sum((hours for hours, _ in parts), NOUGHT) * factor),
+        hours=to_hundredths(sum((hours for hours, _ in parts), ZERO) * factor),
         basis="; ".join(said) or "no hours of ours",
         wait_hours_after=_wait_after(code, zone, site),
         rows=_rows(code, zone, quantities),
         helper=kind.helper,
-        per_day=site.trip_hours if code == "travel" else NOUGHT,
+        per_day=site.trip_hours if code == "travel" else ZERO,
     )
 
 
@@ -248,10 +248,10 @@ def _part(code: str, entry: Quantity, rates: Sequence[ProductionRate]) -> tuple[
 
 def _wait_after(code: str, zone: str, site: SiteWork) -> Decimal:
     if code == "acclimatise":
-        return (site.acclimatise_hours or {}).get(zone, NOUGHT)
+        return (site.acclimatise_hours or {}).get(zone, ZERO)
     if code == "level":
         return site.level_cure_hours
-    return site.paint_dry_hours if code == "paint" else NOUGHT
+    return site.paint_dry_hours if code == "paint" else ZERO
 
 
 def _rows(code: str, zone: str, quantities: Sequence[Quantity]) -> tuple[int, int] | None:

@@ -10,13 +10,14 @@ from decimal import Decimal
 from typing import Any, Literal, get_args
 
 from jobs.domain.checks import (
-    NOUGHT,
+    ZERO,
     BadValueError,
     require_choice,
     require_number,
     require_text,
     require_unique,
 )
+from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.openings.transitions import Fixing
 from jobs.domain.trim.stock import STOCK_IN, TrimLength
 
@@ -28,8 +29,6 @@ OldFloor = Literal["none", "carpet", "resilient", "laminate", "wood", "tile", "o
 Treatment = Literal["carry through", "T-molding", "reducer", "end cap", "threshold", "stair nose"]
 TrimKind = Literal["base", "shoe"]
 
-MM2_PER_IN2 = Decimal("645.16")
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Roll:
@@ -38,7 +37,7 @@ class Roll:
     name: str
     width_in: Decimal
     length_in: Decimal
-    lap_in: Decimal = NOUGHT
+    lap_in: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse a roll without size, and a lap as wide as the roll."""
@@ -60,12 +59,12 @@ class ProductTake:
     length_in: Decimal
     width_in: Decimal
     per_carton: int
-    carton_weight_lb: Decimal = NOUGHT
+    carton_weight_lb: Decimal = ZERO
     carton_area_in2: Decimal | None = None
     attached_pad: bool = False
     pad: Roll | None = None
     barrier: Roll | None = None
-    acclimatise_hours: Decimal = NOUGHT
+    acclimatise_hours: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse sizes and contents of nought, and a separate pad under an attached one."""
@@ -165,7 +164,7 @@ class RoomTake:
     area_in2: Decimal
     perimeter_in: Decimal
     kind: RoomKind = "dry"
-    base_run_in: Decimal = NOUGHT
+    base_run_in: Decimal = ZERO
     base_treatment: BaseTreatment = "keep"
     shoe_treatment: ShoeTreatment = "none"
     old_floor: OldFloor = "none"
@@ -173,9 +172,9 @@ class RoomTake:
     toilets: int = 0
     appliances: int = 0
     leveller_bags: int = 0
-    primer_in2: Decimal = NOUGHT
+    primer_in2: Decimal = ZERO
     subfloor_screws: int = 0
-    paint_in2: Decimal = NOUGHT
+    paint_in2: Decimal = ZERO
     shoe_run_in: Decimal | None = None
     trim: tuple[TrimTake, ...] = ()
 

@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.rates import LoggedWork, ProductionRate, find_rate, hours_for, learned_rates
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 LEAST_CHANGE = Decimal("0.02")
@@ -24,7 +24,7 @@ class DoneJob:
     """A job that is done: its name, its agreed scope, and the man-hours logged by task code."""
 
     name: str
-    scope: Scope
+    scope: FrozenScope
     logged: Mapping[str, Decimal]
 
 
@@ -43,8 +43,8 @@ def rate_changes(
     done = tuple(jobs)
     changes = []
     for rate in rates:
-        told = [_work(rate.task_code, job, rates) for job in done if _counted(rate, job, rates)]
-        worked = [entry for entry in told if entry.logged and entry.estimated]
+        by_job = [_work(rate.task_code, job, rates) for job in done if _counted(rate, job, rates)]
+        worked = [entry for entry in by_job if entry.logged and entry.estimated]
         after = learned_rates([rate], worked)[0]
         if abs(after.hours - rate.hours) > rate.hours * LEAST_CHANGE:
             changes.append(RateChange(before=rate, after=after))
@@ -62,15 +62,15 @@ def _counted(rate: ProductionRate, job: DoneJob, rates: Sequence[ProductionRate]
 def _work(task_code: str, job: DoneJob, rates: Sequence[ProductionRate]) -> LoggedWork:
     """Return what a job logged for a task beside what today's rates give for its quantities."""
     drivers = TASKS[task_code].drivers
-    own = [entry for entry in job.scope.quantities if entry.code in drivers]
+    driving = [entry for entry in job.scope.quantities if entry.code in drivers]
     return LoggedWork(
         job=job.name,
         task_code=task_code,
-        estimated=sum((_hours(task_code, entry, rates) for entry in own), NOUGHT),
-        logged=job.logged.get(task_code, NOUGHT),
+        estimated=sum((_hours(task_code, entry, rates) for entry in driving), ZERO),
+        logged=job.logged.get(task_code, ZERO),
     )
 
 
 def _hours(task_code: str, entry: Quantity, rates: Sequence[ProductionRate]) -> Decimal:
     rate = find_rate(rates, task_code, entry.code, entry.item)
-    return NOUGHT if rate is None else hours_for(entry.amount, rate)
+    return ZERO if rate is None else hours_for(entry.amount, rate)

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from jobs.domain.checks import (
-    NOUGHT,
     ONE,
+    ZERO,
     BadValueError,
     require_choice,
     require_number,
@@ -128,10 +128,10 @@ def learned_rate(
     for _, units, hours in done:
         require_number(f"done {rate.task_code}.units", units, least=0)
         require_number(f"done {rate.task_code}.hours", hours, least=0)
-    units = sum((amount for _, amount, _ in done), NOUGHT)
+    units = sum((amount for _, amount, _ in done), ZERO)
     if not units:
         return rate
-    hours = sum((spent for _, _, spent in done), NOUGHT)
+    hours = sum((spent for _, _, spent in done), ZERO)
     return _learned(rate, hours / units * rate.per, {job for job, _, _ in done})
 
 
@@ -150,10 +150,10 @@ def learned_rates(
 
 
 def _scaled(rate: ProductionRate, logged: list[LoggedWork]) -> ProductionRate:
-    estimated = sum((entry.estimated for entry in logged), NOUGHT)
+    estimated = sum((entry.estimated for entry in logged), ZERO)
     if not estimated:
         return rate
-    factor = sum((entry.logged for entry in logged), NOUGHT) / estimated
+    factor = sum((entry.logged for entry in logged), ZERO) / estimated
     return _learned(rate, rate.hours * factor, {entry.job for entry in logged})
 
 
@@ -172,14 +172,14 @@ def find_rate(
 
     Raises BadValueError where two rates answer alike.
     """
-    own = [rate for rate in rates if (rate.task_code, rate.driver) == (task_code, driver)]
+    of_driver = [rate for rate in rates if (rate.task_code, rate.driver) == (task_code, driver)]
     for wanted in (item, "") if item else ("",):
-        found = [rate for rate in own if rate.item == wanted]
-        if len(found) > 1:
+        matching = [rate for rate in of_driver if rate.item == wanted]
+        if len(matching) > 1:
             field = f"rate {task_code}.{driver}"
-            raise BadValueError(field=field, value=f"{len(found)} rates", accepted="one rate")
-        if found:
-            return found[0]
+            raise BadValueError(field=field, value=f"{len(matching)} rates", accepted="one rate")
+        if matching:
+            return matching[0]
     return None
 
 

@@ -3,23 +3,24 @@
 from collections import defaultdict
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT, ONE
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.lengths import IN2_PER_FT2, IN_PER_FT
 from jobs.domain.quantities import MEASURED, Quantity, quantity
 from jobs.domain.scope.inputs import DoorwayTake, JobTake, RoomTake, StairTake
-from jobs.domain.scope.rules import IN2_PER_FT2, IN_PER_FT, TakeoffRules, in_ft, sticks_for, up
+from jobs.domain.scope.rules import TakeoffRules, in_ft, sticks_for, up
 
 
 def doorway_quantities(doorways: tuple[DoorwayTake, ...], rules: TakeoffRules) -> list[Quantity]:
     """Return what the doorways take: work by doorway, profile, track and screws by profile."""
-    found: list[Quantity] = []
+    taken: list[Quantity] = []
     by_profile: dict[str, list[DoorwayTake]] = defaultdict(list)
     for doorway in doorways:
-        found += _doorway_work(doorway)
+        taken += _doorway_work(doorway)
         if doorway.treatment != "carry through":
             by_profile[doorway.profile or doorway.treatment].append(doorway)
     for profile, meeting in by_profile.items():
-        found += _profile(profile, meeting, rules)
-    return found
+        taken += _profile(profile, meeting, rules)
+    return taken
 
 
 def _doorway_work(doorway: DoorwayTake) -> list[Quantity]:
@@ -42,14 +43,14 @@ def _profile(profile: str, meeting: list[DoorwayTake], rules: TakeoffRules) -> l
     on_track = [doorway.width_in for doorway in meeting if doorway.fixing == "track"]
     screwed = [doorway.width_in for doorway in meeting if doorway.fixing != "adhesive"]
     stick, kerf = rules.profile_stick_in, rules.saw_kerf_in
-    cut = f"{in_ft(sum(lengths, NOUGHT))} ft at {len(lengths)} doorways from {stick} in sticks"
+    cut = f"{in_ft(sum(lengths, ZERO))} ft at {len(lengths)} doorways from {stick} in sticks"
     screws = sum(up(length / rules.screw_spacing_in) + 1 for length in screwed)
     return [
         quantity("transition_profile", sticks_for(lengths, stick, kerf), cut, item=profile),
         quantity(
             "transition_track",
             sticks_for(on_track, stick, kerf),
-            f"{in_ft(sum(on_track, NOUGHT))} ft where a track holds the profile",
+            f"{in_ft(sum(on_track, ZERO))} ft where a track holds the profile",
             item=profile,
         ),
         quantity(
@@ -78,11 +79,11 @@ def stair_quantities(stair: StairTake, rules: TakeoffRules) -> list[Quantity]:
 def room_quantities(room: RoomTake, zone: str, rules: TakeoffRules) -> list[Quantity]:
     """Return the work and the fasteners of one room."""
     handled = room.base_treatment in ("reinstall", "replace")
-    put_on = room.base_run_in if handled else NOUGHT
+    put_on = room.base_run_in if handled else ZERO
     shoe_run = room.base_run_in if room.shoe_run_in is None else room.shoe_run_in
-    shoe = shoe_run if room.shoe_treatment != "none" else NOUGHT
-    torn = NOUGHT if room.old_floor == "none" else room.area_in2
-    furniture = {"empty": NOUGHT, "some": Decimal("0.5"), "full": ONE}[room.furniture]
+    shoe = shoe_run if room.shoe_treatment != "none" else ZERO
+    torn = ZERO if room.old_floor == "none" else room.area_in2
+    furniture = {"empty": ZERO, "some": Decimal("0.5"), "full": ONE}[room.furniture]
     measured = (
         ("base_off", put_on / IN_PER_FT, "wall length with base, doorways left out", ""),
         ("base_on", put_on / IN_PER_FT, f"base: {room.base_treatment}", ""),
@@ -117,19 +118,19 @@ def _nails(
     ]
 
 
-def whole_job(job: JobTake, found: list[Quantity], rules: TakeoffRules) -> list[Quantity]:
+def whole_job(job: JobTake, quantities: list[Quantity], rules: TakeoffRules) -> list[Quantity]:
     """Return what the whole job shares: spacers, adhesive and the weight carried in."""
-    longest = max((zone.perimeter_in for zone in job.zones), default=NOUGHT)
+    longest = max((zone.perimeter_in for zone in job.zones), default=ZERO)
     spacers = up(longest / rules.spacer_spacing_in)
     spaced = f"one every {rules.spacer_spacing_in} in of the longest zone's walls, then moved on"
     glued = [d.width_in for d in job.doorways if _is_glued(d)]
     stairs = [s.width_in * (2 * s.treads + s.risers) for s in job.stairs if s.glued]
-    bead = sum((*glued, *stairs), NOUGHT)
+    bead = sum((*glued, *stairs), ZERO)
     beads = f"{in_ft(bead)} ft of bead (glued doorways, two a tread, one a riser)"
     return [
         quantity("spacers", spacers, spaced),
         quantity("adhesive", up(bead / rules.bead_per_tube_in), beads),
-        _weight(job, found, rules),
+        _weight(job, quantities, rules),
     ]
 
 
@@ -137,10 +138,10 @@ def _is_glued(doorway: DoorwayTake) -> bool:
     return doorway.fixing == "adhesive" and doorway.treatment != "carry through"
 
 
-def _weight(job: JobTake, found: list[Quantity], rules: TakeoffRules) -> Quantity:
+def _weight(job: JobTake, quantities: list[Quantity], rules: TakeoffRules) -> Quantity:
     per_carton = {zone.name: zone.product.carton_weight_lb for zone in job.zones}
-    cartons = [entry for entry in found if entry.code == "cartons"]
-    bags = sum((entry.amount for entry in found if entry.code == "leveller"), NOUGHT)
-    weight = sum((entry.amount * per_carton[entry.zone] for entry in cartons), NOUGHT)
+    cartons = [entry for entry in quantities if entry.code == "cartons"]
+    bags = sum((entry.amount for entry in quantities if entry.code == "leveller"), ZERO)
+    weight = sum((entry.amount * per_carton[entry.zone] for entry in cartons), ZERO)
     basis = f"cartons by their weight, {bags} bags of {rules.bag_weight_lb} lb"
     return quantity("carry", weight + bags * rules.bag_weight_lb, basis)

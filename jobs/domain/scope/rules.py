@@ -8,11 +8,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from jobs.domain.checks import NOUGHT, ONE, require_number
+from jobs.domain.checks import ONE, ZERO, require_number
+from jobs.domain.lengths import IN2_PER_FT2, IN_PER_FT
 from jobs.domain.scope.inputs import ProductTake, StairTake
-
-IN2_PER_FT2 = Decimal(144)
-IN_PER_FT = Decimal(12)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -39,10 +37,10 @@ class TakeoffRules:
 
     def __post_init__(self) -> None:
         """Refuse negative figures, and sticks, spacings and tubes of nought."""
-        may_be_nought = {"trim_allowance", "saw_kerf_in", "barrier_turn_up_in", "bag_weight_lb"}
+        may_be_zero = {"trim_allowance", "saw_kerf_in", "barrier_turn_up_in", "bag_weight_lb"}
         for field in fields(self):
             value = getattr(self, field.name)
-            if field.name in may_be_nought:
+            if field.name in may_be_zero:
                 require_number(f"rules.{field.name}", value, least=0)
             else:
                 require_number(f"rules.{field.name}", value, above=0)
@@ -68,7 +66,7 @@ def cartons_by_ten_percent(
     return up(area_in2 * (ONE + waste) / carton_covers_in2)
 
 
-def sticks_for(lengths: Iterable[Decimal], stick_in: Decimal, kerf_in: Decimal = NOUGHT) -> int:
+def sticks_for(lengths: Iterable[Decimal], stick_in: Decimal, kerf_in: Decimal = ZERO) -> int:
     """Return how many sticks first-fit decreasing uses for `lengths`; longer ones are joined.
 
     A proven cut list may need fewer: this is what is bought before one is made.

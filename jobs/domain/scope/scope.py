@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal, TypeVar
 
-from jobs.domain.checks import NOUGHT, BadValueError, require_number, require_text, require_unique
+from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
 from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
@@ -18,7 +18,7 @@ from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
 
 __all__ = [
-    "Scope",
+    "FrozenScope",
     "ScopeChange",
     "ScopeZone",
     "canonical_json",
@@ -63,7 +63,7 @@ class ScopeZone:
 
 @stored("zones quantities tasks")
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Scope:
+class FrozenScope:
     """The frozen scope of a job."""
 
     zones: tuple[ScopeZone, ...]
@@ -91,12 +91,12 @@ class Scope:
     @property
     def hours(self) -> Decimal:
         """All man-hours of the scope."""
-        return sum((task.hours for task in self.tasks), NOUGHT)
+        return sum((task.hours for task in self.tasks), ZERO)
 
     @property
     def area_ft2(self) -> Decimal:
         """Floor area of all zones, square feet."""
-        return sum((zone.area_ft2 for zone in self.zones), NOUGHT)
+        return sum((zone.area_ft2 for zone in self.zones), ZERO)
 
     def task(self, key: str) -> Task:
         """Return the task with this key; raises BadValueError where there is none."""
@@ -107,29 +107,29 @@ class Scope:
         raise BadValueError(field="task", value=key, accepted=accepted)
 
 
-def make_scope(zones: Iterable[ScopeZone], work: Work) -> Scope:
+def make_scope(zones: Iterable[ScopeZone], work: Work) -> FrozenScope:
     """Return the scope of these floors with the quantities and tasks of `work`."""
-    return Scope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
+    return FrozenScope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
 
 
-def scope_document(scope: Scope) -> dict[str, Any]:
+def scope_document(scope: FrozenScope) -> dict[str, Any]:
     """Return the scope as a document; the total hours stand in it for the reader."""
     return {**SCOPE.head, "hours": scope.hours, **plain(scope)}
 
 
-def scope_text(scope: Scope) -> str:
+def scope_text(scope: FrozenScope) -> str:
     """Return the canonical text of the scope, which is what is frozen and fingerprinted."""
     return canonical_json(scope_document(scope))
 
 
-def scope_from(fields: Fields) -> Scope:
+def scope_from(fields: Fields) -> FrozenScope:
     """Return the scope that the fields of a document are.
 
     Raises BadValueError where they are no scope, or its total is not its tasks'.
     """
     data = dict(fields)
     hours = data.pop("hours", None)
-    scope = restore(Scope, data, "scope")
+    scope = restore(FrozenScope, data, "scope")
     total = plain_decimal(scope.hours)
     if hours != total:
         accepted = f"{total}, the sum of its tasks"
@@ -160,7 +160,7 @@ class ScopeChange:
         return f"Changed: {self.what}, from {self.before} to {self.after}."
 
 
-def scope_changes(old: Scope, new: Scope) -> tuple[ScopeChange, ...]:
+def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]:
     """Return what `new` does differently, in the order floors, quantities, tasks; () if nothing.
 
     A basis told in other words is no change; nor is a fact that nobody pays for.

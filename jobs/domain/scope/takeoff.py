@@ -6,7 +6,8 @@ would have bought stands beside it as a fact. Every quantity says in a sentence 
 
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT
+from jobs.domain.checks import ZERO
+from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.quantities import MEASURED, PLANNED, Quantity, quantity
 from jobs.domain.scope.inputs import (
     DoorwayTake,
@@ -21,7 +22,6 @@ from jobs.domain.scope.inputs import (
 )
 from jobs.domain.scope.rooms import doorway_quantities, room_quantities, stair_quantities, whole_job
 from jobs.domain.scope.rules import (
-    IN2_PER_FT2,
     TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,
@@ -59,19 +59,19 @@ def take_off(job: JobTake, rules: TakeoffRules | None = None) -> tuple[Quantity,
     Quantities of nought are left out; no two have the same key.
     """
     used = rules or TakeoffRules()
-    found: list[Quantity] = []
+    quantities: list[Quantity] = []
     for zone in job.zones:
         stairs = [stair for stair in job.stairs if stair.zone == zone.name]
-        found += _zone(zone, stairs, used)
-    found += doorway_quantities(job.doorways, used)
+        quantities += _zone(zone, stairs, used)
+    quantities += doorway_quantities(job.doorways, used)
     for stair in job.stairs:
-        found += stair_quantities(stair, used)
+        quantities += stair_quantities(stair, used)
     zone_of = {room: zone.name for zone in job.zones for room in zone.rooms}
     for room in job.rooms:
-        found += room_quantities(room, zone_of.get(room.name, ""), used)
-    found += trim_stock(job, used)
-    found += whole_job(job, found, used)
-    return tuple(entry for entry in found if entry.amount > 0)
+        quantities += room_quantities(room, zone_of.get(room.name, ""), used)
+    quantities += trim_stock(job, used)
+    quantities += whole_job(job, quantities, used)
+    return tuple(entry for entry in quantities if entry.amount > 0)
 
 
 def _zone(zone: ZoneTake, stairs: list[StairTake], rules: TakeoffRules) -> list[Quantity]:
@@ -109,19 +109,19 @@ def _cartons(zone: ZoneTake, stairs: list[StairTake], rules: TakeoffRules) -> li
 
 def _underlay(zone: ZoneTake, rules: TakeoffRules) -> list[Quantity]:
     product = zone.product
-    found: list[Quantity] = []
-    rolled = NOUGHT
+    rolls: list[Quantity] = []
+    rolled = ZERO
     if product.pad is not None:
         rolled += zone.area_in2
-        found.append(_rolls("pad", product.pad, zone.area_in2, zone, ""))
+        rolls.append(_rolls("pad", product.pad, zone.area_in2, zone, ""))
     if zone.barrier_wanted and product.barrier is not None:
         area = zone.area_in2 + zone.perimeter_in * rules.barrier_turn_up_in
         rolled += zone.area_in2
         turned = f", turned up {rules.barrier_turn_up_in} in at the walls"
-        found.append(_rolls("vapour_barrier", product.barrier, area, zone, turned))
+        rolls.append(_rolls("vapour_barrier", product.barrier, area, zone, turned))
     basis = "area of the zone for each layer under the floor"
-    found.append(quantity("pad_area", rolled / IN2_PER_FT2, basis, zone=zone.name))
-    return found
+    rolls.append(quantity("pad_area", rolled / IN2_PER_FT2, basis, zone=zone.name))
+    return rolls
 
 
 def _rolls(code: str, roll: Roll, area: Decimal, zone: ZoneTake, more: str) -> Quantity:

@@ -10,14 +10,14 @@ from collections import defaultdict
 from dataclasses import replace
 from decimal import Decimal
 
-from jobs.domain.checks import NOUGHT, ONE
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.lengths import MM_PER_IN
 from jobs.domain.quantities import PLANNED, Quantity, quantity
 from jobs.domain.scope.inputs import JobTake, RoomTake, TrimTake
 from jobs.domain.scope.rules import TakeoffRules, in_ft, in_percent, up
 from jobs.domain.trim.stock import Cuts, TrimLength, cut_trim, sticks_words
 
 _STOCK = {"base": "base_stock", "shoe": "shoe_stock"}
-MM_PER_IN = Decimal("25.4")
 Group = tuple[str, str]
 
 
@@ -32,15 +32,15 @@ def trim_stock(job: JobTake, rules: TakeoffRules) -> list[Quantity]:
                 runs[kind, take.material or material_of(room)].append(cut)
             if not any(take.kind == kind for take in room.trim):
                 lengths[kind, material_of(room)] += _length_alone(room, kind)
-    found = [
+    sticks = [
         stick for group, cuts in runs.items() for stick in _cut_sticks(group, tuple(cuts), job)
     ]
-    found += [_sticks(group, run, rules) for group, run in lengths.items() if run]
-    new = sum((cut.length_in for cuts in runs.values() for cut in cuts), NOUGHT)
-    new += sum(lengths.values(), NOUGHT)
+    sticks += [_sticks(group, run, rules) for group, run in lengths.items() if run]
+    new = sum((cut.length_in for cuts in runs.values() for cut in cuts), ZERO)
+    new += sum(lengths.values(), ZERO)
     tubes = up(new / rules.bead_per_tube_in)
     caulked = f"{in_ft(new)} ft of new base and shoe, {in_ft(rules.bead_per_tube_in)} ft to a tube"
-    return [*found, quantity("caulk", tubes, caulked)]
+    return [*sticks, quantity("caulk", tubes, caulked)]
 
 
 def material_of(room: RoomTake) -> str:
@@ -59,9 +59,9 @@ def new_trim(room: RoomTake, kind: str) -> list[TrimTake]:
 def _length_alone(room: RoomTake, kind: str) -> Decimal:
     """Return the length of new trim of a room whose runs are not known."""
     if kind == "base":
-        return room.base_run_in if room.base_treatment == "replace" else NOUGHT
+        return room.base_run_in if room.base_treatment == "replace" else ZERO
     run = room.base_run_in if room.shoe_run_in is None else room.shoe_run_in
-    return run if room.shoe_treatment == "replace" else NOUGHT
+    return run if room.shoe_treatment == "replace" else ZERO
 
 
 def _cut_sticks(group: Group, runs: tuple[TrimLength, ...], job: JobTake) -> list[Quantity]:
@@ -83,7 +83,7 @@ def _cut_sticks(group: Group, runs: tuple[TrimLength, ...], job: JobTake) -> lis
 
 def _basis(runs: tuple[TrimLength, ...], cuts: Cuts) -> str:
     """Return how the sticks were got: runs, sticks of each length, what is proven."""
-    length = in_ft(sum((run.length_in for run in runs), NOUGHT))
+    length = in_ft(sum((run.length_in for run in runs), ZERO))
     sticks = sticks_words([(stock_words(stock), count) for stock, count in cuts.count()])
     proof = "fewer feet can't do it" if cuts.proven else f"{in_ft(cuts.least_in)} ft at the least"
     word = "run" if len(runs) == 1 else "runs"

@@ -14,7 +14,7 @@ from jobs.domain.site.facts import (
     LevelChange,
     MoistureReading,
     Place,
-    SiteFacts,
+    VisitFacts,
     lead_rule_applies,
     moisture_tests,
     presumed_asbestos,
@@ -25,7 +25,7 @@ __all__ = [
     "Caution",
     "LevelChange",
     "MoistureReading",
-    "SiteFacts",
+    "VisitFacts",
     "cautions_for",
     "holds_from",
     "lead_rule_applies",
@@ -37,9 +37,9 @@ ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."
 
 
-def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
+def cautions_for(facts: VisitFacts) -> tuple[Caution, ...]:
     """Return the cautions for a site, holds first, each code once."""
-    found = [
+    cautions = [
         *_asbestos(facts),
         *_lead(facts),
         *_moisture(facts),
@@ -49,7 +49,7 @@ def cautions_for(facts: SiteFacts) -> tuple[Caution, ...]:
         *_bodies(facts),
     ]
     ranks = {"hold": 0, "caution": 1, "note": 2}
-    return tuple(sorted(found, key=lambda caution: ranks[caution.severity]))
+    return tuple(sorted(cautions, key=lambda caution: ranks[caution.severity]))
 
 
 def holds_from(cautions: Iterable[Caution]) -> tuple[tuple[str, str], ...]:
@@ -63,7 +63,7 @@ ASBESTOS_SOURCE = (
 )
 
 
-def _asbestos(facts: SiteFacts) -> list[Caution]:
+def _asbestos(facts: VisitFacts) -> list[Caution]:
     if presumed_asbestos(facts):
         disturbed = facts.tear_out or facts.grinding
         year = facts.oldest_floor_year
@@ -120,7 +120,7 @@ def _hidden_floor() -> Caution:
 LEAD_SOURCE = "40 CFR 745.83, housing built before 1978"
 
 
-def _lead(facts: SiteFacts) -> list[Caution]:
+def _lead(facts: VisitFacts) -> list[Caution]:
     if not lead_rule_applies(facts):
         return []
     built = "of unknown age" if facts.year_built is None else f"built in {facts.year_built}"
@@ -157,12 +157,12 @@ def _lead(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _moisture(facts: SiteFacts) -> list[Caution]:
+def _moisture(facts: VisitFacts) -> list[Caution]:
     over = [reading for reading in facts.readings if reading.over]
-    found: list[Caution] = []
+    cautions: list[Caution] = []
     if over:
         said = "; ".join(_reading_said(reading) for reading in over)
-        found.append(
+        cautions.append(
             Caution(
                 code="moisture",
                 title="The subfloor is too wet",
@@ -176,13 +176,13 @@ def _moisture(facts: SiteFacts) -> list[Caution]:
             )
         )
     if any(reading.limit is None for reading in facts.readings):
-        found.append(_no_limit())
+        cautions.append(_no_limit())
     wanted = moisture_tests(facts.slab_ft2) if facts.subfloor == "slab" else 0
     if facts.subfloor == "slab" and len(facts.readings) < max(wanted, 1):
-        found.append(_too_few_readings(len(facts.readings), max(wanted, 1)))
+        cautions.append(_too_few_readings(len(facts.readings), max(wanted, 1)))
     if facts.heated_floor:
-        found.append(_heated())
-    return found
+        cautions.append(_heated())
+    return cautions
 
 
 def _reading_said(reading: MoistureReading) -> str:
@@ -225,7 +225,7 @@ def _heated() -> Caution:
     )
 
 
-def _silica(facts: SiteFacts) -> list[Caution]:
+def _silica(facts: VisitFacts) -> list[Caution]:
     if not facts.grinding:
         return []
     return [
@@ -243,8 +243,8 @@ def _silica(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
-    told = (
+def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:
+    cases = (
         (
             facts.fire_door,
             "fire-door",
@@ -266,12 +266,12 @@ def _doors_and_fixtures(facts: SiteFacts) -> list[Caution]:
     )
     return [
         Caution(code=code, title=title, text=text, source=PRACTICE, severity="caution")
-        for applies, code, title, text in told
+        for applies, code, title, text in cases
         if applies
     ]
 
 
-def _bodies(facts: SiteFacts) -> list[Caution]:
+def _bodies(facts: VisitFacts) -> list[Caution]:
     heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
     stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
     weight = f"A carton weighs {facts.carton_weight_lb} lb. " if facts.carton_weight_lb else ""

@@ -8,7 +8,7 @@ from decimal import ROUND_CEILING, Decimal
 from typing import Literal, get_args
 
 from jobs.domain.checks import (
-    NOUGHT,
+    ZERO,
     BadValueError,
     require_choice,
     require_number,
@@ -95,7 +95,7 @@ class LevelChange:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class SiteFacts:
+class VisitFacts:
     """What the visit found.
 
     `painted_ft2_per_room` is the most painted surface disturbed in any one room within 30 days,
@@ -108,10 +108,10 @@ class SiteFacts:
     floor_year: int | None = None
     tear_out: bool = False
     subfloor: KnownSubfloor = "unknown"
-    slab_ft2: Decimal = NOUGHT
+    slab_ft2: Decimal = ZERO
     readings: tuple[MoistureReading, ...] = ()
     heated_floor: bool = False
-    painted_ft2_per_room: Decimal = NOUGHT
+    painted_ft2_per_room: Decimal = ZERO
     fire_door: bool = False
     gas_appliance: bool = False
     toilets: int = 0
@@ -122,7 +122,7 @@ class SiteFacts:
     trapped_appliances: tuple[TrappedAppliance, ...] = ()
     accessible_route: bool = False
     flights: int = 0
-    carton_weight_lb: Decimal = NOUGHT
+    carton_weight_lb: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse years that no house was built in, negative figures and unknown kinds."""
@@ -153,11 +153,11 @@ def moisture_tests(slab_ft2: Decimal) -> int:
     require_number("slab_ft2", slab_ft2, least=0)
     if not slab_ft2:
         return 0
-    beyond = max(NOUGHT, slab_ft2 - 1000) / 1000
+    beyond = max(ZERO, slab_ft2 - 1000) / 1000
     return 3 + int(beyond.to_integral_value(ROUND_CEILING))
 
 
-def presumed_asbestos(facts: SiteFacts) -> bool:
+def presumed_asbestos(facts: VisitFacts) -> bool:
     """Return whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
     if facts.existing_floor not in ("resilient", "unknown", "other"):
         return False
@@ -165,6 +165,6 @@ def presumed_asbestos(facts: SiteFacts) -> bool:
     return year is None or year <= LAST_PRESUMED_ASBESTOS_YEAR
 
 
-def lead_rule_applies(facts: SiteFacts) -> bool:
+def lead_rule_applies(facts: VisitFacts) -> bool:
     """Return whether the house counts as target housing: before 1978, or not known."""
     return facts.year_built is None or facts.year_built < FIRST_YEAR_WITHOUT_LEAD_RULE

@@ -18,19 +18,19 @@ from jobs.domain.openings.stairs import (
 )
 from jobs.domain.openings.treatments import BEVELED_IN, LEVEL_SOURCE, VERTICAL_IN
 from jobs.domain.quantities import PRACTICE
-from jobs.domain.site.facts import Caution, LevelChange, Place, SiteFacts
+from jobs.domain.site.facts import Caution, LevelChange, Place, VisitFacts
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."
 AMENDED = "Local amendments differ; the code of the place decides."
 
 
-def edge_cautions(facts: SiteFacts) -> list[Caution]:
+def edge_cautions(facts: VisitFacts) -> list[Caution]:
     """Return the cautions of level changes, doors, appliances and stairs, each code once."""
     return [*_levels(facts), *_doors(facts), *_appliances(facts), *_stairs(facts)]
 
 
-def _levels(facts: SiteFacts) -> list[Caution]:
+def _levels(facts: VisitFacts) -> list[Caution]:
     steps = [change for change in facts.level_changes if change.rise_in > VERTICAL_IN]
     if not steps:
         return []
@@ -55,10 +55,10 @@ def _step_said(change: LevelChange) -> str:
     return f"{change.where}: {change.said or f'{change.rise_in} in'}"
 
 
-def _doors(facts: SiteFacts) -> list[Caution]:
+def _doors(facts: VisitFacts) -> list[Caution]:
     if not facts.tight_doors:
         return []
-    told = "; ".join(
+    tight = "; ".join(
         f"{door.where}: {door.left} left, trim {door.trim}" for door in facts.tight_doors
     )
     fire = (
@@ -70,17 +70,17 @@ def _doors(facts: SiteFacts) -> list[Caution]:
         Caution(
             code="door-clearance",
             title="A door won't clear the new floor",
-            text=f"{told}. {fire} Take off, trim and test-swing before row one. {DEFER}",
+            text=f"{tight}. {fire} Take off, trim and test-swing before row one. {DEFER}",
             source=PRACTICE,
             severity="caution",
         )
     ]
 
 
-def _appliances(facts: SiteFacts) -> list[Caution]:
+def _appliances(facts: VisitFacts) -> list[Caution]:
     if not facts.trapped_appliances:
         return []
-    told = "; ".join(
+    trapped = "; ".join(
         f"{one.where}: {one.clear} above, the floor comes up {one.gained}"
         for one in facts.trapped_appliances
     )
@@ -89,7 +89,7 @@ def _appliances(facts: SiteFacts) -> list[Caution]:
             code="appliance-trapped",
             title="An appliance would be trapped",
             text=(
-                f"{told}. It could not be pulled out again. Move it first and lay under it, or "
+                f"{trapped}. It could not be pulled out again. Move it first and lay under it, or "
                 f"raise what stands over it. {DEFER}"
             ),
             source=PRACTICE,
@@ -98,10 +98,10 @@ def _appliances(facts: SiteFacts) -> list[Caution]:
     ]
 
 
-def _stairs(facts: SiteFacts) -> list[Caution]:
-    found: list[Caution] = []
+def _stairs(facts: VisitFacts) -> list[Caution]:
+    cautions: list[Caution] = []
     if uneven := _said(facts.stairs, is_uneven, lambda one: _inches(difference_in(one))):
-        found.append(
+        cautions.append(
             Caution(
                 code="risers",
                 title="Uneven risers",
@@ -116,22 +116,26 @@ def _stairs(facts: SiteFacts) -> list[Caution]:
             )
         )
     if steep := _said(facts.stairs, is_steep, lambda one: _inches(max(risers_after(one)))):
-        told = f"The tallest riser, once the floor is laid: {steep}"
-        found.append(_limit("riser-height", "A riser is too high", told, RISER_MOST_IN, ".1"))
+        sentence = f"The tallest riser, once the floor is laid: {steep}"
+        cautions.append(
+            _limit("riser-height", "A riser is too high", sentence, RISER_MOST_IN, ".1")
+        )
     if narrow := _said(facts.stairs, is_narrow, lambda one: _inches(one.tread_in or Decimal(0))):
-        told = f"The depth of a tread: {narrow}"
-        found.append(_limit("tread-depth", "A tread is too narrow", told, TREAD_LEAST_IN, ".2"))
+        sentence = f"The depth of a tread: {narrow}"
+        cautions.append(
+            _limit("tread-depth", "A tread is too narrow", sentence, TREAD_LEAST_IN, ".2")
+        )
     if unmeasured := [flight.name for flight in facts.stairs if not flight.risers_in]:
-        found.append(_unmeasured(unmeasured))
-    return found
+        cautions.append(_unmeasured(unmeasured))
+    return cautions
 
 
-def _limit(code: str, title: str, told: str, limit: Decimal, part: str) -> Caution:
+def _limit(code: str, title: str, sentence: str, limit: Decimal, part: str) -> Caution:
     word = "at least" if part == ".2" else "at most"
     return Caution(
         code=code,
         title=title,
-        text=f"{told}; {word} {limit.normalize():f} in is asked for. {AMENDED}",
+        text=f"{sentence}; {word} {limit.normalize():f} in is asked for. {AMENDED}",
         source=f"{SOURCE}{part}",
         severity="caution",
     )

@@ -23,14 +23,13 @@ from shapely.ops import voronoi_diagram
 
 from layout.values.errors import InputError
 from layout.values.outline import Ring
-from layout.values.request import INCH
-from layout.values.units import Unit, parse_length
+from layout.values.units import INCH, INCHES_PER_FOOT, Unit, parse_length
 
 MOST_READINGS = 60
 READ_TO_IN = 1 / 16
 DEEPEST_IN = 6.0
-_IN3_PER_FT3 = 1728.0
-_IN2_PER_FT2 = 144.0
+_IN3_PER_FT3 = float(INCHES_PER_FOOT**3)
+_IN2_PER_FT2 = float(INCHES_PER_FOOT**2)
 
 
 class SurveyError(ValueError):
@@ -75,7 +74,7 @@ def read_depths(
     or a depth beyond what is filled.
     """
     room = Polygon(outline)
-    found: list[Depth] = []
+    depths: list[Depth] = []
     hand = 1.0 if room.exterior.is_ccw else -1.0
     for row, typed in enumerate(rows):
         x, y, depth = (_length(typed, name, row, unit) for name in ("x", "y", "depth"))
@@ -87,12 +86,12 @@ def read_depths(
             most = '6"' if unit == "in" else "152 mm"
             sentence = f"“{typed['depth']}” is too deep to fill; accepted: up to {most}."
             raise SurveyError(sentence, row=row, field="depth")
-        for other in found:
+        for other in depths:
             if Point(other.x, other.y).distance(place) < INCH[unit]:
                 sentence = "Two readings lie at one place; accepted: places of their own."
                 raise SurveyError(sentence, row=row, field="x")
-        found.append(Depth(x=x, y=place.y, depth=depth))
-    return tuple(found)
+        depths.append(Depth(x=x, y=place.y, depth=depth))
+    return tuple(depths)
 
 
 def survey(
@@ -126,8 +125,8 @@ def _cells(depths: Sequence[Depth], room: Polygon) -> Iterator[tuple[Depth, floa
     places = {depth: Point(depth.x, depth.y) for depth in depths}
     diagram = voronoi_diagram(MultiPoint(list(places.values())), envelope=room.envelope)
     for cell in diagram.geoms:
-        own = next(depth for depth, place in places.items() if cell.covers(place))
-        yield own, float(cell.intersection(room).area)
+        nearest = next(depth for depth, place in places.items() if cell.covers(place))
+        yield nearest, float(cell.intersection(room).area)
 
 
 def _up(number: Decimal) -> int:

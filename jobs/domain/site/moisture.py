@@ -68,7 +68,7 @@ class Reading:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Standing:
+class MoistureStanding:
     """How the readings by one method stand: made, asked for, the highest, the product's limit."""
 
     method: str
@@ -132,7 +132,7 @@ def readings_wanted(method: str, slab_ft2: Decimal) -> int:
 
 def standings(
     readings: Iterable[Reading], *, limits: Mapping[str, Decimal], slab_ft2: Decimal
-) -> tuple[Standing, ...]:
+) -> tuple[MoistureStanding, ...]:
     """Return how the readings stand method by method, in the order of METHODS.
 
     ``limits``: the lowest limit among the products of the job, by method.
@@ -141,13 +141,13 @@ def standings(
     for reading in readings:
         by_method[reading.method].append(reading)
     return tuple(
-        Standing(
+        MoistureStanding(
             method=method,
-            made=len(own),
+            made=len(taken),
             wanted=readings_wanted(method, slab_ft2),
-            highest=max(reading.value for reading in own),
+            highest=max(reading.value for reading in taken),
             limit=limits.get(method),
         )
-        for method, own in by_method.items()
-        if own
+        for method, taken in by_method.items()
+        if taken
     )

@@ -14,11 +14,12 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from layout.values.outline import LENGTH_TOLERANCE, Ring, edges_of, ring_area
+from layout.values.outline import Ring, edges_of, ring_area
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Gap:
+class TrimGap:
     """An opening in a wall: where it begins, from the wall's first corner, and its width."""
 
     wall: int
@@ -27,7 +28,7 @@ class Gap:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class WallRun:
     """A piece of wall that carries trim, and what it meets at both ends.
 
     ``place`` counts the pieces of one wall from its first corner, from 0.
@@ -45,8 +46,8 @@ STRAIGHT_DEG = 8.0
 
 
 def runs_of(
-    ring: Ring, gaps: Iterable[Gap], *, unit: str, bare: frozenset[int] = frozenset()
-) -> list[Run]:
+    ring: Ring, gaps: Iterable[TrimGap], *, unit: str, bare: frozenset[int] = frozenset()
+) -> list[WallRun]:
     """Return the runs of trim along every wall of a ring but the ``bare`` ones, in walking order.
 
     An end is "outside" at a corner that juts into the room, "butt" at an opening, at a bare wall
@@ -66,20 +67,20 @@ class _Side:
     to_corner: bool
 
 
-def _sides(ring: Ring, gaps: list[Gap], least: float, bare: frozenset[int]) -> list[_Side]:
+def _sides(ring: Ring, gaps: list[TrimGap], least: float, bare: frozenset[int]) -> list[_Side]:
     """Return the walls of a ring with what carries trim."""
-    found: list[_Side] = []
+    sides: list[_Side] = []
     for wall, (a, b) in enumerate(edges_of(ring)):
         length = math.dist(a, b)
-        own = [gap for gap in gaps if gap.wall == wall]
-        spans = [] if wall in bare else list(_spans(length, own, least))
+        in_wall = [gap for gap in gaps if gap.wall == wall]
+        spans = [] if wall in bare else list(_spans(length, in_wall, least))
         starts = bool(spans) and spans[0][0] <= least
         ends = bool(spans) and spans[-1][1] >= length - least
-        found.append(_Side(spans=spans, from_corner=starts, to_corner=ends))
-    return found
+        sides.append(_Side(spans=spans, from_corner=starts, to_corner=ends))
+    return sides
 
 
-def _along(ring: Ring, sides: list[_Side], wall: int, bare: frozenset[int]) -> Iterator[Run]:
+def _along(ring: Ring, sides: list[_Side], wall: int, bare: frozenset[int]) -> Iterator[WallRun]:
     """Yield the runs of one wall with what their ends meet."""
     side, after = sides[wall], (wall + 1) % len(ring)
     last = len(side.spans) - 1
@@ -89,7 +90,7 @@ def _along(ring: Ring, sides: list[_Side], wall: int, bare: frozenset[int]) -> I
             begins = _begin(_corner(ring, wall), met=sides[wall - 1].to_corner)
         if place == last and side.to_corner and after not in bare:
             ends = _corner(ring, after)
-        yield Run(wall=wall, length=end - start, start_end=begins, finish_end=ends, place=place)
+        yield WallRun(wall=wall, length=end - start, start_end=begins, finish_end=ends, place=place)
 
 
 def _begin(corner: str, *, met: bool) -> str:
@@ -97,7 +98,7 @@ def _begin(corner: str, *, met: bool) -> str:
     return "cope" if corner == "inside" and met else corner
 
 
-def _spans(length: float, gaps: list[Gap], least: float) -> Iterator[tuple[float, float]]:
+def _spans(length: float, gaps: list[TrimGap], least: float) -> Iterator[tuple[float, float]]:
     """Yield from where to where a wall carries trim."""
     at = 0.0
     for gap in gaps:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from functools import lru_cache
 
-from jobs.domain.checks import NOUGHT, require_number, require_text
+from jobs.domain.checks import ZERO, require_number, require_text
 from layout.trim.plan_cuts import StockLength, TrimPiece, TrimRequest, TrimStick, plan_cuts
 
 STOCK_IN = (Decimal(96), Decimal(144), Decimal(192))
@@ -55,7 +55,7 @@ class StickCut:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Stick:
+class BoughtStick:
     """A stick of stock, what is cut from it in order, and what is left."""
 
     stock_in: Decimal
@@ -67,13 +67,13 @@ class Stick:
 class Cuts:
     """The sticks to buy, their length together, and the least that any other way needs."""
 
-    sticks: tuple[Stick, ...]
+    sticks: tuple[BoughtStick, ...]
     least_in: Decimal
 
     @property
     def bought_in(self) -> Decimal:
         """The length of all sticks together."""
-        return sum((stick.stock_in for stick in self.sticks), NOUGHT)
+        return sum((stick.stock_in for stick in self.sticks), ZERO)
 
     @property
     def proven(self) -> bool:
@@ -90,7 +90,7 @@ class Cuts:
 def cut_trim(kind: str, runs: tuple[TrimLength, ...], stock_in: tuple[Decimal, ...]) -> Cuts:
     """Return the cuts of ``runs`` of base or shoe from the stock lengths."""
     if not runs:
-        return Cuts(sticks=(), least_in=NOUGHT)
+        return Cuts(sticks=(), least_in=ZERO)
     pieces = {
         f"{place}.{part}": (run, part, parts, length)
         for place, run in enumerate(runs)
@@ -103,9 +103,9 @@ def cut_trim(kind: str, runs: tuple[TrimLength, ...], stock_in: tuple[Decimal, .
             TrimPiece(id=name, length=float(length)) for name, (_, _, _, length) in pieces.items()
         ),
     )
-    found = plan_cuts(request, stop=_after(LOOKS))
-    sticks = tuple(_stick(stick, pieces) for stick in found.sticks)
-    return Cuts(sticks=sticks, least_in=found.lower_bound_cost)
+    plan = plan_cuts(request, stop=_after(LOOKS))
+    sticks = tuple(_stick(stick, pieces) for stick in plan.sticks)
+    return Cuts(sticks=sticks, least_in=plan.lower_bound_cost)
 
 
 def _stock(length: Decimal) -> StockLength:
@@ -125,13 +125,15 @@ def _parts(run: TrimLength, adds: Decimal, most: Decimal) -> list[tuple[int, int
     return [(place, parts, part) for place, part in enumerate(lengths, start=1)]
 
 
-def _stick(stick: TrimStick, pieces: dict[str, tuple[TrimLength, int, int, Decimal]]) -> Stick:
+def _stick(
+    stick: TrimStick, pieces: dict[str, tuple[TrimLength, int, int, Decimal]]
+) -> BoughtStick:
     cuts = []
     for cut in stick.cuts:
         run, part, parts, length = pieces[cut.id]
         cuts.append(StickCut(name=run.name, length_in=length, part=part, parts=parts))
     left = Decimal(repr(stick.left_over)).quantize(_PLACES)
-    return Stick(stock_in=Decimal(stick.stock), cuts=tuple(cuts), left_in=left)
+    return BoughtStick(stock_in=Decimal(stick.stock), cuts=tuple(cuts), left_in=left)
 
 
 def _after(looks: int) -> Callable[[], bool]:

@@ -16,8 +16,8 @@ from jobs.services.floors.comparison import MOST
 
 def _offered(zone: FloorZone) -> Any:
     """Return the products a floor may be laid in: those on offer, and its own."""
-    own = Q(retired_at__isnull=True) | Q(pk=zone.product_id)
-    return zone.job.company.products.filter(own)
+    offered = Q(retired_at__isnull=True) | Q(pk=zone.product_id)
+    return zone.job.company.products.filter(offered)
 
 
 def _turn_words(turn: float) -> str:

@@ -79,16 +79,16 @@ class ZoneForm(VersionedForm):
     def __init__(self, *args: Any, job: Job, zone: FloorZone | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.job, self.zone = job, zone
-        own, product = self.fields["rooms"], self.fields["product"]
+        rooms, product = self.fields["rooms"], self.fields["product"]
         products = job.company.products.filter(retired_at__isnull=True)
         if zone is not None:
             products = products | job.company.products.filter(pk=zone.product_id)
         if isinstance(product, forms.ModelChoiceField):
             product.queryset = products
-        if isinstance(own, forms.ModelMultipleChoiceField):
-            own.queryset = job.rooms.filter(Q(zone__isnull=True) | Q(zone=self._own_pk()))
+        if isinstance(rooms, forms.ModelMultipleChoiceField):
+            rooms.queryset = job.rooms.filter(Q(zone__isnull=True) | Q(zone=self._zone_pk()))
 
-    def _own_pk(self) -> int:
+    def _zone_pk(self) -> int:
         """Return the floor that is edited or was made by a first sending of this form, else 0."""
         if self.zone is not None:
             return int(self.zone.pk)
@@ -98,7 +98,7 @@ class ZoneForm(VersionedForm):
     def clean_name(self) -> str:
         """Refuse a name that another floor of the job has."""
         name: str = self.cleaned_data["name"]
-        fault = fault_of_name(self.job, name, but=self._own_pk())
+        fault = fault_of_name(self.job, name, but=self._zone_pk())
         if fault:
             raise forms.ValidationError(fault)
         return name
@@ -197,8 +197,8 @@ class BesideForm(VersionedForm):
         **kwargs: Any,
     ) -> None:
         known = doorway.beyond_wall is not None
-        own = (doorway.beyond_wall, doorway.beyond_offset_mm)
-        wall, offset = own if known or proposed is None else proposed
+        stored = (doorway.beyond_wall, doorway.beyond_offset_mm)
+        wall, offset = stored if known or proposed is None else proposed
         initial = {"wall": None if wall is None else wall + 1, "offset": offset}
         super().__init__(*args, initial=initial, prefix=f"doorway-{doorway.pk}", **kwargs)
         self.doorway, self.known, self.proposed = doorway, known, proposed is not None

@@ -44,7 +44,7 @@ class GoingOnForm(VersionedForm):
             label="Leftovers that are gone",
             required=False,
             widget=forms.CheckboxSelectMultiple,
-            choices=[(each.id, self._told(each)) for each in self.at_hand()],
+            choices=[(each.id, self._offcut_words(each)) for each in self.at_hand()],
             help_text="Broken, used elsewhere, thrown away. The others are taken to be there.",
         )
         self.order_fields(["key", "version", "rows", "pieces", "planks", "gone"])
@@ -61,7 +61,7 @@ class GoingOnForm(VersionedForm):
         typed = str(self.data.get(name, "")) if self.is_bound else ""
         return int(typed) if typed.isdecimal() else int(self.initial[name])
 
-    def _told(self, offcut: Offcut) -> str:
+    def _offcut_words(self, offcut: Offcut) -> str:
         unit = self.plan.zone.job.unit
         length, width = (core_length_words(each, unit) for each in (offcut.length, offcut.width))
         return f"{offcut.id}, {length} by {width}, of plank {offcut.plank}"

@@ -11,7 +11,7 @@ from jobs.domain.floors.rule_sources import RULES, is_practice, rule_source
 from jobs.domain.lengths import length_words
 from jobs.forms.base import LengthField, TypedLength, VersionedForm
 from jobs.models import FloorZone, StaggerRule
-from jobs.readers.floors.rules import OWN, bounds_mm
+from jobs.readers.floors.rules import FLOOR_LENGTHS, bounds_mm
 
 _CHOICES = (("", "As the product"), *StaggerRule.choices)
 
@@ -25,12 +25,12 @@ class ZoneRulesForm(VersionedForm):
     stagger = forms.ChoiceField(label=RULES["stagger"], choices=_CHOICES, required=False)
 
     def __init__(self, *args: Any, zone: FloorZone, **kwargs: Any) -> None:
-        own = zone.own_rules
-        initial = {name: Decimal(own[name]) for name in OWN if name in own}
-        initial_step = {"stagger": own.get("stagger", "")}
+        stored = zone.own_rules
+        initial = {name: Decimal(stored[name]) for name in FLOOR_LENGTHS if name in stored}
+        initial_step = {"stagger": stored.get("stagger", "")}
         super().__init__(*args, initial=initial | initial_step, **kwargs)
         self.zone = zone
-        for name in OWN:
+        for name in FLOOR_LENGTHS:
             self.fields[name] = LengthField(
                 label=RULES[name],
                 required=False,
@@ -42,7 +42,7 @@ class ZoneRulesForm(VersionedForm):
             f"The product: {zone.product.get_stagger_display()} "
             f"({rule_source(zone.product, 'stagger')})."
         )
-        self.order_fields(["key", "version", *OWN, "stagger"])
+        self.order_fields(["key", "version", *FLOOR_LENGTHS, "stagger"])
 
     def _as_product(self, name: str) -> str:
         product = self.zone.product
@@ -53,10 +53,12 @@ class ZoneRulesForm(VersionedForm):
         """Refuse another step than the maker asks for."""
         step: str = self.cleaned_data["stagger"]
         product = self.zone.product
-        asked = product.stagger
-        if step and step != asked != StaggerRule.FREE and not is_practice(product, "stagger"):
-            told, source = product.get_stagger_display(), rule_source(product, "stagger")
-            message = f"{StaggerRule(step).label} is not the step of {product}; accepted: {told}"
+        of_product = product.stagger
+        if step and step != of_product != StaggerRule.FREE and not is_practice(product, "stagger"):
+            accepted, source = product.get_stagger_display(), rule_source(product, "stagger")
+            message = (
+                f"{StaggerRule(step).label} is not the step of {product}; accepted: {accepted}"
+            )
             raise forms.ValidationError(f"{message} ({source}).")
         return step
 
@@ -64,7 +66,7 @@ class ZoneRulesForm(VersionedForm):
         """Refuse lengths outside what product and boards allow."""
         data = super().clean() or {}
         step = str(data.get("stagger") or self.zone.product.stagger)
-        for name in OWN:
+        for name in FLOOR_LENGTHS:
             value: TypedLength | None = data.get(name)
             if value is not None:
                 self._refuse_outside(name, value, step)
@@ -82,11 +84,11 @@ class ZoneRulesForm(VersionedForm):
             self.add_error(name, f"“{value.text}” is less than {product} asks; accepted: {bound}.")
         elif value.mm > most or (whole and value.mm == most):
             word = "less than" if whole else "up to"
-            told = f"“{value.text}” is more than its boards allow"
-            self.add_error(name, f"{told}; accepted: {word} {up_to}.")
+            fault = f"“{value.text}” is more than its boards allow"
+            self.add_error(name, f"{fault}; accepted: {word} {up_to}.")
 
     @property
     def lengths(self) -> dict[str, Decimal | None]:
         """The cleaned lengths in mm under the names of the product's fields."""
         data = self.cleaned_data
-        return {name: data[name].mm if data[name] else None for name in OWN}
+        return {name: data[name].mm if data[name] else None for name in FLOOR_LENGTHS}

@@ -132,8 +132,10 @@ class DoorwayForm(VersionedForm):
             self.add_error("beyond", "No room is named; accepted: the room that this wall is in.")
         step = data.get("step")
         if step and step.mm and data.get("beyond_high"):
-            told = f"“{step.text}” was typed, and a height above the subfloor too; accepted: one."
-            self.add_error("step", told)
+            message = (
+                f"“{step.text}” was typed, and a height above the subfloor too; accepted: one."
+            )
+            self.add_error("step", message)
         self._refuse_past_first_corner(data)
         return data
 
@@ -172,8 +174,10 @@ class DoorwayForm(VersionedForm):
     def _from_first_corner(self, data: dict[str, Any]) -> Decimal:
         """Return the distance from the wall's first corner, whichever one it was measured from."""
         offset = Decimal(data["offset"].mm)
-        told = data.get("corner") == "last" and data.get("width") and data.get("wall") is not None
-        return self._wall_mm(data) - Decimal(data["width"].mm) - offset if told else offset
+        from_last = (
+            data.get("corner") == "last" and data.get("width") and data.get("wall") is not None
+        )
+        return self._wall_mm(data) - Decimal(data["width"].mm) - offset if from_last else offset
 
 
 def initial_of_doorway(doorway: Doorway) -> dict[str, Any]:

@@ -77,8 +77,8 @@ class RoomForm(VersionedForm):
     def clean_name(self) -> str:
         """Refuse a name that another room of the job has."""
         name: str = self.cleaned_data["name"]
-        own = written_before(company=self.job.company, key=self.once_key)
-        others = self.job.rooms.filter(name__iexact=name).exclude(pk=own or 0)
+        made_pk = written_before(company=self.job.company, key=self.once_key)
+        others = self.job.rooms.filter(name__iexact=name).exclude(pk=made_pk or 0)
         if self.room is not None:
             others = others.exclude(pk=self.room.pk)
         if others.exists():
@@ -193,7 +193,7 @@ class RoomSheet:
 
     def measured(self) -> dict[str, Any]:
         """Return what was typed, in the form in which a room keeps it."""
-        walls = [form.told for form in self.walls if form.told]
+        walls = [form.typed for form in self.walls if form.typed]
         across, along = (self.form.cleaned_data.get(name) for name in ("across", "along"))
         if not walls and across and along:
             sides = [across, along, across, along]
@@ -201,7 +201,7 @@ class RoomSheet:
             walls = [{"length": side.text, **plain} for side in sides]
         close = bool(self.form.cleaned_data.get("close_last"))
         others = {
-            f"{part}s": [form.told for form in rows if form.told]
+            f"{part}s": [form.typed for form in rows if form.typed]
             for part, rows in self.rows.items()
             if part != "wall"
         }
@@ -209,7 +209,7 @@ class RoomSheet:
 
     def _refuse(self, fault: MeasureError) -> None:
         rows: list[Any] = self.rows.get(fault.part, [])
-        filled = [form for form in rows if form.told]
+        filled = [form for form in rows if form.typed]
         if fault.row < len(filled):
             filled[fault.row].add_error(fault.field, fault.sentence)
         else:

@@ -23,10 +23,10 @@ _MISSING = "Nothing was typed; accepted: a {what}, or the row left empty."
 def _whole_row(form: PlainForm, names: Iterable[str]) -> dict[str, Any]:
     """Return what a row says. Each of ``names`` that is missing beside others is refused."""
     data: dict[str, Any] = form.cleaned_data
-    asked = list(names)
-    given = [name for name in asked if data.get(name) is not None]
+    fields = list(names)
+    given = [name for name in fields if data.get(name) is not None]
     if given:
-        for name in set(asked) - set(given) - set(form.errors):
+        for name in set(fields) - set(given) - set(form.errors):
             what = "length" if isinstance(form.fields[name], LengthField) else "number"
             form.add_error(name, _MISSING.format(what=what))
     return data
@@ -58,7 +58,7 @@ class WallForm(PlainForm):
         self.fields["length"].label = f"Wall {int(str(self.prefix).rsplit('-', 1)[-1]) + 1}"
 
     @property
-    def told(self) -> dict[str, str] | None:
+    def typed(self) -> dict[str, str] | None:
         """What the row says, as typed; None for an empty row."""
         length = self.cleaned_data.get("length")
         if length is None:
@@ -99,7 +99,7 @@ class HoleForm(PlainForm):
         return _whole_row(self, names)
 
     @property
-    def told(self) -> dict[str, str] | None:
+    def typed(self) -> dict[str, str] | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("x") is None:
@@ -121,7 +121,7 @@ class DiagonalForm(PlainForm):
         return _whole_row(self, ("start", "end", "length"))
 
     @property
-    def told(self) -> dict[str, str] | None:
+    def typed(self) -> dict[str, str] | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("length") is None:
@@ -143,7 +143,7 @@ class BowForm(PlainForm):
         return _whole_row(self, ("wall", "along", "into"))
 
     @property
-    def told(self) -> dict[str, str] | None:
+    def typed(self) -> dict[str, str] | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("along") is None:

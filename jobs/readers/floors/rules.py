@@ -11,7 +11,7 @@ from jobs.domain.floors.suitability import GROUNDS, WET_WORDS
 from jobs.domain.lengths import length_words
 from jobs.models import FloorZone, Product, StaggerRule
 
-OWN = ("gap_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
+FLOOR_LENGTHS = ("gap_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
 """The lengths that a floor may set for itself; it may also set the step of its end joints."""
 LENGTHS = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
 _MOST_GAP_MM = Decimal("152.4")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
-from jobs.domain.floors.suitability import Asked, Fault, Fitness, Found, fitness
+from jobs.domain.floors.suitability import Demands, Fitness, Misfit, SiteConditions, fitness
 from jobs.domain.site.moisture import METHODS, readings_of
 from jobs.models import ExistingFloor, FloorZone, Job, Product, SiteFacts, Subfloor
 
@@ -24,7 +24,7 @@ def fitness_of(zone: FloorZone, product: Product | None = None) -> Fitness:
     return fitness(asked_by(product or zone.product), found_at(zone))
 
 
-def faults_of(zone: FloorZone) -> tuple[Fault, ...]:
+def faults_of(zone: FloorZone) -> tuple[Misfit, ...]:
     """Return why the product of a floor may not lie there; empty where it may."""
     return fitness_of(zone).faults
 
@@ -40,10 +40,10 @@ def refuse_unfit(job: Job) -> None:
             raise BadValueError(field=f"floor {zone.name}", value=fault.text, accepted=accepted)
 
 
-def asked_by(product: Product) -> Asked:
+def asked_by(product: Product) -> Demands:
     """Return what a product asks of the place it lies in."""
     limits = [each.limit_field for each in METHODS.values() if each.limit_field]
-    return Asked(
+    return Demands(
         product=product.name,
         laid_over=tuple(product.laid_over),
         wettest=product.wettest,
@@ -55,10 +55,10 @@ def asked_by(product: Product) -> Asked:
     )
 
 
-def found_at(zone: FloorZone) -> Found:
+def found_at(zone: FloorZone) -> SiteConditions:
     """Return what is known of the place of a floor; a missing sheet is one with nothing known."""
     site = SiteFacts.objects.filter(job=zone.job_id).first() or SiteFacts(job=zone.job)
-    return Found(
+    return SiteConditions(
         ground=_ground(site),
         heated=site.heated_floor,
         pad=zone.pad,

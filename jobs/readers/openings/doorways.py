@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, cast
 
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.openings.transitions import (
     PASSES_IN,
     Fixing,
-    Opening,
+    FlooredOpening,
     TightDoor,
     TrappedAppliance,
     blade_words,
@@ -27,16 +27,24 @@ from jobs.domain.openings.transitions import (
 from jobs.domain.openings.treatments import (
     VERTICAL_IN,
     Meeting,
-    Proposal,
+    ProposedTreatment,
     joint_words,
     level_words,
     propose,
 )
-from jobs.models import Doorway, FloorKind, FloorZone, Job, OpeningKind, Room, Swing, Treatment
-from jobs.models import SiteFacts as SiteRow
+from jobs.models import (
+    Doorway,
+    FloorKind,
+    FloorZone,
+    Job,
+    OpeningKind,
+    Room,
+    SiteFacts,
+    Swing,
+    Treatment,
+)
 from jobs.readers.openings.openings import near_side, wall_name
 
-MM_PER_IN = Decimal("25.4")
 PAD_MM = Decimal("3.175")
 """A separate pad is reckoned at 1/8 in: common practice, no source."""
 _MICRO = Decimal("0.000001")
@@ -92,16 +100,16 @@ def meeting_of(doorway: Doorway) -> Meeting:
     )
 
 
-def proposal_of(doorway: Doorway) -> Proposal:
+def proposal_of(doorway: Doorway) -> ProposedTreatment:
     """Return what is proposed for a doorway."""
     return propose(meeting_of(doorway))
 
 
-def opening_of(doorway: Doorway, site: SiteRow | None) -> Opening:
+def opening_of(doorway: Doorway, site: SiteFacts | None) -> FlooredOpening:
     """Return a doorway with its floor as strips and saw cuts are made for it."""
     own = floor_height_mm(doorway.room.zone)
     clear = doorway.clearance_mm
-    return Opening(
+    return FlooredOpening(
         treatment=doorway.treatment,
         width_in=inches_of(doorway.width_mm),
         floor_in=None if own is None else inches_of(own),
@@ -114,7 +122,7 @@ def opening_of(doorway: Doorway, site: SiteRow | None) -> Opening:
     )
 
 
-def fixing_for(doorway: Doorway, site: SiteRow | None) -> Fixing:
+def fixing_for(doorway: Doorway, site: SiteFacts | None) -> Fixing:
     """Return what holds the strip of a doorway."""
     return fixing_of(opening_of(doorway, site))
 
@@ -136,7 +144,7 @@ class Told:
     leads: str
     treatment: str
     by_hand: bool
-    proposal: Proposal
+    proposal: ProposedTreatment
     proposed: str
     agrees: bool
     joint: str
@@ -167,7 +175,7 @@ class Told:
         return [(name, value) for name, value in pairs if value]
 
 
-def told_of(doorway: Doorway, site: SiteRow | None) -> Told:
+def told_of(doorway: Doorway, site: SiteFacts | None) -> Told:
     """Return a doorway in words; one that is not saved yet may be told too."""
     system, meeting = doorway.room.job.units, meeting_of(doorway)
     opening, proposal = opening_of(doorway, site), propose(meeting)
@@ -206,7 +214,7 @@ def step_words(doorway: Doorway) -> str:
     return f"{length_words(abs(step), doorway.room.job.units)} {word}"
 
 
-def _warnings(doorway: Doorway, opening: Opening, site: SiteRow | None) -> Iterable[str]:
+def _warnings(doorway: Doorway, opening: FlooredOpening, site: SiteFacts | None) -> Iterable[str]:
     """Yield what has to be settled before this doorway is done, a sentence each."""
     system = doorway.room.job.units
     if trim := door_trim_in(opening):
@@ -245,7 +253,7 @@ def trapped_of(room: Room) -> TrappedAppliance | None:
     return TrappedAppliance(where=room.name, clear=clear_words, gained=gained_words)
 
 
-def tight_door_of(doorway: Doorway, site: SiteRow | None) -> TightDoor | None:
+def tight_door_of(doorway: Doorway, site: SiteFacts | None) -> TightDoor | None:
     """Return a doorway as one whose door does not clear, None where it does or nobody knows."""
     opening, system = opening_of(doorway, site), doorway.room.job.units
     trim, left = door_trim_in(opening), under_door_in(opening)

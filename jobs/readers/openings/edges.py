@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from jobs.domain.site.facts import SiteFacts
+from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
-from jobs.models import Job
-from jobs.models import SiteFacts as SiteRow
+from jobs.models import Job, SiteFacts
 from jobs.readers.openings.doorways import doorways_of, told_of, trapped_words
 from jobs.readers.openings.stairs import flight_of, riser_lines
 from jobs.readers.trim import cut_lists, lengths_words, stock_mm
@@ -15,7 +14,7 @@ from jobs.readers.trim import cut_lists, lengths_words, stock_mm
 
 def edges_of_job(job: Job) -> dict[str, Any]:
     """Return the doorways of a job in words, its stairs with their checks, trapped appliances."""
-    site = SiteRow.objects.filter(job=job).first()
+    site = SiteFacts.objects.filter(job=job).first()
     rooms = job.rooms.select_related("job", "zone__product")
     return {
         "doorways": [told_of(doorway, site) for doorway in doorways_of(job)],
@@ -24,7 +23,7 @@ def edges_of_job(job: Job) -> dict[str, Any]:
             {
                 "row": row,
                 "checks": [
-                    check.title for check in edge_cautions(SiteFacts(stairs=(flight_of(row),)))
+                    check.title for check in edge_cautions(VisitFacts(stairs=(flight_of(row),)))
                 ],
             }
             for row in job.stairs.select_related("job")
@@ -34,7 +33,7 @@ def edges_of_job(job: Job) -> dict[str, Any]:
 
 def packet_edges(job: Job) -> dict[str, Any]:
     """Return doorways, stairs and trim cuts as a packet keeps them: words only, and no price."""
-    site = SiteRow.objects.filter(job=job).first()
+    site = SiteFacts.objects.filter(job=job).first()
     openings = []
     for doorway in doorways_of(job):
         told = told_of(doorway, site)

@@ -9,8 +9,8 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 
 from jobs.domain.lengths import length_words, mm_from, mm_in
-from jobs.domain.rooms.sides import Side, names_of
-from jobs.domain.trim.runs import Gap
+from jobs.domain.rooms.sides import OutlineSide, names_of
+from jobs.domain.trim.runs import TrimGap
 from jobs.models import Doorway, Room
 from layout.values.outline import edges_of
 
@@ -18,7 +18,7 @@ HAIR_MM = Decimal("0.25")  # a doorway may pass a wall's end by this: rounding, 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class RoomOpening:
     """One opening as a wall of a room sees it; ``leads`` names what lies beyond."""
 
     doorway: Doorway
@@ -32,30 +32,30 @@ class Opening:
         """Where the opening ends, from the wall's first corner."""
         return Decimal(self.offset_mm + self.doorway.width_mm)
 
-    def gap(self, unit: str) -> Gap:
+    def gap(self, unit: str) -> TrimGap:
         """Return the opening as trim sees it."""
         offset, width = mm_in(self.offset_mm, unit), mm_in(self.doorway.width_mm, unit)
-        return Gap(wall=self.wall, offset=offset, width=width)
+        return TrimGap(wall=self.wall, offset=offset, width=width)
 
 
-def openings_of(room: Room) -> list[Opening]:
+def openings_of(room: Room) -> list[RoomOpening]:
     """Return every opening in the walls of a room, also those measured from the room beyond."""
     own = [near_side(doorway) for doorway in room.doorways.select_related("beyond")]
     theirs = [far_side(doorway) for doorway in room.doorways_from_beyond.select_related("room")]
     return [*own, *(opening for opening in theirs if opening)]
 
 
-def near_side(doorway: Doorway) -> Opening:
+def near_side(doorway: Doorway) -> RoomOpening:
     """Return a doorway as the room sees it in which it was measured."""
     leads = doorway.beyond.name if doorway.beyond else doorway.beyond_floor or "what lies beyond"
-    return Opening(doorway=doorway, wall=doorway.wall, offset_mm=doorway.offset_mm, leads=leads)
+    return RoomOpening(doorway=doorway, wall=doorway.wall, offset_mm=doorway.offset_mm, leads=leads)
 
 
-def far_side(doorway: Doorway) -> Opening | None:
+def far_side(doorway: Doorway) -> RoomOpening | None:
     """Return a doorway as the room beyond sees it, None where its place there is not known."""
     if doorway.beyond is None or doorway.beyond_wall is None or doorway.beyond_offset_mm is None:
         return None
-    return Opening(
+    return RoomOpening(
         doorway=doorway,
         wall=doorway.beyond_wall,
         offset_mm=doorway.beyond_offset_mm,
@@ -72,7 +72,7 @@ def wall_lengths_mm(room: Room) -> list[Decimal]:
 
 def wall_name(room: Room, wall: int) -> str:
     """Return how the drawing calls a side of a room's outline: "2", or "2a" of a bowed wall."""
-    names = names_of([Side(wall=side["wall"], kind=side["kind"]) for side in room.edges])
+    names = names_of([OutlineSide(wall=side["wall"], kind=side["kind"]) for side in room.edges])
     return (names[wall] if wall < len(names) else "") or str(wall + 1)
 
 
@@ -100,7 +100,7 @@ def refuse_lost(room: Room) -> None:
             raise ValidationError(f"{told} Move or remove the doorway first.") from None
 
 
-def _refuse_in_wall(room: Room, opening: Opening) -> None:
+def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
     """Refuse an opening past its wall's ends, wider than it, or over another opening."""
     system, prefix, walls = room.job.units, opening.field_prefix, wall_lengths_mm(room)
     if not 0 <= opening.wall < len(walls):
@@ -123,7 +123,7 @@ def _refuse_in_wall(room: Room, opening: Opening) -> None:
             raise ValidationError({f"{prefix}offset": f"{message}; accepted: a place clear of it."})
 
 
-def _overlap(one: Opening, other: Opening) -> bool:
+def _overlap(one: RoomOpening, other: RoomOpening) -> bool:
     """Tell whether two openings share more than a hair of the same wall."""
     shared = min(one.end_mm, other.end_mm) - max(one.offset_mm, other.offset_mm)
     return one.wall == other.wall and shared > HAIR_MM

@@ -14,13 +14,14 @@ from typing import Any
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json
+from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.takeoff import JobTake, RoomTake, ZoneTake, plan_counts, take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_of
 from jobs.readers.scope import company_rates, product_take, site_work
 from jobs.services.plans import plan_request
-from jobs.services.records import audit, write_once
+from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_told
 from jobs.worker.errands import ask, cancel, latest
 from layout.values.errors import LayoutError
@@ -30,7 +31,7 @@ from layout.values.request import read_request
 KIND = "compare-floor"
 EFFORT_S = 2  # a plan: enough to tell alternatives apart
 MOST = 8
-_IN2 = {"in": Decimal(1), "mm": Decimal("645.16")}
+_IN2 = {"in": Decimal(1), "mm": MM2_PER_IN2}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -203,6 +204,7 @@ def _hours(zone: FloorZone, product: Product, told: Mapping[str, Any]) -> str:
     return str(sum((t.hours for t in tasks if t.code in ("carry", "lay")), Decimal(0)))
 
 
+@writes_once(FloorZone, "take alternative")
 def take_alternative(
     *,
     zone: FloorZone,
@@ -214,14 +216,9 @@ def take_alternative(
 ) -> FloorZone:
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
-
-    def write() -> FloorZone:
-        zone.product, zone.direction_deg = product, direction_deg
-        names = ("product", "direction_deg")
-        save_told(zone, expected=expected, names=names, system=job.units)
-        act = f"Took {product} at {direction_deg:g}° for {zone}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return zone
-
-    rows, action = job.zones.all(), "take alternative"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+    zone.product, zone.direction_deg = product, direction_deg
+    names = ("product", "direction_deg")
+    save_told(zone, expected=expected, names=names, system=job.units)
+    act = f"Took {product} at {direction_deg:g}° for {zone}"
+    audit_job(job=job, user=user, act=act)
+    return zone

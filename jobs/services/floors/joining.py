@@ -21,16 +21,15 @@ from jobs.domain.floors.doorway_match import (
     matches_beyond,
 )
 from jobs.domain.floors.join import Place, beside, opening
-from jobs.domain.lengths import length_words, mm_from, mm_in
+from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
-from jobs.readers.openings.openings import Opening, far_side, near_side
-from jobs.services.floors.rules import note
-from jobs.services.records import save_versioned, write_once
+from jobs.readers.openings.openings import RoomOpening, far_side, near_side
+from jobs.services.records import audit_job, save_versioned, writes_once
 from jobs.services.trim import derive_trim
 from layout.values.outline import Ring
 
-_APART_MM = Decimal("304.8")
+_APART_MM = IN_PER_FT * MM_PER_IN
 SAME_WIDTH_MM = Decimal("12.7")
 """Two measurements of one opening differ by no more than this. Common practice, no source."""
 
@@ -44,6 +43,7 @@ class Proposal:
     match: Match
 
 
+@writes_once(FloorZone, "join by doorways")
 def join_by_doorways(
     *, zone: FloorZone, user: User, key: str, expected: int, guess: bool
 ) -> FloorZone:
@@ -52,18 +52,13 @@ def join_by_doorways(
     With ``guess`` the likeliest wall is taken where nothing says better. Raises StaleError, or
     ZoningError where the rooms then overlap; nothing is written.
     """
-
-    def write() -> FloorZone:
-        save_versioned(zone, expected=expected, names=())
-        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
-        open_rooms = settle(members, members[:1], guess=guess)
-        if guess and not open_rooms:
-            zone_of(zone)
-        note(zone, user, "Joined by doorways the rooms of")
-        return zone
-
-    rows, action = zone.job.zones.all(), "join by doorways"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    save_versioned(zone, expected=expected, names=())
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    open_rooms = settle(members, members[:1], guess=guess)
+    if guess and not open_rooms:
+        zone_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Joined by doorways the rooms of {zone}")
+    return zone
 
 
 def settle(members: Sequence[Room], settled: list[Room], *, guess: bool = False) -> list[Room]:
@@ -169,7 +164,7 @@ def _reached(members: Sequence[Room]) -> list[Room]:
     return settled
 
 
-def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, Opening, Opening]]:
+def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, RoomOpening, RoomOpening]]:
     """Yield what a settled room's doorways lead to: it, the room beyond, the opening in both."""
     for base in settled:
         for doorway in base.doorways.select_related("beyond__job", "room__job"):
@@ -182,7 +177,7 @@ def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, Opening, 
                 yield base, doorway.room, there, near_side(doorway)
 
 
-def set_against(room: Room, here: Opening, base: Room, there: Opening) -> None:
+def set_against(room: Room, here: RoomOpening, base: Room, there: RoomOpening) -> None:
     """Place a room so that its opening meets the same opening in ``base`` across the wall."""
     unit = room.job.unit
     gap, own = there.gap(unit), here.gap(unit)

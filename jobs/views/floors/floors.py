@@ -23,7 +23,7 @@ from jobs.access import (
 from jobs.domain.floors.join import zone_area
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
-from jobs.forms.base import OnceForm, VersionedForm, sent
+from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
@@ -40,7 +40,7 @@ from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
 from jobs.services.plans import ask_for_plan, errand_of, is_active
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import confirm_page, edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
 
@@ -63,7 +63,7 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
         "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
     }
-    return render_page(request, "jobs/zones.html", context)
+    return render_page(request, "jobs/floors/floors.html", context)
 
 
 @edits
@@ -92,7 +92,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
         done="The floor is put together.",
         to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
         context=path_context(request, found, "Floor") | {"title": "New floor"},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -152,7 +152,7 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The floor is changed.",
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -161,22 +161,18 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take a floor apart again, after asking; its rooms stay."""
     found = writable_zone_for(request, pk)
-    if request.method == "POST":
-        floors.remove_zone(zone=found, user=request.user)
-        messages.success(request, f"{found.name} is removed; its rooms are still there.")
-        return go_to(request, "zone-list", found.job_id)
     count = found.plans.count()
-    context = {
-        "title": f"Remove the floor {found.name}",
-        "sentence": "Its rooms stay as they were measured.",
-        "consequences": [f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
-        "action": "Remove the floor",
-        "tone": "stop",
-        "action_url": reverse("zone-remove", args=[pk]),
-        "back_url": reverse("zone", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove the floor {found.name}",
+        sentence="Its rooms stay as they were measured.",
+        consequences=[f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
+        action="Remove the floor",
+        write=lambda: floors.remove_zone(zone=found, user=request.user),
+        done=f"{found.name} is removed; its rooms are still there.",
+        to=reverse("zone-list", args=[found.job_id]),
+        back=reverse("zone", args=[pk]),
+    )
 
 
 @require_POST
@@ -205,7 +201,7 @@ def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     if not wants_part(request):
         return go_to(request, "zone", found.pk)
     context = {"zone": found, "errand": errand, "worker": worker_is_running()}
-    return render_page(request, "jobs/zone.html", context, part="progress")
+    return render_page(request, "jobs/floors/floor.html", context, part="progress")
 
 
 @require_POST
@@ -217,7 +213,7 @@ def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
     if errand is not None and is_active(errand):
         if request.POST.get("do") == "cancel":
             cancel(errand)
-            messages.info(request, "Planning is cancelled; earlier plans are as they were.")
+            messages.info(request, "Planning is canceled; earlier plans are as they were.")
         else:
             stop_and_keep(errand)
     return go_to(request, "zone", found.pk)
@@ -247,7 +243,7 @@ def _zone_page(
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
-    return render_page(request, "jobs/zone.html", context, status=status)
+    return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
 def _newest(plan: FloorPlan | None) -> dict[str, Any]:

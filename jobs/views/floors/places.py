@@ -65,7 +65,7 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
         "proposed": bool(proposed),
         "bound": [form for form in (joining, whole, *rooms, *besides) if form.is_bound],
     }
-    return render_page(request, "jobs/zone_place.html", context, status=status)
+    return render_page(request, "jobs/floors/place.html", context, status=status)
 
 
 def links_of(found: FloorZone) -> list[Doorway]:

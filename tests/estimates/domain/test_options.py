@@ -8,7 +8,7 @@ import pytest
 from estimates.domain.options import Labor, Option, client_shares, labor_saved, option_of
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import BadValueError
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 from tests.estimates.a_price import a_book, a_quantity, a_scope, a_task, terms
 
 # A crew of two for eight hours at 50: a half day of eight man-hours costs 400; a trip 30.
@@ -86,7 +86,7 @@ def test_an_option_is_read_off_a_priced_scope() -> None:
     assert option.material_cost == 486
 
 
-def held_scope() -> Scope:
+def held_scope() -> FrozenScope:
     return a_scope(
         quantities=(a_quantity("tear_out", 120),),
         tasks=(

@@ -114,9 +114,9 @@ def test_what_is_not_in_the_list_stands_by_its_own_name(job: Job, owner: User) -
     for label, paid in (("Blades", "18"), ("Tape", "6")):
         row = buy(job, owner, "other", "1", "pack", paid)
         Purchase.objects.filter(pk=row.pk).update(label=label)
-    paid = {row.label: row.paid for row in review_of(job).review.materials}
-    assert paid["Blades"] == 18
-    assert paid["Tape"] == 6
+    paid_by_label = {row.label: row.paid for row in review_of(job).review.materials}
+    assert paid_by_label["Blades"] == 18
+    assert paid_by_label["Tape"] == 6
 
 
 def test_a_job_closes_once_and_opens_again(job: Job, owner: User) -> None:

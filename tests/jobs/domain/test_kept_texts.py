@@ -13,14 +13,14 @@ from jobs.domain.documents import canonical_json, restore, stored
 from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.packet import PACKET, packet_from
 from jobs.domain.plans.stored import PLAN, REQUEST, plan_from, request_from
-from jobs.domain.scope.scope import SCOPE, Scope, scope_from, scope_text
+from jobs.domain.scope.scope import SCOPE, FrozenScope, scope_from, scope_text
 from layout.values.plan_form import plan_to_json
 from tests.jobs.kept import a_packet, a_scope, kept
 
 
 @stored("zones quantities tasks tolerance")
 @dataclass(frozen=True, kw_only=True, slots=True)
-class WiderScope(Scope):
+class WiderScope(FrozenScope):
     """A scope of the next format: it has one field more."""
 
     tolerance: Decimal

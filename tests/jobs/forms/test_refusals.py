@@ -13,7 +13,7 @@ class _Form(PlainForm):
     day = forms.DateField()
     year = forms.IntegerField(min_value=1600, max_value=2100)
     kind = forms.ChoiceField(choices=[("wood", "Wood")])
-    told = forms.CharField(error_messages={"required": "Type the lot number."})
+    lot = forms.CharField(error_messages={"required": "Type the lot number."})
 
 
 @pytest.mark.parametrize(
@@ -26,7 +26,7 @@ class _Form(PlainForm):
         ("year", "9999", "9999 is too large; accepted: 2100 or less."),
         ("year", "abc", "This is no whole number; accepted: digits, such as 12."),
         ("kind", "", "Nothing was chosen; accepted: one of the list."),
-        ("told", "", "Type the lot number."),
+        ("lot", "", "Type the lot number."),
     ],
 )
 def test_a_refused_field_says_what_would_be_accepted(field: str, typed: str, said: str) -> None:

@@ -48,9 +48,9 @@ LINKS = [link(1, "Den", "Hall", 200), link(2, "Hall", "Parlor", 300)]
 
 def broken(limits: Limits, **more: Any) -> Any:
     """Return the doorway at which that floor is broken."""
-    told: dict[str, Any] = {"rooms": ROOMS, "links": LINKS, "direction_deg": 0, "unit": "in"}
-    told |= more
-    return best_break(told.pop("rooms"), told.pop("links"), limits, **told)
+    values: dict[str, Any] = {"rooms": ROOMS, "links": LINKS, "direction_deg": 0, "unit": "in"}
+    values |= more
+    return best_break(values.pop("rooms"), values.pop("links"), limits, **values)
 
 
 @pytest.mark.parametrize("along", [600, None])
@@ -59,15 +59,15 @@ def test_a_floor_within_its_limits_is_not_broken(along: float | None) -> None:
 
 
 def test_the_doorway_is_the_one_that_leaves_the_most_even_parts() -> None:
-    found = broken(Limits(along=480))
-    assert (found.key, found.near, found.beyond) == (2, ("Den", "Hall"), ("Parlor",))
-    assert [reach.along for reach in found.reaches] == [302, 298]
-    assert found.enough
+    point = broken(Limits(along=480))
+    assert (point.key, point.near, point.beyond) == (2, ("Den", "Hall"), ("Parlor",))
+    assert [reach.along for reach in point.reaches] == [302, 298]
+    assert point.enough
 
 
 def test_a_doorway_that_does_not_break_it_short_enough_says_so() -> None:
-    found = broken(Limits(along=290))
-    assert (found.key, found.enough) == (2, False)
+    point = broken(Limits(along=290))
+    assert (point.key, point.enough) == (2, False)
 
 
 def test_a_floor_is_broken_for_its_width_as_well() -> None:
@@ -115,9 +115,9 @@ def zone() -> FloorZone:
 @pytest.fixture
 def browser(zone: FloorZone) -> Browser:
     """The browser of the owner."""
-    found = Browser()
-    found.force_login(make_person(zone.job.company))
-    return found
+    client = Browser()
+    client.force_login(make_person(zone.job.company))
+    return client
 
 
 def press(browser: Browser, zone: FloorZone, **more: Any) -> str:

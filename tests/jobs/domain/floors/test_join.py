@@ -199,8 +199,8 @@ def test_what_stands_at_a_wall_stands_at_the_edge_of_the_floor() -> None:
     den = PlacedRoom(name="Den", ring=DEN, edges=kinds)
     zone = join([den, room("Hall", HALL, 132 + WALL, -38)], [doorway(False)], unit="in")
     ends = list(edges_of(zone.outline))
-    told = {frozenset(ends[n]): edge.kind for n, edge in zone.edges.items()}
-    assert told == {
+    edge_kinds = {frozenset(ends[n]): edge.kind for n, edge in zone.edges.items()}
+    assert edge_kinds == {
         frozenset([(0, 0), (132, 0)]): EdgeKind.TOE_KICK,
         frozenset([(0, 118), (132, 118)]): EdgeKind.RADIATOR,
     }
@@ -210,5 +210,5 @@ def test_a_casing_in_an_opening_counts_before_what_stands_at_the_wall() -> None:
     kinds = (EdgeKind.WALL, EdgeKind.TOE_KICK, EdgeKind.WALL, EdgeKind.WALL)
     den = PlacedRoom(name="Den", ring=DEN, edges=kinds)
     zone = join([den, room("Hall", HALL, 132 + WALL, -38)], [doorway()], unit="in")
-    kinds_found = sorted(edge.kind for edge in zone.edges.values())
-    assert kinds_found == [EdgeKind.CASING] * 2 + [EdgeKind.TOE_KICK] * 2
+    edge_kinds = sorted(edge.kind for edge in zone.edges.values())
+    assert edge_kinds == [EdgeKind.CASING] * 2 + [EdgeKind.TOE_KICK] * 2

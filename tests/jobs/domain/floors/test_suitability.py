@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from jobs.domain.floors.suitability import Asked, Found, fitness
+from jobs.domain.floors.suitability import Demands, SiteConditions, fitness
 from jobs.domain.site.moisture import Reading
 
 SHEET = "Maker's sheet, 3 of 2026"
@@ -15,34 +15,34 @@ RULES = ("laid_over", "wettest", "heated_floor", "separate_pad")
 LIMITS = ("most_rh_pct", "most_mver", "most_wood_mc_pct")
 
 
-def larch(**more: Any) -> Asked:
+def larch(**more: Any) -> Demands:
     """Return a product that allows slab and wood, damp rooms, no heat and no separate pad."""
-    told: dict[str, Any] = {"laid_over": ("slab", "wood subfloor"), "wettest": "damp"}
-    told |= {"heated_floor": "no", "separate_pad": "no"}
+    rules: dict[str, Any] = {"laid_over": ("slab", "wood subfloor"), "wettest": "damp"}
+    rules |= {"heated_floor": "no", "separate_pad": "no"}
     limits = {"most_rh_pct": Decimal(85), "most_mver": Decimal(5), "most_wood_mc_pct": Decimal(12)}
     sources = dict.fromkeys((*RULES, *LIMITS), SHEET)
-    return Asked(**({"product": "Larch", "limits": limits, "sources": sources} | told | more))
+    return Demands(**({"product": "Larch", "limits": limits, "sources": sources} | rules | more))
 
 
-def place(**more: Any) -> Found:
+def place(**more: Any) -> SiteConditions:
     """Return a place that suits that product: a dry room on a slab, read once."""
-    told: dict[str, Any] = {"ground": "slab", "heated": False, "rooms": {"Den": "dry"}}
-    told["readings"] = (Reading(method="rh", value=Decimal(85)),)
-    return Found(**(told | more))
+    known: dict[str, Any] = {"ground": "slab", "heated": False, "rooms": {"Den": "dry"}}
+    known["readings"] = (Reading(method="rh", value=Decimal(85)),)
+    return SiteConditions(**(known | more))
 
 
-def read(method: str, value: str) -> Found:
+def read(method: str, value: str) -> SiteConditions:
     """Return that place with one reading."""
     return place(readings=(Reading(method=method, value=Decimal(value), where="by the door"),))
 
 
 def test_a_place_that_suits_has_neither_fault_nor_note() -> None:
-    found = fitness(larch(), place())
-    assert (found.faults, found.notes) == ((), ())
+    fit = fitness(larch(), place())
+    assert (fit.faults, fit.notes) == ((), ())
 
 
 @pytest.mark.parametrize(
-    ("asked", "found", "sentence"),
+    ("demands", "surroundings", "sentence"),
     [
         (
             larch(),
@@ -106,12 +106,14 @@ def test_a_place_that_suits_has_neither_fault_nor_note() -> None:
         ),
     ],
 )
-def test_what_the_sheet_rules_out_is_a_fault(asked: Asked, found: Found, sentence: str) -> None:
-    assert [fault.sentence for fault in fitness(asked, found).faults] == [sentence]
+def test_what_the_sheet_rules_out_is_a_fault(
+    demands: Demands, surroundings: SiteConditions, sentence: str
+) -> None:
+    assert [fault.sentence for fault in fitness(demands, surroundings).faults] == [sentence]
 
 
 @pytest.mark.parametrize(
-    ("asked", "found", "note"),
+    ("demands", "surroundings", "note"),
     [
         (
             larch(laid_over=(), wettest=""),
@@ -141,6 +143,8 @@ def test_what_the_sheet_rules_out_is_a_fault(asked: Asked, found: Found, sentenc
         ),
     ],
 )
-def test_what_is_not_known_is_a_note_and_no_fault(asked: Asked, found: Found, note: str) -> None:
-    told = fitness(asked, found)
-    assert (told.faults, told.notes) == ((), (note,))
+def test_what_is_not_known_is_a_note_and_no_fault(
+    demands: Demands, surroundings: SiteConditions, note: str
+) -> None:
+    fit = fitness(demands, surroundings)
+    assert (fit.faults, fit.notes) == ((), (note,))

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from jobs.domain.openings.stairs import Flight, difference_in, risers_after
-from jobs.domain.site.cautions import Caution, SiteFacts, cautions_for
+from jobs.domain.site.cautions import Caution, VisitFacts, cautions_for
 from jobs.models import StairFlight
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.site import cautions_of
@@ -17,14 +17,14 @@ from tests.builders import make_company, make_job, make_product, make_room, make
 
 def flight(*risers: str, **more: Any) -> Flight:
     """A flight with these risers, nothing coming up but what is told."""
-    told = {name: Decimal(value) for name, value in more.items()}
-    return Flight(name="Main stair", risers_in=tuple(map(Decimal, risers)), **told)
+    heights = {name: Decimal(value) for name, value in more.items()}
+    return Flight(name="Main stair", risers_in=tuple(map(Decimal, risers)), **heights)
 
 
 def cautions(*flights: Flight) -> dict[str, Caution]:
     """The cautions of a house of 1999 with these flights."""
-    facts = SiteFacts(year_built=1999, existing_floor="none", stairs=flights)
-    return {found.code: found for found in cautions_for(facts)}
+    facts = VisitFacts(year_built=1999, existing_floor="none", stairs=flights)
+    return {caution.code: caution for caution in cautions_for(facts)}
 
 
 def test_a_floor_laid_below_only_takes_its_height_off_the_first_riser() -> None:
@@ -49,8 +49,8 @@ def test_a_single_riser_lies_between_the_two_floors() -> None:
 @pytest.mark.parametrize(("last", "code"), [("7.5", None), ("7.75", None), ("7.751", "risers")])
 def test_risers_may_differ_by_three_eighths(last: str, code: str | None) -> None:
     # IRC 2021 R311.7.5.1: greatest less smallest riser of a flight, 3/8 in.
-    found = cautions(flight("7.375", "7.5", last))
-    assert ("risers" in found) == (code is not None)
+    warned = cautions(flight("7.375", "7.5", last))
+    assert ("risers" in warned) == (code is not None)
 
 
 def test_five_eighths_of_new_floor_at_one_end_of_a_flight_is_too_much() -> None:
@@ -60,16 +60,16 @@ def test_five_eighths_of_new_floor_at_one_end_of_a_flight_is_too_much() -> None:
     assert "Main stair, 0.625 in" in cautions(uneven)["risers"].text
 
 
-@pytest.mark.parametrize(("riser", "found"), [("7.75", False), ("7.76", True)])
-def test_a_riser_is_at_most_seven_and_three_quarters(riser: str, found: bool) -> None:
+@pytest.mark.parametrize(("riser", "warns"), [("7.75", False), ("7.76", True)])
+def test_a_riser_is_at_most_seven_and_three_quarters(riser: str, warns: bool) -> None:
     # IRC 2021 R311.7.5.1.
-    assert ("riser-height" in cautions(flight(riser))) == found
+    assert ("riser-height" in cautions(flight(riser))) == warns
 
 
-@pytest.mark.parametrize(("tread", "found"), [("10", False), ("9.99", True)])
-def test_a_tread_is_at_least_ten_inches(tread: str, found: bool) -> None:
+@pytest.mark.parametrize(("tread", "warns"), [("10", False), ("9.99", True)])
+def test_a_tread_is_at_least_ten_inches(tread: str, warns: bool) -> None:
     # IRC 2021 R311.7.5.2.
-    assert ("tread-depth" in cautions(flight("7.5", tread_in=tread))) == found
+    assert ("tread-depth" in cautions(flight("7.5", tread_in=tread))) == warns
 
 
 def test_two_flights_are_not_compared_with_each_other() -> None:
@@ -99,6 +99,6 @@ def test_a_flight_is_covered_from_the_floor_of_its_product() -> None:
 @pytest.mark.django_db
 def test_the_risers_of_a_row_reach_the_cautions_of_its_job() -> None:
     job = make_job(make_company())
-    told = {"name": "Main", "width_mm": 914, "risers": ['7 1/2"', '7 1/2"']}
-    StairFlight.objects.create(job=job, below_raised_mm=Decimal("15.875"), **told)
+    fields = {"name": "Main", "width_mm": 914, "risers": ['7 1/2"', '7 1/2"']}
+    StairFlight.objects.create(job=job, below_raised_mm=Decimal("15.875"), **fields)
     assert "risers" in {caution.code for caution in cautions_of(job)}

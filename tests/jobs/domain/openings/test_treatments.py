@@ -94,9 +94,9 @@ def test_what_just_misses_a_row_falls_to_the_next_one(
 
 
 def test_a_proposal_says_why_and_that_it_is_practice() -> None:
-    found = propose(Meeting(beyond="tile"))
-    assert found.reason == "Two floors meet level, and each must be free to move."
-    assert found.source == "common practice, no source"
+    proposal = propose(Meeting(beyond="tile"))
+    assert proposal.reason == "Two floors meet level, and each must be free to move."
+    assert proposal.source == "common practice, no source"
 
 
 @pytest.mark.parametrize(

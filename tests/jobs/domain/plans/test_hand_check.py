@@ -20,7 +20,7 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest, read_request
 
 
-def asked(width: float = 150.5, **rules: Any) -> PlanRequest:
+def requested(width: float = 150.5, **rules: Any) -> PlanRequest:
     """Return a room of 183 1/2 in by ``width`` for boards of 48 by 7 in."""
     given = {"expansion_gap": 0.25, "saw_kerf": 0.125, "min_end_piece": 8}
     given |= {"min_joint_offset": 8, "min_row_width": 2}
@@ -39,7 +39,7 @@ def asked(width: float = 150.5, **rules: Any) -> PlanRequest:
 @pytest.fixture(scope="module")
 def request_() -> PlanRequest:
     """The room."""
-    return asked()
+    return requested()
 
 
 @pytest.fixture(scope="module")
@@ -61,17 +61,17 @@ def test_less_than_half_a_board_is_shared(request_: PlanRequest, plan: Plan) -> 
 
 def test_half_a_board_or_more_leaves_the_first_row_whole(plan: Plan) -> None:
     # 152 less 1/2 is 151 1/2; 21 rows are 147, 4 1/2 are left.
-    assert first_and_last(across(asked(152), plan)) == (7, 4.5)
+    assert first_and_last(across(requested(152), plan)) == (7, 4.5)
 
 
 def test_nothing_left_leaves_both_rows_whole(plan: Plan) -> None:
-    assert first_and_last(across(asked(147.5), plan)) == (7, 7)
+    assert first_and_last(across(requested(147.5), plan)) == (7, 7)
 
 
 def test_the_sums_are_told_both_ways(request_: PlanRequest, plan: Plan) -> None:
-    told = [line.result.replace("\xa0", " ") for line in hand_check(request_, plan)]
+    lines = [line.result.replace("\xa0", " ") for line in hand_check(request_, plan)]
     # The area, 183.5 x 150.5 over 336, is 82.2; 22 rows of 4 are 88.
-    assert told == ["3 boards and 3' 3\"", '21 rows and 3"', '5" and 5"', "between 83 and 88"]
+    assert lines == ["3 boards and 3' 3\"", '21 rows and 3"', '5" and 5"', "between 83 and 88"]
 
 
 def test_the_plan_lies_between_the_hands_bounds(request_: PlanRequest, plan: Plan) -> None:
@@ -84,7 +84,7 @@ def test_every_piece_measured_on_site_says_what_it_allows(plan: Plan) -> None:
 
 
 def test_a_plan_for_walls_that_stand_off_survives_that_much() -> None:
-    request = asked(wall_error=0.5)
+    request = requested(wall_error=0.5)
     plan = plan_floor(request, stop=lambda: False)
     assert min(min(d.shorter, d.longer) for d in drifts_of(plan)) >= 0.5 - 1e-6
     assert 'Planned for walls that stand off by up to ½".' in drift_sentence(request, plan)
@@ -93,5 +93,5 @@ def test_a_plan_for_walls_that_stand_off_survives_that_much() -> None:
 def test_a_piece_without_room_is_named(request_: PlanRequest, plan: Plan) -> None:
     first = next(p for p in plan.pieces if any(c.limits for c in p.cuts))
     tight = tuple(replace(cut, limits=(cut.at, cut.at)) for cut in first.cuts)
-    told = drift_sentence(request_, replace(plan, pieces=(replace(first, cuts=tight),)))
-    assert told.startswith(f"Piece {first.id} allows the wall at its end nothing")
+    lines = drift_sentence(request_, replace(plan, pieces=(replace(first, cuts=tight),)))
+    assert lines.startswith(f"Piece {first.id} allows the wall at its end nothing")

@@ -27,8 +27,8 @@ def room(walls: Any, *diagonals: tuple[int, int, str], **more: Any) -> Drawn:
     """Return the room of these walls and diagonals, a diagonal as corner, corner, length."""
     turns = [wall if isinstance(wall, tuple) else (wall, "left") for wall in walls]
     typed = [{"length": length, "turn": turn, "angle": ""} for length, turn in turns]
-    told = [{"start": str(a), "end": str(b), "length": length} for a, b, length in diagonals]
-    return draw_room({"walls": typed, "holes": [], "diagonals": told, **more}, unit="in")
+    rows = [{"start": str(a), "end": str(b), "length": length} for a, b, length in diagonals]
+    return draw_room({"walls": typed, "holes": [], "diagonals": rows, **more}, unit="in")
 
 
 def test_three_four_five_is_a_square_corner() -> None:
@@ -142,6 +142,10 @@ def test_any_ell_is_found_again_from_its_walls_and_diagonals(degrees: list[int],
     true = [Leg(length=a.length, turn=a.turn_deg + d) for a, d in zip(typed, degrees, strict=True)]
     outline = walk_outline(true, close=True).outline
     ends = ((0, 2), (0, 3), (0, 4), (0, 5))
-    told = [Diagonal(start=a, end=b, length=math.dist(outline[a], outline[b])) for a, b in ends]
-    found = turned(typed, told, closed=False)
-    assert [across(found, one) for one in told] == pytest.approx([one.length for one in told])
+    diagonals = [
+        Diagonal(start=a, end=b, length=math.dist(outline[a], outline[b])) for a, b in ends
+    ]
+    walk = turned(typed, diagonals, closed=False)
+    assert [across(walk, one) for one in diagonals] == pytest.approx(
+        [one.length for one in diagonals]
+    )

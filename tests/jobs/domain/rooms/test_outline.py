@@ -192,11 +192,11 @@ def test_a_register_is_kept_as_a_register() -> None:
 
 
 @pytest.mark.parametrize(
-    ("place", "found"),
+    ("place", "fault"),
     [("20'", "lies outside the room"), ("11' 8\"", 'reaches 2" past a wall')],
 )
-def test_a_post_off_the_floor_is_refused(place: str, found: str) -> None:
-    with pytest.raises(MeasureError, match=f"Column or post {found}") as refused:
+def test_a_post_off_the_floor_is_refused(place: str, fault: str) -> None:
+    with pytest.raises(MeasureError, match=f"Column or post {fault}") as refused:
         walked(*RECTANGLE, holes=[hole(x=place)])
     assert (refused.value.part, refused.value.row) == ("hole", 0)
 

@@ -8,10 +8,10 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.schedule.critical_path import Network, critical_path, in_working_order
 
 
-def network(told: str) -> Network:
+def network(text: str) -> Network:
     """Read activities told as name, duration and what comes before: A4 B3 C8:A E9:B,C."""
     activities: dict[str, tuple[Decimal, list[str]]] = {}
-    for word in told.split():
+    for word in text.split():
         head, _, before = word.partition(":")
         activities[head[0]] = (Decimal(head[1:]), before.split(",") if before else [])
     return critical_path(activities)
@@ -39,30 +39,30 @@ def test_the_nine_activities_have_the_computed_slack() -> None:
 
 
 def test_the_printed_event_times_are_the_earliest_starts() -> None:
-    found = nine_activities()
+    path = nine_activities()
 
-    assert [int(found.activity(name).earliest_start) for name in "ACFI"] == [0, 4, 12, 24]
-    assert found.activity("E").earliest_finish == 21
+    assert [int(path.activity(name).earliest_start) for name in "ACFI"] == [0, 4, 12, 24]
+    assert path.activity("E").earliest_finish == 21
 
 
 def test_the_fourteen_activities_take_44_weeks() -> None:
-    found = fourteen_activities()
+    path = fourteen_activities()
 
-    assert found.length == 44
-    assert found.critical == tuple("ABCEFJLN")
+    assert path.length == 44
+    assert path.critical == tuple("ABCEFJLN")
 
 
 def test_the_fourteen_activities_have_slack_where_they_should() -> None:
-    found = {entry.name: int(entry.slack) for entry in fourteen_activities().activities}
+    path = {entry.name: int(entry.slack) for entry in fourteen_activities().activities}
 
-    loose = {name: slack for name, slack in found.items() if slack}
+    loose = {name: slack for name, slack in path.items() if slack}
     assert loose == {"D": 4, "G": 4, "H": 4, "I": 2, "K": 1, "M": 4}
 
 
 def test_thirty_jobs_without_resources_take_38() -> None:
     # PSPLIB, instance j301_1 (Kolisch and Sprecher, European Journal of Operational Research 96,
     # 1997): durations and successors of its 30 jobs; the length without resources is given as 38.
-    told = (
+    text = (
         "2:8>6,11,15 3:4>7,8,13 4:6>5,9,10 5:3>20 6:8>30 7:5>27 8:9>12,19,27 9:2>14 10:7>16,25 "
         "11:9>20,26 12:2>14 13:6>17,18 14:3>17 15:9>25 16:10>21,22 17:6>22 18:5>20,22 19:3>24,29 "
         "20:7>23,25 21:2>28 22:7>23 23:2>24 24:3>30 25:3>30 26:7>31 27:8>28 28:3>31 29:7> 30:2> "
@@ -70,15 +70,15 @@ def test_thirty_jobs_without_resources_take_38() -> None:
     )
     before: dict[str, list[str]] = {}
     durations: dict[str, Decimal] = {}
-    for word in told.split():
+    for word in text.split():
         name, rest = word.split(":")
         duration, _, after = rest.partition(">")
         durations[name] = Decimal(duration)
         for other in filter(None, after.split(",")):
             before.setdefault(other, []).append(name)
 
-    found = critical_path({name: (durations[name], before.get(name, [])) for name in durations})
-    assert found.length == 38
+    path = critical_path({name: (durations[name], before.get(name, [])) for name in durations})
+    assert path.length == 38
 
 
 def test_work_is_ordered_by_what_it_waits_for_and_else_as_given() -> None:

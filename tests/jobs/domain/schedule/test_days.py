@@ -14,7 +14,7 @@ from jobs.domain.schedule.days import (
     CrewDay,
     DayEntry,
     DaysError,
-    WorkDay,
+    PlannedDay,
     days_summed,
     plan_days,
     weekdays_but,
@@ -32,18 +32,18 @@ def a_task(code: str, hours: str, **changes: Any) -> Task:
     return Task(code=code, **given_ | changes)
 
 
-def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[WorkDay, ...]:
+def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[PlannedDay, ...]:
     crew = changes.pop("crew", None) or CrewDay(people=people)
-    asked: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
-    return plan_days(tasks, crew, **asked | changes)
+    values: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
+    return plan_days(tasks, crew, **values | changes)
 
 
-def entries(days: Sequence[WorkDay], code: str) -> list[tuple[int, DayEntry]]:
+def entries(days: Sequence[PlannedDay], code: str) -> list[tuple[int, DayEntry]]:
     """The entries of a task with the number of their day."""
     return [(day.number, e) for day in days for e in day.entries if e.task_code == code]
 
 
-def hours(days: Sequence[WorkDay], code: str) -> list[tuple[int, Decimal]]:
+def hours(days: Sequence[PlannedDay], code: str) -> list[tuple[int, Decimal]]:
     return [(number, entry.hours) for number, entry in entries(days, code)]
 
 
@@ -340,13 +340,13 @@ def test_the_rows_of_the_days_are_the_rows_of_the_plan_each_once_in_order(
     days = planned(*tasks, crew=crew)
 
     for task in tasks:
-        told = [
+        rows = [
             row
             for _, entry in entries(days, task.code)
             if entry.zone == task.zone and entry.row_from is not None and entry.row_to is not None
             for row in range(entry.row_from, entry.row_to + 1)
         ]
-        assert told == list(range(1, task.row_count + 1))
+        assert rows == list(range(1, task.row_count + 1))
 
 
 @given(jobs(), crews)
@@ -389,5 +389,5 @@ def test_three_hundred_rows_in_an_hour_are_each_told_once() -> None:
     # A hundred hundredths for 300 rows: row r is down after r // 3 of them, 152 // 3 after 50.
     days = planned(a_task("tear_out", "7.50"), a_task("lay", "1.00", rows=(1, 300)))
 
-    told = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
-    assert told == [(1, 152), (153, 300)]
+    rows = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
+    assert rows == [(1, 152), (153, 300)]

@@ -13,8 +13,8 @@ TUESDAY = date(2027, 3, 2)
 
 
 def worked(key: str, hours: str, **values: Any) -> Worked:
-    told: dict[str, Any] = {"date": TUESDAY, "logged": True} | values
-    return Worked(key=key, hours=Decimal(hours), **told)
+    marks: dict[str, Any] = {"date": TUESDAY, "logged": True} | values
+    return Worked(key=key, hours=Decimal(hours), **marks)
 
 
 def left_of(left: Left, key: str) -> tuple[Decimal, tuple[int, int] | None]:

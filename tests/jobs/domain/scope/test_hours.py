@@ -59,11 +59,11 @@ def test_man_days_of_the_published_example() -> None:
 @pytest.mark.parametrize(("crew", "days"), [(5, "15.644"), (10, "7.822")])
 def test_duration_of_the_published_example(crew: int, days: str) -> None:
     # NAVEDTRA 14045, ch. 2: availability 0.75, a nine-hour day is 1.125 man-days.
-    found = duration_days(
+    days_needed = duration_days(
         Decimal(66), crew=crew, availability=Decimal("0.75"), workday_hours=Decimal(9)
     )
 
-    assert found.quantize(Decimal("0.001")) == Decimal(days)
+    assert days_needed.quantize(Decimal("0.001")) == Decimal(days)
 
 
 @pytest.mark.parametrize(("efficiency", "factor"), [("0.67", "1.000"), ("0.59", "1.136")])

@@ -7,7 +7,7 @@ from decimal import Decimal
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.learning import DoneJob, rate_changes
 from jobs.domain.scope.rates import ProductionRate
-from jobs.domain.scope.scope import Scope
+from jobs.domain.scope.scope import FrozenScope
 
 LAY = ProductionRate(task_code="lay", driver="floor_area", hours=Decimal(2), per=Decimal(100))
 CARPET = ProductionRate(task_code="tear_out", driver="tear_out", hours=Decimal(1), item="carpet")
@@ -16,7 +16,7 @@ RATES = (LAY, CARPET, TILE)
 
 
 def a_job(logged: dict[str, str], *counted: Quantity, name: str = "one") -> DoneJob:
-    scope = Scope(zones=(), quantities=counted, tasks=())
+    scope = FrozenScope(zones=(), quantities=counted, tasks=())
     return DoneJob(
         name=name, scope=scope, logged={code: Decimal(hours) for code, hours in logged.items()}
     )

@@ -16,7 +16,7 @@ from jobs.domain.quantities import CATALOGUE, Quantity, quantity
 from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
 from jobs.domain.scope.scope import (
     SCOPE,
-    Scope,
+    FrozenScope,
     ScopeZone,
     canonical_json,
     digest,
@@ -32,13 +32,13 @@ from tests.jobs.floors import a_job, a_room, a_zone
 PLAN = digest("a plan")
 
 
-def a_scope(job: JobTake | None = None, **changes: Any) -> Scope:
+def a_scope(job: JobTake | None = None, **changes: Any) -> FrozenScope:
     work = work_from(take_off(job or a_job()), STARTING_RATES, SiteWork())
     zone = ScopeZone(name="upstairs", rows=18, area_ft2=Decimal("120.00"), plan_sha256=PLAN)
     return make_scope([replace(zone, **changes)], work)
 
 
-def read_scope(text: str) -> Scope:
+def read_scope(text: str) -> FrozenScope:
     return scope_from(SCOPE.read(text))
 
 
@@ -105,7 +105,7 @@ hundredths = st.integers(0, 10**6).map(lambda number: Decimal(number) / 100)
 
 
 @st.composite
-def scopes(draw: st.DrawFn) -> Scope:
+def scopes(draw: st.DrawFn) -> FrozenScope:
     names = draw(st.lists(words, min_size=1, max_size=3, unique=True))
     zones = tuple(
         ScopeZone(
@@ -133,7 +133,7 @@ def scopes(draw: st.DrawFn) -> Scope:
         for zone in zones
     )
     setup = Task(code="setup", label="Set up", hours=Decimal("1.50"), basis="one job")
-    return Scope(zones=zones, quantities=draw(counted(names)), tasks=(setup, *laying))
+    return FrozenScope(zones=zones, quantities=draw(counted(names)), tasks=(setup, *laying))
 
 
 def counted(names: list[str]) -> st.SearchStrategy[tuple[Quantity, ...]]:
@@ -149,7 +149,7 @@ def counted(names: list[str]) -> st.SearchStrategy[tuple[Quantity, ...]]:
 
 
 @given(scopes())
-def test_a_scope_read_back_is_the_scope_that_was_written(scope: Scope) -> None:
+def test_a_scope_read_back_is_the_scope_that_was_written(scope: FrozenScope) -> None:
     text = scope_text(scope)
 
     again = read_scope(text)
@@ -158,7 +158,7 @@ def test_a_scope_read_back_is_the_scope_that_was_written(scope: Scope) -> None:
 
 
 @given(scopes())
-def test_a_scope_differs_in_nothing_from_itself(scope: Scope) -> None:
+def test_a_scope_differs_in_nothing_from_itself(scope: FrozenScope) -> None:
     assert scope_changes(scope, scope) == ()
 
 
@@ -223,7 +223,7 @@ def test_a_task_after_an_unknown_task_is_refused() -> None:
     task = Task(code="lay", label="Lay", hours=Decimal(1), basis="x", after=("dance",))
 
     with pytest.raises(BadValueError, match=r"task lay.after is 'dance'; accepted: a task of this"):
-        Scope(zones=(), quantities=(), tasks=(task,))
+        FrozenScope(zones=(), quantities=(), tasks=(task,))
 
 
 def test_a_digest_that_is_none_is_refused() -> None:

@@ -117,10 +117,10 @@ def test_a_barrier_without_a_roll_is_refused() -> None:
 
 
 def test_pieces_and_cuts_come_from_the_plan() -> None:
-    found = take_off(a_job())
+    quantities = take_off(a_job())
 
     counted = {
-        code: int(the(found, code).amount)
+        code: int(the(quantities, code).amount)
         for code in ("pieces", "crosscuts", "rips", "notches", "rows")
     }
     assert counted == {"pieces": 63, "crosscuts": 20, "rips": 4, "notches": 2, "rows": 18}
@@ -158,31 +158,31 @@ def test_sticks_hold_the_lengths_and_waste_less_than_half(
 def test_each_profile_has_sticks_of_its_own() -> None:
     doors = (a_doorway(), a_doorway(name="hall", treatment="reducer", profile="reducer 3/8"))
 
-    found = take_off(a_job(doorways=doors))
+    quantities = take_off(a_job(doorways=doors))
 
-    assert the(found, "transition_profile", item="T-molding").amount == 1
-    assert the(found, "transition_profile", item="reducer 3/8").amount == 1
+    assert the(quantities, "transition_profile", item="T-molding").amount == 1
+    assert the(quantities, "transition_profile", item="reducer 3/8").amount == 1
 
 
 def test_a_floor_carried_through_needs_no_strip() -> None:
-    found = take_off(a_job(doorways=(a_doorway(treatment="carry through", casings=2),)))
+    quantities = take_off(a_job(doorways=(a_doorway(treatment="carry through", casings=2),)))
 
-    assert the(found, "casings").amount == 2
-    assert not {"transitions", "transition_profile", "transition_track"} & codes(found)
+    assert the(quantities, "casings").amount == 2
+    assert not {"transitions", "transition_profile", "transition_track"} & codes(quantities)
 
 
 def test_a_glued_strip_has_adhesive_and_no_screws() -> None:
-    found = take_off(a_job(doorways=(a_doorway(fixing="adhesive"),)))
+    quantities = take_off(a_job(doorways=(a_doorway(fixing="adhesive"),)))
 
-    assert the(found, "adhesive").amount == 1
-    assert not {"transition_screws", "transition_track"} & codes(found)
+    assert the(quantities, "adhesive").amount == 1
+    assert not {"transition_screws", "transition_track"} & codes(quantities)
 
 
 def test_a_track_is_screwed_every_eight_inches() -> None:
     # 32 in: screws at 0, 8, 16, 24 and 32.
-    found = take_off(a_job(doorways=(a_doorway(),)))
+    quantities = take_off(a_job(doorways=(a_doorway(),)))
 
-    assert the(found, "transition_screws").amount == 5
+    assert the(quantities, "transition_screws").amount == 5
 
 
 def test_base_of_a_published_exercise_fits_27_sticks() -> None:
@@ -192,18 +192,21 @@ def test_base_of_a_published_exercise_fits_27_sticks() -> None:
     room = a_room(perimeter_in=run, base_run_in=run, base_treatment="replace")
     rules = TakeoffRules(base_stick_in=Decimal(192), trim_allowance=Decimal(0))
 
-    found = take_off(a_job(rooms=(room,)), rules)
+    quantities = take_off(a_job(rooms=(room,)), rules)
 
-    assert the(found, "base_on").amount == 421
-    assert the(found, "base_stock").amount == 27
+    assert the(quantities, "base_on").amount == 421
+    assert the(quantities, "base_stock").amount == 27
 
 
 def test_new_base_has_ten_percent_for_cuts() -> None:
     # 480 in x 1.10 = 528 in = 3.67 sticks of 144 in.
-    found = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
+    quantities = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
 
-    assert the(found, "base_stock").amount == 4
-    assert the(found, "base_stock").basis == "40.0 ft and 10 % for cuts, 12.0 ft sticks, rounded up"
+    assert the(quantities, "base_stock").amount == 4
+    assert (
+        the(quantities, "base_stock").basis
+        == "40.0 ft and 10 % for cuts, 12.0 ft sticks, rounded up"
+    )
 
 
 def a_run(name: str, length: int, **more: Any) -> TrimTake:
@@ -216,11 +219,11 @@ def test_base_whose_runs_are_known_is_bought_by_the_cut_list() -> None:
     trim = tuple(a_run(f"wall {n}", length) for n, length in enumerate((168, 120, 40, 96), start=1))
     room = a_room(base_treatment="replace", base_run_in=Decimal(424), trim=trim)
 
-    found = take_off(a_job(rooms=(room,)))
+    quantities = take_off(a_job(rooms=(room,)))
 
-    assert the(found, "base_stock", item="wood, 16 ft").amount == 2
-    assert the(found, "base_stock", item="wood, 8 ft").amount == 1
-    assert the(found, "base_stock", item="wood, 8 ft").basis == (
+    assert the(quantities, "base_stock", item="wood, 16 ft").amount == 2
+    assert the(quantities, "base_stock", item="wood, 8 ft").amount == 1
+    assert the(quantities, "base_stock", item="wood, 8 ft").basis == (
         "cut list: 35.3 ft in 4 runs from 2 of 16 ft, 1 of 8 ft; fewer feet can't do it"
     )
 
@@ -229,9 +232,9 @@ def test_sticks_come_in_the_lengths_that_the_job_names() -> None:
     room = a_room(base_treatment="replace", trim=(a_run("wall 1", 100),))
     stock = (Decimal("94.488189"), Decimal("141.732283"))
 
-    found = take_off(a_job(rooms=(room,), trim_stock_in=stock))
+    quantities = take_off(a_job(rooms=(room,), trim_stock_in=stock))
 
-    assert the(found, "base_stock").item == "wood, 3.6 m"
+    assert the(quantities, "base_stock").item == "wood, 3.6 m"
 
 
 @pytest.mark.parametrize(
@@ -260,9 +263,9 @@ def test_shoe_has_a_length_of_its_own_where_base_stays() -> None:
     ("kind", "material"), [("dry", "wood"), ("damp", "moisture-proof"), ("wet", "moisture-proof")]
 )
 def test_no_wood_where_it_gets_wet(kind: str, material: str) -> None:
-    found = take_off(a_job(rooms=(a_room(kind=kind, base_treatment="replace"),)))
+    quantities = take_off(a_job(rooms=(a_room(kind=kind, base_treatment="replace"),)))
 
-    assert the(found, "base_stock").item == material
+    assert the(quantities, "base_stock").item == material
 
 
 def test_base_of_two_rooms_is_cut_from_the_same_sticks() -> None:
@@ -276,31 +279,31 @@ def test_base_of_two_rooms_is_cut_from_the_same_sticks() -> None:
 
 
 def test_base_reinstalled_is_taken_off_and_put_on_but_not_bought() -> None:
-    found = take_off(a_job(rooms=(a_room(base_treatment="reinstall"),)))
+    quantities = take_off(a_job(rooms=(a_room(base_treatment="reinstall"),)))
 
-    assert the(found, "base_off").amount == the(found, "base_on").amount == 40
-    assert "base_stock" not in codes(found)
+    assert the(quantities, "base_off").amount == the(quantities, "base_on").amount == 40
+    assert "base_stock" not in codes(quantities)
 
 
 @pytest.mark.parametrize("treatment", ["keep", "none"])
 def test_base_that_stays_or_never_was_is_no_work(treatment: str) -> None:
-    found = take_off(a_job(rooms=(a_room(base_treatment=treatment),)))
+    quantities = take_off(a_job(rooms=(a_room(base_treatment=treatment),)))
 
-    assert not {"base_off", "base_on", "base_nails"} & codes(found)
+    assert not {"base_off", "base_on", "base_nails"} & codes(quantities)
 
 
 def test_base_is_nailed_twice_at_each_stud() -> None:
     # 480 in: studs at 0, 16, ... 480 are 31.
-    found = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
+    quantities = take_off(a_job(rooms=(a_room(base_treatment="replace"),)))
 
-    assert the(found, "base_nails").amount == 62
+    assert the(quantities, "base_nails").amount == 62
 
 
 def test_the_old_floor_is_taken_out_and_disposed_of() -> None:
-    found = take_off(a_job(rooms=(a_room(old_floor="carpet"),)))
+    quantities = take_off(a_job(rooms=(a_room(old_floor="carpet"),)))
 
-    assert the(found, "tear_out", item="carpet").amount == 120
-    assert the(found, "disposal", item="carpet").amount == 120
+    assert the(quantities, "tear_out", item="carpet").amount == 120
+    assert the(quantities, "disposal", item="carpet").amount == 120
 
 
 def test_stairs_take_planks_by_the_strip() -> None:
@@ -316,26 +319,26 @@ def test_a_tread_wider_than_a_plank_is_joined() -> None:
 
 
 def test_planks_for_the_stairs_are_in_the_cartons() -> None:
-    found = take_off(a_job(stairs=(a_stair(),)))
+    quantities = take_off(a_job(stairs=(a_stair(),)))
 
     # 54 + 50 planks.
-    assert the(found, "cartons").amount == 11
-    assert "50 on the stairs" in the(found, "cartons").basis
+    assert the(quantities, "cartons").amount == 11
+    assert "50 on the stairs" in the(quantities, "cartons").basis
 
 
 def test_what_is_carried_weighs_cartons_and_bags() -> None:
-    found = take_off(a_job(rooms=(a_room(leveller_bags=2),)))
+    quantities = take_off(a_job(rooms=(a_room(leveller_bags=2),)))
 
-    assert the(found, "carry").amount == 6 * 36 + 2 * 50
+    assert the(quantities, "carry").amount == 6 * 36 + 2 * 50
 
 
 def test_nothing_of_nought_and_nothing_twice_is_listed() -> None:
-    found = take_off(
+    quantities = take_off(
         a_job(rooms=(a_room(), a_room(name="hall")), doorways=(a_doorway(),), stairs=(a_stair(),))
     )
 
-    assert all(entry.amount > 0 for entry in found)
-    assert len({entry.key for entry in found}) == len(found)
+    assert all(entry.amount > 0 for entry in quantities)
+    assert len({entry.key for entry in quantities}) == len(quantities)
 
 
 def test_a_zone_with_a_room_that_is_not_there_is_refused() -> None:

@@ -14,7 +14,7 @@ from jobs.domain.site.cautions import (
     Caution,
     LevelChange,
     MoistureReading,
-    SiteFacts,
+    VisitFacts,
     cautions_for,
     holds_from,
     moisture_tests,
@@ -26,28 +26,24 @@ MODERN: dict[str, Any] = {"year_built": 1999, "existing_floor": "none"}
 
 def cautions(**facts: Any) -> dict[str, Caution]:
     """The cautions of a house of 1999 with nothing on the floor, but for what is told."""
-    return {found.code: found for found in cautions_for(SiteFacts(**MODERN | facts))}
+    return {caution.code: caution for caution in cautions_for(VisitFacts(**MODERN | facts))}
 
 
 def severity(code: str, **facts: Any) -> str | None:
-    found = cautions(**facts).get(code)
-    return found.severity if found else None
+    caution = cautions(**facts).get(code)
+    return caution.severity if caution else None
 
 
 def test_a_modern_house_with_nothing_special_has_only_the_note_on_bodies() -> None:
     assert set(cautions()) == {"work"}
 
 
-@pytest.mark.parametrize(
-    ("floor_year", "severity_found"), [(1980, "hold"), (1979, "hold"), (1981, None)]
-)
-def test_a_floor_put_in_by_1980_is_presumed_asbestos(
-    floor_year: int, severity_found: str | None
-) -> None:
+@pytest.mark.parametrize(("floor_year", "expected"), [(1980, "hold"), (1979, "hold"), (1981, None)])
+def test_a_floor_put_in_by_1980_is_presumed_asbestos(floor_year: int, expected: str | None) -> None:
     # 29 CFR 1910.1001(j), 1926.1101(k); OSHA letter of 1 August 1997: no later than 1980.
     facts = {"existing_floor": "resilient", "floor_year": floor_year, "tear_out": True}
 
-    assert severity("asbestos", **facts) == severity_found
+    assert severity("asbestos", **facts) == expected
 
 
 def test_a_floor_after_1980_asks_for_its_evidence() -> None:
@@ -69,10 +65,10 @@ def test_a_floor_can_not_be_older_than_its_house() -> None:
 
 
 def test_asbestos_blocks_the_tear_out_and_what_follows_it() -> None:
-    found = cautions(existing_floor="resilient", floor_year=1970, tear_out=True)["asbestos"]
+    caution = cautions(existing_floor="resilient", floor_year=1970, tear_out=True)["asbestos"]
 
-    assert found.blocks == ("tear_out", "dispose", "prep")
-    assert found.shown_on == ("quote", "packet", "job")
+    assert caution.blocks == ("tear_out", "dispose", "prep")
+    assert caution.shown_on == ("quote", "packet", "job")
 
 
 def test_an_old_floor_that_stays_whole_is_a_caution() -> None:
@@ -85,11 +81,11 @@ def test_grinding_makes_it_a_hold() -> None:
     assert severity("asbestos", **facts) == "hold"
 
 
-@pytest.mark.parametrize(("year", "severity_found"), [(1980, "caution"), (1981, None)])
-def test_under_an_old_carpet_an_older_floor_may_lie(year: int, severity_found: str | None) -> None:
+@pytest.mark.parametrize(("year", "expected"), [(1980, "caution"), (1981, None)])
+def test_under_an_old_carpet_an_older_floor_may_lie(year: int, expected: str | None) -> None:
     facts = {"existing_floor": "carpet", "tear_out": True, "year_built": year}
 
-    assert severity("hidden-floor", **facts) == severity_found
+    assert severity("hidden-floor", **facts) == expected
 
 
 @pytest.mark.parametrize(
@@ -97,9 +93,9 @@ def test_under_an_old_carpet_an_older_floor_may_lie(year: int, severity_found: s
 )
 def test_more_than_six_square_feet_of_old_paint_is_no_minor_work(area: str, code: str) -> None:
     # 40 CFR 745.83: 6 square feet or less per room inside.
-    found = cautions(year_built=1950, painted_ft2_per_room=Decimal(area))
+    warned = cautions(year_built=1950, painted_ft2_per_room=Decimal(area))
 
-    assert {"lead", "lead-minor"} & set(found) == {code}
+    assert {"lead", "lead-minor"} & set(warned) == {code}
 
 
 @pytest.mark.parametrize(
@@ -114,18 +110,18 @@ def test_so_much_base_is_still_minor_work(height: str, run: str) -> None:
     assert severity("lead", year_built=1950, painted_ft2_per_room=more) == "hold"
 
 
-@pytest.mark.parametrize(("year", "severity_found"), [(1977, "hold"), (1978, None), (None, "hold")])
+@pytest.mark.parametrize(("year", "expected"), [(1977, "hold"), (1978, None), (None, "hold")])
 def test_lead_is_presumed_before_1978_and_where_the_year_is_unknown(
-    year: int | None, severity_found: str | None
+    year: int | None, expected: str | None
 ) -> None:
     # 40 CFR 745.83, housing built before 1978; presuming it where the year is unknown is ours.
-    assert severity("lead", year_built=year, painted_ft2_per_room=Decimal(20)) == severity_found
+    assert severity("lead", year_built=year, painted_ft2_per_room=Decimal(20)) == expected
 
 
 def test_the_area_is_said_in_the_caution() -> None:
-    found = cautions(year_built=1950, painted_ft2_per_room=Decimal("12.50"))["lead"]
+    caution = cautions(year_built=1950, painted_ft2_per_room=Decimal("12.50"))["lead"]
 
-    assert "built in 1950 and 12.5 ft2 of painted surface" in found.text
+    assert "built in 1950 and 12.5 ft2 of painted surface" in caution.text
 
 
 def a_reading(value: str, limit: str | None = "85") -> MoistureReading:
@@ -134,16 +130,16 @@ def a_reading(value: str, limit: str | None = "85") -> MoistureReading:
     )
 
 
-@pytest.mark.parametrize(("value", "severity_found"), [("85", None), ("85.1", "hold")])
-def test_a_wet_slab_is_a_stop_above_its_limit(value: str, severity_found: str | None) -> None:
-    assert severity("moisture", readings=(a_reading(value),)) == severity_found
+@pytest.mark.parametrize(("value", "expected"), [("85", None), ("85.1", "hold")])
+def test_a_wet_slab_is_a_stop_above_its_limit(value: str, expected: str | None) -> None:
+    assert severity("moisture", readings=(a_reading(value),)) == expected
 
 
 def test_a_wet_slab_blocks_what_would_cover_it() -> None:
-    found = cautions(readings=(a_reading("80"), a_reading("92")))["moisture"]
+    caution = cautions(readings=(a_reading("80"), a_reading("92")))["moisture"]
 
-    assert found.blocks == ("underlay", "lay")
-    assert found.text.startswith("RH %: 92 read, 85 allowed. Nothing is rolled out or laid")
+    assert caution.blocks == ("underlay", "lay")
+    assert caution.text.startswith("RH %: 92 read, 85 allowed. Nothing is rolled out or laid")
 
 
 def test_a_reading_without_a_limit_asks_for_one() -> None:
@@ -160,12 +156,12 @@ def test_the_number_of_tests_follows_the_area(area: int, tests: int) -> None:
     assert moisture_tests(Decimal(area)) == tests
 
 
-@pytest.mark.parametrize(("made", "severity_found"), [(2, "caution"), (3, None)])
-def test_a_slab_with_too_few_readings_is_a_caution(made: int, severity_found: str | None) -> None:
+@pytest.mark.parametrize(("made", "expected"), [(2, "caution"), (3, None)])
+def test_a_slab_with_too_few_readings_is_a_caution(made: int, expected: str | None) -> None:
     readings = tuple(a_reading("70") for _ in range(made))
     facts = {"subfloor": "slab", "slab_ft2": Decimal(180), "readings": readings}
 
-    assert severity("moisture-tests", **facts) == severity_found
+    assert severity("moisture-tests", **facts) == expected
 
 
 def test_wood_needs_no_slab_tests() -> None:
@@ -173,7 +169,7 @@ def test_wood_needs_no_slab_tests() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rise", "accessible", "severity_found"),
+    ("rise", "accessible", "expected"),
     [
         ("0.25", True, None),
         ("0.26", True, "caution"),
@@ -183,13 +179,13 @@ def test_wood_needs_no_slab_tests() -> None:
     ],
 )
 def test_level_changes_begin_at_a_quarter_and_at_half_an_inch(
-    rise: str, accessible: bool, severity_found: str | None
+    rise: str, accessible: bool, expected: str | None
 ) -> None:
     # 2010 ADA Standards 303.2 and 303.3.
     changes = (LevelChange(where="hall door", rise_in=Decimal(rise)),)
 
-    found = severity("level-change", level_changes=changes, accessible_route=accessible)
-    assert found == severity_found
+    severe = severity("level-change", level_changes=changes, accessible_route=accessible)
+    assert severe == expected
 
 
 @pytest.mark.parametrize(
@@ -213,24 +209,24 @@ def test_heavy_cartons_are_noted(weight: str, shown: bool) -> None:
 
 
 def test_holds_come_first() -> None:
-    found = cautions_for(SiteFacts(grinding=True, tear_out=True, toilets=1))
+    warned = cautions_for(VisitFacts(grinding=True, tear_out=True, toilets=1))
 
-    ranks = [{"hold": 0, "caution": 1, "note": 2}[caution.severity] for caution in found]
+    ranks = [{"hold": 0, "caution": 1, "note": 2}[caution.severity] for caution in warned]
     assert ranks == sorted(ranks)
     assert ranks[0] == 0
 
 
 def test_holds_reach_the_tasks_they_block() -> None:
-    found = cautions_for(SiteFacts(existing_floor="resilient", floor_year=1970, tear_out=True))
+    warned = cautions_for(VisitFacts(existing_floor="resilient", floor_year=1970, tear_out=True))
     job = a_job(rooms=(a_room(old_floor="resilient"),))
 
-    work = work_from(take_off(job), STARTING_RATES, SiteWork(), holds_from(found))
+    work = work_from(take_off(job), STARTING_RATES, SiteWork(), holds_from(warned))
     held = {task.code for task in work.tasks if "asbestos" in task.hold_points}
     assert held == {"tear_out", "dispose", "prep"}
 
 
 facts_of_any_kind = st.builds(
-    SiteFacts,
+    VisitFacts,
     year_built=st.none() | st.integers(1900, 2026),
     existing_floor=st.sampled_from(["unknown", "none", "carpet", "resilient", "tile", "other"]),
     floor_year=st.none() | st.integers(1900, 2026),
@@ -243,12 +239,12 @@ facts_of_any_kind = st.builds(
 
 
 @given(facts_of_any_kind)
-def test_every_site_gives_each_caution_once_with_a_source(facts: SiteFacts) -> None:
-    found = cautions_for(facts)
+def test_every_site_gives_each_caution_once_with_a_source(facts: VisitFacts) -> None:
+    warned = cautions_for(facts)
 
-    codes = [caution.code for caution in found]
+    codes = [caution.code for caution in warned]
     assert len(codes) == len(set(codes))
-    assert all(caution.source and caution.shown_on for caution in found)
+    assert all(caution.source and caution.shown_on for caution in warned)
 
 
 def test_a_hold_that_blocks_nothing_is_refused() -> None:
@@ -266,7 +262,7 @@ def test_a_hold_that_blocks_nothing_is_refused() -> None:
 )
 def test_facts_that_cannot_be_are_refused(facts: dict[str, Any], said: str) -> None:
     with pytest.raises(BadValueError, match=said):
-        SiteFacts(**facts)
+        VisitFacts(**facts)
 
 
 @pytest.mark.parametrize(("flights", "ending"), [(0, "use a cart."), (2, "Flights of stairs: 2.")])

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from jobs.domain.trim.runs import Gap, Run, runs_of
+from jobs.domain.trim.runs import TrimGap, WallRun, runs_of
 
 ROOM = ((0.0, 0.0), (144.0, 0.0), (144.0, 120.0), (0.0, 120.0))
 ELL = ((0.0, 0.0), (120.0, 0.0), (120.0, 48.0), (72.0, 48.0), (72.0, 96.0), (0.0, 96.0))
 
 
-def lengths(runs: list[Run]) -> list[float]:
+def lengths(runs: list[WallRun]) -> list[float]:
     """Return the lengths of runs."""
     return [run.length for run in runs]
 
@@ -18,12 +18,12 @@ def test_a_room_without_openings_has_a_run_a_wall() -> None:
 
 
 def test_an_opening_parts_a_wall() -> None:
-    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     assert lengths(runs[:2]) == [40, 72]
 
 
 def test_ends_at_an_opening_are_butted() -> None:
-    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     assert [(run.start_end, run.finish_end) for run in runs[:2]] == [
         ("cope", "butt"),
         ("butt", "inside"),
@@ -31,17 +31,17 @@ def test_ends_at_an_opening_are_butted() -> None:
 
 
 def test_an_opening_from_the_corner_leaves_one_run() -> None:
-    runs = runs_of(ROOM, [Gap(wall=1, offset=0, width=30)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=1, offset=0, width=30)], unit="in")
     assert [(run.length, run.start_end) for run in runs if run.wall == 1] == [(90, "butt")]
 
 
 def test_a_wall_that_is_all_opening_has_no_run() -> None:
-    runs = runs_of(ROOM, [Gap(wall=2, offset=0, width=144)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=2, offset=0, width=144)], unit="in")
     assert 2 not in {run.wall for run in runs}
 
 
 def test_overlapping_openings_are_taken_off_once() -> None:
-    gaps = [Gap(wall=0, offset=20, width=40), Gap(wall=0, offset=50, width=30)]
+    gaps = [TrimGap(wall=0, offset=20, width=40), TrimGap(wall=0, offset=50, width=30)]
     assert lengths([run for run in runs_of(ROOM, gaps, unit="in") if run.wall == 0]) == [20, 64]
 
 
@@ -62,7 +62,7 @@ def test_inside_corners_are_one_square_and_one_cope_in_walking_order() -> None:
 
 
 def test_nothing_is_coped_where_no_trim_reaches_the_corner() -> None:
-    runs = runs_of(ROOM, [Gap(wall=0, offset=112, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=112, width=32)], unit="in")
     assert next(run for run in runs if run.wall == 1).start_end == "inside"
 
 
@@ -82,5 +82,5 @@ def test_a_bare_side_has_no_run_and_its_neighbors_end_at_it() -> None:
 
 
 def test_runs_of_one_wall_are_counted_from_its_first_corner() -> None:
-    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     assert [(run.wall, run.place) for run in runs[:3]] == [(0, 0), (0, 1), (1, 0)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from jobs.domain.trim.runs import Gap, runs_of
+from jobs.domain.trim.runs import TrimGap, runs_of
 from jobs.domain.trim.stock import STOCK_IN, Cuts, TrimLength, cut_trim
 
 # A room of 14 by 10 ft with a door of 32 in, 40 in along the first wall:
@@ -16,7 +16,7 @@ ROOM = ((0.0, 0.0), (168.0, 0.0), (168.0, 120.0), (0.0, 120.0))
 
 def of_room(stock: tuple[Decimal, ...] = STOCK_IN) -> Cuts:
     """The cuts of the room's base."""
-    runs = runs_of(ROOM, [Gap(wall=0, offset=40, width=32)], unit="in")
+    runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     lengths = tuple(
         TrimLength(
             name=f"wall {run.wall + 1}, {run.place + 1}",
@@ -29,7 +29,7 @@ def of_room(stock: tuple[Decimal, ...] = STOCK_IN) -> Cuts:
     return cut_trim("base", lengths, stock)
 
 
-def told(cuts: Cuts) -> list[tuple[Decimal, list[tuple[str, Decimal]], Decimal]]:
+def in_numbers(cuts: Cuts) -> list[tuple[Decimal, list[tuple[str, Decimal]], Decimal]]:
     """Sticks as stock, cuts, left-over; in falling order."""
     sticks = [
         (stick.stock_in, sorted((cut.name, cut.length_in) for cut in stick.cuts), stick.left_in)
@@ -45,7 +45,7 @@ def test_the_cut_list_of_a_room_equals_a_calculation_by_hand() -> None:
     # 52 ft do: one 12 becomes a 16 and holds 120 and 40, with 192 - 120 - 40 - 2/8 = 31 3/4 left.
     # (An 8 that becomes a 12 for 96 and 40 costs the same; its longest left-over is shorter.)
     d = Decimal
-    assert told(of_room()) == [
+    assert in_numbers(of_room()) == [
         (d(192), [("wall 3, 1", d(168))], d("23.875")),
         (d(192), [("wall 1, 1", d(40)), ("wall 4, 1", d(120))], d("31.75")),
         (d(144), [("wall 2, 1", d(120))], d("23.875")),
