@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import PriceBook, Priced, Terms
+from estimates.domain.price_book import PriceBook, Priced, PricingTerms
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.scope.scope import FrozenScope
@@ -153,7 +153,7 @@ class ClientShare:
 
 
 def client_shares(
-    scope: FrozenScope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
+    scope: FrozenScope, book: PriceBook, terms: PricingTerms, *, cleared: Collection[str] = ()
 ) -> tuple[ClientShare, ...]:
     """Return what the client could take on, and by how much the total falls for each alone.
 

@@ -167,7 +167,7 @@ class Allowance:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Terms:
+class PricingTerms:
     """How a price is made.
 
     `method` "cost" builds the price from cost, overhead and margin; "rates" charges the adders and

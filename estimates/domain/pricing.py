@@ -27,8 +27,8 @@ from estimates.domain.price_book import (
     Priced,
     PricedLine,
     PriceFault,
+    PricingTerms,
     RateCheck,
-    Terms,
     amounts_of,
     costs_of,
 )
@@ -45,8 +45,8 @@ __all__ = [
     "PriceFault",
     "Priced",
     "PricedLine",
+    "PricingTerms",
     "RateCheck",
-    "Terms",
     "carton_price",
     "cents",
     "margin_from_markup",
@@ -60,7 +60,7 @@ __all__ = [
 ]
 
 
-def price_scope(scope: FrozenScope, book: PriceBook, terms: Terms) -> Priced:
+def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Priced:
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     faults: list[PriceFault] = []
     materials = _material_lines(scope, book, terms, faults)
@@ -78,7 +78,7 @@ def price_scope(scope: FrozenScope, book: PriceBook, terms: Terms) -> Priced:
 
 
 def _material_lines(
-    scope: FrozenScope, book: PriceBook, terms: Terms, faults: list[PriceFault]
+    scope: FrozenScope, book: PriceBook, terms: PricingTerms, faults: list[PriceFault]
 ) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
@@ -114,7 +114,7 @@ def _line(entry: Quantity, unit_cost: Decimal, basis: str, *, taxable: bool) -> 
     )
 
 
-def _labour_line(task: Task, book: PriceBook, terms: Terms) -> PricedLine:
+def _labour_line(task: Task, book: PriceBook, terms: PricingTerms) -> PricedLine:
     left_out = task.code in terms.left_out
     rate = ZERO if left_out else book.burdened_rate
     return PricedLine(
@@ -147,21 +147,21 @@ def _allowance_line(entry: Allowance) -> PricedLine:
     )
 
 
-def _taxed_cost(line: PricedLine, terms: Terms) -> Decimal:
+def _taxed_cost(line: PricedLine, terms: PricingTerms) -> Decimal:
     """Cost of a line with the tax that the installer pays on it, not rounded."""
     if terms.tax_mode == "consumer" and line.taxable:
         return line.cost * (ONE + terms.tax_rate)
     return line.cost
 
 
-def _use_tax(lines: Iterable[PricedLine], terms: Terms) -> Decimal:
+def _use_tax(lines: Iterable[PricedLine], terms: PricingTerms) -> Decimal:
     if terms.tax_mode != "consumer":
         return ZERO
     bought = [line.cost for line in lines if line.kind == "material" and line.taxable]
     return sales_tax(bought, terms.tax_rate, terms.tax_basis)
 
 
-def _at_margin(direct: list[PricedLine], terms: Terms) -> list[PricedLine]:
+def _at_margin(direct: list[PricedLine], terms: PricingTerms) -> list[PricedLine]:
     """The lines with their shares of a price that leaves the margin above cost and overhead."""
     cost = costs_of(direct) + _use_tax(direct, terms)
     price = price_at_margin(cost + cents(cost * terms.overhead), terms.margin)
@@ -169,7 +169,7 @@ def _at_margin(direct: list[PricedLine], terms: Terms) -> list[PricedLine]:
     return [replace(line, amount=part) for line, part in zip(direct, shares, strict=True)]
 
 
-def _adder_lines(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PricedLine]:
+def _adder_lines(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PricedLine]:
     lines: list[PricedLine] = []
     for entry in scope.quantities:
         price = _adder_for(entry, book, terms)
@@ -187,7 +187,7 @@ def _adder_lines(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[Pric
     return lines
 
 
-def _adder_for(entry: Quantity, book: PriceBook, terms: Terms) -> Price | None:
+def _adder_for(entry: Quantity, book: PriceBook, terms: PricingTerms) -> Price | None:
     """The adder that charges a quantity; none where the client does all the work it pays for."""
     price = book.find("adder", entry.code, entry.item, terms.as_of)
     if price is None or not entry.amount or entry.kind == "fact":
@@ -198,7 +198,7 @@ def _adder_for(entry: Quantity, book: PriceBook, terms: Terms) -> Price | None:
 
 
 def _beside_adders(
-    direct: list[PricedLine], charged: list[PricedLine], book: PriceBook, terms: Terms
+    direct: list[PricedLine], charged: list[PricedLine], book: PriceBook, terms: PricingTerms
 ) -> list[PricedLine]:
     """The cost lines, charged only for material that no adder pays for, at the margin."""
     paid = _covered(charged, book, terms)[1]
@@ -210,13 +210,13 @@ def _beside_adders(
     ]
 
 
-def _alone(line: PricedLine, terms: Terms) -> Decimal:
+def _alone(line: PricedLine, terms: PricingTerms) -> Decimal:
     cost = _taxed_cost(line, terms) * (ONE + terms.overhead)
     return price_at_margin(cost, terms.margin)
 
 
 def _covered(
-    charged: Iterable[PricedLine], book: PriceBook, terms: Terms
+    charged: Iterable[PricedLine], book: PriceBook, terms: PricingTerms
 ) -> tuple[set[str], set[str]]:
     """The task codes and the material codes that the charged adders pay for."""
     tasks: set[str] = set()
@@ -229,7 +229,7 @@ def _covered(
     return tasks, materials
 
 
-def _uncovered(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PriceFault]:
+def _uncovered(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PriceFault]:
     tasks, _ = _covered(_adder_lines(scope, book, terms), book, terms)
     loose = {
         task.code: task.label
@@ -243,7 +243,7 @@ def _uncovered(scope: FrozenScope, book: PriceBook, terms: Terms) -> list[PriceF
 
 
 def _rate_checks(
-    scope: FrozenScope, direct: list[PricedLine], book: PriceBook, terms: Terms
+    scope: FrozenScope, direct: list[PricedLine], book: PriceBook, terms: PricingTerms
 ) -> tuple[RateCheck, ...]:
     """Each adder's charge, all zones together, against the cost of what it pays for.
 
@@ -276,7 +276,7 @@ def _rate_checks(
     )
 
 
-def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ...]:
+def _with_minimum(lines: list[PricedLine], terms: PricingTerms) -> tuple[PricedLine, ...]:
     lacking = terms.minimum - amounts_of(lines)
     if lacking <= 0:
         return tuple(lines)
@@ -298,7 +298,7 @@ def _with_minimum(lines: list[PricedLine], terms: Terms) -> tuple[PricedLine, ..
 def _summed(
     scope: FrozenScope,
     book: PriceBook,
-    terms: Terms,
+    terms: PricingTerms,
     lines: tuple[PricedLine, ...],
     checks: tuple[RateCheck, ...],
     faults: list[PriceFault],

@@ -21,7 +21,7 @@ from estimates.domain.options import (
     labor_saved,
     option_of,
 )
-from estimates.domain.price_book import PriceBook, Priced, Terms
+from estimates.domain.price_book import PriceBook, Priced, PricingTerms
 from estimates.domain.pricing import price_scope
 from estimates.readers.prices import price_book, price_terms, terms_row
 from jobs.domain.checks import ZERO
@@ -107,7 +107,7 @@ class _Compared:
 
     job: Job
     book: PriceBook
-    terms: Terms
+    terms: PricingTerms
     labor: Labor
 
     def pads(self) -> Choice:

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.domain.pricing import Price, PriceBook, Terms
+from estimates.domain.pricing import Price, PriceBook, PricingTerms
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.hours import Task
 from jobs.domain.scope.scope import FrozenScope, ScopeZone, digest
@@ -64,5 +64,5 @@ def a_book(*prices: Price) -> PriceBook:
     return PriceBook(prices=listed, burdened_rate=Decimal(50))
 
 
-def terms(**changes: Any) -> Terms:
-    return Terms(**{"as_of": TODAY} | changes)
+def terms(**changes: Any) -> PricingTerms:
+    return PricingTerms(**{"as_of": TODAY} | changes)
