@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import PriceBook, Priced, PricingTerms
+from estimates.domain.price_book import PriceBook, PricingTerms
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.scope.scope import FrozenScope

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import Priced, PricedLine
+from estimates.domain.priced import LABOR, Priced, PricedLine
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import plain, stored
 from jobs.domain.formats import DocumentForm, Fields
@@ -121,7 +121,7 @@ def _groups(lines: Iterable[PricedLine]) -> list[dict[str, Any]]:
     """Return the priced lines under the headings a homeowner reads."""
     heads = (
         ("Materials", ("material",)),
-        ("Work", ("labour", "adder")),
+        ("Work", (LABOR, "adder")),
         ("Allowances", ("allowance",)),
         ("Minimum charge", ("minimum",)),
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from estimates.domain.money import cents, margin_of, spread
-from estimates.domain.price_book import Priced, PricedLine
+from estimates.domain.priced import Priced, PricedLine
 from estimates.domain.review_values import (
     Bought,
     Logged,
@@ -18,23 +18,9 @@ from estimates.domain.review_values import (
 )
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import in_units
-from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
+from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates, to_hundredths
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
-
-__all__ = [
-    "Bought",
-    "Logged",
-    "MaterialRow",
-    "Money",
-    "Reason",
-    "Review",
-    "ReviewTerms",
-    "TaskRow",
-    "logged_work",
-    "review",
-]
 
 
 def review(
@@ -151,7 +137,7 @@ def _quoted_money(priced: Priced) -> Money:
     return Money(
         price=priced.subtotal,
         material=priced.material_cost + priced.use_tax,
-        labor=priced.labour_cost,
+        labor=priced.labor_cost,
         allowances=priced.allowance_cost,
         overhead=priced.overhead,
         profit=priced.profit,

@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Any, cast
 
 from estimates.domain.estimate import ESTIMATE, priced_from
-from estimates.domain.price_book import Price, PriceBook, Priced, PricingTerms
+from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
 from jobs.models import Company

@@ -8,13 +8,14 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.change_order import CHANGE_ORDER
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.scope.scope import ScopeChange, digest, scope_text
+from jobs.domain.documents import digest
+from jobs.domain.scope.scope import ScopeChange, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job, freeze, next_number, writes_once

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.estimate import estimate_document
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row

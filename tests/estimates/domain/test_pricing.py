@@ -9,11 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
-from estimates.domain.price_book import Allowance, amounts_of, costs_of
-from estimates.domain.pricing import Priced, PricedLine, price_scope
+from estimates.domain.price_book import Allowance
+from estimates.domain.priced import Priced, PricedLine, amounts_of, costs_of
+from estimates.domain.pricing import price_scope
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import canonical_json
-from jobs.domain.scope.scope import digest, scope_text
+from jobs.domain.documents import canonical_json, digest
+from jobs.domain.scope.scope import scope_text
 from tests.estimates.a_price import (
     a_book,
     a_material,
@@ -34,7 +35,7 @@ def the_line(result: Priced, code: str) -> PricedLine:
 def bag(**changes: Any) -> Allowance:
     given_: dict[str, Any] = {
         "code": "bags",
-        "label": "Leveller",
+        "label": "Leveler",
         "unit": "bag",
         "units": Decimal(4),
         "unit_price": Decimal("70"),
@@ -48,7 +49,7 @@ def test_cost_is_material_and_burdened_hours() -> None:
 
     # 6 x 60 + 2 x 45 = 450; 16 h x 50 = 800.
     assert result.material_cost == 450
-    assert result.labour_cost == 800
+    assert result.labor_cost == 800
     assert result.cost == 1250
 
 
@@ -211,7 +212,7 @@ def test_what_the_client_supplies_is_named_and_free() -> None:
 def test_what_the_client_does_costs_and_counts_no_hours() -> None:
     result = priced(left_out=("base",))
 
-    assert result.labour_cost == 600
+    assert result.labor_cost == 600
     assert result.hours == 12
     assert the_line(result, "base").amount == 0
 

@@ -17,8 +17,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimates.domain.pricing import Priced, price_scope
-from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
+from estimates.domain.priced import Priced
+from estimates.domain.pricing import price_scope
+from estimates.domain.review import review
+from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import ProductionRate
 from tests.estimates.a_price import a_book, a_scope, a_task, terms
