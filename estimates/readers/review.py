@@ -9,8 +9,10 @@ from decimal import Decimal
 
 from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.money import share
-from estimates.domain.price_book import OTHER, Priced
-from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
+from estimates.domain.price_book import OTHER
+from estimates.domain.priced import LABOR, Priced
+from estimates.domain.review import review
+from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
@@ -41,11 +43,11 @@ class Reviewed:
     @property
     def notes(self) -> dict[tuple[str, str], str]:
         """What the crew wrote, by task and zone: the reasons behind the hours."""
-        told: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+        notes: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
         for entry in self.entries:
             if entry.note.strip():
-                told[entry.task, entry.zone][entry.note.strip()] = None
-        return {key: "; ".join(notes) for key, notes in told.items()}
+                notes[entry.task, entry.zone][entry.note.strip()] = None
+        return {key: "; ".join(texts) for key, texts in notes.items()}
 
     @property
     def spoiled(self) -> tuple[tuple[str, int], ...]:
@@ -187,7 +189,7 @@ def _priced_in(order: ChangeOrder) -> Priced:
 
 def _rate_of(priced: Priced) -> Decimal:
     """Return the burdened rate that the labor of a priced scope was reckoned with; 0 for none."""
-    rates = (line.unit_cost for line in priced.lines if line.kind == "labour")
+    rates = (line.unit_cost for line in priced.lines if line.kind == LABOR)
     return max(rates, default=ZERO)
 
 
