@@ -158,11 +158,11 @@ class _Sheet:
 
     def _trapped(self, pieces: Sequence[LaidPiece]) -> Iterator[str]:
         """Yield the trapped pieces of a row by how they go in."""
-        found: dict[str, list[str]] = defaultdict(list)
+        by_way: dict[str, list[str]] = defaultdict(list)
         for piece in pieces:
             if (way := how_in(self.request, piece.piece)) is not None:
-                found[way].append(piece.piece.id)
-        for way, names in found.items():
+                by_way[way].append(piece.piece.id)
+        for way, names in by_way.items():
             yield f"{', '.join(names)}: {way}."
 
     def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
@@ -245,10 +245,10 @@ class _Sheet:
         x, y = offcut.at
         shape = box(x, y, x + offcut.length, y + offcut.width)
         reach = self.request.rules.saw_kerf + BESIDE_TOLERANCE
-        found = ""
+        last = ""
         for piece in self._by_plank[offcut.plank]:
             if piece.piece.id == offcut.used_by:
                 break
-            if not found or piece.in_plank.distance(shape) <= reach:
-                found = piece.piece.id
-        return found
+            if not last or piece.in_plank.distance(shape) <= reach:
+                last = piece.piece.id
+        return last

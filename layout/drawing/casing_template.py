@@ -181,8 +181,8 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
     piece = cut.piece.piece
     count = len(windows)
     pages = f", sheet {windows.index(window) + 1} of {count}" if count > 1 else ""
-    told = f"Piece {piece.id}, row {piece.row}{pages}"
-    sheet.words((_MARGIN, 6), f"{told}{': ' if title else ''}{title}", size=5, name="title")
+    heading = f"Piece {piece.id}, row {piece.row}{pages}"
+    sheet.words((_MARGIN, 6), f"{heading}{': ' if title else ''}{title}", size=5, name="title")
     sheet.words((_MARGIN, 13), "Print at 100 %. Cut out and trace only where both rulers measure.")
     sheet.words((_MARGIN, 18.5), "This side up on the face of the board; facing the next row.")
     sheet.rulers(27)
@@ -196,7 +196,7 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
     _name_sides(sheet, shown, cut)
     _draw_reference(sheet, shown, cut)
     _draw_joins(sheet, shown, windows)
-    return sheet.svg(f"Template of piece {piece.id}", f"{told}. True size, 190 by 254 mm.")
+    return sheet.svg(f"Template of piece {piece.id}", f"{heading}. True size, 190 by 254 mm.")
 
 
 class _Placed:

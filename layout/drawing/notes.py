@@ -173,12 +173,12 @@ def description(request: PlanRequest, plan: Plan, rows: Rows) -> str:
     """Return the plan in a sentence for those who can't see it."""
     board = request.product.board
     size = f"{length_words(board.length, plan.unit)} by {length_words(board.width, plan.unit)}"
-    told = [f"{len(rows)} rows of boards {size}", f"{plan.totals.planks} planks"]
+    facts = [f"{len(rows)} rows of boards {size}", f"{plan.totals.planks} planks"]
     if rows:
         for word, number in (("first", min(rows)), ("last", max(rows))):
             low, high = band(rows[number])
-            told.append(f"{word} row {length_words(high - low, plan.unit)} wide")
-    told.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
+            facts.append(f"{word} row {length_words(high - low, plan.unit)} wide")
+    facts.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
     if request.lay.control_row is not None:
-        told.append(f"both ways from a control line at row {request.lay.control_row}")
-    return ", ".join(told) + "."
+        facts.append(f"both ways from a control line at row {request.lay.control_row}")
+    return ", ".join(facts) + "."

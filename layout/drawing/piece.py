@@ -12,7 +12,7 @@ from shapely.geometry import Polygon, box
 
 from layout.cutsheet.words import Blank, Marks, blank_of
 from layout.drawing.lettering import lettering_width
-from layout.drawing.paper import HAIR, LETTER, OBJECT, SMALL, Margins, Paper
+from layout.drawing.paper import FINE, LETTER, OBJECT, SMALL, Margins, Paper
 from layout.values.laid_pieces import laid_pieces
 from layout.values.outline import Point, Region, Ring, polygons_of
 from layout.values.plan import Offcut, Plan
@@ -35,8 +35,8 @@ def draw_piece(
     blank = blank_of(piece, offcut, request.lay.behind(piece.row))
     marks = Marks(blank, plan.unit, "saw")
     steps = [step.text for step in marks.steps(None)]
-    along = sorted({told for told in marks.told if told[0] in {"left", "right"}})
-    across = sorted({told for told in marks.told if told[0] in {"near", "far"}})
+    along = sorted({figure for figure in marks.figures if figure[0] in {"left", "right"}})
+    across = sorted({figure for figure in marks.figures if figure[0] in {"near", "far"}})
     paper = Paper(
         (0, 0, blank.length, blank.width),
         unit=plan.unit,
@@ -65,24 +65,24 @@ def _draw_board(paper: Paper, blank: Blank, marks: Marks) -> None:
     fill = paper.hatch("waste", 9)
     waste: Region = board.difference(marks.shape)
     paper.lines(_rings(waste), name="waste", weight=0, closed=True, fill=fill)
-    paper.lines(_rings(board), name="board", weight=HAIR, dash="7 4", closed=True)
+    paper.lines(_rings(board), name="board", weight=FINE, dash="7 4", closed=True)
     paper.lines(_rings(marks.shape), name="piece", weight=OBJECT, closed=True)
 
 
 def _rings(region: Region) -> list[Ring]:
     """Return the rings of a region, holes included."""
-    found: list[Ring] = []
+    outlines: list[Ring] = []
     for polygon in polygons_of(region):
         if isinstance(polygon, Polygon):
             rings = (polygon.exterior, *polygon.interiors)
-            found += [tuple(ring.coords)[:-1] for ring in rings]
-    return found
+            outlines += [tuple(ring.coords)[:-1] for ring in rings]
+    return outlines
 
 
-def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+def _draw_along(paper: Paper, marks: Marks, figures: Sequence[tuple[str, float]]) -> None:
     """Draw the figures along the board under it, the shortest nearest."""
     spans = [
-        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in told
+        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in figures
     ]
     spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
@@ -100,9 +100,9 @@ def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -
         paper.letter(place, text, anchor="end" if left else "start")
 
 
-def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+def _draw_across(paper: Paper, marks: Marks, figures: Sequence[tuple[str, float]]) -> None:
     """Draw the figures across the board at its right, the shortest nearest."""
-    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in told]
+    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in figures]
     spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         x = paper.right + 56 + 96 * i

@@ -19,7 +19,7 @@ from layout.drawing.notes import (
     draw_strip,
     strip_height,
 )
-from layout.drawing.paper import HAIR, Margins, Paper
+from layout.drawing.paper import FINE, Margins, Paper
 from layout.drawing.walls import bounds_of, draw_holes, draw_wall_lengths, draw_walls, letter_edges
 from layout.drawing.warnings import draw_warnings
 from layout.values.laid_pieces import in_rows, laid_pieces
@@ -48,7 +48,7 @@ def draw_plan(
     rows = in_rows(pieces)
     draw_boards(paper, pieces, turn)
     for ring in request.zone.no_joints:
-        paper.lines([ring], name="no-joint", weight=HAIR, dash="8 3 2 3", closed=True)
+        paper.lines([ring], name="no-joint", weight=FINE, dash="8 3 2 3", closed=True)
     draw_walls(paper, request.zone)
     draw_holes(paper, request.zone.holes)
     draw_overall(paper, request.zone.outline)

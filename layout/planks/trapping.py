@@ -145,14 +145,14 @@ class Surroundings:
         one, other = one[apart], other[apart]
         met = _extents(shapely.bounds(shapely.intersection(grown[one], shapes[other])))
         lefts = shapely.bounds(shapes)[:, 0]
-        found = []
+        meetings = []
         for i, j, (along, across) in zip(one.tolist(), other.tolist(), met, strict=True):
             step = self._boards[j].row - self._boards[i].row
             if step == 0 and across > 4 * self._near:
-                found.append((i, j, Flank.BEGIN if lefts[i] < lefts[j] else Flank.END))
+                meetings.append((i, j, Flank.BEGIN if lefts[i] < lefts[j] else Flank.END))
             elif abs(step) == 1 and along > 4 * self._near:
-                found.append((i, j, Flank.NEAR if step > 0 else Flank.FAR))
-        return found
+                meetings.append((i, j, Flank.NEAR if step > 0 else Flank.FAR))
+        return meetings
 
     @cached_property
     def _runs(self) -> list[list[int]]:

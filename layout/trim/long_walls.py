@@ -85,8 +85,8 @@ def every_column(joined: JoinedJob) -> list[Column]:
         most = MOST_COLUMNS - len(columns)
         if most <= 0:
             raise TooManyError
-        found = all_patterns(sizes, limits, stick.capacity, most_patterns=most)
-        columns += [(index, pattern) for pattern in found if any(pattern)]
+        patterns = all_patterns(sizes, limits, stick.capacity, most_patterns=most)
+        columns += [(index, pattern) for pattern in patterns if any(pattern)]
     return columns
 
 
@@ -245,8 +245,8 @@ def _dealt(
     kinds = len(joined.job.sizes)
     taken: list[Column] = []
     if model.special is not None:
-        asked = [*model.special.pieces, *model.special.counts]
-        taken.append((model.special.stock, tuple(round(values[c]) for c in asked)))
+        counted = [*model.special.pieces, *model.special.counts]
+        taken.append((model.special.stock, tuple(round(values[c]) for c in counted)))
     for column, bought in zip(columns, model.bought, strict=True):
         taken += [column] * round(values[bought])
     left = list(joined.job.counts)
@@ -271,9 +271,9 @@ def _parts_dealt(joined: JoinedJob, taken: Sequence[Column]) -> list[CutStick]:
                 low, high = count * joined.least_part, count * joined.most_part
                 cost = 1.0 if k == 0 else 0.0
                 shares[k, wall] = program.column(cost, lower=float(low), upper=float(high))
-        own = [(c, 1.0) for (stick, _), c in shares.items() if stick == k]
-        if own:
-            program.row(own, upper=float(room))
+        of_stick = [(c, 1.0) for (stick, _), c in shares.items() if stick == k]
+        if of_stick:
+            program.row(of_stick, upper=float(room))
     for wall, long_wall in enumerate(joined.walls):
         terms = [(c, 1.0) for (_, w), c in shares.items() if w == wall]
         program.row(terms, lower=float(long_wall.length), upper=float(long_wall.length))

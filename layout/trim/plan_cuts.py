@@ -37,7 +37,7 @@ from layout.trim.long_walls import (
 )
 from layout.trim.patterns import TooManyError
 from layout.trim.stock import Column, Cutting, Job, Stick, cut, next_cost
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.tolerances import BOUND_TOLERANCE
 
 __all__ = [
@@ -121,7 +121,7 @@ def _split_ahead(joined: JoinedJob, stop: Stop | None) -> tuple[list[CutStick], 
         parts = [split(joined, wall) for wall in joined.walls]
         job = _with_parts(joined, parts)
         cutting = cut(job, stop=stop)
-        tries.append((cutting, _told_apart(joined, job, parts, cutting.columns)))
+        tries.append((cutting, _with_walls(joined, job, parts, cutting.columns)))
     cutting, sticks = min(tries, key=lambda pair: pair[0].cost)
     rate = min(Fraction(stick.price, stick.capacity) for stick in joined.job.sticks)
     sizes = sum(n * size for n, size in zip(joined.job.counts, joined.job.sizes, strict=True))
@@ -157,7 +157,7 @@ def _with_parts(joined: JoinedJob, parts: Sequence[Sequence[int]]) -> Job:
     return Job(sizes=sizes, counts=tuple(counts[s] for s in sizes), sticks=joined.job.sticks)
 
 
-def _told_apart(
+def _with_walls(
     joined: JoinedJob, job: Job, parts: Sequence[Sequence[int]], columns: Sequence[Column]
 ) -> list[CutStick]:
     """Return sticks that say again which pieces are parts of which wall."""
@@ -166,7 +166,7 @@ def _told_apart(
     sticks: list[CutStick] = []
     for stock, pattern in columns:
         pieces = dict.fromkeys(joined.job.sizes, 0)
-        own: list[tuple[int, int]] = []
+        parts_of_walls: list[tuple[int, int]] = []
         for size in (size for size, n in zip(job.sizes, pattern, strict=True) for _ in range(n)):
             if fixed.get(size, 0) > 0:
                 fixed[size] -= 1
@@ -174,8 +174,10 @@ def _told_apart(
             else:
                 index = next(i for i, (part, _) in enumerate(waiting) if part + joined.kerf == size)
                 part, wall = waiting.pop(index)
-                own.append((wall, part))
-        sticks.append(CutStick(stock=stock, pieces=tuple(pieces.values()), parts=tuple(own)))
+                parts_of_walls.append((wall, part))
+        sticks.append(
+            CutStick(stock=stock, pieces=tuple(pieces.values()), parts=tuple(parts_of_walls))
+        )
     return sticks
 
 
@@ -210,14 +212,14 @@ def _long_wall(request: TrimRequest, where: str, length: int, most_part: float) 
     """Return a wall as its fewest parts. Raises InputError where they would be too short."""
     most, shown = _millionths(most_part), length / MILLIONTHS
     if request.min_joint_piece is None:
-        found = Found(f"missing, and {where} is {shown:g} with its ends")
-        raise InputError("min_joint_piece", found, f"a length of at most {most_part:g}")
+        value = Described(f"missing, and {where} is {shown:g} with its ends")
+        raise InputError("min_joint_piece", value, f"a length of at most {most_part:g}")
     parts = -(-length // most)
     least = _millionths(request.min_joint_piece)
     if least * parts > length or least > most:
-        found = Found(f"{shown:g} would need {parts} parts of at most {most_part:g}")
+        value = Described(f"{shown:g} would need {parts} parts of at most {most_part:g}")
         accepted = f"a length that parts of {request.min_joint_piece:g} to {most_part:g} can make"
-        raise InputError(where, found, accepted)
+        raise InputError(where, value, accepted)
     return LongWall(length=length, parts=parts)
 
 

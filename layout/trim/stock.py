@@ -147,14 +147,14 @@ def _cost(job: Job, columns: Sequence[Column]) -> int:
 
 def _every_pattern(job: Job) -> list[Pattern]:
     """Return all patterns to which nothing can be added; raises TooManyError."""
-    found: list[Pattern] = []
+    patterns: list[Pattern] = []
     nothing = [0] * len(job.sizes)
     for stick in job.sticks:
-        most = FEW_PATTERNS - len(found)
-        found += patterns_worth(
+        most = FEW_PATTERNS - len(patterns)
+        patterns += patterns_worth(
             job.sizes, job.counts, nothing, stick.capacity, least=0, most_patterns=most
         )
-    return found
+    return patterns
 
 
 def _linear(pool: _Pool) -> tuple[float, ...]:
@@ -316,8 +316,8 @@ def _listed(job: Job, prices: tuple[int, ...], room: int) -> list[Column]:
     for index, stick in enumerate(job.sticks):
         least = stick.price * PRICE_SCALE - room
         most = MOST_PATTERNS - len(columns)
-        found = patterns_worth(
+        patterns = patterns_worth(
             job.sizes, job.counts, prices, stick.capacity, least=least, most_patterns=most
         )
-        columns += [(index, pattern) for pattern in found]
+        columns += [(index, pattern) for pattern in patterns]
     return columns

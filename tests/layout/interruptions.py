@@ -189,10 +189,10 @@ def wrong_with(case: Case, plan: Plan) -> Iterator[str]:
     """Yield what is wrong with going on, found without the judge's help where that is plain."""
     request = case.again
     yield from (str(fault) for fault in check_plan(request, plan))
-    told = {piece.id: piece for piece in plan.pieces}
+    by_id = {piece.id: piece for piece in plan.pieces}
     for piece in case.plan.pieces:
         down = piece.id in case.laid or piece in case.first.laid
-        if down and told.get(piece.id) != piece:
+        if down and by_id.get(piece.id) != piece:
             yield f"piece {piece.id} was down and is not the same"
     hand = request.on_hand
     labels = {offcut.id for offcut in hand.offcuts} if hand else set()
@@ -241,12 +241,12 @@ def run(count: int, seed: int, *, mixed: bool = False) -> tuple[Counter[str], li
     names, wrong, times = Counter[str](), [], 0
     for number in range(seed * 10_000, seed * 10_000 + count):
         try:
-            name, found, plans = outcome(number, mixed=mixed)
+            name, faults, plans = outcome(number, mixed=mixed)
         except LayoutError as error:
-            name, found, plans = "stopped", [f"{type(error).__name__}: {error}"], 0
+            name, faults, plans = "stopped", [f"{type(error).__name__}: {error}"], 0
         names[name.split(",")[0]] += 1
         times += plans
-        wrong += [f"{number} ({name}): {text}" for text in found]
+        wrong += [f"{number} ({name}): {text}" for text in faults]
     return names, wrong, times
 
 
@@ -259,10 +259,10 @@ def report() -> None:
     options = parser.parse_args()
     began = time.perf_counter()
     names, wrong, times = run(options.count, options.seed, mixed=options.mixed)
-    told = ", ".join(f"{name} {number}" for name, number in sorted(names.items()))
+    kinds = ", ".join(f"{name} {number}" for name, number in sorted(names.items()))
     seconds = time.perf_counter() - began
     lines = [
-        f"{options.count} floors ({told}), {times} plans gone on with, {seconds:.0f} s",
+        f"{options.count} floors ({kinds}), {times} plans gone on with, {seconds:.0f} s",
         f"wrong: {len(wrong)}",
         *wrong,
     ]

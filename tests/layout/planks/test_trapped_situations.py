@@ -123,7 +123,7 @@ CASES = {
 }
 
 
-def asked(case: Case, lock: str | None) -> PlanRequest:
+def request_of(case: Case, lock: str | None) -> PlanRequest:
     product = {**rooms.PLANK, "lock": lock, "backward": True}
     form = rooms.request(
         case.outline,
@@ -140,7 +140,7 @@ def asked(case: Case, lock: str | None) -> PlanRequest:
 def planned(name: str, lock: str | None) -> Plan:
     """Return the plan of a case, judged; where rows are down, of what is left around them."""
     case = CASES[name]
-    request = asked(case, lock)
+    request = request_of(case, lock)
     plan = plan_floor(request)
     if case.down:
         laid = tuple(piece for piece in plan.pieces if piece.row in case.down)
@@ -162,7 +162,7 @@ def test_what_is_trapped_and_how_it_goes_in(name: str, lock: str) -> None:
 
 
 @pytest.mark.parametrize("name", CASES)
-def test_without_a_lock_the_marks_are_those_of_angle_drop_and_the_maker_is_asked(name: str) -> None:
+def test_without_a_lock_the_marks_are_those_of_angle_drop_and_the_maker_decides(name: str) -> None:
     unknown, strictest = (planned(name, lock) for lock in (None, "angle-drop"))
     assert [p.trapped for p in unknown.pieces] == [p.trapped for p in strictest.pieces]
     assert {p.goes_in for p in unknown.pieces if p.trapped} <= {GoesIn.MAKER}

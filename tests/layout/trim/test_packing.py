@@ -65,10 +65,10 @@ def test_published_instance_is_cut_at_its_proven_optimum(
 ) -> None:
     capacity, optimum, items = INSTANCES[name]
     began = time.perf_counter()
-    found = _proven(_job(capacity, _items(items)))
+    sticks = _proven(_job(capacity, _items(items)))
     with capsys.disabled():
-        print(f"\n  {name:9} {found:3} sticks, {time.perf_counter() - began:.2f} s", end="")  # noqa: T201
-    assert found == optimum
+        print(f"\n  {name:9} {sticks:3} sticks, {time.perf_counter() - began:.2f} s", end="")  # noqa: T201
+    assert sticks == optimum
 
 
 def test_paper_machine_example_needs_73_rolls() -> None:
