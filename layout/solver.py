@@ -17,7 +17,7 @@ from layout.values.errors import LayoutError
 from layout.values.tolerances import BOUND_TOLERANCE
 
 Stop = Callable[[], bool]
-Terms = Sequence[tuple[int, float]]
+Coefficients = Sequence[tuple[int, float]]
 
 THREADS = 1
 
@@ -45,7 +45,7 @@ class Program:
     whole: list[bool] = field(default_factory=list)
     row_lower: list[float] = field(default_factory=list)
     row_upper: list[float] = field(default_factory=list)
-    rows: list[Terms] = field(default_factory=list)
+    rows: list[Coefficients] = field(default_factory=list)
 
     def column(
         self, cost: float, *, lower: float = 0.0, upper: float = inf, whole: bool = False
@@ -57,9 +57,9 @@ class Program:
         self.whole.append(whole)
         return len(self.costs) - 1
 
-    def row(self, terms: Terms, *, lower: float = -inf, upper: float = inf) -> int:
+    def row(self, coefficients: Coefficients, *, lower: float = -inf, upper: float = inf) -> int:
         """Add a row ``lower <= sum of value * column <= upper``; return its index."""
-        self.rows.append(terms)
+        self.rows.append(coefficients)
         self.row_lower.append(lower)
         self.row_upper.append(upper)
         return len(self.rows) - 1

@@ -22,7 +22,7 @@ from functools import cached_property
 
 from shapely.geometry import box
 
-from layout.cutsheet.words import Blank, Marks, Step, blank_of, how_in_words
+from layout.cutsheet.words import Blank, PieceMarks, Step, blank_of, how_in_words
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import End, GoesIn, Side
 from layout.values.plan import Offcut, Piece, Plan
@@ -221,7 +221,7 @@ class _Sheet:
         """Yield the cuts of a piece."""
         tool = "saw" if self.request.rules.saw_kerf > 0 else "score"
         site = next((cut for cut in piece.piece.cuts if cut.final != "exact"), None)
-        return Marks(blank, self.plan.unit, tool).steps(site)
+        return PieceMarks(blank, self.plan.unit, tool).steps(site)
 
     @cached_property
     def _by_plank(self) -> dict[int, list[LaidPiece]]:

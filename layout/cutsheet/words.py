@@ -116,7 +116,7 @@ class _Base(NamedTuple):
     edge: str
 
 
-class Marks:
+class PieceMarks:
     """The marks of one piece, told from the end and edge that it keeps."""
 
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:

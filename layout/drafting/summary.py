@@ -9,7 +9,7 @@ from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Slot
 from layout.rows.rows import Contact, Floor, Run
 from layout.rows.strips import LEAST_RUN, slivers
-from layout.values.material import LayingRules, Product
+from layout.values.material import Flooring, LayingRules
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
@@ -250,7 +250,7 @@ def _drifts(
     }
 
 
-def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
+def cartons_for(product: Flooring, widths: Sequence[float], spares: int) -> int:
     """Return the cartons that hold planks of these widths and spares of any."""
     cartons = ceil((len(widths) + spares) / product.per_carton)
     for board in product.boards:

@@ -19,7 +19,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from layout.cutsheet.words import Blank, Marks, blank_of
+from layout.cutsheet.words import Blank, PieceMarks, blank_of
 from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces
@@ -46,7 +46,7 @@ class _Cut:
     """
 
     piece: LaidPiece
-    marks: Marks
+    marks: PieceMarks
     shape: Polygon
     blank: Polygon
     parts: tuple[Polygon, ...]
@@ -100,7 +100,7 @@ def _cut_of(request: PlanRequest, plan: Plan, piece: LaidPiece, *, at_casings: b
     offcut = next((one for one in known if one.used_by == piece.piece.id), None)
     start = request.lay.behind(piece.row)
     blank = blank_of(piece, offcut, start)
-    marks = Marks(blank, plan.unit, "jigsaw")
+    marks = PieceMarks(blank, plan.unit, "jigsaw")
     parts = [*marks.shaped(), *(Polygon(ring) for ring in marks.shape.interiors)]
     lines = [LineString(marks.cut_line(part)) for part in parts]
     seen: list[BaseGeometry] = list(lines)

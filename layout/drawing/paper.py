@@ -33,7 +33,7 @@ class Margins:
         self.left, self.right, self.top, self.bottom = left, right, top, bottom
 
 
-class Paper:
+class DrawingPaper:
     """A drawing in the making: points of the room in, SVG out.
 
     ``ident`` begins every id inside, so that several drawings may stand in one page.

@@ -19,7 +19,7 @@ from layout.drawing.notes import (
     draw_strip,
     strip_height,
 )
-from layout.drawing.paper import FINE, Margins, Paper
+from layout.drawing.paper import FINE, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_wall_lengths, draw_walls, letter_edges
 from layout.drawing.warnings import draw_warnings
 from layout.values.laid_pieces import in_rows, laid_pieces
@@ -38,7 +38,7 @@ def draw_plan(
     inside. Every piece has a clear shape with its id as ``data-piece``, class ``piece`` and
     ``whole`` or ``cut``. Without ``numbers`` rows have no rings (a small picture for a quote).
     """
-    paper = Paper(
+    paper = DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
         margins=Margins(left=92, right=168, top=70, bottom=strip_height(request.zone)),
@@ -69,7 +69,7 @@ def draw_outline(
     zone: Zone, *, unit: str, title: str = "", ident: str = "room", lengths: bool = True
 ) -> str:
     """Return a room as SVG: walls, what stands in them and at them, each wall's length."""
-    paper = Paper(
+    paper = DrawingPaper(
         bounds_of(zone.outline),
         unit=unit,
         margins=Margins(left=92, right=92, top=92, bottom=130),

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from layout.drawing.lettering import spots_around
-from layout.drawing.paper import Paper
+from layout.drawing.paper import DrawingPaper
 from layout.values.laid_pieces import LaidPiece
 from layout.values.material import End, Side
 from layout.values.outline import from_frame
@@ -27,7 +27,7 @@ _ROWS = re.compile(r"\d+")
 
 
 def draw_warnings(
-    paper: Paper, rows: Mapping[int, Sequence[LaidPiece]], request: PlanRequest, plan: Plan
+    paper: DrawingPaper, rows: Mapping[int, Sequence[LaidPiece]], request: PlanRequest, plan: Plan
 ) -> None:
     """Mark each row that a warning is about, each word once a row, at the end where rows end."""
     turn, way = plan.direction_deg, 90 if request.lay.start is Side.LOW else -90

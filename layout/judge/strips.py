@@ -133,7 +133,7 @@ def _extent_under(part: Polygon, limit: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stop:
+class _WallStretch:
     """A stretch of edge that rows end against: its heights, and whether floor lies above it."""
 
     low: float
@@ -205,9 +205,9 @@ def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
     return largest.y0
 
 
-def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
+def _stops(part: Polygon, width: float, least_run: float) -> list[_WallStretch]:
     """Return the stopping lines: chains of edges flatter than 45 degrees, longer than 2 in."""
-    stops: set[_Stop] = set()
+    stops: set[_WallStretch] = set()
     for ring, sign in ((part.exterior, 1), *((r, -1) for r in part.interiors)):
         points = list(ring.coords)[:-1]
         if ring_area(points) * sign < 0:
@@ -218,7 +218,7 @@ def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
             for run in [chain] if level else [list(pair) for pair in pairwise(chain)]:
                 low, high = min(y for _, y in run), max(y for _, y in run)
                 if abs(run[-1][0] - run[0][0]) > least_run and high - low < width:
-                    stops.add(_Stop(low, high, run[-1][0] > run[0][0]))
+                    stops.add(_WallStretch(low, high, run[-1][0] > run[0][0]))
     return sorted(stops, key=lambda stop: (stop.low, stop.high, stop.above))
 
 
@@ -247,7 +247,7 @@ def _way(a: Point, b: Point) -> int:
     return 1 if dx > 0 else -1
 
 
-def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
+def _narrowest(stops: Sequence[_WallStretch], line: float, width: float) -> float:
     """Return the narrowest strip at any stopping line for row lines at ``line`` modulo width."""
     narrowest = width
     for stop in stops:
@@ -260,7 +260,7 @@ def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
     return narrowest
 
 
-def _choices(stops: Sequence[_Stop], width: float) -> Iterator[float]:
+def _choices(stops: Sequence[_WallStretch], width: float) -> Iterator[float]:
     """Yield every height of row lines at which the narrowest strip can be widest."""
     feet = [stop.high for stop in stops if stop.above]
     heads = [stop.low for stop in stops if not stop.above]

@@ -39,7 +39,7 @@ from layout.rows.strips import (
     stopping_lines,
 )
 from layout.rows.widths import Widths, narrowest_of, ripped_last, thrice_in, width_orders
-from layout.values.material import Product, Stagger
+from layout.values.material import Flooring, Stagger
 from layout.values.outline import Edge, HoleKind, Region, edges_of, laying_region, widest_region
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
@@ -66,7 +66,7 @@ class Trial:
     narrowest: float
     slivers: int
     search: Search
-    product: Product
+    product: Flooring
     widths: tuple[int, int] = (0, 0)  # rows of one width too many running, last rows ripped
     down: Down | None = None
 

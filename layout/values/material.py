@@ -73,7 +73,7 @@ class Board:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Product:
+class Flooring:
     """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
 
     ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
@@ -192,7 +192,7 @@ class Lay:
         return Side.HIGH if (self.start is Side.HIGH) != self.backward(row) else Side.LOW
 
 
-def read_product(data: object, where: str = "product") -> Product:
+def read_product(data: object, where: str = "product") -> Flooring:
     """Return the product of a request. Raises InputError."""
     fields = Fields(data, where)
     if fields.has("boards"):
@@ -207,7 +207,7 @@ def read_product(data: object, where: str = "product") -> Product:
     lock = fields.choice("lock", Lock) if fields.has("lock") else None
     backward = fields.flag("backward", default=False)
     fields.refuse_unknown()
-    return Product(boards=boards, variants=variants, lock=lock, backward=backward)
+    return Flooring(boards=boards, variants=variants, lock=lock, backward=backward)
 
 
 def read_rules(data: object, where: str = "rules") -> LayingRules:

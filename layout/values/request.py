@@ -16,10 +16,10 @@ from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, check_number
 from layout.values.leftovers import AtHandCheck
 from layout.values.material import (
+    Flooring,
     Lay,
     LayingRules,
     Prefer,
-    Product,
     Stagger,
     read_lay,
     read_product,
@@ -59,7 +59,7 @@ class PlanRequest:
 
     unit: str
     zone: Zone
-    product: Product
+    product: Flooring
     rules: LayingRules
     lay: Lay = field(default_factory=Lay)
     laid: tuple[Piece, ...] = ()
@@ -126,7 +126,7 @@ def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcu
     return offcut
 
 
-def _read_on_hand(fields: Fields, product: Product) -> OnHand:
+def _read_on_hand(fields: Fields, product: Flooring) -> OnHand:
     """Return the material at hand."""
     size = (product.board.length, product.board.width)
     on_hand = OnHand(

@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 
 from layout.drawing.lettering import Spot, lettering_box
 from layout.drawing.notes import start_place
-from layout.drawing.paper import Margins, Paper
+from layout.drawing.paper import DrawingPaper, Margins
 from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_outline, draw_plan
 from layout.planner.plan_floor import plan_floor
@@ -276,7 +276,7 @@ def test_metric_figures_stand_in_millimeters_on_a_board_and_meters_in_a_room() -
 def test_the_sheet_keeps_its_width_for_tall_and_wide_rooms() -> None:
     margins = Margins(left=50, right=50, top=50, bottom=50)
     for wide, tall in ((10.0, 1000.0), (1000.0, 10.0)):
-        paper = Paper((0, 0, wide, tall), unit="in", margins=margins, ident="x")
+        paper = DrawingPaper((0, 0, wide, tall), unit="in", margins=margins, ident="x")
         assert 50 <= paper.left < paper.right <= 950.01
         assert paper.bottom - paper.top <= 1000.01
 
