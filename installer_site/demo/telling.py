@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -15,7 +15,9 @@ from jobs.clock import local_to, today_of
 from jobs.domain.floors.rule_sources import DEFAULT
 from jobs.domain.lengths import millimeters
 from jobs.domain.rooms.outline import draw_room
+from jobs.domain.rooms.typed import TypedRoom, TypedWall
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
+from jobs.readers.rooms import treatment_of
 from jobs.services.floors import floors
 from jobs.services.jobs import add_job
 from jobs.services.openings import doorways, stairs
@@ -127,26 +129,26 @@ def _job(
 
 
 def _room(job: Job, owner: User, told: story.DemoRoom) -> Room:
-    walls = [walked_wall(length, turn) for length, turn in told.walls]
-    measured = {"walls": walls, "holes": list(told.holes)}
+    walls = tuple(walked_wall(length, turn) for length, turn in told.walls)
+    measured = TypedRoom(walls=walls, holes=told.holes)
     return add_room(
         job=job,
         user=owner,
         key=f"demo-{job.pk}-{told.name}",
-        values={"name": told.name, **told.values},
+        treatment=replace(treatment_of(Room()), name=told.name, **told.values),
         measured=measured,
         drawn=draw_room(measured, unit=job.unit),
     )
 
 
-def walked_wall(length: str, turn: str) -> dict[str, str]:
-    """Return a wall as the room form keeps it; `angle 130` is a corner of 130 degrees inside."""
+def walked_wall(length: str, turn: str) -> TypedWall:
+    """Return a wall as it could have been typed; `angle 130` is a corner of 130 degrees inside."""
     word, _, degrees = turn.partition(" ")
     if word != "angle":
-        return {"length": length, "turn": turn, "angle": ""}
+        return TypedWall(length=length, turn=turn)
     inside = Decimal(degrees)
     turn = "right" if inside > 180 else "left"
-    return {"length": length, "turn": turn, "angle": f"{min(inside, 360 - inside):g}"}
+    return TypedWall(length=length, turn=turn, angle=f"{min(inside, 360 - inside):g}")
 
 
 def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDoorway) -> Doorway:

@@ -16,7 +16,8 @@ from shapely.geometry import Polygon
 from jobs.domain.floors.join import opening
 from jobs.domain.lengths import core_area_words, core_length_words, mm_in
 from jobs.domain.rooms.outline import Drawn
-from jobs.domain.rooms.sides import EDGE_KINDS, OutlineSide, names_of
+from jobs.domain.rooms.sides import OutlineSide, names_of
+from jobs.domain.rooms.typed import EDGE_KINDS
 from jobs.models import FloorZone, Room
 from jobs.readers.floors.floors import floor_rows, passages_of, place_of, placed_room
 from jobs.readers.openings.openings import RoomOpening, openings_by_room

@@ -12,7 +12,7 @@ from jobs.models import Doorway, FloorPlan, FloorZone, Room, Treatment
 from jobs.readers.openings.openings import RoomOpening, openings_by_room
 from layout.values.outline import EdgeKind, Hole, HoleKind, Ring, Zone
 
-# What stands at a side of a room (`jobs.sides.EDGE_KINDS`), as the layout core knows it.
+# What stands at a side of a room, of `EDGE_KINDS` there, as the layout core knows it.
 _EDGES = {
     "wall": EdgeKind.WALL,
     "casing": EdgeKind.CASING,
