@@ -13,12 +13,11 @@ from typing import Any
 
 from django.db import transaction
 
-from jobs.domain.documents import canonical_json
 from jobs.models import Company, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
 from jobs.services.records import audit_job, freeze, next_number
-from jobs.worker.errands import active_subjects, ask, cancel, latest
+from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
 from layout.values.plan import Plan
@@ -39,12 +38,12 @@ class JudgedPlan:
     Raises FaultyPlanError for a plan with faults, InputError for forms that can't be read.
     """
 
-    asked: Mapping[str, Any]
-    told: Mapping[str, Any]
+    request_form: Mapping[str, Any]
+    plan_form: Mapping[str, Any]
     plan: Plan = field(init=False)
 
     def __post_init__(self) -> None:
-        request, plan = read_request(dict(self.asked)), read_plan(dict(self.told))
+        request, plan = read_request(dict(self.request_form)), read_plan(dict(self.plan_form))
         faults = check_plan(request, plan)
         if faults:
             more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
@@ -62,16 +61,8 @@ def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
     An errand under way for an older state of the zone is cancelled. Raises what `request_of` does.
     """
     payload = {"zone": zone.pk, "request": request_of(zone)}
-
-    def asked() -> Errand:
-        company, subject = zone.job.company, subject_of(zone)
-        return ask(company=company, kind=KIND, subject=subject, payload=payload, user=user)
-
-    errand = asked()
-    if errand.payload != canonical_json(payload):
-        cancel(errand)
-        errand = asked()
-    return errand
+    company, subject = zone.job.company, subject_of(zone)
+    return ask_anew(company=company, kind=KIND, subject=subject, payload=payload, user=user)
 
 
 def errand_of(zone: FloorZone) -> Errand | None:
@@ -92,7 +83,7 @@ def subject_of(zone: FloorZone) -> str:
 
 
 def plan_request(
-    asked: Mapping[str, Any],
+    request_form: Mapping[str, Any],
     *,
     stop: Callable[[], bool],
     progress: Callable[[Progress], None] | None = None,
@@ -101,8 +92,8 @@ def plan_request(
 
     Raises StoppedError, NoPlanError, NotYetError of the planner; FaultyPlanError.
     """
-    request = read_request(dict(asked))
-    return JudgedPlan(asked=asked, told=plan_to_json(_planned(request, stop, progress)))
+    plan = _planned(read_request(dict(request_form)), stop, progress)
+    return JudgedPlan(request_form=request_form, plan_form=plan_to_json(plan))
 
 
 def _planned(
@@ -116,9 +107,13 @@ def _planned(
 def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> FloorPlan:
     """Return the plan stored as the zone's newest, request and plan frozen side by side."""
     company, totals = zone.job.company, judged.plan.totals
-    request = freeze(company=company, kind="request", content=dict(judged.asked), user=user)
+    request = freeze(company=company, kind="request", content=dict(judged.request_form), user=user)
     document = freeze(
-        company=company, kind="plan", content=dict(judged.told), user=user, inputs=request.sha256
+        company=company,
+        kind="plan",
+        content=dict(judged.plan_form),
+        user=user,
+        inputs=request.sha256,
     )
     plan = FloorPlan.objects.create(
         zone=zone,

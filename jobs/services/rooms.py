@@ -23,7 +23,7 @@ from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
 from jobs.readers.rooms import measured_of
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 ROOM_FIELDS = (
@@ -80,7 +80,7 @@ def change_room(
 
     put_values(room, asdict(treatment))
     _put_drawing(room, measured, drawn)
-    save_told(
+    save_measured(
         room,
         expected=expected,
         names=ROOM_FIELDS,
