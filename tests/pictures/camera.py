@@ -17,6 +17,11 @@ PAPER_SCALE = 1.5  # of 72 pixels an inch
 SETTLED = """() => document.fonts.ready.then(() => !document.querySelector(
     '.htmx-request, .htmx-swapping, .htmx-settling, .htmx-added'))"""
 
+# What sticks to the edge of the window lies where it belongs, instead of over a field.
+LOOSENED = """() => [...document.querySelectorAll('body *')]
+    .filter((one) => getComputedStyle(one).position === 'sticky')
+    .forEach((one) => { one.style.position = 'relative'; one.style.inset = 'auto'; })"""
+
 
 @contextmanager
 def browser(port: int) -> Iterator[Browser]:
@@ -61,10 +66,11 @@ class Camera:
         self._pages: dict[int, Page] = {}
 
     def shoot(self, path: str, width: int, file: Path) -> None:
-        """Leave the picture of a whole page at a width."""
+        """Leave the picture of a whole page at a width, nothing in it covered."""
         page = self._page(width, path)
         page.goto(path)
         page.wait_for_function(SETTLED)
+        page.evaluate(LOOSENED)
         page.screenshot(path=file, full_page=True, animations="disabled")
 
     def close(self) -> None:

@@ -33,7 +33,9 @@ def compare(before: Path, after: Path) -> list[str]:
     both = sorted(old.keys() & new.keys())
     differ = [one for name in both if (one := difference(name, old[name], new[name]))]
     differ.sort(key=lambda one: (-one.share, one.name))
-    lines = [f"{len(both) - len(differ)} pictures are the same, {len(differ)} differ."]
+    lines = [
+        f"{len(both) - len(differ)} of {len(both)} pictures are the same, {len(differ)} differ."
+    ]
     lines += [one.words for one in differ]
     lines += _only(before, old.keys() - new.keys())
     return [*lines, *_only(after, new.keys() - old.keys())]

@@ -15,8 +15,8 @@ STYLE = """
 body { font: 15px/1.4 system-ui, sans-serif; margin: 24px; }
 section { border-top: 1px solid #bbb; margin-top: 24px; }
 figure { display: inline-block; margin: 0 16px 16px 0; vertical-align: top; }
-img { display: block; width: 180px; height: 240px; object-fit: cover; object-position: top;
-  border: 1px solid #bbb; }
+figure a { display: block; width: 180px; height: 240px; overflow: hidden; border: 1px solid #bbb; }
+img { display: block; width: 100%; }
 figcaption { max-width: 180px; overflow-wrap: anywhere; }
 td, th { text-align: left; padding: 2px 16px 2px 0; vertical-align: top; }
 """
