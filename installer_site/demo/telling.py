@@ -183,7 +183,7 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDo
         values["beyond_wall"] = told.beyond_wall - 1
         values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
     return doorways.add_doorway(
-        room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
+        room=room, user=owner, key=f"demo-doorway-{room.pk}-{told.wall}", values=values
     )
 
 

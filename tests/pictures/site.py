@@ -35,7 +35,7 @@ def fill() -> None:
     _held("migrate", "--no-input", "--verbosity", "0")
     _held("collectstatic", "--no-input", "--clear", "--verbosity", "0")
     effort = ("--effort-iterations", str(EFFORT_ITERATIONS))
-    _held("demo", "--date", MOMENT.date().isoformat(), *effort)
+    _held("demo", "--date", f"{MOMENT:%Y-%m-%d}", *effort)
     owner = ("--owner", EMPTY_OWNER, "--email", EMPTY_EMAIL)
     _held("company", EMPTY_COMPANY, *owner, typed=EMPTY_PASSWORD)
     sites = apps.get_model("jobs.SiteFacts")._default_manager
