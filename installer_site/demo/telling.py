@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -31,20 +31,37 @@ RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
 
 
-def tell(password: str) -> Company:
-    """Return the demo company with everything in it, made now."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DemoTerms:
+    """What two demos share to be alike: the day they are made on, and the planner's effort.
+
+    Without iterations the planner has its seconds, and the plan it makes in them differs from
+    machine to machine.
+    """
+
+    today: date
+    effort_iterations: int | None
+
+
+def tell(
+    password: str, *, today: date | None = None, effort_iterations: int | None = None
+) -> Company:
+    """Return the demo company with everything in it, made now, as on ``today`` where it is given.
+
+    Moments of storing are the clock's in any case.
+    """
     company = Company.objects.create(**story.COMPANY)
     people = {person.email: _person(company, person, password) for person in story.PEOPLE}
     owner = people[story.OWNER.email]
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
-    today = today_of(company)
-    catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
-    _prices(company, owner, today)
+    terms = DemoTerms(today=today or today_of(company), effort_iterations=effort_iterations)
+    catalogue = [_product(company, owner, told, terms.today) for told in story.PRODUCTS]
+    _prices(company, owner, terms.today)
     with local_to(company):
         for told in story.JOBS:
-            _job(company, owner, told, catalogue, today)
+            _job(company, owner, told, catalogue, terms)
     return company
 
 
@@ -102,7 +119,7 @@ def _price(
 
 
 def _job(
-    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], today: date
+    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], terms: DemoTerms
 ) -> Job:
     client = Client.objects.create(company=company, **told.client)
     values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
@@ -118,13 +135,14 @@ def _job(
         stairs.add_stair(job=job, user=owner, key=key, values=stair)
     if told.stage == "measured":
         return job
-    _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    zone = _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    plan_zone_now(zone, user=owner, effort_iterations=terms.effort_iterations)
     if told.stage == "quoted":
-        quote_job(job, owner, today)
+        quote_job(job, owner, terms.today)
     elif told.stage == "laying":
-        tell_laying(job, owner, today)
+        tell_laying(job, owner, terms.today)
     elif told.stage == "closed":
-        tell_closed(job, owner, today)
+        tell_closed(job, owner, terms.today)
     return job
 
 
@@ -167,18 +185,16 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDo
         values["beyond_wall"] = told.beyond_wall - 1
         values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
     return doorways.add_doorway(
-        room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
+        room=room, user=owner, key=f"demo-doorway-{room.pk}-{told.wall}", values=values
     )
 
 
 def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
     values = {"name": name, "product": product, "direction_deg": Decimal(0)}
     values["pad"] = not product.attached_pad
-    zone = floors.add_zone(
+    return floors.add_zone(
         job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms
     )
-    plan_zone_now(zone, user=owner)
-    return zone
 
 
 def _unit(units: str) -> Unit:

@@ -99,6 +99,8 @@ def plan_request(
 def _planned(
     request: PlanRequest, stop: Callable[[], bool], progress: Callable[[Progress], None] | None
 ) -> Plan:
+    if request.effort_iterations is not None:
+        return plan_floor(request, stop=stop, progress=progress)
     ends = time.monotonic() + request.effort_s
     return plan_floor(request, stop=lambda: stop() or time.monotonic() >= ends, progress=progress)
 
@@ -129,9 +131,17 @@ def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> Floo
     return plan
 
 
-def plan_zone_now(zone: FloorZone, *, user: User | None = None) -> FloorPlan:
-    """Return a plan of the zone made in this process, for demo data and tests."""
-    judged = plan_request(request_of(zone), stop=lambda: False)
+def plan_zone_now(
+    zone: FloorZone, *, user: User | None = None, effort_iterations: int | None = None
+) -> FloorPlan:
+    """Return a plan of the zone made in this process, for demo data and tests.
+
+    An effort counted in iterations makes the same plan on every machine; without it seconds count.
+    """
+    request = request_of(zone)
+    if effort_iterations is not None:
+        request["effort_iterations"] = effort_iterations
+    judged = plan_request(request, stop=lambda: False)
     return keep_plan(zone=zone, judged=judged, user=user)
 
 
