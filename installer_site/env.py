@@ -186,9 +186,9 @@ def read_secret_key(env: Env, var: Path, *, debug: bool) -> str:
     if not key and debug:
         return secrets.token_urlsafe(50)
     if len(key) < SHORTEST_SECRET:
-        found = f"has {len(key)} characters" if key else "is missing"
+        fault = f"has {len(key)} characters" if key else "is missing"
         message = (
-            f"SECRET_KEY {found}: set it to at least {SHORTEST_SECRET} random characters, or let "
+            f"SECRET_KEY {fault}: set it to at least {SHORTEST_SECRET} random characters, or let "
             f"`python -m installer_site.env` make and keep one in {kept}."
         )
         raise ImproperlyConfigured(message)

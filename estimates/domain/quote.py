@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import Priced, PricedLine
+from estimates.domain.priced import LABOR, Priced, PricedLine
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import plain, stored
 from jobs.domain.formats import DocumentForm, Fields
@@ -88,8 +88,8 @@ def quote_content(
         BadValueError: something in the scope has no price.
     """
     if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     deposit = cents(priced.total * terms.deposit_percent / 100)
     return {
         **QUOTE.head,
@@ -121,17 +121,17 @@ def _groups(lines: Iterable[PricedLine]) -> list[dict[str, Any]]:
     """Return the priced lines under the headings a homeowner reads."""
     heads = (
         ("Materials", ("material",)),
-        ("Work", ("labour", "adder")),
+        ("Work", (LABOR, "adder")),
         ("Allowances", ("allowance",)),
         ("Minimum charge", ("minimum",)),
     )
-    found = list(lines)
+    priced = list(lines)
     groups = []
     for head, kinds in heads:
-        own = [line for line in found if line.kind in kinds]
-        if own:
-            amount = sum((line.amount for line in own), Decimal(0))
-            groups.append({"title": head, "amount": amount, "lines": _merged(own)})
+        under_head = [line for line in priced if line.kind in kinds]
+        if under_head:
+            amount = sum((line.amount for line in under_head), Decimal(0))
+            groups.append({"title": head, "amount": amount, "lines": _merged(under_head)})
     return groups
 
 

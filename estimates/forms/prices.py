@@ -34,8 +34,8 @@ class PriceForm(OnceForm):
     def values(self) -> dict[str, Any]:
         """The cleaned values under the names of the price's fields."""
         entry = CATALOGUE[self.cleaned_data["code"]]
-        told = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
-        return told | {
+        price = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
+        return price | {
             "label": entry.label,
             "unit": entry.unit,
             "kind": "material",

@@ -60,13 +60,13 @@ class PurchaseForm(VersionedForm):
 
     def clean(self) -> dict[str, Any]:
         """Take name and unit from the catalogue where none was typed; others need their own."""
-        told: dict[str, Any] = super().clean() or {}
-        entry = CATALOGUE.get(told.get("code", ""))
+        purchase: dict[str, Any] = super().clean() or {}
+        entry = CATALOGUE.get(purchase.get("code", ""))
         for name in ("label", "unit"):
-            if told.get(name) or "code" not in told or name in self.errors:
+            if purchase.get(name) or "code" not in purchase or name in self.errors:
                 continue
             if entry is None:
                 self.add_error(name, f"Nothing was typed; accepted: {_OTHERS_NEED[name]}.")
             else:
-                told[name] = getattr(entry, name)
-        return told
+                purchase[name] = getattr(entry, name)
+        return purchase

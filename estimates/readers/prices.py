@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Any, cast
 
 from estimates.domain.estimate import ESTIMATE, priced_from
-from estimates.domain.price_book import Price, PriceBook, Priced, Terms
+from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
 from jobs.models import Company
@@ -40,9 +41,9 @@ def price_book(company: Company, terms: PriceTerms) -> PriceBook:
     )
 
 
-def price_terms(terms: PriceTerms, as_of: date) -> Terms:
+def price_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
     """Return how the company makes a price on a day."""
-    return Terms(
+    return PricingTerms(
         as_of=as_of.isoformat(),
         overhead=terms.overhead_percent / HUNDRED,
         margin=terms.margin_percent / HUNDRED,

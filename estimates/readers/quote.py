@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.quote import (
     QUOTE,
     Party,

@@ -8,13 +8,14 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.change_order import CHANGE_ORDER
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.scope.scope import ScopeChange, digest, scope_text
+from jobs.domain.documents import digest
+from jobs.domain.scope.scope import ScopeChange, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job, freeze, next_number, writes_once
@@ -48,8 +49,8 @@ class PendingChange:
     @property
     def faults(self) -> tuple[str, ...]:
         """What has no price today, in words."""
-        found = (*self.after.faults, *self.before.faults)
-        return tuple(dict.fromkeys(fault.text for fault in found))
+        faults = (*self.after.faults, *self.before.faults)
+        return tuple(dict.fromkeys(fault.text for fault in faults))
 
 
 def agreed_price(job: Job) -> Decimal | None:
@@ -128,8 +129,8 @@ def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
         accepted = "the change as it stands now; read it and send it again"
         raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
     if pending.faults:
-        told = "; ".join(pending.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(pending.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     return pending
 
 

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.estimate import estimate_document
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
@@ -45,8 +45,8 @@ TERMS_FIELDS = (
 def set_price(*, company: Company, user: User, key: str, values: Values) -> PriceItem:
     """Return the price in force from its date on; the same date again corrects it."""
     named = {name: values[name] for name in ("code", "item", "effective_from")}
-    told = {name: values[name] for name in PRICE_FIELDS if name not in named}
-    price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=told)
+    fields = {name: values[name] for name in PRICE_FIELDS if name not in named}
+    price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=fields)
     act = f"Priced {price.label} at {price.amount} per {price.unit}"
     audit(user=user, company=company, subject=f"price {price.code}", act=act)
     return price
@@ -101,8 +101,8 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
     priced = price_scope(scope_value(scope), book, terms)
     priced = replace(priced, scope_sha256=scope.document.sha256)
     if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+        lacking = "; ".join(fault.text for fault in priced.faults)
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,

@@ -36,14 +36,16 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
     pending = pending_change(job, today)
     form = ChangeForm(sent(request), initial=_proposed(pending))
     if request.method == "POST" and form.is_valid():
-        told = {name: form.cleaned_data[name] for name in ("amount", "agreed_by", "seen")}
+        agreement = {name: form.cleaned_data[name] for name in ("amount", "agreed_by", "seen")}
         order = form.carry_out(
-            lambda: agree_change(job=job, user=request.user, key=form.once_key, today=today, **told)
+            lambda: agree_change(
+                job=job, user=request.user, key=form.once_key, today=today, **agreement
+            )
         )
         if order is not None:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
-    context = path_context(request, job, "Quote") | _told(job, pending) | {"form": form}
+    context = path_context(request, job, "Quote") | _change_context(job, pending) | {"form": form}
     return render_page(
         request, "estimates/change_orders/change_orders.html", context, status=form.status
     )
@@ -53,7 +55,7 @@ def _proposed(pending: PendingChange | None) -> dict[str, Any]:
     return {} if pending is None else {"amount": pending.difference, "seen": pending.seen}
 
 
-def _told(job: Job, pending: PendingChange | None) -> dict[str, Any]:
+def _change_context(job: Job, pending: PendingChange | None) -> dict[str, Any]:
     orders = job.change_orders.select_related("document")
     return {
         "pending": pending,

@@ -23,15 +23,15 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @office
 def price_list(request: SignedInRequest) -> HttpResponse:
     """Every price in force, and what will be in force later."""
-    own = company_of(request)
-    today = today_of(own)
-    rows = list(PriceItem.objects.filter(company=own))
+    company = company_of(request)
+    today = today_of(company)
+    rows = list(PriceItem.objects.filter(company=company))
     newest: dict[tuple[str, str], PriceItem] = {}
     for row in rows:
         if row.effective_from <= today:
             newest.setdefault((row.code, row.item), row)
     later = [row for row in rows if row.effective_from > today]
-    context = {"prices": list(newest.values()), "later": later, "terms": terms_row(own)}
+    context = {"prices": list(newest.values()), "later": later, "terms": terms_row(company)}
     return render_page(request, "estimates/prices/prices.html", context)
 
 
@@ -39,8 +39,8 @@ def price_list(request: SignedInRequest) -> HttpResponse:
 @office
 def price_set(request: SignedInRequest) -> HttpResponse:
     """Set what something costs from a day on; old prices stay for old estimates."""
-    asked = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
-    initial = {"effective_from": today_of(company_of(request)).isoformat(), **asked}
+    preset = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
+    initial = {"effective_from": today_of(company_of(request)).isoformat(), **preset}
     form = PriceForm(sent(request), initial=initial)
     back = request.GET.get("job", "")
     to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")

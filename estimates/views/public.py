@@ -42,7 +42,7 @@ def _page(request: HttpRequest, quote: Quote) -> HttpResponse:
             return redirect("quote-public", token=quote.token)
     context = {
         "quote": quote,
-        "told": stored_quote(quote),
+        "issued": stored_quote(quote),
         "acceptance": getattr(quote, "acceptance", None),
         "expired": today_of(quote.job.company) > quote.valid_until,
         "form": form,

@@ -62,14 +62,14 @@ def _priced_today(job: Job) -> dict[str, Any]:
 @signed_in
 def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
     """One frozen estimate, and the word to issue its quote."""
-    found = estimate_for(request, pk)
-    newest = found.job.estimates.first()
-    context = path_context(request, found.job, "Price") | {
-        "estimate": found,
-        "priced": priced_of(found),
-        "currency": found.job.company.currency,
-        "superseded": newest is not None and newest.pk != found.pk,
-        "quote": Quote.objects.filter(estimate=found).first(),
+    estimate = estimate_for(request, pk)
+    newest = estimate.job.estimates.first()
+    context = path_context(request, estimate.job, "Price") | {
+        "estimate": estimate,
+        "priced": priced_of(estimate),
+        "currency": estimate.job.company.currency,
+        "superseded": newest is not None and newest.pk != estimate.pk,
+        "quote": Quote.objects.filter(estimate=estimate).first(),
         "form": IssueForm(),
     }
     return render_page(request, "estimates/quotes/estimate.html", context)
@@ -79,15 +79,15 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
     """Issue the quote of an estimate."""
-    found = estimate_for(request, pk)
+    estimate = estimate_for(request, pk)
     form = IssueForm(request.POST)
     if form.is_valid():
         quote = form.carry_out(
             lambda: services.issue_quote(
-                estimate=found,
+                estimate=estimate,
                 user=request.user,
                 key=form.once_key,
-                today=today_of(found.job.company),
+                today=today_of(estimate.job.company),
             )
         )
         if quote is not None:
@@ -95,7 +95,7 @@ def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "quote", quote.pk)
     for error in form.non_field_errors():
         messages.error(request, str(error))
-    return go_to(request, "estimate", found.pk)
+    return go_to(request, "estimate", estimate.pk)
 
 
 @require_safe
@@ -117,43 +117,43 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def quote(request: SignedInRequest, pk: int) -> HttpResponse:
     """One issued quote: what was sent, its link, its word of acceptance."""
-    found = quote_for(request, pk)
-    return _quote_page(request, found, RecordAcceptanceForm())
+    quote = quote_for(request, pk)
+    return _quote_page(request, quote, RecordAcceptanceForm())
 
 
 @require_POST
 @signed_in
 def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take down that the client accepted, on the phone or on paper."""
-    found = quote_for(request, pk)
+    quote = quote_for(request, pk)
     form = RecordAcceptanceForm(request.POST)
     if form.is_valid():
         accepted = form.carry_out(
             lambda: services.accept_quote(
-                quote=found,
+                quote=quote,
                 name=form.cleaned_data["name"],
-                today=today_of(found.job.company),
+                today=today_of(quote.job.company),
                 by_link=False,
                 user=request.user,
             )
         )
         if accepted is not None:
-            messages.success(request, f"Quote {found.number} is accepted.")
-            return go_to(request, "quote", found.pk)
-    return _quote_page(request, found, form)
+            messages.success(request, f"Quote {quote.number} is accepted.")
+            return go_to(request, "quote", quote.pk)
+    return _quote_page(request, quote, form)
 
 
 @require_POST
 @signed_in
 def quote_withdraw(request: SignedInRequest, pk: int) -> HttpResponse:
     """Withdraw a quote that was not accepted."""
-    found = quote_for(request, pk)
+    quote = quote_for(request, pk)
     try:
-        services.withdraw_quote(quote=found, user=request.user)
-        messages.success(request, f"Quote {found.number} is withdrawn.")
+        services.withdraw_quote(quote=quote, user=request.user)
+        messages.success(request, f"Quote {quote.number} is withdrawn.")
     except BadValueError as refused:
         messages.error(request, str(refused))
-    return go_to(request, "quote", found.pk)
+    return go_to(request, "quote", quote.pk)
 
 
 @require_safe
@@ -163,14 +163,14 @@ def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return serve(quote_for(request, pk).pdf)  # type: ignore[return-value]
 
 
-def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceForm) -> HttpResponse:
-    context = path_context(request, found.job, "Quote") | {
-        "quote": found,
-        "issued_on": issue_day(found),
-        "acceptance": getattr(found, "acceptance", None),
-        "link": request.build_absolute_uri(f"/q/{found.token}"),
-        "today": today_of(found.job.company),
-        "currency": found.job.company.currency,
+def _quote_page(request: SignedInRequest, quote: Quote, form: RecordAcceptanceForm) -> HttpResponse:
+    context = path_context(request, quote.job, "Quote") | {
+        "quote": quote,
+        "issued_on": issue_day(quote),
+        "acceptance": getattr(quote, "acceptance", None),
+        "link": request.build_absolute_uri(f"/q/{quote.token}"),
+        "today": today_of(quote.job.company),
+        "currency": quote.job.company.currency,
         "form": form,
     }
     return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

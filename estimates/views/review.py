@@ -28,9 +28,9 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
     """What the job earned against what was quoted, and why they differ."""
     job = priced_job_for(request, pk)
     context = path_context(request, job, "Review") | {"currency": job.company.currency}
-    found = reviewed(job)
-    if found is not None:
-        context |= _told(job, found)
+    margin_review = reviewed(job)
+    if margin_review is not None:
+        context |= _review_context(job, margin_review)
     return render_page(request, "estimates/review/review.html", context)
 
 
@@ -65,17 +65,17 @@ def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
     return go_to(request, "job-review", job.pk)
 
 
-def _told(job: Job, found: Reviewed) -> dict[str, Any]:
+def _review_context(job: Job, margin_review: Reviewed) -> dict[str, Any]:
     """Return what the page shows of a review."""
-    made, notes = found.review, found.notes
+    made, notes = margin_review.review, margin_review.notes
     money = job.company.currency
     return {
-        "found": found,
+        "margin_review": margin_review,
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
-        "hours_over": made.real.hours - found.agreed.hours,
+        "hours_over": made.real.hours - margin_review.agreed.hours,
         "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
-        "chart": bridge_svg(made, money) if found.begun else "",
+        "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),
         **(_learned(job) if job.closed_at else {}),

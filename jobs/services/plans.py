@@ -7,17 +7,17 @@ is judged is the stored form, read back: what the database keeps is what stood t
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
 
-from jobs.models import Errand, FloorPlan, FloorZone, User
+from jobs.models import Company, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
 from jobs.services.records import audit_job, freeze, next_number
-from jobs.worker.errands import ask_anew, latest
+from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
 from layout.values.plan import Plan
@@ -70,6 +70,13 @@ def errand_of(zone: FloorZone) -> Errand | None:
     return latest(company=zone.job.company, kind=KIND, subject=subject_of(zone))
 
 
+def being_planned(company: Company, zones: Iterable[FloorZone]) -> set[int]:
+    """Return the pks of those of these floors of a company that are being planned."""
+    subjects = {subject_of(zone): zone.pk for zone in zones}
+    active = active_subjects(company=company, kind=KIND, subjects=subjects)
+    return {subjects[subject] for subject in active}
+
+
 def subject_of(zone: FloorZone) -> str:
     """Return how errands name a zone."""
     return f"zone:{zone.pk}"
@@ -92,6 +99,8 @@ def plan_request(
 def _planned(
     request: PlanRequest, stop: Callable[[], bool], progress: Callable[[Progress], None] | None
 ) -> Plan:
+    if request.effort_iterations is not None:
+        return plan_floor(request, stop=stop, progress=progress)
     ends = time.monotonic() + request.effort_s
     return plan_floor(request, stop=lambda: stop() or time.monotonic() >= ends, progress=progress)
 
@@ -122,9 +131,17 @@ def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> Floo
     return plan
 
 
-def plan_zone_now(zone: FloorZone, *, user: User | None = None) -> FloorPlan:
-    """Return a plan of the zone made in this process, for demo data and tests."""
-    judged = plan_request(request_of(zone), stop=lambda: False)
+def plan_zone_now(
+    zone: FloorZone, *, user: User | None = None, effort_iterations: int | None = None
+) -> FloorPlan:
+    """Return a plan of the zone made in this process, for demo data and tests.
+
+    An effort counted in iterations makes the same plan on every machine; without it seconds count.
+    """
+    request = request_of(zone)
+    if effort_iterations is not None:
+        request["effort_iterations"] = effort_iterations
+    judged = plan_request(request, stop=lambda: False)
     return keep_plan(zone=zone, judged=judged, user=user)
 
 

@@ -22,7 +22,7 @@ import json
 import logging
 import re
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from django.db import IntegrityError
@@ -105,6 +105,12 @@ def ask_anew(
 def latest(*, company: Company, kind: str, subject: str) -> Errand | None:
     """Return the newest errand of this company, kind and subject, whatever its state."""
     return _of(company, kind, subject).order_by("-pk").first()
+
+
+def active_subjects(*, company: Company, kind: str, subjects: Collection[str]) -> set[str]:
+    """Return those of these subjects for which an errand of this company and kind is active."""
+    errands = Errand.objects.filter(company=company, kind=kind, subject__in=subjects)
+    return set(errands.filter(state__in=ACTIVE).values_list("subject", flat=True))
 
 
 def cancel(errand: Errand) -> bool:

@@ -10,7 +10,9 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from estimates.domain.pricing import Allowance, Priced, price_scope
+from estimates.domain.price_book import Allowance
+from estimates.domain.priced import Priced
+from estimates.domain.pricing import price_scope
 from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 

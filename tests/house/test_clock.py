@@ -28,8 +28,8 @@ TAGS = re.compile(r"\{%-? *(?:now|load [^%]*\btz\b|localtime|timezone)\b|\| *(?:
 def faults(source: str) -> list[str]:
     """Return each place that tells a day or an hour without the clock, as `line: what`."""
     tree = ast.parse(source)
-    found = sorted({pair for node in ast.walk(tree) for pair in _faults_of(node)})
-    return [f"{line}: {what}" for line, what in found]
+    places = sorted({pair for node in ast.walk(tree) for pair in _faults_of(node)})
+    return [f"{line}: {what}" for line, what in places]
 
 
 def _faults_of(node: ast.AST) -> Iterator[tuple[int, str]]:
@@ -86,14 +86,14 @@ def _says_zone(node: ast.FormattedValue) -> bool:
 
 def code() -> list[Path]:
     """Return every module of the house and its tests except those at home with the clock."""
-    found = [file for folder in FOLDERS for file in (ROOT / folder).rglob("*.py")]
-    return [file for file in found if file.relative_to(ROOT).as_posix() not in AT_HOME]
+    files = [file for folder in FOLDERS for file in (ROOT / folder).rglob("*.py")]
+    return [file for file in files if file.relative_to(ROOT).as_posix() not in AT_HOME]
 
 
 def test_no_module_goes_round_the_clock() -> None:
-    found = {file.relative_to(ROOT).as_posix(): faults(file.read_text()) for file in code()}
-    assert {name: lines for name, lines in found.items() if lines} == {}
-    assert len(found) > 200
+    by_file = {file.relative_to(ROOT).as_posix(): faults(file.read_text()) for file in code()}
+    assert {name: lines for name, lines in by_file.items() if lines} == {}
+    assert len(by_file) > 200
 
 
 @pytest.mark.parametrize(

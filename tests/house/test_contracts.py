@@ -65,7 +65,7 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def verdict(house: Path, contract: str) -> str:
     """Return what the linter says about one contract, on one line."""
-    found = subprocess.run(
+    ended = subprocess.run(
         [
             Path(sys.executable).with_name("lint-imports"),
             *("--no-cache", "--no-logo", "--contract", contract),
@@ -75,7 +75,7 @@ def verdict(house: Path, contract: str) -> str:
         text=True,
         check=False,
     )
-    return " ".join((found.stdout + found.stderr).split())
+    return " ".join((ended.stdout + ended.stderr).split())
 
 
 @pytest.mark.parametrize("contract", NAMES)
@@ -89,15 +89,15 @@ def test_an_offence_is_caught(contract: str, module: str, imported: str, house: 
     file = house / f"{module.replace('.', '/')}.py"
     before = file.read_text()
     file.write_text(f"{before}\nimport {imported}\n")
-    found = verdict(house, contract)
+    words = verdict(house, contract)
     file.write_text(before)
-    assert f"{NAMES[contract]} BROKEN" in found
-    assert f"{module} -> {imported}" in found
+    assert f"{NAMES[contract]} BROKEN" in words
+    assert f"{module} -> {imported}" in words
 
 
 def test_a_file_without_a_place_in_the_core_is_caught(house: Path) -> None:
     homeless = house / "layout" / "homeless.py"
     homeless.write_text("")
-    found = verdict(house, "layout-floors")
+    words = verdict(house, "layout-floors")
     homeless.unlink()
-    assert "not listed as layers: - layout.homeless" in found
+    assert "not listed as layers: - layout.homeless" in words

@@ -154,10 +154,10 @@ def _leading(doorways: Iterable[Doorway], room: Room | None, beyond: Room | None
 
 def _reached(members: Sequence[Room]) -> list[Room]:
     """Return the rooms that known doorways lead to from the first one, itself with them."""
-    settled = list(members[:1])
+    settled, links = list(members[:1]), list(known_links(members))
     again = True
     while again:
-        beyond = [room for _, room, _, _ in known_links(settled)]
+        beyond = [room for base, room, _, _ in links if base in settled]
         more = [room for room in members if room in beyond and room not in settled]
         settled += more
         again = bool(more)
@@ -166,14 +166,16 @@ def _reached(members: Sequence[Room]) -> list[Room]:
 
 def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, RoomOpening, RoomOpening]]:
     """Yield what a settled room's doorways lead to: it, the room beyond, the opening in both."""
+    doorways = Doorway.objects.select_related("beyond__job", "room__job")
+    outward, inward = doorways.filter(room__in=settled), doorways.filter(beyond__in=settled)
     for base in settled:
-        for doorway in base.doorways.select_related("beyond__job", "room__job"):
+        for doorway in outward:
             here = far_side(doorway)
-            if doorway.beyond is not None and here is not None:
+            if doorway.room == base and doorway.beyond is not None and here is not None:
                 yield base, doorway.beyond, near_side(doorway), here
-        for doorway in base.doorways_from_beyond.select_related("beyond__job", "room__job"):
+        for doorway in inward:
             there = far_side(doorway)
-            if there is not None:
+            if doorway.beyond == base and there is not None:
                 yield base, doorway.room, there, near_side(doorway)
 
 

@@ -231,3 +231,9 @@ def test_a_request_that_the_planner_refuses_fails_with_its_sentence(zone: FloorZ
     errand.refresh_from_db()
     assert errand.state == Errand.State.FAILED
     assert errand.error == "zone: the gaps at its edges leave no floor to lay"
+
+
+def test_an_effort_in_iterations_makes_the_same_plan_again(zone: FloorZone) -> None:
+    first, second = (plan_zone_now(zone, effort_iterations=3) for _ in range(2))
+    assert first.document.sha256 == second.document.sha256
+    assert json.loads(first.request.text)["effort_iterations"] == 3

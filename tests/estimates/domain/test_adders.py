@@ -3,8 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.domain.price_book import amounts_of
-from estimates.domain.pricing import Priced, PricedLine, price_scope
+from estimates.domain.priced import Priced, PricedLine, amounts_of
+from estimates.domain.pricing import price_scope
 from tests.estimates.a_price import (
     a_book,
     a_material,
@@ -38,7 +38,7 @@ def test_by_rates_feet_and_adders_make_the_price() -> None:
     assert result.complete
     assert amounts_of(result.lines, "adder") == 780
     assert result.subtotal == 1230
-    assert result.labour_cost == 800
+    assert result.labor_cost == 800
 
 
 def test_by_rates_material_bears_overhead_and_margin() -> None:
