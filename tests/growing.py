@@ -156,14 +156,14 @@ def products(book: Book, number: int) -> None:
 def prices(book: Book, number: int) -> None:
     """Prices of long ago, in force now, and in force later."""
     for day in (date(2021, 1, 1), date(2022, 1, 1), date(2099, 1, 1)):
-        told = {"item": f"Plank {number}", "label": "Cartons", "unit": "carton", "amount": 60}
-        PriceItem.objects.create(company=book.company, code="cartons", effective_from=day, **told)
+        values = {"item": f"Plank {number}", "label": "Cartons", "unit": "carton", "amount": 60}
+        PriceItem.objects.create(company=book.company, code="cartons", effective_from=day, **values)
 
 
 def rates(book: Book, number: int) -> None:
     """Rates of the company's own."""
-    told = {"task": "setup", "driver": "visits", "item": f"kind {number}", "hours": 2}
-    Rate.objects.create(company=book.company, **told)
+    values = {"task": "setup", "driver": "visits", "item": f"kind {number}", "hours": 2}
+    Rate.objects.create(company=book.company, **values)
 
 
 def rooms(book: Book, number: int) -> None:
@@ -325,8 +325,8 @@ def packets(book: Book, number: int) -> None:
 
 
 def _buy(job: Job, label: str) -> None:
-    told = {"code": "caulk", "label": label, "unit": "tube", "quantity": 2}
-    Purchase.objects.create(job=job, amount=8, bought_on=FIRST_DAY, **told)
+    values = {"code": "caulk", "label": label, "unit": "tube", "quantity": 2}
+    Purchase.objects.create(job=job, amount=8, bought_on=FIRST_DAY, **values)
 
 
 def _logged_day(book: Book, job: Job, number: int, crew: Crew | None = None) -> None:

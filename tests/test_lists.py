@@ -160,8 +160,8 @@ ONE_THING = {
 
 
 def test_every_page_is_known_to_list_rows_or_not() -> None:
-    told = {listing.name for listing in LISTS} | set(ONE_THING)
-    assert sorted(told) == sorted(names_in(get_resolver().url_patterns))
+    known = {listing.name for listing in LISTS} | set(ONE_THING)
+    assert sorted(known) == sorted(names_in(get_resolver().url_patterns))
 
 
 def test_no_page_is_said_to_list_rows_and_not() -> None:

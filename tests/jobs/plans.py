@@ -29,8 +29,8 @@ def planned_alike(zone: FloorZone) -> FloorPlan:
 
     Of a scope that is frozen from such plans nobody can tell which floor is whose.
     """
-    asked = request_of(zone) | {"name": "A floor"}
-    return keep_plan(zone=zone, judged=judged(canonical_json(asked)), user=None)
+    request = request_of(zone) | {"name": "A floor"}
+    return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 
 def agreed_rooms(*names: str) -> Job:
