@@ -26,6 +26,7 @@ def terms_row(company: Company) -> PriceTerms:
         overhead_percent=Decimal(12),
         margin_percent=Decimal(25),
         minimum_charge=Decimal(450),
+        deposit_percent=Decimal(30),
         terms=STARTING_TERMS,
         exclusions=STARTING_EXCLUSIONS,
     )
