@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -117,10 +118,12 @@ class ClosedJobs:
 def closed_jobs(company: Company) -> ClosedJobs:
     """Return the closed jobs of ``company`` that were logged."""
     closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
+    jobs = list(closed.select_related("agreed_scope__document"))
+    hours = _hours_by_task(jobs)
     done: list[DoneJob] = []
     left_out: list[str] = []
-    for job in closed.select_related("agreed_scope__document"):
-        logged, name = _hours_by_task(job), f"job {job.number}"
+    for job in jobs:
+        logged, name = hours[job.pk], f"job {job.number}"
         if not logged or job.agreed_scope is None:
             continue
         try:
@@ -130,12 +133,14 @@ def closed_jobs(company: Company) -> ClosedJobs:
     return ClosedJobs(done=tuple(done), left_out=tuple(left_out))
 
 
-def _hours_by_task(job: Job) -> dict[str, Decimal]:
-    """Return the hours logged of each task before the job was closed."""
-    logged: dict[str, Decimal] = defaultdict(Decimal)
-    for entry in LogEntry.objects.filter(day__job=job).select_related("day"):
+def _hours_by_task(closed: Sequence[Job]) -> dict[int, dict[str, Decimal]]:
+    """Return the hours logged of each task before these jobs were closed, by the job's pk."""
+    jobs = {job.pk: job for job in closed}
+    logged: dict[int, dict[str, Decimal]] = {pk: defaultdict(Decimal) for pk in jobs}
+    for entry in LogEntry.objects.filter(day__job__in=closed).select_related("day"):
+        job = jobs[entry.day.job_id]
         if not _is_callback(entry, job):
-            logged[entry.task] += entry.hours
+            logged[job.pk][entry.task] += entry.hours
     return logged
 
 

@@ -68,7 +68,7 @@ def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int)
     for place, person in enumerate(people):
         lines = [_line(entry, slower, spoiled, first=place == 0) for entry in day.entries]
         note = "One plank cut from the wrong side." if spoiled and place == 0 else ""
-        key = f"demo-{day.pk}-{person.pk}"
+        key = f"demo-log-{day.pk}-{person.pk}"
         record_log(day=day, who=person, user=owner, key=key, lines=lines, note=note)
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from jobs.domain.rooms.typed import TypedThing
+
 COMPANY = {
     "name": "Wren Hollow Floors",
     "address": "18 Mill Race Road\nHarrow Glen, PA 19000",
@@ -133,7 +135,7 @@ class DemoRoom:
 
     name: str
     walls: tuple[tuple[str, str], ...]
-    holes: tuple[dict[str, str], ...] = ()
+    holes: tuple[TypedThing, ...] = ()
     doorways: tuple[DemoDoorway, ...] = ()
     values: dict[str, Any] = field(default_factory=dict)
 
@@ -221,16 +223,7 @@ KITCHEN = DemoRoom(
         ("11' 9", "left"),
         ("17' 1 1/2", "left"),
     ),
-    holes=(
-        {
-            "kind": "post",
-            "name": "column",
-            "x": "9' 2",
-            "y": "6' 4",
-            "width": "5 1/2",
-            "depth": "5 1/2",
-        },
-    ),
+    holes=(TypedThing(name="column", x="9' 2", y="6' 4", width="5 1/2", depth="5 1/2"),),
     values={"moisture": "damp", "appliances": 2, "base": "reinstall", "shoe": True},
 )
 

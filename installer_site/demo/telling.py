@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -15,7 +15,9 @@ from jobs.clock import local_to, today_of
 from jobs.domain.floors.rule_sources import DEFAULT
 from jobs.domain.lengths import millimeters
 from jobs.domain.rooms.outline import draw_room
+from jobs.domain.rooms.typed import TypedRoom, TypedWall
 from jobs.models import Client, Company, Doorway, FloorZone, Job, Product, Room, SiteFacts, User
+from jobs.readers.rooms import treatment_of
 from jobs.services.floors import floors
 from jobs.services.jobs import add_job
 from jobs.services.openings import doorways, stairs
@@ -29,20 +31,37 @@ RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
 
 
-def tell(password: str) -> Company:
-    """Return the demo company with everything in it, made now."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DemoTerms:
+    """What two demos share to be alike: the day they are made on, and the planner's effort.
+
+    Without iterations the planner has its seconds, and the plan it makes in them differs from
+    machine to machine.
+    """
+
+    today: date
+    effort_iterations: int | None
+
+
+def tell(
+    password: str, *, today: date | None = None, effort_iterations: int | None = None
+) -> Company:
+    """Return the demo company with everything in it, made now, as on ``today`` where it is given.
+
+    Moments of storing are the clock's in any case.
+    """
     company = Company.objects.create(**story.COMPANY)
     people = {person.email: _person(company, person, password) for person in story.PEOPLE}
     owner = people[story.OWNER.email]
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
-    today = today_of(company)
-    catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
-    _prices(company, owner, today)
+    terms = DemoTerms(today=today or today_of(company), effort_iterations=effort_iterations)
+    catalogue = [_product(company, owner, told, terms.today) for told in story.PRODUCTS]
+    _prices(company, owner, terms.today)
     with local_to(company):
         for told in story.JOBS:
-            _job(company, owner, told, catalogue, today)
+            _job(company, owner, told, catalogue, terms)
     return company
 
 
@@ -100,7 +119,7 @@ def _price(
 
 
 def _job(
-    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], today: date
+    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], terms: DemoTerms
 ) -> Job:
     client = Client.objects.create(company=company, **told.client)
     values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
@@ -116,37 +135,38 @@ def _job(
         stairs.add_stair(job=job, user=owner, key=key, values=stair)
     if told.stage == "measured":
         return job
-    _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    zone = _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    plan_zone_now(zone, user=owner, effort_iterations=terms.effort_iterations)
     if told.stage == "quoted":
-        quote_job(job, owner, today)
+        quote_job(job, owner, terms.today)
     elif told.stage == "laying":
-        tell_laying(job, owner, today)
+        tell_laying(job, owner, terms.today)
     elif told.stage == "closed":
-        tell_closed(job, owner, today)
+        tell_closed(job, owner, terms.today)
     return job
 
 
 def _room(job: Job, owner: User, told: story.DemoRoom) -> Room:
-    walls = [walked_wall(length, turn) for length, turn in told.walls]
-    measured = {"walls": walls, "holes": list(told.holes)}
+    walls = tuple(walked_wall(length, turn) for length, turn in told.walls)
+    measured = TypedRoom(walls=walls, holes=told.holes)
     return add_room(
         job=job,
         user=owner,
         key=f"demo-{job.pk}-{told.name}",
-        values={"name": told.name, **told.values},
+        treatment=replace(treatment_of(Room()), name=told.name, **told.values),
         measured=measured,
         drawn=draw_room(measured, unit=job.unit),
     )
 
 
-def walked_wall(length: str, turn: str) -> dict[str, str]:
-    """Return a wall as the room form keeps it; `angle 130` is a corner of 130 degrees inside."""
+def walked_wall(length: str, turn: str) -> TypedWall:
+    """Return a wall as it could have been typed; `angle 130` is a corner of 130 degrees inside."""
     word, _, degrees = turn.partition(" ")
     if word != "angle":
-        return {"length": length, "turn": turn, "angle": ""}
+        return TypedWall(length=length, turn=turn)
     inside = Decimal(degrees)
     turn = "right" if inside > 180 else "left"
-    return {"length": length, "turn": turn, "angle": f"{min(inside, 360 - inside):g}"}
+    return TypedWall(length=length, turn=turn, angle=f"{min(inside, 360 - inside):g}")
 
 
 def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDoorway) -> Doorway:
@@ -165,18 +185,16 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDo
         values["beyond_wall"] = told.beyond_wall - 1
         values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
     return doorways.add_doorway(
-        room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
+        room=room, user=owner, key=f"demo-doorway-{room.pk}-{told.wall}", values=values
     )
 
 
 def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
     values = {"name": name, "product": product, "direction_deg": Decimal(0)}
     values["pad"] = not product.attached_pad
-    zone = floors.add_zone(
+    return floors.add_zone(
         job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms
     )
-    plan_zone_now(zone, user=owner)
-    return zone
 
 
 def _unit(units: str) -> Unit:

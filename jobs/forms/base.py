@@ -17,13 +17,14 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import Any, TypeAlias, TypedDict, TypeVar, Unpack
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.core.files.uploadedfile import UploadedFile
 from django.db import IntegrityError
 from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
@@ -37,6 +38,10 @@ from layout.values import units
 from layout.values.errors import InputError, LayoutError
 
 T = TypeVar("T")
+Data = Mapping[str, object] | None
+Files: TypeAlias = "MultiValueDict[str, UploadedFile[bytes]] | None"
+# By field what a form made of what was sent: what it is of, each field's own class decides.
+Cleaned = dict[str, Any]
 
 _LEAST_MM = Decimal(3)
 LONGEST_WALL_MM = Decimal("100000")
@@ -54,6 +59,31 @@ class TypedLength:
     def in_unit(self, unit: str) -> float:
         """Return the length in the layout core's unit, ``in`` or ``mm``."""
         return mm_in(self.mm, unit)
+
+
+class FieldOptions(TypedDict, total=False):
+    """What any field may be given; the framework says what it means."""
+
+    required: bool
+    label: str
+    help_text: str
+    initial: object
+    widget: forms.Widget | type[forms.Widget]
+    error_messages: dict[str, str]
+
+
+class FormOptions(TypedDict, total=False):
+    """What any form may be given beside what was sent."""
+
+    initial: Mapping[str, object]
+    prefix: str | None
+    units: str
+
+
+class VersionedOptions(FormOptions, total=False):
+    """What a form that edits a row may be given beside what was sent."""
+
+    version: int
 
 
 def sent(request: HttpRequest) -> QueryDict | None:
@@ -75,12 +105,11 @@ class LengthField(forms.CharField):
         system: str = UnitSystem.IMPERIAL,
         least_mm: Decimal | None = _LEAST_MM,
         most_mm: Decimal = LONGEST_WALL_MM,
-        **kwargs: Any,
+        **options: Unpack[FieldOptions],
     ) -> None:
-        kwargs.setdefault("max_length", 40)
         self.least_mm = least_mm
         self.most_mm = most_mm
-        super().__init__(**kwargs)
+        super().__init__(max_length=40, **options)
         self.use(system)
 
     def use(self, system: str) -> None:
@@ -94,11 +123,11 @@ class LengthField(forms.CharField):
             return "accepted: 3.76 m, 376 cm, 3760 (millimeters), or 12' 4 1/2\""
         return "accepted: 12' 4 1/2\", 148.5 (inches), 3.76 m or 376 cm"
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         """Return text for the control: typed text as it is, millimeters as if they were typed."""
         return length_typed(value, self.system) if isinstance(value, Decimal) else value
 
-    def clean(self, value: Any) -> Any:
+    def clean(self, value: object) -> TypedLength | None:
         """Return the typed length. Raises ValidationError with the value and what is accepted."""
         text = super().clean(value)
         return self._measured(text) if text else None
@@ -130,17 +159,24 @@ class LengthField(forms.CharField):
 class NameField(forms.CharField):
     """A short text that must not be empty; blanks at its ends are dropped."""
 
-    def __init__(self, *, max_length: int = 80, **kwargs: Any) -> None:
+    def __init__(self, *, max_length: int = 80, **options: Unpack[FieldOptions]) -> None:
         accepted = f"accepted: a text of up to {max_length} characters."
-        super().__init__(max_length=max_length, **kwargs)
+        super().__init__(max_length=max_length, **options)
         self.error_messages["required"] = f"Nothing was typed; {accepted}"
 
 
 class WholeField(forms.IntegerField):
     """A whole number within bounds, refused with what was typed and what is accepted."""
 
-    def __init__(self, *, least: int, most: int, of: str = "a whole number", **kwargs: Any) -> None:
-        super().__init__(**kwargs)
+    def __init__(
+        self,
+        *,
+        least: int,
+        most: int,
+        of: str = "a whole number",
+        **options: Unpack[FieldOptions],
+    ) -> None:
+        super().__init__(**options)
         self.least, self.most, self.of = least, most, of
         self.error_messages["required"] = f"Nothing was typed; {self.accepted()}."
 
@@ -148,7 +184,7 @@ class WholeField(forms.IntegerField):
         """Return what can be typed, in words."""
         return f"accepted: {self.of} from {self.least} to {self.most}"
 
-    def to_python(self, value: Any) -> Any:
+    def to_python(self, value: object) -> int | None:
         """Return the number, or None. Raises ValidationError naming what was typed."""
         try:
             number = super().to_python(value)
@@ -164,8 +200,15 @@ class NumberField(forms.DecimalField):
 
     widget = forms.TextInput
 
-    def __init__(self, *, least: Decimal, most: Decimal, places: int = 2, **kwargs: Any) -> None:
-        super().__init__(**kwargs)
+    def __init__(
+        self,
+        *,
+        least: Decimal,
+        most: Decimal,
+        places: int = 2,
+        **options: Unpack[FieldOptions],
+    ) -> None:
+        super().__init__(**options)
         self.least, self.most, self.places = least, most, places
         self.error_messages["required"] = f"Nothing was typed; {self.accepted()}."
 
@@ -173,7 +216,8 @@ class NumberField(forms.DecimalField):
         """Return what can be typed, in words."""
         return f"accepted: a number from {self.least} to {self.most}"
 
-    def to_python(self, value: Any) -> Any:
+    # Any: the stubs take the framework's field for one of whole numbers.
+    def to_python(self, value: object) -> Any:
         """Return the number to so many places, or None. Raises ValidationError naming the text."""
         try:
             number = super().to_python(value)
@@ -191,9 +235,17 @@ class PlainForm(forms.Form):
 
     overtaken = False
 
-    def __init__(self, *args: Any, units: str = UnitSystem.IMPERIAL, **kwargs: Any) -> None:
-        kwargs.setdefault("label_suffix", "")
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self,
+        data: Data = None,
+        files: Files = None,
+        *,
+        initial: Mapping[str, object] | None = None,
+        prefix: str | None = None,
+        units: str = UnitSystem.IMPERIAL,
+    ) -> None:
+        first = None if initial is None else dict(initial)
+        super().__init__(data, files, initial=first, prefix=prefix, label_suffix="")
         self.units = units
         for field in self.fields.values():
             say_plainly(field)
@@ -262,8 +314,15 @@ class VersionedForm(OnceForm):
 
     version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, version: int = 1, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self,
+        data: Data = None,
+        files: Files = None,
+        *,
+        version: int = 1,
+        **options: Unpack[FormOptions],
+    ) -> None:
+        super().__init__(data, files, **options)
         self.fields["version"].initial = version
 
 

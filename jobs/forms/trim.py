@@ -71,7 +71,7 @@ class TrimStockForm(VersionedForm):
         """Return the lengths in mm, each once, the shortest first. Raises ValidationError."""
         field = LengthField(system=self.units, least_mm=LEAST_STOCK_MM, most_mm=MOST_STOCK_MM)
         texts = [text.strip() for text in str(self.cleaned_data["stock"]).split(",")]
-        lengths = {field.clean(text).mm for text in texts if text}
+        lengths = {length.mm for text in texts if text and (length := field.clean(text))}
         if len(lengths) > MOST_STOCKS:
             message = f"{len(lengths)} lengths were typed; accepted: up to {MOST_STOCKS}."
             raise ValidationError(message)

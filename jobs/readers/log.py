@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from jobs.domain.checks import ZERO
 from jobs.domain.tasks import OTHER, TASKS, task_key
-from jobs.models import FloorPlan, LogEntry, Scope, User, WorkDay
+from jobs.models import FloorPlan, LogEntry, Scope, User
 from jobs.readers.days import rows_told
 from jobs.readers.scope import scope_value
 
@@ -87,15 +87,14 @@ def _joined(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     return runs
 
 
-def hours_by_task(scope: Scope, days: Iterable[WorkDay]) -> list[TaskHours]:
-    """Return the hours of every task of a scope beside those logged on these days."""
+def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
+    """Return the hours of every task of a scope beside those of these entries of its log."""
     logged: dict[str, Decimal] = defaultdict(Decimal)
     names: dict[str, str] = {}
-    for day in days:
-        for entry in day.log.all():
-            key = task_key(entry.task, entry.zone)
-            logged[key] += entry.hours
-            names.setdefault(key, task_name(entry))
+    for entry in entries:
+        key = task_key(entry.task, entry.zone)
+        logged[key] += entry.hours
+        names.setdefault(key, task_name(entry))
     rows = []
     for task in scope_value(scope).tasks:
         name = f"{task.label} ({task.zone})" if task.zone else task.label

@@ -195,25 +195,25 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
 def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
     """Return a floor from the very plan that the scope was counted from."""
     plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
-    told = plans.first()
-    asked = (
-        told
+    document = plans.first()
+    request = (
+        document
         and Document.objects.filter(
-            company=job.company, kind="request", sha256=told.inputs_sha256
+            company=job.company, kind="request", sha256=document.inputs_sha256
         ).first()
     )
-    if told is None or asked is None:
+    if document is None or request is None:
         accepted = "a plan that is still kept; agree on a scope with a new plan"
         raise BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
-    stored = plan_of(request=asked, plan=told)
-    plan = FloorPlan.objects.filter(document=told).first()
+    stored = plan_of(request=request, plan=document)
+    plan = FloorPlan.objects.filter(document=document).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
     return PacketFloor(
         name=zone.name,
         product=zone.product or (row.product.name if row else ""),
         lock=row.product.lock if row else "",
         number=plan.number if plan else 0,
-        sha256=told.sha256,
+        sha256=document.sha256,
         request=stored.request,
         plan=stored.plan,
         card=joining_card(row.product) if row else (),

@@ -25,10 +25,10 @@ def set_rate(
         StaleError: somebody else saved that rate since version ``expected``.
     """
     named = {name: values[name] for name in ("task", "driver", "item")}
-    told = {name: values[name] for name in RATE_FIELDS}
-    rate, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
+    figures = {name: values[name] for name in RATE_FIELDS}
+    rate, new = Rate.objects.get_or_create(company=company, **named, defaults=figures)
     if not new:
-        for name, value in told.items():
+        for name, value in figures.items():
             setattr(rate, name, value)
         save_versioned(rate, expected=expected, names=RATE_FIELDS)
     audit(user=user, company=company, subject="rates", act=f"Set the rate {rate}")
@@ -49,15 +49,15 @@ def take_rates(*, company: Company, user: User, rates: Iterable[ProductionRate])
     count = 0
     for rate in rates:
         named = {"task": rate.task_code, "driver": rate.driver, "item": rate.item}
-        told: dict[str, Decimal | str] = {
+        figures: dict[str, Decimal | str] = {
             "hours": rate.hours,
             "per": rate.per,
             "source": rate.source,
         }
-        row, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
-        changed = any(getattr(row, name) != value for name, value in told.items())
+        row, new = Rate.objects.get_or_create(company=company, **named, defaults=figures)
+        changed = any(getattr(row, name) != value for name, value in figures.items())
         if changed:
-            for name, value in told.items():
+            for name, value in figures.items():
                 setattr(row, name, value)
             save_versioned(row, expected=row.version, names=RATE_FIELDS)
         count += new or changed

@@ -69,11 +69,11 @@ def _differences(mine: Versioned, now: Versioned, names: tuple[str, ...]) -> tup
     """Return a sentence for each named field that differs from what stands now."""
     lines = []
     for name in names:
-        theirs, own = getattr(now, name), getattr(mine, name)
-        if theirs != own:
+        theirs, yours = getattr(now, name), getattr(mine, name)
+        if theirs != yours:
             field = mine._meta.get_field(name)  # noqa: SLF001  public by Django's documentation
             label = getattr(field, "verbose_name", name)
-            lines.append(f"{str(label).capitalize()} is now “{theirs}”; you have “{own}”.")
+            lines.append(f"{str(label).capitalize()} is now “{theirs}”; you have “{yours}”.")
     return tuple(lines)
 
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from dataclasses import asdict
 
 from django.db import models, transaction
 
 from jobs.domain.lengths import mm_from, mm_in
-from jobs.domain.rooms.changes import measured_changes
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.changes import room_changes
+from jobs.domain.rooms.outline import Drawn, draw_room
 from jobs.domain.rooms.sides import along_wall, on_side
+from jobs.domain.rooms.stored import stored_room
+from jobs.domain.rooms.typed import RoomTreatment, TypedRoom
+from jobs.domain.rooms.typed_lengths import MeasureError
 from jobs.models import (
     Doorway,
     Job,
@@ -19,8 +21,9 @@ from jobs.models import (
 )
 from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
+from jobs.readers.rooms import measured_of
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 ROOM_FIELDS = (
@@ -37,13 +40,13 @@ def add_room(
     job: Job,
     user: User,
     key: str,
-    values: Mapping[str, Any],
-    measured: Mapping[str, Any],
+    treatment: RoomTreatment,
+    measured: TypedRoom,
     drawn: Drawn,
 ) -> Room:
     """Return the new room of ``job``, last in order."""
     last = job.rooms.aggregate(top=models.Max("order"))["top"]
-    room = Room(job=job, order=(last or 0) + 1, **values)
+    room = Room(job=job, order=(last or 0) + 1, **asdict(treatment))
     _put_drawing(room, measured, drawn)
     room.save(force_insert=True)
     derive_trim(job=job)
@@ -58,10 +61,10 @@ def change_room(
     user: User,
     key: str,
     expected: int,
-    values: Mapping[str, Any],
-    measured: Mapping[str, Any],
+    treatment: RoomTreatment,
+    measured: TypedRoom,
     drawn: Drawn,
-    seen: Mapping[str, Any] | None = None,
+    seen: TypedRoom | None = None,
 ) -> Room:
     """Return the room as measured anew, its trim derived again.
 
@@ -70,20 +73,20 @@ def change_room(
     longer fit its wall.
     """
     job = room.job
-    before = dict(room.measured)
+    before = measured_of(room)
 
-    def told(now: Versioned) -> list[str]:
-        return measured_changes(seen, now.measured, measured) if isinstance(now, Room) else []
+    def changes(now: Versioned) -> list[str]:
+        return room_changes(seen, measured_of(now), measured) if isinstance(now, Room) else []
 
-    put_values(room, values)
+    put_values(room, asdict(treatment))
     _put_drawing(room, measured, drawn)
-    save_told(
+    save_measured(
         room,
         expected=expected,
         names=ROOM_FIELDS,
         system=job.units,
         silent=_DRAWN_FIELDS,
-        more=told,
+        more=changes,
     )
     _move_openings(room, before, drawn)
     refuse_lost(room)
@@ -104,9 +107,9 @@ def remove_room(*, room: Room, user: User) -> None:
     derive_trim(job=job)
 
 
-def _put_drawing(room: Room, measured: Mapping[str, Any], drawn: Drawn) -> None:
+def _put_drawing(room: Room, measured: TypedRoom, drawn: Drawn) -> None:
     """Put on a room what was typed and what was drawn from it."""
-    room.measured = dict(measured)
+    room.measured = stored_room(measured)
     room.outline = [[x, y] for x, y in drawn.outline]
     room.holes = [
         {"kind": str(hole.kind), "ring": [[x, y] for x, y in hole.ring]} for hole in drawn.holes
@@ -115,7 +118,7 @@ def _put_drawing(room: Room, measured: Mapping[str, Any], drawn: Drawn) -> None:
     room.misclosure_mm = mm_from(drawn.misclosure, drawn.unit)
 
 
-def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
+def _move_openings(room: Room, before: TypedRoom, drawn: Drawn) -> None:
     """Keep every doorway as far along its wall where the wall has more or fewer sides now."""
     try:
         old = draw_room(before, unit=drawn.unit)
@@ -127,11 +130,11 @@ def _move_openings(room: Room, before: Mapping[str, Any], drawn: Drawn) -> None:
         if seen.wall >= len(old.outline):
             continue
         place = along_wall(old.corners, old.sided, seen.wall, mm_in(seen.offset_mm, drawn.unit))
-        found = on_side(drawn.corners, drawn.sided, *place) if place else None
-        if found is not None:
+        side = on_side(drawn.corners, drawn.sided, *place) if place else None
+        if side is not None:
             prefix = seen.field_prefix
             values = {
-                f"{prefix}wall": found[0],
-                f"{prefix}offset_mm": mm_from(found[1], drawn.unit),
+                f"{prefix}wall": side[0],
+                f"{prefix}offset_mm": mm_from(side[1], drawn.unit),
             }
             Doorway.objects.filter(pk=seen.doorway.pk).update(**values)

@@ -13,7 +13,7 @@ from jobs.domain.trim.runs import runs_of
 from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
 from jobs.readers.openings.openings import openings_of
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 
 RUN_FIELDS = ("length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
 CARRIES_TRIM = ("wall", "radiator")
@@ -83,7 +83,7 @@ def change_run(
     job = run.room.job
     put_values(run, values)
     run.edited = True
-    save_told(run, expected=expected, names=RUN_FIELDS, system=job.units)
+    save_measured(run, expected=expected, names=RUN_FIELDS, system=job.units)
     audit_job(job=job, user=user, act=f"Set {run}")
     return run
 
@@ -106,6 +106,6 @@ def set_stock(
     Raises StaleError.
     """
     job.trim_stock = [str(length) for length in lengths_mm]
-    save_told(job, expected=expected, names=("trim_stock",), system=job.units)
+    save_measured(job, expected=expected, names=("trim_stock",), system=job.units)
     audit_job(job=job, user=user, act="Set trim lengths")
     return job

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
@@ -23,13 +22,13 @@ from jobs.forms.jobs import JobForm
 from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
 from jobs.models import SiteFacts
-from jobs.readers.path import path_context, standing
+from jobs.readers.path import path_context, standings
 from jobs.readers.site import cautions_of, moisture_sentence
 from jobs.services.jobs import add_job, change_job
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
 from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.list_page import page_of
 
-PAGE = 30
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -37,8 +36,10 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @signed_in
 def job_list(request: SignedInRequest) -> HttpResponse:
     """The jobs this person may see, newest first, each with where it stands."""
-    page = Paginator(jobs_for(request), PAGE).get_page(request.GET.get("page"))
-    rows = [(job, standing(job)) for job in page.object_list]
+    page = page_of(request, jobs_for(request))
+    jobs = list(page.object_list)
+    stands = standings(jobs)
+    rows = [(job, stands[job.pk]) for job in jobs]
     clients = company_of(request).clients.exists()
     return render_page(
         request, "jobs/jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}

@@ -103,10 +103,11 @@ def job_log(request: SignedInRequest, job: int) -> HttpResponse:
     days = list(found.days.select_related("crew", "scope__document"))
     entries = LogEntry.objects.filter(day__job=found).select_related("who", "photo", "day")
     by_day = {day.pk: [entry for entry in entries if entry.day_id == day.pk] for day in days}
+    in_order = [entry for day in days for entry in by_day[day.pk]]
     scope = found.agreed_scope
     context = path_context(request, found, "Log") | {
         "days": [(day, entries_told(by_day[day.pk], request.user)) for day in days],
-        "tasks": hours_by_task(scope, days) if scope else [],
+        "tasks": hours_by_task(scope, in_order) if scope else [],
         "rows_laid": rows_laid(entries),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
         "spoiled_unit": "plank" if spoiled == 1 else "planks",

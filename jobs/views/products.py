@@ -29,6 +29,7 @@ from jobs.models import Product, UnitSystem
 from jobs.services.files import serve
 from jobs.services.products import products as services
 from jobs.views.edit_page import edit_page
+from jobs.views.list_page import page_of
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -36,9 +37,11 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @office
 def product_list(request: SignedInRequest) -> HttpResponse:
-    """Every product with its board and carton."""
-    lines = [_line(product) for product in company_of(request).products.all()]
-    return render_page(request, "jobs/products/products.html", {"lines": lines})
+    """Every product with its board and carton, by name."""
+    page = page_of(request, company_of(request).products.all())
+    lines = [_line(product) for product in page.object_list]
+    context = {"lines": lines, "page_obj": page}
+    return render_page(request, "jobs/products/products.html", context)
 
 
 @edits

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from django.contrib import messages
@@ -11,15 +12,17 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
 from jobs.domain.lengths import core_area_words, core_length_words, length_words
-from jobs.domain.rooms.outline import MeasureError, draw_room
+from jobs.domain.rooms.outline import draw_room
 from jobs.domain.rooms.sides import names_of
+from jobs.domain.rooms.typed_lengths import MeasureError
 from jobs.forms.rooms.rooms import RoomSheet
 from jobs.http import go_to, render_page
 from jobs.models import Job, Room, UnitSystem
 from jobs.readers.openings.edges import edges_of_job
-from jobs.readers.openings.openings import openings_of
+from jobs.readers.openings.openings import RoomOpening, openings_by_room, openings_of
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
+from jobs.readers.rooms import measured_of
 from jobs.services import rooms as services
 from jobs.templatetags.look_forms import form_errors
 from jobs.views.edit_page import confirm_page
@@ -43,8 +46,9 @@ _WALLS_HELP = {
 def room_list(request: SignedInRequest, job: int) -> HttpResponse:
     """Every room of a job with its area, doorways and floor."""
     found = writable_job_for(request, job)
-    rooms = found.rooms.select_related("zone").prefetch_related("doorways__beyond")
-    lines = [_line(room) for room in rooms]
+    rooms = found.rooms.select_related("zone")
+    openings = openings_by_room(rooms)
+    lines = [_line(room, openings[room.pk]) for room in rooms]
     total = sum(drawn_of(room).area for room in rooms)
     context = path_context(request, found, "Rooms") | {
         "lines": lines,
@@ -67,7 +71,7 @@ def room_add(request: SignedInRequest, job: int) -> HttpResponse:
                 job=found,
                 user=request.user,
                 key=sheet.form.once_key,
-                values=sheet.form.values,
+                treatment=sheet.form.treatment,
                 measured=sheet.measured(),
                 drawn=drawn,
             )
@@ -91,7 +95,7 @@ def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
                 user=request.user,
                 key=sheet.form.once_key,
                 expected=sheet.form.cleaned_data["version"],
-                values=sheet.form.values,
+                treatment=sheet.form.treatment,
                 measured=sheet.measured(),
                 drawn=drawn,
                 seen=sheet.form.seen_before,
@@ -179,7 +183,7 @@ def _notes(sheet: RoomSheet) -> tuple[str, ...]:
     if sheet.drawn or sheet.room is None:
         return ()
     try:
-        return draw_room(sheet.room.measured, unit=sheet.job.unit).notes
+        return draw_room(measured_of(sheet.room), unit=sheet.job.unit).notes
     except MeasureError:
         return ()
 
@@ -220,12 +224,12 @@ def _saved(request: SignedInRequest, room: Room, sheet: RoomSheet) -> HttpRespon
     return go_to(request, "room-edit", room.pk)
 
 
-def _line(room: Room) -> dict[str, Any]:
+def _line(room: Room, openings: Iterable[RoomOpening]) -> dict[str, Any]:
     """Return what the list shows of a room."""
     drawn = drawn_of(room)
     return {
         "room": room,
         "area": core_area_words(drawn.area, room.job.unit),
         "walls": len({side.wall for side in drawn.sides} - {None}) or len(drawn.outline),
-        "doorways": [opening.leads for opening in openings_of(room)],
+        "doorways": [opening.leads for opening in openings],
     }

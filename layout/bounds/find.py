@@ -94,9 +94,9 @@ def lower_bound(
             stop=stop or (lambda: False),
             planks=planks,
         )
-        found = proving.bound()
-        if found is not None and (planks is None or found.value <= planks):
-            return max(found, best, key=lambda bound: bound.value)
+        better = proving.bound()
+        if better is not None and (planks is None or better.value <= planks):
+            return max(better, best, key=lambda bound: bound.value)
     return best
 
 
@@ -106,14 +106,14 @@ def _of_widths(
     """Return the bound for rows of several widths, None where it says nothing of such a plan."""
     for end_pieces in (True, False):
         bands = floor_bands(request, floor, end_pieces=end_pieces)
-        found = [
+        bounds = [
             bound
             for marks in _mixed_marks(request, bands)
             if (bound := _in_marks(request, bands, marks, cartons, end_pieces=end_pieces))
             and (planks is None or bound.value <= planks)
         ]
-        if found:
-            return max(found, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
+        if bounds:
+            return max(bounds, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
     return None
 
 
@@ -160,12 +160,12 @@ def planks_a_row(request: PlanRequest, part: Polygon) -> float:
     """Return the planks that a row of ``part`` takes on average, at least; for several widths."""
     bands = floor_bands(request, part, end_pieces=True)
     area = float(part.area) / (part.bounds[3] - part.bounds[1]) / request.product.board.length
-    found = [
+    by_marks = [
         demand.heights / demand.across / demand.plank
         for marks in _mixed_marks(request, bands)[:1]
         if (demand := demand_of(bands, marks)).across > 0
     ]
-    return float(max([area, *found]))
+    return float(max([area, *by_marks]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

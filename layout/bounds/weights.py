@@ -242,7 +242,7 @@ class _Pricing:
         """Return the ways to cut a piece from any place of its plank."""
         inside = self.places[self.places < self.length - length] + 2 * COVER_TOLERANCE
         begins = np.concatenate([[0.0], inside])
-        return self._found(
+        return self._ways_at(
             begins + COVER_TOLERANCE, begins + length + self.kerf - COVER_TOLERANCE, 0
         )
 
@@ -253,9 +253,9 @@ class _Pricing:
         just_short = ends + self.kerf - self.places
         firsts = np.concatenate([[low], just_short[(just_short >= low) & (just_short <= high)]])
         right = self.length - firsts + COVER_TOLERANCE
-        return self._found(right, ends - firsts + self.kerf - COVER_TOLERANCE, boards + 1)
+        return self._ways_at(right, ends - firsts + self.kerf - COVER_TOLERANCE, boards + 1)
 
-    def _found(self, right: Floats, left: Floats, boards: int) -> set[Way]:
+    def _ways_at(self, right: Floats, left: Floats, boards: int) -> set[Way]:
         """Return places along the board as numbers of marks before them."""
         rights, lefts = np.searchsorted(self.places, right), np.searchsorted(self.places, left)
         return {(int(i), int(j), boards) for i, j in zip(rights, lefts, strict=True)}

@@ -92,8 +92,8 @@ def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:
             points = [(length - x, width - y) for x, y in points]
         return [(round(x, 6), round(y, 6)) for x, y in points]
 
-    own = piece.in_plank
-    shape = Polygon(seen(own.exterior.coords), [seen(ring.coords) for ring in own.interiors])
+    cut = piece.in_plank
+    shape = Polygon(seen(cut.exterior.coords), [seen(ring.coords) for ring in cut.interiors])
     return Blank(shape=shape, length=length, width=width)
 
 
@@ -116,12 +116,12 @@ class _Base(NamedTuple):
     edge: str
 
 
-class Marks:
+class PieceMarks:
     """The marks of one piece, told from the end and edge that it keeps."""
 
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:
         self.unit, self.tool = unit, tool
-        self.told: list[tuple[str, float]] = []  # (end or edge, where) of every figure told
+        self.figures: list[tuple[str, float]] = []  # (end or edge, where) of every figure told
         self.near_enough = LENGTH_TOLERANCE[unit]
         self.shape = _squared(blank.shape, self.near_enough)
         left, near, right, far = self.shape.bounds
@@ -186,18 +186,18 @@ class Marks:
 
     def _along(self, x: float, base: _Base) -> str:
         """Return a place along the board."""
-        self.told.append((base.end, x))
+        self.figures.append((base.end, x))
         return self._words(x - self.left if base.end == "left" else self.right - x)
 
     def _across(self, y: float, base: _Base) -> str:
         """Return a place across the board."""
-        self.told.append((base.edge, y))
+        self.figures.append((base.edge, y))
         return self._words(y - self.near if base.edge == "near" else self.far - y)
 
     def _crosscuts(self, site: Cut | None) -> Iterator[Step]:
         """Yield the square cuts across."""
         if self.cuts["left"] or self.cuts["right"]:
-            self.told.append((self.end, self.right if self.end == "left" else self.left))
+            self.figures.append((self.end, self.right if self.end == "left" else self.left))
         length = self._words(self.right - self.left)
         if self.cuts["left"] and self.cuts["right"]:
             text = f"Cut square at both ends to a length of {length}."
@@ -214,7 +214,7 @@ class Marks:
     def _rips(self) -> Iterator[Step]:
         """Yield the cuts along the board."""
         if self.cuts["near"] or self.cuts["far"]:
-            self.told.append((self.edge, self.far if self.edge == "near" else self.near))
+            self.figures.append((self.edge, self.far if self.edge == "near" else self.near))
         width = self._words(self.far - self.near)
         if self.cuts["near"] and self.cuts["far"]:
             yield Step(text=f"Rip along both edges to a width of {width}.", tool=self.tool)

@@ -133,8 +133,8 @@ def _in_order(slots: Sequence[Slot], scrap: float, side: int, lay: Lay) -> list[
 def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
     """Return what the pieces come to; the lower bound is the floor's area."""
     planks = [plank.stock for plank in cutting.planks if plank.label is None]
-    own = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
-    laid = own + sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
+    new_area = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
+    laid = new_area + sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
     bought = sum(stock.length * stock.width for stock in planks)
     kinds = [cut.kind for piece in pieces for cut in piece.cuts]
     short = _shortage(request, len(planks))
@@ -146,7 +146,7 @@ def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], loo
         floor_area=zone_polygon(request.zone).area,
         laid_area=laid,
         rack_max=rack_of(cutting.planks),
-        waste=bought / own - 1,
+        waste=bought / new_area - 1,
         crosscuts=kinds.count("crosscut"),
         rips=kinds.count("rip"),
         notches=kinds.count("notch"),

@@ -36,14 +36,14 @@ def row_marks_of(zone: Zone, floor: Floor, frame: Frame, unit: str) -> tuple[Row
         for i, hole in enumerate(zone.holes)
         if hole.kind is not HoleKind.REGISTER
     ]
-    found: list[tuple[float, RowMarks]] = []
+    by_level: list[tuple[float, RowMarks]] = []
     for name, ring, around in rings:
         points = frame.inward(ring)
         floor_left = (ring_area(points) > 0) == around
         for above, wall in _walls(points, floor_left):
-            found += _marks_from(wall, lines, name, near, above=above)
-    found.sort(key=lambda item: item[0])
-    return tuple(marks for _, marks in found)
+            by_level += _marks_from(wall, lines, name, near, above=above)
+    by_level.sort(key=lambda item: item[0])
+    return tuple(marks for _, marks in by_level)
 
 
 def row_lines(floor: Floor, near: float) -> list[float]:
@@ -86,8 +86,8 @@ def _marks_from(
         return
     if max(levels) - min(levels) <= near:
         for number, a, _ in wall:
-            own = tuple(mark + (base - a[1]) * (1 if above else -1) for mark in marks)
-            yield base, RowMarks(source=f"{name}edge {number}", marks=own)
+            from_edge = tuple(mark + (base - a[1]) * (1 if above else -1) for mark in marks)
+            yield base, RowMarks(source=f"{name}edge {number}", marks=from_edge)
         return
     outermost = [edge for edge in wall if base in {edge[1][1], edge[2][1]}]
     number, _, _ = max(outermost, key=lambda edge: abs(edge[2][0] - edge[1][0]))

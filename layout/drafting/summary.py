@@ -9,7 +9,7 @@ from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Slot
 from layout.rows.rows import Contact, Floor, Run
 from layout.rows.strips import LEAST_RUN, slivers
-from layout.values.material import LayingRules, Product
+from layout.values.material import Flooring, LayingRules
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
@@ -85,12 +85,12 @@ def warnings_of(
     terms: Terms,
 ) -> tuple[RuleWarning, ...]:
     """Return the rules that joints break: short ends, doorways, posts."""
-    found = [
+    warnings = [
         *_short_ends(sites, joints, terms),
         *_in_doorways(sites, joints),
         *_posts(sites, joints),
     ]
-    return tuple(found)
+    return tuple(warnings)
 
 
 def narrow_warnings(request: PlanRequest, runs: Sequence[Run]) -> Iterator[RuleWarning]:
@@ -126,12 +126,12 @@ def close_warnings(
     floor: Floor, joints: Sequence[Joints], terms: Terms, down: Sequence[Joints]
 ) -> tuple[RuleWarning, ...]:
     """Return the end joints of touching rows that stand too close, unless both are ``down``."""
-    found = []
+    warnings = []
     for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - JOINT_TOLERANCE):
         if down and _among(a, down[contact.low]) and _among(b, down[contact.high]):
             continue
         row = floor.runs[contact.low].row
-        found.append(
+        warnings.append(
             RuleWarning(
                 rule="min_joint_offset",
                 where=f"rows {row} and {row + 1}",
@@ -141,7 +141,7 @@ def close_warnings(
                 f"the rule asks for {terms.least_offset:g}.",
             )
         )
-    return tuple(found)
+    return tuple(warnings)
 
 
 def _among(x: float, joints: Joints) -> bool:
@@ -184,7 +184,7 @@ def split_warnings(cutting: Cutting, terms: Terms) -> tuple[RuleWarning, ...]:
     runs: dict[int, list[Slot]] = {}
     for slot in cutting.slots:
         runs.setdefault(slot.site, []).append(slot)
-    found = []
+    warnings = []
     for slots in runs.values():
         ends = [slots[0]] if slots[0].split and slots[0].first else []
         ends += [slots[-1]] if slots[-1].split and slots[-1].last else []
@@ -192,8 +192,8 @@ def split_warnings(cutting: Cutting, terms: Terms) -> tuple[RuleWarning, ...]:
             bounds = [shape.bounds for shape in slot.shapes]
             value = max(b[2] for b in bounds) - min(b[0] for b in bounds)
             if value < terms.least_end - WARNING_TOLERANCE:
-                found.append(_short_end(slot.row, value, terms.least_end))
-    return tuple(found)
+                warnings.append(_short_end(slot.row, value, terms.least_end))
+    return tuple(warnings)
 
 
 def _short_end(row: int, value: float, limit: float) -> RuleWarning:
@@ -212,7 +212,7 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
     off = rules.wall_error
     if off <= 0:
         return ()
-    found: dict[tuple[int, float, float], None] = {}
+    drifts: dict[tuple[int, float, float], None] = {}
     rows = [slot.row for slot in cutting.slots]
     for slot, origin in zip(cutting.slots, cutting.origins, strict=True):
         x, y = origin
@@ -220,11 +220,11 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
             if slot.last:
                 ends = not slot.first
                 spare = (right - left - off, x + slot.size[0] - right)
-                found.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
+                drifts.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
             if slot.row == max(rows):
                 ends = max(rows) > min(rows)
                 spare = (high - low - off, y + slot.size[1] - high)
-                found.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
+                drifts.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
     return tuple(
         RuleWarning(
             rule="wall_error",
@@ -234,15 +234,15 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
             text=f"Row {row} keeps only {value:.4g} where {limit:g} is asked for "
             f"if the wall stands off by {off:g}.",
         )
-        for row, value, limit in found
+        for row, value, limit in drifts
     )
 
 
 def _drifts(
-    row: int, found: tuple[float, float], limits: tuple[float, float], ends: bool
+    row: int, kept: tuple[float, float], limits: tuple[float, float], ends: bool
 ) -> dict[tuple[int, float, float], None]:
     """Return what a last piece keeps too little of: its least size (at ends), its plank's rest."""
-    counted = zip(found, limits, (ends, True), strict=True)
+    counted = zip(kept, limits, (ends, True), strict=True)
     return {
         (row, round(value, 4), limit): None
         for value, limit, counts in counted
@@ -250,10 +250,10 @@ def _drifts(
     }
 
 
-def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
+def cartons_for(product: Flooring, widths: Sequence[float], spares: int) -> int:
     """Return the cartons that hold planks of these widths and spares of any."""
     cartons = ceil((len(widths) + spares) / product.per_carton)
     for board in product.boards:
-        own = sum(abs(width - board.width) < TOUCHING_TOLERANCE for width in widths)
-        cartons = max(cartons, ceil(own / board.per_carton))
+        planks = sum(abs(width - board.width) < TOUCHING_TOLERANCE for width in widths)
+        cartons = max(cartons, ceil(planks / board.per_carton))
     return cartons

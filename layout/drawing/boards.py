@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from shapely.geometry import Point as ShapelyPoint
 
 from layout.drawing.lettering import spots_around
-from layout.drawing.paper import JOINT, ROW, SMALL, Paper
+from layout.drawing.paper import JOINT, ROW, SMALL, DrawingPaper
 from layout.values.laid_pieces import LaidPiece, in_rows
 from layout.values.material import End, Side
 from layout.values.outline import Point, Region, from_frame, polygons_of
@@ -28,7 +28,7 @@ _RUN = 70.0  # a run this long on the paper is worth a number of its own
 Span = tuple[float, float]
 
 
-def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
+def draw_boards(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
     """Draw cut pieces hatched, then joints and row lines, each line once."""
     pitch = row_pitch(paper, pieces)
     near = LENGTH_TOLERANCE[paper.unit]
@@ -53,7 +53,7 @@ def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
         paper.lines(paths, name=name, weight=weight * thin)
 
 
-def row_pitch(paper: Paper, pieces: Sequence[LaidPiece]) -> float:
+def row_pitch(paper: DrawingPaper, pieces: Sequence[LaidPiece]) -> float:
     """Return the width of the narrowest board on the paper."""
     return min((piece.piece.size[1] for piece in pieces), default=0.0) * paper.scale
 
@@ -73,7 +73,7 @@ def _joined(spans: Sequence[Span]) -> Iterator[Span]:
 
 
 def draw_numbers(
-    paper: Paper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
+    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
 ) -> None:
     """Draw row numbers in rings where runs begin; every fifth where rows are thin."""
     left = request.lay.first_end is End.LEFT
@@ -110,7 +110,7 @@ def _reach(run: Sequence[LaidPiece]) -> float:
 
 
 def _draw_ring(
-    paper: Paper, piece: LaidPiece, turn: float, ring: tuple[float, str], *, left: bool
+    paper: DrawingPaper, piece: LaidPiece, turn: float, ring: tuple[float, str], *, left: bool
 ) -> None:
     """Draw a number in a ring on a piece, a little further along where another ring stands."""
     radius, text = ring
@@ -144,7 +144,7 @@ def _corners(shape: Region) -> list[Point]:
 
 
 def draw_trapped(
-    paper: Paper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
+    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
 ) -> None:
     """Mark trapped pieces by a dot each, and those that lie together by a word at a leader line.
 

@@ -146,18 +146,18 @@ def choices_of(
         phase=(run.x0 + starter) % length,
         faults=_faults(site, terms, starter, ender),
     )
-    found = _with_single(joined, site, terms)
-    return found.kept(found.faults <= found.faults.min())
+    every = _with_single(joined, site, terms)
+    return every.kept(every.faults <= every.faults.min())
 
 
 def _starters(site: Site, terms: Terms, phases: Iterable[float], limits: Sequence[float]) -> Floats:
     """Return starters to look at, from phases and limits, sorted."""
     run, length = site.run, terms.length
-    found = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(limits)])
-    found = found % length
-    found[found < TOUCHING_TOLERANCE] = length
-    found = np.unique(np.round(found, 6))
-    inside: Floats = found[found < run.length - TOUCHING_TOLERANCE]
+    starters = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(limits)])
+    starters = starters % length
+    starters[starters < TOUCHING_TOLERANCE] = length
+    starters = np.unique(np.round(starters, 6))
+    inside: Floats = starters[starters < run.length - TOUCHING_TOLERANCE]
     return inside
 
 
@@ -206,8 +206,8 @@ def _joint_within(first: Floats, run: Run, length: float, span: Span) -> Bools:
     """Return whether some joint falls within a span; ``first`` are the first joints' places."""
     u, v = span
     at = first + np.maximum(0, np.ceil((u - first) / length)) * length
-    found: Bools = (at <= v) & (at < run.x1 - TOUCHING_TOLERANCE)
-    return found
+    within: Bools = (at <= v) & (at < run.x1 - TOUCHING_TOLERANCE)
+    return within
 
 
 def _with_single(choices: Choices, site: Site, terms: Terms) -> Choices:
@@ -253,9 +253,9 @@ def clashes(low: Choices, high: Choices, contact: Contact, terms: Terms) -> Bool
     close: Bools = np.abs(step) < offset
     if all(v - u >= length + offset for u, v in contact.stretches):
         return close
-    found = np.zeros(close.shape, dtype=bool)
+    meets = np.zeros(close.shape, dtype=bool)
     for u, v in contact.stretches:
         first = np.maximum(u, u - step) - TOUCHING_TOLERANCE
         last = np.minimum(v, v - step) + TOUCHING_TOLERANCE
-        found |= first + (a - first) % length <= last
-    return found & close
+        meets |= first + (a - first) % length <= last
+    return meets & close

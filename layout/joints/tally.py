@@ -45,14 +45,14 @@ class Tally:
         """Return the cumulated weights of the thresholds by soft minimum; first 0, last 1."""
         weights = np.exp((self.counts.min() - self.counts) / warmth)
         total = np.concatenate([[0.0], np.cumsum(weights)])
-        found: Floats = total / total[-1]
-        return found
+        shares: Floats = total / total[-1]
+        return shares
 
 
 def tally_of(choices: Sequence[Choices], at_hand: AtHand, terms: Terms) -> Tally:
     """Return a tally over the starters that runs may choose, with what is at hand counted."""
     rests = np.array([terms.room(rest - terms.wall_error) for rest in at_hand.rests])
-    marks = np.unique(np.concatenate([rests, *(own.starter for own in choices)]))
+    marks = np.unique(np.concatenate([rests, *(of_run.starter for of_run in choices)]))
     tally = Tally(np.append(marks[marks < NEVER], NEVER))
     for room in at_hand.rooms:
         tally.counts[

@@ -90,8 +90,8 @@ def wrong_offcuts(view: View) -> Iterator[Fault]:
     labels = Counter(offcut.id for offcut in view.plan.offcuts)
     for label, number in labels.items():
         if number > 1:
-            told = f"{number} offcuts have this label"
-            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=told)
+            doubled = f"{number} offcuts have this label"
+            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
     planks, ids = by_plank(view), {piece.piece.id: piece for piece in view.pieces}
     for offcut in view.plan.offcuts:
         pieces = planks.get(offcut.plank, [])

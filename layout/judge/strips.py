@@ -133,7 +133,7 @@ def _extent_under(part: Polygon, limit: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stop:
+class _WallStretch:
     """A stretch of edge that rows end against: its heights, and whether floor lies above it."""
 
     low: float
@@ -168,16 +168,16 @@ def _part_unbalanced(view: View, part: Polygon, pieces: Sequence[LaidPiece]) -> 
         return
     two = len(stops) == 2 and stops[0].above and not stops[1].above
     if two and all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops):
-        found, want = _plain(stops[0].low, stops[1].low, line, width, view)
-        if abs(found - want) > view.near:
-            yield _balance_fault(found, want, f"the first row is {found:.3f} wide, not {want:.3f}")
+        value, want = _plain(stops[0].low, stops[1].low, line, width, view)
+        if abs(value - want) > view.near:
+            yield _balance_fault(value, want, f"the first row is {value:.3f} wide, not {want:.3f}")
         return
-    found = _narrowest(stops, line, width)
+    value = _narrowest(stops, line, width)
     best = max(_narrowest(stops, at, width) for at in _choices(stops, width))
     want = min(best, width / 2)
-    if found < want - 2 * view.near:
-        text = f"the narrowest strip is {found:.3f}; a first rip that leaves {want:.3f} exists"
-        yield _balance_fault(found, want, text)
+    if value < want - 2 * view.near:
+        text = f"the narrowest strip is {value:.3f}; a first rip that leaves {want:.3f} exists"
+        yield _balance_fault(value, want, text)
 
 
 def _plain(foot: float, head: float, line: float, width: float, view: View) -> tuple[float, float]:
@@ -187,14 +187,14 @@ def _plain(foot: float, head: float, line: float, width: float, view: View) -> t
     if remainder > width - view.near or remainder < view.near:
         remainder = width
     shared = (remainder + width) / 2
-    found = (line - foot) % width if view.from_low else (head - line) % width
-    if found < view.near or found > width - view.near:
-        found = width
+    value = (line - foot) % width if view.from_low else (head - line) % width
+    if value < view.near or value > width - view.near:
+        value = width
     want = width if remainder >= width / 2 else shared
     if abs(remainder - width / 2) <= view.near:  # half a board within what is measured: either
-        want = min((width, shared), key=lambda each: abs(found - each))
+        want = min((width, shared), key=lambda each: abs(value - each))
     want = min(want, across)
-    return min(found, across), want
+    return min(value, across), want
 
 
 def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
@@ -205,9 +205,9 @@ def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
     return largest.y0
 
 
-def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
+def _stops(part: Polygon, width: float, least_run: float) -> list[_WallStretch]:
     """Return the stopping lines: chains of edges flatter than 45 degrees, longer than 2 in."""
-    found: set[_Stop] = set()
+    stops: set[_WallStretch] = set()
     for ring, sign in ((part.exterior, 1), *((r, -1) for r in part.interiors)):
         points = list(ring.coords)[:-1]
         if ring_area(points) * sign < 0:
@@ -218,8 +218,8 @@ def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
             for run in [chain] if level else [list(pair) for pair in pairwise(chain)]:
                 low, high = min(y for _, y in run), max(y for _, y in run)
                 if abs(run[-1][0] - run[0][0]) > least_run and high - low < width:
-                    found.add(_Stop(low, high, run[-1][0] > run[0][0]))
-    return sorted(found, key=lambda stop: (stop.low, stop.high, stop.above))
+                    stops.add(_WallStretch(low, high, run[-1][0] > run[0][0]))
+    return sorted(stops, key=lambda stop: (stop.low, stop.high, stop.above))
 
 
 def _chains(points: Sequence[Point]) -> Iterator[list[Point]]:
@@ -247,20 +247,20 @@ def _way(a: Point, b: Point) -> int:
     return 1 if dx > 0 else -1
 
 
-def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
+def _narrowest(stops: Sequence[_WallStretch], line: float, width: float) -> float:
     """Return the narrowest strip at any stopping line for row lines at ``line`` modulo width."""
-    found = width
+    narrowest = width
     for stop in stops:
         edge = stop.high if stop.above else stop.low
         strip = ((line - edge) if stop.above else (edge - line)) % width
         if strip < TOUCHING_TOLERANCE or strip > width - TOUCHING_TOLERANCE:
             strip = width
         crossed = strip + (stop.high - stop.low) > width + TOUCHING_TOLERANCE
-        found = min(found, 0.0 if crossed else strip)
-    return found
+        narrowest = min(narrowest, 0.0 if crossed else strip)
+    return narrowest
 
 
-def _choices(stops: Sequence[_Stop], width: float) -> Iterator[float]:
+def _choices(stops: Sequence[_WallStretch], width: float) -> Iterator[float]:
     """Yield every height of row lines at which the narrowest strip can be widest."""
     feet = [stop.high for stop in stops if stop.above]
     heads = [stop.low for stop in stops if not stop.above]
@@ -271,6 +271,6 @@ def _choices(stops: Sequence[_Stop], width: float) -> Iterator[float]:
             yield from ((foot + head) / 2, (foot + head + width) / 2)
 
 
-def _balance_fault(found: float, want: float, text: str) -> Fault:
+def _balance_fault(value: float, want: float, text: str) -> Fault:
     """Return the fault of the first row."""
-    return Fault(rule="balance", where="row 1", value=found, limit=want, text=text, rows=(1,))
+    return Fault(rule="balance", where="row 1", value=value, limit=want, text=text, rows=(1,))

@@ -222,26 +222,26 @@ def sooner(
     ``fits`` tells which starter (row) fits which ender (column), ``starts`` and ``ends`` when
     they are laid.
     """
-    own = np.array(sorted(mates), dtype=int)
-    mate = np.array([mates[int(i)] for i in own], dtype=int)
-    begun, ended = np.array(starts, dtype=int)[own], np.array(ends, dtype=int)
+    mated = np.array(sorted(mates), dtype=int)
+    mate = np.array([mates[int(i)] for i in mated], dtype=int)
+    begun, ended = np.array(starts, dtype=int)[mated], np.array(ends, dtype=int)
     free = np.setdiff1d(np.arange(len(ended)), mate)
     for _ in range(_SWAP_ROUNDS):
         waits = np.abs(begun[:, None] - ended[mate][None, :])
         now = np.diagonal(waits)
-        allowed = fits[np.ix_(own, mate)]
+        allowed = fits[np.ix_(mated, mate)]
         gains = (now[:, None] + now[None, :] - waits - waits.T) * (allowed & allowed.T)
         swaps = _disjoint(gains)
         for p, q in swaps:
             mate[p], mate[q] = mate[q], mate[p]
         now = np.abs(begun - ended[mate])
-        gains = (now[:, None] - np.abs(begun[:, None] - ended[free])) * fits[np.ix_(own, free)]
+        gains = (now[:, None] - np.abs(begun[:, None] - ended[free])) * fits[np.ix_(mated, free)]
         moves = _disjoint(gains, apart=True)
         for p, k in moves:
             mate[p], free[k] = free[k], mate[p]
         if not (swaps or moves):
             break
-    return dict(zip(own.tolist(), mate.tolist(), strict=True))
+    return dict(zip(mated.tolist(), mate.tolist(), strict=True))
 
 
 def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
@@ -255,7 +255,7 @@ def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
     top = gains[np.arange(len(gains)), best]
     rows: set[int] = set()
     columns: set[int] = set() if apart else rows
-    found = []
+    entries = []
     for p in np.argsort(-top, kind="stable").tolist():
         q = int(best[p])
         if top[p] <= 0:
@@ -263,8 +263,8 @@ def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
         if p not in rows and q not in columns:
             rows.add(p)
             columns.add(q)
-            found.append((p, q))
-    return found
+            entries.append((p, q))
+    return entries
 
 
 def _augment(mates: dict[int, int], fits: Bools) -> None:

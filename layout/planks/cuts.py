@@ -27,13 +27,13 @@ def cuts_of(
     ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
     least and the most that the piece may keep from the end across.
     """
-    found = [*_straight(shape, size, site_ends, near)]
+    cuts = [*_straight(shape, size, site_ends, near)]
     left, low, right, high = shape.bounds
     waste = box(left, low, right, high).difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-    found += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
-    found += [_hole(Polygon(ring), size) for ring in shape.interiors]
-    return tuple(found)
+    cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
+    cuts += [_hole(Polygon(ring), size) for ring in shape.interiors]
+    return tuple(cuts)
 
 
 def _straight(

@@ -94,8 +94,10 @@ def _within(
     if boxed:
         return (box(left, low, right, high),)
     part = shapely.intersection(shape, box(left, low - 1, right, high + 1))
-    found = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
-    return tuple(sorted((p for p in found if p.area > OVERLAP_TOLERANCE), key=lambda p: p.bounds))
+    polygons = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
+    return tuple(
+        sorted((p for p in polygons if p.area > OVERLAP_TOLERANCE), key=lambda p: p.bounds)
+    )
 
 
 def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
@@ -181,11 +183,11 @@ def cut_planks(
         held = {
             p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < TOUCHING_TOLERANCE
         }
-        own = [part for part in parts if slots[part.order].size == (length, width)]
+        of_size = [part for part in parts if slots[part.order].size == (length, width)]
         gone = [plank.parts[0] for plank in held.values()]
-        for found in assign([*gone, *own], stock):
-            plank = held.get(found[0].order, Plank(stock=stock, parts=()))
-            planks.append(replace(plank, parts=tuple(found)))
+        for together in assign([*gone, *of_size], stock):
+            plank = held.get(together[0].order, Plank(stock=stock, parts=()))
+            planks.append(replace(plank, parts=tuple(together)))
     planks = [plank for plank in planks if plank.parts[-1].order >= 0]
     planks.sort(key=lambda plank: next(p.order for p in plank.parts if p.order >= 0))
     if max_rack is not None:
@@ -265,9 +267,9 @@ def _cuts(
     """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
     if shape.area > size[0] * size[1] - OVERLAP_TOLERANCE:
         return ()
-    own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
+    in_plank = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
-    return cuts_of(own, size, {} if limits is None else {end: limits}, near)
+    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, near)
 
 
 def _site_limits(

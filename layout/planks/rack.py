@@ -41,8 +41,10 @@ def offcuts_of(
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
     at the end; of these only boxes of at least ``least`` (length, width) are listed.
     """
-    found = [(leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)]
-    found.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
+    leftovers = [
+        (leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)
+    ]
+    leftovers.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
     fresh = (label for i in count(1) if (label := f"F{i}") not in known)
     return tuple(
         Offcut(
@@ -60,7 +62,7 @@ def offcuts_of(
             ),
             used_by=None if f.user is None else users[f.user],
         )
-        for f, stock in found
+        for f, stock in leftovers
     )
 
 
@@ -185,9 +187,9 @@ def _tightened(room: Part, part: Part, cut: Sequence[Part], kerf: float) -> Part
         return room
     taken = shapely.union_all([shape.buffer(kerf) for shape in slanted])
     rest = whole.difference(taken)
-    own = _outline(part)
-    left = max(getattr(rest, "geoms", [rest]), key=lambda p: p.intersection(own).area)
-    x0, y0, x1, y1 = left.bounds if not left.is_empty else own.bounds
+    outline = _outline(part)
+    left = max(getattr(rest, "geoms", [rest]), key=lambda p: p.intersection(outline).area)
+    x0, y0, x1, y1 = left.bounds if not left.is_empty else outline.bounds
     return replace(
         room,
         left=min(x0, part.left),

@@ -61,12 +61,12 @@ def shades_of(
 
     known: dict[frozenset[int], bool] = {}
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
-    found = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
-    cutting, variants = _cut_again(cutting, found)
+    best = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
+    cutting, variants = _cut_again(cutting, best)
     least = 0
-    if thorough and found.alike:
-        least = least_alike(replace(puzzle, planks=found.planks))
-    return Shades(cutting=cutting, variants=variants, alike=found.alike, least=least)
+    if thorough and best.alike:
+        least = least_alike(replace(puzzle, planks=best.planks))
+    return Shades(cutting=cutting, variants=variants, alike=best.alike, least=least)
 
 
 def _puzzle(
@@ -110,15 +110,15 @@ def touching(shapes: Shapes, lines: Mapping[int, float], least: float) -> Counte
 
     ``lines`` has the height of every row's low side.
     """
-    found: Counter[Pair] = Counter()
+    pairs: Counter[Pair] = Counter()
     for number, pieces in shapes.items():
         for one, two in _end_to_end(pieces, least):
-            found[min(one, two), max(one, two)] += 1
+            pairs[min(one, two), max(one, two)] += 1
         above = shapes.get(number + 1)
         if above and number + 1 in lines:
             for one, two in _side_by_side(pieces, above, lines[number + 1], least):
-                found[min(one, two), max(one, two)] += 1
-    return found
+                pairs[min(one, two), max(one, two)] += 1
+    return pairs
 
 
 def _end_to_end(pieces: Sequence[tuple[int, Polygon]], least: float) -> Iterator[Pair]:
@@ -153,25 +153,27 @@ def _cut_again(cutting: Cutting, spread: Spread) -> tuple[Cutting, tuple[str | N
     """
     count = len(cutting.planks)
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
-    told = []
+    planks_cut = []
     for plank, orders, variant in zip(
         cutting.planks, spread.planks[:count], spread.variants[:count], strict=True
     ):
         gone = [part for part in plank.parts if part.order < 0]
-        own = [parts[order] for order in sorted(orders)]
-        told.append((replace(plank, parts=(*gone, *own)), variant, min(orders)))
-    if all(plank == old for (plank, _, _), old in zip(told, cutting.planks, strict=True)):
+        of_plank = [parts[order] for order in sorted(orders)]
+        planks_cut.append((replace(plank, parts=(*gone, *of_plank)), variant, min(orders)))
+    if all(plank == old for (plank, _, _), old in zip(planks_cut, cutting.planks, strict=True)):
         return cutting, spread.variants[:count]
-    told.sort(key=lambda each: each[2])
+    planks_cut.sort(key=lambda each: each[2])
     numbers = iter(sorted(p.number or 0 for p in cutting.planks if p.label is None))
-    planks = [p if p.label is not None else replace(p, number=next(numbers)) for p, _, _ in told]
+    planks = [
+        p if p.label is not None else replace(p, number=next(numbers)) for p, _, _ in planks_cut
+    ]
     plank_of = list(cutting.plank_of)
     for index, plank in enumerate(planks):
         for part in plank.parts:
             if part.order >= 0:
                 plank_of[part.order] = index
     again = replace(cutting, planks=tuple(planks), plank_of=tuple(plank_of))
-    return again, tuple(variant for _, variant, _ in told)
+    return again, tuple(variant for _, variant, _ in planks_cut)
 
 
 def like_pieces(shades: Shades) -> tuple[RuleWarning, ...]:

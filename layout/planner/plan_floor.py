@@ -314,7 +314,7 @@ def _first_trial(
     request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
 ) -> Trial:
     """Return the trial of the best balanced first rip."""
-    rips = [own[0] for own in row_choices(request, frame, region)]
+    rips = [of_part[0] for of_part in row_choices(request, frame, region)]
     trial = begin(request, frame, region, rips, rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
@@ -329,10 +329,10 @@ def _more_trials(
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
     choices = row_choices(request, frame, region)
     trials = []
-    for i in range(int(begun), max(len(own) for own in choices)):
+    for i in range(int(begun), max(len(of_part) for of_part in choices)):
         if effort.step():
             break
-        rips = [own[min(i, len(own) - 1)] for own in choices]
+        rips = [of_part[min(i, len(of_part) - 1)] for of_part in choices]
         trials.append(begin(request, frame, region, rips, rng))
     return trials
 

@@ -49,15 +49,15 @@ class Looks:
         rows = self.rows[k : k + 4]
         if len(rows) < 3:
             return 0
-        found = sum(self._near(x, rows[2]) for x in rows[0])
+        faults = sum(self._near(x, rows[2]) for x in rows[0])
         if len(rows) < 4:
-            return found
+            return faults
         for a in rows[0]:
             for b in rows[1]:
                 if self._inch < abs(b - a) <= self._half + self._inch / 100:
                     step = b - a
-                    found += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
-        return found
+                    faults += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
+        return faults
 
     def _near(self, x: float, row: Sequence[float]) -> bool:
         """Whether a joint of the row stands within an inch (and a hair) of ``x``."""
@@ -133,8 +133,8 @@ class Polish:
     def _other_pick(self) -> dict[int, Pick]:
         """Return another pick for some run."""
         run = self._rng.randrange(len(self.picks))
-        found = self._search.as_good(run, self.planks - self._search.planks())
-        return {run: self._rng.choice(found)} if found else {}
+        picks = self._search.as_good(run, self.planks - self._search.planks())
+        return {run: self._rng.choice(picks)} if picks else {}
 
     def _runs_alike(self) -> list[list[int]]:
         """Return groups of runs of one length with nothing in the way of their joints."""

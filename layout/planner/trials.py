@@ -39,7 +39,7 @@ from layout.rows.strips import (
     stopping_lines,
 )
 from layout.rows.widths import Widths, narrowest_of, ripped_last, thrice_in, width_orders
-from layout.values.material import Product, Stagger
+from layout.values.material import Flooring, Stagger
 from layout.values.outline import Edge, HoleKind, Region, edges_of, laying_region, widest_region
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
@@ -66,7 +66,7 @@ class Trial:
     narrowest: float
     slivers: int
     search: Search
-    product: Product
+    product: Flooring
     widths: tuple[int, int] = (0, 0)  # rows of one width too many running, last rows ripped
     down: Down | None = None
 
@@ -185,13 +185,13 @@ def _search(
         return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(request, frame)))
     step = length / 2 if rules.stagger is Stagger.HALF else length / 3
     ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
-    found = [
+    searches = [
         Search(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
         for way, begins in _steps_down(request, down, ways)
         or [(w, _begins(sites, terms)) for w in ways]
         for begin in begins
     ]
-    return min(found, key=lambda search: search.score)
+    return min(searches, key=lambda search: search.score)
 
 
 def _steps_down(
@@ -200,16 +200,16 @@ def _steps_down(
     """Return the ways to step with the phases of the first row that boards down have fixed."""
     near, length = LENGTH_TOLERANCE[request.unit], request.product.board.length
     ends = [(x, board.piece.row) for board in down for x in board.joints(near)]
-    found = []
+    ways_begun = []
     for way in ways if ends else ():
         begins: list[float] = []
         for x, row in ends:
             begin = (x - way * row) % length
             if all(abs((begin - b + length / 2) % length - length / 2) > near for b in begins):
                 begins.append(begin)
-        found.append((way, begins))
-    fewest = min((len(begins) for _, begins in found), default=0)
-    return [(way, begins) for way, begins in found if len(begins) == fewest]
+        ways_begun.append((way, begins))
+    fewest = min((len(begins) for _, begins in ways_begun), default=0)
+    return [(way, begins) for way, begins in ways_begun if len(begins) == fewest]
 
 
 def _begins(sites: Sequence[Site], terms: Terms) -> list[float]:

@@ -282,8 +282,8 @@ def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[st
     if not can_be_mixed(request):
         text = "proof.kind: widths prove nothing for one width or a floor begun already"
         raise CertificateError(text)
-    cartons, told = proof.get("cartons"), proof.get("fewest_cartons")
-    for name, count in (("cartons", cartons), ("fewest_cartons", told)):
+    cartons, claimed = proof.get("cartons"), proof.get("fewest_cartons")
+    for name, count in (("cartons", cartons), ("fewest_cartons", claimed)):
         if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_CARTONS:
             raise CertificateError(_refusal(name, f"a whole number up to {MOST_CARTONS}"))
     if not isinstance(proof.get("end_pieces"), bool):
@@ -292,8 +292,8 @@ def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[st
     bands = floor_bands(request, floor, end_pieces=proof["end_pieces"])
     demand = demand_in(request, bands, proof.get("marks"))
     fewest = fewest_cartons(demand, request.product.boards, MOST_CARTONS)
-    if told != fewest:
-        text = f"proof.fewest_cartons: says {told} cartons, its arithmetic gives {fewest}"
+    if claimed != fewest:
+        text = f"proof.fewest_cartons: says {claimed} cartons, its arithmetic gives {fewest}"
         raise CertificateError(text)
     planks = fewest_planks(demand, request.product.boards, int(cartons or 0))
     if planks is None:

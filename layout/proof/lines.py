@@ -82,7 +82,7 @@ def lines_at(
     """
     left, low, right, high = polygon.bounds
     below, above = _reach(phase, width, rows_at)
-    found: list[Line] = []
+    lines: list[Line] = []
     for level in range(ceil((low - phase) / width), ceil((high - phase) / width) + 1):
         y = phase + level * width
         spans = [span for span in _spans(polygon, y) if span[1] - span[0] > STRETCH_SHARE * width]
@@ -92,7 +92,7 @@ def lines_at(
             parts = _polygons(polygon.intersection(band))
         for i, span in enumerate(spans):
             ends = _least_ends(parts, y, span, least_end, hidden)
-            found.append(
+            lines.append(
                 Line(
                     y=y,
                     left=span[0],
@@ -102,7 +102,7 @@ def lines_at(
                     gap_before=span[0] - spans[i - 1][1] if i else inf,
                 )
             )
-    return found
+    return lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +125,7 @@ def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0
     left, low, right, high = polygon.bounds
     edges = _edges(polygon)
     heights = sorted({low, high, *(edge[1] for edge in edges)})
-    found: list[Band] = []
+    bands: list[Band] = []
     for y0, y1 in pairwise(heights):
         slanted = any(_slants(edge, y0, y1) for edge in edges)
         steps = SLICES if slanted else 1
@@ -135,8 +135,8 @@ def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0
                 near = shapely.box(left - 1, foot - reach, right + 1, head + reach)
                 parts = _polygons(polygon.intersection(near))
                 lines = _common(polygon, foot, head, parts, least_end, hidden)
-                found.append(Band(rise=head - foot, lines=lines))
-    return found
+                bands.append(Band(rise=head - foot, lines=lines))
+    return bands
 
 
 def _slants(edge: tuple[float, float, float, float], low: float, high: float) -> bool:
@@ -244,8 +244,8 @@ def _one_end(part: Polygon, near: Polygon) -> bool:
     """Tell whether rows in ``part`` have one end only near a wall: level lines cross it once."""
     if len(part.exterior.coords) == 5 and not part.interiors:
         return True
-    found = _polygons(part.intersection(near))
-    return len(found) == 1 and _level(found[0])
+    near_parts = _polygons(part.intersection(near))
+    return len(near_parts) == 1 and _level(near_parts[0])
 
 
 def _level(part: Polygon) -> bool:

@@ -118,7 +118,7 @@ def _cells_of(marks: Marks, line: Line) -> Cells:
     """Return what every first piece costs, places counted from the line's left end."""
     if line.length > marks.length and not any(first_pieces(line, marks.length)):
         line = line.any_ends()
-    found: list[tuple[float, float, int]] = []
+    stretches: list[tuple[float, float, int]] = []
     for boards, shortest, longest in first_pieces(line, marks.length):
         ends = line.length - boards * marks.length
         steps = [marks.length - p for p in marks.places]
@@ -128,14 +128,18 @@ def _cells_of(marks: Marks, line: Line) -> Cells:
             if high - low >= PLACE_TOLERANCE or longest - shortest < PLACE_TOLERANCE:
                 middle = (low + high) / 2
                 weight = boards * marks.total + marks.right(middle) + marks.left(ends - middle)
-                if found and found[-1][2] == weight and low - found[-1][1] < 2 * PLACE_TOLERANCE:
-                    low = found.pop()[0]
-                found.append((low, high, weight))
+                if (
+                    stretches
+                    and stretches[-1][2] == weight
+                    and low - stretches[-1][1] < 2 * PLACE_TOLERANCE
+                ):
+                    low = stretches.pop()[0]
+                stretches.append((low, high, weight))
     single = marks.anywhere(line.length) if line.length <= marks.length else None
     return Cells(
-        low=np.array([low for low, _, _ in found]),
-        high=np.array([high for _, high, _ in found]),
-        weight=np.array([weight for _, _, weight in found], dtype=np.int64),
+        low=np.array([low for low, _, _ in stretches]),
+        high=np.array([high for _, high, _ in stretches]),
+        weight=np.array([weight for _, _, weight in stretches], dtype=np.int64),
         single=single,
     )
 

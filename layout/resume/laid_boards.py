@@ -17,7 +17,7 @@ from layout.joints.choices import AtHand, Site
 from layout.planks.assign import Part, Plank, Stock
 from layout.rows.rows import Floor, Frame, Run
 from layout.rows.widths import Widths
-from layout.values.errors import Found, InputError, NoPlanError
+from layout.values.errors import Described, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size
 from layout.values.outline import Region, polygons_of, to_frame
 from layout.values.plan import Offcut, Piece
@@ -56,7 +56,7 @@ class LaidBoard:
 
 def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
     """Return the laid pieces in the working frame."""
-    found = []
+    boards = []
     for piece in request.laid:
         ((x, y),) = to_frame([piece.origin], frame.direction_deg)
         length, width = piece.size
@@ -64,20 +64,22 @@ def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
         low = -(y + width) if frame.mirrored_y else y
         shape = Polygon(frame.inward(piece.outline), [frame.inward(r) for r in piece.holes])
         board = (left, low, left + length, low + width)
-        found.append(LaidBoard(piece=piece, shape=shape, board=board))
-    return found
+        boards.append(LaidBoard(piece=piece, shape=shape, board=board))
+    return boards
 
 
 def parts_in_order(
     region: Region, down: Sequence[LaidBoard]
 ) -> list[tuple[Polygon, list[LaidBoard]]]:
     """Return the parts of a region with the boards down in each, those begun first come first."""
-    found = []
+    parts = []
     for part in polygons_of(region):
-        own = [board for board in down if board.shape.intersection(part).area > OVERLAP_TOLERANCE]
-        found.append((min((board.piece.row for board in own), default=_BEFORE), part, own))
-    found.sort(key=lambda entry: entry[0])
-    return [(part, own) for _, part, own in found]
+        within = [
+            board for board in down if board.shape.intersection(part).area > OVERLAP_TOLERANCE
+        ]
+        parts.append((min((board.piece.row for board in within), default=_BEFORE), part, within))
+    parts.sort(key=lambda entry: entry[0])
+    return [(part, within) for _, part, within in parts]
 
 
 def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> float:
@@ -98,9 +100,9 @@ def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> 
 
 def _off_lines(request: PlanRequest, laid: LaidBoard, off: float, lines: str) -> InputError:
     """Return the refusal of a board that lies off the row lines."""
-    found = Found(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
+    value = Described(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
     return InputError(
-        f"laid[{request.laid.index(laid.piece)}].origin", found, f"a board on {lines}"
+        f"laid[{request.laid.index(laid.piece)}].origin", value, f"a board on {lines}"
     )
 
 
@@ -151,11 +153,11 @@ class Down:
         self, sites: Sequence[Site], joints: Sequence[tuple[float, ...]]
     ) -> list[tuple[float, ...]]:
         """Return all joints of every run of the whole floor, down or new, left to right."""
-        found = [set(own) for own in self.joints]
-        for home, site, own in zip(self.homes, sites, joints, strict=True):
-            found[home].update(own)
-            found[home].update(x for x, meets in _open_ends(site) if meets)
-        return [_apart(sorted(own)) for own in found]
+        joints_of_run = [set(of_run) for of_run in self.joints]
+        for home, site, of_run in zip(self.homes, sites, joints, strict=True):
+            joints_of_run[home].update(of_run)
+            joints_of_run[home].update(x for x, meets in _open_ends(site) if meets)
+        return [_apart(sorted(of_run)) for of_run in joints_of_run]
 
 
 def _open_ends(site: Site) -> tuple[tuple[float, bool], tuple[float, bool]]:
@@ -209,14 +211,14 @@ def take_down(
                 )
             )
             homes.append(index)
-    own = tuple(_of_run(site.run, joints_down.get(site.run.row, [])) for site in sites)
+    laid_joints = tuple(_of_run(site.run, joints_down.get(site.run.row, [])) for site in sites)
     if not left:
         text = "laid: the floor is laid; nothing is left to plan"
         raise NoPlanError(text)
     _refuse_gaps(left, whole.board.length, near)
     floor = whole.with_runs([site.run for site in left])
     placed = (replace(site, run=run) for site, run in zip(left, floor.runs, strict=True))
-    return floor, tuple(placed), Down(whole=whole, joints=own, homes=tuple(homes))
+    return floor, tuple(placed), Down(whole=whole, joints=laid_joints, homes=tuple(homes))
 
 
 def _refuse_gaps(sites: Sequence[Site], length: float, near: float) -> None:
@@ -305,10 +307,10 @@ def at_hand(planks: Sequence[Plank]) -> dict[float, AtHand]:
         width: AtHand(
             rooms=tuple(
                 s.length - p.right - s.kerf
-                for s, p in own
+                for s, p in of_width
                 if p.right < s.length - TOUCHING_TOLERANCE
             ),
-            rests=tuple(p.left - s.kerf for s, p in own if p.left > TOUCHING_TOLERANCE),
+            rests=tuple(p.left - s.kerf for s, p in of_width if p.left > TOUCHING_TOLERANCE),
         )
-        for width, own in by_width.items()
+        for width, of_width in by_width.items()
     }

@@ -91,11 +91,11 @@ def offcuts_at_hand(request: PlanRequest, plan: Plan, laid: Sequence[Piece]) -> 
     before = {piece.id for piece in request.laid}
     cut = cut_by_plank(laid, plan.direction_deg)
     fresh = cut_by_plank([p for p in laid if p.id not in before], plan.direction_deg)
-    found = [o for o in _held(request) if is_left(o, fresh.get(o.plank, []), request.unit)]
+    offcuts = [o for o in _held(request) if is_left(o, fresh.get(o.plank, []), request.unit)]
     done = {piece.id for piece in laid}
     for number in sorted(fresh):
-        found += _left_of_plank(request, plan, number, cut[number], done, tuple(found))
-    return tuple(found)
+        offcuts += _left_of_plank(request, plan, number, cut[number], done, tuple(offcuts))
+    return tuple(offcuts)
 
 
 def _left_of_plank(
@@ -112,8 +112,8 @@ def _left_of_plank(
     """
     labels = {offcut.id for offcut in known}
     taken = [box_of(offcut) for offcut in known if offcut.plank == number]
-    told = [o for o in plan.offcuts if o.plank == number and o.used_by not in done]
-    for offcut in told:
+    listed = [o for o in plan.offcuts if o.plank == number and o.used_by not in done]
+    for offcut in listed:
         free = is_left(offcut, cut, request.unit) and not _met(taken, box_of(offcut), request)
         if free and offcut.id not in labels:
             taken.append(box_of(offcut))

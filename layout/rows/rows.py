@@ -161,12 +161,12 @@ class Run:
     def parts(self, shapes: Iterable[shapely.Geometry]) -> list[Run]:
         """Return runs for what is left of this one, left to right, with the posts they enclose."""
         kept = [p for shape in shapes for p in _polygons(shape)]
-        found = []
+        runs = []
         for shape in sorted(kept, key=lambda p: p.bounds):
             rings = {(round(r.bounds[0], 5), round(r.bounds[2], 5)) for r in shape.interiors}
             posts = tuple(s for s in self.posts if (round(s[0], 5), round(s[1], 5)) in rings)
-            found.append(replace(self, shape=shape, posts=posts))
-        return found
+            runs.append(replace(self, shape=shape, posts=posts))
+        return runs
 
     @cached_property
     def full(self) -> bool:
@@ -214,8 +214,8 @@ class Floor:
         """Return the floor with other runs in its rows, placed anew in the order given."""
         rows = []
         for row in self.rows:
-            own = [run for run in runs if run.row == row.number]
-            placed = tuple(replace(run, place=j + 1) for j, run in enumerate(own))
+            of_row = [run for run in runs if run.row == row.number]
+            placed = tuple(replace(run, place=j + 1) for j, run in enumerate(of_row))
             rows.append(replace(row, runs=placed))
         return replace(self, rows=tuple(rows))
 
@@ -307,13 +307,13 @@ def _posts(shape: Polygon, registers: Sequence[Polygon]) -> tuple[tuple[float, f
 
 def _polygons(part: shapely.Geometry) -> list[Polygon]:
     """Return the polygons of a cut, what comes from rounding left out."""
-    found = []
+    polygons = []
     for piece in getattr(part, "geoms", [part]):
         if isinstance(piece, Polygon) and not piece.is_empty:
             x0, y0, x1, y1 = piece.bounds
             if min(x1 - x0, y1 - y0) > TOUCHING_TOLERANCE and piece.area > OVERLAP_TOLERANCE:
-                found += _divided(piece)
-    return found
+                polygons += _divided(piece)
+    return polygons
 
 
 def _divided(shape: Polygon) -> list[Polygon]:
@@ -345,7 +345,7 @@ def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:
 
 def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
     """Return the stretches of the horizontal line ``y`` that edges of ``shape`` lie on, sorted."""
-    found: list[tuple[float, float]] = []
+    stretches: list[tuple[float, float]] = []
     for ring in (shape.exterior, *shape.interiors):
         points = list(ring.coords)
         for (ax, ay), (bx, by) in pairwise(points):
@@ -354,8 +354,8 @@ def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
                 and abs(by - y) < TOUCHING_TOLERANCE
                 and abs(ax - bx) > TOUCHING_TOLERANCE
             ):
-                found.append((min(ax, bx), max(ax, bx)))
-    return _joined(sorted(found))
+                stretches.append((min(ax, bx), max(ax, bx)))
+    return _joined(sorted(stretches))
 
 
 def _joined(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -43,13 +43,13 @@ def stopping_lines(region: Region, width: float, least_run: float) -> tuple[Stop
     Neighbouring flat edges make one line, unless they rise by a board or more between them; an
     edge that rises by a board or more crosses row lines wherever they lie and is none.
     """
-    found: set[StoppingLine] = set()
+    lines: set[StoppingLine] = set()
     for polygon in polygons_of(region):
         ring_set = orient(polygon)
         for ring in (ring_set.exterior, *ring_set.interiors):
             for chain in _flat_chains(list(ring.coords)):
-                found.update(_lines(chain, width, least_run))
-    return tuple(sorted(found))
+                lines.update(_lines(chain, width, least_run))
+    return tuple(sorted(lines))
 
 
 def _flat_chains(points: Sequence[Point]) -> Iterator[list[Point]]:
@@ -280,12 +280,12 @@ def slivers(shape: Polygon, limit: float, least_run: float) -> tuple[Sliver, ...
     """Return where ``shape`` is narrower across the row than ``limit`` over ``least_run``."""
     rough = least_run * RUN_TOLERANCE_SHARE
     thin = [t for slab in _slabs(shape) if (t := slab.thinned(limit - rough)) is not None]
-    found = []
+    narrow = []
     for stretch in _stretches([t for t in thin if t.x1 - t.x0 > TOUCHING_TOLERANCE]):
         x0, x1 = min(t.x0 for t in stretch), max(t.x1 for t in stretch)
         if x1 - x0 > least_run + rough:
-            found.append(Sliver(x0=x0, x1=x1, width=_lasting_width(stretch, limit, least_run)))
-    return tuple(sorted(found, key=lambda sliver: (sliver.x0, sliver.width)))
+            narrow.append(Sliver(x0=x0, x1=x1, width=_lasting_width(stretch, limit, least_run)))
+    return tuple(sorted(narrow, key=lambda sliver: (sliver.x0, sliver.width)))
 
 
 def _slabs(shape: Polygon) -> Iterator[_Slab]:

@@ -104,13 +104,13 @@ def width_orders(
 def _orders(floor: _Floor, seed: int) -> tuple[Widths, ...]:
     """Return good orders for a floor, the best first; asked for again at every stage of a plan."""
     rng = Random(seed)
-    found: dict[Widths, Order] = {}
+    kept: dict[Widths, Order] = {}
     for counts in _counts(floor)[:_COUNTS_TRIED]:
         orders = {_ordered(floor, counts, rng, flavor=k > 0) for k in range(_FLAVORS)}
         ranked = [Order(widths=widths, rank=_rank(floor, counts, widths)) for widths in orders]
         ranked.sort(key=lambda order: (order.rank, order.widths))
-        found.update({order.widths: order for order in ranked[:_ORDERS_OF_COUNTS]})
-    best = sorted(found.values(), key=lambda order: (order.rank, order.widths))
+        kept.update({order.widths: order for order in ranked[:_ORDERS_OF_COUNTS]})
+    best = sorted(kept.values(), key=lambda order: (order.rank, order.widths))
     return tuple(order.widths for order in best[:_ORDERS_KEPT])
 
 
@@ -120,7 +120,7 @@ def _counts(floor: _Floor) -> list[tuple[int, ...]]:
     carton = sum(board.width * board.per_carton for board in boards)
     share = [floor.across * board.per_carton / carton for board in boards]
     spread = _SPREAD.get(len(boards), 2)
-    found = []
+    ranked = []
     for counts in product(*(range(max(0, int(n) - spread), int(n) + spread + 2) for n in share)):
         over = floor.over(counts)
         widest = max((b.width for n, b in zip(counts, boards, strict=True) if n), default=0.0)
@@ -128,8 +128,8 @@ def _counts(floor: _Floor) -> list[tuple[int, ...]]:
             uneven = sum((n - part) ** 2 for n, part in zip(counts, share, strict=True))
             planks = sum(floor.planks(counts))
             rank = (floor.cartons(counts), over > TOUCHING_TOLERANCE, planks, uneven, over)
-            found.append((rank, counts))
-    return [counts for _, counts in sorted(found)]
+            ranked.append((rank, counts))
+    return [counts for _, counts in sorted(ranked)]
 
 
 _Step = tuple[tuple[int, ...], int, int]  # rows laid of every width, the last width, how often

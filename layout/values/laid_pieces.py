@@ -68,13 +68,13 @@ class LaidPiece:
     def edges(self) -> tuple[tuple[float, float, float, float], ...]:
         """Its edges (ax, ay, bx, by), the piece on their left."""
         rings = [(self.shape.exterior, 1), *((ring, -1) for ring in self.shape.interiors)]
-        found = []
+        edges = []
         for ring, sign in rings:
             points = list(ring.coords)
             if ring_area(points[:-1]) * sign < 0:
                 points.reverse()
-            found += [(*a, *b) for a, b in pairwise(points)]
-        return tuple(found)
+            edges += [(*a, *b) for a, b in pairwise(points)]
+        return tuple(edges)
 
     def uprights(self, *, right: bool, near: float) -> Iterator[tuple[float, float, float]]:
         """Yield (x, low, high) of its upright edges that face right or left."""

@@ -24,7 +24,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_ring, check_number
 from layout.values.tolerances import (
     COINCIDENT_TOLERANCE,
@@ -138,7 +138,7 @@ def _read_hole(data: object, where: str) -> Hole:
 def _read_edge(key: str, data: object, where: str) -> tuple[int, Edge]:
     """Return the index of an edge and what it asks for."""
     if not (key.isascii() and key.isdigit() and len(key) <= 4):
-        raise InputError(where[:80], Found("no edge"), 'the number of an edge, such as "2"')
+        raise InputError(where[:80], Described("no edge"), 'the number of an edge, such as "2"')
     fields = Fields(data, where)
     edge = Edge(
         kind=fields.choice("kind", EdgeKind, EdgeKind.WALL),
@@ -152,7 +152,7 @@ def _read_edge(key: str, data: object, where: str) -> tuple[int, Edge]:
 def check_ring(ring: Ring, where: str) -> None:
     """Refuse a ring that is no simple outline. Raises InputError naming ``where``."""
     if not 3 <= len(ring) <= _MOST_CORNERS:
-        raise InputError(where, Found(f"{len(ring)} corners"), f"3 to {_MOST_CORNERS} corners")
+        raise InputError(where, Described(f"{len(ring)} corners"), f"3 to {_MOST_CORNERS} corners")
     for i, (a, b) in enumerate(edges_of(ring)):
         if not all(map(math.isfinite, a)):
             raise InputError(f"{where}[{i}]", a, "two finite numbers")
@@ -161,18 +161,18 @@ def check_ring(ring: Ring, where: str) -> None:
             raise InputError(f"{where}[{nxt}]", b, f"a corner away from corner {i} (no doubles)")
     polygon = Polygon(ring)
     if shapely.MultiPoint(ring).convex_hull.area < SCRAP_TOLERANCE:
-        raise InputError(where, Found("encloses no area"), "corners around some floor")
+        raise InputError(where, Described("encloses no area"), "corners around some floor")
     if not polygon.is_valid:
-        found = Found(crossing(ring) or "meets itself")
-        raise InputError(where, found, "an outline that never meets itself")
+        value = Described(crossing(ring) or "meets itself")
+        raise InputError(where, value, "an outline that never meets itself")
 
 
 def meeting(shapes: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
     """Return the pairs (i < j) of shapes that meet, even in a point, in order."""
     if not shapes:
         return []
-    found = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    return sorted((int(i), int(j)) for i, j in found.T if i < j)
+    pairs = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    return sorted((int(i), int(j)) for i, j in pairs.T if i < j)
 
 
 def crossing(ring: Ring) -> str | None:
@@ -371,10 +371,12 @@ def _check_holes(zone: Zone) -> None:
         if not shell.contains_properly(hole):
             place = "touches the outline" if shell.intersects(hole) else "lies outside"
             raise InputError(
-                f"zone.holes[{i}]", Found(place), "a hole clear of the outline, inside it"
+                f"zone.holes[{i}]", Described(place), "a hole clear of the outline, inside it"
             )
     for i, j in meeting(holes):
-        raise InputError(f"zone.holes[{j}]", Found(f"meets hole {i}"), "holes clear of each other")
+        raise InputError(
+            f"zone.holes[{j}]", Described(f"meets hole {i}"), "holes clear of each other"
+        )
 
 
 def _check_edge(index: int, edge: Edge, count: int) -> None:

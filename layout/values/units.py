@@ -134,9 +134,9 @@ def unit_named(text: str) -> Unit | None:
     number, whose unit must be known from elsewhere, and for text that is no length.
     """
     plain = _plain(text).removeprefix("-")
-    if found := _ONE.fullmatch(plain):
-        name = found[2]
-        return _NAMES.get(name) if name else (Unit.INCH if "/" in found[1] else None)
+    if single := _ONE.fullmatch(plain):
+        name = single[2]
+        return _NAMES.get(name) if name else (Unit.INCH if "/" in single[1] else None)
     pair = _FEET_INCHES.fullmatch(plain) or _BARE_FEET_INCHES.fullmatch(plain)
     return Unit.FOOT if pair else None
 
@@ -150,17 +150,17 @@ def _plain(text: str) -> str:
 
 def _read(text: str, bare: Unit) -> Length | None:
     """Return the length in a tidied text, None where it can't be read."""
-    if found := _ONE.fullmatch(text):
-        number, name = _number(found[1]), found[2]
+    if typed := _ONE.fullmatch(text):
+        number, name = _number(typed[1]), typed[2]
         unit = bare if name is None else _NAMES.get(name)
-        whole = unit in IMPERIAL or "/" not in found[1]
+        whole = unit in IMPERIAL or "/" not in typed[1]
         return Length.of(number, unit) if unit and number is not None and whole else None
-    if found := _FEET_INCHES.fullmatch(text):
-        feet, inches = Fraction(found[1]), _number(found[3])
-        ends = found[4] is None or _NAMES.get(found[4]) is Unit.INCH
-        return _feet_inches(feet, inches) if _NAMES.get(found[2]) is Unit.FOOT and ends else None
-    if (found := _BARE_FEET_INCHES.fullmatch(text)) and bare in IMPERIAL:
-        return _feet_inches(Fraction(found[1]), _number(found[2]))
+    if typed := _FEET_INCHES.fullmatch(text):
+        feet, inches = Fraction(typed[1]), _number(typed[3])
+        ends = typed[4] is None or _NAMES.get(typed[4]) is Unit.INCH
+        return _feet_inches(feet, inches) if _NAMES.get(typed[2]) is Unit.FOOT and ends else None
+    if (typed := _BARE_FEET_INCHES.fullmatch(text)) and bare in IMPERIAL:
+        return _feet_inches(Fraction(typed[1]), _number(typed[2]))
     return None
 
 
@@ -226,8 +226,8 @@ def _imperial(inches: Fraction, on_tape: bool) -> str:
     """Return inches as feet, inches and a fraction."""
     feet, rest = (0, inches) if on_tape else divmod(inches, INCHES_PER_FOOT)
     whole, part = divmod(rest, 1)
-    told = (str(whole) if whole or not part else "") + fraction_glyph(part)
-    return f"{feet}' {told}\"" if feet else f'{told}"'
+    words = (str(whole) if whole or not part else "") + fraction_glyph(part)
+    return f"{feet}' {words}\"" if feet else f'{words}"'
 
 
 def _metric(mm: Fraction, on_tape: bool) -> str:

@@ -24,7 +24,7 @@ STEPS = 64  # lengths tried when a piece is trimmed until it keeps the rules
 
 
 @dataclass(slots=True)
-class _Rack:
+class _HandRack:
     """Leftovers that wait: those that keep a right end, those that keep a left end."""
 
     right: list[float] = field(default_factory=list)
@@ -105,14 +105,14 @@ def planks_by_hand(request: PlanRequest) -> int:
     """Return the planks the hand method takes in the request's direction."""
     frame = Frame(direction_deg=request.rules.direction_deg or 0.0, lay=request.lay)
     region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    rack = _Rack()
+    rack = _HandRack()
     for part in polygons_of(region):
         floor = floor_of(part, request.product.board, rip_choices(request, part)[0])
         _lay(request, floor, rack)
     return rack.planks
 
 
-def _lay(request: PlanRequest, floor: Floor, rack: _Rack) -> None:
+def _lay(request: PlanRequest, floor: Floor, rack: _HandRack) -> None:
     """Lay one floor, run by run."""
     below: dict[int, list[Contact]] = {}
     for contact in floor.contacts:
@@ -128,7 +128,7 @@ def _lay(request: PlanRequest, floor: Floor, rack: _Rack) -> None:
         hand.joints[index] = _lay_run(hand, index, run, rack)
 
 
-def _lay_run(hand: _Hand, index: int, run: Run, rack: _Rack) -> list[float]:
+def _lay_run(hand: _Hand, index: int, run: Run, rack: _HandRack) -> list[float]:
     """Lay one run; return its joints."""
     length, kerf = hand.length, hand.rules.saw_kerf
     if run.length <= length + TOUCHING_TOLERANCE:
@@ -146,7 +146,7 @@ def _lay_run(hand: _Hand, index: int, run: Run, rack: _Rack) -> list[float]:
     return joints
 
 
-def _begun(hand: _Hand, index: int, run: Run, rack: _Rack) -> float:
+def _begun(hand: _Hand, index: int, run: Run, rack: _HandRack) -> float:
     """Take the first piece of a run; return its length."""
     falling = sorted(rack.right, reverse=True)
     for leftover in falling:

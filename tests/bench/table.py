@@ -66,13 +66,13 @@ def measure(name: str, request: PlanRequest, effort_s: float) -> Result:
     began = time.perf_counter()
     seen: list[tuple[float, int]] = []
 
-    def told(progress: Progress) -> None:
+    def note(progress: Progress) -> None:
         seen.append((time.perf_counter() - began, progress.planks))
 
     def spent() -> bool:
         return timed and time.perf_counter() - began > effort_s
 
-    plan = plan_floor(request, stop=spent, progress=told)
+    plan = plan_floor(request, stop=spent, progress=note)
     ended = time.perf_counter() - began
     best = [at for at, planks in seen if planks <= plan.totals.planks]
     bought = planks_by_ten_percent(zone_polygon(request.zone).area, request)

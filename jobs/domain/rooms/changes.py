@@ -7,12 +7,8 @@ there now, and what they have typed themselves where that differs.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
-from jobs.domain.rooms.obstacles import HOLE_KINDS
-from jobs.domain.rooms.sides import EDGE_KINDS
-
-Row = Mapping[str, Any]
+from jobs.domain.rooms.typed import EDGE_KINDS, HOLE_KINDS, TypedRoom, TypedRow
 
 # For every kind of row: what its fields are called, with the row's number.
 _FIELDS: Mapping[str, Mapping[str, str]] = {
@@ -44,7 +40,7 @@ _ONE = {"walls": "Wall", "diagonals": "Diagonal", "bows": "Bow reading", "holes"
 _SIZE = {"walls": "length", "diagonals": "length", "bows": "into", "holes": "name"}
 
 
-def measured_changes(seen: Mapping[str, Any] | None, now: Row, mine: Row) -> list[str]:
+def room_changes(seen: TypedRoom | None, now: TypedRoom, mine: TypedRoom) -> list[str]:
     """Return a sentence for everything that stands otherwise ``now`` than it was ``seen``.
 
     ``mine`` is what the second saver typed. Without ``seen`` every difference between the two is
@@ -55,15 +51,17 @@ def measured_changes(seen: Mapping[str, Any] | None, now: Row, mine: Row) -> lis
         for part in _FIELDS
         for sentence in _rows(part, None if seen is None else _of(seen, part), now, mine)
     ]
-    closes = [bool(each.get("close_last")) for each in (mine if seen is None else seen, now)]
-    if closes[0] != closes[1]:
+    before = mine if seen is None else seen
+    if before.close_last != now.close_last:
         changes.append(
-            f"The outline is {'' if closes[1] else 'not '}closed with one more wall now."
+            f"The outline is {'' if now.close_last else 'not '}closed with one more wall now."
         )
     return changes
 
 
-def _rows(part: str, seen: Sequence[Row] | None, now: Row, mine: Row) -> Iterator[str]:
+def _rows(
+    part: str, seen: Sequence[TypedRow] | None, now: TypedRoom, mine: TypedRoom
+) -> Iterator[str]:
     """Yield what changed in one kind of row."""
     theirs, yours = _of(now, part), _of(mine, part)
     before = yours if seen is None else seen
@@ -86,29 +84,35 @@ def _changed(label: str, old: str | None, new: str, have: str | None) -> str:
     return f"{label} {was} {new}{yours}."
 
 
-def _come_or_gone(part: str, n: int, was: Row | None, stands: Row | None) -> str:
+def _come_or_gone(part: str, n: int, was: TypedRow | None, stands: TypedRow | None) -> str:
     label = f"{_ONE[part]} {n + 1}"
     if stands is not None:
         return f"{label} is new: {_words(part, _SIZE[part], stands)}."
-    return f"{label}, {_words(part, _SIZE[part], was or {})}, is gone."
+    size = "nothing" if was is None else _words(part, _SIZE[part], was)
+    return f"{label}, {size}, is gone."
 
 
-def _words(part: str, field: str, row: Row) -> str:
+def _words(part: str, field: str, row: TypedRow) -> str:
     """Return the value of a field as it was typed or chosen."""
-    value = str(row.get(field) or "")
+    value = str(getattr(row, field))
     if field == "angle":
         return f"{value} degrees" if value else "square"
     if field == "edge":
-        return EDGE_KINDS[value or "wall"].lower()
+        return EDGE_KINDS[value].lower()
     if field == "name":
-        return HOLE_KINDS[value][0].lower() if value in HOLE_KINDS else value
+        return HOLE_KINDS[value][0].lower()
     return value or ("round" if field == "depth" else "nothing")
 
 
-def _of(measured: Row, part: str) -> Sequence[Row]:
-    rows = measured.get(part, [])
-    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+def _of(room: TypedRoom, part: str) -> Sequence[TypedRow]:
+    parts: Mapping[str, Sequence[TypedRow]] = {
+        "walls": room.walls,
+        "diagonals": room.diagonals,
+        "bows": room.bows,
+        "holes": room.holes,
+    }
+    return parts[part]
 
 
-def _at(rows: Sequence[Row], n: int) -> Row | None:
+def _at(rows: Sequence[TypedRow], n: int) -> TypedRow | None:
     return rows[n] if n < len(rows) else None

@@ -7,12 +7,12 @@ that does not turns the corners until it holds; what it can't be is refused at i
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from jobs.domain.lengths import core_length_words
 from jobs.domain.rooms.squaring import Diagonal, across, corner_between, turned
-from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError, length_of
+from jobs.domain.rooms.typed import TypedDiagonal
+from jobs.domain.rooms.typed_lengths import CLOSES_IN, CLOSES_WITHIN, MeasureError, length_of
 from layout.values.walk import Leg
 
 MOST_TURNED = 30.0  # degrees that a diagonal may turn a corner from what was typed
@@ -21,14 +21,14 @@ _STRAIGHT = 180.0
 _SQUARE = 90.0
 
 
-def read_diagonals(rows: Sequence[Mapping[str, Any]], corners: int, unit: str) -> list[Diagonal]:
+def read_diagonals(rows: Sequence[TypedDiagonal], corners: int, unit: str) -> list[Diagonal]:
     """Return the typed diagonals of a room of so many corners. Raises MeasureError at the row."""
     return [_diagonal(one, row, corners, unit) for row, one in enumerate(rows)]
 
 
-def _diagonal(typed: Mapping[str, Any], row: int, corners: int, unit: str) -> Diagonal:
+def _diagonal(typed: TypedDiagonal, row: int, corners: int, unit: str) -> Diagonal:
     """Return a typed diagonal. Raises MeasureError where it runs along a wall or to no corner."""
-    ends = [int(typed["start"]), int(typed["end"])]
+    ends = [typed.start, typed.end]
     for name, corner in zip(("start", "end"), ends, strict=True):
         if not 1 <= corner <= corners:
             sentence = f"There is no corner {corner}; accepted: 1 to {corners}."
@@ -42,7 +42,7 @@ def _diagonal(typed: Mapping[str, Any], row: int, corners: int, unit: str) -> Di
             row=row,
             field="end",
         )
-    length = length_of(typed["length"], unit, part="diagonal", row=row, field="length")
+    length = length_of(typed.length, unit, part="diagonal", row=row, field="length")
     return Diagonal(start=start, end=end, length=length)
 
 

@@ -18,31 +18,17 @@ closing error (`wall_walk`), bowed walls (`sides`), what stands in the room and 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from shapely.geometry import Polygon
 
 from jobs.domain.lengths import core_length_words
-from jobs.domain.rooms.obstacles import HOLE_KINDS, with_standing
+from jobs.domain.rooms.obstacles import with_standing
 from jobs.domain.rooms.sides import OutlineSide, Sided, bent, sides_of
-from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError
+from jobs.domain.rooms.typed import TypedRoom
 from jobs.domain.rooms.wall_walk import walked
 from layout.values.outline import Hole, Ring, edges_of
 from layout.values.tolerances import LENGTH_TOLERANCE
-
-__all__ = [
-    "CLOSES_IN",
-    "CLOSES_WITHIN",
-    "HOLE_KINDS",
-    "TURNS",
-    "Drawn",
-    "MeasureError",
-    "draw_room",
-]
-
-TURNS = [("left", "Left"), ("right", "Right")]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,24 +80,21 @@ class Drawn:
         return f"{core_length_words(self.misclosure, self.unit)}, 1 in {ratio:,}"
 
 
-def draw_room(measured: Mapping[str, Any], *, unit: str) -> Drawn:
-    """Return the room that was typed; see `jobs.models.Room.measured` for the form.
+def draw_room(room: TypedRoom, *, unit: str) -> Drawn:
+    """Return the room as drawn from what was typed.
 
     Raises MeasureError naming the row and what would be accepted.
     """
-    closed = walked(measured, unit=unit)
-    plain = Sided(
-        ring=closed.outline, sides=sides_of(measured.get("walls", []), len(closed.outline))
-    )
-    bowed = bent(plain, measured.get("bows", []), unit)
-    room = with_standing(bowed, measured.get("holes", []), unit)
+    closed = walked(room, unit=unit)
+    plain = Sided(ring=closed.outline, sides=sides_of(room.walls, len(closed.outline)))
+    floor = with_standing(bent(plain, room.bows, unit), room.holes, unit)
     return Drawn(
-        outline=room.outline.ring,
-        holes=room.holes,
+        outline=floor.outline.ring,
+        holes=floor.holes,
         unit=unit,
         misclosure=closed.walk.gap,
         walked=closed.walk.walked,
-        sides=room.outline.sides,
+        sides=floor.outline.sides,
         corners=closed.outline,
         notes=closed.notes,
     )

@@ -10,30 +10,19 @@ the floor and brings sides of its own. So one wall may be several sides, or a si
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from string import ascii_lowercase
-from typing import Any
 
 from shapely.geometry import LineString, Point, Polygon
 
 from jobs.domain.lengths import core_length_words
-from jobs.domain.rooms.typed import MeasureError, length_of
+from jobs.domain.rooms.typed import BowReading, TypedWall
+from jobs.domain.rooms.typed_lengths import MeasureError, length_of
 from layout.values.outline import Point as Corner
 from layout.values.outline import Ring, edges_of, ring_area
 from layout.values.tolerances import LENGTH_TOLERANCE
 
-# What may stand at a wall, as a room names it and as it is called.
-EDGE_KINDS: Mapping[str, str] = {
-    "wall": "Wall",
-    "casing": "Undercut casing",
-    "toe kick": "Toe kick",
-    "radiator": "Radiator",
-    "slider": "Slider track",
-    "stair": "Stair edge",
-    "cabinet": "Cabinet",
-}
-TYPED_KINDS = tuple(kind for kind in EDGE_KINDS if kind != "cabinet")
 MOST_BOWED = {"in": 12.0, "mm": 305.0}
 
 
@@ -68,14 +57,14 @@ def names_of(sides: Sequence[OutlineSide]) -> list[str]:
     return names
 
 
-def sides_of(walls: Sequence[Mapping[str, Any]], count: int) -> tuple[OutlineSide, ...]:
+def sides_of(walls: Sequence[TypedWall], count: int) -> tuple[OutlineSide, ...]:
     """Return the sides of an outline of ``count`` plain walls with what was typed at each."""
-    kinds = [wall.get("edge") or "wall" for wall in walls]
+    kinds = [wall.edge for wall in walls]
     kinds += ["wall"] * (count - len(kinds))
     return tuple(OutlineSide(wall=n, kind=kind) for n, kind in enumerate(kinds[:count]))
 
 
-def bent(plain: Sided, bows: Sequence[Mapping[str, Any]], unit: str) -> Sided:
+def bent(plain: Sided, bows: Sequence[BowReading], unit: str) -> Sided:
     """Return the outline with a corner at every station of a bowed wall.
 
     A station lies ``along`` its wall from the wall's first corner and ``into`` the room, less than
@@ -173,16 +162,15 @@ def _old_side(a: Corner, b: Corner, outline: Sided, near: float) -> OutlineSide 
     return None
 
 
-def _station(
-    bow: Mapping[str, Any], row: int, outline: Sided, unit: str
-) -> tuple[int, float, float]:
+def _station(bow: BowReading, row: int, outline: Sided, unit: str) -> tuple[int, float, float]:
     """Return wall, distance along and offset of a station."""
-    wall, count = int(bow["wall"]), len(outline.ring)
+    wall, count = bow.wall, len(outline.ring)
     if not 1 <= wall <= count:
         sentence = f"There is no wall {wall}; accepted: 1 to {count}."
         raise MeasureError(sentence, part="bow", row=row, field="wall")
     along, into = (
-        length_of(bow[name], unit, part="bow", row=row, field=name) for name in ("along", "into")
+        length_of(text, unit, part="bow", row=row, field=name)
+        for name, text in (("along", bow.along), ("into", bow.into))
     )
     length = math.dist(outline.ring[wall - 1], outline.ring[wall % count])
     if not _apart(unit) <= along <= length - _apart(unit):

@@ -1,93 +1,131 @@
-"""Lengths and corners as they were typed in a room, and what is wrong with them. Pure.
+"""What was typed in a room, as one value. Pure.
 
-One walk may hold lengths of both systems where each names its unit. A bare number is in the job's
-unit, so beside lengths of the other system nobody can tell what was meant: it is refused.
+Lengths and angles stay the text that was typed, so that a page shows them again as they were;
+`jobs.domain.rooms.outline` draws the room from them. Corners and walls count from 1, as people do.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
 
-from jobs.domain.lengths import core_length_words
-from layout.values.errors import InputError
-from layout.values.units import IMPERIAL, Unit, parse_length, unit_named
-
-_WORDS = {
-    Unit.INCH: "inches",
-    Unit.FOOT: "feet",
-    Unit.MILLIMETER: "millimeters",
-    Unit.CENTIMETER: "centimeters",
-    Unit.METER: "meters",
+TURNS: Mapping[str, str] = {"left": "Left", "right": "Right"}
+# What may stand at a wall, as a room names it and as it is called.
+EDGE_KINDS: Mapping[str, str] = {
+    "wall": "Wall",
+    "casing": "Undercut casing",
+    "toe kick": "Toe kick",
+    "radiator": "Radiator",
+    "slider": "Slider track",
+    "stair": "Stair edge",
+    "cabinet": "Cabinet",
 }
-CLOSES_IN = 200  # a walk may miss by one part in so many; common practice, no source
-CLOSES_WITHIN = {"in": 0.5, "mm": 13.0}  # and by this much at any rate
-_MINUS = ("-", "\u2212")
+TYPED_KINDS = tuple(kind for kind in EDGE_KINDS if kind != "cabinet")
+# What stands in a room, how it is called, and as what the layout core knows it.
+HOLE_KINDS: Mapping[str, tuple[str, str]] = {
+    "column": ("Column or post", "post"),
+    "pipe": ("Pipe", "post"),
+    "hearth": ("Hearth", "post"),
+    "flange": ("Toilet flange", "post"),
+    "cabinet": ("Island or fixed cabinet", "cabinet"),
+    "register": ("Floor register", "register"),
+}
+ROUND = ("column", "pipe", "flange")
+_SQUARE_DEG = 90.0
 
 
-class MeasureError(ValueError):
-    """What was typed makes no room: at which row, which field, and why, in a sentence.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedWall:
+    """A wall: its length, the turn after it, and what stands at it, of `EDGE_KINDS`.
 
-    ``part`` is "wall", "hole", "diagonal" or "bow", or "room" for the outline as a whole; ``row``
-    counts from 0.
+    ``angle``: degrees between it and the next wall; empty where that corner is square.
     """
 
-    def __init__(self, sentence: str, *, part: str = "room", row: int = 0, field: str = "") -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
-        self.part = part
-        self.row = row
-        self.field = field
+    length: str
+    turn: str = "left"
+    angle: str = ""
+    edge: str = "wall"
+
+    @property
+    def corner_deg(self) -> float:
+        """The angle between it and the next wall."""
+        return float(Decimal(self.angle)) if self.angle else _SQUARE_DEG
 
 
-def length_of(text: str, unit: str, *, part: str, row: int, field: str) -> float:
-    """Return typed text as a length in the job's unit; a minus in front makes it less than zero.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedDiagonal:
+    """A length across the room, from corner to corner."""
 
-    Raises MeasureError naming the row.
+    start: int
+    end: int
+    length: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BowReading:
+    """How far a wall is off the straight line ``along`` it: ``into`` the room, or out with a minus.
+
+    The place is counted from the wall's first corner.
     """
-    sign, size = (-1, text[1:]) if text[:1] in _MINUS else (1, text)
-    if size.strip() == "0":
-        return 0.0
-    try:
-        length = parse_length(size, bare=Unit(unit))
-    except InputError as bad:
-        raise MeasureError(f"“{text}” is no length.", part=part, row=row, field=field) from bad
-    return sign * float(length.mm if unit == "mm" else length.inches)
+
+    wall: int
+    along: str
+    into: str
 
 
-def unit_notes(walls: Sequence[Mapping[str, Any]], unit: str) -> list[str]:
-    """Return a sentence for every wall typed in the other system than the job's.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedThing:
+    """What the floor goes round, of `HOLE_KINDS`: along the first wall and square to it.
 
-    Raises MeasureError at a bare number among such walls.
+    A box is measured to its corner nearest to the room's first corner, a round thing, which has no
+    ``depth``, to its middle.
     """
-    named = [unit_named(wall["length"]) for wall in walls]
-    others = [n for n, each in enumerate(named) if each and _other(each, unit)]
-    if not others:
-        return []
-    other = _WORDS[named[others[0]] or Unit.METER]
-    for row, each in enumerate(named):
-        if each is None:
-            text, usual = walls[row]["length"], _WORDS[Unit(unit)]
-            raise MeasureError(
-                f"“{text}” names no unit, and wall {others[0] + 1} was typed in {other}; accepted: "
-                f"{text} {unit} where it is in {usual}, or the unit it was read in.",
-                part="wall",
-                row=row,
-                field="length",
-            )
-    return list(_notes(walls, named, unit))
+
+    name: str
+    x: str
+    y: str
+    width: str
+    depth: str = ""
+
+    @property
+    def label(self) -> str:
+        """How it is called."""
+        return HOLE_KINDS[self.name][0]
+
+    @property
+    def kind(self) -> str:
+        """As what the layout core knows it."""
+        return HOLE_KINDS[self.name][1]
 
 
-def _notes(
-    walls: Sequence[Mapping[str, Any]], named: Sequence[Unit | None], unit: str
-) -> Iterator[str]:
-    for row, each in enumerate(named):
-        if each and _other(each, unit):
-            text = walls[row]["length"]
-            length = length_of(text, unit, part="wall", row=row, field="length")
-            read = core_length_words(length, unit)
-            yield f"Wall {row + 1} was typed in {_WORDS[each]}: {text} is read as {read}."
+TypedRow = TypedWall | TypedDiagonal | BowReading | TypedThing
 
 
-def _other(named: Unit, unit: str) -> bool:
-    return (named in IMPERIAL) != (Unit(unit) in IMPERIAL)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedRoom:
+    """Everything that was typed to draw a room, in the order of its rows.
+
+    ``close_last``: the last wall was not measured and runs straight back to the first corner.
+    """
+
+    walls: tuple[TypedWall, ...] = ()
+    close_last: bool = False
+    diagonals: tuple[TypedDiagonal, ...] = ()
+    bows: tuple[BowReading, ...] = ()
+    holes: tuple[TypedThing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomTreatment:
+    """What a room is called and what is done in it, field by field as its row keeps it."""
+
+    name: str
+    moisture: str
+    base: str
+    shoe: bool
+    furniture: str
+    toilets: int
+    appliances: int
+    leveller_bags: int
+    appliance_clear_mm: Decimal | None

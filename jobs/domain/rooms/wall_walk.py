@@ -7,16 +7,21 @@ what the walk still misses its start by is spread by the compass rule (`layout.v
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any
 
 from shapely.geometry import LineString
 
 from jobs.domain.lengths import core_length_words
 from jobs.domain.rooms.diagonals import read_diagonals, square_notes, squared
-from jobs.domain.rooms.typed import CLOSES_IN, CLOSES_WITHIN, MeasureError, length_of, unit_notes
+from jobs.domain.rooms.typed import TypedRoom, TypedWall
+from jobs.domain.rooms.typed_lengths import (
+    CLOSES_IN,
+    CLOSES_WITHIN,
+    MeasureError,
+    length_of,
+    unit_notes,
+)
 from layout.values.outline import Ring, edges_of, meeting
 from layout.values.tolerances import ANGLE_TOLERANCE, CORNER_TOLERANCE
 from layout.values.walk import Leg, Suspect, Walk, suspects, walk_outline
@@ -39,14 +44,14 @@ class Walked:
         return self.walk.outline
 
 
-def walked(measured: Mapping[str, Any], *, unit: str) -> Walked:
+def walked(room: TypedRoom, *, unit: str) -> Walked:
     """Return the outline of the typed walls. Raises MeasureError naming row, value and bound."""
-    walls, close = measured.get("walls", []), bool(measured.get("close_last"))
+    walls, close = room.walls, room.close_last
     _refuse_count(walls, close=close)
     notes = unit_notes(walls, unit)
     typed = [_leg(wall, row, unit) for row, wall in enumerate(walls)]
     corners = len(typed) + close
-    diagonals = read_diagonals(measured.get("diagonals", []), corners, unit)
+    diagonals = read_diagonals(room.diagonals, corners, unit)
     legs = squared(typed, diagonals, unit, close=close)
     walk = walk_outline(legs, close=close)
     if close:
@@ -59,7 +64,7 @@ def walked(measured: Mapping[str, Any], *, unit: str) -> Walked:
     return Walked(walk=walk, notes=tuple(notes))
 
 
-def _refuse_count(walls: Sequence[Mapping[str, Any]], *, close: bool) -> None:
+def _refuse_count(walls: Sequence[TypedWall], *, close: bool) -> None:
     """Refuse fewer walls than make a room, and more than a room has."""
     least = 2 if close else 3
     typed = f"{len(walls)} wall{'' if len(walls) == 1 else 's'} typed"
@@ -70,20 +75,20 @@ def _refuse_count(walls: Sequence[Mapping[str, Any]], *, close: bool) -> None:
         raise MeasureError(f"{typed}; accepted: up to {MOST_WALLS} in one room.")
 
 
-def _leg(wall: Mapping[str, Any], row: int, unit: str) -> Leg:
+def _leg(wall: TypedWall, row: int, unit: str) -> Leg:
     """Return a typed wall as a leg of the walk."""
-    length = length_of(wall["length"], unit, part="wall", row=row, field="length")
-    turn = _STRAIGHT - float(Decimal(wall.get("angle") or 90))
-    return Leg(length=length, turn=-turn if wall.get("turn") == "right" else turn)
+    length = length_of(wall.length, unit, part="wall", row=row, field="length")
+    turn = _STRAIGHT - wall.corner_deg
+    return Leg(length=length, turn=-turn if wall.turn == "right" else turn)
 
 
-def _angle_notes(walls: Sequence[Mapping[str, Any]], legs: Sequence[Leg]) -> list[str]:
+def _angle_notes(walls: Sequence[TypedWall], legs: Sequence[Leg]) -> list[str]:
     """Return what typed angles miss the sum of a room's corners by.
 
     The last corner counts where its angle was typed; else it is what is left. Raises MeasureError
     where the angles are off by more than readings are.
     """
-    if not walls[-1].get("angle"):
+    if not walls[-1].angle:
         return []
     corners = len(legs)
     total = math.fsum(leg.turn_deg for leg in legs)
@@ -97,7 +102,7 @@ def _angle_notes(walls: Sequence[Mapping[str, Any]], legs: Sequence[Leg]) -> lis
     )
     if abs(turned - made) <= _ANGLES_WITHIN:
         return [f"{sentence}. The walls decide."]
-    last = max(row for row, wall in enumerate(walls) if wall.get("angle"))
+    last = max(row for row, wall in enumerate(walls) if wall.angle)
     raise MeasureError(
         f"{sentence}; accepted: up to {_ANGLES_WITHIN:g} degrees off.",
         part="wall",

@@ -8,22 +8,37 @@ many as anyone likes.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 from decimal import Decimal
-from typing import Any
+from typing import TypeVar, Unpack
 
 from django import forms
 from django.http import QueryDict
 
 from jobs.domain.documents import canonical_json
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.outline import Drawn, draw_room
+from jobs.domain.rooms.stored import typed_room
+from jobs.domain.rooms.typed import RoomTreatment, TypedRoom, TypedThing, TypedWall
+from jobs.domain.rooms.typed_lengths import MeasureError
 from jobs.domain.rooms.wall_walk import MOST_WALLS
-from jobs.forms.base import LengthField, NameField, PlainForm, VersionedForm, WholeField
-from jobs.forms.rooms.rows import ROWS, BowForm, DiagonalForm, HoleForm, WallForm
+from jobs.forms.base import (
+    Data,
+    LengthField,
+    NameField,
+    PlainForm,
+    TypedLength,
+    VersionedForm,
+    VersionedOptions,
+    WholeField,
+)
+from jobs.forms.rooms.rows import BowForm, DiagonalForm, HoleForm, RowForm, WallForm
 from jobs.models import BaseTreatment, Job, Moisture, Room
 from jobs.models.room import Furniture
+from jobs.readers.rooms import measured_of, treatment_of
 from jobs.services.records import StaleError, written_before
 
+AnyRow = TypeVar("AnyRow", bound=RowForm)
 FIRST_WALLS = 4
 MOST_ROWS = 2 * MOST_WALLS  # more than a room may have, so that too many are refused, not lost
 
@@ -55,18 +70,24 @@ class RoomForm(VersionedForm):
     )
     leveller_bags = WholeField(label="Bags of leveler", least=0, most=200)
 
-    def __init__(self, *args: Any, job: Job, room: Room | None = None, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        job: Job,
+        room: Room | None = None,
+        **options: Unpack[VersionedOptions],
+    ) -> None:
+        super().__init__(data, **options)
         self.job, self.room = job, room
 
     @property
-    def seen_before(self) -> dict[str, Any] | None:
+    def seen_before(self) -> TypedRoom | None:
         """What was typed in the room when this page was opened, None where that is not known."""
         try:
-            seen = json.loads(self.cleaned_data.get("seen") or "null")
-        except ValueError:
+            return typed_room(json.loads(self.cleaned_data.get("seen") or "null"))
+        except (ValueError, RecursionError):  # a BadValueError is a ValueError
             return None
-        return seen if isinstance(seen, dict) else None
 
     def _note_overtaken(self, stale: StaleError) -> None:
         """Let what stands now be what the next sending has seen."""
@@ -87,19 +108,28 @@ class RoomForm(VersionedForm):
         return name
 
     @property
-    def values(self) -> dict[str, Any]:
-        """The cleaned values under the names of the room's fields."""
-        names = ("name", "moisture", "base", "shoe", "furniture")
-        counts = ("toilets", "appliances", "leveller_bags")
-        values = {name: self.cleaned_data[name] for name in (*names, *counts)}
-        clear = self.cleaned_data["appliance_clear"]
-        return values | {"appliance_clear_mm": clear.mm if clear else None}
+    def treatment(self) -> RoomTreatment:
+        """What the room is called and what is done in it."""
+        data = self.cleaned_data
+        clear: TypedLength | None = data["appliance_clear"]
+        return RoomTreatment(
+            name=data["name"],
+            moisture=data["moisture"],
+            base=data["base"],
+            shoe=data["shoe"],
+            furniture=data["furniture"],
+            toilets=data["toilets"],
+            appliances=data["appliances"],
+            leveller_bags=data["leveller_bags"],
+            appliance_clear_mm=clear.mm if clear else None,
+        )
 
 
 class RoomSheet:
     """The whole page of a room, as sent or as stored; see the module.
 
-    ``checked`` False shows what was sent without judging it, for a page that only gets a row more.
+    ``checked`` False shows what was sent without judging it, for a page that only gets a row more:
+    ``more`` names the kind of that row.
     """
 
     def __init__(
@@ -111,29 +141,21 @@ class RoomSheet:
         checked: bool = True,
         more: str = "",
     ) -> None:
-        self.job, self.room, self.checked = job, room, checked
+        self.job, self.room, self.checked, self.more = job, room, checked, more
         self.drawn: Drawn | None = None
-        measured = room.measured if room else {}
-        holes = [{**hole, "kind": hole.get("name", "column")} for hole in measured.get("holes", [])]
-        stored = {part: measured.get(f"{part}s", []) for part in ROWS} | {"hole": holes}
-        self.form = self._form(RoomForm, data, "", _initial(room))
-        self.rows: dict[str, list[Any]] = {
-            part: self._rows(kind, data, part, stored[part], FIRST_WALLS if part == "wall" else 0)
-            for part, kind in ROWS.items()
-        }
         self.full = ""
-        if more in ROWS:
-            self._add_row(more)
+        self.form = self._room_form(data)
+        stored = measured_of(room) if room else TypedRoom()
+        self.walls = self._rows(WallForm, data, map(asdict, stored.walls), least=FIRST_WALLS)
+        self.diagonals = self._rows(DiagonalForm, data, map(asdict, stored.diagonals))
+        self.bows = self._rows(BowForm, data, map(asdict, stored.bows))
+        self.holes = self._rows(HoleForm, data, map(_initial_of_thing, stored.holes))
 
     @property
-    def walls(self) -> list[WallForm]:
-        """A row for every wall."""
-        return self.rows["wall"]
-
-    @property
-    def holes(self) -> list[HoleForm]:
-        """A row for everything that stands in the room."""
-        return self.rows["hole"]
+    def rows(self) -> Mapping[str, Sequence[RowForm]]:
+        """The rows of every kind, by the kind's name."""
+        kinds: tuple[Sequence[RowForm], ...] = (self.walls, self.diagonals, self.bows, self.holes)
+        return dict(zip(("wall", "diagonal", "bow", "hole"), kinds, strict=True))
 
     @property
     def offers_rectangle(self) -> bool:
@@ -166,7 +188,7 @@ class RoomSheet:
         return (self.form, *self._row_forms)
 
     @property
-    def _row_forms(self) -> tuple[PlainForm, ...]:
+    def _row_forms(self) -> tuple[RowForm, ...]:
         return tuple(form for rows in self.rows.values() for form in rows)
 
     @property
@@ -175,12 +197,12 @@ class RoomSheet:
         return 409 if self.form.overtaken else max(form.status for form in self.forms)
 
     def is_valid(self) -> bool:
-        """Tell whether every field and the outline are accepted; the room is drawn on the way."""
+        """Whether every field and the outline are accepted; the room is drawn on the way."""
         fits = self.form.is_valid()
         return self.draws() and fits
 
     def draws(self) -> bool:
-        """Tell whether the walls make an outline; a fault becomes an error at its row."""
+        """Whether the walls make an outline; a fault becomes an error at its row."""
         self.form.is_valid()
         if not all(form.is_valid() for form in self._row_forms):
             return False
@@ -191,83 +213,105 @@ class RoomSheet:
             return False
         return True
 
-    def measured(self) -> dict[str, Any]:
-        """Return what was typed, in the form in which a room keeps it."""
-        walls = [form.typed for form in self.walls if form.typed]
+    def measured(self) -> TypedRoom:
+        """Return what was typed in the room; call it once every row is valid."""
+        return TypedRoom(
+            walls=tuple(form.typed for form in self.walls if form.typed) or self._rectangle(),
+            close_last=bool(self.form.cleaned_data.get("close_last")),
+            diagonals=tuple(form.typed for form in self.diagonals if form.typed),
+            bows=tuple(form.typed for form in self.bows if form.typed),
+            holes=tuple(form.typed for form in self.holes if form.typed),
+        )
+
+    def _rectangle(self) -> tuple[TypedWall, ...]:
+        """Return the walls of a rectangle of two lengths, none where they were not typed."""
         across, along = (self.form.cleaned_data.get(name) for name in ("across", "along"))
-        if not walls and across and along:
-            sides = [across, along, across, along]
-            plain = {"turn": "left", "angle": "", "edge": "wall"}
-            walls = [{"length": side.text, **plain} for side in sides]
-        close = bool(self.form.cleaned_data.get("close_last"))
-        others = {
-            f"{part}s": [form.typed for form in rows if form.typed]
-            for part, rows in self.rows.items()
-            if part != "wall"
-        }
-        return {"walls": walls, "close_last": close, **others}
+        if not across or not along:
+            return ()
+        return tuple(TypedWall(length=side.text) for side in (across, along, across, along))
 
     def _refuse(self, fault: MeasureError) -> None:
-        rows: list[Any] = self.rows.get(fault.part, [])
-        filled = [form for form in rows if form.typed]
+        filled = [form for form in self.rows.get(fault.part, ()) if form.typed]
         if fault.row < len(filled):
             filled[fault.row].add_error(fault.field, fault.sentence)
         else:
             self.form.add_error(None, fault.sentence)
 
-    def _add_row(self, part: str) -> None:
-        """Show one empty row more, or say why there is none."""
-        shown = self.rows[part]
-        if len(shown) >= MOST_WALLS:
-            self.full = f"{len(shown)} rows are shown; accepted: up to {MOST_WALLS} in one room."
-            return
-        shown.append(self._form(ROWS[part], None, f"{part}-{len(shown)}", {}))
-        shown[-1].is_new = True
-
-    def _form(
-        self, kind: type[Any], data: QueryDict | None, prefix: str, initial: Mapping[str, Any]
-    ) -> Any:
-        """Return a form of the page, bound where it is to be judged."""
-        kept: dict[str, Any] = {"units": self.job.units, "prefix": prefix or None}
-        if kind is RoomForm:
-            version = self.room.version if self.room else 1
-            kept |= {"job": self.job, "room": self.room, "version": version}
-        if data is None or self.checked:
-            return kind(data, initial=initial, **kept)
-        fields = kind.base_fields
-        sent = {name: data.get(f"{prefix}-{name}" if prefix else name) for name in fields}
-        return kind(None, initial=sent, **kept)
+    def _room_form(self, data: QueryDict | None) -> RoomForm:
+        """Return the form beside the rows, bound where it is to be judged."""
+        initial = _initial(self.room)
+        if data is not None and not self.checked:
+            initial, data = _sent(data, RoomForm, ""), None
+        return RoomForm(
+            data,
+            job=self.job,
+            room=self.room,
+            initial=initial,
+            units=self.job.units,
+            version=self.room.version if self.room else 1,
+        )
 
     def _rows(
         self,
-        kind: type[Any],
+        kind: type[AnyRow],
         data: QueryDict | None,
-        prefix: str,
-        stored: Sequence[Mapping[str, Any]],
-        least: int,
-    ) -> list[Any]:
-        """Return the rows of the page: those sent, else those stored and ``least`` at any rate."""
-        if data is not None:
-            count = _sent_rows(data, prefix)
-            return [self._form(kind, data, f"{prefix}-{i}", {}) for i in range(count)]
-        shown: list[Mapping[str, Any]] = [*stored, *({} for _ in range(least - len(stored)))]
-        return [self._form(kind, None, f"{prefix}-{i}", row) for i, row in enumerate(shown)]
+        stored: Iterable[Mapping[str, object]],
+        *,
+        least: int = 0,
+    ) -> list[AnyRow]:
+        """Return the rows of one kind: those sent, else those stored and ``least`` at any rate."""
+        if data is None:
+            shown = list(stored)
+            shown += [{}] * (least - len(shown))
+        else:
+            shown = [{}] * _sent_rows(data, kind.part)
+        rows = [self._row(kind, data, number, initial) for number, initial in enumerate(shown)]
+        if self.more == kind.part:
+            self._add_row(kind, rows)
+        return rows
+
+    def _row(
+        self, kind: type[AnyRow], data: QueryDict | None, number: int, initial: Mapping[str, object]
+    ) -> AnyRow:
+        """Return a row of the page, bound where it is to be judged."""
+        prefix = f"{kind.part}-{number}"
+        if data is not None and not self.checked:
+            initial, data = _sent(data, kind, f"{prefix}-"), None
+        return kind(data, initial=initial, prefix=prefix, units=self.job.units)
+
+    def _add_row(self, kind: type[AnyRow], rows: list[AnyRow]) -> None:
+        """Show one empty row more, or say why there is none."""
+        if len(rows) >= MOST_WALLS:
+            self.full = f"{len(rows)} rows are shown; accepted: up to {MOST_WALLS} in one room."
+            return
+        rows.append(self._row(kind, None, len(rows), {}))
+        rows[-1].is_new = True
 
 
-def _initial(room: Room | None) -> dict[str, Any]:
+def _sent(data: QueryDict, kind: type[PlainForm], prefix: str) -> dict[str, object]:
+    """Return what was sent for a form of the page, as it stands."""
+    return {name: data.get(f"{prefix}{name}") for name in kind.base_fields}
+
+
+def _initial_of_thing(thing: TypedThing) -> dict[str, object]:
+    """Return what the row of a stored thing shows first."""
+    return asdict(thing) | {"kind": thing.name}
+
+
+def _initial(room: Room | None) -> dict[str, object]:
     """Return what the form of a room shows first."""
     shown = room or Room()
-    names = ("name", "moisture", "base", "shoe", "furniture", "toilets", "appliances")
-    initial = {name: getattr(shown, name) for name in (*names, "leveller_bags")}
-    clear = shown.appliance_clear_mm
-    initial["appliance_clear"] = None if clear is None else Decimal(clear)
-    seen = canonical_json(shown.measured) if room else ""
-    return initial | {"close_last": bool(shown.measured.get("close_last")), "seen": seen}
+    treatment = treatment_of(shown)
+    return asdict(treatment) | {
+        "appliance_clear": treatment.appliance_clear_mm,
+        "close_last": bool(shown.measured.get("close_last")),
+        "seen": canonical_json(shown.measured) if room else "",
+    }
 
 
-def _sent_rows(data: QueryDict, prefix: str) -> int:
+def _sent_rows(data: QueryDict, part: str) -> int:
     """Return how many rows of a kind were sent."""
     try:
-        return max(0, min(MOST_ROWS, int(data.get(f"{prefix}-rows", "0"))))
+        return max(0, min(MOST_ROWS, int(data.get(f"{part}-rows", "0"))))
     except ValueError:
         return 0

@@ -1,28 +1,57 @@
 """The rows of a room's page: walls, diagonals, bow readings, what stands in the room.
 
-Each row tells what it says as it was typed, or None where it was left empty.
+Each row says what was typed in it as a value, or None where it was left empty.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any
+from typing import ClassVar, Unpack
 
 from django import forms
 
-from jobs.domain.rooms.obstacles import ROUND
-from jobs.domain.rooms.outline import HOLE_KINDS, TURNS
-from jobs.domain.rooms.sides import EDGE_KINDS, TYPED_KINDS
+from jobs.domain.rooms.typed import (
+    EDGE_KINDS,
+    HOLE_KINDS,
+    ROUND,
+    TURNS,
+    TYPED_KINDS,
+    BowReading,
+    TypedDiagonal,
+    TypedRow,
+    TypedThing,
+    TypedWall,
+)
 from jobs.domain.rooms.wall_walk import MOST_WALLS
-from jobs.forms.base import LengthField, NumberField, PlainForm, WholeField
+from jobs.forms.base import (
+    Cleaned,
+    Data,
+    FormOptions,
+    LengthField,
+    NumberField,
+    PlainForm,
+    WholeField,
+)
 
 _MISSING = "Nothing was typed; accepted: a {what}, or the row left empty."
 
 
-def _whole_row(form: PlainForm, names: Iterable[str]) -> dict[str, Any]:
+class RowForm(PlainForm):
+    """One row of a room's page. ``part`` names its kind in the fields that are sent."""
+
+    part: ClassVar[str]
+    is_new = False
+
+    @property
+    def typed(self) -> TypedRow | None:
+        """What the row says, as typed; None for an empty row."""
+        raise NotImplementedError
+
+
+def _whole_row(form: RowForm, names: Iterable[str]) -> Cleaned:
     """Return what a row says. Each of ``names`` that is missing beside others is refused."""
-    data: dict[str, Any] = form.cleaned_data
+    data: Cleaned = form.cleaned_data
     fields = list(names)
     given = [name for name in fields if data.get(name) is not None]
     if given:
@@ -32,12 +61,12 @@ def _whole_row(form: PlainForm, names: Iterable[str]) -> dict[str, Any]:
     return data
 
 
-class WallForm(PlainForm):
+class WallForm(RowForm):
     """One wall: how long it is, and the corner at its far end."""
 
-    is_new = False
+    part = "wall"
     length = LengthField(label="Length", required=False)
-    turn = forms.ChoiceField(label="Then turn", choices=TURNS, required=False)
+    turn = forms.ChoiceField(label="Then turn", choices=list(TURNS.items()), required=False)
     angle = NumberField(
         label="Angle",
         required=False,
@@ -52,25 +81,24 @@ class WallForm(PlainForm):
         required=False,
     )
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, data: Data = None, **options: Unpack[FormOptions]) -> None:
+        super().__init__(data, **options)
         # Walls are numbered from 1, as on the drawing.
         self.fields["length"].label = f"Wall {int(str(self.prefix).rsplit('-', 1)[-1]) + 1}"
 
     @property
-    def typed(self) -> dict[str, str] | None:
+    def typed(self) -> TypedWall | None:
         """What the row says, as typed; None for an empty row."""
-        length = self.cleaned_data.get("length")
+        data = self.cleaned_data
+        length, angle = data.get("length"), data.get("angle")
         if length is None:
             return None
-        angle = self.cleaned_data.get("angle")
-        turn = self.cleaned_data.get("turn") or "left"
-        return {
-            "length": length.text,
-            "turn": turn,
-            "angle": "" if angle is None else f"{angle:g}",
-            "edge": self.cleaned_data.get("edge") or "wall",
-        }
+        return TypedWall(
+            length=length.text,
+            turn=data.get("turn") or "left",
+            angle="" if angle is None else f"{angle:g}",
+            edge=data.get("edge") or "wall",
+        )
 
     @property
     def says_more(self) -> bool:
@@ -79,10 +107,10 @@ class WallForm(PlainForm):
         return any(more) or (self["edge"].value() or "wall") != "wall"
 
 
-class HoleForm(PlainForm):
+class HoleForm(RowForm):
     """Something the floor goes round, measured from the first corner."""
 
-    is_new = False
+    part = "hole"
     kind = forms.ChoiceField(
         label="What it is", choices=[(name, label) for name, (label, _) in HOLE_KINDS.items()]
     )
@@ -91,7 +119,7 @@ class HoleForm(PlainForm):
     width = LengthField(label="Width", required=False)
     depth = LengthField(label="Depth", required=False)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a row that is filled in only in part; a round thing has no depth."""
         names = ["x", "y", "width", "depth"]
         if (self.cleaned_data.get("kind") or "") in ROUND:
@@ -99,62 +127,52 @@ class HoleForm(PlainForm):
         return _whole_row(self, names)
 
     @property
-    def typed(self) -> dict[str, str] | None:
+    def typed(self) -> TypedThing | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("x") is None:
             return None
         sizes = {name: data[name].text for name in ("x", "y", "width", "depth") if data[name]}
-        return {"kind": HOLE_KINDS[data["kind"]][1], "name": data["kind"], **sizes}
+        return TypedThing(name=data["kind"], **sizes)
 
 
-class DiagonalForm(PlainForm):
+class DiagonalForm(RowForm):
     """A length across the room, from corner to corner."""
 
-    is_new = False
+    part = "diagonal"
     start = WholeField(label="From corner", least=1, most=MOST_WALLS + 1, required=False)
     end = WholeField(label="To corner", least=1, most=MOST_WALLS + 1, required=False)
     length = LengthField(label="Reads", required=False)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a row that is filled in only in part."""
         return _whole_row(self, ("start", "end", "length"))
 
     @property
-    def typed(self) -> dict[str, str] | None:
+    def typed(self) -> TypedDiagonal | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("length") is None:
             return None
-        ends = {name: str(data[name]) for name in ("start", "end")}
-        return {**ends, "length": data["length"].text}
+        return TypedDiagonal(start=data["start"], end=data["end"], length=data["length"].text)
 
 
-class BowForm(PlainForm):
+class BowForm(RowForm):
     """A reading along a bowed wall: where, and how far the wall is off the straight line there."""
 
-    is_new = False
+    part = "bow"
     wall = WholeField(label="Wall", least=1, most=MOST_WALLS + 1, required=False)
     along = LengthField(label="From its first corner", required=False)
     into = LengthField(label="Into the room", required=False, least_mm=None)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a row that is filled in only in part."""
         return _whole_row(self, ("wall", "along", "into"))
 
     @property
-    def typed(self) -> dict[str, str] | None:
+    def typed(self) -> BowReading | None:
         """What the row says, as typed; None for an empty row."""
         data = self.cleaned_data
         if data.get("along") is None:
             return None
-        places = {name: data[name].text for name in ("along", "into")}
-        return {"wall": str(data["wall"]), **places}
-
-
-ROWS: dict[str, type[Any]] = {
-    "wall": WallForm,
-    "diagonal": DiagonalForm,
-    "bow": BowForm,
-    "hole": HoleForm,
-}
+        return BowReading(wall=data["wall"], along=data["along"].text, into=data["into"].text)

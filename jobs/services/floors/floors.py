@@ -16,7 +16,7 @@ from jobs.services.floors.joining import set_apart, settle
 from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
@@ -64,7 +64,7 @@ def change_zone(
     if "name" in values:
         _refuse_name(job, values["name"], but=zone.pk)
     put_values(zone, values)
-    save_told(zone, expected=expected, names=FIELDS, system=job.units)
+    save_measured(zone, expected=expected, names=FIELDS, system=job.units)
     _gather(zone, list(rooms))
     follow_proposals(job=job)
     audit_job(job=job, user=user, act=f"Changed {zone}")
@@ -131,8 +131,11 @@ def _refuse_beyond(doorway: Doorway) -> None:
         refuse_misplaced(doorway)
     except ValidationError as bad:
         faults = bad.message_dict
-        own = {"wall": faults.get("beyond_wall", []), "offset": faults.get("beyond_offset", [])}
-        named = {name: texts for name, texts in own.items() if texts}
+        by_field = {
+            "wall": faults.get("beyond_wall", []),
+            "offset": faults.get("beyond_offset", []),
+        }
+        named = {name: texts for name, texts in by_field.items() if texts}
         raise ValidationError(named or bad.messages) from None
 
 

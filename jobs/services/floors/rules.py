@@ -60,8 +60,8 @@ def set_going_on(
     Raises StaleError where somebody else saved first, InputError where the floor can't be gone on
     with from there; nothing is written.
     """
-    told = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
-    zone.going_on = told if laid else {}
+    going_on = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
+    zone.going_on = going_on if laid else {}
     save_versioned(zone, expected=expected, names=("going_on",))
     request_of(zone)
     audit_job(job=zone.job, user=user, act=f"Noted what is down of {zone}")

@@ -13,7 +13,7 @@ from jobs.models import Doorway, Job, Room, SiteFacts, Transition, Treatment, Us
 from jobs.readers.openings.doorways import doorways_of, fixing_for, proposal_of, step_of
 from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 DOORWAY_FIELDS = (
@@ -46,7 +46,7 @@ def change_doorway(
     job = doorway.room.job
     filled(doorway, values)
     _refuse(doorway)
-    save_told(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
+    save_measured(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
     _follow(doorway)
     act = f"Changed the doorway in wall {doorway.wall + 1} of {doorway.room}"
     audit_job(job=job, user=user, act=act)
@@ -91,8 +91,8 @@ def _refuse(doorway: Doorway) -> None:
     """Refuse a doorway that does not fit its walls, or a floor that is to climb a step."""
     step = step_of(doorway)
     if doorway.treatment == Treatment.CARRY and step:
-        told = length_words(abs(step), doorway.room.job.units)
-        message = f"Nothing carries through a step of {told}; accepted: a profile, or no step."
+        words = length_words(abs(step), doorway.room.job.units)
+        message = f"Nothing carries through a step of {words}; accepted: a profile, or no step."
         raise ValidationError({"treatment": message})
     refuse_misplaced(doorway)
 

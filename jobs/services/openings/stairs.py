@@ -10,7 +10,7 @@ from django.db import transaction
 
 from jobs.models import Job, StairFlight, User
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 
 STAIR_FIELDS = (
     *("name", "product", "treads", "riser_boards", "nosings", "width_mm", "tread_mm", "risers"),
@@ -33,9 +33,9 @@ def change_stair(
 ) -> StairFlight:
     """Return the changed flight. Raises StaleError, or ValidationError where its name is taken."""
     job = row.job
-    _refuse_taken(job, values["name"], row.pk)
+    _refuse_taken(job, values["name"], but=row.pk)
     put_values(row, values)
-    save_told(row, expected=expected, names=STAIR_FIELDS, system=job.units)
+    save_measured(row, expected=expected, names=STAIR_FIELDS, system=job.units)
     audit_job(job=job, user=user, act=f"Changed {row}")
     return row
 
@@ -47,8 +47,8 @@ def remove_stair(*, row: StairFlight, user: User) -> None:
     row.delete()
 
 
-def _refuse_taken(job: Job, name: str, own: int = 0) -> None:
+def _refuse_taken(job: Job, name: str, *, but: int = 0) -> None:
     """Refuse a name that another flight of the job has."""
-    if job.stairs.filter(name=name).exclude(pk=own).exists():
-        told = f"“{name}” is another flight of this job; accepted: a name of its own."
-        raise ValidationError({"name": told})
+    if job.stairs.filter(name=name).exclude(pk=but).exists():
+        message = f"“{name}” is another flight of this job; accepted: a name of its own."
+        raise ValidationError({"name": message})

@@ -9,7 +9,7 @@ from django.utils import timezone
 from jobs.models import Company, Product, User
 from jobs.services.products.sheets import SheetSent, store_sheet
 from jobs.services.records import audit, put_values, writes_once
-from jobs.services.saving import save_told
+from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "units", "core", "length_mm", "width_mm", "thickness_mm", "per_carton"),
@@ -62,7 +62,7 @@ def change_product(
         product.retired_at = timezone.now() if retired else None
     if sheet or sheet_gone:
         product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
-    save_told(product, expected=expected, names=FIELDS, system=product.units)
+    save_measured(product, expected=expected, names=FIELDS, system=product.units)
     act = f"{'Retired' if retired else 'Changed'} {product}"
     audit(user=user, company=company, subject=f"product {product.pk}", act=act)
     return product

@@ -28,18 +28,18 @@ from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
-from jobs.readers.floors.floors import zone_of
+from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.resume import is_of_the_rest, left_told
 from jobs.readers.floors.rules import rule_lines
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
-from jobs.readers.plans import plan_costs
+from jobs.readers.plans import newest_plans, plan_costs
 from jobs.readers.room_drawings import sketch_zone
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
-from jobs.services.plans import ask_for_plan, errand_of, is_active
+from jobs.services.plans import ask_for_plan, being_planned, errand_of, is_active
 from jobs.views.edit_page import confirm_page, edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
@@ -57,7 +57,7 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
     """The floors of a job, and the rooms that are in none."""
     found = job_for(request, job)
     context = path_context(request, found, "Floor") | {
-        "lines": [_line(zone) for zone in found.zones.select_related("product")],
+        "lines": _lines(found),
         "loose": found.rooms.filter(zone__isnull=True),
         "any_room": found.rooms.exists(),
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
@@ -246,14 +246,17 @@ def _zone_page(
     return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
-def _newest(plan: FloorPlan | None) -> dict[str, Any]:
-    """Return how the newest plan stands: changed since, what it leaves, why it can't be read."""
+def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> dict[str, Any]:
+    """Return how the newest plan stands: changed since, what it leaves, why it can't be read.
+
+    ``rows``: what the floor is made of, where that is read already.
+    """
     stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
     if plan is None:
         return stands
     try:
         left = _left(plan) if is_of_the_rest(plan) else None
-        return stands | {"changed": whats_changed(plan), "left": left}
+        return stands | {"changed": whats_changed(plan, rows), "left": left}
     except BrokenDocumentError as broken:
         return stands | {"broken": str(broken)}
 
@@ -303,17 +306,21 @@ def _down(found: FloorZone) -> str:
     return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
 
 
-def _line(found: FloorZone) -> dict[str, Any]:
-    """Return what the list shows of a floor."""
-    own = found.plans.select_related("zone__job", "zone__product", "request", "document")
-    plan = own.first()
-    return {
-        "zone": found,
-        "rooms": [room.name for room in found.rooms.all()],
-        "plan": plan,
-        **_newest(plan),
-        "active": is_active(errand_of(found)),
-    }
+def _lines(job: Job) -> list[dict[str, Any]]:
+    """Return what the list shows of each floor of a job."""
+    zones = list(job.zones.select_related("product"))
+    rows, plans = floor_rows(zones), newest_plans(zones)
+    active = being_planned(job.company, zones)
+    return [
+        {
+            "zone": zone,
+            "rooms": [room.name for room in rows[zone.pk].rooms],
+            "plan": (plan := plans.get(zone.pk)),
+            **_newest(plan, rows[zone.pk]),
+            "active": zone.pk in active,
+        }
+        for zone in zones
+    ]
 
 
 def _likely_product(job: Job) -> Product | None:

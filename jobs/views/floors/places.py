@@ -14,7 +14,7 @@ from jobs.forms.floors.floors import ArrangeForm, BesideForm, JoinForm, PlaceFor
 from jobs.http import go_to, render_page
 from jobs.models import Doorway, FloorZone
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored, sketch_zone
+from jobs.readers.room_drawings import sketch_zone, sketches_of
 from jobs.services.floors import floors
 from jobs.services.floors.joining import Proposal, join_by_doorways, proposals_for, said_of_joining
 
@@ -56,7 +56,7 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, found.job, "Floor") | {
         "zone": found,
         "svg": sketch_zone(found),
-        "drawings": [(form.room, sketch_stored(form.room)) for form in rooms],
+        "drawings": sketches_of([form.room for form in rooms]),
         "whole": whole,
         "rooms": rooms,
         "joining": joining,

@@ -16,7 +16,7 @@ from jobs.http import render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
 from jobs.readers.openings.doorways import Told, told_of
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored
+from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
 from jobs.views.edit_page import confirm_page, edit_page
 
@@ -115,7 +115,7 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> d
         "room": room,
         "doorway": doorway,
         "svg": sketch_stored(room, as_walked=True),
-        "others": [(other, sketch_stored(other)) for other in others],
+        "others": sketches_of(others),
     }
 
 

@@ -20,6 +20,7 @@ from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.http import render_page
 from jobs.services import people as services
 from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.list_page import page_of
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -27,8 +28,8 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @office
 def client_list(request: SignedInRequest) -> HttpResponse:
-    """Every client with the number of jobs."""
-    clients = company_of(request).clients.prefetch_related("jobs")
+    """Every client with the numbers of their jobs, by name."""
+    clients = page_of(request, company_of(request).clients.prefetch_related("jobs"))
     return render_page(request, "jobs/people/clients.html", {"clients": clients})
 
 

@@ -42,7 +42,7 @@ def seen(browser: Browser, name: str, *keys: object) -> str:
     """The main part of a page."""
     answer = browser.get(reverse(name, args=keys))
     assert answer.status_code == 200
-    return answer.content.decode().split("<main")[1]
+    return " ".join(answer.content.decode().split("<main")[1].split())
 
 
 def by_link(quote: Quote) -> str:

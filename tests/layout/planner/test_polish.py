@@ -16,10 +16,10 @@ def trial() -> Trial:
     request = read_request(rooms.ell())
     frame = Frame(direction_deg=0)
     region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    found = begin(request, frame, region, [7.0], Random(3))
+    trial = begin(request, frame, region, [7.0], Random(3))
     for _ in range(4):
-        found.search.improve(10, lambda: False)
-    return found
+        trial.search.improve(10, lambda: False)
+    return trial
 
 
 def test_joints_lined_up_two_rows_on_are_h_joints() -> None:

@@ -7,13 +7,14 @@ import pytest
 from installer_site.demo.story import JOBS, DemoRoom
 from installer_site.demo.telling import walked_wall
 from jobs.domain.rooms.outline import draw_room
+from jobs.domain.rooms.typed import TypedRoom
 
 ROOMS = [(job.units, room) for job in JOBS for room in job.rooms]
 
 
 @pytest.mark.parametrize(("units", "room"), ROOMS, ids=[room.name for _, room in ROOMS])
 def test_every_corner_is_one_that_the_form_takes(units: str, room: DemoRoom) -> None:
-    walls = [walked_wall(*wall) for wall in room.walls]
-    assert all(1 <= float(wall["angle"] or 90) <= 179 for wall in walls)
-    drawn = draw_room({"walls": walls}, unit="in" if units == "imperial" else "mm")
+    walls = tuple(walked_wall(*wall) for wall in room.walls)
+    assert all(1 <= wall.corner_deg <= 179 for wall in walls)
+    drawn = draw_room(TypedRoom(walls=walls), unit="in" if units == "imperial" else "mm")
     assert drawn.area > 0

@@ -9,26 +9,32 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from collections.abc import Sequence
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.outline import Drawn, draw_room
 from jobs.domain.rooms.squaring import Diagonal, across, corner_angle, turned
+from jobs.domain.rooms.typed import TypedDiagonal, TypedRoom, TypedWall
+from jobs.domain.rooms.typed_lengths import MeasureError
 from layout.values.walk import RIGHT, Leg, walk_outline
 
 RECTANGLE = ("16'", "12'", "16'", "12'")
 ELL = (("10'", "left"), ("4'", "left"), ("4'", "right"), ("4'", "left"), ("6'", "left"))
 
 
-def room(walls: Any, *diagonals: tuple[int, int, str], **more: Any) -> Drawn:
+def room(
+    walls: Sequence[str | tuple[str, str]],
+    *diagonals: tuple[int, int, str],
+    close_last: bool = False,
+) -> Drawn:
     """Return the room of these walls and diagonals, a diagonal as corner, corner, length."""
     turns = [wall if isinstance(wall, tuple) else (wall, "left") for wall in walls]
-    typed = [{"length": length, "turn": turn, "angle": ""} for length, turn in turns]
-    rows = [{"start": str(a), "end": str(b), "length": length} for a, b, length in diagonals]
-    return draw_room({"walls": typed, "holes": [], "diagonals": rows, **more}, unit="in")
+    typed = tuple(TypedWall(length=length, turn=turn) for length, turn in turns)
+    rows = tuple(TypedDiagonal(start=a, end=b, length=length) for a, b, length in diagonals)
+    return draw_room(TypedRoom(walls=typed, diagonals=rows, close_last=close_last), unit="in")
 
 
 def test_three_four_five_is_a_square_corner() -> None:

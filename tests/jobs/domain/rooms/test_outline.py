@@ -10,11 +10,13 @@
 from __future__ import annotations
 
 import time
-from typing import Any
+from collections.abc import Sequence
 
 import pytest
 
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.outline import Drawn, draw_room
+from jobs.domain.rooms.typed import TypedRoom, TypedThing, TypedWall
+from jobs.domain.rooms.typed_lengths import MeasureError
 from layout.values.outline import HoleKind
 
 RECTANGLE = ("12'", "10'", "12'", "10'")
@@ -22,17 +24,22 @@ RECTANGLE = ("12'", "10'", "12'", "10'")
 ELL = [("10'", "left"), ("4'", "left"), ("4'", "right"), ("4'", "left"), ("6'", "left")]
 
 
-def walked(*walls: str | tuple[str, str], unit: str = "in", **more: Any) -> Drawn:
+def walked(
+    *walls: str | tuple[str, str],
+    unit: str = "in",
+    holes: Sequence[TypedThing] = (),
+    close_last: bool = False,
+) -> Drawn:
     """Return the room of these walls; a wall is its length, or length and turn."""
     rows = [(wall, "left") if isinstance(wall, str) else wall for wall in walls]
-    typed = [{"length": length, "turn": turn, "angle": ""} for length, turn in rows]
-    return draw_room({"walls": typed, "holes": [], **more}, unit=unit)
+    typed = tuple(TypedWall(length=length, turn=turn) for length, turn in rows)
+    room = TypedRoom(walls=typed, holes=tuple(holes), close_last=close_last)
+    return draw_room(room, unit=unit)
 
 
-def hole(kind: str = "post", name: str = "column", **places: str) -> dict[str, str]:
+def hole(name: str = "column", *, x: str = "2'") -> TypedThing:
     """Return a typed hole of 6 by 6 in, 2 ft from either wall."""
-    sizes = {"x": "2'", "y": "2'", "width": "6", "depth": "6"} | places
-    return {"kind": kind, "name": name, **sizes}
+    return TypedThing(name=name, x=x, y="2'", width="6", depth="6")
 
 
 def test_four_walls_make_a_rectangle() -> None:
@@ -76,7 +83,7 @@ def test_feet_and_inches_without_marks_name_their_unit() -> None:
 
 
 def test_an_angle_stands_between_the_two_walls() -> None:
-    bay = {"walls": [{"length": "100", "turn": "left", "angle": "60"}] * 3, "holes": []}
+    bay = TypedRoom(walls=(TypedWall(length="100", angle="60"),) * 3)
     assert draw_room(bay, unit="in").area == pytest.approx(100 * 100 * 3**0.5 / 4)
 
 
@@ -118,8 +125,8 @@ def test_corners_that_do_not_add_up_are_told_with_a_turn_to_the_wrong_side() -> 
 
 def angled(*angles: str) -> Drawn:
     """Return a square of 10 ft whose corners were read with an angle finder."""
-    rows = [{"length": "10'", "turn": "left", "angle": angle} for angle in angles]
-    return draw_room({"walls": rows, "holes": []}, unit="in")
+    walls = tuple(TypedWall(length="10'", angle=angle) for angle in angles)
+    return draw_room(TypedRoom(walls=walls), unit="in")
 
 
 def test_angles_a_little_off_are_told_and_the_walls_decide() -> None:
@@ -187,7 +194,7 @@ def test_a_post_lies_inside_also_where_the_room_was_walked_to_the_right() -> Non
 
 
 def test_a_register_is_kept_as_a_register() -> None:
-    drawn = walked(*RECTANGLE, holes=[hole("register", "register")])
+    drawn = walked(*RECTANGLE, holes=[hole("register")])
     assert drawn.holes[0].kind is HoleKind.REGISTER
 
 

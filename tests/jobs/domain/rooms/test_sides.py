@@ -7,37 +7,44 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
 
 import pytest
 
 from jobs.domain.rooms.obstacles import round_ring
-from jobs.domain.rooms.outline import Drawn, MeasureError, draw_room
+from jobs.domain.rooms.outline import Drawn, draw_room
 from jobs.domain.rooms.sides import names_of
+from jobs.domain.rooms.typed import BowReading, TypedRoom, TypedThing, TypedWall
+from jobs.domain.rooms.typed_lengths import MeasureError
 from layout.values.outline import ring_area
 
 WALLS = ("10'", "8'", "10'", "8'")
 
 
-def room(*, turn: str = "left", edges: dict[int, str] | None = None, **more: Any) -> Drawn:
+def room(
+    *,
+    turn: str = "left",
+    edges: dict[int, str] | None = None,
+    bows: Sequence[BowReading] = (),
+    holes: Sequence[TypedThing] = (),
+) -> Drawn:
     """Return a room of 10 by 8 ft; ``edges`` by wall from 0."""
     kinds = edges or {}
-    walls = [
-        {"length": length, "turn": turn, "angle": "", "edge": kinds.get(n, "wall")}
+    walls = tuple(
+        TypedWall(length=length, turn=turn, edge=kinds.get(n, "wall"))
         for n, length in enumerate(WALLS)
-    ]
-    return draw_room({"walls": walls, "holes": [], **more}, unit="in")
+    )
+    return draw_room(TypedRoom(walls=walls, bows=tuple(bows), holes=tuple(holes)), unit="in")
 
 
-def bow(wall: int, along: str, into: str) -> dict[str, str]:
+def bow(wall: int, along: str, into: str) -> BowReading:
     """Return a typed reading along a bowed wall."""
-    return {"wall": str(wall), "along": along, "into": into}
+    return BowReading(wall=wall, along=along, into=into)
 
 
-def thing(name: str, x: str, y: str, width: str, depth: str = "") -> dict[str, str]:
+def thing(name: str, x: str, y: str, width: str, depth: str = "") -> TypedThing:
     """Return a typed thing; without a depth it is round."""
-    kind = {"cabinet": "cabinet", "register": "register"}.get(name, "post")
-    return {"kind": kind, "name": name, "x": x, "y": y, "width": width, "depth": depth}
+    return TypedThing(name=name, x=x, y=y, width=width, depth=depth)
 
 
 def test_a_reading_out_of_the_room_adds_a_corner_there() -> None:
@@ -77,9 +84,7 @@ def test_a_bowed_wall_keeps_what_stands_at_it() -> None:
         ),
     ],
 )
-def test_a_reading_off_its_wall_is_refused(
-    reading: dict[str, str], field: str, sentence: str
-) -> None:
+def test_a_reading_off_its_wall_is_refused(reading: BowReading, field: str, sentence: str) -> None:
     with pytest.raises(MeasureError, match=sentence) as refused:
         room(bows=[reading])
     assert (refused.value.part, refused.value.row, refused.value.field) == ("bow", 0, field)
