@@ -35,7 +35,7 @@ class TaskHours:
 
     @property
     def over(self) -> bool:
-        """True where more was logged than the scope has."""
+        """Whether more was logged than the scope has."""
         return self.logged > self.planned
 
 
@@ -54,7 +54,7 @@ def entries_told(entries: Iterable[LogEntry], reader: User) -> list[EntryTold]:
 
 
 def may_take_back(entry: LogEntry, reader: User) -> bool:
-    """Tell whether this person may take an entry back: whose hours it is, or the office."""
+    """Whether this person may take an entry back: whose hours it is, or the office."""
     return reader.is_office or entry.who_id == reader.pk
 
 

@@ -10,14 +10,7 @@ from typing import Any, cast
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope.hours import SiteWork
-from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
-from jobs.domain.scope.scope import (
-    SCOPE,
-    FrozenScope,
-    ScopeZone,
-    scope_from,
-)
-from jobs.domain.scope.takeoff import (
+from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
     ProductTake,
@@ -25,6 +18,13 @@ from jobs.domain.scope.takeoff import (
     RoomTake,
     ZoneTake,
     plan_counts,
+)
+from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from jobs.domain.scope.scope import (
+    SCOPE,
+    FrozenScope,
+    ScopeZone,
+    scope_from,
 )
 from jobs.models import (
     Company,

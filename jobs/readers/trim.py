@@ -38,7 +38,7 @@ def material_for(room: Room) -> str:
 
 
 def swells(profile: str, room: Room) -> bool:
-    """Return whether a profile would swell in a room: wood where it gets wet."""
+    """Whether a profile would swell in a room: wood where it gets wet."""
     words = profile.lower().replace(",", " ").split()
     return room.moisture != Moisture.DRY and bool(WOOD & set(words))
 

@@ -75,7 +75,7 @@ def _page(
 
 
 def _unchanged(errand: Errand | None) -> bool:
-    """Tell whether the last printing found nothing new to say."""
+    """Whether the last printing found nothing new to say."""
     if errand is None or errand.state != Errand.State.DONE or not errand.result:
         return False
     return json.loads(errand.result).get("new") is False

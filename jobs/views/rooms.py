@@ -129,7 +129,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _is_save(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent to be saved, not for one row more or for its drawing."""
+    """Whether the form was sent to be saved, not for one row more or for its drawing."""
     return request.method == "POST" and request.POST.get("do", "save") == "save"
 
 

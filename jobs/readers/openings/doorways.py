@@ -128,7 +128,7 @@ def fixing_for(doorway: Doorway, site: SiteFacts | None) -> Fixing:
 
 
 def has_door(doorway: Doorway) -> bool:
-    """Tell whether something swings or slides in a doorway."""
+    """Whether something swings or slides in a doorway."""
     return doorway.swing != Swing.NONE or doorway.kind not in (
         OpeningKind.CASED,
         OpeningKind.STAIRS,

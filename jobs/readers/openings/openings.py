@@ -138,6 +138,6 @@ def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
 
 
 def _overlap(one: RoomOpening, other: RoomOpening) -> bool:
-    """Tell whether two openings share more than a hair of the same wall."""
+    """Whether two openings share more of one wall than rounding makes."""
     shared = min(one.end_mm, other.end_mm) - max(one.offset_mm, other.offset_mm)
     return one.wall == other.wall and shared > HAIR_MM

@@ -91,7 +91,7 @@ def _beside(
 
 
 def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess: bool) -> bool:
-    """Place the rooms by their doorways; tell whether that was accepted, and what was assumed."""
+    """Whether placing the rooms by their doorways was accepted; says what was assumed."""
     if not form.is_valid():
         return False
     unknown = {doorway.pk for doorway in links_of(found) if doorway.beyond_wall is None}
@@ -115,7 +115,7 @@ def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess
 def _arranged(
     request: SignedInRequest, found: FloorZone, whole: ArrangeForm, rooms: list[PlaceForm]
 ) -> bool:
-    """Place every room as typed; tell whether that was accepted."""
+    """Whether every room is now placed as typed."""
     if not all([whole.is_valid(), *(form.is_valid() for form in rooms)]):
         return False
     saved = whole.carry_out(
@@ -131,7 +131,7 @@ def _arranged(
 
 
 def _set_beside(request: SignedInRequest, form: BesideForm) -> bool:
-    """Set the room beyond a doorway against it; tell whether that was accepted."""
+    """Whether the room beyond a doorway is now set against it."""
     if not form.is_valid():
         return False
     data: dict[str, Any] = form.cleaned_data

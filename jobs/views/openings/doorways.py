@@ -126,7 +126,7 @@ def _blank(room: Room) -> Doorway:
 
 
 def _asks(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent for what follows from it, not to be saved."""
+    """Whether the form was sent for what follows from it, not to be saved."""
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 
