@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from django.utils import timezone
-
 from estimates.models import ChangeOrder, PriceItem, Purchase
+from jobs.clock import today_of
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
     Company,
     Crew,
@@ -53,7 +53,6 @@ from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, accept, close, make_estimate, make_quote
 
 FIRST_DAY = date(2027, 3, 1)
-_IN = Decimal("25.4")
 _WALL_MM = Decimal("114.3")
 
 
@@ -145,7 +144,7 @@ def crews(book: Book, number: int) -> None:
     """Crews of two, with a day on a job of its own each."""
     crew = make_crew(book.company, *(make_person(book.company, Role.CREW) for _ in range(2)))
     job = make_job(book.company)
-    make_day(job, crew, scope=make_scope(job), date=timezone.localdate())
+    make_day(job, crew, scope=make_scope(job), date=today_of(book.company))
 
 
 def products(book: Book, number: int) -> None:
@@ -222,7 +221,7 @@ def joined_rooms(book: Book, number: int) -> None:
     """Rooms of the floor, side by side, each with a doorway from the one before it."""
     last = book.floor.rooms.last()
     assert last is not None
-    step = Decimal(_IN * 60) + _WALL_MM
+    step = 60 * MM_PER_IN + _WALL_MM
     place = {"zone": book.floor, "order": number, "place_x_mm": last.place_x_mm + step}
     room = make_room(book.job, name=f"Room {number}", **place)
     sizes = {"wall": 1, "offset_mm": 254, "width_mm": 762, "depth_mm": _WALL_MM}
