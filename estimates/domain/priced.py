@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Literal
 
 from estimates.domain.price_book import Method, TaxMode
-from jobs.domain.checks import ZERO
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import stored
 
 LineKind = Literal["material", "labour", "adder", "allowance", "minimum"]
@@ -126,3 +126,10 @@ def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
 def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what the lines of these kinds cost, or of all kinds if none is named."""
     return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
+
+
+def refuse_unpriced(faults: Iterable[str]) -> None:
+    """Raise BadValueError that names everything without a price, if anything is."""
+    lacking = "; ".join(faults)
+    if lacking:
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")

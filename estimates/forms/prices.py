@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import forms
 
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent
 from estimates.models import TaxMode
 from jobs.domain.quantities import CATALOGUE
 from jobs.forms.base import OnceForm, VersionedForm
+from jobs.models.base import Values
 
 
 class PriceForm(OnceForm):
@@ -31,7 +30,7 @@ class PriceForm(OnceForm):
     )
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> Values:
         """The cleaned values under the names of the price's fields."""
         entry = CATALOGUE[self.cleaned_data["code"]]
         price = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}

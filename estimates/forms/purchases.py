@@ -46,6 +46,7 @@ class PurchaseForm(VersionedForm):
         label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2})
     )
 
+    # Any: Django's own arguments, handed on as they came.
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
@@ -58,9 +59,10 @@ class PurchaseForm(VersionedForm):
             raise ValidationError(f"{day.isoformat()} has not come yet; {accepted}.")
         return day
 
+    # Any: what each field cleans to, as Django's own method returns it.
     def clean(self) -> dict[str, Any]:
         """Take name and unit from the catalogue where none was typed; others need their own."""
-        purchase: dict[str, Any] = super().clean() or {}
+        purchase = super().clean() or {}
         entry = CATALOGUE.get(purchase.get("code", ""))
         for name in ("label", "unit"):
             if purchase.get(name) or "code" not in purchase or name in self.errors:

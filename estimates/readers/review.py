@@ -37,7 +37,7 @@ class Reviewed:
 
     @property
     def begun(self) -> bool:
-        """True once something was logged or bought."""
+        """Whether something was logged or bought."""
         return bool(self.entries or self.purchases)
 
     @property
@@ -157,7 +157,7 @@ def _logged(entry: LogEntry, job: Job) -> Logged:
 
 
 def _is_callback(entry: LogEntry, job: Job) -> bool:
-    """True for work on a day after the job was closed."""
+    """Whether this is work on a day after the job was closed."""
     if job.closed_at is None:
         return False
     return entry.day.date > day_of(job.closed_at, job.company)

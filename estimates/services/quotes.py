@@ -10,8 +10,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.estimate import estimate_document
-from estimates.domain.priced import Priced
+from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
+from estimates.domain.quote import quote_document
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.readers.quote import content_of, quote_of
@@ -100,9 +101,7 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
     book, terms = price_book(job.company, row), price_terms(row, today)
     priced = price_scope(scope_value(scope), book, terms)
     priced = replace(priced, scope_sha256=scope.document.sha256)
-    if priced.faults:
-        lacking = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=lacking, accepted="a price for each")
+    refuse_unpriced(fault.text for fault in priced.faults)
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,
@@ -145,10 +144,10 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
     job = estimate.job
     number = next_number(job.quotes.all())
     content = content_of(estimate, priced_of(estimate), number=number, today=today)
-    frozen = freeze(company=job.company, kind="quote", content=content, user=user)
+    document = freeze(company=job.company, kind="quote", content=quote_document(content), user=user)
     pdf = store_file(
         company=job.company,
-        content=quote_pdf(job.company, quote_of(frozen)),
+        content=quote_pdf(job.company, quote_of(document)),
         name=f"quote-{job.number}-{number}.pdf",
         content_type="application/pdf",
     )
@@ -156,12 +155,12 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
         job=job,
         estimate=estimate,
         number=number,
-        document=frozen,
+        document=document,
         pdf=pdf,
         token=secrets.token_urlsafe(24),
         total=estimate.total,
         issued_by=user,
-        valid_until=content["valid_until"],
+        valid_until=content.valid_until,
     )
     act = f"Issued {quote}, {quote.total}"
     audit_job(job=job, user=user, act=act)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods
@@ -51,11 +49,11 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
     )
 
 
-def _proposed(pending: PendingChange | None) -> dict[str, Any]:
+def _proposed(pending: PendingChange | None) -> dict[str, object]:
     return {} if pending is None else {"amount": pending.difference, "seen": pending.seen}
 
 
-def _change_context(job: Job, pending: PendingChange | None) -> dict[str, Any]:
+def _change_context(job: Job, pending: PendingChange | None) -> dict[str, object]:
     orders = job.change_orders.select_related("document")
     return {
         "pending": pending,
@@ -65,7 +63,7 @@ def _change_context(job: Job, pending: PendingChange | None) -> dict[str, Any]:
     }
 
 
-def _order(row: ChangeOrder) -> dict[str, Any]:
+def _order(row: ChangeOrder) -> dict[str, object]:
     """Return a change order and its lines, or why these can't be read."""
     try:
         return {"row": row, "changes": stored_order(row).changes}

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -46,9 +44,12 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
     return render_page(request, "estimates/quotes/price.html", context, status=form.status)
 
 
-def _priced_today(job: Job) -> dict[str, Any]:
+def _priced_today(job: Job) -> dict[str, object]:
     """Return today's price, or the sentence that says why there is none."""
-    estimates = {"estimates": job.estimates.all(), "currency": job.company.currency}
+    estimates: dict[str, object] = {
+        "estimates": job.estimates.all(),
+        "currency": job.company.currency,
+    }
     try:
         scope, priced = services.price_now(job, today_of(job.company))
     except BadValueError as missing:

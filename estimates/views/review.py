@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -65,7 +64,7 @@ def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
     return go_to(request, "job-review", job.pk)
 
 
-def _review_context(job: Job, margin_review: Reviewed) -> dict[str, Any]:
+def _review_context(job: Job, margin_review: Reviewed) -> dict[str, object]:
     """Return what the page shows of a review."""
     made, notes = margin_review.review, margin_review.notes
     money = job.company.currency
@@ -82,7 +81,7 @@ def _review_context(job: Job, margin_review: Reviewed) -> dict[str, Any]:
     }
 
 
-def _learned(job: Job) -> dict[str, Any]:
+def _learned(job: Job) -> dict[str, object]:
     """Return the rates that closed jobs teach, and the jobs left out of it."""
     learned = review.learnable(job.company)
     rows = [

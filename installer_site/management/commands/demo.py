@@ -8,6 +8,7 @@ from __future__ import annotations
 import secrets
 import shutil
 from argparse import ArgumentTypeError
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -63,7 +64,8 @@ class Command(BaseCommand):
             help="the planner's effort for a floor, the same on every machine (8 seconds)",
         )
 
-    def handle(self, *_: Any, **options: Any) -> None:
+    # Any: each option has the type that its reader above returns.
+    def handle(self, *_: object, **options: Any) -> None:
         """Fill, or tell."""
         if options["sign_ins"]:
             self._tell_sign_ins()
@@ -80,7 +82,7 @@ class Command(BaseCommand):
             tell(password(), today=options["date"], effort_iterations=effort)
         self.stdout.write("The demo company is in the book.")
 
-    def _refuse_late_terms(self, options: dict[str, Any]) -> None:
+    def _refuse_late_terms(self, options: Mapping[str, object]) -> None:
         """Refuse terms for a demo that is made already."""
         late = [f"--{name.replace('_', '-')}" for name in TERMS if options[name] is not None]
         if late:
