@@ -16,16 +16,16 @@ from jobs.models import AuditLine, Client, Company, Crew, Document, Errand, Job,
 class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]
     """Rows that are facts: shown, never changed."""
 
-    def has_add_permission(self, request: HttpRequest, *_: Any) -> bool:
-        """Nobody adds."""
+    def has_add_permission(self, request: HttpRequest, *_: object) -> bool:
+        """Whether somebody may add: nobody."""
         return False
 
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nobody changes."""
+    def has_change_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        """Whether somebody may change: nobody."""
         return False
 
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nobody deletes."""
+    def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        """Whether somebody may delete: nobody."""
         return False
 
 

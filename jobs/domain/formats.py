@@ -18,6 +18,7 @@ from typing import Any
 from jobs.domain.checks import BadValueError
 
 Fields = dict[str, Any]
+"""A document as JSON has it. Any: each kind has fields of its own, which its reader checks."""
 Upgrade = Callable[[Fields], Fields]
 """Pure: the fields of one format in, those of the next out."""
 

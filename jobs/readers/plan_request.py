@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from jobs.domain.documents import canonical_json
+from jobs.domain.formats import Fields
 from jobs.domain.lengths import mm_in
 from jobs.domain.plans.stored import REQUEST
 from jobs.models import FloorPlan, FloorZone, Product
@@ -34,7 +34,7 @@ _TELLING = {
 }
 
 
-def request_of(zone: FloorZone, rows: FloorRows | None = None) -> dict[str, Any]:
+def request_of(zone: FloorZone, rows: FloorRows | None = None) -> Fields:
     """Return the plan request of a floor zone in its JSON form, checked.
 
     Where laying has begun, it is the request for what is left. ``rows``: what the floor is made
@@ -77,7 +77,7 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 
 
-def _zone_to_json(zone: Zone) -> dict[str, Any]:
+def _zone_to_json(zone: Zone) -> Fields:
     """Return a zone in the form that `layout.outline.read_zone` reads."""
     edges = {str(i): {"kind": str(edge.kind)} for i, edge in zone.edges.items()}
     holes = [{"outline": _plain(hole.ring), "kind": str(hole.kind)} for hole in zone.holes]
@@ -93,14 +93,14 @@ def _plain(ring: Ring) -> list[list[float]]:
     return [[round(x, 6) + 0.0, round(y, 6) + 0.0] for x, y in ring]
 
 
-def _product_to_json(product: Product, unit: str) -> dict[str, Any]:
+def _product_to_json(product: Product, unit: str) -> Fields:
     """Return the boards of a product, one size as it stands and several as a mixed carton."""
     length = mm_in(product.length_mm, unit)
     sizes = [
         {"length": length, "width": mm_in(width, unit), "per_carton": count}
         for width, count in product.sizes
     ]
-    boards: dict[str, Any] = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
+    boards: Fields = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
     if product.variants:
         boards["variants"] = dict(product.variants)
     if product.both_ways:
@@ -108,7 +108,7 @@ def _product_to_json(product: Product, unit: str) -> dict[str, Any]:
     return boards | {"lock": product.lock}
 
 
-def _rules_to_json(zone: FloorZone) -> dict[str, Any]:
+def _rules_to_json(zone: FloorZone) -> Fields:
     unit, direction = zone.job.unit, zone.direction_deg
     return {
         "expansion_gap": mm_in(rule_mm(zone, "gap_mm"), unit),
@@ -122,7 +122,7 @@ def _rules_to_json(zone: FloorZone) -> dict[str, Any]:
     }
 
 
-def _lay_to_json(zone: FloorZone) -> dict[str, Any]:
+def _lay_to_json(zone: FloorZone) -> Fields:
     """Return the hands of laying as the core names them: sides and ends of the drawing.
 
     A product names them as somebody sees them who faces the next row; from the high wall that is
@@ -130,7 +130,7 @@ def _lay_to_json(zone: FloorZone) -> dict[str, Any]:
     """
     product, turned = zone.product, zone.start == "high"
     left, high = product.first_end == "left", product.tongue == "high"
-    lay: dict[str, Any] = {"start": zone.start}
+    lay: Fields = {"start": zone.start}
     if left == turned:
         lay["first_end"] = "right"
     if high == turned:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from typing import Any, TypeVar
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 from django.contrib import messages
 from django.http import HttpResponse
 
 from jobs.access import SignedInRequest
 from jobs.forms.base import OnceForm, VersionedForm
-from jobs.http import go_to, render_page
+from jobs.http import Context, go_to, render_page
 
 T = TypeVar("T")
 
 
-def initial_of(row: object, names: tuple[str, ...]) -> dict[str, Any]:
+def initial_of(row: object, names: tuple[str, ...]) -> dict[str, object]:
     """Return the named fields of a row as a form's initial values."""
     return {name: getattr(row, name) for name in names}
 
 
-def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, Any]:
+def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, object]:
     """Return the cleaned values under these names."""
     return {name: form.cleaned_data[name] for name in names}
 
@@ -32,7 +32,7 @@ def edit_page(
     write: Callable[[], T],
     done: str,
     to: Callable[[T], str],
-    context: Mapping[str, Any],
+    context: Context,
     template: str = "parts/edit.html",
 ) -> HttpResponse:
     """Return the form's page, or carry out a valid one, say ``done`` and lead to ``to``."""

@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Any
 
 from django.db.models import Sum
 
+from jobs.domain.formats import Fields
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
@@ -94,7 +94,7 @@ def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...
     return pieces_down(stored_plan(plan).plan, rows=rows, pieces=pieces)
 
 
-def rest_of(zone: FloorZone, whole: dict[str, Any], plan: FloorPlan | None) -> dict[str, Any]:
+def rest_of(zone: FloorZone, whole: Fields, plan: FloorPlan | None) -> Fields:
     """Return the request of a floor for what is left of it; unchanged where nothing is down.
 
     ``whole`` is the request for the whole floor as it stands, ``plan`` the one that was followed.
@@ -116,7 +116,7 @@ def rest_of(zone: FloorZone, whole: dict[str, Any], plan: FloorPlan | None) -> d
         planks_left=begun["planks"],
         offcuts_gone=begun["gone"],
     )
-    begun_form: dict[str, Any] = json.loads(json.dumps(begun_to_json(rest)))
+    begun_form: Fields = json.loads(json.dumps(begun_to_json(rest)))
     return fixed | begun_form
 
 
