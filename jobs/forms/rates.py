@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django import forms
 
@@ -39,14 +38,14 @@ class RateForm(VersionedForm):
     )
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the rate's fields."""
         task, _, driver = self.cleaned_data["work"].partition(":")
         figures = {name: self.cleaned_data[name] for name in ("item", "hours", "per", "source")}
         return {"task": task, "driver": driver, **figures}
 
 
-def initial_rate(rate: ProductionRate) -> dict[str, Any]:
+def initial_rate(rate: ProductionRate) -> dict[str, object]:
     """Return a rate as the form's initial values."""
     return {
         "work": f"{rate.task_code}:{rate.driver}",

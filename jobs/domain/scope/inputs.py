@@ -7,7 +7,7 @@ a plan says about itself. Defaults are common practice without a source and are 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from jobs.domain.checks import (
     ZERO,
@@ -114,7 +114,7 @@ class PlanCounts:
         require_number("plan.area_in2", self.area_in2, above=0)
 
 
-def plan_counts(plan: Mapping[str, Any]) -> PlanCounts:
+def plan_counts(plan: Mapping[str, object]) -> PlanCounts:
     """Return the counts of a plan document (format 1, unit "in" or "mm").
 
     Raises BadValueError where the plan lacks totals or pieces.
