@@ -33,9 +33,10 @@ from estimates.domain.price_book import (
     costs_of,
 )
 from jobs.domain.checks import ONE, ZERO
+from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, in_units
-from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.scope import FrozenScope, digest, scope_text
+from jobs.domain.scope.rates import to_hundredths
+from jobs.domain.scope.scope import FrozenScope, scope_text
 from jobs.domain.tasks import Task
 
 __all__ = [

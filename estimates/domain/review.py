@@ -18,8 +18,7 @@ from estimates.domain.review_values import (
 )
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import in_units
-from jobs.domain.scope.hours import to_hundredths
-from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
+from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates, to_hundredths
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 

@@ -25,9 +25,8 @@ from estimates.domain.price_book import PriceBook, Priced, Terms
 from estimates.domain.pricing import price_scope
 from estimates.readers.prices import price_book, price_terms, terms_row
 from jobs.domain.checks import ZERO
-from jobs.domain.scope.inputs import BaseTreatment
+from jobs.domain.scope.inputs import BaseTreatment, JobTake
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.scope.takeoff import JobTake
 from jobs.models import Job
 from jobs.readers.scope import PAD
 from jobs.readers.site import cleared_holds

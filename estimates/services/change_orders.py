@@ -14,7 +14,8 @@ from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.scope.scope import ScopeChange, digest, scope_text
+from jobs.domain.documents import digest
+from jobs.domain.scope.scope import ScopeChange, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit, freeze, next_number, write_once

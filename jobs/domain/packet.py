@@ -15,7 +15,7 @@ from jobs.domain.checks import ZERO
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.plans.tables import marks_of
 from jobs.domain.quantities import Quantity, in_units
-from jobs.domain.site.cautions import Caution
+from jobs.domain.site.facts import Caution
 from layout.cutsheet.sheet import RackEntry, RowSheet, cut_sheet, rack_list
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
 from layout.drawing.piece import draw_piece

@@ -22,11 +22,9 @@ from jobs.forms.base import (
     VersionedOptions,
     WholeField,
 )
-from jobs.forms.boards import KG_PER_LB, BoardForm
+from jobs.forms.boards import BoardForm
 from jobs.models import Allowed, LaidOver, LockType, Product, StaggerRule, Tapping, UnitSystem
 from jobs.services.products.sheets import ACCEPTED, SheetSent
-
-__all__ = ["DEFAULTS", "KG_PER_LB", "LENGTHS", "PARTS", "ProductForm", "sheet_units"]
 
 _ZERO = Decimal(0)
 _RULE_MM = Decimal(7620)

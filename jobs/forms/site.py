@@ -95,7 +95,7 @@ class DepthSheet:
         return [form.typed for form in self.rows if form.typed]
 
     def is_valid(self) -> bool:
-        """Tell whether every reading can be used; a fault becomes an error at its row."""
+        """Whether every reading can be used; a fault becomes an error at its row."""
         valid = self.form.is_valid()
         if not all(form.is_valid() for form in self.rows):
             return False

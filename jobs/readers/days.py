@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.site.cautions import Caution
+from jobs.domain.site.facts import Caution
 from jobs.models import Job, WorkDay
 from jobs.readers.site import cautions_of, cleared_holds
 

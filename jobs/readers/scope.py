@@ -8,14 +8,7 @@ from itertools import pairwise
 from typing import Any, cast
 
 from jobs.domain.scope.hours import SiteWork
-from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
-from jobs.domain.scope.scope import (
-    SCOPE,
-    FrozenScope,
-    ScopeZone,
-    scope_from,
-)
-from jobs.domain.scope.takeoff import (
+from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
     ProductTake,
@@ -23,6 +16,13 @@ from jobs.domain.scope.takeoff import (
     RoomTake,
     ZoneTake,
     plan_counts,
+)
+from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from jobs.domain.scope.scope import (
+    SCOPE,
+    FrozenScope,
+    ScopeZone,
+    scope_from,
 )
 from jobs.models import (
     Company,

@@ -8,14 +8,8 @@ from typing import Any, cast
 from django.db.models import Sum
 from shapely.geometry import Polygon
 
-from jobs.domain.site.cautions import (
-    Caution,
-    LevelChange,
-    MoistureReading,
-    VisitFacts,
-    cautions_for,
-    holds_from,
-)
+from jobs.domain.site.cautions import cautions_for, holds_from
+from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.models import Doorway, Job, SiteFacts
 from jobs.readers.openings.doorways import (

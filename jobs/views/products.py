@@ -15,15 +15,8 @@ from jobs.domain import figures
 from jobs.domain.floors.rule_sources import OTHER, RULES, rule_source
 from jobs.domain.lengths import MM2_PER_FT2, length_words
 from jobs.forms.base import sent
-from jobs.forms.boards import FURTHER
-from jobs.forms.products import (
-    DEFAULTS,
-    KG_PER_LB,
-    LENGTHS,
-    PLAIN_RULES,
-    ProductForm,
-    sheet_units,
-)
+from jobs.forms.boards import FURTHER, KG_PER_LB
+from jobs.forms.products import DEFAULTS, LENGTHS, PLAIN_RULES, ProductForm, sheet_units
 from jobs.http import render_page
 from jobs.models import Product, UnitSystem
 from jobs.services.files import serve

@@ -4,9 +4,10 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.pricing import Price, PriceBook, Terms
+from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.hours import Task
-from jobs.domain.scope.scope import FrozenScope, ScopeZone, digest
+from jobs.domain.scope.scope import FrozenScope, ScopeZone
+from jobs.domain.tasks import Task
 
 TODAY = "2026-03-02"
 

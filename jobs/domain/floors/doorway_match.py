@@ -47,7 +47,7 @@ def facing(there: WallOpening, *, depth: float, ring: Ring, unit: str) -> tuple[
 
 
 def is_centred(opened: WallOpening, *, ring: Ring, wall: int, unit: str) -> bool:
-    """Tell whether an opening lies in the middle of its wall, within an inch."""
+    """Whether an opening lies in the middle of its wall, within an inch."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     sides = math.dist(a, opened.first), math.dist(b, opened.last)
     return abs(sides[0] - sides[1]) <= 2 * _CENTRED[unit]
@@ -149,6 +149,6 @@ def _with_reason(
 
 
 def _overlaps(ring: Ring, taken: Sequence[Polygon], unit: str) -> bool:
-    """Tell whether a ring lies on floor that is taken."""
+    """Whether a ring lies on floor that is taken."""
     shape = Polygon(ring)
     return any(shape.intersection(other).area > AREA_TOLERANCE[unit] for other in taken)

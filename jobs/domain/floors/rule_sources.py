@@ -86,5 +86,5 @@ def floor_rule_source(zone: OfFloor, field: str) -> str:
 
 
 def is_practice(product: Sourced, field: str) -> bool:
-    """Tell whether a rule is only common practice, so that a floor may be less strict."""
+    """Whether a rule is only common practice, so that a floor may be less strict."""
     return rule_source(product, field) == OUR_DEFAULT

@@ -12,44 +12,13 @@ from decimal import Decimal
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.rates import (
-    STARTING_RATES,
-    LoggedWork,
     ProductionRate,
-    delay_factor,
-    duration_days,
     find_rate,
     hours_for,
-    learned_rate,
-    learned_rates,
-    man_days,
     to_hundredths,
 )
 from jobs.domain.scope.rules import up
-from jobs.domain.tasks import TASKS, Task, comes_after, task_key
-
-__all__ = [
-    "STARTING_RATES",
-    "TASKS",
-    "LoggedWork",
-    "MissingRatesError",
-    "ProductionRate",
-    "SiteWork",
-    "Task",
-    "Work",
-    "delay_factor",
-    "duration_days",
-    "hours_for",
-    "learned_rate",
-    "learned_rates",
-    "man_days",
-    "missing_rates",
-    "site_quantities",
-    "task_key",
-    "tasks_from",
-    "to_hundredths",
-    "trips_for",
-    "work_from",
-]
+from jobs.domain.tasks import TASKS, Task, comes_after
 
 
 class MissingRatesError(BadValueError):

@@ -11,24 +11,11 @@ from decimal import Decimal
 from typing import Literal, TypeVar
 
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
-from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore, stored
+from jobs.domain.documents import canonical_json, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
-
-__all__ = [
-    "FrozenScope",
-    "ScopeChange",
-    "ScopeZone",
-    "canonical_json",
-    "digest",
-    "make_scope",
-    "scope_changes",
-    "scope_document",
-    "scope_from",
-    "scope_text",
-]
 
 SCOPE = DocumentForm(kind="scope", word="scope")
 Item = TypeVar("Item")

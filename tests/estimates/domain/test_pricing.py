@@ -12,8 +12,8 @@ from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.price_book import Allowance, amounts_of, costs_of
 from estimates.domain.pricing import Priced, PricedLine, price_scope
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import canonical_json
-from jobs.domain.scope.scope import digest, scope_text
+from jobs.domain.documents import canonical_json, digest
+from jobs.domain.scope.scope import scope_text
 from tests.estimates.a_price import (
     a_book,
     a_material,

@@ -19,8 +19,10 @@ from jobs.domain.schedule.days import (
     plan_days,
     weekdays_but,
 )
-from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
+from jobs.domain.scope.hours import SiteWork, work_from
+from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
+from jobs.domain.tasks import Task
 from tests.jobs.floors import a_doorway, a_job, a_room
 
 MONDAY = date(2026, 3, 2)

@@ -9,25 +9,27 @@ from hypothesis import strategies as st
 from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOGUE, in_units, quantity
 from jobs.domain.scope.hours import (
-    STARTING_RATES,
-    TASKS,
-    LoggedWork,
     MissingRatesError,
-    ProductionRate,
     SiteWork,
-    Task,
     Work,
+    tasks_from,
+    trips_for,
+    work_from,
+)
+from jobs.domain.scope.inputs import JobTake
+from jobs.domain.scope.rates import (
+    STARTING_RATES,
+    LoggedWork,
+    ProductionRate,
     delay_factor,
     duration_days,
     hours_for,
     learned_rate,
     learned_rates,
     man_days,
-    tasks_from,
-    trips_for,
-    work_from,
 )
-from jobs.domain.scope.takeoff import JobTake, take_off
+from jobs.domain.scope.takeoff import take_off
+from jobs.domain.tasks import TASKS, Task
 from tests.jobs.floors import a_doorway, a_job, a_plan, a_room, a_zone
 
 

@@ -9,16 +9,15 @@ from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOGUE, quantity
-from jobs.domain.scope.inputs import TrimTake
-from jobs.domain.scope.takeoff import (
+from jobs.domain.scope.inputs import TrimTake, plan_counts
+from jobs.domain.scope.rules import (
     TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,
-    plan_counts,
     stair_planks,
     sticks_for,
-    take_off,
 )
+from jobs.domain.scope.takeoff import take_off
 from jobs.domain.trim.stock import TrimLength
 from tests.jobs.floors import (
     a_barrier,
