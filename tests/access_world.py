@@ -12,7 +12,7 @@ from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
 from estimates.services import quotes as money
 from jobs.clock import today_of
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.services.files import store_file
 from tests.builders import (
@@ -136,4 +136,4 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, Any]:
 
 
 def _unit_of(code: str) -> str:
-    return CATALOGUE[code].unit
+    return CATALOG[code].unit

@@ -8,7 +8,7 @@ from django import forms
 
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent
 from estimates.models import TaxMode
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.forms.base import OnceForm, VersionedForm
 
 
@@ -33,7 +33,7 @@ class PriceForm(OnceForm):
     @property
     def values(self) -> dict[str, Any]:
         """The cleaned values under the names of the price's fields."""
-        entry = CATALOGUE[self.cleaned_data["code"]]
+        entry = CATALOG[self.cleaned_data["code"]]
         told = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
         return told | {
             "label": entry.label,

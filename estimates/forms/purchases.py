@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 
 from estimates.domain.price_book import OTHER
 from estimates.forms.fields import LARGEST_QUANTITY, MATERIALS
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.forms.base import NumberField, VersionedForm
 
 _OTHERS_NEED = {
@@ -59,9 +59,9 @@ class PurchaseForm(VersionedForm):
         return day
 
     def clean(self) -> dict[str, Any]:
-        """Take name and unit from the catalogue where none was typed; others need their own."""
+        """Take name and unit from the catalog where none was typed; others need their own."""
         told: dict[str, Any] = super().clean() or {}
-        entry = CATALOGUE.get(told.get("code", ""))
+        entry = CATALOG.get(told.get("code", ""))
         for name in ("label", "unit"):
             if told.get(name) or "code" not in told or name in self.errors:
                 continue

@@ -40,11 +40,11 @@ def tell(password: str) -> Company:
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
     today = today_of(company)
-    catalogue = [_product(company, owner, told, today) for told in story.PRODUCTS]
+    catalog = [_product(company, owner, told, today) for told in story.PRODUCTS]
     _prices(company, owner, today)
     with local_to(company):
         for told in story.JOBS:
-            _job(company, owner, told, catalogue, today)
+            _job(company, owner, told, catalog, today)
     return company
 
 
@@ -102,7 +102,7 @@ def _price(
 
 
 def _job(
-    company: Company, owner: User, told: story.DemoJob, catalogue: list[Product], today: date
+    company: Company, owner: User, told: story.DemoJob, catalog: list[Product], today: date
 ) -> Job:
     client = Client.objects.create(company=company, **told.client)
     values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
@@ -118,7 +118,7 @@ def _job(
         stairs.add_stair(job=job, user=owner, key=key, values=stair)
     if told.stage == "measured":
         return job
-    _zone(job, owner, told.floor, catalogue[told.product], list(rooms.values()))
+    _zone(job, owner, told.floor, catalog[told.product], list(rooms.values()))
     if told.stage == "quoted":
         quote_job(job, owner, today)
     elif told.stage == "laying":

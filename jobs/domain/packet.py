@@ -110,7 +110,7 @@ class PacketDay:
 
 
 def load_list(quantities: Iterable[Quantity]) -> list[dict[str, object]]:
-    """Return what goes on the truck: materials with amounts, floors together, in catalogue order.
+    """Return what goes on the truck: materials with amounts, floors together, in catalog order.
 
     What is thrown away is no load.
     """

@@ -6,13 +6,13 @@ from decimal import Decimal
 
 from django import forms
 
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import NumberField, VersionedForm
 
 WORK = tuple(
-    (f"{task}:{driver}", f"{kind.label}: {CATALOGUE[driver].label}, {CATALOGUE[driver].unit}")
+    (f"{task}:{driver}", f"{kind.label}: {CATALOG[driver].label}, {CATALOG[driver].unit}")
     for task, kind in TASKS.items()
     if task != "travel"  # its hours belong to the company's trip
     for driver in kind.drivers

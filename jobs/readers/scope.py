@@ -96,7 +96,7 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         furniture=cast(Any, room.furniture),
         toilets=room.toilets,
         appliances=room.appliances,
-        leveller_bags=room.leveller_bags,
+        leveler_bags=room.leveller_bags,
     )
 
 
@@ -133,7 +133,7 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,
         barrier=BARRIER if barrier else None,
-        acclimatise_hours=Decimal(product.acclimatise_hours),
+        acclimatize_hours=Decimal(product.acclimatise_hours),
     )
 
 
@@ -159,7 +159,7 @@ def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
         crew_hours_per_day=Decimal(job.company.crew_day_hours),
         trip_hours=Decimal(job.company.trip_hours),
         flights=site.flights if site else 0,
-        acclimatise_hours={name: hours for name, hours in waits.items() if hours},
+        acclimatize_hours={name: hours for name, hours in waits.items() if hours},
     )
 
 

@@ -16,7 +16,7 @@ from shapely.geometry import Polygon
 from jobs.domain.floors.doorway_match import (
     Match,
     facing,
-    is_centred,
+    is_centered,
     matches_before,
     matches_beyond,
 )
@@ -250,14 +250,14 @@ def _proposal(
     own = ring_in_floor(doorway.room) if outward else local_ring(doorway.room)
     opened = opening(own, wall=gap.wall, offset=gap.offset, width=gap.width)
     others = [ring_in_floor(room) for room in settled]
-    centred = is_centred(opened, ring=own, wall=gap.wall, unit=unit)
+    centered = is_centered(opened, ring=own, wall=gap.wall, unit=unit)
     if outward:
         found = matches_beyond(
             opened,
             depth=depth,
             ring=local_ring(doorway.beyond),
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     else:
@@ -269,7 +269,7 @@ def _proposal(
             wall=gap.wall,
             offset=gap.offset,
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     room = doorway.beyond if outward else doorway.room

@@ -228,7 +228,7 @@ def test_the_last_entry_of_a_task_finishes_it() -> None:
 
 def test_a_whole_job_goes_from_set_up_to_hand_over() -> None:
     job = a_job(
-        rooms=(a_room(base_treatment="replace", old_floor="carpet", leveller_bags=2),),
+        rooms=(a_room(base_treatment="replace", old_floor="carpet", leveler_bags=2),),
         doorways=(a_doorway(casings=2, doors_off=1),),
     )
     work = work_from(take_off(job), STARTING_RATES, SiteWork(crew_hours_per_day=Decimal(8)))

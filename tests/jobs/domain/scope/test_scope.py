@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest, restore
-from jobs.domain.quantities import CATALOGUE, Quantity, quantity
+from jobs.domain.quantities import CATALOG, Quantity, quantity
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.rates import STARTING_RATES
@@ -140,7 +140,7 @@ def scopes(draw: st.DrawFn) -> FrozenScope:
 def counted(names: list[str]) -> st.SearchStrategy[tuple[Quantity, ...]]:
     one = st.builds(
         quantity,
-        st.sampled_from(sorted(CATALOGUE)),
+        st.sampled_from(sorted(CATALOG)),
         st.integers(0, 10**6),
         words,
         zone=st.sampled_from(names),
