@@ -17,6 +17,8 @@ import environ
 from django.core.exceptions import ImproperlyConfigured
 
 Env = Mapping[str, str]
+Settings = dict[str, Any]
+"""What Django is told of one thing, by name. Any: each has a type of its own, known to Django."""
 
 TRUE = ("1", "true", "yes", "on")
 FALSE = ("0", "false", "no", "off")
@@ -37,7 +39,7 @@ def read_text(env: Env, name: str, default: str) -> str:
 
 
 def read_bool(env: Env, name: str, *, default: bool) -> bool:
-    """Return a yes or no, written as 1, true, yes, on or 0, false, no, off."""
+    """Whether a variable says yes, written as 1, true, yes, on or 0, false, no, off."""
     value = read_text(env, name, "").lower()
     if not value:
         return default
@@ -113,7 +115,7 @@ def read_var(env: Env, base: Path) -> Path:
     return folder
 
 
-def read_database(env: Env, var: Path) -> dict[str, Any]:
+def read_database(env: Env, var: Path) -> Settings:
     """Return Django's database entry: SQLite in `var`, or what DATABASE_URL names.
 
     SQLite waits 20 s for another writer, takes its write lock when a transaction begins, and
@@ -134,7 +136,7 @@ def read_database(env: Env, var: Path) -> dict[str, Any]:
     return config
 
 
-def _database_from_url(env: Env) -> dict[str, Any] | None:
+def _database_from_url(env: Env) -> Settings | None:
     url = read_text(env, "DATABASE_URL", "")
     if not url:
         return None
@@ -147,7 +149,7 @@ def _database_from_url(env: Env) -> dict[str, Any] | None:
     if url.partition("://")[0] not in DATABASE_SCHEMES:
         raise refused
     try:
-        config: dict[str, Any] = environ.Env.db_url_config(url)
+        config: Settings = environ.Env.db_url_config(url)
     except ValueError:
         raise refused from None
     if config["NAME"] in ("", ":memory:"):
@@ -155,7 +157,7 @@ def _database_from_url(env: Env) -> dict[str, Any] | None:
     return config
 
 
-def read_email(env: Env, var: Path) -> dict[str, Any]:
+def read_email(env: Env, var: Path) -> Settings:
     """Return Django's e-mail settings: files in `var`/mail, or what EMAIL_URL names."""
     url = read_text(env, "EMAIL_URL", "")
     if not url:
@@ -170,7 +172,7 @@ def read_email(env: Env, var: Path) -> dict[str, Any]:
     if url.partition("://")[0] not in EMAIL_SCHEMES:
         raise refusal("EMAIL_URL", _without_password(url), accepted)
     try:
-        config: dict[str, Any] = environ.Env.email_url_config(url)
+        config: Settings = environ.Env.email_url_config(url)
     except ValueError:
         raise refusal("EMAIL_URL", _without_password(url), accepted) from None
     config.pop("OPTIONS", None)
@@ -186,9 +188,9 @@ def read_secret_key(env: Env, var: Path, *, debug: bool) -> str:
     if not key and debug:
         return secrets.token_urlsafe(50)
     if len(key) < SHORTEST_SECRET:
-        found = f"has {len(key)} characters" if key else "is missing"
+        fault = f"has {len(key)} characters" if key else "is missing"
         message = (
-            f"SECRET_KEY {found}: set it to at least {SHORTEST_SECRET} random characters, or let "
+            f"SECRET_KEY {fault}: set it to at least {SHORTEST_SECRET} random characters, or let "
             f"`python -m installer_site.env` make and keep one in {kept}."
         )
         raise ImproperlyConfigured(message)
@@ -196,9 +198,9 @@ def read_secret_key(env: Env, var: Path, *, debug: bool) -> str:
 
 
 def keep_secret_key(var: Path) -> bool:
-    """Make `var`/secret-key, readable by its owner only; return False where it already was.
+    """Whether `var`/secret-key was made just now; where it already was, it stays.
 
-    The key appears whole or not at all, also when two start at once.
+    It is readable by its owner only, and appears whole or not at all, also when two start at once.
     """
     descriptor, name = tempfile.mkstemp(prefix="secret-key-", dir=var)
     with os.fdopen(descriptor, "w", encoding="ascii") as file:

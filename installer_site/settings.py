@@ -6,7 +6,6 @@ DEVELOPERS.md lists every variable; a bad value is refused by name before anythi
 import os
 from datetime import timedelta
 from pathlib import Path
-from typing import Any
 
 from csp.constants import NONE, SELF
 
@@ -71,7 +70,7 @@ _FILE_LOADERS = [
     "django.template.loaders.filesystem.Loader",
     "django.template.loaders.app_directories.Loader",
 ]
-TEMPLATES: list[dict[str, Any]] = [
+TEMPLATES: list[dict[str, object]] = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [BASE_DIR / "templates"],

@@ -160,8 +160,8 @@ def writable_room_for(request: SignedInRequest, pk: int) -> Room:
 def writable_doorway_for(request: SignedInRequest, pk: int) -> Doorway:
     """Return a doorway this person may change. Raises Http404, or PermissionDenied for readers."""
     doorways = Doorway.objects.select_related("room__job__company")
-    found = get_object_or_404(doorways, pk=pk, room__job__in=jobs_for(request))
-    return _for_office(request, found)
+    doorway = get_object_or_404(doorways, pk=pk, room__job__in=jobs_for(request))
+    return _for_office(request, doorway)
 
 
 def writable_stair_for(request: SignedInRequest, pk: int) -> StairFlight:
@@ -173,8 +173,8 @@ def writable_stair_for(request: SignedInRequest, pk: int) -> StairFlight:
 def writable_run_for(request: SignedInRequest, pk: int) -> TrimRun:
     """Return a run of trim this person may change. Raises Http404, or PermissionDenied."""
     runs = TrimRun.objects.select_related("room__job__company")
-    found = get_object_or_404(runs, pk=pk, room__job__in=jobs_for(request))
-    return _for_office(request, found)
+    run = get_object_or_404(runs, pk=pk, room__job__in=jobs_for(request))
+    return _for_office(request, run)
 
 
 def zone_for(request: SignedInRequest, pk: int) -> FloorZone:

@@ -9,3 +9,9 @@ class JobsConfig(AppConfig):
     name = "jobs"
     verbose_name = "Jobs"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Give the job's path the steps that are about time and place."""
+        from jobs.readers import path_steps
+
+        path_steps.register()

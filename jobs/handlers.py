@@ -16,22 +16,22 @@ from layout.planner.plan_floor import Progress
 @handler(KIND)
 def plan_floor_zone(attempt: Attempt) -> Effect:
     """Plan the floor that was asked for; the plan is kept together with "done"."""
-    asked = attempt.payload["request"]
-    began, effort = time.monotonic(), float(asked["effort_s"])
+    request = attempt.payload["request"]
+    began, effort = time.monotonic(), float(request["effort_s"])
     best = ""
 
-    def tell(found: Progress | None = None) -> None:
+    def tell(progress: Progress | None = None) -> None:
         nonlocal best
-        if found is not None:
-            best = f"{found.planks} planks, {found.lower_bound} at least; looking for fewer"
+        if progress is not None:
+            best = f"{progress.planks} planks, {progress.lower_bound} at least; looking for fewer"
         share = min(0.95, (time.monotonic() - began) / max(effort, 1.0))
         attempt.progress(share, best or "Laying the first plan")
 
     def stop() -> bool:
         tell()
-        return attempt.asked_to_stop()
+        return attempt.should_stop()
 
-    judged = plan_request(asked, stop=stop, progress=tell)
+    judged = plan_request(request, stop=stop, progress=tell)
 
     def keep() -> dict[str, object]:
         zone = FloorZone.objects.select_related("job__company").get(pk=attempt.payload["zone"])
@@ -51,14 +51,14 @@ def print_job_packet(attempt: Attempt) -> Effect:
 @handler(comparison.KIND)
 def compare_floor(attempt: Attempt) -> Effect:
     """Plan the alternatives of a floor one after the other; the table is kept with "done"."""
-    asked = attempt.payload["asked"]
+    alternatives = attempt.payload["asked"]
     zone = FloorZone.objects.select_related("job__company", "product").get(
         pk=attempt.payload["zone"]
     )
-    attempt.progress(0.02, f"0 of {len(asked)} alternatives")
+    attempt.progress(0.02, f"0 of {len(alternatives)} alternatives")
 
     def tell(done: int) -> None:
-        attempt.progress(done / len(asked), f"{done} of {len(asked)} alternatives")
+        attempt.progress(done / len(alternatives), f"{done} of {len(alternatives)} alternatives")
 
-    found = comparison.compare(zone, asked, stop=attempt.asked_to_stop, tell=tell)
-    return lambda: {"compared": found}
+    rows = comparison.compare(zone, alternatives, stop=attempt.should_stop, tell=tell)
+    return lambda: {"compared": rows}

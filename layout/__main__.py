@@ -52,7 +52,7 @@ class _Interrupt:
     """Ctrl-C as a question: asked for once it stops the work, asked for twice it gives up."""
 
     def __init__(self) -> None:
-        self.asked = False
+        self.pressed = False
 
     def __enter__(self) -> _Interrupt:
         self._before = signal.signal(signal.SIGINT, self._ask)
@@ -62,9 +62,9 @@ class _Interrupt:
         signal.signal(signal.SIGINT, self._before)
 
     def _ask(self, _signal: int, _frame: FrameType | None) -> None:
-        if self.asked:
+        if self.pressed:
             raise KeyboardInterrupt
-        self.asked = True
+        self.pressed = True
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -132,27 +132,27 @@ def _plan(options: argparse.Namespace) -> int:
         plan = plan_floor(request, stop=stop, progress=_report(began))
     _write(options.output, plan_text(plan))
     totals = plan.totals
-    told = f"{totals.planks} planks, {totals.cartons} cartons, bound {totals.lower_bound}"
-    print(f"{told}, {plan.status}, {monotonic() - began:.1f} s", file=sys.stderr)
+    words = f"{totals.planks} planks, {totals.cartons} cartons, bound {totals.lower_bound}"
+    print(f"{words}, {plan.status}, {monotonic() - began:.1f} s", file=sys.stderr)
     return DONE
 
 
 def _effort_clock(request: PlanRequest, began: float, interrupt: _Interrupt) -> Callable[[], bool]:
     """Return the question whether to stop: the effort in seconds is spent, or Ctrl-C came."""
     if request.effort_iterations is not None:
-        return lambda: interrupt.asked
+        return lambda: interrupt.pressed
     ends = began + request.effort_s
-    return lambda: interrupt.asked or monotonic() >= ends
+    return lambda: interrupt.pressed or monotonic() >= ends
 
 
 def _report(began: float) -> Callable[[Progress], None]:
     """Return a listener that tells stderr of every better plan and bound."""
-    told: list[tuple[int, int]] = []
+    shown: list[tuple[int, int]] = []
 
     def report(progress: Progress) -> None:
         now = (progress.planks, progress.lower_bound)
-        if now not in told:
-            told.append(now)
+        if now not in shown:
+            shown.append(now)
             seconds = monotonic() - began
             text = f"{seconds:.1f} s: {progress.planks} planks, bound {progress.lower_bound}"
             print(text, file=sys.stderr)
@@ -209,7 +209,7 @@ def _trim(options: argparse.Namespace) -> int:
 
     request = _read(options.request, read_trim)
     with _Interrupt() as interrupt:
-        cuts = plan_cuts(request, stop=lambda: interrupt.asked)
+        cuts = plan_cuts(request, stop=lambda: interrupt.pressed)
     _write(options.output, json.dumps(cut_list_to_json(cuts), ensure_ascii=False) + "\n")
     return DONE
 
@@ -234,13 +234,13 @@ def _read(path: Path, reader: Callable[[object], Any]) -> Any:
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     """Return an object, refusing a field that stands twice in it."""
-    found = dict(pairs)
-    if len(found) < len(pairs):
+    fields = dict(pairs)
+    if len(fields) < len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
         text = f"the field {twice[:60]!r} stands twice in one object"
         raise ValueError(text)
-    return found
+    return fields
 
 
 def _foresee(path: Path | None) -> None:

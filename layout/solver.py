@@ -14,9 +14,10 @@ from math import inf
 from typing import Any
 
 from layout.values.errors import LayoutError
+from layout.values.tolerances import BOUND_TOLERANCE
 
 Stop = Callable[[], bool]
-Terms = Sequence[tuple[int, float]]
+Coefficients = Sequence[tuple[int, float]]
 
 THREADS = 1
 
@@ -29,7 +30,7 @@ class Verdict(StrEnum):
     """How a run ended."""
 
     BEST = "best"  # proven best
-    FOUND = "found"  # cut short; a solution and a bound stand
+    FEASIBLE = "found"  # cut short; a solution and a bound stand
     IMPOSSIBLE = "impossible"  # proven that nothing meets the rows
     CUT_SHORT = "cut short"  # cut short before any solution; the bound may still say something
 
@@ -44,7 +45,7 @@ class Program:
     whole: list[bool] = field(default_factory=list)
     row_lower: list[float] = field(default_factory=list)
     row_upper: list[float] = field(default_factory=list)
-    rows: list[Terms] = field(default_factory=list)
+    rows: list[Coefficients] = field(default_factory=list)
 
     def column(
         self, cost: float, *, lower: float = 0.0, upper: float = inf, whole: bool = False
@@ -56,9 +57,9 @@ class Program:
         self.whole.append(whole)
         return len(self.costs) - 1
 
-    def row(self, terms: Terms, *, lower: float = -inf, upper: float = inf) -> int:
+    def row(self, coefficients: Coefficients, *, lower: float = -inf, upper: float = inf) -> int:
         """Add a row ``lower <= sum of value * column <= upper``; return its index."""
-        self.rows.append(terms)
+        self.rows.append(coefficients)
         self.row_lower.append(lower)
         self.row_upper.append(upper)
         return len(self.rows) - 1
@@ -111,7 +112,7 @@ def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> An
         "threads": THREADS,
         "random_seed": seed,
         "mip_rel_gap": 0.0,
-        "mip_abs_gap": 1e-6,
+        "mip_abs_gap": BOUND_TOLERANCE,
     }
     if time_limit_s is not None:
         options["time_limit"] = max(time_limit_s, 0.01)
@@ -208,21 +209,21 @@ def _outcome(highs: Any, *, whole: bool) -> Outcome:
         highspy.SolutionStatus.kSolutionStatusFeasible
     )
     if whole and feasible:
-        return _solution(highs, Verdict.FOUND, whole=True)
+        return _solution(highs, Verdict.FEASIBLE, whole=True)
     bound = highs.getInfo().mip_dual_bound if whole else -inf
     return Outcome(verdict=Verdict.CUT_SHORT, bound=bound)
 
 
 def _solution(highs: Any, verdict: Verdict, *, whole: bool) -> Outcome:
     """Read the solution that stands."""
-    found = highs.getSolution()
+    solution = highs.getSolution()
     info = highs.getInfo()
     objective = float(info.objective_function_value)
     proven = verdict is Verdict.BEST
     return Outcome(
         verdict=verdict,
-        values=tuple(found.col_value),
+        values=tuple(solution.col_value),
         objective=objective,
         bound=objective if proven else float(info.mip_dual_bound),
-        duals=() if whole else tuple(found.row_dual),
+        duals=() if whole else tuple(solution.row_dual),
     )

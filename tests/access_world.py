@@ -100,8 +100,8 @@ def _loose_room(job: Job) -> Room:
 def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
     """Return the keys of an estimate without a quote, and of a quote with its token."""
     today = today_of(job.company)
-    told = [(price.code, "", price.amount) for price in STARTING_PRICES]
-    for code, item, amount in [*told, ("cartons", product, "60.00")]:
+    prices = [(price.code, "", price.amount) for price in STARTING_PRICES]
+    for code, item, amount in [*prices, ("cartons", product, "60.00")]:
         PriceItem.objects.create(
             company=job.company,
             code=code,

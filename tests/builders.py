@@ -101,9 +101,9 @@ def make_product(company: Company, **values: Any) -> Product:
 
 def make_zone(room: Room, product: Product | None = None, **values: Any) -> FloorZone:
     """Return a floor zone of one room."""
-    found = product or make_product(room.job.company)
+    flooring = product or make_product(room.job.company)
     values = {"name": room.name, "direction_deg": Decimal(0)} | values
-    zone = FloorZone.objects.create(job=room.job, product=found, **values)
+    zone = FloorZone.objects.create(job=room.job, product=flooring, **values)
     room.zone = zone
     room.save()
     return zone
@@ -152,12 +152,12 @@ def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
     """Return a working day of a crew on a planned job."""
     import datetime
 
-    told = {"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"}
+    entry = {"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"}
     more: dict[str, Any] = {"rows": None, "helper": False, "finishes": True, "hold_points": []}
     base = {"number": 1, "date": datetime.date(2027, 3, 1), "hours": Decimal("1.50")}
     scope = values.pop("scope", None) or freeze_scope(job=job, user=None)
     return WorkDay.objects.create(
-        job=job, crew=crew, scope=scope, entries=[told | more], **(base | values)
+        job=job, crew=crew, scope=scope, entries=[entry | more], **(base | values)
     )
 
 
@@ -169,8 +169,8 @@ def make_log_entry(day: WorkDay, who: User, **values: Any) -> LogEntry:
     photo = store_picture(
         company=day.job.company, upload=picture, size=len(picture.getvalue()), name="den.png"
     )
-    told = {"key": f"key-{next(_numbers)}", "task": "setup", "hours": Decimal("1.50")}
-    return LogEntry.objects.create(day=day, who=who, photo=photo, **(told | values))
+    fields = {"key": f"key-{next(_numbers)}", "task": "setup", "hours": Decimal("1.50")}
+    return LogEntry.objects.create(day=day, who=who, photo=photo, **(fields | values))
 
 
 def make_packet(job: Job) -> Packet:

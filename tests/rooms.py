@@ -59,8 +59,8 @@ def pantry() -> Request:
     return request([[0, 0], [31, 0], [31, 58], [0, 58]])
 
 
-def hair_over_three() -> Request:
-    """A row is a hair longer than three boards.
+def just_over_three() -> Request:
+    """A row is a little longer than three boards.
 
     +----------------+
     | 145.25 x 90    |
@@ -195,7 +195,7 @@ ROOMS: dict[str, Callable[[], Request]] = {
     for room in (
         study,
         pantry,
-        hair_over_three,
+        just_over_three,
         ell,
         bay,
         column,

@@ -23,7 +23,7 @@ EDGE = 3
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Step:
+class BridgeBar:
     """One bar: its words, where it begins and ends in money, and whether it is a sum."""
 
     text: str
@@ -37,31 +37,31 @@ class Step:
         return self.end if self.total else self.end - self.start
 
 
-def steps_of(review: Review) -> tuple[Step, ...]:
+def bars_of(review: Review) -> tuple[BridgeBar, ...]:
     """Return the bars: profit quoted, every part of the bridge, profit made."""
-    steps = [Step(text="Profit quoted", start=ZERO, end=review.quoted.profit, total=True)]
+    bars = [BridgeBar(text="Profit quoted", start=ZERO, end=review.quoted.profit, total=True)]
     at = review.quoted.profit
     for part in review.bridge:
         amount = part.amount or ZERO
-        steps.append(Step(text=part.text, start=at, end=at + amount, total=False))
+        bars.append(BridgeBar(text=part.text, start=at, end=at + amount, total=False))
         at += amount
-    steps.append(Step(text="Profit made", start=ZERO, end=review.real.profit, total=True))
-    return tuple(steps)
+    bars.append(BridgeBar(text="Profit made", start=ZERO, end=review.real.profit, total=True))
+    return tuple(bars)
 
 
 def bridge_svg(review: Review, currency: str, ident: str = "bridge") -> str:
     """Return the bridge as SVG; `ident` begins the ids inside it."""
-    steps = steps_of(review)
-    place = _scale(steps)
-    height = ROW * len(steps) + 2 * EDGE
-    bars = "".join(
-        _bar(step, place, row=row, currency=currency, ident=ident) for row, step in enumerate(steps)
+    bars = bars_of(review)
+    place = _scale(bars)
+    height = ROW * len(bars) + 2 * EDGE
+    drawn = "".join(
+        _bar(bar, place, row=row, currency=currency, ident=ident) for row, bar in enumerate(bars)
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img"'
         f' color="#1E2329" fill="none" font-family="Inter, DejaVu Sans, sans-serif">'
         f"<title>From the profit quoted to the profit made</title>"
-        f"<desc>{escape(_told(steps, currency))}</desc>{_hatch(ident)}{bars}</svg>"
+        f"<desc>{escape(_sentence(bars, currency))}</desc>{_hatch(ident)}{drawn}</svg>"
     )
 
 
@@ -84,41 +84,41 @@ class _Scale:
         return round(EDGE + float(amount - self._least) * self._per, 1)
 
 
-def _scale(steps: Sequence[Step]) -> _Scale:
-    marks = [ZERO, *(step.start for step in steps), *(step.end for step in steps)]
+def _scale(bars: Sequence[BridgeBar]) -> _Scale:
+    marks = [ZERO, *(bar.start for bar in bars), *(bar.end for bar in bars)]
     least, most = min(marks), max(marks)
     return _Scale(least, most if most > least else least + 1)
 
 
-def _bar(step: Step, place: _Scale, *, row: int, currency: str, ident: str) -> str:
+def _bar(bar: BridgeBar, place: _Scale, *, row: int, currency: str, ident: str) -> str:
     """Return one bar with its words above it and a line where nought is."""
-    left, right = sorted((place(step.start), place(step.end)))
+    left, right = sorted((place(bar.start), place(bar.end)))
     top = EDGE + ROW * row + LETTER + 8
-    lost = not step.total and step.amount < 0
+    lost = not bar.total and bar.amount < 0
     fill = f'fill="url(#{ident}-loss)"' if lost else 'class="paper" fill="#fff"'
-    drawn, weight = ("hole", 2.4) if step.total else ("row", 1.6)
+    kind, weight = ("hole", 2.4) if bar.total else ("row", 1.6)
     box = f'x="{left}" y="{top}" width="{round(right - left, 1)}" height="{BAR}"'
-    nought = f"M{place(ZERO)} {top}v{BAR}"
+    zero_line = f"M{place(ZERO)} {top}v{BAR}"
     return (
-        f"{_letter(step, top - 8, _signed(step, currency))}<rect {box} {fill}/>"
-        f'<rect class="{drawn}" {box} stroke="currentColor" stroke-width="{weight}"/>'
-        f'<path class="joint" d="{nought}" stroke="currentColor" stroke-width="0.9"/>'
+        f"{_letter(bar, top - 8, _signed(bar, currency))}<rect {box} {fill}/>"
+        f'<rect class="{kind}" {box} stroke="currentColor" stroke-width="{weight}"/>'
+        f'<path class="joint" d="{zero_line}" stroke="currentColor" stroke-width="0.9"/>'
     )
 
 
-def _letter(step: Step, y: int, figure: str) -> str:
-    weight = "600" if step.total else "400"
+def _letter(bar: BridgeBar, y: int, figure: str) -> str:
+    weight = "600" if bar.total else "400"
     style = f'y="{y}" font-size="{LETTER}" font-weight="{weight}" fill="currentColor"'
     return (
-        f'<text x="{EDGE}" {style}>{escape(step.text)}</text>'
+        f'<text x="{EDGE}" {style}>{escape(bar.text)}</text>'
         f'<text x="{WIDTH - EDGE}" {style} text-anchor="end">{escape(figure)}</text>'
     )
 
 
-def _signed(step: Step, currency: str) -> str:
-    plus = "+" if not step.total and step.amount > 0 else ""
-    return plus + money(step.amount, currency)
+def _signed(bar: BridgeBar, currency: str) -> str:
+    plus = "+" if not bar.total and bar.amount > 0 else ""
+    return plus + money(bar.amount, currency)
 
 
-def _told(steps: Sequence[Step], currency: str) -> str:
-    return "; ".join(f"{step.text} {_signed(step, currency)}" for step in steps) + "."
+def _sentence(bars: Sequence[BridgeBar], currency: str) -> str:
+    return "; ".join(f"{bar.text} {_signed(bar, currency)}" for bar in bars) + "."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from jobs.domain.documents import plain, restore
 from jobs.domain.formats import DocumentForm, Fields
 

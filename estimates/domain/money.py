@@ -9,6 +9,7 @@ from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from estimates.domain.price_book import TaxBasis
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_number
+from jobs.domain.lengths import IN2_PER_FT2
 
 CENT = Decimal("0.01")
 SHARE = Decimal("0.0001")
@@ -59,7 +60,7 @@ def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
 def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
     """Return the price of a carton in cents from its price per square foot and its laid cover."""
     require_number("carton_covers_in2", carton_covers_in2, above=0)
-    return cents(per_ft2 * carton_covers_in2 / 144)
+    return cents(per_ft2 * carton_covers_in2 / IN2_PER_FT2)
 
 
 def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:

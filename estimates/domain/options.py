@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import PriceBook, Priced, Terms
+from estimates.domain.price_book import PriceBook, PricingTerms
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.scope.scope import FrozenScope
@@ -153,7 +154,7 @@ class ClientShare:
 
 
 def client_shares(
-    scope: FrozenScope, book: PriceBook, terms: Terms, *, cleared: Collection[str] = ()
+    scope: FrozenScope, book: PriceBook, terms: PricingTerms, *, cleared: Collection[str] = ()
 ) -> tuple[ClientShare, ...]:
     """Return what the client could take on, and by how much the total falls for each alone.
 
@@ -162,18 +163,18 @@ def client_shares(
     whole = price_scope(scope, book, terms).total
     shares: list[ClientShare] = []
     for code in CLIENT_TASKS:
-        own = [task for task in scope.tasks if task.code == code and task.hours]
-        if not own or code in terms.left_out:
+        tasks = [task for task in scope.tasks if task.code == code and task.hours]
+        if not tasks or code in terms.left_out:
             continue
-        holds = {hold for task in own for hold in task.hold_points}
+        holds = {hold for task in tasks for hold in task.hold_points}
         still_open = sorted((holds & OPEN_QUESTIONS) - set(cleared))
         without = replace(terms, left_out=(*terms.left_out, code))
         saves = ZERO if still_open else whole - price_scope(scope, book, without).total
         shares.append(
             ClientShare(
                 code=code,
-                label=own[0].label,
-                hours=sum((task.hours for task in own), ZERO),
+                label=tasks[0].label,
+                hours=sum((task.hours for task in tasks), ZERO),
                 saves=saves,
                 refused=_open_said(still_open),
             )

@@ -1,11 +1,11 @@
-"""What a job is priced with: the price book, the terms, and the priced result as plain values.
+"""What a job is priced with: the price book and the terms of a price.
 
 A *material* price is what we pay for a unit; an *adder* is what we charge for a unit, the way the
 trade quotes: so much a square foot to lay, so much a casing. Prices are decimals of the company's
-currency; shares (overhead, margin, tax) are parts of one. Nothing here rounds: see pricing.
+currency; shares (overhead, margin, tax) are parts of one. Nothing here rounds: see money.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -19,7 +19,6 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
-from jobs.domain.documents import stored
 from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 
@@ -27,8 +26,9 @@ PriceKind = Literal["material", "adder"]
 Method = Literal["cost", "rates"]
 TaxMode = Literal["consumer", "seller", "none"]
 TaxBasis = Literal["item", "invoice"]
-LineKind = Literal["material", "labour", "adder", "allowance", "minimum"]
 
+OTHER = "other"
+"""The code of what is bought and stands in no catalog."""
 
 ADDER_COVERS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "floor_area": (("setup", "carry", "prep", "underlay", "lay", "clean"), ()),
@@ -137,9 +137,9 @@ class PriceBook:
             if (price.kind, price.code) == (kind, code) and price.effective <= as_of
         ]
         for wanted in dict.fromkeys((item, "")):
-            own = [price for price in in_force if price.item == wanted]
-            if own:
-                return max(own, key=lambda price: price.effective)
+            matching = [price for price in in_force if price.item == wanted]
+            if matching:
+                return max(matching, key=lambda price: price.effective)
         return None
 
 
@@ -167,7 +167,7 @@ class Allowance:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Terms:
+class PricingTerms:
     """How a price is made.
 
     `method` "cost" builds the price from cost, overhead and margin; "rates" charges the adders and
@@ -205,118 +205,3 @@ class Terms:
             require_choice("terms.supplied", material, CATALOG)
         for task in self.left_out:
             require_choice("terms.left_out", task, TASKS)
-
-
-@stored(
-    "code label kind quantity unit cost amount basis",
-    "unit_cost unit_price taxable zone room item",
-)
-@dataclass(frozen=True, kw_only=True, slots=True)
-class PricedLine:
-    """One line: what it costs us and what is charged for it, both in whole cents.
-
-    `unit_price` stands only where the line is charged by the unit; elsewhere `amount` is its share
-    of a price that was made as a whole.
-    """
-
-    code: str
-    label: str
-    kind: LineKind
-    quantity: Decimal
-    unit: str
-    cost: Decimal
-    amount: Decimal
-    basis: str
-    unit_cost: Decimal = ZERO
-    unit_price: Decimal | None = None
-    taxable: bool = False
-    zone: str = ""
-    room: str = ""
-    item: str = ""
-
-
-@stored("code label charge cost")
-@dataclass(frozen=True, kw_only=True, slots=True)
-class RateCheck:
-    """An adder held against the cost, overhead included, of the work and material it pays for."""
-
-    code: str
-    label: str
-    charge: Decimal
-    cost: Decimal
-
-    @property
-    def short(self) -> bool:
-        """True where the cost exceeds what the rate brings."""
-        return self.charge < self.cost
-
-
-@stored("code text")
-@dataclass(frozen=True, kw_only=True, slots=True)
-class PriceFault:
-    """Something that has no price: what it is and what is missing, in words."""
-
-    code: str
-    text: str
-
-
-@stored(
-    "scope_sha256 currency method as_of lines material_cost use_tax labour_cost",
-    "allowance_cost direct_cost overhead cost subtotal profit margin tax_mode tax total",
-    "hours crew_days contribution contribution_per_crew_day rate_checks faults",
-)
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Priced:
-    """A scope with its money. Amounts of `lines` sum to `subtotal`; `total` is that with `tax`.
-
-    `contribution` is what the price leaves for overhead and profit: subtotal less direct cost
-    (material, tax on it, labour, allowances). `margin` is a part of the price, four decimals.
-    """
-
-    scope_sha256: str
-    currency: str
-    method: Method
-    as_of: str
-    lines: tuple[PricedLine, ...]
-    material_cost: Decimal
-    use_tax: Decimal
-    labour_cost: Decimal
-    allowance_cost: Decimal
-    direct_cost: Decimal
-    overhead: Decimal
-    cost: Decimal
-    subtotal: Decimal
-    profit: Decimal
-    margin: Decimal | None
-    tax_mode: TaxMode
-    tax: Decimal
-    total: Decimal
-    hours: Decimal
-    crew_days: Decimal
-    contribution: Decimal
-    contribution_per_crew_day: Decimal | None
-    rate_checks: tuple[RateCheck, ...]
-    faults: tuple[PriceFault, ...]
-
-    @property
-    def complete(self) -> bool:
-        """True where everything in the scope has a price: only then may a quote be issued."""
-        return not self.faults
-
-    @property
-    def short_rates(self) -> tuple[RateCheck, ...]:
-        """The adders that don't bring what their work costs."""
-        return tuple(check for check in self.rate_checks if check.short)
-
-
-def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
-    """Return what is charged for the lines of these kinds, or of all kinds if none is named."""
-    return sum((line.amount for line in lines if not kinds or line.kind in kinds), ZERO)
-
-
-def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
-    """Return what the lines of these kinds cost, or of all kinds if none is named."""
-    return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
-
-
-OTHER = "other"

@@ -1,25 +1,33 @@
 """What stands on a quote: the homeowner's view of a priced scope. Pure.
 
-A quote holds what the homeowner is told and nothing else: no cost, no margin, no hours. Its stored
-keys are written here and nowhere else in code; pages and PDF show the fields under these keys.
+A quote holds what the homeowner is told and nothing else: no cost, no margin, no hours. Pages and
+PDF show the fields of `QuoteContent` under their names.
 """
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.money import cents
-from estimates.domain.price_book import Priced, PricedLine
-from jobs.domain.checks import BadValueError
-from jobs.domain.documents import plain, stored
+from estimates.domain.priced import LABOR, LineKind, Priced, PricedLine, amounts_of, refuse_unpriced
+from jobs.domain.checks import ZERO
+from jobs.domain.documents import plain, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.scope.scope import FrozenScope
 
 QUOTE = DocumentForm(kind="quote", word="quote")
+
+HEADS: tuple[tuple[str, tuple[LineKind, ...]], ...] = (
+    ("Materials", ("material",)),
+    ("Work", (LABOR, "adder")),
+    ("Allowances", ("allowance",)),
+    ("Minimum charge", ("minimum",)),
+)
+"""The headings that a homeowner reads, and the lines under each."""
 
 
 @stored("name lines")
@@ -68,6 +76,58 @@ class QuoteCaution:
     text: str
 
 
+@stored("label quantity unit amount")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteLine:
+    """One line of the price: a thing and its amount; of material, how much of it too."""
+
+    label: str
+    quantity: Decimal | None
+    unit: str
+    amount: Decimal
+
+
+@stored("title amount lines")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteGroup:
+    """The lines under one heading, and what they come to."""
+
+    title: str
+    amount: Decimal
+    lines: tuple[QuoteLine, ...]
+
+
+@stored(
+    "number job_number title company client site issued_on valid_until currency scope_sha256",
+    "floors groups subtotal tax total deposit deposit_percent terms exclusions work cautions",
+)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class QuoteContent:
+    """Everything that stands on a quote. `work` is what will be done, in working order."""
+
+    number: int
+    job_number: int
+    title: str
+    company: Party
+    client: Party
+    site: str
+    issued_on: date
+    valid_until: date
+    currency: str
+    scope_sha256: str
+    floors: tuple[QuoteFloor, ...]
+    groups: tuple[QuoteGroup, ...]
+    subtotal: Decimal
+    tax: Decimal
+    total: Decimal
+    deposit: Decimal
+    deposit_percent: Decimal
+    terms: str
+    exclusions: str
+    work: tuple[str, ...]
+    cautions: tuple[QuoteCaution, ...]
+
+
 def quote_content(
     *,
     scope: FrozenScope,
@@ -81,106 +141,77 @@ def quote_content(
     terms: QuoteTerms,
     floors: tuple[QuoteFloor, ...],
     cautions: tuple[QuoteCaution, ...],
-) -> dict[str, Any]:
-    """Return the content of a quote as a document.
+) -> QuoteContent:
+    """Return what stands on the quote of a priced scope.
 
     Raises:
         BadValueError: something in the scope has no price.
     """
-    if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
-    deposit = cents(priced.total * terms.deposit_percent / 100)
-    return {
-        **QUOTE.head,
-        "number": number,
-        "job_number": job_number,
-        "title": title,
-        "company": plain(company),
-        "client": plain(client),
-        "site": site,
-        "issued_on": terms.issued_on,
-        "valid_until": terms.valid_until,
-        "currency": priced.currency,
-        "scope_sha256": priced.scope_sha256,
-        "floors": [plain(floor) for floor in floors],
-        "groups": _groups(priced.lines),
-        "subtotal": priced.subtotal,
-        "tax": priced.tax,
-        "total": priced.total,
-        "deposit": deposit,
-        "deposit_percent": terms.deposit_percent,
-        "terms": terms.terms,
-        "exclusions": terms.exclusions,
-        "work": _work(scope),
-        "cautions": [plain(caution) for caution in cautions],
-    }
-
-
-def _groups(lines: Iterable[PricedLine]) -> list[dict[str, Any]]:
-    """Return the priced lines under the headings a homeowner reads."""
-    heads = (
-        ("Materials", ("material",)),
-        ("Work", ("labour", "adder")),
-        ("Allowances", ("allowance",)),
-        ("Minimum charge", ("minimum",)),
+    refuse_unpriced(fault.text for fault in priced.faults)
+    return QuoteContent(
+        number=number,
+        job_number=job_number,
+        title=title,
+        company=company,
+        client=client,
+        site=site,
+        issued_on=terms.issued_on,
+        valid_until=terms.valid_until,
+        currency=priced.currency,
+        scope_sha256=priced.scope_sha256,
+        floors=floors,
+        groups=_groups(priced.lines),
+        subtotal=priced.subtotal,
+        tax=priced.tax,
+        total=priced.total,
+        deposit=cents(priced.total * terms.deposit_percent / 100),
+        deposit_percent=terms.deposit_percent,
+        terms=terms.terms,
+        exclusions=terms.exclusions,
+        work=tuple(dict.fromkeys(task.label for task in scope.tasks if task.hours)),
+        cautions=cautions,
     )
-    found = list(lines)
+
+
+def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
+    """Return the priced lines under the headings that a homeowner reads."""
+    priced = list(lines)
     groups = []
-    for head, kinds in heads:
-        own = [line for line in found if line.kind in kinds]
-        if own:
-            amount = sum((line.amount for line in own), Decimal(0))
-            groups.append({"title": head, "amount": amount, "lines": _merged(own)})
-    return groups
+    for title, kinds in HEADS:
+        under_head = [line for line in priced if line.kind in kinds]
+        if under_head:
+            merged = _merged(under_head)
+            groups.append(QuoteGroup(title=title, amount=amounts_of(under_head), lines=merged))
+    return tuple(groups)
 
 
-def _merged(lines: list[PricedLine]) -> list[dict[str, Any]]:
+def _merged(lines: Iterable[PricedLine]) -> tuple[QuoteLine, ...]:
     """Return one line a thing: the same label from several floors is added up."""
-    merged: dict[tuple[str, str], dict[str, Any]] = {}
+    alike: dict[tuple[str, str], list[PricedLine]] = defaultdict(list)
     for line in lines:
         label = line.label if not line.item else f"{line.label}, {line.item}"
-        shows_quantity = line.kind in ("material", "allowance")
-        entry = merged.setdefault(
-            (label, line.unit),
-            {
-                "label": label,
-                "quantity": Decimal(0) if shows_quantity else None,
-                "unit": line.unit if shows_quantity else "",
-                "amount": Decimal(0),
-            },
-        )
-        entry["amount"] += line.amount
-        if shows_quantity:
-            entry["quantity"] += line.quantity
-    return list(merged.values())
+        alike[label, line.unit].append(line)
+    return tuple(_one_line(label, unit, same) for (label, unit), same in alike.items())
 
 
-def _work(scope: FrozenScope) -> list[str]:
-    """Return what will be done, in working order, once each."""
-    return list(dict.fromkeys(task.label for task in scope.tasks if task.hours))
+def _one_line(label: str, unit: str, lines: list[PricedLine]) -> QuoteLine:
+    shows_quantity = lines[0].kind in ("material", "allowance")
+    return QuoteLine(
+        label=label,
+        quantity=sum((line.quantity for line in lines), ZERO) if shows_quantity else None,
+        unit=unit if shows_quantity else "",
+        amount=amounts_of(lines),
+    )
 
 
-def quote_from(fields: Fields) -> Fields:
-    """Return the stored fields of a quote with money as decimals and days as dates."""
-    money = ("subtotal", "tax", "total", "deposit", "deposit_percent")
-    days = ("issued_on", "valid_until")
-    return {
-        **fields,
-        **{name: Decimal(fields[name]) for name in money},
-        **{name: date.fromisoformat(fields[name]) for name in days},
-        "groups": [_read_group(group) for group in fields["groups"]],
-        "floors": [{**floor, "area_ft2": Decimal(floor["area_ft2"])} for floor in fields["floors"]],
-    }
+def quote_document(content: QuoteContent) -> Fields:
+    """Return the content of a quote as a document, ready for `canonical_json`."""
+    return {**QUOTE.head, **plain(content)}
 
 
-def _read_group(group: Fields) -> Fields:
-    lines = [
-        {
-            **line,
-            "amount": Decimal(line["amount"]),
-            "quantity": None if line["quantity"] is None else Decimal(line["quantity"]),
-        }
-        for line in group["lines"]
-    ]
-    return {"title": group["title"], "amount": Decimal(group["amount"]), "lines": lines}
+def quote_from(fields: Fields) -> QuoteContent:
+    """Return what the fields of a stored quote say. Raises BadValueError."""
+    read: Fields = {name: date.fromisoformat(fields[name]) for name in ("issued_on", "valid_until")}
+    # A company that had not set its terms yet stored the share as a whole number.
+    read["deposit_percent"] = str(fields["deposit_percent"])
+    return restore(QuoteContent, fields | read, "quote")

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from estimates.domain.money import cents, margin_of, spread
-from estimates.domain.price_book import Priced, PricedLine
+from estimates.domain.priced import Priced, PricedLine
 from estimates.domain.review_values import (
     Bought,
     Logged,
@@ -21,19 +21,6 @@ from jobs.domain.quantities import in_units
 from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates, to_hundredths
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
-
-__all__ = [
-    "Bought",
-    "Logged",
-    "MaterialRow",
-    "Money",
-    "Reason",
-    "Review",
-    "ReviewTerms",
-    "TaskRow",
-    "logged_work",
-    "review",
-]
 
 
 def review(
@@ -83,11 +70,11 @@ def _task_rows(
     for key in dict.fromkeys((*estimated, *settled, *logged)):
         code, zone = key
         first, now = estimated.get(key), settled.get(key)
-        told = now or first
+        task = now or first
         rows.append(
             TaskRow(
                 code=code,
-                label=told.label if told else _label(code),
+                label=task.label if task else _label(code),
                 zone=zone,
                 estimated=first.hours if first else ZERO,
                 agreed=now.hours if now else ZERO,
@@ -111,21 +98,21 @@ def _material_rows(
         bought[purchase.code].append(purchase)
     rows = []
     for code in dict.fromkeys((*estimated, *settled, *bought)):
-        first, now, own = estimated.get(code), settled.get(code), bought.get(code, [])
-        told = now or first
-        unit = told[1] if told else own[0].unit
-        same_unit = all(purchase.unit == unit for purchase in own)
+        first, now, receipts = estimated.get(code), settled.get(code), bought.get(code, [])
+        named = now or first
+        unit = named[1] if named else receipts[0].unit
+        same_unit = all(purchase.unit == unit for purchase in receipts)
         rows.append(
             MaterialRow(
                 code=code,
-                label=told[0] if told else own[0].label,
+                label=named[0] if named else receipts[0].label,
                 unit=unit,
                 estimated=first[2] if first else ZERO,
                 agreed=now[2] if now else ZERO,
-                bought=sum((each.quantity for each in own), ZERO) if same_unit else None,
+                bought=sum((each.quantity for each in receipts), ZERO) if same_unit else None,
                 estimated_cost=first[3] if first else ZERO,
                 agreed_cost=now[3] if now else ZERO,
-                paid=sum((each.paid for each in own), ZERO),
+                paid=sum((each.paid for each in receipts), ZERO),
             )
         )
     return tuple(rows)
@@ -135,11 +122,11 @@ def _by_code(priced: Priced) -> dict[str, tuple[str, str, Decimal, Decimal]]:
     """Label, unit, amount and cost with its tax of each material of a priced scope."""
     lines = [line for line in priced.lines if line.kind == "material"]
     taxed = spread(priced.use_tax, [line.cost if line.taxable else ZERO for line in lines])
-    found: dict[str, tuple[str, str, Decimal, Decimal]] = {}
+    by_code: dict[str, tuple[str, str, Decimal, Decimal]] = {}
     for line, tax in zip(lines, taxed, strict=True):
-        _, _, amount, cost = found.get(line.code, ("", "", ZERO, ZERO))
-        found[line.code] = _summed(line, amount, cost + tax)
-    return found
+        _, _, amount, cost = by_code.get(line.code, ("", "", ZERO, ZERO))
+        by_code[line.code] = _summed(line, amount, cost + tax)
+    return by_code
 
 
 def _summed(line: PricedLine, amount: Decimal, cost: Decimal) -> tuple[str, str, Decimal, Decimal]:
@@ -150,7 +137,7 @@ def _quoted_money(priced: Priced) -> Money:
     return Money(
         price=priced.subtotal,
         material=priced.material_cost + priced.use_tax,
-        labor=priced.labour_cost,
+        labor=priced.labor_cost,
         allowances=priced.allowance_cost,
         overhead=priced.overhead,
         profit=priced.profit,
@@ -212,7 +199,7 @@ def _reasons(
     terms: ReviewTerms,
 ) -> tuple[Reason, ...]:
     """The reasons in money, the heaviest first, then those that are told without it."""
-    found = [
+    reasons = [
         *_hours_reasons(tasks, terms),
         *_purchase_reasons(materials),
         *_spoiled_reasons(logs, terms),
@@ -220,23 +207,23 @@ def _reasons(
     ]
     if terms.planned_days and days != terms.planned_days:
         text = f"{days} days worked, {terms.planned_days} planned"
-        found.append(Reason(code="days", text=text, amount=None))
-    return tuple(sorted(found, key=lambda reason: -abs(reason.amount or ZERO)))
+        reasons.append(Reason(code="days", text=text, amount=None))
+    return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or ZERO)))
 
 
 def _hours_reasons(tasks: Sequence[TaskRow], terms: ReviewTerms) -> list[Reason]:
-    found = []
+    reasons = []
     for row in tasks:
         if row.over:
             where = f"{row.label} ({row.zone})" if row.zone else row.label
             text = f"{where}: {row.logged:.2f} h logged, {row.agreed:.2f} h agreed"
             amount = cents(-row.over * terms.burdened_rate)
-            found.append(Reason(code="hours", text=text, amount=amount))
-    return found
+            reasons.append(Reason(code="hours", text=text, amount=amount))
+    return reasons
 
 
 def _purchase_reasons(materials: Sequence[MaterialRow]) -> list[Reason]:
-    found = []
+    reasons = []
     for row in materials:
         if not row.over:
             continue
@@ -245,8 +232,8 @@ def _purchase_reasons(materials: Sequence[MaterialRow]) -> list[Reason]:
         else:
             bought, agreed = in_units(row.bought, row.unit), in_units(row.agreed, row.unit)
             text = f"{row.label}: {bought} bought, {agreed} agreed"
-        found.append(Reason(code="purchase", text=text, amount=-row.over))
-    return found
+        reasons.append(Reason(code="purchase", text=text, amount=-row.over))
+    return reasons
 
 
 def _spoiled_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason]:

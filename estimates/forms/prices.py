@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import forms
 
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent
 from estimates.models import TaxMode
 from jobs.domain.quantities import CATALOG
 from jobs.forms.base import OnceForm, VersionedForm
+from jobs.models.base import Values
 
 
 class PriceForm(OnceForm):
@@ -31,11 +30,11 @@ class PriceForm(OnceForm):
     )
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> Values:
         """The cleaned values under the names of the price's fields."""
         entry = CATALOG[self.cleaned_data["code"]]
-        told = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
-        return told | {
+        price = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
+        return price | {
             "label": entry.label,
             "unit": entry.unit,
             "kind": "material",

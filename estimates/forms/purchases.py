@@ -46,6 +46,7 @@ class PurchaseForm(VersionedForm):
         label="Note", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 2})
     )
 
+    # Any: Django's own arguments, handed on as they came.
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
@@ -58,15 +59,16 @@ class PurchaseForm(VersionedForm):
             raise ValidationError(f"{day.isoformat()} has not come yet; {accepted}.")
         return day
 
+    # Any: what each field cleans to, as Django's own method returns it.
     def clean(self) -> dict[str, Any]:
         """Take name and unit from the catalog where none was typed; others need their own."""
-        told: dict[str, Any] = super().clean() or {}
-        entry = CATALOG.get(told.get("code", ""))
+        purchase = super().clean() or {}
+        entry = CATALOG.get(purchase.get("code", ""))
         for name in ("label", "unit"):
-            if told.get(name) or "code" not in told or name in self.errors:
+            if purchase.get(name) or "code" not in purchase or name in self.errors:
                 continue
             if entry is None:
                 self.add_error(name, f"Nothing was typed; accepted: {_OTHERS_NEED[name]}.")
             else:
-                told[name] = getattr(entry, name)
-        return told
+                purchase[name] = getattr(entry, name)
+        return purchase

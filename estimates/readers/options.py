@@ -10,7 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.money import cents
 from estimates.domain.options import (
@@ -21,11 +20,12 @@ from estimates.domain.options import (
     labor_saved,
     option_of,
 )
-from estimates.domain.price_book import PriceBook, Priced, Terms
+from estimates.domain.price_book import PriceBook, PricingTerms
+from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.readers.prices import price_book, price_terms, terms_row
 from jobs.domain.checks import ZERO
-from jobs.domain.scope.inputs import BaseTreatment, JobTake
+from jobs.domain.scope.inputs import BaseTreatment, JobTake, Roll
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job
 from jobs.readers.scope import PAD
@@ -106,7 +106,7 @@ class _Compared:
 
     job: Job
     book: PriceBook
-    terms: Terms
+    terms: PricingTerms
     labor: Labor
 
     def pads(self) -> Choice:
@@ -157,15 +157,19 @@ class _Compared:
 
 
 def _pad_apart(takes: JobTake) -> JobTake:
-    return _with_products(takes, attached_pad=False, pad=PAD)
+    return _with_pad(takes, PAD)
 
 
 def _pad_attached(takes: JobTake) -> JobTake:
-    return _with_products(takes, attached_pad=True, pad=None)
+    return _with_pad(takes, None)
 
 
-def _with_products(takes: JobTake, **changes: Any) -> JobTake:
-    zones = tuple(replace(zone, product=replace(zone.product, **changes)) for zone in takes.zones)
+def _with_pad(takes: JobTake, pad: Roll | None) -> JobTake:
+    """The job on this pad apart; with None its boards have theirs attached."""
+    zones = tuple(
+        replace(zone, product=replace(zone.product, attached_pad=pad is None, pad=pad))
+        for zone in takes.zones
+    )
     return replace(takes, zones=zones)
 
 

@@ -2,38 +2,58 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from django.db.models import Max
+
+from estimates.models import Estimate, Quote
 from jobs.clock import day_of
 from jobs.models import Job
 from jobs.readers import path
+from jobs.readers.path import Finding
 
 
 def register() -> None:
     """Give the path its money steps."""
-    path.register("Price", url_name="job-price", office_only=True, look=_price)
-    path.register("Quote", url_name="job-quotes", office_only=True, look=_quote)
-    path.register("Review", url_name="job-review", office_only=True, look=_review)
+    path.register("Price", url_name="job-price", office_only=True, look=_prices)
+    path.register("Quote", url_name="job-quotes", office_only=True, look=_quotes)
+    path.register("Review", url_name="job-review", office_only=True, look=_reviews)
 
 
-def _price(job: Job) -> path.Finding:
-    estimate = job.estimates.first()
-    if estimate is None:
-        return path.Finding(done=False, note="", todo="Price the job.")
-    return path.Finding(done=True, note=f"Estimate {estimate.number}", todo="")
+def _prices(jobs: Sequence[Job]) -> dict[int, Finding]:
+    estimates = Estimate.objects.filter(job__in=jobs)
+    newest = dict(estimates.values_list("job").annotate(Max("number")))
+    return {job.pk: _price(newest.get(job.pk)) for job in jobs}
 
 
-def _quote(job: Job) -> path.Finding:
-    quote = job.quotes.select_related("acceptance").first()
+def _price(number: int | None) -> Finding:
+    if number is None:
+        return Finding(done=False, note="", todo="Price the job.")
+    return Finding(done=True, note=f"Estimate {number}", todo="")
+
+
+def _quotes(jobs: Sequence[Job]) -> dict[int, Finding]:
+    quotes = Quote.objects.filter(job__in=jobs).select_related("acceptance").order_by("number")
+    newest = {quote.job_id: quote for quote in quotes}
+    return {job.pk: _quote(newest.get(job.pk)) for job in jobs}
+
+
+def _quote(quote: Quote | None) -> Finding:
     if quote is None:
-        return path.Finding(done=False, note="", todo="Issue the quote.")
+        return Finding(done=False, note="", todo="Issue the quote.")
     if hasattr(quote, "acceptance"):
-        return path.Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
+        return Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
     todo = f"Wait for the client's word on quote {quote.number}, or record it when they call."
-    return path.Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
+    return Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
 
 
-def _review(job: Job) -> path.Finding:
+def _reviews(jobs: Sequence[Job]) -> dict[int, Finding]:
+    return {job.pk: _review(job) for job in jobs}
+
+
+def _review(job: Job) -> Finding:
     if job.closed_at is not None:
         closed = day_of(job.closed_at, job.company)
-        return path.Finding(done=True, note=f"Closed {closed:%b} {closed.day}", todo="")
+        return Finding(done=True, note=f"Closed {closed:%b} {closed.day}", todo="")
     todo = "Enter the purchases, look at the review and close the job."
-    return path.Finding(done=False, note="", todo=todo)
+    return Finding(done=False, note="", todo=todo)

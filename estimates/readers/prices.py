@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Any, cast
+from typing import cast
 
 from estimates.domain.estimate import ESTIMATE, priced_from
-from estimates.domain.price_book import Price, PriceBook, Priced, Terms
+from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms, TaxMode
+from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
 from jobs.models import Company
@@ -25,6 +26,7 @@ def terms_row(company: Company) -> PriceTerms:
         overhead_percent=Decimal(12),
         margin_percent=Decimal(25),
         minimum_charge=Decimal(450),
+        deposit_percent=Decimal(30),
         terms=STARTING_TERMS,
         exclusions=STARTING_EXCLUSIONS,
     )
@@ -40,14 +42,14 @@ def price_book(company: Company, terms: PriceTerms) -> PriceBook:
     )
 
 
-def price_terms(terms: PriceTerms, as_of: date) -> Terms:
+def price_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
     """Return how the company makes a price on a day."""
-    return Terms(
+    return PricingTerms(
         as_of=as_of.isoformat(),
         overhead=terms.overhead_percent / HUNDRED,
         margin=terms.margin_percent / HUNDRED,
         minimum=terms.minimum_charge,
-        tax_mode=cast(Any, terms.tax_mode),
+        tax_mode=cast(TaxMode, terms.tax_mode),
         tax_rate=terms.tax_percent / HUNDRED,
         crew_hours_per_day=Decimal(terms.company.crew_day_hours),
     )
@@ -60,7 +62,7 @@ def _price(row: PriceItem) -> Price:
         label=row.label,
         unit=row.unit,
         amount=row.amount,
-        kind=cast(Any, row.kind),
+        kind=cast(PriceKind, row.kind),
         effective=row.effective_from.isoformat(),
         taxable=row.taxable,
     )

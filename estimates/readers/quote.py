@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced
 from estimates.domain.quote import (
     QUOTE,
     Party,
     QuoteCaution,
+    QuoteContent,
     QuoteFloor,
     QuoteTerms,
     quote_content,
@@ -19,7 +19,7 @@ from estimates.models import Estimate, Quote
 from estimates.readers.prices import terms_row
 from jobs.clock import day_of
 from jobs.domain.checks import BadValueError
-from jobs.domain.formats import BrokenDocumentError, Fields
+from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Company, Document, FloorPlan, Job
 from jobs.readers.documents import opened
 from jobs.readers.plans import plan_picture
@@ -27,8 +27,8 @@ from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 
 
-def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) -> dict[str, Any]:
-    """Return the content of a quote for an estimate, ready to be frozen."""
+def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) -> QuoteContent:
+    """Return the content of a quote for an estimate."""
     job = estimate.job
     scope = scope_value(estimate.scope)
     areas = {zone.name: zone for zone in scope.zones}
@@ -95,23 +95,19 @@ def _terms(company: Company, today: date) -> QuoteTerms:
     )
 
 
-def stored_quote(quote: Quote) -> Fields:
-    """Return the frozen content of an issued quote, with money as decimals and days as dates.
-
-    Raises BrokenDocumentError where it can't be read.
-    """
+def stored_quote(quote: Quote) -> QuoteContent:
+    """Return the frozen content of an issued quote. Raises BrokenDocumentError where unreadable."""
     return quote_of(quote.document)
 
 
 def issue_day(quote: Quote) -> date:
     """Return the day that a quote names as its day of issue; where it can't be read, the row's."""
     try:
-        day: date = stored_quote(quote)["issued_on"]
+        return stored_quote(quote).issued_on
     except BrokenDocumentError:
         return day_of(quote.issued_at, quote.job.company)
-    return day
 
 
-def quote_of(document: Document) -> Fields:
+def quote_of(document: Document) -> QuoteContent:
     """Return the content of a quote's document; raises as `stored_quote`."""
     return opened(document, QUOTE, quote_from)

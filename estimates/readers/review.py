@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.money import share
-from estimates.domain.price_book import OTHER, Priced
-from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
+from estimates.domain.price_book import OTHER
+from estimates.domain.priced import LABOR, Priced
+from estimates.domain.review import review
+from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
@@ -34,17 +37,17 @@ class Reviewed:
 
     @property
     def begun(self) -> bool:
-        """True once something was logged or bought."""
+        """Whether something was logged or bought."""
         return bool(self.entries or self.purchases)
 
     @property
     def notes(self) -> dict[tuple[str, str], str]:
         """What the crew wrote, by task and zone: the reasons behind the hours."""
-        told: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+        notes: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
         for entry in self.entries:
             if entry.note.strip():
-                told[entry.task, entry.zone][entry.note.strip()] = None
-        return {key: "; ".join(notes) for key, notes in told.items()}
+                notes[entry.task, entry.zone][entry.note.strip()] = None
+        return {key: "; ".join(texts) for key, texts in notes.items()}
 
     @property
     def spoiled(self) -> tuple[tuple[str, int], ...]:
@@ -115,10 +118,12 @@ class ClosedJobs:
 def closed_jobs(company: Company) -> ClosedJobs:
     """Return the closed jobs of ``company`` that were logged."""
     closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
+    jobs = list(closed.select_related("agreed_scope__document"))
+    hours = _hours_by_task(jobs)
     done: list[DoneJob] = []
     left_out: list[str] = []
-    for job in closed.select_related("agreed_scope__document"):
-        logged, name = _hours_by_task(job), f"job {job.number}"
+    for job in jobs:
+        logged, name = hours[job.pk], f"job {job.number}"
         if not logged or job.agreed_scope is None:
             continue
         try:
@@ -128,12 +133,14 @@ def closed_jobs(company: Company) -> ClosedJobs:
     return ClosedJobs(done=tuple(done), left_out=tuple(left_out))
 
 
-def _hours_by_task(job: Job) -> dict[str, Decimal]:
-    """Return the hours logged of each task before the job was closed."""
-    logged: dict[str, Decimal] = defaultdict(Decimal)
-    for entry in LogEntry.objects.filter(day__job=job).select_related("day"):
+def _hours_by_task(closed: Sequence[Job]) -> dict[int, dict[str, Decimal]]:
+    """Return the hours logged of each task before these jobs were closed, by the job's pk."""
+    jobs = {job.pk: job for job in closed}
+    logged: dict[int, dict[str, Decimal]] = {pk: defaultdict(Decimal) for pk in jobs}
+    for entry in LogEntry.objects.filter(day__job__in=closed).select_related("day"):
+        job = jobs[entry.day.job_id]
         if not _is_callback(entry, job):
-            logged[entry.task] += entry.hours
+            logged[job.pk][entry.task] += entry.hours
     return logged
 
 
@@ -150,7 +157,7 @@ def _logged(entry: LogEntry, job: Job) -> Logged:
 
 
 def _is_callback(entry: LogEntry, job: Job) -> bool:
-    """True for work on a day after the job was closed."""
+    """Whether this is work on a day after the job was closed."""
     if job.closed_at is None:
         return False
     return entry.day.date > day_of(job.closed_at, job.company)
@@ -182,7 +189,7 @@ def _priced_in(order: ChangeOrder) -> Priced:
 
 def _rate_of(priced: Priced) -> Decimal:
     """Return the burdened rate that the labor of a priced scope was reckoned with; 0 for none."""
-    rates = (line.unit_cost for line in priced.lines if line.kind == "labour")
+    rates = (line.unit_cost for line in priced.lines if line.kind == LABOR)
     return max(rates, default=ZERO)
 
 

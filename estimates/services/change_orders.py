@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
-from estimates.domain.change_order import CHANGE_ORDER
-from estimates.domain.price_book import Priced
+from estimates.domain.change_order import OrderContent, order_document
+from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.models import Acceptance, ChangeOrder, Estimate
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
@@ -18,7 +17,7 @@ from jobs.domain.documents import digest
 from jobs.domain.scope.scope import ScopeChange, scope_text
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
-from jobs.services.records import audit, freeze, next_number, write_once
+from jobs.services.records import audit_job, freeze, next_number, writes_once
 from jobs.services.scope import changes_since_agreed, work_out
 
 
@@ -49,8 +48,8 @@ class PendingChange:
     @property
     def faults(self) -> tuple[str, ...]:
         """What has no price today, in words."""
-        found = (*self.after.faults, *self.before.faults)
-        return tuple(dict.fromkeys(fault.text for fault in found))
+        faults = (*self.after.faults, *self.before.faults)
+        return tuple(dict.fromkeys(fault.text for fault in faults))
 
 
 def agreed_price(job: Job) -> Decimal | None:
@@ -80,6 +79,7 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     )
 
 
+@writes_once(ChangeOrder, "agree change")
 def agree_change(
     *,
     job: Job,
@@ -95,34 +95,55 @@ def agree_change(
     Raises:
         BadValueError: nothing differs, it differs from what was ``seen``, or a price is missing.
     """
+    locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
+    pending = _still_pending(locked, seen, today)
+    estimate = freeze_estimate(job=locked, user=user, today=today)
+    content = _content(locked, pending, estimate, amount=amount, agreed_by=agreed_by, today=today)
+    order = _frozen_order(locked, estimate, content, user)
+    Job.objects.filter(pk=job.pk).update(agreed_scope=estimate.scope)
+    act = f"{order} over {amount}, agreed by {agreed_by}"
+    audit_job(job=locked, user=user, act=act)
+    return order
 
-    def write() -> ChangeOrder:
-        locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
-        pending = _still_pending(locked, seen, today)
-        estimate = freeze_estimate(job=locked, user=user, today=today)
-        number = next_number(locked.change_orders.all())
-        content = _content(locked, pending, estimate, number) | {
-            "amount": amount,
-            "agreed_by": agreed_by,
-            "agreed_on": today,
-        }
-        order = ChangeOrder.objects.create(
-            job=locked,
-            number=number,
-            scope=estimate.scope,
-            document=freeze(
-                company=locked.company, kind="change-order", content=content, user=user
-            ),
-            amount=amount,
-            agreed_by=agreed_by,
-        )
-        Job.objects.filter(pk=job.pk).update(agreed_scope=estimate.scope)
-        act = f"{order} over {amount}, agreed by {agreed_by}"
-        audit(user=user, company=locked.company, subject=f"job {job.pk}", act=act)
-        return order
 
-    rows = job.change_orders.all()
-    return write_once(company=job.company, key=key, action="agree change", rows=rows, write=write)
+def _content(
+    job: Job,
+    pending: PendingChange,
+    estimate: Estimate,
+    *,
+    amount: Decimal,
+    agreed_by: str,
+    today: date,
+) -> OrderContent:
+    """Return what a change order says of the work, its price and the word on it."""
+    return OrderContent(
+        number=next_number(job.change_orders.all()),
+        job_number=job.number,
+        title=job.title,
+        currency=job.company.currency,
+        changes=tuple(change.text for change in pending.changes),
+        scope_before_sha256=None if job.agreed_scope is None else job.agreed_scope.document.sha256,
+        scope_sha256=estimate.scope.document.sha256,
+        estimate_sha256=estimate.document.sha256,
+        difference=pending.difference,
+        tax_difference=pending.tax_difference,
+        agreed_price=pending.agreed_price,
+        amount=amount,
+        agreed_by=agreed_by,
+        agreed_on=today,
+    )
+
+
+def _frozen_order(job: Job, estimate: Estimate, content: OrderContent, user: User) -> ChangeOrder:
+    document = order_document(content)
+    return ChangeOrder.objects.create(
+        job=job,
+        number=content.number,
+        scope=estimate.scope,
+        document=freeze(company=job.company, kind="change-order", content=document, user=user),
+        amount=content.amount,
+        agreed_by=content.agreed_by,
+    )
 
 
 def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
@@ -134,26 +155,5 @@ def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
     if pending.seen != seen:
         accepted = "the change as it stands now; read it and send it again"
         raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
-    if pending.faults:
-        told = "; ".join(pending.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    refuse_unpriced(pending.faults)
     return pending
-
-
-def _content(job: Job, pending: PendingChange, estimate: Estimate, number: int) -> dict[str, Any]:
-    """Return what a change order says of the work and its price, without the word on it."""
-    before = None if job.agreed_scope is None else job.agreed_scope.document.sha256
-    return {
-        **CHANGE_ORDER.head,
-        "number": number,
-        "job_number": job.number,
-        "title": job.title,
-        "currency": job.company.currency,
-        "changes": [change.text for change in pending.changes],
-        "scope_before_sha256": before,
-        "scope_sha256": estimate.scope.document.sha256,
-        "estimate_sha256": estimate.document.sha256,
-        "difference": pending.difference,
-        "tax_difference": pending.tax_difference,
-        "agreed_price": pending.agreed_price,
-    }

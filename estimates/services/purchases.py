@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.db import transaction
 
 from estimates.models import Purchase
 from jobs.models import Job, User
-from jobs.services.records import audit, save_versioned, write_once
+from jobs.models.base import Values
+from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
 PURCHASE_FIELDS = (
     *("code", "label", "supplier", "quantity"),
@@ -16,44 +15,27 @@ PURCHASE_FIELDS = (
 )
 
 
-def add_purchase(*, job: Job, user: User, key: str, values: dict[str, Any]) -> Purchase:
+@writes_once(Purchase, "add purchase")
+def add_purchase(*, job: Job, user: User, key: str, values: Values) -> Purchase:
     """Return the new purchase of ``job``; the same form sent twice makes one."""
-
-    def write() -> Purchase:
-        purchase = Purchase.objects.create(job=job, **values)
-        _note(purchase, user, f"Bought {purchase}")
-        return purchase
-
-    return write_once(
-        company=job.company, key=key, action="add purchase", rows=job.purchases.all(), write=write
-    )
+    purchase = Purchase.objects.create(job=job, **values)
+    audit_job(job=job, user=user, act=f"Bought {purchase}")
+    return purchase
 
 
-def change_purchase(*, purchase: Purchase, user: User, key: str, expected: int) -> Purchase:
-    """Save an edited purchase. Raises StaleError where somebody else saved first."""
-    job = purchase.job
-
-    def write() -> Purchase:
-        save_versioned(purchase, expected=expected, names=PURCHASE_FIELDS)
-        _note(purchase, user, f"Changed the purchase {purchase}")
-        return purchase
-
-    return write_once(
-        company=job.company,
-        key=key,
-        action="change purchase",
-        rows=job.purchases.all(),
-        write=write,
-    )
+@writes_once(Purchase, "change purchase")
+def change_purchase(
+    *, purchase: Purchase, user: User, key: str, expected: int, values: Values
+) -> Purchase:
+    """Return the changed purchase. Raises StaleError where somebody else saved first."""
+    put_values(purchase, values)
+    save_versioned(purchase, expected=expected, names=PURCHASE_FIELDS)
+    audit_job(job=purchase.job, user=user, act=f"Changed the purchase {purchase}")
+    return purchase
 
 
 @transaction.atomic
 def remove_purchase(*, purchase: Purchase, user: User) -> None:
     """Strike a purchase out of the book; the audit line keeps what it was."""
-    _note(purchase, user, f"Removed the purchase {purchase}")
+    audit_job(job=purchase.job, user=user, act=f"Removed the purchase {purchase}")
     purchase.delete()
-
-
-def _note(purchase: Purchase, user: User, act: str) -> None:
-    company = purchase.job.company
-    audit(user=user, company=company, subject=f"job {purchase.job_id}", act=act)

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.template.loader import render_to_string
 
+from estimates.domain.quote import QuoteContent
 from jobs.models import Company
 from jobs.pdf import render_pdf
 
 
-def quote_pdf(company: Company, content: dict[str, Any]) -> bytes:
+def quote_pdf(company: Company, content: QuoteContent) -> bytes:
     """Return the quote as a tagged PDF, made from its frozen content alone."""
     context = {
         "quote": content,
         "paper": company.paper,
-        "company_name": content["company"]["name"],
-        "job_number": content["job_number"],
-        "issue": f"Quote {content['number']}",
-        "title": f"Quote {content['number']}: {content['title']}",
+        "company_name": content.company.name,
+        "job_number": content.job_number,
+        "issue": f"Quote {content.number}",
+        "title": f"Quote {content.number}: {content.title}",
         "system": company.units,
     }
-    return render_pdf(html=render_to_string("estimates/quote_print.html", context))
+    return render_pdf(html=render_to_string("estimates/quotes/print.html", context))

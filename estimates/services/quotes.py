@@ -5,14 +5,14 @@ from __future__ import annotations
 import secrets
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.estimate import estimate_document
-from estimates.domain.price_book import Priced
+from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
+from estimates.domain.quote import quote_document
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
 from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
 from estimates.readers.quote import content_of, quote_of
@@ -20,10 +20,19 @@ from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, User
+from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import scope_value
 from jobs.services.files import store_file
-from jobs.services.records import audit, freeze, next_number, save_versioned, write_once
+from jobs.services.records import (
+    audit,
+    audit_job,
+    freeze,
+    next_number,
+    put_values,
+    save_versioned,
+    writes_once,
+)
 from jobs.services.scope import freeze_scope, work_out
 
 PRICE_FIELDS = ("code", "item", "label", "unit", "kind", "amount", "taxable", "effective_from")
@@ -33,35 +42,30 @@ TERMS_FIELDS = (
 )
 
 
-def set_price(*, company: Company, user: User, key: str, values: dict[str, Any]) -> PriceItem:
+@writes_once(PriceItem, "set price")
+def set_price(*, company: Company, user: User, key: str, values: Values) -> PriceItem:
     """Return the price in force from its date on; the same date again corrects it."""
-
-    def write() -> PriceItem:
-        named = {name: values[name] for name in ("code", "item", "effective_from")}
-        told = {name: values[name] for name in PRICE_FIELDS if name not in named}
-        price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=told)
-        act = f"Priced {price.label} at {price.amount} per {price.unit}"
-        audit(user=user, company=company, subject=f"price {price.code}", act=act)
-        return price
-
-    rows = PriceItem.objects.filter(company=company)
-    return write_once(company=company, key=key, action="set price", rows=rows, write=write)
+    named = {name: values[name] for name in ("code", "item", "effective_from")}
+    fields = {name: values[name] for name in PRICE_FIELDS if name not in named}
+    price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=fields)
+    act = f"Priced {price.label} at {price.amount} per {price.unit}"
+    audit(user=user, company=company, subject=f"price {price.code}", act=act)
+    return price
 
 
-def change_terms(*, terms: PriceTerms, user: User, key: str, expected: int) -> PriceTerms:
-    """Save the price terms. Raises StaleError where somebody else saved first."""
-    company = terms.company
-
-    def write() -> PriceTerms:
-        if terms._state.adding:  # noqa: SLF001  public by Django's documentation
-            terms.save()
-        else:
-            save_versioned(terms, expected=expected, names=TERMS_FIELDS)
-        audit(user=user, company=company, subject="price terms", act="Changed the price terms")
-        return terms
-
-    rows = PriceTerms.objects.filter(company=company)
-    return write_once(company=company, key=key, action="change terms", rows=rows, write=write)
+@writes_once(PriceTerms, "change terms")
+def change_terms(
+    *, terms: PriceTerms, user: User, key: str, expected: int, values: Values
+) -> PriceTerms:
+    """Return the changed price terms. Raises StaleError where somebody else saved first."""
+    put_values(terms, values)
+    if terms._state.adding:  # noqa: SLF001  public by Django's documentation
+        terms.save()
+    else:
+        save_versioned(terms, expected=expected, names=TERMS_FIELDS)
+    act = "Changed the price terms"
+    audit(user=user, company=terms.company, subject="price terms", act=act)
+    return terms
 
 
 def price_now(job: Job, today: date) -> tuple[FrozenScope, Priced]:
@@ -75,20 +79,14 @@ def price_now(job: Job, today: date) -> tuple[FrozenScope, Priced]:
     return scope, price_scope(scope, price_book(job.company, row), price_terms(row, today))
 
 
+@writes_once(Estimate, "make estimate")
 def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
     """Return the priced scope of ``job``, frozen.
 
     Raises:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
-
-    return write_once(
-        company=job.company,
-        key=key,
-        action="make estimate",
-        rows=job.estimates.all(),
-        write=lambda: freeze_estimate(job=job, user=user, today=today),
-    )
+    return freeze_estimate(job=job, user=user, today=today)
 
 
 @transaction.atomic
@@ -103,9 +101,7 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
     book, terms = price_book(job.company, row), price_terms(row, today)
     priced = price_scope(scope_value(scope), book, terms)
     priced = replace(priced, scope_sha256=scope.document.sha256)
-    if priced.faults:
-        told = "; ".join(fault.text for fault in priced.faults)
-        raise BadValueError(field="prices", value=told, accepted="a price for each")
+    refuse_unpriced(fault.text for fault in priced.faults)
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,
@@ -116,10 +112,11 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
         total=priced.total,
     )
     act = f"Made {estimate}, {estimate.total}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return estimate
 
 
+@writes_once(Quote, "issue quote")
 def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quote:
     """Return the quote made from an estimate: content and PDF frozen, with a link of its own.
 
@@ -128,23 +125,18 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
             scope (a change goes by change order), or a product may not lie where it is to be laid.
     """
     job = estimate.job
-
-    def write() -> Quote:
-        if Job.objects.get(pk=job.pk).agreed_scope_id is not None:
-            accepted = "a change order: this job has an agreed scope"
-            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
-        newest = job.estimates.first()
-        if newest and newest.pk != estimate.pk:
-            accepted = f"the newest, estimate {newest.number}"
-            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
-        refuse_unfit(job)
-        if Quote.objects.filter(estimate=estimate).exists():
-            accepted = "an estimate without a quote; price the job again after a change"
-            raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
-        return _issued(estimate, user, today)
-
-    rows = job.quotes.all()
-    return write_once(company=job.company, key=key, action="issue quote", rows=rows, write=write)
+    if Job.objects.get(pk=job.pk).agreed_scope_id is not None:
+        accepted = "a change order: this job has an agreed scope"
+        raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+    newest = job.estimates.first()
+    if newest and newest.pk != estimate.pk:
+        accepted = f"the newest, estimate {newest.number}"
+        raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+    refuse_unfit(job)
+    if Quote.objects.filter(estimate=estimate).exists():
+        accepted = "an estimate without a quote; price the job again after a change"
+        raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+    return _issued(estimate, user, today)
 
 
 def _issued(estimate: Estimate, user: User, today: date) -> Quote:
@@ -152,10 +144,10 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
     job = estimate.job
     number = next_number(job.quotes.all())
     content = content_of(estimate, priced_of(estimate), number=number, today=today)
-    frozen = freeze(company=job.company, kind="quote", content=content, user=user)
+    document = freeze(company=job.company, kind="quote", content=quote_document(content), user=user)
     pdf = store_file(
         company=job.company,
-        content=quote_pdf(job.company, quote_of(frozen)),
+        content=quote_pdf(job.company, quote_of(document)),
         name=f"quote-{job.number}-{number}.pdf",
         content_type="application/pdf",
     )
@@ -163,15 +155,15 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
         job=job,
         estimate=estimate,
         number=number,
-        document=frozen,
+        document=document,
         pdf=pdf,
         token=secrets.token_urlsafe(24),
         total=estimate.total,
         issued_by=user,
-        valid_until=content["valid_until"],
+        valid_until=content.valid_until,
     )
     act = f"Issued {quote}, {quote.total}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return quote
 
 
@@ -197,7 +189,7 @@ def accept_quote(
     )
     Job.objects.filter(pk=job.pk).update(agreed_scope=quote.estimate.scope)
     act = f"{quote} accepted by {name}" + (", by link" if by_link else ", recorded by us")
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return acceptance
 
 
@@ -230,6 +222,5 @@ def withdraw_quote(*, quote: Quote, user: User) -> Quote:
     if quote.withdrawn_at is None:
         quote.withdrawn_at = timezone.now()
         quote.save(update_fields=["withdrawn_at"])
-        company = quote.job.company
-        audit(user=user, company=company, subject=f"job {quote.job_id}", act=f"Withdrew {quote}")
+        audit_job(job=quote.job, user=user, act=f"Withdrew {quote}")
     return quote

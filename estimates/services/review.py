@@ -12,14 +12,14 @@ from jobs.domain.scope.learning import RateChange, rate_changes
 from jobs.models import Company, Job, User
 from jobs.readers.scope import company_rates
 from jobs.services.rates import take_rates
-from jobs.services.records import audit
+from jobs.services.records import audit_job
 
 
 @transaction.atomic
 def close_job(*, job: Job, user: User) -> Job:
     """Return ``job``, closed; one that is closed already stays as it is."""
     if Job.objects.filter(pk=job.pk, closed_at__isnull=True).update(closed_at=timezone.now()):
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=f"Closed {job}")
+        audit_job(job=job, user=user, act=f"Closed {job}")
     job.refresh_from_db(fields=["closed_at"])
     return job
 
@@ -28,7 +28,7 @@ def close_job(*, job: Job, user: User) -> Job:
 def reopen_job(*, job: Job, user: User) -> Job:
     """Return ``job``, open again; one that is open already stays as it is."""
     if Job.objects.filter(pk=job.pk, closed_at__isnull=False).update(closed_at=None):
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=f"Reopened {job}")
+        audit_job(job=job, user=user, act=f"Reopened {job}")
     job.refresh_from_db(fields=["closed_at"])
     return job
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods
@@ -21,10 +19,10 @@ from estimates.services.change_orders import (
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -36,22 +34,26 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
     pending = pending_change(job, today)
     form = ChangeForm(sent(request), initial=_proposed(pending))
     if request.method == "POST" and form.is_valid():
-        told = {name: form.cleaned_data[name] for name in ("amount", "agreed_by", "seen")}
+        agreement = {name: form.cleaned_data[name] for name in ("amount", "agreed_by", "seen")}
         order = form.carry_out(
-            lambda: agree_change(job=job, user=request.user, key=form.once_key, today=today, **told)
+            lambda: agree_change(
+                job=job, user=request.user, key=form.once_key, today=today, **agreement
+            )
         )
         if order is not None:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
-    context = path_context(request, job, "Quote") | _told(job, pending) | {"form": form}
-    return render_page(request, "estimates/changes.html", context, status=form.status)
+    context = path_context(request, job, "Quote") | _change_context(job, pending) | {"form": form}
+    return render_page(
+        request, "estimates/change_orders/change_orders.html", context, status=form.status
+    )
 
 
-def _proposed(pending: PendingChange | None) -> dict[str, Any]:
+def _proposed(pending: PendingChange | None) -> dict[str, object]:
     return {} if pending is None else {"amount": pending.difference, "seen": pending.seen}
 
 
-def _told(job: Job, pending: PendingChange | None) -> dict[str, Any]:
+def _change_context(job: Job, pending: PendingChange | None) -> dict[str, object]:
     orders = job.change_orders.select_related("document")
     return {
         "pending": pending,
@@ -61,7 +63,7 @@ def _told(job: Job, pending: PendingChange | None) -> dict[str, Any]:
     }
 
 
-def _order(row: ChangeOrder) -> dict[str, Any]:
+def _order(row: ChangeOrder) -> dict[str, object]:
     """Return a change order and its lines, or why these can't be read."""
     try:
         return {"row": row, "changes": stored_order(row).changes}

@@ -24,4 +24,4 @@ def job_options(request: SignedInRequest, pk: int) -> HttpResponse:
         context["options"] = options_of(job, today_of(job.company))
     except BadValueError as missing:
         context["missing"] = as_sentence(missing)
-    return render_page(request, "estimates/options.html", context)
+    return render_page(request, "estimates/options/options.html", context)

@@ -12,8 +12,9 @@ from estimates.readers.prices import terms_row
 from estimates.services import quotes
 from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.clock import today_of
+from jobs.forms.base import sent
 from jobs.http import render_page
-from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+from jobs.views.edit_page import edit_page, initial_of, picked
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -22,24 +23,24 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @office
 def price_list(request: SignedInRequest) -> HttpResponse:
     """Every price in force, and what will be in force later."""
-    own = company_of(request)
-    today = today_of(own)
-    rows = list(PriceItem.objects.filter(company=own))
+    company = company_of(request)
+    today = today_of(company)
+    rows = list(PriceItem.objects.filter(company=company))
     newest: dict[tuple[str, str], PriceItem] = {}
     for row in rows:
         if row.effective_from <= today:
             newest.setdefault((row.code, row.item), row)
     later = [row for row in rows if row.effective_from > today]
-    context = {"prices": list(newest.values()), "later": later, "terms": terms_row(own)}
-    return render_page(request, "estimates/prices.html", context)
+    context = {"prices": list(newest.values()), "later": later, "terms": terms_row(company)}
+    return render_page(request, "estimates/prices/prices.html", context)
 
 
 @edits
 @office
 def price_set(request: SignedInRequest) -> HttpResponse:
     """Set what something costs from a day on; old prices stay for old estimates."""
-    asked = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
-    initial = {"effective_from": today_of(company_of(request)).isoformat(), **asked}
+    preset = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
+    initial = {"effective_from": today_of(company_of(request)).isoformat(), **preset}
     form = PriceForm(sent(request), initial=initial)
     back = request.GET.get("job", "")
     to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")
@@ -62,18 +63,16 @@ def price_terms(request: SignedInRequest) -> HttpResponse:
     row = terms_row(company_of(request))
     initial = initial_of(row, quotes.TERMS_FIELDS)
     form = TermsForm(sent(request), initial=initial, version=row.version)
-
-    def write() -> object:
-        apply(row, picked(form, quotes.TERMS_FIELDS))
-        expected = form.cleaned_data["version"]
-        return quotes.change_terms(
-            terms=row, user=request.user, key=form.once_key, expected=expected
-        )
-
     return edit_page(
         request,
         form=form,
-        write=write,
+        write=lambda: quotes.change_terms(
+            terms=row,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, quotes.TERMS_FIELDS),
+        ),
         done="The price terms are changed. They count from the next estimate on.",
         to=lambda _: reverse("price-list"),
         context={"title": "Price terms", "button": "Save the terms", "back": "price-list"},

@@ -13,9 +13,9 @@ from estimates.models import Quote
 from estimates.readers.quote import stored_quote
 from estimates.services import quotes
 from jobs.clock import local_to, today_of
+from jobs.forms.base import sent
 from jobs.http import render_page
 from jobs.services.files import serve
-from jobs.views.edit_page import sent
 
 
 @never_cache
@@ -42,13 +42,13 @@ def _page(request: HttpRequest, quote: Quote) -> HttpResponse:
             return redirect("quote-public", token=quote.token)
     context = {
         "quote": quote,
-        "told": stored_quote(quote),
+        "issued": stored_quote(quote),
         "acceptance": getattr(quote, "acceptance", None),
         "expired": today_of(quote.job.company) > quote.valid_until,
         "form": form,
         "system": quote.job.company.units,
     }
-    response = render_page(request, "estimates/quote_public.html", context, status=form.status)
+    response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
     return response
 

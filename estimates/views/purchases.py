@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
@@ -14,12 +13,12 @@ from estimates.forms.purchases import PurchaseForm
 from estimates.services import purchases as services
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
-from jobs.forms.base import OnceForm
-from jobs.http import go_to, render_page
+from jobs.forms.base import sent
+from jobs.http import render_page
 from jobs.readers.path import path_context
-from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+from jobs.views.edit_page import confirm_page, edit_page, initial_of, picked
 
-TEMPLATE = "estimates/purchase.html"
+TEMPLATE = "estimates/purchases/purchase.html"
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -34,7 +33,7 @@ def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
         "paid": sum((row.amount for row in purchases), Decimal(0)),
         "currency": job.company.currency,
     }
-    return render_page(request, "estimates/purchases.html", context)
+    return render_page(request, "estimates/purchases/purchases.html", context)
 
 
 @edits
@@ -73,18 +72,16 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         sent(request), initial=initial, version=row.version, today=today_of(row.job.company)
     )
     back = reverse("purchase-list", args=[row.job_id])
-
-    def write() -> object:
-        apply(row, picked(form, services.PURCHASE_FIELDS))
-        expected = form.cleaned_data["version"]
-        return services.change_purchase(
-            purchase=row, user=request.user, key=form.once_key, expected=expected
-        )
-
     return edit_page(
         request,
         form=form,
-        write=write,
+        write=lambda: services.change_purchase(
+            purchase=row,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, services.PURCHASE_FIELDS),
+        ),
         done="The purchase is changed.",
         to=lambda _: back,
         context=path_context(request, row.job, "Review")
@@ -98,17 +95,13 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def purchase_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Strike a purchase out, after asking."""
     row = purchase_for(request, pk)
-    if request.method == "POST":
-        services.remove_purchase(purchase=row, user=request.user)
-        messages.success(request, f"{row.label} is no longer among the purchases.")
-        return go_to(request, "purchase-list", row.job_id)
-    context = {
-        "title": f"Remove {row.label}",
-        "sentence": "The review counts without it from then on.",
-        "action": "Remove the purchase",
-        "tone": "stop",
-        "action_url": reverse("purchase-remove", args=[pk]),
-        "back_url": reverse("purchase-edit", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove {row.label}",
+        sentence="The review counts without it from then on.",
+        action="Remove the purchase",
+        write=lambda: services.remove_purchase(purchase=row, user=request.user),
+        done=f"{row.label} is no longer among the purchases.",
+        to=reverse("purchase-list", args=[row.job_id]),
+        back=reverse("purchase-edit", args=[pk]),
+    )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -17,12 +15,12 @@ from estimates.services import quotes as services
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
+from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
-from jobs.views.edit_page import sent
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -43,12 +41,15 @@ def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "estimate", made.pk)
     context = path_context(request, job, "Price") | _priced_today(job)
     context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
-    return render_page(request, "estimates/price.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/price.html", context, status=form.status)
 
 
-def _priced_today(job: Job) -> dict[str, Any]:
+def _priced_today(job: Job) -> dict[str, object]:
     """Return today's price, or the sentence that says why there is none."""
-    estimates = {"estimates": job.estimates.all(), "currency": job.company.currency}
+    estimates: dict[str, object] = {
+        "estimates": job.estimates.all(),
+        "currency": job.company.currency,
+    }
     try:
         scope, priced = services.price_now(job, today_of(job.company))
     except BadValueError as missing:
@@ -62,32 +63,32 @@ def _priced_today(job: Job) -> dict[str, Any]:
 @signed_in
 def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
     """One frozen estimate, and the word to issue its quote."""
-    found = estimate_for(request, pk)
-    newest = found.job.estimates.first()
-    context = path_context(request, found.job, "Price") | {
-        "estimate": found,
-        "priced": priced_of(found),
-        "currency": found.job.company.currency,
-        "superseded": newest is not None and newest.pk != found.pk,
-        "quote": Quote.objects.filter(estimate=found).first(),
+    estimate = estimate_for(request, pk)
+    newest = estimate.job.estimates.first()
+    context = path_context(request, estimate.job, "Price") | {
+        "estimate": estimate,
+        "priced": priced_of(estimate),
+        "currency": estimate.job.company.currency,
+        "superseded": newest is not None and newest.pk != estimate.pk,
+        "quote": Quote.objects.filter(estimate=estimate).first(),
         "form": IssueForm(),
     }
-    return render_page(request, "estimates/estimate.html", context)
+    return render_page(request, "estimates/quotes/estimate.html", context)
 
 
 @require_POST
 @signed_in
 def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
     """Issue the quote of an estimate."""
-    found = estimate_for(request, pk)
+    estimate = estimate_for(request, pk)
     form = IssueForm(request.POST)
     if form.is_valid():
         quote = form.carry_out(
             lambda: services.issue_quote(
-                estimate=found,
+                estimate=estimate,
                 user=request.user,
                 key=form.once_key,
-                today=today_of(found.job.company),
+                today=today_of(estimate.job.company),
             )
         )
         if quote is not None:
@@ -95,7 +96,7 @@ def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "quote", quote.pk)
     for error in form.non_field_errors():
         messages.error(request, str(error))
-    return go_to(request, "estimate", found.pk)
+    return go_to(request, "estimate", estimate.pk)
 
 
 @require_safe
@@ -110,50 +111,50 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
     }
-    return render_page(request, "estimates/quotes.html", context)
+    return render_page(request, "estimates/quotes/quotes.html", context)
 
 
 @require_safe
 @signed_in
 def quote(request: SignedInRequest, pk: int) -> HttpResponse:
     """One issued quote: what was sent, its link, its word of acceptance."""
-    found = quote_for(request, pk)
-    return _quote_page(request, found, RecordAcceptanceForm())
+    quote = quote_for(request, pk)
+    return _quote_page(request, quote, RecordAcceptanceForm())
 
 
 @require_POST
 @signed_in
 def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take down that the client accepted, on the phone or on paper."""
-    found = quote_for(request, pk)
+    quote = quote_for(request, pk)
     form = RecordAcceptanceForm(request.POST)
     if form.is_valid():
         accepted = form.carry_out(
             lambda: services.accept_quote(
-                quote=found,
+                quote=quote,
                 name=form.cleaned_data["name"],
-                today=today_of(found.job.company),
+                today=today_of(quote.job.company),
                 by_link=False,
                 user=request.user,
             )
         )
         if accepted is not None:
-            messages.success(request, f"Quote {found.number} is accepted.")
-            return go_to(request, "quote", found.pk)
-    return _quote_page(request, found, form)
+            messages.success(request, f"Quote {quote.number} is accepted.")
+            return go_to(request, "quote", quote.pk)
+    return _quote_page(request, quote, form)
 
 
 @require_POST
 @signed_in
 def quote_withdraw(request: SignedInRequest, pk: int) -> HttpResponse:
     """Withdraw a quote that was not accepted."""
-    found = quote_for(request, pk)
+    quote = quote_for(request, pk)
     try:
-        services.withdraw_quote(quote=found, user=request.user)
-        messages.success(request, f"Quote {found.number} is withdrawn.")
+        services.withdraw_quote(quote=quote, user=request.user)
+        messages.success(request, f"Quote {quote.number} is withdrawn.")
     except BadValueError as refused:
         messages.error(request, str(refused))
-    return go_to(request, "quote", found.pk)
+    return go_to(request, "quote", quote.pk)
 
 
 @require_safe
@@ -163,14 +164,14 @@ def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return serve(quote_for(request, pk).pdf)  # type: ignore[return-value]
 
 
-def _quote_page(request: SignedInRequest, found: Quote, form: RecordAcceptanceForm) -> HttpResponse:
-    context = path_context(request, found.job, "Quote") | {
-        "quote": found,
-        "issued_on": issue_day(found),
-        "acceptance": getattr(found, "acceptance", None),
-        "link": request.build_absolute_uri(f"/q/{found.token}"),
-        "today": today_of(found.job.company),
-        "currency": found.job.company.currency,
+def _quote_page(request: SignedInRequest, quote: Quote, form: RecordAcceptanceForm) -> HttpResponse:
+    context = path_context(request, quote.job, "Quote") | {
+        "quote": quote,
+        "issued_on": issue_day(quote),
+        "acceptance": getattr(quote, "acceptance", None),
+        "link": request.build_absolute_uri(f"/q/{quote.token}"),
+        "today": today_of(quote.job.company),
+        "currency": quote.job.company.currency,
         "form": form,
     }
-    return render_page(request, "estimates/quote.html", context, status=form.status)
+    return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -28,10 +27,10 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
     """What the job earned against what was quoted, and why they differ."""
     job = priced_job_for(request, pk)
     context = path_context(request, job, "Review") | {"currency": job.company.currency}
-    found = reviewed(job)
-    if found is not None:
-        context |= _told(job, found)
-    return render_page(request, "estimates/review.html", context)
+    margin_review = reviewed(job)
+    if margin_review is not None:
+        context |= _review_context(job, margin_review)
+    return render_page(request, "estimates/review/review.html", context)
 
 
 @require_POST
@@ -65,24 +64,24 @@ def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
     return go_to(request, "job-review", job.pk)
 
 
-def _told(job: Job, found: Reviewed) -> dict[str, Any]:
+def _review_context(job: Job, margin_review: Reviewed) -> dict[str, object]:
     """Return what the page shows of a review."""
-    made, notes = found.review, found.notes
+    made, notes = margin_review.review, margin_review.notes
     money = job.company.currency
     return {
-        "found": found,
+        "margin_review": margin_review,
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
-        "hours_over": made.real.hours - found.agreed.hours,
+        "hours_over": made.real.hours - margin_review.agreed.hours,
         "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
-        "chart": bridge_svg(made, money) if found.begun else "",
+        "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),
         **(_learned(job) if job.closed_at else {}),
     }
 
 
-def _learned(job: Job) -> dict[str, Any]:
+def _learned(job: Job) -> dict[str, object]:
     """Return the rates that closed jobs teach, and the jobs left out of it."""
     learned = review.learnable(job.company)
     rows = [

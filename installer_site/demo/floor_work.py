@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any
 
+from estimates.domain.money import CENT
 from estimates.models import Quote
 from estimates.readers.prices import priced_of
 from estimates.services import quotes as money
 from estimates.services.purchases import add_purchase
 from estimates.services.review import close_job
+from jobs.domain.formats import Fields
+from jobs.domain.scope.rates import HOURS_PLACES
 from jobs.models import Crew, Job, SpoilReason, User, WorkDay
 from jobs.readers.scope import scope_value
 from jobs.services.days import Wish, lay_out_days
 from jobs.services.log import LogLine, record_log
 from jobs.services.packets import keep_packet, print_packet
 
-CENT = Decimal("0.01")
 HALF = Decimal("0.5")
 # On the closed job the boards went down slower than planned.
 SLOWER = {"lay": Decimal("1.30"), "level": Decimal("1.50")}
@@ -68,16 +69,14 @@ def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int)
     for place, person in enumerate(people):
         lines = [_line(entry, slower, spoiled, first=place == 0) for entry in day.entries]
         note = "One plank cut from the wrong side." if spoiled and place == 0 else ""
-        key = f"demo-{day.pk}-{person.pk}"
+        key = f"demo-log-{day.pk}-{person.pk}"
         record_log(day=day, who=person, user=owner, key=key, lines=lines, note=note)
 
 
-def _line(
-    entry: dict[str, Any], slower: dict[str, Decimal], spoiled: int, *, first: bool
-) -> LogLine:
+def _line(entry: Fields, slower: dict[str, Decimal], spoiled: int, *, first: bool) -> LogLine:
     """Return half of a day's entry; the first person also tells rows and spoiled planks."""
     factor = slower.get(entry["task"], Decimal(1)) * HALF
-    hours = (Decimal(entry["hours"]) * factor).quantize(CENT)
+    hours = (Decimal(entry["hours"]) * factor).quantize(HOURS_PLACES)
     rows = entry["rows"] if first else None
     lost = spoiled if first and entry["task"] == "lay" else 0
     return LogLine(

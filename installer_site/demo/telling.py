@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.services import quotes as money
 from installer_site.demo import story
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
+from installer_site.demo.products import COMMON_PRACTICE, PRODUCTS, DemoProduct
+from installer_site.demo.rooms import DemoDoorway, DemoRoom
 from jobs.clock import local_to, today_of
 from jobs.domain.floors.rule_sources import DEFAULT
 from jobs.domain.lengths import millimeters
@@ -23,59 +24,74 @@ from jobs.services.jobs import add_job
 from jobs.services.openings import doorways, stairs
 from jobs.services.people import add_crew
 from jobs.services.plans import plan_zone_now
-from jobs.services.products import products
+from jobs.services.products.products import add_product
 from jobs.services.rooms import add_room
 from layout.values.units import Unit, parse_length
 
 RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
+AS_TYPED = ("name", "units", "core", "per_carton", "attached_pad", "acclimatise_hours")
 
 
-def tell(password: str) -> Company:
-    """Return the demo company with everything in it, made now."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DemoTerms:
+    """What two demos share to be alike: the day they are made on, and the planner's effort.
+
+    Without iterations the planner has its seconds, and the plan it makes in them differs from
+    machine to machine.
+    """
+
+    today: date
+    effort_iterations: int | None
+
+
+def tell(
+    password: str, *, today: date | None = None, effort_iterations: int | None = None
+) -> Company:
+    """Return the demo company with everything in it, made now, as on ``today`` where it is given.
+
+    Moments of storing are the clock's in any case.
+    """
     company = Company.objects.create(**story.COMPANY)
     people = {person.email: _person(company, person, password) for person in story.PEOPLE}
     owner = people[story.OWNER.email]
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
-    today = today_of(company)
-    catalog = [_product(company, owner, told, today) for told in story.PRODUCTS]
-    _prices(company, owner, today)
+    terms = DemoTerms(today=today or today_of(company), effort_iterations=effort_iterations)
+    products = [_product(company, owner, product, terms.today) for product in PRODUCTS]
+    _prices(company, owner, terms.today)
     with local_to(company):
-        for told in story.JOBS:
-            _job(company, owner, told, catalog, today)
+        for job in story.JOBS:
+            _job(company, owner, job, products, terms)
     return company
 
 
-def _person(company: Company, told: story.Person, password: str) -> User:
+def _person(company: Company, person: story.Person, password: str) -> User:
     return User.objects.create_user(
-        told.email,
+        person.email,
         password,
-        name=told.name,
-        role=told.role,
-        phone=told.phone,
+        name=person.name,
+        role=person.role,
+        phone=person.phone,
         company=company,
     )
 
 
-def _product(company: Company, owner: User, told: dict[str, Any], today: date) -> Product:
-    unit = _unit(told["units"])
-    values: dict[str, Any] = {
-        f"{name}_mm": _mm(told[name], unit) for name in (*LENGTHS, "max_run", "max_run_width")
+def _product(company: Company, owner: User, product: DemoProduct, today: date) -> Product:
+    unit = _unit(product.units)
+    values: dict[str, object] = {
+        f"{name}_mm": _mm(getattr(product, name), unit) for name in (*LENGTHS, *RUNS)
     }
-    plain = ("name", "units", "core", "per_carton", "attached_pad")
-    values |= {name: told[name] for name in plain}
-    values["carton_weight_kg"] = Decimal(told["carton_weight_kg"])
-    values["acclimatise_hours"] = told.get("acclimatise_hours", 0)
-    values |= told["sheet"]
-    values["rules_source"] = f"Maker's sheet, {told['sheet']['sheet_edition']}"
-    values["rule_sources"] = dict.fromkeys(story.OUR_OWN_RULES, DEFAULT)
-    product = products.add_product(
-        company=company, user=owner, key=f"demo-{told['name']}"[:64], values=values
-    )
-    _price(company, owner, today, code="cartons", item=product.name, amount=told["price"])
-    return product
+    values |= {name: getattr(product, name) for name in AS_TYPED}
+    values |= product.sheet
+    values["carton_weight_kg"] = Decimal(product.carton_weight_kg)
+    values["rules_source"] = f"Maker's sheet, {product.sheet['sheet_edition']}"
+    values["rule_sources"] = dict.fromkeys(COMMON_PRACTICE, DEFAULT)
+    key = f"demo-{product.name}"[:64]
+    row = add_product(company=company, user=owner, key=key, values=values)
+    _price(company, owner, today, code="cartons", item=row.name, amount=product.price)
+    return row
 
 
 def _prices(company: Company, owner: User, today: date) -> None:
@@ -88,7 +104,7 @@ def _price(
 ) -> None:
     labels = {price.code: (price.label, price.unit) for price in STARTING_PRICES}
     label, unit = labels.get(code, ("Flooring", "carton"))
-    values: dict[str, Any] = {
+    values = {
         "code": code,
         "item": item,
         "label": label,
@@ -102,40 +118,43 @@ def _price(
 
 
 def _job(
-    company: Company, owner: User, told: story.DemoJob, catalog: list[Product], today: date
-) -> Job:
-    client = Client.objects.create(company=company, **told.client)
-    values = {"client": client, "title": told.title, "address": told.address, "units": told.units}
-    key = f"demo-{told.title}"[:50]
-    job = add_job(company=company, user=owner, key=key, values=values)
-    SiteFacts.objects.filter(job=job).update(**told.site)
-    rooms = {room.name: _room(job, owner, room) for room in told.rooms}
-    for room in told.rooms:
+    company: Company, owner: User, job: story.DemoJob, products: list[Product], terms: DemoTerms
+) -> None:
+    row = _job_row(company, owner, job)
+    rooms = {room.name: _room(row, owner, room) for room in job.rooms}
+    for room in job.rooms:
         for doorway in room.doorways:
             _doorway(rooms, rooms[room.name], owner, doorway)
-    for stair in told.stairs:
-        key = f"demo-{job.pk}-{stair['name']}"
-        stairs.add_stair(job=job, user=owner, key=key, values=stair)
-    if told.stage == "measured":
-        return job
-    _zone(job, owner, told.floor, catalog[told.product], list(rooms.values()))
-    if told.stage == "quoted":
-        quote_job(job, owner, today)
-    elif told.stage == "laying":
-        tell_laying(job, owner, today)
-    elif told.stage == "closed":
-        tell_closed(job, owner, today)
-    return job
+    for stair in job.stairs:
+        stairs.add_stair(job=row, user=owner, key=f"demo-{row.pk}-{stair['name']}", values=stair)
+    if job.stage == "measured":
+        return
+    zone = _zone(row, owner, job.floor, products[job.product], list(rooms.values()))
+    plan_zone_now(zone, user=owner, effort_iterations=terms.effort_iterations)
+    if job.stage == "quoted":
+        quote_job(row, owner, terms.today)
+    elif job.stage == "laying":
+        tell_laying(row, owner, terms.today)
+    elif job.stage == "closed":
+        tell_closed(row, owner, terms.today)
 
 
-def _room(job: Job, owner: User, told: story.DemoRoom) -> Room:
-    walls = tuple(walked_wall(length, turn) for length, turn in told.walls)
-    measured = TypedRoom(walls=walls, holes=told.holes)
+def _job_row(company: Company, owner: User, job: story.DemoJob) -> Job:
+    client = Client.objects.create(company=company, **job.client)
+    values = {"client": client, "title": job.title, "address": job.address, "units": job.units}
+    row = add_job(company=company, user=owner, key=f"demo-{job.title}"[:50], values=values)
+    SiteFacts.objects.filter(job=row).update(**job.site)
+    return row
+
+
+def _room(job: Job, owner: User, room: DemoRoom) -> Room:
+    walls = tuple(walked_wall(length, turn) for length, turn in room.walls)
+    measured = TypedRoom(walls=walls, holes=room.holes)
     return add_room(
         job=job,
         user=owner,
-        key=f"demo-{job.pk}-{told.name}",
-        treatment=replace(treatment_of(Room()), name=told.name, **told.values),
+        key=f"demo-{job.pk}-{room.name}",
+        treatment=replace(treatment_of(Room()), name=room.name, **room.values),
         measured=measured,
         drawn=draw_room(measured, unit=job.unit),
     )
@@ -151,34 +170,31 @@ def walked_wall(length: str, turn: str) -> TypedWall:
     return TypedWall(length=length, turn=turn, angle=f"{min(inside, 360 - inside):g}")
 
 
-def _doorway(rooms: dict[str, Room], room: Room, owner: User, told: story.DemoDoorway) -> Doorway:
+def _doorway(rooms: dict[str, Room], room: Room, owner: User, doorway: DemoDoorway) -> Doorway:
     unit = _unit(room.job.units)
-    plain = asdict(told)
-    values: dict[str, Any] = {
+    plain = asdict(doorway)
+    values: dict[str, object] = {
         name: plain[name]
         for name in ("beyond_floor", "beyond_kind", "kind", "swing", "casings", "doors_off")
     }
-    values["wall"] = told.wall - 1
+    values["wall"] = doorway.wall - 1
     values |= {f"{name}_mm": _mm(plain[name], unit) for name in ("offset", "width", "depth")}
     for name in ("beyond_high", "clearance"):
         values[f"{name}_mm"] = _mm(plain[name], unit) if plain[name] else None
-    if told.beyond:
-        values["beyond"] = rooms[told.beyond]
-        values["beyond_wall"] = told.beyond_wall - 1
-        values["beyond_offset_mm"] = _mm(told.beyond_offset, unit)
-    return doorways.add_doorway(
-        room=room, user=owner, key=f"demo-{room.pk}-{told.wall}", values=values
-    )
+    if doorway.beyond:
+        values["beyond"] = rooms[doorway.beyond]
+        values["beyond_wall"] = doorway.beyond_wall - 1
+        values["beyond_offset_mm"] = _mm(doorway.beyond_offset, unit)
+    key = f"demo-doorway-{room.pk}-{doorway.wall}"
+    return doorways.add_doorway(room=room, user=owner, key=key, values=values)
 
 
 def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
     values = {"name": name, "product": product, "direction_deg": Decimal(0)}
     values["pad"] = not product.attached_pad
-    zone = floors.add_zone(
+    return floors.add_zone(
         job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms
     )
-    plan_zone_now(zone, user=owner)
-    return zone
 
 
 def _unit(units: str) -> Unit:

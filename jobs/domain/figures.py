@@ -16,10 +16,7 @@ Number = int | float | Decimal | Fraction
 
 NO_BREAK: Final = "\u00a0"
 
-# Exact by definition: 1 in = 25.4 mm (NIST SP 811, 2008, appendix B.8).
-MM_PER_IN: Final = Fraction(254, 10)
-IN2_PER_FT2: Final = 144
-
+_IN2_PER_FT2: Final = units.INCHES_PER_FOOT**2
 _SIGNS: Final = {
     "ft2": "ft²",
     "m2": "m²",
@@ -52,7 +49,7 @@ def length(inches: Number | None, system: str = "imperial") -> str:
 
 def length_mm(millimeters: Number | None, system: str = "imperial") -> str:
     """A length in millimeters, written as `length` writes it."""
-    return "" if millimeters is None else length(Fraction(millimeters) / MM_PER_IN, system)
+    return "" if millimeters is None else length(Fraction(millimeters) / units.MM_PER_INCH, system)
 
 
 def area(square_feet: Number | None, system: str = "imperial") -> str:
@@ -60,7 +57,7 @@ def area(square_feet: Number | None, system: str = "imperial") -> str:
 
     Nothing for None. Raises ValueError for an unknown unit system.
     """
-    return "" if square_feet is None else area_in2(Fraction(square_feet) * IN2_PER_FT2, system)
+    return "" if square_feet is None else area_in2(Fraction(square_feet) * _IN2_PER_FT2, system)
 
 
 def area_in2(square_inches: Number | None, system: str = "imperial") -> str:
@@ -74,7 +71,7 @@ def area_mm2(square_millimeters: Number | None, system: str = "imperial") -> str
     """An area in square millimeters, written as `area` writes it."""
     if square_millimeters is None:
         return ""
-    return area_in2(Fraction(square_millimeters) / MM_PER_IN**2, system)
+    return area_in2(Fraction(square_millimeters) / units.MM_PER_INCH**2, system)
 
 
 def money(amount: Decimal | int | None, currency: str = "") -> str:

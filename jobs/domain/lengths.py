@@ -6,9 +6,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 from jobs.domain import figures
+from layout.values.units import INCHES_PER_FOOT, MM_PER_INCH
 
-MM_PER_INCH = Fraction(254, 10)  # exact, NIST SP 811 (2008), appendix B.8
-MM2_PER_FT2 = (12 * MM_PER_INCH) ** 2
+MM_PER_IN = Decimal(MM_PER_INCH.numerator) / MM_PER_INCH.denominator
+MM2_PER_IN2 = MM_PER_IN**2
+IN_PER_FT = Decimal(INCHES_PER_FOOT)
+IN2_PER_FT2 = IN_PER_FT**2
+MM2_PER_FT2 = (INCHES_PER_FOOT * MM_PER_INCH) ** 2
 _PLACES = Decimal("0.000001")
 _ROUNDING = Fraction(1, 10**7)  # of an inch: what keeping six places of a millimeter may lose
 
@@ -55,7 +59,7 @@ def length_typed(mm: Decimal, system: str) -> str:
 
 def _feet_and_inches(inches: Fraction) -> str:
     sign = "-" if inches < 0 else ""
-    feet, rest = divmod(abs(inches), 12)
+    feet, rest = divmod(abs(inches), INCHES_PER_FOOT)
     whole, part = divmod(rest, 1)
     words = [str(whole)] if whole or not part else []
     words += [f"{part.numerator}/{part.denominator}"] if part else []
@@ -75,7 +79,7 @@ def core_area_words(value: float, unit: str) -> str:
 
 def square_feet(value: float, unit: str) -> Fraction:
     """Return an area of the layout core in square feet."""
-    return Fraction(value) / (MM2_PER_FT2 if unit == "mm" else 144)
+    return Fraction(value) / (MM2_PER_FT2 if unit == "mm" else INCHES_PER_FOOT**2)
 
 
 def system_of(unit: str) -> str:

@@ -15,6 +15,8 @@ from jobs.domain.documents import stored
 
 QuantityKind = Literal["material", "work", "fact"]
 
+LB_PER_KG = Decimal("2.20462262185")
+
 PRACTICE = "common practice, no source"
 PLANNED = "counted from the plan"
 MEASURED = "measured on site"

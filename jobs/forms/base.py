@@ -5,7 +5,7 @@
         saved = form.carry_out(lambda: measure.save_room(..., key=form.once_key))
         if saved is not None:
             return go_to(request, "room-list", job.pk)
-    return render_page(request, "jobs/room.html", {"form": form}, status=form.status)
+    return render_page(request, "jobs/rooms/room.html", {"form": form}, status=form.status)
 
 `carry_out` runs the service and turns its refusal into errors beside the fields, so what was typed
 stays; `status` is 200 for a fresh form, 422 for a refused one, 409 for one overtaken by another

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.db import models
+
+Values = Mapping[str, Any]
+"""Values of a row by the names of its fields. Any: each field has a type of its own, which Django
+checks when the row is saved."""
 
 
 class Versioned(models.Model):

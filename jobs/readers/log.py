@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from jobs.domain.checks import ZERO
 from jobs.domain.tasks import OTHER, TASKS, task_key
-from jobs.models import FloorPlan, LogEntry, Scope, User, WorkDay
+from jobs.models import FloorPlan, LogEntry, Scope, User
 from jobs.readers.days import rows_told
 from jobs.readers.scope import scope_value
 
@@ -35,7 +35,7 @@ class TaskHours:
 
     @property
     def over(self) -> bool:
-        """True where more was logged than the scope has."""
+        """Whether more was logged than the scope has."""
         return self.logged > self.planned
 
 
@@ -54,7 +54,7 @@ def entries_told(entries: Iterable[LogEntry], reader: User) -> list[EntryTold]:
 
 
 def may_take_back(entry: LogEntry, reader: User) -> bool:
-    """Tell whether this person may take an entry back: whose hours it is, or the office."""
+    """Whether this person may take an entry back: whose hours it is, or the office."""
     return reader.is_office or entry.who_id == reader.pk
 
 
@@ -87,15 +87,14 @@ def _joined(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     return runs
 
 
-def hours_by_task(scope: Scope, days: Iterable[WorkDay]) -> list[TaskHours]:
-    """Return the hours of every task of a scope beside those logged on these days."""
+def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
+    """Return the hours of every task of a scope beside those of these entries of its log."""
     logged: dict[str, Decimal] = defaultdict(Decimal)
     names: dict[str, str] = {}
-    for day in days:
-        for entry in day.log.all():
-            key = task_key(entry.task, entry.zone)
-            logged[key] += entry.hours
-            names.setdefault(key, task_name(entry))
+    for entry in entries:
+        key = task_key(entry.task, entry.zone)
+        logged[key] += entry.hours
+        names.setdefault(key, task_name(entry))
     rows = []
     for task in scope_value(scope).tasks:
         name = f"{task.label} ({task.zone})" if task.zone else task.label

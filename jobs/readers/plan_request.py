@@ -9,7 +9,7 @@ from jobs.domain.documents import canonical_json
 from jobs.domain.lengths import mm_in
 from jobs.domain.plans.stored import REQUEST
 from jobs.models import FloorPlan, FloorZone, Product
-from jobs.readers.floors.floors import zone_of
+from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.resume import rest_of
 from jobs.readers.floors.rules import rule_mm, stagger_of
 from jobs.readers.stored_plan import stored_plan
@@ -34,18 +34,20 @@ _TELLING = {
 }
 
 
-def request_of(zone: FloorZone) -> dict[str, Any]:
+def request_of(zone: FloorZone, rows: FloorRows | None = None) -> dict[str, Any]:
     """Return the plan request of a floor zone in its JSON form, checked.
 
-    Where laying has begun, it is the request for what is left.
+    Where laying has begun, it is the request for what is left. ``rows``: what the floor is made
+    of, where that is read already.
 
     Raises ZoningError or InputError where it can't be planned.
     """
+    rows = rows or floor_rows([zone])[zone.pk]
     asked = {
         **REQUEST.head,
         "unit": zone.job.unit,
         "name": f"Job {zone.job.number}, {zone.name}",
-        "zone": _zone_to_json(zone_of(zone)),
+        "zone": _zone_to_json(zone_of(zone, rows)),
         "product": _product_to_json(zone.product, zone.job.unit),
         "rules": _rules_to_json(zone),
         "lay": _lay_to_json(zone),
@@ -54,15 +56,18 @@ def request_of(zone: FloorZone) -> dict[str, Any]:
         "effort_s": EFFORT_S,
         "seed": 0,
     }
-    asked = rest_of(zone, asked)
+    asked = rest_of(zone, asked, rows.begun)
     read_request(asked)
     return asked
 
 
-def whats_changed(plan: FloorPlan) -> str:
-    """Return why a plan no longer fits its zone, in a sentence; empty while it fits."""
+def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
+    """Return why a plan no longer fits its zone, in a sentence; empty while it fits.
+
+    ``rows``: what the zone is made of, where that is read already.
+    """
     try:
-        asked = request_of(plan.zone)
+        asked = request_of(plan.zone, rows)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
     then, now = dict(stored_plan(plan).request_form), json.loads(canonical_json(asked))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from django.db.models import OuterRef, Subquery
 
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.plans.stored import StoredPlan
@@ -32,6 +34,17 @@ def piece_picture(request: PlanRequest, plan: Plan, piece_id: str) -> str:
     if piece is not None and not piece.cuts:
         return ""
     return draw_piece(request, plan, piece_id, ident=f"piece-{piece_id}")
+
+
+def newest_plans(zones: Sequence[FloorZone]) -> dict[int, FloorPlan]:
+    """Return the newest plan of each of these floors that has one, by the floor's pk."""
+    floors = {zone.pk: zone for zone in zones}
+    newest = FloorPlan.objects.filter(zone=OuterRef("zone")).order_by("-number").values("pk")[:1]
+    plans = FloorPlan.objects.filter(zone__in=zones, pk=Subquery(newest))
+    plans = plans.select_related("request", "document")
+    for plan in plans:
+        plan.zone = floors[plan.zone_id]
+    return {plan.zone_id: plan for plan in plans}
 
 
 _PREFERENCES = dict(FloorZone._meta.get_field("prefer").choices or ())  # noqa: SLF001  public

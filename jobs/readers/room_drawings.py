@@ -19,9 +19,10 @@ from jobs.domain.rooms.outline import Drawn
 from jobs.domain.rooms.sides import OutlineSide, names_of
 from jobs.domain.rooms.typed import EDGE_KINDS
 from jobs.models import FloorZone, Room
-from jobs.readers.floors.floors import passages_of, place_of, placed_room
-from jobs.readers.openings.openings import openings_of
+from jobs.readers.floors.floors import floor_rows, passages_of, place_of, placed_room
+from jobs.readers.openings.openings import RoomOpening, openings_by_room
 from layout.values.outline import Hole, HoleKind, Point, Ring, edges_of, ring_area
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 FRAME = 400.0
 MARGIN = 20.0
@@ -81,11 +82,23 @@ def sketch_stored(room: Room, *, as_walked: bool = False) -> SafeString:
     Its sides are numbered one after another, as openings count them; ``as_walked`` by the walls
     that were typed, a bowed one in parts.
     """
+    return _sketch(room, openings_by_room([room])[room.pk], as_walked=as_walked)
+
+
+def sketches_of(rooms: Iterable[Room]) -> list[tuple[Room, SafeString]]:
+    """Return these rooms, each with its drawing as `sketch_stored` has it."""
+    members = list(rooms)
+    openings = openings_by_room(members)
+    return [(room, _sketch(room, openings[room.pk], as_walked=False)) for room in members]
+
+
+def _sketch(room: Room, openings: Iterable[RoomOpening], *, as_walked: bool) -> SafeString:
+    """Return the drawing of a room with these openings."""
     drawn, unit = drawn_of(room), room.job.unit
     if not as_walked:
         drawn = replace(drawn, sides=tuple(replace(s, wall=n) for n, s in enumerate(drawn.sides)))
     passages = []
-    for seen in openings_of(room):
+    for seen in openings:
         gap, depth = seen.gap(unit), mm_in(seen.doorway.depth_mm, unit)
         edge = opening(drawn.outline, wall=gap.wall, offset=gap.offset, width=gap.width)
         passages.append(edge.ring(depth))
@@ -99,8 +112,9 @@ def sketch_floor(shapes: Sequence[Shape], *, unit: str) -> SafeString:
 
 def sketch_zone(zone: FloorZone) -> SafeString:
     """Return the drawing of a floor's rooms where they lie, whether or not they make one floor."""
-    rooms = list(zone.rooms.select_related("job").order_by("order", "pk"))
-    passages = list(passages_of(rooms))
+    rows = floor_rows([zone])[zone.pk]
+    rooms = rows.rooms
+    passages = list(passages_of(rooms, rows.openings))
     shapes = []
     for room in rooms:
         lies = placed_room(room, place_of(room, alone=len(rooms) == 1))
@@ -135,7 +149,7 @@ class _Frame:
         xs, ys = zip(*points, strict=True)
         self.left, self.top = min(xs), max(ys)
         wide, high = max(xs) - self.left, self.top - min(ys)
-        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, 1e-6)
+        self.scale = (FRAME - 2 * MARGIN) / max(wide, high, TOUCHING_TOLERANCE)
         self.width = wide * self.scale + 2 * MARGIN
         self.height = high * self.scale + 2 * MARGIN
 

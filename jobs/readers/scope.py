@@ -7,6 +7,8 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any, cast
 
+from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
+from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.inputs import (
     DoorwayTake,
@@ -44,9 +46,6 @@ from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
 
-MM_PER_IN = Decimal("25.4")
-LB_PER_KG = Decimal("2.20462262185")
-IN2_PER_FT2 = Decimal(144)
 _CENT = Decimal("0.01")
 
 # Common roll sizes; common practice, no source. Butted pad, barrier lapped 8 in.

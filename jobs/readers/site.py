@@ -8,6 +8,8 @@ from typing import Any, cast
 from django.db.models import Sum
 from shapely.geometry import Polygon
 
+from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
+from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.site.cautions import cautions_for, holds_from
 from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts
 from jobs.domain.site.moisture import METHODS, readings_of, standings
@@ -23,8 +25,6 @@ from jobs.readers.openings.doorways import (
 )
 from jobs.readers.openings.stairs import flights_of
 
-MM_PER_IN = Decimal("25.4")
-LB_PER_KG = Decimal("2.20462262185")
 _CENT = Decimal("0.01")
 
 
@@ -101,7 +101,7 @@ def slab_ft2(job: Job) -> Decimal:
         return Decimal(0)
     scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
     area = sum(Polygon(room.outline).area for room in job.rooms.all() if room.outline)
-    return (Decimal(repr(area)) / scale / 144).quantize(_CENT)
+    return (Decimal(repr(area)) / scale / IN2_PER_FT2).quantize(_CENT)
 
 
 def _readings(row: SiteFacts) -> tuple[MoistureReading, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, cast
 
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.scope.inputs import TrimTake
 from jobs.domain.scope.trim import stock_words
 from jobs.domain.trim.stock import STOCK_IN, STOCK_MM, BoughtStick, Cuts, TrimLength, cut_trim
@@ -16,7 +16,6 @@ from jobs.models import BaseTreatment, Job, Moisture, Room, TrimKind, TrimRun
 from jobs.readers.openings.doorways import inches_of
 from jobs.readers.openings.openings import wall_name
 
-MM_PER_IN = Decimal("25.4")
 WOOD = frozenset({"wood", "mdf", "pine", "oak", "poplar", "fir", "maple", "fiberboard"})
 """Words of a profile that swells where it gets wet."""
 
@@ -39,7 +38,7 @@ def material_for(room: Room) -> str:
 
 
 def swells(profile: str, room: Room) -> bool:
-    """Return whether a profile would swell in a room: wood where it gets wet."""
+    """Whether a profile would swell in a room: wood where it gets wet."""
     words = profile.lower().replace(",", " ").split()
     return room.moisture != Moisture.DRY and bool(WOOD & set(words))
 

@@ -20,7 +20,7 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.readers.scope import scope_value
-from jobs.services.records import audit
+from jobs.services.records import audit_job
 
 _ASIDE = 10_000
 """Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
@@ -55,7 +55,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     planned = _planned(scope_value(scope), job, kept, wish, today)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return [*kept, *days]
 
 
@@ -125,13 +125,13 @@ def _worked_on(day: WorkDay) -> list[Worked]:
 
 
 def _worked(day: WorkDay, key: str, entry: dict[str, Any] | None, log: list[LogEntry]) -> Worked:
-    own = [line for line in log if task_key(line.task, line.zone) == key]
+    lines = [line for line in log if task_key(line.task, line.zone) == key]
     rows = tuple(
         (line.row_from, line.row_to)
-        for line in own
+        for line in lines
         if line.row_from is not None and line.row_to is not None
     )
-    hours = sum((line.hours for line in own), Decimal(0))
+    hours = sum((line.hours for line in lines), Decimal(0))
     planned_rows = entry["rows"] if entry else None
     return Worked(
         key=key,
@@ -158,11 +158,11 @@ def _write(
     loose.update(number=F("number") + _ASIDE)
     by_date = {day.date: day for day in loose}
     days = []
-    for told in planned:
-        day = by_date.get(told.date) or WorkDay(job=job, date=told.date)
-        day.scope, day.crew, day.number = scope, crew, first + told.number
-        day.entries = [entry_json(entry) for entry in told.entries]
-        day.notes, day.hours = list(told.notes), told.crew_hours
+    for planned_day in planned:
+        day = by_date.get(planned_day.date) or WorkDay(job=job, date=planned_day.date)
+        day.scope, day.crew, day.number = scope, crew, first + planned_day.number
+        day.entries = [entry_json(entry) for entry in planned_day.entries]
+        day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
         day.save()
         days.append(day)
     return days

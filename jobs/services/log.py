@@ -16,7 +16,7 @@ from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
 from jobs.readers.days import open_holds_of, rows_told
 from jobs.readers.scope import scope_value
 from jobs.services.files import store_picture
-from jobs.services.records import audit, first_time
+from jobs.services.records import audit_job, first_time
 
 DAY_HOURS = 24
 _KEY_LENGTH = 56
@@ -74,32 +74,31 @@ def record_log(
             a file that is no picture.
     """
     company = day.job.company
-    sent, new = first_time(company=company, key=key, action="log day")
+    sending, new = first_time(company=company, key=key, action="log day")
     if not new:
         return list(day.log.filter(key__startswith=key[:_KEY_LENGTH]))
-    told = list(lines) or [LogLine(task=OTHER)]
+    entered = list(lines) or [LogLine(task=OTHER)]
     User.objects.select_for_update().get(pk=who.pk)
-    _check(day, who, told, note)
+    _check(day, who, entered, note)
     picture = _stored(day, photo)
     entries = [
         _write(day, who, f"{key[:_KEY_LENGTH]}-{place}", line, *_beside(place, note, picture))
-        for place, line in enumerate(told)
+        for place, line in enumerate(entered)
     ]
-    sent.result = f"day {day.pk}"
-    sent.save(update_fields=["result"])
-    act = f"Logged {sum(line.hours for line in told)} h of {who.name} on {day}"
-    audit(user=user, company=company, subject=f"job {day.job_id}", act=act)
+    sending.result = f"day {day.pk}"
+    sending.save(update_fields=["result"])
+    act = f"Logged {sum(line.hours for line in entered)} h of {who.name} on {day}"
+    audit_job(job=day.job, user=user, act=act)
     return entries
 
 
 @transaction.atomic
 def take_back(*, entry: LogEntry, user: User) -> None:
     """Remove a log entry that was a mistake; the audit line keeps what it said."""
-    job = entry.day.job
     act = f"Took back from {entry.day}: {entry.who.name}, {entry.task} {entry.hours} h"
     if entry.row_from is not None and entry.row_to is not None:
         act += f", {rows_told(entry.row_from, entry.row_to)}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=entry.day.job, user=user, act=act)
     entry.delete()
 
 
@@ -142,13 +141,13 @@ def _check(day: WorkDay, who: User, lines: Sequence[LogLine], note: str) -> None
     now = sum((line.hours for line in lines), ZERO)
     before = hours_of(who, day)
     if before + now > DAY_HOURS:
-        value = f"{hours_told(before + now)} ({hours_told(before)} logged before, "
-        value += f"{hours_told(now)} now)"
+        value = f"{hours_words(before + now)} ({hours_words(before)} logged before, "
+        value += f"{hours_words(now)} now)"
         field = f"The day of {who.name}, {day.date}"
         raise BadValueError(field=field, value=value, accepted=f"up to {DAY_HOURS} h in a day")
 
 
-def hours_told(hours: Decimal) -> str:
+def hours_words(hours: Decimal) -> str:
     """Return hours in words: 1.5 h."""
     return f"{hours.normalize():f} h"
 

@@ -44,7 +44,7 @@ from jobs.readers.site import cautions_of
 from jobs.readers.stored_packet import stored_packet
 from jobs.readers.stored_plan import plan_of
 from jobs.services.files import store_file
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
 
 KIND = "print-packet"
@@ -143,7 +143,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     )
     packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
     act = f"Printed packet {packet.number}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return packet
 
 
@@ -158,7 +158,7 @@ def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
         "title": f"Job packet {content['number']}: {content['job']['title']}",
         "blank_lines": range(BLANK_LINES),
     }
-    return render_pdf(html=render_to_string("jobs/packet_print.html", context))
+    return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
 def gather(job: Job) -> dict[str, Any]:
@@ -195,25 +195,25 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
 def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
     """Return a floor from the very plan that the scope was counted from."""
     plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
-    told = plans.first()
-    asked = (
-        told
+    document = plans.first()
+    request = (
+        document
         and Document.objects.filter(
-            company=job.company, kind="request", sha256=told.inputs_sha256
+            company=job.company, kind="request", sha256=document.inputs_sha256
         ).first()
     )
-    if told is None or asked is None:
+    if document is None or request is None:
         accepted = "a plan that is still kept; agree on a scope with a new plan"
         raise BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
-    stored = plan_of(request=asked, plan=told)
-    plan = FloorPlan.objects.filter(document=told).first()
+    stored = plan_of(request=request, plan=document)
+    plan = FloorPlan.objects.filter(document=document).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
     return PacketFloor(
         name=zone.name,
         product=zone.product or (row.product.name if row else ""),
         lock=row.product.lock if row else "",
         number=plan.number if plan else 0,
-        sha256=told.sha256,
+        sha256=document.sha256,
         request=stored.request,
         plan=stored.plan,
         card=joining_card(row.product) if row else (),

@@ -6,12 +6,12 @@ Every write takes the ``key`` of the form it came from: sent twice, it is carrie
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from django.db import transaction
 
 from jobs.models import Client, Company, Crew, User
-from jobs.services.records import audit, save_versioned, write_once
+from jobs.models.base import Values
+from jobs.services.records import audit, put_values, save_versioned, writes_once
 
 CLIENT_FIELDS = ("name", "email", "phone", "address", "note")
 COMPANY_FIELDS = (
@@ -22,49 +22,39 @@ CREW_FIELDS = ("name", "hours_per_day")
 PERSON_FIELDS = ("name", "email", "phone", "role", "is_active")
 
 
-def add_client(*, company: Company, user: User, key: str, values: dict[str, Any]) -> Client:
+@writes_once(Client, "add client")
+def add_client(*, company: Company, user: User, key: str, values: Values) -> Client:
     """Return the new client of ``company``."""
-
-    def write() -> Client:
-        client = Client.objects.create(company=company, **values)
-        audit(user=user, company=company, subject=f"client {client.pk}", act=f"Added {client}")
-        return client
-
-    rows = company.clients.all()
-    return write_once(company=company, key=key, action="add client", rows=rows, write=write)
+    client = Client.objects.create(company=company, **values)
+    audit(user=user, company=company, subject=f"client {client.pk}", act=f"Added {client}")
+    return client
 
 
-def change_client(*, client: Client, user: User, key: str, expected: int) -> Client:
-    """Save an edited client. Raises StaleError where somebody else saved first."""
+@writes_once(Client, "change client")
+def change_client(*, client: Client, user: User, key: str, expected: int, values: Values) -> Client:
+    """Return the changed client. Raises StaleError where somebody else saved first."""
+    put_values(client, values)
+    save_versioned(client, expected=expected, names=CLIENT_FIELDS)
     company = client.company
-
-    def write() -> Client:
-        save_versioned(client, expected=expected, names=CLIENT_FIELDS)
-        audit(user=user, company=company, subject=f"client {client.pk}", act=f"Changed {client}")
-        return client
-
-    rows = company.clients.all()
-    return write_once(company=company, key=key, action="change client", rows=rows, write=write)
+    audit(user=user, company=company, subject=f"client {client.pk}", act=f"Changed {client}")
+    return client
 
 
-def add_person(
-    *, company: Company, user: User, key: str, password: str, values: dict[str, Any]
-) -> User:
+@writes_once(User, "add person")
+def add_person(*, company: Company, user: User, key: str, password: str, values: Values) -> User:
     """Return the new person of ``company``."""
-
-    def write() -> User:
-        person = User.objects.create_user(password=password, company=company, **values)
-        act = f"Added {person.name} as {person.get_role_display().lower()}"
-        audit(user=user, company=company, subject=f"person {person.pk}", act=act)
-        return person
-
-    rows = company.people.all()
-    return write_once(company=company, key=key, action="add person", rows=rows, write=write)
+    person = User.objects.create_user(password=password, company=company, **values)
+    act = f"Added {person.name} as {person.get_role_display().lower()}"
+    audit(user=user, company=company, subject=f"person {person.pk}", act=act)
+    return person
 
 
 @transaction.atomic
-def change_person(*, company: Company, person: User, user: User, password: str) -> User:
-    """Save an edited person, with a new password where one is given."""
+def change_person(
+    *, company: Company, person: User, user: User, password: str, values: Values
+) -> User:
+    """Return the changed person, with a new password where one is given."""
+    put_values(person, values)
     if password:
         person.set_password(password)
     person.save()
@@ -73,44 +63,36 @@ def change_person(*, company: Company, person: User, user: User, password: str) 
     return person
 
 
+@writes_once(Crew, "add crew")
 def add_crew(
-    *, company: Company, user: User, key: str, values: dict[str, Any], members: Iterable[User]
+    *, company: Company, user: User, key: str, values: Values, members: Iterable[User]
 ) -> Crew:
     """Return the new crew with its members."""
-
-    def write() -> Crew:
-        crew = Crew.objects.create(company=company, **values)
-        crew.members.set(members)
-        audit(user=user, company=company, subject=f"crew {crew.pk}", act=f"Added {crew}")
-        return crew
-
-    rows = company.crews.all()
-    return write_once(company=company, key=key, action="add crew", rows=rows, write=write)
+    crew = Crew.objects.create(company=company, **values)
+    crew.members.set(members)
+    audit(user=user, company=company, subject=f"crew {crew.pk}", act=f"Added {crew}")
+    return crew
 
 
+@writes_once(Crew, "change crew")
 def change_crew(
-    *, crew: Crew, user: User, key: str, expected: int, members: Iterable[User]
+    *, crew: Crew, user: User, key: str, expected: int, values: Values, members: Iterable[User]
 ) -> Crew:
-    """Save an edited crew and its members. Raises StaleError where somebody else saved first."""
+    """Return the changed crew with its members. Raises StaleError if somebody else saved first."""
+    put_values(crew, values)
+    save_versioned(crew, expected=expected, names=CREW_FIELDS)
+    crew.members.set(members)
     company = crew.company
-
-    def write() -> Crew:
-        save_versioned(crew, expected=expected, names=CREW_FIELDS)
-        crew.members.set(members)
-        audit(user=user, company=company, subject=f"crew {crew.pk}", act=f"Changed {crew}")
-        return crew
-
-    rows = company.crews.all()
-    return write_once(company=company, key=key, action="change crew", rows=rows, write=write)
+    audit(user=user, company=company, subject=f"crew {crew.pk}", act=f"Changed {crew}")
+    return crew
 
 
-def change_company(*, company: Company, user: User, key: str, expected: int) -> Company:
-    """Save the edited company. Raises StaleError where somebody else saved first."""
-
-    def write() -> Company:
-        save_versioned(company, expected=expected, names=COMPANY_FIELDS)
-        audit(user=user, company=company, subject="company", act="Changed the particulars")
-        return company
-
-    rows = Company.objects.filter(pk=company.pk)
-    return write_once(company=company, key=key, action="change company", rows=rows, write=write)
+@writes_once(Company, "change company")
+def change_company(
+    *, company: Company, user: User, key: str, expected: int, values: Values
+) -> Company:
+    """Return the changed company. Raises StaleError where somebody else saved first."""
+    put_values(company, values)
+    save_versioned(company, expected=expected, names=COMPANY_FIELDS)
+    audit(user=user, company=company, subject="company", act="Changed the particulars")
+    return company

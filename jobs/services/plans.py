@@ -1,24 +1,23 @@
 """The only caller of the planner: rows of the database become a plan request, a plan becomes rows.
 
 A plan is stored only in the hands of `JudgedPlan`, which can't be made of a plan with faults. What
-is judged is the stored form, read back: what the database keeps is what stood the judgement.
+is judged is the stored form, read back: what the database keeps is what stood the judgment.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
 
-from jobs.domain.documents import canonical_json
-from jobs.models import Errand, FloorPlan, FloorZone, User
+from jobs.models import Company, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
-from jobs.services.records import audit, freeze, next_number
-from jobs.worker.errands import ask, cancel, latest
+from jobs.services.records import audit_job, freeze, next_number
+from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import Progress, plan_floor
 from layout.values.plan import Plan
@@ -39,12 +38,12 @@ class JudgedPlan:
     Raises FaultyPlanError for a plan with faults, InputError for forms that can't be read.
     """
 
-    asked: Mapping[str, Any]
-    told: Mapping[str, Any]
+    request_form: Mapping[str, Any]
+    plan_form: Mapping[str, Any]
     plan: Plan = field(init=False)
 
     def __post_init__(self) -> None:
-        request, plan = read_request(dict(self.asked)), read_plan(dict(self.told))
+        request, plan = read_request(dict(self.request_form)), read_plan(dict(self.plan_form))
         faults = check_plan(request, plan)
         if faults:
             more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
@@ -62,21 +61,20 @@ def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
     An errand under way for an older state of the zone is cancelled. Raises what `request_of` does.
     """
     payload = {"zone": zone.pk, "request": request_of(zone)}
-
-    def asked() -> Errand:
-        company, subject = zone.job.company, subject_of(zone)
-        return ask(company=company, kind=KIND, subject=subject, payload=payload, user=user)
-
-    errand = asked()
-    if errand.payload != canonical_json(payload):
-        cancel(errand)
-        errand = asked()
-    return errand
+    company, subject = zone.job.company, subject_of(zone)
+    return ask_anew(company=company, kind=KIND, subject=subject, payload=payload, user=user)
 
 
 def errand_of(zone: FloorZone) -> Errand | None:
     """Return the newest planning errand of a zone, whatever its state."""
     return latest(company=zone.job.company, kind=KIND, subject=subject_of(zone))
+
+
+def being_planned(company: Company, zones: Iterable[FloorZone]) -> set[int]:
+    """Return the pks of those of these floors of a company that are being planned."""
+    subjects = {subject_of(zone): zone.pk for zone in zones}
+    active = active_subjects(company=company, kind=KIND, subjects=subjects)
+    return {subjects[subject] for subject in active}
 
 
 def subject_of(zone: FloorZone) -> str:
@@ -85,7 +83,7 @@ def subject_of(zone: FloorZone) -> str:
 
 
 def plan_request(
-    asked: Mapping[str, Any],
+    request_form: Mapping[str, Any],
     *,
     stop: Callable[[], bool],
     progress: Callable[[Progress], None] | None = None,
@@ -94,13 +92,15 @@ def plan_request(
 
     Raises StoppedError, NoPlanError, NotYetError of the planner; FaultyPlanError.
     """
-    request = read_request(dict(asked))
-    return JudgedPlan(asked=asked, told=plan_to_json(_planned(request, stop, progress)))
+    plan = _planned(read_request(dict(request_form)), stop, progress)
+    return JudgedPlan(request_form=request_form, plan_form=plan_to_json(plan))
 
 
 def _planned(
     request: PlanRequest, stop: Callable[[], bool], progress: Callable[[Progress], None] | None
 ) -> Plan:
+    if request.effort_iterations is not None:
+        return plan_floor(request, stop=stop, progress=progress)
     ends = time.monotonic() + request.effort_s
     return plan_floor(request, stop=lambda: stop() or time.monotonic() >= ends, progress=progress)
 
@@ -109,9 +109,13 @@ def _planned(
 def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> FloorPlan:
     """Return the plan stored as the zone's newest, request and plan frozen side by side."""
     company, totals = zone.job.company, judged.plan.totals
-    request = freeze(company=company, kind="request", content=dict(judged.asked), user=user)
+    request = freeze(company=company, kind="request", content=dict(judged.request_form), user=user)
     document = freeze(
-        company=company, kind="plan", content=dict(judged.told), user=user, inputs=request.sha256
+        company=company,
+        kind="plan",
+        content=dict(judged.plan_form),
+        user=user,
+        inputs=request.sha256,
     )
     plan = FloorPlan.objects.create(
         zone=zone,
@@ -123,16 +127,24 @@ def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> Floo
         lower_bound=totals.lower_bound,
         proven=judged.plan.status == "proven",
     )
-    audit(user=user, company=company, subject=f"job {zone.job_id}", act=f"Planned {plan}")
+    audit_job(job=zone.job, user=user, act=f"Planned {plan}")
     return plan
 
 
-def plan_zone_now(zone: FloorZone, *, user: User | None = None) -> FloorPlan:
-    """Return a plan of the zone made in this process, for demo data and tests."""
-    judged = plan_request(request_of(zone), stop=lambda: False)
+def plan_zone_now(
+    zone: FloorZone, *, user: User | None = None, effort_iterations: int | None = None
+) -> FloorPlan:
+    """Return a plan of the zone made in this process, for demo data and tests.
+
+    An effort counted in iterations makes the same plan on every machine; without it seconds count.
+    """
+    request = request_of(zone)
+    if effort_iterations is not None:
+        request["effort_iterations"] = effort_iterations
+    judged = plan_request(request, stop=lambda: False)
     return keep_plan(zone=zone, judged=judged, user=user)
 
 
 def is_active(errand: Errand | None) -> bool:
-    """Tell whether planning is under way."""
+    """Whether planning is under way."""
     return errand is not None and errand.state in (ErrandState.WAITING, ErrandState.RUNNING)

@@ -10,11 +10,12 @@ from django.db import transaction
 
 from jobs.domain.scope.rates import ProductionRate
 from jobs.models import Company, Rate, User
-from jobs.services.records import audit, save_versioned, write_once
+from jobs.services.records import audit, save_versioned, writes_once
 
 RATE_FIELDS = ("hours", "per", "source")
 
 
+@writes_once(Rate, "set rate")
 def set_rate(
     *, company: Company, user: User, key: str, expected: int, values: dict[str, Any]
 ) -> Rate:
@@ -23,20 +24,15 @@ def set_rate(
     Raises:
         StaleError: somebody else saved that rate since version ``expected``.
     """
-
-    def write() -> Rate:
-        named = {name: values[name] for name in ("task", "driver", "item")}
-        told = {name: values[name] for name in RATE_FIELDS}
-        rate, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
-        if not new:
-            for name, value in told.items():
-                setattr(rate, name, value)
-            save_versioned(rate, expected=expected, names=RATE_FIELDS)
-        audit(user=user, company=company, subject="rates", act=f"Set the rate {rate}")
-        return rate
-
-    rows = Rate.objects.filter(company=company)
-    return write_once(company=company, key=key, action="set rate", rows=rows, write=write)
+    named = {name: values[name] for name in ("task", "driver", "item")}
+    figures = {name: values[name] for name in RATE_FIELDS}
+    rate, new = Rate.objects.get_or_create(company=company, **named, defaults=figures)
+    if not new:
+        for name, value in figures.items():
+            setattr(rate, name, value)
+        save_versioned(rate, expected=expected, names=RATE_FIELDS)
+    audit(user=user, company=company, subject="rates", act=f"Set the rate {rate}")
+    return rate
 
 
 @transaction.atomic
@@ -53,15 +49,15 @@ def take_rates(*, company: Company, user: User, rates: Iterable[ProductionRate])
     count = 0
     for rate in rates:
         named = {"task": rate.task_code, "driver": rate.driver, "item": rate.item}
-        told: dict[str, Decimal | str] = {
+        figures: dict[str, Decimal | str] = {
             "hours": rate.hours,
             "per": rate.per,
             "source": rate.source,
         }
-        row, new = Rate.objects.get_or_create(company=company, **named, defaults=told)
-        changed = any(getattr(row, name) != value for name, value in told.items())
+        row, new = Rate.objects.get_or_create(company=company, **named, defaults=figures)
+        changed = any(getattr(row, name) != value for name, value in figures.items())
         if changed:
-            for name, value in told.items():
+            for name, value in figures.items():
                 setattr(row, name, value)
             save_versioned(row, expected=row.version, names=RATE_FIELDS)
         count += new or changed

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from functools import wraps
+from typing import Any, ParamSpec, TypeVar, cast
 
 from django.db import models, transaction
 from django.db.models import F
 from django.utils import timezone
 
+from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
-from jobs.models import AuditLine, Company, Document, SentOnce, User
-from jobs.models.base import Versioned
+from jobs.models import AuditLine, Company, Document, Job, SentOnce, User
+from jobs.models.base import Values, Versioned
 
 V = TypeVar("V", bound=Versioned)
 M = TypeVar("M", bound=models.Model)
+P = ParamSpec("P")
 
 
 class StaleError(Exception):
@@ -32,6 +35,17 @@ def audit(*, user: User | None, company: Company, subject: str, act: str) -> Aud
     return AuditLine.objects.create(
         company=company, user=user, who=who, subject=subject, act=act[:200]
     )
+
+
+def audit_job(*, job: Job, user: User | None, act: str) -> AuditLine:
+    """Return the saved line that says who did what to a job or to something in it."""
+    return audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+
+
+def put_values(row: models.Model, values: Values) -> None:
+    """Put values on a row by the names of its fields, unsaved."""
+    for name, value in values.items():
+        setattr(row, name, value)
 
 
 @transaction.atomic
@@ -55,11 +69,11 @@ def _differences(mine: Versioned, now: Versioned, names: tuple[str, ...]) -> tup
     """Return a sentence for each named field that differs from what stands now."""
     lines = []
     for name in names:
-        theirs, own = getattr(now, name), getattr(mine, name)
-        if theirs != own:
+        theirs, yours = getattr(now, name), getattr(mine, name)
+        if theirs != yours:
             field = mine._meta.get_field(name)  # noqa: SLF001  public by Django's documentation
             label = getattr(field, "verbose_name", name)
-            lines.append(f"{str(label).capitalize()} is now “{theirs}”; you have “{own}”.")
+            lines.append(f"{str(label).capitalize()} is now “{theirs}”; you have “{yours}”.")
     return tuple(lines)
 
 
@@ -68,8 +82,15 @@ def first_time(*, company: Company, key: str, action: str) -> tuple[SentOnce, bo
 
     Call it first inside the atomic block that does the write: if the block fails, so does the
     record. The second sender of the same key waits for the first, then gets its record.
+
+    Raises BadValueError where the key was sent with another action.
     """
-    return SentOnce.objects.get_or_create(company=company, key=key, defaults={"action": action})
+    kept = SentOnce.objects
+    sending, new = kept.get_or_create(company=company, key=key, defaults={"action": action})
+    if sending.action != action:
+        accepted = "a key that nothing else was sent under; open the page again"
+        raise BadValueError(field="key", value=f"that of “{sending.action}”", accepted=accepted)
+    return sending, new
 
 
 def freeze(
@@ -94,21 +115,40 @@ def next_number(rows: models.QuerySet[Any]) -> int:
     return (highest or 0) + 1
 
 
-@transaction.atomic
-def write_once(
-    *, company: Company, key: str, action: str, rows: models.QuerySet[M], write: Callable[[], M]
-) -> M:
-    """Return the row that ``write`` makes or saves; sent again under ``key``, the row of the first.
+def writes_once(model: type[M], action: str) -> Callable[[Callable[P, M]], Callable[P, M]]:
+    """Make a service write once: sent again under its ``key``, it returns the row of the first.
 
-    ``rows`` is where the first one's row is found again.
+        @writes_once(Client, "add client")
+        def add_client(*, company: Company, user: User, key: str, values: Values) -> Client:
+
+    The service takes ``user`` and ``key`` and returns a row of ``model``. All it writes stands or
+    falls together. A key is of the user's company and of one action: raises BadValueError where
+    another action was sent under it.
     """
-    sent, new = first_time(company=company, key=key, action=action)
-    if not new:
-        return rows.get(pk=sent.result)
-    row = write()
-    sent.result = str(row.pk)
-    sent.save(update_fields=["result"])
-    return row
+
+    def once(service: Callable[P, M]) -> Callable[P, M]:
+        @wraps(service)
+        @transaction.atomic
+        def first_or_again(*args: P.args, **kwargs: P.kwargs) -> M:
+            company = _company_of(cast(User, kwargs["user"]))
+            sending, new = first_time(company=company, key=str(kwargs["key"]), action=action)
+            if not new:
+                return model._default_manager.get(pk=sending.result)  # noqa: SLF001  as above
+            row = service(*args, **kwargs)
+            sending.result = str(row.pk)
+            sending.save(update_fields=["result"])
+            return row
+
+        return first_or_again
+
+    return once
+
+
+def _company_of(user: User) -> Company:
+    if user.company is None:
+        message = f"{user} belongs to no company, so there is no book to write into."
+        raise ValueError(message)
+    return user.company
 
 
 def written_before(*, company: Company, key: str) -> str:

@@ -22,8 +22,8 @@ from jobs.models import (
 from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
 from jobs.readers.rooms import measured_of
-from jobs.services.records import audit, write_once
-from jobs.services.saving import save_told
+from jobs.services.records import audit_job, put_values, writes_once
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 ROOM_FIELDS = (
@@ -34,6 +34,7 @@ ROOM_FIELDS = (
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
 
 
+@writes_once(Room, "add room")
 def add_room(
     *,
     job: Job,
@@ -44,20 +45,16 @@ def add_room(
     drawn: Drawn,
 ) -> Room:
     """Return the new room of ``job``, last in order."""
-
-    def write() -> Room:
-        last = job.rooms.aggregate(top=models.Max("order"))["top"]
-        room = Room(job=job, order=(last or 0) + 1, **asdict(treatment))
-        _put_drawing(room, measured, drawn)
-        room.save(force_insert=True)
-        derive_trim(job=job)
-        _note(room, user, "Measured")
-        return room
-
-    rows = job.rooms.all()
-    return write_once(company=job.company, key=key, action="add room", rows=rows, write=write)
+    last = job.rooms.aggregate(top=models.Max("order"))["top"]
+    room = Room(job=job, order=(last or 0) + 1, **asdict(treatment))
+    _put_drawing(room, measured, drawn)
+    room.save(force_insert=True)
+    derive_trim(job=job)
+    audit_job(job=job, user=user, act=f"Measured {room}")
+    return room
 
 
+@writes_once(Room, "change room")
 def change_room(
     *,
     room: Room,
@@ -81,26 +78,21 @@ def change_room(
     def changes(now: Versioned) -> list[str]:
         return room_changes(seen, measured_of(now), measured) if isinstance(now, Room) else []
 
-    def write() -> Room:
-        for name, value in asdict(treatment).items():
-            setattr(room, name, value)
-        _put_drawing(room, measured, drawn)
-        save_told(
-            room,
-            expected=expected,
-            names=ROOM_FIELDS,
-            system=job.units,
-            silent=_DRAWN_FIELDS,
-            more=changes,
-        )
-        _move_openings(room, before, drawn)
-        refuse_lost(room)
-        derive_trim(job=job)
-        _note(room, user, "Changed")
-        return room
-
-    rows = job.rooms.all()
-    return write_once(company=job.company, key=key, action="change room", rows=rows, write=write)
+    put_values(room, asdict(treatment))
+    _put_drawing(room, measured, drawn)
+    save_measured(
+        room,
+        expected=expected,
+        names=ROOM_FIELDS,
+        system=job.units,
+        silent=_DRAWN_FIELDS,
+        more=changes,
+    )
+    _move_openings(room, before, drawn)
+    refuse_lost(room)
+    derive_trim(job=job)
+    audit_job(job=job, user=user, act=f"Changed {room}")
+    return room
 
 
 @transaction.atomic
@@ -110,7 +102,7 @@ def remove_room(*, room: Room, user: User) -> None:
     room.doorways_from_beyond.update(
         beyond=None, beyond_wall=None, beyond_offset_mm=None, beyond_floor=room.name
     )
-    _note(room, user, "Removed")
+    audit_job(job=job, user=user, act=f"Removed {room}")
     room.delete()
     derive_trim(job=job)
 
@@ -146,8 +138,3 @@ def _move_openings(room: Room, before: TypedRoom, drawn: Drawn) -> None:
                 f"{prefix}offset_mm": mm_from(side[1], drawn.unit),
             }
             Doorway.objects.filter(pk=seen.doorway.pk).update(**values)
-
-
-def _note(room: Room, user: User, act: str) -> None:
-    subject = f"job {room.job_id}"
-    audit(user=user, company=room.job.company, subject=subject, act=f"{act} {room}")

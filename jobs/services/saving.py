@@ -15,7 +15,7 @@ from jobs.services.records import StaleError, save_versioned
 V = TypeVar("V", bound=Versioned)
 
 
-def save_told(
+def save_measured(
     row: V,
     *,
     expected: int,
@@ -27,7 +27,7 @@ def save_told(
     """Return ``row`` saved under its next version, lengths of a refusal in the unit ``system``.
 
     Raises StaleError whose changes name each field, what it is now and what was to be saved; not
-    those of ``silent``, which ``more`` tells of in its own sentences, given the row as it stands.
+    those of ``silent``, which ``more`` speaks of in its own sentences, given the row as it stands.
     """
     try:
         return save_versioned(row, expected=expected, names=names)
@@ -48,8 +48,8 @@ def _changes(mine: Versioned, now: Versioned, names: tuple[str, ...], system: st
         if isinstance(field, JSONField):
             lines.append(f"{label} was changed.")
             continue
-        theirs, own = (_words(row, name, field, system) for row in (now, mine))
-        lines.append(f"{label} is now “{theirs}”; you have “{own}”.")
+        theirs, yours = (_words(row, name, field, system) for row in (now, mine))
+        lines.append(f"{label} is now “{theirs}”; you have “{yours}”.")
     return lines
 
 

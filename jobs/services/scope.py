@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from django.db import transaction
 
@@ -25,7 +25,7 @@ from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
 from jobs.readers.site import holds_of
-from jobs.services.records import audit, freeze, next_number
+from jobs.services.records import audit_job, freeze, next_number
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -38,20 +38,21 @@ def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
     if not zones:
         accepted = "a planned floor: put rooms together as a floor and plan it first"
         raise BadValueError(field="floor", value="none", accepted=accepted)
-    plans: dict[FloorZone, FloorPlan] = {}
+    whole = _whole_plans(zones)
     for zone in zones:
-        plan = _whole_plan(zone)
-        if plan is None:
+        if zone.pk not in whole:
             accepted = "a plan: plan this floor first"
             raise BadValueError(field=f"floor {zone.name}", value="not planned", accepted=accepted)
-        plans[zone] = plan
-    return plans
+    return {zone: whole[zone.pk] for zone in zones}
 
 
-def _whole_plan(zone: FloorZone) -> FloorPlan | None:
-    """Return the newest plan of a floor that is not only of what was left of it."""
-    plans = zone.plans.select_related("document", "request")
-    return next((plan for plan in plans if not is_of_the_rest(plan)), None)
+def _whole_plans(zones: Sequence[FloorZone]) -> dict[int, FloorPlan]:
+    """Return the newest plan of each floor that is not only of what was left, by the floor's pk."""
+    whole: dict[int, FloorPlan] = {}
+    for plan in FloorPlan.objects.filter(zone__in=zones).select_related("document", "request"):
+        if plan.zone_id not in whole and not is_of_the_rest(plan):
+            whole[plan.zone_id] = plan
+    return whole
 
 
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
@@ -93,7 +94,7 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
         job=job, number=next_number(job.scopes.all()), document=document, hours=value.hours
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+    audit_job(job=job, user=user, act=act)
     return scope
 
 

@@ -8,7 +8,8 @@ from django.db import transaction
 
 from jobs.domain.site.moisture import Reading, reading_row
 from jobs.models import HoldClearance, Job, Room, SiteFacts, User
-from jobs.services.records import audit, save_versioned, write_once
+from jobs.models.base import Values
+from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
 SITE_FIELDS = (
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor"),
@@ -20,6 +21,7 @@ SITE_FIELDS = (
 MOST_READINGS = 60
 
 
+@writes_once(Room, "note depths")
 def note_depths(
     *,
     room: Room,
@@ -33,26 +35,26 @@ def note_depths(
 
     Raises StaleError where somebody else saved first.
     """
-    job = room.job
-
-    def write() -> Room:
-        room.depths = list(depths)
-        if bags is not None:
-            room.leveller_bags = bags
-        save_versioned(room, expected=expected, names=("depths", "leveller_bags"))
-        act = f"Noted {len(depths)} depths of {room}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return room
-
-    rows = job.rooms.all()
-    return write_once(company=job.company, key=key, action="note depths", rows=rows, write=write)
+    room.depths = list(depths)
+    if bags is not None:
+        room.leveller_bags = bags
+    save_versioned(room, expected=expected, names=("depths", "leveller_bags"))
+    audit_job(job=room.job, user=user, act=f"Noted {len(depths)} depths of {room}")
+    return room
 
 
 def add_reading(
     *, site: SiteFacts, user: User, key: str, expected: int, reading: Reading
 ) -> SiteFacts:
     """Return the site with one reading more. Raises StaleError where somebody saved first."""
-    return _save(site, user, key, expected, [*site.readings, reading_row(reading)], "Added a")
+    return _save_readings(
+        site=site,
+        user=user,
+        key=key,
+        expected=expected,
+        readings=[*site.readings, reading_row(reading)],
+        act="Added a moisture reading",
+    )
 
 
 def remove_reading(
@@ -60,37 +62,35 @@ def remove_reading(
 ) -> SiteFacts:
     """Return the site without its reading number ``place`` (from 0). Raises StaleError."""
     kept = [row for i, row in enumerate(site.readings) if i != place]
-    return _save(site, user, key, expected, kept, "Removed a")
+    act = "Removed a moisture reading"
+    return _save_readings(site=site, user=user, key=key, expected=expected, readings=kept, act=act)
 
 
-def _save(
-    site: SiteFacts, user: User, key: str, expected: int, readings: list[dict[str, str]], act: str
+@writes_once(SiteFacts, "moisture reading")
+def _save_readings(
+    *,
+    site: SiteFacts,
+    user: User,
+    key: str,
+    expected: int,
+    readings: list[dict[str, str]],
+    act: str,
 ) -> SiteFacts:
-    job = site.job
-
-    def write() -> SiteFacts:
-        site.readings = readings[:MOST_READINGS]
-        save_versioned(site, expected=expected, names=("readings",))
-        said = f"{act} moisture reading"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=said)
-        return site
-
-    rows, action = SiteFacts.objects.filter(job=job), "moisture reading"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+    site.readings = readings[:MOST_READINGS]
+    save_versioned(site, expected=expected, names=("readings",))
+    audit_job(job=site.job, user=user, act=act)
+    return site
 
 
-def change_site(*, site: SiteFacts, user: User, key: str, expected: int) -> SiteFacts:
-    """Save edited site facts. Raises StaleError where somebody else saved first."""
-    job = site.job
-
-    def write() -> SiteFacts:
-        save_versioned(site, expected=expected, names=SITE_FIELDS)
-        act = "Changed the site facts"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return site
-
-    rows = SiteFacts.objects.filter(job=job)
-    return write_once(company=job.company, key=key, action="change site", rows=rows, write=write)
+@writes_once(SiteFacts, "change site")
+def change_site(
+    *, site: SiteFacts, user: User, key: str, expected: int, values: Values
+) -> SiteFacts:
+    """Return the changed site facts. Raises StaleError where somebody else saved first."""
+    put_values(site, values)
+    save_versioned(site, expected=expected, names=SITE_FIELDS)
+    audit_job(job=site.job, user=user, act="Changed the site facts")
+    return site
 
 
 @transaction.atomic
@@ -100,6 +100,5 @@ def clear_hold(*, job: Job, user: User, code: str, by: str, note: str) -> HoldCl
         job=job, code=code, defaults={"by": by, "note": note, "user": user}
     )
     if new:
-        act = f"Cleared the hold point {code}, named: {by}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
+        audit_job(job=job, user=user, act=f"Cleared the hold point {code}, named: {by}")
     return cleared

@@ -12,8 +12,8 @@ from jobs.domain.lengths import mm_from
 from jobs.domain.trim.runs import runs_of
 from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
 from jobs.readers.openings.openings import openings_of
-from jobs.services.records import audit, write_once
-from jobs.services.saving import save_told
+from jobs.services.records import audit_job, put_values, writes_once
+from jobs.services.saving import save_measured
 
 RUN_FIELDS = ("length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
 CARRIES_TRIM = ("wall", "radiator")
@@ -75,33 +75,29 @@ def bare_sides(room: Room) -> frozenset[int]:
     )
 
 
+@writes_once(TrimRun, "trim run")
 def change_run(
     *, run: TrimRun, user: User, key: str, expected: int, values: Mapping[str, Any]
 ) -> TrimRun:
     """Return the run as a person set it; from now on it stays. Raises StaleError."""
     job = run.room.job
-
-    def write() -> TrimRun:
-        for name, value in values.items():
-            setattr(run, name, value)
-        run.edited = True
-        save_told(run, expected=expected, names=RUN_FIELDS, system=job.units)
-        _note(run, user, "Set")
-        return run
-
-    rows = TrimRun.objects.filter(room__job=job)
-    return write_once(company=job.company, key=key, action="trim run", rows=rows, write=write)
+    put_values(run, values)
+    run.edited = True
+    save_measured(run, expected=expected, names=RUN_FIELDS, system=job.units)
+    audit_job(job=job, user=user, act=f"Set {run}")
+    return run
 
 
 @transaction.atomic
 def take_derived(*, run: TrimRun, user: User) -> None:
     """Let a run follow its wall again; it goes where the walls have no such run any more."""
     job = run.room.job
-    _note(run, user, "Took the derived value for")
+    audit_job(job=job, user=user, act=f"Took the derived value for {run}")
     TrimRun.objects.filter(pk=run.pk).delete()
     derive_trim(job=job)
 
 
+@writes_once(Job, "trim stock")
 def set_stock(
     *, job: Job, user: User, key: str, expected: int, lengths_mm: Sequence[Decimal]
 ) -> Job:
@@ -109,18 +105,7 @@ def set_stock(
 
     Raises StaleError.
     """
-
-    def write() -> Job:
-        job.trim_stock = [str(length) for length in lengths_mm]
-        save_told(job, expected=expected, names=("trim_stock",), system=job.units)
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act="Set trim lengths")
-        return job
-
-    rows = Job.objects.filter(company=job.company)
-    return write_once(company=job.company, key=key, action="trim stock", rows=rows, write=write)
-
-
-def _note(run: TrimRun, user: User, act: str) -> None:
-    job = run.room.job
-    told = f"{act} {run}"
-    audit(user=user, company=job.company, subject=f"job {job.pk}", act=told)
+    job.trim_stock = [str(length) for length in lengths_mm]
+    save_measured(job, expected=expected, names=("trim_stock",), system=job.units)
+    audit_job(job=job, user=user, act="Set trim lengths")
+    return job

@@ -64,7 +64,7 @@ def job_days(request: SignedInRequest, job: int) -> HttpResponse:
     context["any_crew"] = company.crews.exists()
     if request.user.is_office:
         context |= _drift(found)
-    return render_page(request, "jobs/days.html", context, status=form.status)
+    return render_page(request, "jobs/days/days.html", context, status=form.status)
 
 
 @require_safe
@@ -87,7 +87,7 @@ def day_list(request: SignedInRequest) -> HttpResponse:
         "today": today,
         "this_week": monday <= today < monday + WEEK,
     }
-    return render_page(request, "jobs/week.html", context)
+    return render_page(request, "jobs/days/week.html", context)
 
 
 @require_safe
@@ -112,7 +112,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "count": found.job.days.count(),
         "today": today_of(company_of(request)),
     }
-    return render_page(request, "jobs/day.html", context)
+    return render_page(request, "jobs/days/day.html", context)
 
 
 @require_safe

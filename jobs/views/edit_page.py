@@ -1,33 +1,23 @@
-"""What every add-or-change page does: show the form, carry out the write, lead on."""
+"""What every page that writes does: show a form or ask, carry out the write, lead on."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, TypeVar
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpResponse
 
 from jobs.access import SignedInRequest
 from jobs.forms.base import OnceForm, VersionedForm
 from jobs.http import go_to, render_page
-from jobs.models.base import Versioned
 
-
-def sent(request: HttpRequest) -> QueryDict | None:
-    """Return what a form was sent with, even if that is nothing; None where none was sent."""
-    return request.POST if request.method == "POST" else None
+T = TypeVar("T")
 
 
 def initial_of(row: object, names: tuple[str, ...]) -> dict[str, Any]:
     """Return the named fields of a row as a form's initial values."""
     return {name: getattr(row, name) for name in names}
-
-
-def apply(row: Versioned, values: Mapping[str, Any]) -> None:
-    """Put a form's cleaned values on a row, unsaved."""
-    for name, value in values.items():
-        setattr(row, name, value)
 
 
 def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, Any]:
@@ -39,11 +29,11 @@ def edit_page(
     request: SignedInRequest,
     *,
     form: OnceForm,
-    write: Callable[[], Any],
+    write: Callable[[], T],
     done: str,
-    to: Callable[[Any], str],
+    to: Callable[[T], str],
     context: Mapping[str, Any],
-    template: str = "jobs/edit.html",
+    template: str = "parts/edit.html",
 ) -> HttpResponse:
     """Return the form's page, or carry out a valid one, say ``done`` and lead to ``to``."""
     if request.method == "POST" and form.is_valid():
@@ -52,3 +42,36 @@ def edit_page(
             messages.success(request, done)
             return go_to(request, to(saved))
     return render_page(request, template, {**context, "form": form}, status=form.status)
+
+
+def confirm_page(
+    request: SignedInRequest,
+    *,
+    title: str,
+    sentence: str,
+    action: str,
+    write: Callable[[], object],
+    done: str,
+    to: str,
+    back: str,
+    consequences: Iterable[str] = (),
+) -> HttpResponse:
+    """Return the page that asks first, or do what it asks about, say ``done`` and lead to ``to``.
+
+    Its form is sent to the page's own address. ``back`` is where a change of mind leads.
+    """
+    if request.method == "POST":
+        write()
+        messages.success(request, done)
+        return go_to(request, to)
+    context = {
+        "title": title,
+        "sentence": sentence,
+        "consequences": list(consequences),
+        "action": action,
+        "tone": "stop",
+        "action_url": request.path,
+        "back_url": back,
+        "form": OnceForm(),
+    }
+    return render_page(request, "parts/confirm.html", context)

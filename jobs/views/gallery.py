@@ -81,4 +81,4 @@ def components(request: HttpRequest) -> HttpResponse:
             ("Built", "1974"),
         ],
     }
-    return render_page(request, "help/components.html", context)
+    return render_page(request, "jobs/gallery/gallery.html", context)

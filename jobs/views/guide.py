@@ -10,11 +10,13 @@ from jobs.http import render_page
 @require_safe
 def help_page(request: HttpRequest) -> HttpResponse:
     """How a job goes, step by step, and what a phone needs."""
-    return render_page(request, "help/index.html")
+    return render_page(request, "jobs/guide/guide.html")
 
 
 @require_safe
 def treatments(request: HttpRequest) -> HttpResponse:
     """What is done where a floor meets an opening, row by row as the proposals go by it."""
     rows = [(*in_words(row), row.reason, row.source) for row in TABLE]
-    return render_page(request, "help/treatments.html", {"rows": rows, "levels": LEVEL_SOURCE})
+    return render_page(
+        request, "jobs/guide/treatments.html", {"rows": rows, "levels": LEVEL_SOURCE}
+    )

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
@@ -20,17 +17,18 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.clock import today_of
+from jobs.forms.base import sent
 from jobs.forms.jobs import JobForm
 from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
-from jobs.models import Job, SiteFacts
-from jobs.readers.path import path_context, standing
+from jobs.models import SiteFacts
+from jobs.readers.path import path_context, standings
 from jobs.readers.site import cautions_of, moisture_sentence
 from jobs.services.jobs import add_job, change_job
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
-from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.list_page import page_of
 
-PAGE = 30
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -38,11 +36,13 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @signed_in
 def job_list(request: SignedInRequest) -> HttpResponse:
     """The jobs this person may see, newest first, each with where it stands."""
-    page = Paginator(jobs_for(request), PAGE).get_page(request.GET.get("page"))
-    rows = [(job, standing(job)) for job in page.object_list]
+    page = page_of(request, jobs_for(request))
+    jobs = list(page.object_list)
+    stands = standings(jobs)
+    rows = [(job, stands[job.pk]) for job in jobs]
     clients = company_of(request).clients.exists()
     return render_page(
-        request, "jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
+        request, "jobs/jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
     )
 
 
@@ -60,7 +60,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
         "clearances": clearances,
         "cleared": {line.code for line in clearances},
     }
-    return render_page(request, "jobs/job.html", context)
+    return render_page(request, "jobs/jobs/job.html", context)
 
 
 @edits
@@ -100,13 +100,21 @@ def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         company=company_of(request),
         job=found,
     )
-
-    def write() -> object:
-        apply(found, form.values)
-        expected = form.cleaned_data["version"]
-        return change_job(job=found, user=request.user, key=form.once_key, expected=expected)
-
-    return _job_page(request, found, form, write, "The job is changed.", "Save the job")
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: change_job(
+            job=found,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+        ),
+        done="The job is changed.",
+        to=lambda _: reverse("job", args=[found.pk]),
+        context=path_context(request, found, "Site") | {"button": "Save the job"},
+        template="jobs/jobs/form.html",
+    )
 
 
 @edits
@@ -121,34 +129,20 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         version=site.version,
         today=today_of(found.company),
     )
-
-    def write() -> object:
-        apply(site, picked(form, SITE_FIELDS))
-        expected = form.cleaned_data["version"]
-        return change_site(site=site, user=request.user, key=form.once_key, expected=expected)
-
-    return _job_page(request, found, form, write, "The site facts are noted.", "Save the facts")
-
-
-def _job_page(
-    request: SignedInRequest,
-    found: Job,
-    form: JobForm | SiteForm,
-    write: Callable[[], object],
-    done: str,
-    button: str,
-) -> HttpResponse:
-    """Return the page of a form about one job."""
-    context = path_context(request, found, "Site")
-    template = "jobs/site_form.html" if isinstance(form, SiteForm) else "jobs/job_form.html"
     return edit_page(
         request,
         form=form,
-        write=write,
-        done=done,
+        write=lambda: change_site(
+            site=site,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, SITE_FIELDS),
+        ),
+        done="The site facts are noted.",
         to=lambda _: reverse("job", args=[found.pk]),
-        context=context | {"button": button},
-        template=template,
+        context=path_context(request, found, "Site") | {"button": "Save the facts"},
+        template="jobs/site/site_form.html",
     )
 
 
@@ -175,5 +169,5 @@ def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
         done="The hold point is cleared.",
         to=lambda _: reverse("job", args=[found.pk]),
         context=path_context(request, found, "Site") | {"caution": holds[0]},
-        template="jobs/hold_clear.html",
+        template="jobs/site/hold_clear.html",
     )

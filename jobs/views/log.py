@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
 from jobs.clock import today_of
-from jobs.forms.base import OnceForm, sent
+from jobs.forms.base import sent
 from jobs.forms.log import LogForm
 from jobs.http import go_to, render_page
 from jobs.models import LogEntry, WorkDay
@@ -23,6 +23,7 @@ from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
 from jobs.services.files import serve
 from jobs.services.log import record_log, take_back
+from jobs.views.edit_page import confirm_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 FROM_SCRIPT = "X-Rowbook-Log"
@@ -91,7 +92,7 @@ def _page(request: SignedInRequest, day: WorkDay, form: LogForm) -> HttpResponse
         "others_open": any(field.hours.errors for field in others),
         "today": today_of(company_of(request)),
     }
-    return render_page(request, "jobs/log_add.html", context, status=form.status)
+    return render_page(request, "jobs/log/add.html", context, status=form.status)
 
 
 @require_safe
@@ -102,10 +103,11 @@ def job_log(request: SignedInRequest, job: int) -> HttpResponse:
     days = list(found.days.select_related("crew", "scope__document"))
     entries = LogEntry.objects.filter(day__job=found).select_related("who", "photo", "day")
     by_day = {day.pk: [entry for entry in entries if entry.day_id == day.pk] for day in days}
+    in_order = [entry for day in days for entry in by_day[day.pk]]
     scope = found.agreed_scope
     context = path_context(request, found, "Log") | {
         "days": [(day, entries_told(by_day[day.pk], request.user)) for day in days],
-        "tasks": hours_by_task(scope, days) if scope else [],
+        "tasks": hours_by_task(scope, in_order) if scope else [],
         "rows_laid": rows_laid(entries),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
         "spoiled_unit": "plank" if spoiled == 1 else "planks",
@@ -113,7 +115,7 @@ def job_log(request: SignedInRequest, job: int) -> HttpResponse:
         "scope": scope,
         "any": bool(entries),
     }
-    return render_page(request, "jobs/log.html", context)
+    return render_page(request, "jobs/log/log.html", context)
 
 
 @require_safe
@@ -135,25 +137,22 @@ def log_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     if not may_take_back(entry, request.user):
         raise PermissionDenied("An entry is taken back by the person it is of, or by the office.")
     day = entry.day
-    if request.method == "POST":
-        take_back(entry=entry, user=request.user)
-        messages.success(request, "The entry is taken back.")
-        return go_to(request, "day", day.pk)
-    context = {
-        "title": "Take back a log entry",
-        "sentence": f"{entry.who.name}, {day.date:%b} {day.date.day}: {task_name(entry)}, "
+    to_day = reverse("day", args=[day.pk])
+    return confirm_page(
+        request,
+        title="Take back a log entry",
+        sentence=f"{entry.who.name}, {day.date:%b} {day.date.day}: {task_name(entry)}, "
         f"{entry.hours.normalize():f} h.",
-        "consequences": [
+        consequences=[
             "It counts no longer; that it was there is kept in the book.",
             *(["Its photograph is no longer shown."] if entry.photo else []),
         ],
-        "action": "Take the entry back",
-        "tone": "stop",
-        "action_url": reverse("log-remove", args=[pk]),
-        "back_url": reverse("day", args=[day.pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+        action="Take the entry back",
+        write=lambda: take_back(entry=entry, user=request.user),
+        done="The entry is taken back.",
+        to=to_day,
+        back=to_day,
+    )
 
 
 @require_safe

@@ -46,7 +46,7 @@ def packet_progress(request: SignedInRequest, job: int) -> HttpResponse:
     if errand is None or not errand.is_active or not wants_part(request):
         return go_to(request, "packet-list", found.pk)
     context = {"job": found, "errand": errand, "worker": worker_is_running()}
-    return render_page(request, "jobs/packets.html", context, part="progress")
+    return render_page(request, "jobs/packets/packets.html", context, part="progress")
 
 
 @require_safe
@@ -71,11 +71,11 @@ def _page(
         "agreed": found.agreed_scope,
         "days": found.days.count(),
     }
-    return render_page(request, "jobs/packets.html", context, status=status)
+    return render_page(request, "jobs/packets/packets.html", context, status=status)
 
 
 def _unchanged(errand: Errand | None) -> bool:
-    """Tell whether the last printing found nothing new to say."""
+    """Whether the last printing found nothing new to say."""
     if errand is None or errand.state != Errand.State.DONE or not errand.result:
         return False
     return json.loads(errand.result).get("new") is False

@@ -44,9 +44,9 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     context |= _piece(asked, told, piece) | {"row": row_now(asked, told, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
-        return render_page(request, "jobs/plan.html", context, part=part)
+        return render_page(request, "jobs/plans/plan.html", context, part=part)
     context |= path_context(request, found.zone.job, "Floor") | _whole(found, stored)
-    return render_page(request, "jobs/plan.html", context)
+    return render_page(request, "jobs/plans/plan.html", context)
 
 
 @require_safe
@@ -63,7 +63,7 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
         "rack": rack_list(asked, told),
         "marks": marks_of(asked, told),
     }
-    return render_page(request, "jobs/plan_cuts.html", context)
+    return render_page(request, "jobs/plans/cuts.html", context)
 
 
 @require_safe

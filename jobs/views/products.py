@@ -22,6 +22,7 @@ from jobs.models import Product, UnitSystem
 from jobs.services.files import serve
 from jobs.services.products import products as services
 from jobs.views.edit_page import edit_page
+from jobs.views.list_page import page_of
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -29,9 +30,11 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @office
 def product_list(request: SignedInRequest) -> HttpResponse:
-    """Every product with its board and carton."""
-    lines = [_line(product) for product in company_of(request).products.all()]
-    return render_page(request, "jobs/products.html", {"lines": lines})
+    """Every product with its board and carton, by name."""
+    page = page_of(request, company_of(request).products.all())
+    lines = [_line(product) for product in page.object_list]
+    context = {"lines": lines, "page_obj": page}
+    return render_page(request, "jobs/products/products.html", context)
 
 
 @edits
@@ -62,7 +65,7 @@ def product_add(request: SignedInRequest) -> HttpResponse:
             "product": None,
             "further_open": _further_refused(form),
         },
-        template="jobs/product.html",
+        template="jobs/products/product.html",
     )
 
 
@@ -98,7 +101,7 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             "product": product,
             "further_open": bool(product.more_boards) or _further_refused(form),
         },
-        template="jobs/product.html",
+        template="jobs/products/product.html",
     )
 
 
@@ -113,7 +116,7 @@ def product_sheet(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _further_refused(form: ProductForm) -> bool:
-    """Tell whether a further width was refused or typed, so that it must be in sight."""
+    """Whether a further width was refused or typed, so that it must be in sight."""
     return any(one.errors or (form.is_bound and one.data) for pair in form.further for one in pair)
 
 

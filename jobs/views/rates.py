@@ -11,12 +11,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from jobs.access import SignedInRequest, company_of, office
 from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
+from jobs.forms.base import sent
 from jobs.forms.rates import RateForm, initial_rate
 from jobs.http import go_to, render_page
 from jobs.models import Company, Rate
 from jobs.readers.scope import company_rates, rate_key
 from jobs.services import rates as services
-from jobs.views.edit_page import edit_page, sent
+from jobs.views.edit_page import edit_page
 
 
 @require_safe
@@ -37,7 +38,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
         }
         for rate in rates
     ]
-    return render_page(request, "jobs/rates.html", {"lines": lines, "own": bool(rows)})
+    return render_page(request, "jobs/rates/rates.html", {"lines": lines, "own": bool(rows)})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from django.contrib import messages
@@ -14,20 +15,20 @@ from jobs.domain.lengths import core_area_words, core_length_words, length_words
 from jobs.domain.rooms.outline import draw_room
 from jobs.domain.rooms.sides import names_of
 from jobs.domain.rooms.typed_lengths import MeasureError
-from jobs.forms.base import OnceForm
 from jobs.forms.rooms.rooms import RoomSheet
 from jobs.http import go_to, render_page
 from jobs.models import Job, Room, UnitSystem
 from jobs.readers.openings.edges import edges_of_job
-from jobs.readers.openings.openings import openings_of
+from jobs.readers.openings.openings import RoomOpening, openings_by_room, openings_of
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
 from jobs.readers.rooms import measured_of
 from jobs.services import rooms as services
-from jobs.templatetags.look import form_errors
+from jobs.templatetags.look_forms import form_errors
+from jobs.views.edit_page import confirm_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/room.html"
+TEMPLATE = "jobs/rooms/room.html"
 _SAVED = "room-saved"  # in the session: the key of the form that was saved last
 _ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}
 _WALLS_HELP = {
@@ -45,15 +46,16 @@ _WALLS_HELP = {
 def room_list(request: SignedInRequest, job: int) -> HttpResponse:
     """Every room of a job with its area, doorways and floor."""
     found = writable_job_for(request, job)
-    rooms = found.rooms.select_related("zone").prefetch_related("doorways__beyond")
-    lines = [_line(room) for room in rooms]
+    rooms = found.rooms.select_related("zone")
+    openings = openings_by_room(rooms)
+    lines = [_line(room, openings[room.pk]) for room in rooms]
     total = sum(drawn_of(room).area for room in rooms)
     context = path_context(request, found, "Rooms") | {
         "lines": lines,
         "total": core_area_words(total, found.unit),
         "edges": edges_of_job(found),
     }
-    return render_page(request, "jobs/rooms.html", context)
+    return render_page(request, "jobs/rooms/rooms.html", context)
 
 
 @edits
@@ -109,29 +111,25 @@ def room_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Remove a room, after asking."""
     room = writable_room_for(request, pk)
-    if request.method == "POST":
-        services.remove_room(room=room, user=request.user)
-        messages.success(request, f"{room.name} is removed.")
-        return go_to(request, "room-list", room.job_id)
     doorways = len(openings_of(room))
     lines = [f"Its walls and {doorways} doorway{'' if doorways == 1 else 's'} go with it."]
     if room.zone:
         lines.append(f"{room.zone.name} loses it; the plan of that floor is outdated then.")
-    context = {
-        "title": f"Remove {room.name}",
-        "sentence": "What was measured in this room can't be brought back.",
-        "consequences": lines,
-        "action": "Remove the room",
-        "tone": "stop",
-        "action_url": reverse("room-remove", args=[room.pk]),
-        "back_url": reverse("room-edit", args=[room.pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove {room.name}",
+        sentence="What was measured in this room can't be brought back.",
+        consequences=lines,
+        action="Remove the room",
+        write=lambda: services.remove_room(room=room, user=request.user),
+        done=f"{room.name} is removed.",
+        to=reverse("room-list", args=[room.job_id]),
+        back=reverse("room-edit", args=[room.pk]),
+    )
 
 
 def _is_save(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent to be saved, not for one row more or for its drawing."""
+    """Whether the form was sent to be saved, not for one row more or for its drawing."""
     return request.method == "POST" and request.POST.get("do", "save") == "save"
 
 
@@ -226,12 +224,12 @@ def _saved(request: SignedInRequest, room: Room, sheet: RoomSheet) -> HttpRespon
     return go_to(request, "room-edit", room.pk)
 
 
-def _line(room: Room) -> dict[str, Any]:
+def _line(room: Room, openings: Iterable[RoomOpening]) -> dict[str, Any]:
     """Return what the list shows of a room."""
     drawn = drawn_of(room)
     return {
         "room": room,
         "area": core_area_words(drawn.area, room.job.unit),
         "walls": len({side.wall for side in drawn.sides} - {None}) or len(drawn.outline),
-        "doorways": [opening.leads for opening in openings_of(room)],
+        "doorways": [opening.leads for opening in openings],
     }

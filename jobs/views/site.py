@@ -60,7 +60,7 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
         "deepest": core_length_words(found.deepest, room.job.unit) if found else "",
         "bag": SiteFacts.objects.filter(job=room.job).first(),
     }
-    return render_page(request, "jobs/room_depths.html", context, status=sheet.status)
+    return render_page(request, "jobs/site/depths.html", context, status=sheet.status)
 
 
 @edits
@@ -87,7 +87,7 @@ def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, "The reading is noted.")
             return go_to(request, "moisture", pk)
     context = path_context(request, found, "Site") | _moisture(found, site) | {"form": form}
-    return render_page(request, "jobs/moisture.html", context, status=form.status)
+    return render_page(request, "jobs/site/moisture.html", context, status=form.status)
 
 
 @require_POST

@@ -52,7 +52,7 @@ def room_trim(request: SignedInRequest, pk: int) -> HttpResponse:
         "stock": lengths_words(stock_mm(room.job)),
         "svg": sketch_stored(room, as_walked=True),
     }
-    return render_page(request, "jobs/room_trim.html", context)
+    return render_page(request, "jobs/trim/room.html", context)
 
 
 @edits
@@ -84,7 +84,7 @@ def trim_run(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The run is set.",
         to=lambda _: reverse("room-trim", args=[run.room_id]),
         context=context,
-        template="jobs/trim_run.html",
+        template="jobs/trim/run.html",
     )
 
 
@@ -124,7 +124,7 @@ def job_trim(request: SignedInRequest, job: int) -> HttpResponse:
         done="The lengths are kept.",
         to=lambda _: reverse("job-trim", args=[found.pk]),
         context=context,
-        template="jobs/job_trim.html",
+        template="jobs/trim/job.html",
     )
 
 

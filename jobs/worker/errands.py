@@ -5,7 +5,7 @@ for the best that was found so far. A handler is registered in the module `handl
 
     @handler("plan-floor")
     def plan_floor(attempt: Attempt) -> Effect:
-        found = plan(attempt.payload, stop=attempt.asked_to_stop, progress=attempt.progress)
+        plan = planned(attempt.payload, stop=attempt.should_stop, progress=attempt.progress)
 
         def keep() -> dict[str, object]:
             return {"plan": Plan.objects.create(...).pk}
@@ -22,7 +22,7 @@ import json
 import logging
 import re
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from django.db import IntegrityError
@@ -58,8 +58,8 @@ def ask(
     """Return the active errand of this company, kind and subject, made now if there is none.
 
     Asking twice gives the same errand, also when two ask at the same moment; the first payload
-    stands. Where the payload has changed meanwhile, `cancel` the old errand and ask again. Inside
-    a transaction the worker sees the errand once it is committed.
+    stands. Where the payload may have changed meanwhile, `ask_anew`. Inside a transaction
+    the worker sees the errand once it is committed.
 
     Raises BadValueError for a kind that is no slug of up to 40 letters, an empty or overlong
     subject, or attempts outside 1 to 20.
@@ -79,13 +79,42 @@ def ask(
         return active.get_or_create(**key, defaults=new)[0]
 
 
+def ask_anew(
+    *,
+    company: Company,
+    kind: str,
+    subject: str,
+    payload: Mapping[str, object],
+    user: User | None = None,
+) -> Errand:
+    """Return the active errand for this very payload; one for an older payload is cancelled.
+
+    Raises as `ask`.
+    """
+
+    def errand_now() -> Errand:
+        return ask(company=company, kind=kind, subject=subject, payload=payload, user=user)
+
+    errand = errand_now()
+    if errand.payload != canonical_json(payload):
+        cancel(errand)
+        errand = errand_now()
+    return errand
+
+
 def latest(*, company: Company, kind: str, subject: str) -> Errand | None:
     """Return the newest errand of this company, kind and subject, whatever its state."""
     return _of(company, kind, subject).order_by("-pk").first()
 
 
+def active_subjects(*, company: Company, kind: str, subjects: Collection[str]) -> set[str]:
+    """Return those of these subjects for which an errand of this company and kind is active."""
+    errands = Errand.objects.filter(company=company, kind=kind, subject__in=subjects)
+    return set(errands.filter(state__in=ACTIVE).values_list("subject", flat=True))
+
+
 def cancel(errand: Errand) -> bool:
-    """End an active errand now and drop its work; False when it had ended before.
+    """Whether the errand was active; it is cancelled now and its work dropped.
 
     From this call on nothing of it can be written; a running worker kills the process of the work
     within about a second. `errand` is read again.
@@ -101,17 +130,17 @@ def cancel(errand: Errand) -> bool:
 
 
 def stop_and_keep(errand: Errand) -> bool:
-    """Ask an active errand to finish with the best it has; False when it had ended before.
+    """Whether the errand was active; it is asked to finish with the best it has.
 
-    The handler sees it in `attempt.asked_to_stop()`. `errand` is read again.
+    The handler sees it in `attempt.should_stop()`. `errand` is read again.
     """
-    asked = Errand.objects.filter(pk=errand.pk, state__in=ACTIVE).update(stop_asked=True)
+    reached = Errand.objects.filter(pk=errand.pk, state__in=ACTIVE).update(stop_asked=True)
     errand.refresh_from_db()
-    return asked == 1
+    return reached == 1
 
 
 def worker_is_running() -> bool:
-    """Return whether a worker was heard of lately; pages and the health answer say so if not."""
+    """Whether a worker was heard of lately; pages and the health answer say so if not."""
     return WorkerBeat.objects.filter(seen_at__gte=timezone.now() - ALIVE_FOR).exists()
 
 
@@ -123,7 +152,7 @@ class Attempt:
         self.payload: dict[str, Any] = json.loads(errand.payload)
         self._reported_at = float("-inf")
         self._looked_at = float("-inf")
-        self._stop_asked = errand.stop_asked
+        self._stopping = errand.stop_asked
 
     @property
     def company(self) -> Company:
@@ -152,24 +181,24 @@ class Attempt:
         except DATABASE_TROUBLE as trouble:
             log.warning("errand %s: progress not written: %s", self.errand.pk, trouble)
 
-    def asked_to_stop(self) -> bool:
-        """Return whether the person wants the best that was found so far; cheap to call often.
+    def should_stop(self) -> bool:
+        """Whether the person wants the best that was found so far; cheap to call often.
 
         Raises LostClaimError, as `progress` does.
         """
         now = time.monotonic()
-        if self._stop_asked or now - self._looked_at < QUIET_SECONDS:
-            return self._stop_asked
+        if self._stopping or now - self._looked_at < QUIET_SECONDS:
+            return self._stopping
         self._looked_at = now
         try:
-            asked = held(self.errand).values_list("stop_asked", flat=True).first()
+            stopping = held(self.errand).values_list("stop_asked", flat=True).first()
         except DATABASE_TROUBLE as trouble:
             log.warning("errand %s: wish to stop not read: %s", self.errand.pk, trouble)
             return False
-        if asked is None:
+        if stopping is None:
             raise LostClaimError(self.errand)
-        self._stop_asked = asked
-        return asked
+        self._stopping = stopping
+        return stopping
 
 
 Handler = Callable[[Attempt], Effect | None]

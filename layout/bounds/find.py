@@ -35,6 +35,7 @@ from layout.proof.marks import Marks, least_weight_of_all
 from layout.proof.widths import demand_of, fewest_cartons, fewest_planks
 from layout.solver import Stop
 from layout.values.request import PlanRequest
+from layout.values.tolerances import PHASE_TOLERANCE
 
 PHASES = 40  # levels tried for the lines, at most
 PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
@@ -93,9 +94,9 @@ def lower_bound(
             stop=stop or (lambda: False),
             planks=planks,
         )
-        found = proving.bound()
-        if found is not None and (planks is None or found.value <= planks):
-            return max(found, best, key=lambda bound: bound.value)
+        better = proving.bound()
+        if better is not None and (planks is None or better.value <= planks):
+            return max(better, best, key=lambda bound: bound.value)
     return best
 
 
@@ -105,14 +106,14 @@ def _of_widths(
     """Return the bound for rows of several widths, None where it says nothing of such a plan."""
     for end_pieces in (True, False):
         bands = floor_bands(request, floor, end_pieces=end_pieces)
-        found = [
+        bounds = [
             bound
             for marks in _mixed_marks(request, bands)
             if (bound := _in_marks(request, bands, marks, cartons, end_pieces=end_pieces))
             and (planks is None or bound.value <= planks)
         ]
-        if found:
-            return max(found, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
+        if bounds:
+            return max(bounds, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
     return None
 
 
@@ -159,12 +160,12 @@ def planks_a_row(request: PlanRequest, part: Polygon) -> float:
     """Return the planks that a row of ``part`` takes on average, at least; for several widths."""
     bands = floor_bands(request, part, end_pieces=True)
     area = float(part.area) / (part.bounds[3] - part.bounds[1]) / request.product.board.length
-    found = [
+    by_marks = [
         demand.heights / demand.across / demand.plank
         for marks in _mixed_marks(request, bands)[:1]
         if (demand := demand_of(bands, marks)).across > 0
     ]
-    return float(max([area, *found]))
+    return float(max([area, *by_marks]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,7 +238,9 @@ class _Proving:
         """Return a span of first rips in short stretches, cut where a row line passes a corner."""
         start, width = float(self.floor.bounds[1]), self.request.product.board.width
         corners = {round(y - start, 6) % width for y in _heights(self.floor)}
-        cuts = [c for c in sorted(corners) if span[0] + 1e-3 < c < span[1] - 1e-3]
+        cuts = [
+            c for c in sorted(corners) if span[0] + PHASE_TOLERANCE < c < span[1] - PHASE_TOLERANCE
+        ]
         stretches: list[Span] = []
         for low, high in pairwise([span[0], *cuts, span[1]]):
             parts = max(1, ceil((high - low) / (width * WIDEST_STRETCH)))
@@ -315,7 +318,11 @@ def _phases(floor: Polygon, width: float) -> list[float]:
     levels = sorted({round(y % width, 6) for y in _heights(floor)})
     stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
     stretches.sort(key=lambda ends: ends[0] - ends[1])
-    return [round((low + high) / 2, 6) for low, high in stretches[:PHASES] if high - low > 1e-3]
+    return [
+        round((low + high) / 2, 6)
+        for low, high in stretches[:PHASES]
+        if high - low > PHASE_TOLERANCE
+    ]
 
 
 def _couples(lines: Linked) -> list[tuple[Line, Line]]:

@@ -24,8 +24,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.proof.lines import Line
-from layout.proof.marks import APART, NEAR, Cells, Marks, apart, first_pieces
+from layout.proof.marks import Cells, Marks, apart, first_pieces
 from layout.solver import Program, solve
+from layout.values.tolerances import (
+    BIN_TOLERANCE,
+    COVER_TOLERANCE,
+    JOINT_TOLERANCE,
+    PLACE_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 MOST_PLACES = 240
 FEW_CLASSES = 12  # with more classes than these, fewer places
@@ -35,7 +42,6 @@ MOST_COUPLES = 10
 GRID = 48  # evenly spread places for marks
 BINS = 24  # evenly spread places for joints
 WEIGHT_OF_PLANK = 1_000_000
-EDGE = 1e-3
 
 Floats = NDArray[np.float64]
 Way = tuple[int, int, int]  # places before the first piece's part of its plank, places before the
@@ -173,7 +179,10 @@ class _Pricing:
             ends = line.length - boards * self.length
             marks = [shortest, *(n for n in sorted({*stops, *grid}) if shortest < n < longest)]
             for low, high in pairwise([*marks, longest]):
-                near = max(low - 2 * APART, shortest), min(high + 2 * APART, longest)
+                near = (
+                    max(low - 2 * JOINT_TOLERANCE, shortest),
+                    min(high + 2 * JOINT_TOLERANCE, longest),
+                )
                 column = self._least_of(self._ways(boards, ends, *near))
                 self._below(least, column)
                 bins.low.append(line.left + low)
@@ -186,7 +195,7 @@ class _Pricing:
         both = self.program.column(-float(couple.count))
         shift = couple.shift - (two.left - one.left)
         # Bins that only touch the offset with their edges belong to their neighbours.
-        may = apart(one.cells(0.0), two.cells(shift), offset + EDGE, self.length)
+        may = apart(one.cells(0.0), two.cells(shift), offset + BIN_TOLERANCE, self.length)
         if not may.any():
             may = apart(one.cells(0.0), two.cells(shift), offset, self.length)
         pairs = [(one.columns[i], two.columns[j]) for i, j in zip(*np.nonzero(may), strict=True)]
@@ -231,9 +240,11 @@ class _Pricing:
 
     def _anywhere(self, length: float) -> set[Way]:
         """Return the ways to cut a piece from any place of its plank."""
-        inside = self.places[self.places < self.length - length] + 2 * NEAR
+        inside = self.places[self.places < self.length - length] + 2 * COVER_TOLERANCE
         begins = np.concatenate([[0.0], inside])
-        return self._found(begins + NEAR, begins + length + self.kerf - NEAR, 0)
+        return self._ways_at(
+            begins + COVER_TOLERANCE, begins + length + self.kerf - COVER_TOLERANCE, 0
+        )
 
     def _ways(self, boards: int, ends: float, low: float, high: float) -> set[Way]:
         """Return the ways with a first piece between ``low`` and ``high`` that could cover least:
@@ -241,10 +252,10 @@ class _Pricing:
         """
         just_short = ends + self.kerf - self.places
         firsts = np.concatenate([[low], just_short[(just_short >= low) & (just_short <= high)]])
-        right = self.length - firsts + NEAR
-        return self._found(right, ends - firsts + self.kerf - NEAR, boards + 1)
+        right = self.length - firsts + COVER_TOLERANCE
+        return self._ways_at(right, ends - firsts + self.kerf - COVER_TOLERANCE, boards + 1)
 
-    def _found(self, right: Floats, left: Floats, boards: int) -> set[Way]:
+    def _ways_at(self, right: Floats, left: Floats, boards: int) -> set[Way]:
         """Return places along the board as numbers of marks before them."""
         rights, lefts = np.searchsorted(self.places, right), np.searchsorted(self.places, left)
         return {(int(i), int(j), boards) for i, j in zip(rights, lefts, strict=True)}
@@ -252,7 +263,7 @@ class _Pricing:
 
 def _classes(lines: Sequence[Line], length: float) -> list[_Class]:
     """Return lines alike together, the most frequent first; near ones merged where too many."""
-    grain = 1e-6
+    grain = TOUCHING_TOLERANCE
     while True:
         groups: dict[tuple[int, ...], list[Line]] = defaultdict(list)
         for line in lines:
@@ -278,7 +289,7 @@ def _places(
     for each, of_class in zip(classes, stops, strict=True):
         for stop in of_class:
             # A little more than what joints may be nearer than the rule.
-            for margin in (2 * NEAR, 2 * APART):
+            for margin in (2 * COVER_TOLERANCE, 2 * JOINT_TOLERANCE):
                 begin.append(length - stop + margin)
                 begin.append(each.line.length - stop + kerf - margin)
     steps = list(dict.fromkeys((each.line.length + kerf) % length for each in classes))
@@ -288,12 +299,12 @@ def _places(
     seen: set[int] = set()
     while queue and len(places) < most:
         place = queue.popleft()
-        key = round(place / 1e-7)
+        key = round(place / PLACE_TOLERANCE)
         if key in seen or not 0.0 <= place < length:
             continue
         seen.add(key)
         places[place] = None
         for step in steps:
-            queue.append((place - step + 2 * NEAR) % length)
-            queue.append((place + step - 2 * NEAR) % length)
+            queue.append((place - step + 2 * COVER_TOLERANCE) % length)
+            queue.append((place + step - 2 * COVER_TOLERANCE) % length)
     return sorted(places)

@@ -22,12 +22,12 @@ from functools import cached_property
 
 from shapely.geometry import box
 
-from layout.cutsheet.words import Blank, Marks, Step, blank_of, how_in_words
+from layout.cutsheet.words import Blank, PieceMarks, Step, blank_of, how_in_words
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import End, GoesIn, Side
-from layout.values.outline import LENGTH_TOLERANCE
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import BESIDE_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.units import length_words
 
 HOW_TO_READ = (
@@ -158,11 +158,11 @@ class _Sheet:
 
     def _trapped(self, pieces: Sequence[LaidPiece]) -> Iterator[str]:
         """Yield the trapped pieces of a row by how they go in."""
-        found: dict[str, list[str]] = defaultdict(list)
+        by_way: dict[str, list[str]] = defaultdict(list)
         for piece in pieces:
             if (way := how_in(self.request, piece.piece)) is not None:
-                found[way].append(piece.piece.id)
-        for way, names in found.items():
+                by_way[way].append(piece.piece.id)
+        for way, names in by_way.items():
             yield f"{', '.join(names)}: {way}."
 
     def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
@@ -221,7 +221,7 @@ class _Sheet:
         """Yield the cuts of a piece."""
         tool = "saw" if self.request.rules.saw_kerf > 0 else "score"
         site = next((cut for cut in piece.piece.cuts if cut.final != "exact"), None)
-        return Marks(blank, self.plan.unit, tool).steps(site)
+        return PieceMarks(blank, self.plan.unit, tool).steps(site)
 
     @cached_property
     def _by_plank(self) -> dict[int, list[LaidPiece]]:
@@ -244,11 +244,11 @@ class _Sheet:
         """Return the piece whose cutting leaves an offcut: the last one beside it in its plank."""
         x, y = offcut.at
         shape = box(x, y, x + offcut.length, y + offcut.width)
-        reach = self.request.rules.saw_kerf + 0.01
-        found = ""
+        reach = self.request.rules.saw_kerf + BESIDE_TOLERANCE
+        last = ""
         for piece in self._by_plank[offcut.plank]:
             if piece.piece.id == offcut.used_by:
                 break
-            if not found or piece.in_plank.distance(shape) <= reach:
-                found = piece.piece.id
-        return found
+            if not last or piece.in_plank.distance(shape) <= reach:
+                last = piece.piece.id
+        return last

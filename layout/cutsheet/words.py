@@ -22,12 +22,16 @@ from shapely.geometry import Point as ShapelyPoint
 
 from layout.values.laid_pieces import LaidPiece
 from layout.values.material import GoesIn, Lock, Side
-from layout.values.outline import LENGTH_TOLERANCE, Point
+from layout.values.outline import Point
 from layout.values.plan import Cut, Offcut
-from layout.values.units import length_words
+from layout.values.tolerances import (
+    BOX_TOLERANCE,
+    CUT_LINE_TOLERANCE,
+    LENGTH_TOLERANCE,
+    MARK_TOLERANCE,
+)
+from layout.values.units import TAPE_STEP, length_words
 
-_CRUMB = 1e-4
-_HALF_STEP = {"in": 1 / 32, "mm": 0.5}  # a mark nearer to a corner is told as the corner
 _CORNERS = ("near left", "near right", "far right", "far left")
 _PARTS = {
     frozenset({"near right", "far right"}): "right part",
@@ -88,8 +92,8 @@ def blank_of(piece: LaidPiece, offcut: Offcut | None, start: Side) -> Blank:
             points = [(length - x, width - y) for x, y in points]
         return [(round(x, 6), round(y, 6)) for x, y in points]
 
-    own = piece.in_plank
-    shape = Polygon(seen(own.exterior.coords), [seen(ring.coords) for ring in own.interiors])
+    cut = piece.in_plank
+    shape = Polygon(seen(cut.exterior.coords), [seen(ring.coords) for ring in cut.interiors])
     return Blank(shape=shape, length=length, width=width)
 
 
@@ -112,12 +116,12 @@ class _Base(NamedTuple):
     edge: str
 
 
-class Marks:
+class PieceMarks:
     """The marks of one piece, told from the end and edge that it keeps."""
 
     def __init__(self, blank: Blank, unit: str, tool: str) -> None:
         self.unit, self.tool = unit, tool
-        self.told: list[tuple[str, float]] = []  # (end or edge, where) of every figure told
+        self.figures: list[tuple[str, float]] = []  # (end or edge, where) of every figure told
         self.near_enough = LENGTH_TOLERANCE[unit]
         self.shape = _squared(blank.shape, self.near_enough)
         left, near, right, far = self.shape.bounds
@@ -128,18 +132,18 @@ class Marks:
         self.near = near if self._edge_at(1, near) else 0.0
         self.far = far if self._edge_at(1, far) else blank.width
         self.cuts = {
-            "left": self.left > _CRUMB,
-            "right": self.right < blank.length - _CRUMB,
-            "near": self.near > _CRUMB,
-            "far": self.far < blank.width - _CRUMB,
+            "left": self.left > MARK_TOLERANCE,
+            "right": self.right < blank.length - MARK_TOLERANCE,
+            "near": self.near > MARK_TOLERANCE,
+            "far": self.far < blank.width - MARK_TOLERANCE,
         }
         self.kept = {
             name
             for name, kept in (
-                ("left", left < _CRUMB and self._edge_at(0, left)),
-                ("right", right > blank.length - _CRUMB and self._edge_at(0, right)),
-                ("near", near < _CRUMB and self._edge_at(1, near)),
-                ("far", far > blank.width - _CRUMB and self._edge_at(1, far)),
+                ("left", left < MARK_TOLERANCE and self._edge_at(0, left)),
+                ("right", right > blank.length - MARK_TOLERANCE and self._edge_at(0, right)),
+                ("near", near < MARK_TOLERANCE and self._edge_at(1, near)),
+                ("far", far > blank.width - MARK_TOLERANCE and self._edge_at(1, far)),
             )
             if kept
         }
@@ -160,7 +164,7 @@ class Marks:
         frame = box(self.left, self.near, self.right, self.far)
         waste = frame.difference(Polygon(self.shape.exterior))
         parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-        thin = _HALF_STEP[self.unit] / 2
+        thin = TAPE_STEP[self.unit] / 4
         return sorted((p for p in parts if not p.buffer(-thin).is_empty), key=lambda p: p.bounds)
 
     def _words(self, value: float) -> str:
@@ -182,18 +186,18 @@ class Marks:
 
     def _along(self, x: float, base: _Base) -> str:
         """Return a place along the board."""
-        self.told.append((base.end, x))
+        self.figures.append((base.end, x))
         return self._words(x - self.left if base.end == "left" else self.right - x)
 
     def _across(self, y: float, base: _Base) -> str:
         """Return a place across the board."""
-        self.told.append((base.edge, y))
+        self.figures.append((base.edge, y))
         return self._words(y - self.near if base.edge == "near" else self.far - y)
 
     def _crosscuts(self, site: Cut | None) -> Iterator[Step]:
         """Yield the square cuts across."""
         if self.cuts["left"] or self.cuts["right"]:
-            self.told.append((self.end, self.right if self.end == "left" else self.left))
+            self.figures.append((self.end, self.right if self.end == "left" else self.left))
         length = self._words(self.right - self.left)
         if self.cuts["left"] and self.cuts["right"]:
             text = f"Cut square at both ends to a length of {length}."
@@ -210,7 +214,7 @@ class Marks:
     def _rips(self) -> Iterator[Step]:
         """Yield the cuts along the board."""
         if self.cuts["near"] or self.cuts["far"]:
-            self.told.append((self.edge, self.far if self.edge == "near" else self.near))
+            self.figures.append((self.edge, self.far if self.edge == "near" else self.near))
         width = self._words(self.far - self.near)
         if self.cuts["near"] and self.cuts["far"]:
             yield Step(text=f"Rip along both edges to a width of {width}.", tool=self.tool)
@@ -229,7 +233,8 @@ class Marks:
             marks = " and ".join(self._mark(point, base) for point in line)
             return Step(text=f"Mark {marks}; cut along the line; {goes}.", tool=self.tool)
         level = all(
-            abs(a[0] - b[0]) < _CRUMB or abs(a[1] - b[1]) < _CRUMB for a, b in pairwise(line)
+            abs(a[0] - b[0]) < MARK_TOLERANCE or abs(a[1] - b[1]) < MARK_TOLERANCE
+            for a, b in pairwise(line)
         )
         if level and len(line) == 3 and len(gone) == 1:
             (x, y) = line[1]
@@ -245,11 +250,11 @@ class Marks:
         """Return a point by its distance along a side that it lies on, else by both distances."""
         x, y = point
         for edge, at in (("near", self.near), ("far", self.far)):
-            if abs(y - at) < _CRUMB:
+            if abs(y - at) < MARK_TOLERANCE:
                 return f"{self._along(x, base)} from the {base.end} end on the {edge} edge"
         across = f"{self._across(y, base)} from the {base.edge} edge"
         for end, at in (("left", self.left), ("right", self.right)):
-            if abs(x - at) < _CRUMB:
+            if abs(x - at) < MARK_TOLERANCE:
                 return f"{across} on the {end} end"
         return f"{self._along(x, base)} from the {base.end} end and {across}"
 
@@ -267,13 +272,15 @@ class Marks:
                 else:
                     lines.append([a, b])
         longest = max((LineString(line) for line in lines), key=lambda line: line.length)
-        points = list(longest.simplify(1e-5).coords)
+        points = list(longest.simplify(CUT_LINE_TOLERANCE).coords)
         return points if points[0] <= points[-1] else points[::-1]
 
     def _on_side(self, a: Point, b: Point) -> bool:
         """Say whether an edge lies along a side of the squared board."""
         sides = ((0, self.left), (0, self.right), (1, self.near), (1, self.far))
-        return any(abs(a[i] - at) < _CRUMB and abs(b[i] - at) < _CRUMB for i, at in sides)
+        return any(
+            abs(a[i] - at) < MARK_TOLERANCE and abs(b[i] - at) < MARK_TOLERANCE for i, at in sides
+        )
 
     def _corners_gone(self, waste: Polygon, line: Sequence[Point]) -> frozenset[str]:
         """Return the corners of the squared board that go with a part, marks told as they are."""
@@ -283,11 +290,11 @@ class Marks:
             "far right": (self.right, self.far),
             "far left": (self.left, self.far),
         }
-        grown = waste.buffer(_CRUMB)
+        grown = waste.buffer(MARK_TOLERANCE)
         corners = [name for name in _CORNERS if grown.contains(ShapelyPoint(at[name]))]
         if len(line) > 2:
             return frozenset(corners)
-        near = _HALF_STEP[self.unit]
+        near = TAPE_STEP[self.unit] / 2  # a mark nearer to a corner is told as the corner
         met = {name for name in corners if any(math.dist(at[name], end) < near for end in line)}
         return frozenset(corners) - (met if len(met) < len(corners) else set())
 
@@ -318,7 +325,7 @@ class Marks:
         """Return the cut-out inside a piece."""
         x0, y0, x1, y1 = hole.bounds
         base = self._base
-        if hole.area > (x1 - x0) * (y1 - y0) - _CRUMB:
+        if hole.area > (x1 - x0) * (y1 - y0) - BOX_TOLERANCE:
             xs = sorted((x0, x1), reverse=self.end == "right")
             ys = sorted((y0, y1), reverse=self.edge == "far")
             text = (
@@ -334,5 +341,6 @@ class Marks:
         """Say whether an edge of the piece lies along a straight line of its bounds."""
         points = list(self.shape.exterior.coords)
         return any(
-            abs(a[axis] - at) < _CRUMB and abs(b[axis] - at) < _CRUMB for a, b in pairwise(points)
+            abs(a[axis] - at) < MARK_TOLERANCE and abs(b[axis] - at) < MARK_TOLERANCE
+            for a, b in pairwise(points)
         )

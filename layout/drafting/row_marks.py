@@ -13,22 +13,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from layout.rows.rows import Floor, Frame
-from layout.values.outline import LENGTH_TOLERANCE, HoleKind, Point, Zone, edges_of, ring_area
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor
+from layout.values.outline import HoleKind, Point, edges_of, ring_area
 from layout.values.plan import RowMarks
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
-_CRUMB = 1e-6
 _LEAN = 0.1
 
 Stretch = list[tuple[int, Point, Point]]  # edges that follow each other: number, begin, end
 
 
-def row_marks_of(zone: Zone, floor: Floor, frame: Frame, unit: str) -> tuple[RowMarks, ...]:
+def row_marks_of(ground: Ground, floor: Floor) -> tuple[RowMarks, ...]:
     """Return the row lines from every edge of the zone and its holes that rows stop at.
 
     A register stops no row: it is cut out of the boards.
     """
-    near = LENGTH_TOLERANCE[unit]
+    zone, near = ground.request.zone, ground.near
     lines = row_lines(floor, near)
     rings = [("", zone.outline, True)]
     rings += [
@@ -36,14 +37,14 @@ def row_marks_of(zone: Zone, floor: Floor, frame: Frame, unit: str) -> tuple[Row
         for i, hole in enumerate(zone.holes)
         if hole.kind is not HoleKind.REGISTER
     ]
-    found: list[tuple[float, RowMarks]] = []
+    by_level: list[tuple[float, RowMarks]] = []
     for name, ring, around in rings:
-        points = frame.inward(ring)
+        points = ground.frame.inward(ring)
         floor_left = (ring_area(points) > 0) == around
         for above, wall in _walls(points, floor_left):
-            found += _marks_from(wall, lines, name, near, above=above)
-    found.sort(key=lambda item: item[0])
-    return tuple(marks for _, marks in found)
+            by_level += _marks_from(wall, lines, name, near, above=above)
+    by_level.sort(key=lambda item: item[0])
+    return tuple(marks for _, marks in by_level)
 
 
 def row_lines(floor: Floor, near: float) -> list[float]:
@@ -66,7 +67,7 @@ def _walls(points: Sequence[Point], floor_left: bool) -> Iterator[tuple[bool, St
 def _faces(a: Point, b: Point, floor_left: bool) -> bool | None:
     """Return whether the floor lies above an edge along the rows, None for any other edge."""
     along, across = b[0] - a[0], b[1] - a[1]
-    if abs(along) < _CRUMB or abs(across) > _LEAN * abs(along):
+    if abs(along) < TOUCHING_TOLERANCE or abs(across) > _LEAN * abs(along):
         return None
     return (along > 0) == floor_left
 
@@ -86,8 +87,8 @@ def _marks_from(
         return
     if max(levels) - min(levels) <= near:
         for number, a, _ in wall:
-            own = tuple(mark + (base - a[1]) * (1 if above else -1) for mark in marks)
-            yield base, RowMarks(source=f"{name}edge {number}", marks=own)
+            from_edge = tuple(mark + (base - a[1]) * (1 if above else -1) for mark in marks)
+            yield base, RowMarks(source=f"{name}edge {number}", marks=from_edge)
         return
     outermost = [edge for edge in wall if base in {edge[1][1], edge[2][1]}]
     number, _, _ = max(outermost, key=lambda edge: abs(edge[2][0] - edge[1][0]))

@@ -9,12 +9,15 @@ from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Slot
 from layout.rows.rows import Contact, Floor, Run
 from layout.rows.strips import LEAST_RUN, slivers
-from layout.values.material import LayingRules, Product
+from layout.values.material import Flooring, LayingRules
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest
-
-_CRUMB = 1e-6
-_HAIR = 1e-3  # nothing to warn of
+from layout.values.tolerances import (
+    JOINT_TOLERANCE,
+    SAME_JOINT_TOLERANCE,
+    TOUCHING_TOLERANCE,
+    WARNING_TOLERANCE,
+)
 
 Joints = tuple[float, ...]
 
@@ -25,8 +28,16 @@ def close_pairs(
     """Yield (contact, low joint, high joint) of joints of touching runs closer than ``within``."""
     for contact in contacts:
         for u, v in contact.stretches:
-            low = [x for x in joints[contact.low] if u - _CRUMB <= x <= v + _CRUMB]
-            high = [x for x in joints[contact.high] if u - _CRUMB <= x <= v + _CRUMB]
+            low = [
+                x
+                for x in joints[contact.low]
+                if u - TOUCHING_TOLERANCE <= x <= v + TOUCHING_TOLERANCE
+            ]
+            high = [
+                x
+                for x in joints[contact.high]
+                if u - TOUCHING_TOLERANCE <= x <= v + TOUCHING_TOLERANCE
+            ]
             for a in low:
                 for b in high:
                     if abs(a - b) < within:
@@ -74,12 +85,12 @@ def warnings_of(
     terms: Terms,
 ) -> tuple[RuleWarning, ...]:
     """Return the rules that joints break: short ends, doorways, posts."""
-    found = [
+    warnings = [
         *_short_ends(sites, joints, terms),
         *_in_doorways(sites, joints),
         *_posts(sites, joints),
     ]
-    return tuple(found)
+    return tuple(warnings)
 
 
 def narrow_warnings(request: PlanRequest, runs: Sequence[Run]) -> Iterator[RuleWarning]:
@@ -107,7 +118,7 @@ def _short_ends(
         begun = [] if site.begun else [(stops[0] if stops else run.x1) - run.x0]
         ended = [] if site.ended else [run.x1 - (stops[-1] if stops else run.x0)]
         for value in (*begun, *ended):
-            if value < terms.least_end - _HAIR:
+            if value < terms.least_end - WARNING_TOLERANCE:
                 yield _short_end(run.row, value, terms.least_end)
 
 
@@ -115,12 +126,12 @@ def close_warnings(
     floor: Floor, joints: Sequence[Joints], terms: Terms, down: Sequence[Joints]
 ) -> tuple[RuleWarning, ...]:
     """Return the end joints of touching rows that stand too close, unless both are ``down``."""
-    found = []
-    for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - 1e-4):
+    warnings = []
+    for contact, a, b in close_pairs(joints, floor.contacts, terms.least_offset - JOINT_TOLERANCE):
         if down and _among(a, down[contact.low]) and _among(b, down[contact.high]):
             continue
         row = floor.runs[contact.low].row
-        found.append(
+        warnings.append(
             RuleWarning(
                 rule="min_joint_offset",
                 where=f"rows {row} and {row + 1}",
@@ -130,19 +141,19 @@ def close_warnings(
                 f"the rule asks for {terms.least_offset:g}.",
             )
         )
-    return tuple(found)
+    return tuple(warnings)
 
 
 def _among(x: float, joints: Joints) -> bool:
     """Whether a joint stands at ``x``."""
-    return any(abs(x - other) < 0.01 for other in joints)
+    return any(abs(x - other) < SAME_JOINT_TOLERANCE for other in joints)
 
 
 def _in_doorways(sites: Sequence[Site], joints: Sequence[Joints]) -> Iterator[RuleWarning]:
     for site, stops in zip(sites, joints, strict=True):
         for u, v in site.barred:
             for x in stops:
-                if u + 1e-4 < x < v - 1e-4:
+                if u + JOINT_TOLERANCE < x < v - JOINT_TOLERANCE:
                     inside = min(x - u, v - x)
                     yield RuleWarning(
                         rule="no_joints",
@@ -173,16 +184,16 @@ def split_warnings(cutting: Cutting, terms: Terms) -> tuple[RuleWarning, ...]:
     runs: dict[int, list[Slot]] = {}
     for slot in cutting.slots:
         runs.setdefault(slot.site, []).append(slot)
-    found = []
+    warnings = []
     for slots in runs.values():
         ends = [slots[0]] if slots[0].split and slots[0].first else []
         ends += [slots[-1]] if slots[-1].split and slots[-1].last else []
         for slot in ends:
             bounds = [shape.bounds for shape in slot.shapes]
             value = max(b[2] for b in bounds) - min(b[0] for b in bounds)
-            if value < terms.least_end - _HAIR:
-                found.append(_short_end(slot.row, value, terms.least_end))
-    return tuple(found)
+            if value < terms.least_end - WARNING_TOLERANCE:
+                warnings.append(_short_end(slot.row, value, terms.least_end))
+    return tuple(warnings)
 
 
 def _short_end(row: int, value: float, limit: float) -> RuleWarning:
@@ -201,7 +212,7 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
     off = rules.wall_error
     if off <= 0:
         return ()
-    found: dict[tuple[int, float, float], None] = {}
+    drifts: dict[tuple[int, float, float], None] = {}
     rows = [slot.row for slot in cutting.slots]
     for slot, origin in zip(cutting.slots, cutting.origins, strict=True):
         x, y = origin
@@ -209,11 +220,11 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
             if slot.last:
                 ends = not slot.first
                 spare = (right - left - off, x + slot.size[0] - right)
-                found.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
+                drifts.update(_drifts(slot.row, spare, (rules.min_end_piece, off), ends))
             if slot.row == max(rows):
                 ends = max(rows) > min(rows)
                 spare = (high - low - off, y + slot.size[1] - high)
-                found.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
+                drifts.update(_drifts(slot.row, spare, (rules.min_row_width, off), ends))
     return tuple(
         RuleWarning(
             rule="wall_error",
@@ -223,26 +234,26 @@ def drift_warnings(cutting: Cutting, rules: LayingRules) -> tuple[RuleWarning, .
             text=f"Row {row} keeps only {value:.4g} where {limit:g} is asked for "
             f"if the wall stands off by {off:g}.",
         )
-        for row, value, limit in found
+        for row, value, limit in drifts
     )
 
 
 def _drifts(
-    row: int, found: tuple[float, float], limits: tuple[float, float], ends: bool
+    row: int, kept: tuple[float, float], limits: tuple[float, float], ends: bool
 ) -> dict[tuple[int, float, float], None]:
     """Return what a last piece keeps too little of: its least size (at ends), its plank's rest."""
-    counted = zip(found, limits, (ends, True), strict=True)
+    counted = zip(kept, limits, (ends, True), strict=True)
     return {
         (row, round(value, 4), limit): None
         for value, limit, counts in counted
-        if counts and value < limit - 1e-3
+        if counts and value < limit - WARNING_TOLERANCE
     }
 
 
-def cartons_for(product: Product, widths: Sequence[float], spares: int) -> int:
+def cartons_for(product: Flooring, widths: Sequence[float], spares: int) -> int:
     """Return the cartons that hold planks of these widths and spares of any."""
     cartons = ceil((len(widths) + spares) / product.per_carton)
     for board in product.boards:
-        own = sum(abs(width - board.width) < _CRUMB for width in widths)
-        cartons = max(cartons, ceil(own / board.per_carton))
+        planks = sum(abs(width - board.width) < TOUCHING_TOLERANCE for width in widths)
+        cartons = max(cartons, ceil(planks / board.per_carton))
     return cartons

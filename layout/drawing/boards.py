@@ -8,12 +8,18 @@ from collections.abc import Iterator, Sequence
 from shapely.geometry import Point as ShapelyPoint
 
 from layout.drawing.lettering import spots_around
-from layout.drawing.paper import JOINT, ROW, SMALL, Paper
+from layout.drawing.paper import JOINT, ROW, SMALL, DrawingPaper
 from layout.values.laid_pieces import LaidPiece, in_rows
 from layout.values.material import End, Side
-from layout.values.outline import LENGTH_TOLERANCE, Point, Region, from_frame, polygons_of
+from layout.values.outline import Point, Region, from_frame, polygons_of
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    DRAWN_GAP_TOLERANCE,
+    LENGTH_TOLERANCE,
+    LEVEL_TOLERANCE,
+    RUN_GAP_TOLERANCE,
+)
 
 _DENSE = 16.0  # rows narrower than this on the paper get thinner lines
 _THINNEST = 0.45
@@ -22,7 +28,7 @@ _RUN = 70.0  # a run this long on the paper is worth a number of its own
 Span = tuple[float, float]
 
 
-def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
+def draw_boards(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
     """Draw cut pieces hatched, then joints and row lines, each line once."""
     pitch = row_pitch(paper, pieces)
     near = LENGTH_TOLERANCE[paper.unit]
@@ -33,9 +39,9 @@ def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
     slants = []
     for piece in pieces:
         for ax, ay, bx, by in piece.edges:
-            if abs(ay - by) < 1e-3:
+            if abs(ay - by) < LEVEL_TOLERANCE:
                 levels[round((ay + by) / 2, 2)].append((min(ax, bx), max(ax, bx)))
-            elif abs(ax - bx) < 1e-3:
+            elif abs(ax - bx) < LEVEL_TOLERANCE:
                 uprights[round((ax + bx) / 2, 2)].append((min(ay, by), max(ay, by)))
             else:
                 slants.append(((ax, ay), (bx, by)))
@@ -47,7 +53,7 @@ def draw_boards(paper: Paper, pieces: Sequence[LaidPiece], turn: float) -> None:
         paper.lines(paths, name=name, weight=weight * thin)
 
 
-def row_pitch(paper: Paper, pieces: Sequence[LaidPiece]) -> float:
+def row_pitch(paper: DrawingPaper, pieces: Sequence[LaidPiece]) -> float:
     """Return the width of the narrowest board on the paper."""
     return min((piece.piece.size[1] for piece in pieces), default=0.0) * paper.scale
 
@@ -56,7 +62,7 @@ def _joined(spans: Sequence[Span]) -> Iterator[Span]:
     """Yield spans with those that touch made one."""
     begun: Span | None = None
     for low, high in sorted(spans):
-        if begun is None or low > begun[1] + 0.02:
+        if begun is None or low > begun[1] + DRAWN_GAP_TOLERANCE:
             if begun is not None:
                 yield begun
             begun = (low, high)
@@ -67,7 +73,7 @@ def _joined(spans: Sequence[Span]) -> Iterator[Span]:
 
 
 def draw_numbers(
-    paper: Paper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
+    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
 ) -> None:
     """Draw row numbers in rings where runs begin; every fifth where rows are thin."""
     left = request.lay.first_end is End.LEFT
@@ -90,7 +96,7 @@ def _runs(row: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
     runs: list[list[LaidPiece]] = []
     right = 0.0
     for piece in row:
-        if runs and piece.bounds[0] - right < 0.1:
+        if runs and piece.bounds[0] - right < RUN_GAP_TOLERANCE:
             runs[-1].append(piece)
         else:
             runs.append([piece])
@@ -104,7 +110,7 @@ def _reach(run: Sequence[LaidPiece]) -> float:
 
 
 def _draw_ring(
-    paper: Paper, piece: LaidPiece, turn: float, ring: tuple[float, str], *, left: bool
+    paper: DrawingPaper, piece: LaidPiece, turn: float, ring: tuple[float, str], *, left: bool
 ) -> None:
     """Draw a number in a ring on a piece, a little further along where another ring stands."""
     radius, text = ring
@@ -138,7 +144,7 @@ def _corners(shape: Region) -> list[Point]:
 
 
 def draw_trapped(
-    paper: Paper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
+    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
 ) -> None:
     """Mark trapped pieces by a dot each, and those that lie together by a word at a leader line.
 
@@ -183,5 +189,5 @@ def _trapped_blocks(pieces: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
 def _touch(piece: LaidPiece, other: LaidPiece) -> bool:
     """Say whether two pieces lie end to end in a row, or over each other in rows that follow."""
     shared = min(piece.bounds[2], other.bounds[2]) - max(piece.bounds[0], other.bounds[0])
-    near = shared > -0.1 if piece.row == other.row else shared > 0
+    near = shared > -RUN_GAP_TOLERANCE if piece.row == other.row else shared > 0
     return abs(piece.row - other.row) <= 1 and near

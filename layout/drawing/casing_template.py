@@ -19,15 +19,16 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from layout.cutsheet.words import Blank, Marks, blank_of
-from layout.drawing.true_size import FINE, HEAD, INCH, TALL, THICK, THIN, WIDE, TrueSize, tiles
+from layout.cutsheet.words import Blank, PieceMarks, blank_of
+from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import Side
-from layout.values.outline import LENGTH_TOLERANCE, EdgeKind, Point, Zone, edges_of, to_frame
+from layout.values.outline import EdgeKind, Point, Zone, edges_of, to_frame
 from layout.values.plan import Offcut, Plan
 from layout.values.request import PlanRequest
-from layout.values.units import length_words
+from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.units import INCH, length_words
 
 _MARGIN, _SHARED = 5.0, 12.0  # millimeters beside the drawing; what two sheets share
 _ROUND = 15.0  # millimeters shown round a cut
@@ -45,7 +46,7 @@ class _Cut:
     """
 
     piece: LaidPiece
-    marks: Marks
+    marks: PieceMarks
     shape: Polygon
     blank: Polygon
     parts: tuple[Polygon, ...]
@@ -56,7 +57,7 @@ class _Cut:
     @property
     def scale(self) -> float:
         """Millimeters in one unit of the form."""
-        return INCH if self.unit == "in" else 1.0
+        return INCH["mm"] / INCH[self.unit]
 
     def words(self, value: float) -> str:
         """Return a length on the sheet in words."""
@@ -99,7 +100,7 @@ def _cut_of(request: PlanRequest, plan: Plan, piece: LaidPiece, *, at_casings: b
     offcut = next((one for one in known if one.used_by == piece.piece.id), None)
     start = request.lay.behind(piece.row)
     blank = blank_of(piece, offcut, start)
-    marks = Marks(blank, plan.unit, "jigsaw")
+    marks = PieceMarks(blank, plan.unit, "jigsaw")
     parts = [*marks.shaped(), *(Polygon(ring) for ring in marks.shape.interiors)]
     lines = [LineString(marks.cut_line(part)) for part in parts]
     seen: list[BaseGeometry] = list(lines)
@@ -109,7 +110,7 @@ def _cut_of(request: PlanRequest, plan: Plan, piece: LaidPiece, *, at_casings: b
         seen = [line.intersection(under) for line in lines]
     least = 2 * LENGTH_TOLERANCE[plan.unit]
     kept = [i for i, line in enumerate(seen) if line.length > least]
-    scale = INCH if plan.unit == "in" else 1.0
+    scale = INCH["mm"] / INCH[plan.unit]
     larger = [scale, 0, 0, scale, 0, 0]
     return _Cut(
         piece=piece,
@@ -180,8 +181,8 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
     piece = cut.piece.piece
     count = len(windows)
     pages = f", sheet {windows.index(window) + 1} of {count}" if count > 1 else ""
-    told = f"Piece {piece.id}, row {piece.row}{pages}"
-    sheet.words((_MARGIN, 6), f"{told}{': ' if title else ''}{title}", size=5, name="title")
+    heading = f"Piece {piece.id}, row {piece.row}{pages}"
+    sheet.words((_MARGIN, 6), f"{heading}{': ' if title else ''}{title}", size=5, name="title")
     sheet.words((_MARGIN, 13), "Print at 100 %. Cut out and trace only where both rulers measure.")
     sheet.words((_MARGIN, 18.5), "This side up on the face of the board; facing the next row.")
     sheet.rulers(27)
@@ -195,7 +196,7 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
     _name_sides(sheet, shown, cut)
     _draw_reference(sheet, shown, cut)
     _draw_joins(sheet, shown, windows)
-    return sheet.svg(f"Template of piece {piece.id}", f"{told}. True size, 190 by 254 mm.")
+    return sheet.svg(f"Template of piece {piece.id}", f"{heading}. True size, 190 by 254 mm.")
 
 
 class _Placed:

@@ -93,12 +93,12 @@ class Taken:
         A spot costs 20 for every line its text crosses, 3 on the floor, 1 for every 40 units of
         its leader; those that cost ``most`` are not taken.
         """
-        found = [
+        ranked = [
             (cost + i / 1000, i, spot)
             for i, spot in enumerate(spots)
             if (cost := self._cost(lettering_box(text, size, spot), spot)) < most
         ]
-        return min(found)[2] if found else None
+        return min(ranked)[2] if ranked else None
 
     def _cost(self, wanted: Polygon, spot: Spot) -> float:
         """Return how badly a box stands, infinite where it may not."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from layout.drawing.lettering import lettering_width, spots_around
-from layout.drawing.paper import OBJECT, SMALL, WALL, Paper
+from layout.drawing.paper import OBJECT, SMALL, WALL, DrawingPaper
 from layout.drawing.walls import EDGE_DASHES, EDGE_WORDS, bounds_of, kind_at
 from layout.values.laid_pieces import LaidPiece, band
 from layout.values.material import End, Side
@@ -41,7 +41,7 @@ def _kinds_in(zone: Zone) -> list[EdgeKind]:
     return [kind for kind in EDGE_DASHES if kind in kinds]
 
 
-def draw_start(paper: Paper, request: PlanRequest, plan: Plan) -> None:
+def draw_start(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
     """Write "start wall" outside the start wall, with an arrow the way the rows go."""
     cos, sin = direction_vector(plan.direction_deg)
     way = 1 if request.lay.start is Side.LOW else -1
@@ -56,7 +56,7 @@ def draw_start(paper: Paper, request: PlanRequest, plan: Plan) -> None:
     paper.letter(middle, "start wall", size=SMALL, anchor=anchor, name="start")
 
 
-def draw_control_line(paper: Paper, request: PlanRequest, plan: Plan, rows: Rows) -> None:
+def draw_control_line(paper: DrawingPaper, request: PlanRequest, plan: Plan, rows: Rows) -> None:
     """Draw the line that rows go both ways from, where they do, with an arrow each way."""
     number = request.lay.control_row
     if number is None or number not in rows:
@@ -97,7 +97,7 @@ def start_place(request: PlanRequest, plan: Plan) -> Point:
     return from_frame([best], plan.direction_deg)[0]
 
 
-def draw_overall(paper: Paper, outline: Ring) -> None:
+def draw_overall(paper: DrawingPaper, outline: Ring) -> None:
     """Draw the overall width and depth of the room on dimension lines."""
     x0, y0, x1, y1 = bounds_of(outline)
     below, beside = paper.bottom + 74, paper.right + 132
@@ -105,7 +105,7 @@ def draw_overall(paper: Paper, outline: Ring) -> None:
     paper.dimension((beside, paper.bottom), (beside, paper.top), paper.length(y1 - y0))
 
 
-def draw_row_widths(paper: Paper, rows: Rows, turn: float) -> None:
+def draw_row_widths(paper: DrawingPaper, rows: Rows, turn: float) -> None:
     """Draw the widths of the first and last row where rows lie along or up the sheet."""
     if not rows or turn % 90:
         return
@@ -126,7 +126,9 @@ def draw_row_widths(paper: Paper, rows: Rows, turn: float) -> None:
             paper.dimension((min(ax, bx), y), (max(ax, bx), y), text)
 
 
-def draw_strip(paper: Paper, request: PlanRequest, plan: Plan, rows: Rows, title: str) -> None:
+def draw_strip(
+    paper: DrawingPaper, request: PlanRequest, plan: Plan, rows: Rows, title: str
+) -> None:
     """Draw the strip under the drawing: scale bar, direction of lay, key, title."""
     y = paper.bottom + 118
     paper.scale_bar((40, y), 200)
@@ -150,7 +152,7 @@ def draw_strip(paper: Paper, request: PlanRequest, plan: Plan, rows: Rows, title
         paper.letter((40, y + 44), title, anchor="start", name="title")
 
 
-def _draw_cut_key(paper: Paper, place: Point) -> None:
+def _draw_cut_key(paper: DrawingPaper, place: Point) -> None:
     """Draw a hatched square and say what it means."""
     x, y = place
     corners = [(x, y - 9), (x + 18, y - 9), (x + 18, y + 9), (x, y + 9)]
@@ -158,7 +160,7 @@ def _draw_cut_key(paper: Paper, place: Point) -> None:
     paper.letter((x + 26, y), "cut piece", size=SMALL, anchor="start")
 
 
-def _draw_edge_key(paper: Paper, zone: Zone, y: float) -> None:
+def _draw_edge_key(paper: DrawingPaper, zone: Zone, y: float) -> None:
     """Draw the lines of what stands at edges, and say what they mean."""
     x = 302.0
     for kind in _kinds_in(zone):
@@ -173,12 +175,12 @@ def description(request: PlanRequest, plan: Plan, rows: Rows) -> str:
     """Return the plan in a sentence for those who can't see it."""
     board = request.product.board
     size = f"{length_words(board.length, plan.unit)} by {length_words(board.width, plan.unit)}"
-    told = [f"{len(rows)} rows of boards {size}", f"{plan.totals.planks} planks"]
+    facts = [f"{len(rows)} rows of boards {size}", f"{plan.totals.planks} planks"]
     if rows:
         for word, number in (("first", min(rows)), ("last", max(rows))):
             low, high = band(rows[number])
-            told.append(f"{word} row {length_words(high - low, plan.unit)} wide")
-    told.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
+            facts.append(f"{word} row {length_words(high - low, plan.unit)} wide")
+    facts.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
     if request.lay.control_row is not None:
-        told.append(f"both ways from a control line at row {request.lay.control_row}")
-    return ", ".join(told) + "."
+        facts.append(f"both ways from a control line at row {request.lay.control_row}")
+    return ", ".join(facts) + "."

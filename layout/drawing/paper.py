@@ -14,10 +14,11 @@ from html import escape
 
 from layout.drawing.lettering import Spot, Taken, lettering_width
 from layout.values.outline import Point
+from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import length_words
 
 SHEET = 1000.0
-WALL, OBJECT, ROW, JOINT, HAIR = 4.0, 2.4, 1.6, 0.9, 0.7
+WALL, OBJECT, ROW, JOINT, FINE = 4.0, 2.4, 1.6, 0.9, 0.7
 LETTER, SMALL = 18.0, 14.0
 _TALLEST = 1000.0
 _TICK = 7.0
@@ -32,7 +33,7 @@ class Margins:
         self.left, self.right, self.top, self.bottom = left, right, top, bottom
 
 
-class Paper:
+class DrawingPaper:
     """A drawing in the making: points of the room in, SVG out.
 
     ``ident`` begins every id inside, so that several drawings may stand in one page.
@@ -47,7 +48,7 @@ class Paper:
         ident: str,
     ) -> None:
         x0, y0, x1, y1 = bounds
-        wide, tall = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
+        wide, tall = (max(extent, TOUCHING_TOLERANCE) for extent in (x1 - x0, y1 - y0))
         across = SHEET - margins.left - margins.right
         self.scale = min(across / wide, _TALLEST / tall)
         self.unit = unit
@@ -96,7 +97,7 @@ class Paper:
         a: Point,
         b: Point,
         *,
-        weight: float = HAIR,
+        weight: float = FINE,
         name: str = "dimension",
         dash: str = "",
     ) -> None:
@@ -191,7 +192,7 @@ class Paper:
         x, y = place
         self._parts.append(
             f'<circle class="paper ring" cx="{_n(x)}" cy="{_n(y)}" r="{_n(radius)}" fill="#fff"'
-            f' stroke="currentColor" stroke-width="{HAIR:g}"/>'
+            f' stroke="currentColor" stroke-width="{FINE:g}"/>'
         )
         self.taken.patch(x - radius, y - radius, x + radius, y + radius)
         size = radius * (1.15 if len(text) < 3 else 0.9)
@@ -204,7 +205,7 @@ class Paper:
         an upright line, as is done where the line is too short for it.
         """
         length = math.dist(a, b)
-        if length < 1e-6:
+        if length < TOUCHING_TOLERANCE:
             return
         ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
         self.stroke(a, b)
@@ -232,7 +233,7 @@ class Paper:
         data = _path(corners, closed=True)
         self._parts.append(
             f'<path class="patch" d="{data}" fill="{fill}" stroke="currentColor"'
-            f' stroke-width="{HAIR:g}"/>'
+            f' stroke-width="{FINE:g}"/>'
         )
 
     def hatch(self, name: str, spacing: float, *, turn: float = 0.0) -> str:
@@ -246,7 +247,7 @@ class Paper:
         self._parts.append(
             f'<defs><pattern id="{ident}" width="{edge}" height="{edge}"'
             f' patternUnits="userSpaceOnUse"{turned}><path d="M0 {edge}L{edge} 0"'
-            f' stroke="currentColor" stroke-width="{HAIR:g}" fill="none"/></pattern></defs>'
+            f' stroke="currentColor" stroke-width="{FINE:g}" fill="none"/></pattern></defs>'
         )
         return f"url(#{ident})"
 
@@ -284,12 +285,12 @@ class Paper:
 
     def svg(self, title: str, description: str = "") -> str:
         """Return the drawing as SVG, its title first."""
-        told = f"<desc>{escape(description)}</desc>" if description else ""
+        described = f"<desc>{escape(description)}</desc>" if description else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SHEET:g} {_n(self.height)}"'
             f' role="img" class="drawing" color="#1E2329" fill="none"'
             f' font-family="Inter, DejaVu Sans, sans-serif">'
-            f"<title>{escape(title)}</title>{told}{''.join(self._parts)}{self.clear}</svg>\n"
+            f"<title>{escape(title)}</title>{described}{''.join(self._parts)}{self.clear}</svg>\n"
         )
 
 

@@ -10,16 +10,16 @@ from collections.abc import Sequence
 
 from shapely.geometry import Polygon, box
 
-from layout.cutsheet.words import Blank, Marks, blank_of
+from layout.cutsheet.words import Blank, PieceMarks, blank_of
 from layout.drawing.lettering import lettering_width
-from layout.drawing.paper import HAIR, LETTER, OBJECT, SMALL, Margins, Paper
+from layout.drawing.paper import FINE, LETTER, OBJECT, SMALL, DrawingPaper, Margins
 from layout.values.laid_pieces import laid_pieces
 from layout.values.outline import Point, Region, Ring, polygons_of
 from layout.values.plan import Offcut, Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import FIGURE_TOLERANCE
 
 _STEP = 38.0  # between dimension lines
-_NOTHING = 1e-3  # a figure that is no distance needs no line
 
 
 def draw_piece(
@@ -33,11 +33,11 @@ def draw_piece(
     piece = pieces[piece_id]
     offcut = _offcut_of(request, plan, piece_id)
     blank = blank_of(piece, offcut, request.lay.behind(piece.row))
-    marks = Marks(blank, plan.unit, "saw")
+    marks = PieceMarks(blank, plan.unit, "saw")
     steps = [step.text for step in marks.steps(None)]
-    along = sorted({told for told in marks.told if told[0] in {"left", "right"}})
-    across = sorted({told for told in marks.told if told[0] in {"near", "far"}})
-    paper = Paper(
+    along = sorted({figure for figure in marks.figures if figure[0] in {"left", "right"}})
+    across = sorted({figure for figure in marks.figures if figure[0] in {"near", "far"}})
+    paper = DrawingPaper(
         (0, 0, blank.length, blank.width),
         unit=plan.unit,
         margins=Margins(
@@ -59,32 +59,34 @@ def _offcut_of(request: PlanRequest, plan: Plan, piece_id: str) -> Offcut | None
     return next((offcut for offcut in known if offcut.used_by == piece_id), None)
 
 
-def _draw_board(paper: Paper, blank: Blank, marks: Marks) -> None:
+def _draw_board(paper: DrawingPaper, blank: Blank, marks: PieceMarks) -> None:
     """Draw the board dashed, what goes hatched, what stays in a thick line."""
     board = box(0, 0, blank.length, blank.width)
     fill = paper.hatch("waste", 9)
     waste: Region = board.difference(marks.shape)
     paper.lines(_rings(waste), name="waste", weight=0, closed=True, fill=fill)
-    paper.lines(_rings(board), name="board", weight=HAIR, dash="7 4", closed=True)
+    paper.lines(_rings(board), name="board", weight=FINE, dash="7 4", closed=True)
     paper.lines(_rings(marks.shape), name="piece", weight=OBJECT, closed=True)
 
 
 def _rings(region: Region) -> list[Ring]:
     """Return the rings of a region, holes included."""
-    found: list[Ring] = []
+    outlines: list[Ring] = []
     for polygon in polygons_of(region):
         if isinstance(polygon, Polygon):
             rings = (polygon.exterior, *polygon.interiors)
-            found += [tuple(ring.coords)[:-1] for ring in rings]
-    return found
+            outlines += [tuple(ring.coords)[:-1] for ring in rings]
+    return outlines
 
 
-def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+def _draw_along(
+    paper: DrawingPaper, marks: PieceMarks, figures: Sequence[tuple[str, float]]
+) -> None:
     """Draw the figures along the board under it, the shortest nearest."""
     spans = [
-        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in told
+        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in figures
     ]
-    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         y = paper.bottom + 34 + _STEP * i
         (x0, _), (x1, _) = paper.at((low, 0)), paper.at((high, 0))
@@ -100,10 +102,12 @@ def _draw_along(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -
         paper.letter(place, text, anchor="end" if left else "start")
 
 
-def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) -> None:
+def _draw_across(
+    paper: DrawingPaper, marks: PieceMarks, figures: Sequence[tuple[str, float]]
+) -> None:
     """Draw the figures across the board at its right, the shortest nearest."""
-    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in told]
-    spans = [span for span in spans if span[1] - span[0] > _NOTHING]
+    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in figures]
+    spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         x = paper.right + 56 + 96 * i
         (_, y0), (_, y1) = paper.at((0, low)), paper.at((0, high))
@@ -112,7 +116,7 @@ def _draw_across(paper: Paper, marks: Marks, told: Sequence[tuple[str, float]]) 
         paper.dimension((x, y0), (x, y1), paper.figure(high - low), level=True)
 
 
-def _draw_stays(paper: Paper, marks: Marks) -> None:
+def _draw_stays(paper: DrawingPaper, marks: PieceMarks) -> None:
     """Write on the piece that it stays and lies face up, where there is room on it."""
     inside = marks.shape.representative_point()
     word = "stays, face up"
@@ -128,7 +132,7 @@ def _draw_stays(paper: Paper, marks: Marks) -> None:
         paper.letter((x, y), word, size=SMALL, name="stays")
 
 
-def _draw_hands(paper: Paper) -> None:
+def _draw_hands(paper: DrawingPaper) -> None:
     """Write left and right at the ends, and where the next row lies."""
     above = paper.top - 16
     paper.letter((paper.left, above), "left", size=SMALL, anchor="start")

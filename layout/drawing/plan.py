@@ -19,7 +19,7 @@ from layout.drawing.notes import (
     draw_strip,
     strip_height,
 )
-from layout.drawing.paper import HAIR, Margins, Paper
+from layout.drawing.paper import FINE, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_wall_lengths, draw_walls, letter_edges
 from layout.drawing.warnings import draw_warnings
 from layout.values.laid_pieces import in_rows, laid_pieces
@@ -38,7 +38,7 @@ def draw_plan(
     inside. Every piece has a clear shape with its id as ``data-piece``, class ``piece`` and
     ``whole`` or ``cut``. Without ``numbers`` rows have no rings (a small picture for a quote).
     """
-    paper = Paper(
+    paper = DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
         margins=Margins(left=92, right=168, top=70, bottom=strip_height(request.zone)),
@@ -48,7 +48,7 @@ def draw_plan(
     rows = in_rows(pieces)
     draw_boards(paper, pieces, turn)
     for ring in request.zone.no_joints:
-        paper.lines([ring], name="no-joint", weight=HAIR, dash="8 3 2 3", closed=True)
+        paper.lines([ring], name="no-joint", weight=FINE, dash="8 3 2 3", closed=True)
     draw_walls(paper, request.zone)
     draw_holes(paper, request.zone.holes)
     draw_overall(paper, request.zone.outline)
@@ -69,7 +69,7 @@ def draw_outline(
     zone: Zone, *, unit: str, title: str = "", ident: str = "room", lengths: bool = True
 ) -> str:
     """Return a room as SVG: walls, what stands in them and at them, each wall's length."""
-    paper = Paper(
+    paper = DrawingPaper(
         bounds_of(zone.outline),
         unit=unit,
         margins=Margins(left=92, right=92, top=92, bottom=130),

@@ -14,10 +14,10 @@ from shapely.geometry.base import BaseGeometry
 
 from layout.drawing.lettering import lettering_width
 from layout.values.outline import Point
+from layout.values.units import INCH
 
 WIDE, TALL = 190.0, 254.0
 HEAD = 44.0  # millimeters at the top for words and rulers
-INCH = 25.4
 THICK, THIN, FINE = 0.6, 0.3, 0.18
 
 
@@ -86,7 +86,7 @@ class TrueSize:
         """Draw a ruler of 100 mm and one of 4 in, one beneath the other."""
         for y, name, step, count, words in (
             (top, "ruler-mm", 10.0, 10, "100 mm"),
-            (top + 9, "ruler-in", INCH / 2, 8, "4 in"),
+            (top + 9, "ruler-in", INCH["mm"] / 2, 8, "4 in"),
         ):
             end = 5 + step * count
             self.line([(5, y), (end, y)], name=name)

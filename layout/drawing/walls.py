@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from layout.drawing.lettering import Spot, lettering_width, spots_along, spots_around
-from layout.drawing.paper import LETTER, OBJECT, ROW, SMALL, WALL, Paper
+from layout.drawing.paper import LETTER, OBJECT, ROW, SMALL, WALL, DrawingPaper
 from layout.values.outline import (
     Edge,
     EdgeKind,
@@ -44,7 +44,7 @@ def bounds_of(ring: Ring) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def draw_walls(paper: Paper, zone: Zone) -> None:
+def draw_walls(paper: DrawingPaper, zone: Zone) -> None:
     """Draw the outline, each edge in the line of its kind."""
     paper.taken.floor(paper.at(point) for point in zone.outline)
     by_kind: dict[EdgeKind, list[Ring]] = defaultdict(list)
@@ -63,7 +63,7 @@ def kind_at(zone: Zone, index: int) -> EdgeKind:
     return zone.edges.get(index, Edge()).kind
 
 
-def letter_edges(paper: Paper, zone: Zone) -> None:
+def letter_edges(paper: DrawingPaper, zone: Zone) -> None:
     """Write what stands at each stretch of edges of one kind, once, where there is room.
 
     Drawn last of all: the words keep clear of what is there. A line that the key explains goes
@@ -87,7 +87,9 @@ def _stretches(zone: Zone) -> Iterator[tuple[EdgeKind, list[Stretch]]]:
         yield kinds[begin], [edges[i % len(edges)] for i in range(begin, end)]
 
 
-def _spots_at(paper: Paper, edges: Sequence[Stretch], word: str, hand: int) -> Iterator[Spot]:
+def _spots_at(
+    paper: DrawingPaper, edges: Sequence[Stretch], word: str, hand: int
+) -> Iterator[Spot]:
     """Yield where the word of a stretch may stand: along an edge outside it, or at a leader."""
     drawn = [(paper.at(a), paper.at(b)) for a, b in edges]
     for a, b in drawn:
@@ -97,7 +99,7 @@ def _spots_at(paper: Paper, edges: Sequence[Stretch], word: str, hand: int) -> I
         yield from _leaders(pair, hand)
 
 
-def draw_holes(paper: Paper, holes: Sequence[Hole]) -> None:
+def draw_holes(paper: DrawingPaper, holes: Sequence[Hole]) -> None:
     """Draw posts crossed, registers dashed, cabinets with their word."""
     for hole in holes:
         if hole.kind is HoleKind.REGISTER:
@@ -123,7 +125,7 @@ def _crossed(ring: Ring) -> list[Ring]:
     return [(low, high), ((low[0], high[1]), (high[0], low[1]))]
 
 
-def draw_wall_lengths(paper: Paper, outline: Ring) -> None:
+def draw_wall_lengths(paper: DrawingPaper, outline: Ring) -> None:
     """Draw the length of every wall outside it, or inside where the floor lies on both sides.
 
     Walls too short for a dimension line have their length at a leader.
@@ -141,7 +143,7 @@ def draw_wall_lengths(paper: Paper, outline: Ring) -> None:
         paper.word(text, list(_leaders(pair, hand)), name="wall-length")
 
 
-def _beside(paper: Paper, pair: Stretch, hand: int) -> Stretch:
+def _beside(paper: DrawingPaper, pair: Stretch, hand: int) -> Stretch:
     """Return where the dimension line of a wall lies, so that its text stands off the wall."""
     (ax, ay), (bx, by) = pair
     length = math.dist(*pair)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from layout.drawing.lettering import spots_around
-from layout.drawing.paper import Paper
+from layout.drawing.paper import DrawingPaper
 from layout.values.laid_pieces import LaidPiece
 from layout.values.material import End, Side
 from layout.values.outline import from_frame
@@ -27,19 +27,19 @@ _ROWS = re.compile(r"\d+")
 
 
 def draw_warnings(
-    paper: Paper, rows: Mapping[int, Sequence[LaidPiece]], request: PlanRequest, plan: Plan
+    paper: DrawingPaper, rows: Mapping[int, Sequence[LaidPiece]], request: PlanRequest, plan: Plan
 ) -> None:
     """Mark each row that a warning is about, each word once a row, at the end where rows end."""
     turn, way = plan.direction_deg, 90 if request.lay.start is Side.LOW else -90
     left = request.lay.first_end is End.LEFT
-    told: set[tuple[int, str]] = set()
+    written: set[tuple[int, str]] = set()
     for warning in plan.warnings:
         word = WARNING_WORDS.get(warning.rule)
         named = [int(number) for number in _ROWS.findall(warning.where)]
         row = next((number for number in named if number in rows), None)
-        if word is None or row is None or (row, word) in told:
+        if word is None or row is None or (row, word) in written:
             continue
-        told.add((row, word))
+        written.add((row, word))
         last = rows[row][-1 if left else 0]
         inside = last.shape.representative_point()
         place = paper.at(from_frame([(inside.x, inside.y)], turn)[0])

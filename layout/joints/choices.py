@@ -14,15 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.rows.rows import Contact, Run
-from layout.values.material import LayingRules
+from layout.values.request import PlanRequest
+from layout.values.tolerances import COUNT_TOLERANCE, LAID_END_TOLERANCE, TOUCHING_TOLERANCE
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Span = tuple[float, float]
 Pick = tuple[float, float]  # starter and ender of one run
 
-CRUMB = 1e-6
-_SEAM = 1e-4  # what rounding and the seam beside laid pieces may take from a length
 TICK = {"in": 0.25, "mm": 5.0}
 NEVER = 1e9  # the starter or ender that a run in one piece does not have
 
@@ -42,15 +41,16 @@ class Terms:
     tick: float = 0.25
 
     @classmethod
-    def of(cls, length: float, rules: LayingRules, unit: str) -> Terms:
-        """Return the terms of a board length under laying rules."""
+    def of(cls, request: PlanRequest) -> Terms:
+        """Return the terms of a request: its board length under its laying rules."""
+        rules, length = request.rules, request.product.board.length
         return cls(
             length=length,
             kerf=rules.saw_kerf,
             least_end=rules.min_end_piece,
             least_offset=rules.min_joint_offset,
             wall_error=rules.wall_error,
-            tick=min(TICK[unit], length / 2),
+            tick=min(TICK[request.unit], length / 2),
         )
 
     def room(self, ender: float) -> float:
@@ -138,7 +138,7 @@ def choices_of(
         starter = _tied(site, length)
     else:
         starter = _starters(site, terms, phases, _limits(site, terms) if limits else [])
-    whole = np.maximum(0, np.ceil((run.length - starter) / length - 1 - 1e-9))
+    whole = np.maximum(0, np.ceil((run.length - starter) / length - 1 - COUNT_TOLERANCE))
     ender = run.length - starter - whole * length
     joined = Choices(
         starter=starter,
@@ -147,18 +147,18 @@ def choices_of(
         phase=(run.x0 + starter) % length,
         faults=_faults(site, terms, starter, ender),
     )
-    found = _with_single(joined, site, terms)
-    return found.kept(found.faults <= found.faults.min() + CRUMB)
+    every = _with_single(joined, site, terms)
+    return every.kept(every.faults <= every.faults.min())
 
 
 def _starters(site: Site, terms: Terms, phases: Iterable[float], limits: Sequence[float]) -> Floats:
     """Return starters to look at, from phases and limits, sorted."""
     run, length = site.run, terms.length
-    found = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(limits)])
-    found = found % length
-    found[found < CRUMB] = length
-    found = np.unique(np.round(found, 6))
-    inside: Floats = found[found < run.length - CRUMB]
+    starters = np.concatenate([np.asarray(list(phases), dtype=float) - run.x0, np.array(limits)])
+    starters = starters % length
+    starters[starters < TOUCHING_TOLERANCE] = length
+    starters = np.unique(np.round(starters, 6))
+    inside: Floats = starters[starters < run.length - TOUCHING_TOLERANCE]
     return inside
 
 
@@ -179,22 +179,24 @@ def _tied(site: Site, length: float) -> Floats:
     """Return the one starter of a run that a laid piece ties, none where it is one piece."""
     run = site.run
     starter = length if site.begun else run.length % length
-    starter = length if starter < CRUMB else starter
-    return np.array([starter] if starter < run.length - CRUMB else [])
+    starter = length if starter < TOUCHING_TOLERANCE else starter
+    return np.array([starter] if starter < run.length - TOUCHING_TOLERANCE else [])
 
 
 def _faults(site: Site, terms: Terms, starter: Floats, ender: Floats) -> Floats:
     """Return how many rules of ends, doorways and posts each starter breaks."""
     run, length, slack = site.run, terms.length, terms.wall_error
     faults = np.zeros(len(starter))
-    hair = _SEAM if site.tied else CRUMB
+    short = LAID_END_TOLERANCE if site.tied else TOUCHING_TOLERANCE
     if not site.begun:
-        faults += starter < terms.least_end - hair
+        faults += starter < terms.least_end - short
     if not site.ended:
-        faults += ender < terms.least_end + slack - hair
-        faults += ender > length - slack + CRUMB
+        faults += ender < terms.least_end + slack - short
+        faults += ender > length - slack + TOUCHING_TOLERANCE
     for u, v in (*site.barred, *site.kept_off):
-        faults += _joint_within(run.x0 + starter, run, length, (u + CRUMB, v - CRUMB))
+        faults += _joint_within(
+            run.x0 + starter, run, length, (u + TOUCHING_TOLERANCE, v - TOUCHING_TOLERANCE)
+        )
     for u, v in site.posts:
         inset = min(0.01 * length, (v - u) / 4)
         faults += ~_joint_within(run.x0 + starter, run, length, (u + inset, v - inset))
@@ -205,15 +207,15 @@ def _joint_within(first: Floats, run: Run, length: float, span: Span) -> Bools:
     """Return whether some joint falls within a span; ``first`` are the first joints' places."""
     u, v = span
     at = first + np.maximum(0, np.ceil((u - first) / length)) * length
-    found: Bools = (at <= v) & (at < run.x1 - CRUMB)
-    return found
+    within: Bools = (at <= v) & (at < run.x1 - TOUCHING_TOLERANCE)
+    return within
 
 
 def _with_single(choices: Choices, site: Site, terms: Terms) -> Choices:
     """Return the choices with those of laying the run in one piece, where a board is as long."""
     length = site.run.length
     slack = 0.0 if site.ended else terms.wall_error
-    if length > terms.length - slack + CRUMB:
+    if length > terms.length - slack + TOUCHING_TOLERANCE:
         return choices
     roles = [
         pick
@@ -223,7 +225,7 @@ def _with_single(choices: Choices, site: Site, terms: Terms) -> Choices:
         )
         if not barred
     ]
-    short = site.tied and length < terms.least_end - _SEAM
+    short = site.tied and length < terms.least_end - LAID_END_TOLERANCE
     faults = float(len(site.posts) + short)
     return Choices(
         starter=np.concatenate([choices.starter, [starter for starter, _ in roles]]),
@@ -238,7 +240,7 @@ def joints_at(run: Run, starter: float, length: float) -> tuple[float, ...]:
     """Return the joint positions of a run begun with ``starter``, left to right."""
     joints: list[float] = []
     at = run.x0 + starter
-    while at < run.x1 - CRUMB:
+    while at < run.x1 - TOUCHING_TOLERANCE:
         joints.append(at)
         at = run.x0 + starter + len(joints) * length
     return tuple(joints)
@@ -247,14 +249,14 @@ def joints_at(run: Run, starter: float, length: float) -> tuple[float, ...]:
 def clashes(low: Choices, high: Choices, contact: Contact, terms: Terms) -> Bools:
     """Return which choices of two touching runs bring joints closer than the least offset."""
     a, b = low.phase[:, None], high.phase[None, :]
-    length, offset = terms.length, terms.least_offset - CRUMB
+    length, offset = terms.length, terms.least_offset - TOUCHING_TOLERANCE
     step = (b - a + length / 2) % length - length / 2
     close: Bools = np.abs(step) < offset
     if all(v - u >= length + offset for u, v in contact.stretches):
         return close
-    found = np.zeros(close.shape, dtype=bool)
+    meets = np.zeros(close.shape, dtype=bool)
     for u, v in contact.stretches:
-        first = np.maximum(u, u - step) - CRUMB
-        last = np.minimum(v, v - step) + CRUMB
-        found |= first + (a - first) % length <= last
-    return found & close
+        first = np.maximum(u, u - step) - TOUCHING_TOLERANCE
+        last = np.minimum(v, v - step) + TOUCHING_TOLERANCE
+        meets |= first + (a - first) % length <= last
+    return meets & close

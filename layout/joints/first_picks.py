@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from layout.joints.choices import CRUMB, NEVER, Choices, Pick, Site, Terms, choices_of, clashes
+from layout.joints.choices import NEVER, Choices, Pick, Site, Terms, choices_of, clashes
 from layout.rows.rows import Contact, Floor
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 
 @dataclass(slots=True)
@@ -25,7 +26,7 @@ class _Rack:
 
     def take(self, leftovers: list[float], length: float) -> bool:
         """Take the shortest leftover that holds ``length``; tell whether there is one."""
-        k = bisect_left(leftovers, length - CRUMB)
+        k = bisect_left(leftovers, length - TOUCHING_TOLERANCE)
         if k == len(leftovers):
             return False
         leftovers.pop(k)
@@ -59,7 +60,7 @@ def _longest_leftover(choices: Choices, rack: _Rack) -> int:
     if len(single):
         return int(single[0])
     longest = rack.rooms[-1] if rack.rooms else 0.0
-    reused = choices.starter <= longest + CRUMB
+    reused = choices.starter <= longest + TOUCHING_TOLERANCE
     return int(np.argmax(np.where(reused, choices.starter + NEVER, choices.starter)))
 
 

@@ -18,7 +18,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.joints.choices import (
-    CRUMB,
     NEVER,
     AtHand,
     Bools,
@@ -31,6 +30,7 @@ from layout.joints.choices import (
 )
 from layout.joints.tally import Tally, tally_of
 from layout.rows.rows import Floor
+from layout.values.tolerances import PRICE_TOLERANCE, TOUCHING_TOLERANCE
 
 Places = NDArray[np.int64]
 
@@ -40,6 +40,7 @@ _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
 _FRESH = 40  # new choices of one kind offered to a run at a time
 _FIRST_WARMTHS = (2.0, 0.6, 0.15)
+_COLDEST = 1 / 1000  # the warmth at which only the cheapest thresholds have a price
 _THREADS = 6  # times that all runs are chosen at once to part those that clash
 _STRAY = 6  # new choices drawn at random
 
@@ -124,17 +125,17 @@ class Search:
 
         The run's own pick is among them.
         """
-        own = self._chosen[run]
+        before = self._chosen[run]
         self._choose(run, -1)
-        prices = self._tally(run).prices(1e-3)
+        prices = self._tally(run).prices(_COLDEST)
         starters, rooms = self._places[run]
-        missed = prices[starters] - prices[rooms] > 1e-9
+        missed = prices[starters] - prices[rooms] > PRICE_TOLERANCE
         cost = self._choices[run].pieces + missed
         barred = np.zeros(len(cost), dtype=bool)
         for other, table in self._beside[run]:
             barred |= table[self._chosen[other]]
-        good = np.flatnonzero((cost <= cost[own] + spare) & (~barred | barred[own]))
-        self._choose(run, own)
+        good = np.flatnonzero((cost <= cost[before] + spare) & (~barred | barred[before]))
+        self._choose(run, before)
         return [self._choices[run].pick(int(i)) for i in good]
 
     def change(self, run: int, pick: Pick) -> None:
@@ -161,9 +162,9 @@ class Search:
 
     def faults_of(self, run: int) -> int:
         """Return how many rules the pick chosen for a run breaks, clashes included."""
-        own = self._chosen[run]
-        close = sum(int(table[self._chosen[other], own]) for other, table in self._beside[run])
-        return close + round(float(self._choices[run].faults[own]))
+        choice = self._chosen[run]
+        close = sum(int(table[self._chosen[other], choice]) for other, table in self._beside[run])
+        return close + round(float(self._choices[run].faults[choice]))
 
     def sweep(self, order: Iterable[int], warmth: float) -> None:
         """Let runs take their cheapest choice, one after another."""
@@ -240,8 +241,8 @@ class Search:
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
         """Give every run its choices at some phases; nothing is chosen yet."""
         self._choices = [
-            choices_of(site, self.terms, own, limits=not self.fixed)
-            for site, own in zip(self.sites, phases, strict=True)
+            choices_of(site, self.terms, of_run, limits=not self.fixed)
+            for site, of_run in zip(self.sites, phases, strict=True)
         ]
         self._tallies = [
             tally_of([self._choices[run] for run in runs], self._held(runs), self.terms)
@@ -318,14 +319,14 @@ class Search:
         for index, site in enumerate(self.sites):
             beside = [at for other in self._touching[index] if (at := phases[other]) is not None]
             offset = self.terms.least_offset
-            own = phases[index]
+            phase = phases[index]
             starters, rooms = lacks[self._group[index]]
             parts = [
                 site.run.x0 + self._some(rooms),
                 site.run.x1 - self.terms.rooms(self._some(starters)),
                 np.array([x for at in beside for x in (at - offset, at + offset)]),
                 site.run.x0 + self._rng.integers(1, int(length / tick), _STRAY) * tick,
-                np.array([] if own is None else [own]),
+                np.array([] if phase is None else [phase]),
             ]
             fresh.append(np.concatenate(parts) % length)
         return fresh
@@ -338,7 +339,7 @@ class Search:
         given = [self.terms.room(e) for _, e in picks if e < NEVER]
         starters = np.unique([*(s for s, _ in picks if s < NEVER), *lacked])
         rooms = np.unique([*given, *held.rooms])
-        return starters, rooms[rooms > CRUMB]
+        return starters, rooms[rooms > TOUCHING_TOLERANCE]
 
     def _some(self, values: Floats) -> Floats:
         """Return some of the values, all of them where they are few."""
@@ -357,8 +358,8 @@ def _by_width(sites: Sequence[Site]) -> list[list[int]]:
 
 def _touching(floor: Floor, count: int) -> list[list[int]]:
     """Return for every run those it touches."""
-    found: list[list[int]] = [[] for _ in range(count)]
+    touching: list[list[int]] = [[] for _ in range(count)]
     for contact in floor.contacts:
-        found[contact.low].append(contact.high)
-        found[contact.high].append(contact.low)
-    return found
+        touching[contact.low].append(contact.high)
+        touching[contact.high].append(contact.low)
+    return touching

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.joints.choices import CRUMB, NEVER, AtHand, Choices, Floats, Terms
+from layout.joints.choices import NEVER, AtHand, Choices, Floats, Terms
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Places = NDArray[np.int64]
 
@@ -27,8 +28,8 @@ class Tally:
         """Return from which threshold on a starter is shorter, and up to which a room reaches."""
         rooms = terms.rooms(choices.ender)
         return (
-            np.searchsorted(self.thresholds, choices.starter + CRUMB, side="left"),
-            np.searchsorted(self.thresholds, rooms + CRUMB, side="right"),
+            np.searchsorted(self.thresholds, choices.starter + TOUCHING_TOLERANCE, side="left"),
+            np.searchsorted(self.thresholds, rooms + TOUCHING_TOLERANCE, side="right"),
         )
 
     def add(self, starter: int, room: int, times: float) -> None:
@@ -44,17 +45,21 @@ class Tally:
         """Return the cumulated weights of the thresholds by soft minimum; first 0, last 1."""
         weights = np.exp((self.counts.min() - self.counts) / warmth)
         total = np.concatenate([[0.0], np.cumsum(weights)])
-        found: Floats = total / total[-1]
-        return found
+        shares: Floats = total / total[-1]
+        return shares
 
 
 def tally_of(choices: Sequence[Choices], at_hand: AtHand, terms: Terms) -> Tally:
     """Return a tally over the starters that runs may choose, with what is at hand counted."""
     rests = np.array([terms.room(rest - terms.wall_error) for rest in at_hand.rests])
-    marks = np.unique(np.concatenate([rests, *(own.starter for own in choices)]))
+    marks = np.unique(np.concatenate([rests, *(of_run.starter for of_run in choices)]))
     tally = Tally(np.append(marks[marks < NEVER], NEVER))
     for room in at_hand.rooms:
-        tally.counts[: int(np.searchsorted(tally.thresholds, room + CRUMB, side="right"))] += 1
+        tally.counts[
+            : int(np.searchsorted(tally.thresholds, room + TOUCHING_TOLERANCE, side="right"))
+        ] += 1
     for rest in rests:
-        tally.counts[int(np.searchsorted(tally.thresholds, rest + CRUMB, side="left")) :] += 1
+        tally.counts[
+            int(np.searchsorted(tally.thresholds, rest + TOUCHING_TOLERANCE, side="left")) :
+        ] += 1
     return tally

@@ -89,8 +89,8 @@ def _touch(one: LaidPiece, two: LaidPiece, near: float) -> float:
 
 def _wrong_warning(view: View, rule: str, counts: tuple[int, int], what: str) -> Iterator[Fault]:
     """Yield the plan's word on a count that is not between the two counts of the judge."""
-    told = [warning for warning in view.plan.warnings if warning.rule == rule]
-    value = sum(warning.value for warning in told)
-    if not counts[0] <= value <= counts[1] or len(told) > 1 or (told and value == 0):
+    warnings = [warning for warning in view.plan.warnings if warning.rule == rule]
+    value = sum(warning.value for warning in warnings)
+    if not counts[0] <= value <= counts[1] or len(warnings) > 1 or (warnings and value == 0):
         text = f"the plan warns of {value:g} {what}; there are {counts[0]}"
         yield Fault(rule=rule, where="floor", value=value, limit=counts[0], text=text)

@@ -35,10 +35,11 @@ from layout.judge.totals import wrong_totals
 from layout.judge.trapped import wrong_order, wrong_starts, wrong_trapped
 from layout.judge.view import Fault, View
 from layout.proof.certificate import CertificateError, area_bound, check
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RuleWarning
 from layout.values.request import PlanRequest
+from layout.values.tolerances import ANGLE_TOLERANCE, COUNT_TOLERANCE
 
 __all__ = ["Fault", "check_plan"]
 
@@ -82,25 +83,25 @@ def check_plan(request: PlanRequest, plan: Plan) -> tuple[Fault, ...]:
     Raises InputError where plan and request do not speak of the same unit.
     """
     if plan.unit != request.unit:
-        raise InputError("unit", Found(f"the plan is in {plan.unit}"), request.unit)
+        raise InputError("unit", Described(f"the plan is in {plan.unit}"), request.unit)
     view = View(request=request, plan=plan)
     faults = [*_wrong_hands(view), *_laid_moved(view), *unusable_pieces(view)]
     if faults:
         return tuple(faults)
-    found = [fault for check in _CHECKS for fault in check(view)]
-    faults = [fault for fault in found if not _excused(view, fault)]
-    faults += _false_warnings(view, found)
+    every = [fault for check in _CHECKS for fault in check(view)]
+    faults = [fault for fault in every if not _excused(view, fault)]
+    faults += _false_warnings(view, every)
     faults += _wrong_bound(view)
     return tuple(faults)
 
 
 def _wrong_hands(view: View) -> Iterator[Fault]:
     """Yield a direction or hands of laying that were not asked for, and a plan without pieces."""
-    asked = view.request.rules.direction_deg
-    told = view.plan.direction_deg
-    if asked is not None and abs((told - asked + 180) % 360 - 180) > 1e-6:
-        text = f"the plan lies at {told:g} degrees; asked for {asked:g}"
-        yield Fault(rule="direction", where="plan", value=told, limit=asked, text=text)
+    wanted = view.request.rules.direction_deg
+    angle = view.plan.direction_deg
+    if wanted is not None and abs((angle - wanted + 180) % 360 - 180) > ANGLE_TOLERANCE:
+        text = f"the plan lies at {angle:g} degrees; asked for {wanted:g}"
+        yield Fault(rule="direction", where="plan", value=angle, limit=wanted, text=text)
     if view.plan.lay != view.request.lay:
         text = "start, first_end or tongue are not those of the request"
         yield Fault(rule="lay", where="plan", value=0, limit=0, text=text)
@@ -110,9 +111,9 @@ def _wrong_hands(view: View) -> Iterator[Fault]:
 
 def _laid_moved(view: View) -> Iterator[Fault]:
     """Yield laid pieces that the plan leaves out or changes."""
-    told = {piece.id: piece for piece in view.plan.pieces}
+    by_id = {piece.id: piece for piece in view.plan.pieces}
     for laid in view.request.laid:
-        piece = told.get(laid.id)
+        piece = by_id.get(laid.id)
         same = (
             piece is not None
             and piece.plank == laid.plank
@@ -149,12 +150,12 @@ def _speaks_of(view: View, warning: RuleWarning, fault: Fault) -> bool:
     )
 
 
-def _false_warnings(view: View, found: Sequence[Fault]) -> Iterator[Fault]:
+def _false_warnings(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
     """Yield warnings of rules that hold there, or hold better than the warning says."""
     for warning in view.plan.warnings:
         if warning.rule not in _EXCUSABLE:
             continue
-        spoken = [fault for fault in found if _speaks_of(view, warning, fault)]
+        spoken = [fault for fault in faults if _speaks_of(view, warning, fault)]
         near = any(abs(fault.value - warning.value) <= 2 * view.near for fault in spoken)
         if not spoken or not (near or warning.rule in {"no_joints", "stagger"}):
             text = f"it warns of {warning.rule} at {warning.value:g}; the pieces do not show that"
@@ -212,7 +213,7 @@ def _row_joints(
     starter: float, across: float, length: float, end: float, slack: float
 ) -> list[float]:
     """Return the joints of a row begun with ``starter``; none where its last piece is wrong."""
-    count = ceil((across - starter + slack) / length - 1e-9)
+    count = ceil((across - starter + slack) / length - COUNT_TOLERANCE)
     joints = [starter + i * length for i in range(count)]
     return joints if joints and across - joints[-1] - slack >= end else []
 

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import HoleKind, Region, meeting, polygons_of, region_to_frame
+from layout.values.tolerances import MEETING_TOLERANCE
 
 
 def unusable_pieces(view: View) -> Iterator[Fault]:
@@ -118,7 +119,9 @@ def wrong_cuts(view: View) -> Iterator[Fault]:
         if not band.is_empty and not cut.is_empty:
             others = [shapes[j] for j in tree.query(cut) if j != i]
             inside = cut.intersection(band.buffer(-view.near))
-            astray += sum(inside.intersection(other.buffer(1e-4)).length for other in others)
+            astray += sum(
+                inside.intersection(other.buffer(MEETING_TOLERANCE)).length for other in others
+            )
         if astray > 5 * view.near and not _splits_at_post(view, piece):
             text = f"a cut edge of {astray:.2f} {view.request.unit} does not face the region's edge"
             yield _fault("cut edge", piece, astray, 0, text)

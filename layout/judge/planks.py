@@ -14,6 +14,7 @@ from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _MANY = 20  # pieces of one plank, from which on its area is looked at before every pair
 
@@ -89,8 +90,8 @@ def wrong_offcuts(view: View) -> Iterator[Fault]:
     labels = Counter(offcut.id for offcut in view.plan.offcuts)
     for label, number in labels.items():
         if number > 1:
-            told = f"{number} offcuts have this label"
-            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=told)
+            doubled = f"{number} offcuts have this label"
+            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
     planks, ids = by_plank(view), {piece.piece.id: piece for piece in view.pieces}
     for offcut in view.plan.offcuts:
         pieces = planks.get(offcut.plank, [])
@@ -186,7 +187,7 @@ def _parts(cut: Sequence[LaidPiece], todo: Sequence[LaidPiece]) -> int:
     if len(todo) < 2 or not cut:
         return min(len(todo), 1)
     length, width = todo[0].piece.size
-    taken = shapely.union_all([piece.in_plank.buffer(1e-6) for piece in cut])
+    taken = shapely.union_all([piece.in_plank.buffer(TOUCHING_TOLERANCE) for piece in cut])
     left = box(0, 0, length, width).difference(taken)
     return sum(any(part.intersects(p.in_plank) for p in todo) for part in polygons_of(left))
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from layout.judge.view import Fault, View
 from layout.values.outline import Point, Ring, to_frame
 from layout.values.plan import RowMarks
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _LEAN = 0.1  # a wall that leans more than one in ten from the rows stops none
 _SOURCE = re.compile(r"(?:hole (\d{1,4}) )?edge (\d{1,4})")
@@ -18,20 +19,20 @@ def wrong_row_marks(view: View) -> Iterator[Fault]:
 
     A plan may tell no marks at all; from an edge that it names it tells every line.
     """
-    for told in view.plan.row_marks:
-        wall = _wall(view, told.source)
+    for edge_marks in view.plan.row_marks:
+        wall = _wall(view, edge_marks.source)
         if wall is None:
-            yield _fault(told, "it names no edge that rows stop at")
+            yield _fault(edge_marks, "it names no edge that rows stop at")
             continue
         corners, above = wall
         base = min(y for _, y in corners) if above else max(y for _, y in corners)
-        hair = 4 * view.near
+        reach = 4 * view.near
         right = [abs(y - base) for y in _lines(view) if (y > base) == above]
-        right = [mark for mark in right if mark > hair]
-        if _differ(sorted(right), [mark for mark in told.marks if mark > hair], hair):
+        right = [mark for mark in right if mark > reach]
+        if _differ(sorted(right), [mark for mark in edge_marks.marks if mark > reach], reach):
             listed = ", ".join(f"{mark:.4g}" for mark in sorted(right))
-            yield _fault(told, f"its marks are not the row lines from there: {listed}")
-        yield from _wrong_scribe(view, told, corners, base)
+            yield _fault(edge_marks, f"its marks are not the row lines from there: {listed}")
+        yield from _wrong_scribe(view, edge_marks, corners, base)
 
 
 def _lines(view: View) -> list[float]:
@@ -51,13 +52,13 @@ def _wall(view: View, source: str) -> tuple[list[Point], bool] | None:
 
     Edges that follow each other along the rows, the floor on the same side, are one wall.
     """
-    found = _SOURCE.fullmatch(source)
+    named = _SOURCE.fullmatch(source)
     holes = view.request.zone.holes
-    if not found or (found[1] and int(found[1]) >= len(holes)):
+    if not named or (named[1] and int(named[1]) >= len(holes)):
         return None
-    ring: Ring = holes[int(found[1])].ring if found[1] else view.request.zone.outline
+    ring: Ring = holes[int(named[1])].ring if named[1] else view.request.zone.outline
     points = to_frame(ring, view.plan.direction_deg)
-    index = int(found[2])
+    index = int(named[2])
     ways = [_way(points, i) for i in range(len(points))]
     if index >= len(points) or ways[index] == 0:
         return None
@@ -68,13 +69,13 @@ def _wall(view: View, source: str) -> tuple[list[Point], bool] | None:
         last += 1
     corners = [points[i % len(points)] for i in range(first, last + 2)]
     turns = sum(a[0] * b[1] - b[0] * a[1] for a, b in _sides(points))
-    return corners, ways[index] == (1 if (turns > 0) != bool(found[1]) else -1)
+    return corners, ways[index] == (1 if (turns > 0) != bool(named[1]) else -1)
 
 
 def _way(points: Sequence[Point], index: int) -> int:
     """Return 1 or -1 where an edge runs right or left along the rows, else 0."""
     (ax, ay), (bx, by) = points[index], points[(index + 1) % len(points)]
-    if abs(bx - ax) < 1e-6 or abs(by - ay) > _LEAN * abs(bx - ax):
+    if abs(bx - ax) < TOUCHING_TOLERANCE or abs(by - ay) > _LEAN * abs(bx - ax):
         return 0
     return 1 if bx > ax else -1
 
@@ -85,29 +86,29 @@ def _sides(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
 
 
 def _wrong_scribe(
-    view: View, told: RowMarks, corners: Sequence[Point], base: float
+    view: View, edge_marks: RowMarks, corners: Sequence[Point], base: float
 ) -> Iterator[Fault]:
     """Yield scribe offsets that are not those of the wall's corners."""
     offsets = [abs(y - base) for _, y in corners]
-    if max(offsets) <= view.near and not told.scribe:
+    if max(offsets) <= view.near and not edge_marks.scribe:
         return
     xs = [x for x, _ in corners]
     begin = min(xs) if view.from_left else max(xs)
     right = sorted((abs(x - begin), abs(y - base)) for x, y in corners)
-    along = _differ([x for x, _ in right], [x for x, _ in told.scribe], 4 * view.near)
-    if along or _differ([y for _, y in right], [y for _, y in told.scribe], 4 * view.near):
+    along = _differ([x for x, _ in right], [x for x, _ in edge_marks.scribe], 4 * view.near)
+    if along or _differ([y for _, y in right], [y for _, y in edge_marks.scribe], 4 * view.near):
         listed = ", ".join(f"{y:.4g} at {x:.4g}" for x, y in right)
-        yield _fault(told, f"its scribe offsets are not those of the wall: {listed}")
+        yield _fault(edge_marks, f"its scribe offsets are not those of the wall: {listed}")
 
 
-def _differ(right: Sequence[float], told: Sequence[float], slack: float) -> bool:
+def _differ(right: Sequence[float], figures: Sequence[float], slack: float) -> bool:
     """Say whether two lists of figures differ."""
-    return len(right) != len(told) or any(
-        abs(a - b) > slack for a, b in zip(right, told, strict=True)
+    return len(right) != len(figures) or any(
+        abs(a - b) > slack for a, b in zip(right, figures, strict=True)
     )
 
 
-def _fault(told: RowMarks, text: str) -> Fault:
+def _fault(edge_marks: RowMarks, text: str) -> Fault:
     """Return the fault of the marks from one edge."""
-    where = f"row_marks from {told.source}"
-    return Fault(rule="row_marks", where=where, value=len(told.marks), limit=0, text=text)
+    where = f"row_marks from {edge_marks.source}"
+    return Fault(rule="row_marks", where=where, value=len(edge_marks.marks), limit=0, text=text)

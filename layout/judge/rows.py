@@ -123,9 +123,9 @@ def touching_joints(view: View) -> Iterator[tuple[Joint, Joint]]:
             continue
         lower, upper = (row, row + 1) if view.from_low else (row + 1, row)
         for y, (u, v) in view.contacts(lower, upper):
-            own = [j for j in joints if _reaches(j, y, u, v, view.near)]
+            below = [j for j in joints if _reaches(j, y, u, v, view.near)]
             other = [j for j in above if _reaches(j, y, u, v, view.near)]
-            for first in own:
+            for first in below:
                 yield from ((first, second) for second in other)
 
 
@@ -181,13 +181,13 @@ def broken_steps(view: View) -> Iterator[Fault]:
 
 def _step_fault(first: Joint, second: Joint, length: float, step: float) -> Fault:
     """Return the fault of two joints off the fixed step."""
-    found = (second.x - first.x) % length
+    value = (second.x - first.x) % length
     return Fault(
         rule="stagger",
         where=f"pieces {first.right.piece.id} and {second.right.piece.id}",
-        value=found,
+        value=value,
         limit=step,
-        text=f"the step from row {first.row} to row {second.row} is {found:.3f}, not {step:g}",
+        text=f"the step from row {first.row} to row {second.row} is {value:.3f}, not {step:g}",
         rows=(first.row, second.row),
     )
 

@@ -12,11 +12,12 @@ from shapely.geometry import Polygon
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import Point, polygons_of, ring_area
-
-_ROUNDING = 1e-6
-
-
-_HAIR = 1e-3  # nothing as wide as this is missing from a plank that needs no look
+from layout.values.tolerances import (
+    RATIO_TOLERANCE,
+    SLIVER_PADDING,
+    TOUCHING_TOLERANCE,
+    WHOLE_TOLERANCE,
+)
 
 
 def slivers(view: View) -> Iterator[Fault]:
@@ -39,7 +40,7 @@ def slivers(view: View) -> Iterator[Fault]:
 
 def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
     """Yield the parts of a piece whose upright chord is shorter than ``limit``."""
-    if piece.whole(_HAIR):
+    if piece.whole(WHOLE_TOLERANCE):
         return
     for slab in _slabs(piece):
         part = _thinned(slab, limit)
@@ -49,13 +50,19 @@ def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
 
 def _slabs(piece: LaidPiece) -> Iterator[tuple[float, float, Point, Point]]:
     """Yield (x0, x1, chord at x0, chord at x1) between neighbouring corners; a chord: low, high."""
-    edges = [((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > _ROUNDING]
+    edges = [
+        ((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > TOUCHING_TOLERANCE
+    ]
     edges = [(a, b) if a[0] < b[0] else (b, a) for a, b in edges]
     stops = sorted({x for a, b in edges for x in (a[0], b[0])})
     for x0, x1 in pairwise(stops):
-        if x1 - x0 <= _ROUNDING:
+        if x1 - x0 <= TOUCHING_TOLERANCE:
             continue
-        over = [(a, b) for a, b in edges if a[0] <= x0 + _ROUNDING and b[0] >= x1 - _ROUNDING]
+        over = [
+            (a, b)
+            for a, b in edges
+            if a[0] <= x0 + TOUCHING_TOLERANCE and b[0] >= x1 - TOUCHING_TOLERANCE
+        ]
         heights = sorted((_height(e, x0), _height(e, x1)) for e in over)
         heights.sort(key=sum)
         for low, high in zip(heights[::2], heights[1::2], strict=False):
@@ -81,9 +88,10 @@ def _thinned(slab: tuple[float, float, Point, Point], limit: float) -> Polygon |
         return x0 + (x1 - x0) * t, low0 + (low1 - low0) * t, high0 + (high1 - high0) * t
 
     (xa, la, ha), (xb, lb, hb) = between(start), between(stop)
-    if xb - xa <= _ROUNDING:
+    if xb - xa <= TOUCHING_TOLERANCE:
         return None
-    return Polygon([(xa, la - 1e-4), (xb, lb - 1e-4), (xb, hb + 1e-4), (xa, ha + 1e-4)])
+    low, high = -SLIVER_PADDING, SLIVER_PADDING
+    return Polygon([(xa, la + low), (xb, lb + low), (xb, hb + high), (xa, ha + high)])
 
 
 def _stretches(thin: Sequence[Polygon], least: float, view: View) -> Iterator[tuple[float, float]]:
@@ -115,7 +123,8 @@ def _lasting_width(thin: Sequence[Polygon], least: float, least_run: float) -> f
 def _extent_under(part: Polygon, limit: float) -> float:
     """Return how long a thin part is narrower than ``limit``."""
     (x0, l0), (x1, l1), (_, h1), (_, h0) = list(part.exterior.coords)[:4]
-    at0, at1 = h0 - l0 - 2e-4, h1 - l1 - 2e-4
+    padding = 2 * SLIVER_PADDING
+    at0, at1 = h0 - l0 - padding, h1 - l1 - padding
     if min(at0, at1) >= limit:
         return 0.0
     if max(at0, at1) <= limit or at0 == at1:
@@ -124,7 +133,7 @@ def _extent_under(part: Polygon, limit: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stop:
+class _WallStretch:
     """A stretch of edge that rows end against: its heights, and whether floor lies above it."""
 
     low: float
@@ -158,17 +167,17 @@ def _part_unbalanced(view: View, part: Polygon, pieces: Sequence[LaidPiece]) -> 
     if line is None or not stops:
         return
     two = len(stops) == 2 and stops[0].above and not stops[1].above
-    if two and all(stop.high - stop.low < _ROUNDING for stop in stops):
-        found, want = _plain(stops[0].low, stops[1].low, line, width, view)
-        if abs(found - want) > view.near:
-            yield _balance_fault(found, want, f"the first row is {found:.3f} wide, not {want:.3f}")
+    if two and all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops):
+        value, want = _plain(stops[0].low, stops[1].low, line, width, view)
+        if abs(value - want) > view.near:
+            yield _balance_fault(value, want, f"the first row is {value:.3f} wide, not {want:.3f}")
         return
-    found = _narrowest(stops, line, width)
+    value = _narrowest(stops, line, width)
     best = max(_narrowest(stops, at, width) for at in _choices(stops, width))
     want = min(best, width / 2)
-    if found < want - 2 * view.near:
-        text = f"the narrowest strip is {found:.3f}; a first rip that leaves {want:.3f} exists"
-        yield _balance_fault(found, want, text)
+    if value < want - 2 * view.near:
+        text = f"the narrowest strip is {value:.3f}; a first rip that leaves {want:.3f} exists"
+        yield _balance_fault(value, want, text)
 
 
 def _plain(foot: float, head: float, line: float, width: float, view: View) -> tuple[float, float]:
@@ -178,14 +187,14 @@ def _plain(foot: float, head: float, line: float, width: float, view: View) -> t
     if remainder > width - view.near or remainder < view.near:
         remainder = width
     shared = (remainder + width) / 2
-    found = (line - foot) % width if view.from_low else (head - line) % width
-    if found < view.near or found > width - view.near:
-        found = width
+    value = (line - foot) % width if view.from_low else (head - line) % width
+    if value < view.near or value > width - view.near:
+        value = width
     want = width if remainder >= width / 2 else shared
     if abs(remainder - width / 2) <= view.near:  # half a board within what is measured: either
-        want = min((width, shared), key=lambda each: abs(found - each))
+        want = min((width, shared), key=lambda each: abs(value - each))
     want = min(want, across)
-    return min(found, across), want
+    return min(value, across), want
 
 
 def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
@@ -196,9 +205,9 @@ def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
     return largest.y0
 
 
-def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
+def _stops(part: Polygon, width: float, least_run: float) -> list[_WallStretch]:
     """Return the stopping lines: chains of edges flatter than 45 degrees, longer than 2 in."""
-    found: set[_Stop] = set()
+    stops: set[_WallStretch] = set()
     for ring, sign in ((part.exterior, 1), *((r, -1) for r in part.interiors)):
         points = list(ring.coords)[:-1]
         if ring_area(points) * sign < 0:
@@ -209,8 +218,8 @@ def _stops(part: Polygon, width: float, least_run: float) -> list[_Stop]:
             for run in [chain] if level else [list(pair) for pair in pairwise(chain)]:
                 low, high = min(y for _, y in run), max(y for _, y in run)
                 if abs(run[-1][0] - run[0][0]) > least_run and high - low < width:
-                    found.add(_Stop(low, high, run[-1][0] > run[0][0]))
-    return sorted(found, key=lambda stop: (stop.low, stop.high, stop.above))
+                    stops.add(_WallStretch(low, high, run[-1][0] > run[0][0]))
+    return sorted(stops, key=lambda stop: (stop.low, stop.high, stop.above))
 
 
 def _chains(points: Sequence[Point]) -> Iterator[list[Point]]:
@@ -233,25 +242,25 @@ def _chains(points: Sequence[Point]) -> Iterator[list[Point]]:
 def _way(a: Point, b: Point) -> int:
     """Return which way a flat edge runs along the rows, 0 for a steep one."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    if abs(dy) >= abs(dx) * (1 - 1e-9):
+    if abs(dy) >= abs(dx) * (1 - RATIO_TOLERANCE):
         return 0
     return 1 if dx > 0 else -1
 
 
-def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
+def _narrowest(stops: Sequence[_WallStretch], line: float, width: float) -> float:
     """Return the narrowest strip at any stopping line for row lines at ``line`` modulo width."""
-    found = width
+    narrowest = width
     for stop in stops:
         edge = stop.high if stop.above else stop.low
         strip = ((line - edge) if stop.above else (edge - line)) % width
-        if strip < _ROUNDING or strip > width - _ROUNDING:
+        if strip < TOUCHING_TOLERANCE or strip > width - TOUCHING_TOLERANCE:
             strip = width
-        crossed = strip + (stop.high - stop.low) > width + _ROUNDING
-        found = min(found, 0.0 if crossed else strip)
-    return found
+        crossed = strip + (stop.high - stop.low) > width + TOUCHING_TOLERANCE
+        narrowest = min(narrowest, 0.0 if crossed else strip)
+    return narrowest
 
 
-def _choices(stops: Sequence[_Stop], width: float) -> Iterator[float]:
+def _choices(stops: Sequence[_WallStretch], width: float) -> Iterator[float]:
     """Yield every height of row lines at which the narrowest strip can be widest."""
     feet = [stop.high for stop in stops if stop.above]
     heads = [stop.low for stop in stops if not stop.above]
@@ -262,6 +271,6 @@ def _choices(stops: Sequence[_Stop], width: float) -> Iterator[float]:
             yield from ((foot + head) / 2, (foot + head + width) / 2)
 
 
-def _balance_fault(found: float, want: float, text: str) -> Fault:
+def _balance_fault(value: float, want: float, text: str) -> Fault:
     """Return the fault of the first row."""
-    return Fault(rule="balance", where="row 1", value=found, limit=want, text=text, rows=(1,))
+    return Fault(rule="balance", where="row 1", value=value, limit=want, text=text, rows=(1,))

@@ -11,21 +11,24 @@ from layout.judge.rows import touching_joints
 from layout.judge.view import Fault, View
 from layout.values.outline import zone_polygon
 from layout.values.plan import Look
+from layout.values.tolerances import FLOOR_AREA_TOLERANCE, WASTE_TOLERANCE
 
 
 def wrong_totals(view: View) -> Iterator[Fault]:
     """Yield every total that does not follow from the pieces."""
-    told = view.plan.totals
+    totals = view.plan.totals
     planks = planks_bought(view)
     area = sum(piece.shape.area for piece in view.pieces)
     yield from _counts(view, planks)
-    yield from _differs("floor_area", told.floor_area, zone_polygon(view.request.zone).area, 0.5)
-    yield from _differs("laid_area", told.laid_area, area, 2 * view.scrap)
-    own, fresh = sum(piece.shape.area for piece in view.new), _planks_new(view)
-    if own > 0:
+    yield from _differs(
+        "floor_area", totals.floor_area, zone_polygon(view.request.zone).area, FLOOR_AREA_TOLERANCE
+    )
+    yield from _differs("laid_area", totals.laid_area, area, 2 * view.scrap)
+    new_area, fresh = sum(piece.shape.area for piece in view.new), _planks_new(view)
+    if new_area > 0:
         sizes = {p.piece.plank: p.piece.size for p in view.new if p.piece.plank in fresh}
         bought = sum(length * width for length, width in sizes.values())
-        yield from _differs("waste", told.waste, bought / own - 1, 0.001)
+        yield from _differs("waste", totals.waste, bought / new_area - 1, WASTE_TOLERANCE)
     yield from _wrong_look(view)
     yield from _wrong_shortage(view, planks)
 
@@ -45,7 +48,7 @@ def _planks_new(view: View) -> set[int]:
 
 def _counts(view: View, planks: int) -> Iterator[Fault]:
     """Yield whole-number totals that differ from the count."""
-    told = view.plan.totals
+    totals = view.plan.totals
     kinds = Counter(cut.kind for piece in view.new for cut in piece.piece.cuts)
     counted = {
         "planks": planks,
@@ -57,9 +60,9 @@ def _counts(view: View, planks: int) -> Iterator[Fault]:
         "full_pieces": sum(piece.whole(view.near) for piece in view.new),
     }
     for name, count in counted.items():
-        if getattr(told, name) != count:
-            text = f"the plan says {getattr(told, name)}, its pieces make {count}"
-            yield _fault(name, getattr(told, name), count, text)
+        if getattr(totals, name) != count:
+            text = f"the plan says {getattr(totals, name)}, its pieces make {count}"
+            yield _fault(name, getattr(totals, name), count, text)
 
 
 def _cartons(view: View, planks: int) -> int:
@@ -80,18 +83,18 @@ def _cartons(view: View, planks: int) -> int:
 
 def _wrong_shortage(view: View, planks: int) -> Iterator[Fault]:
     """Yield a shortage that does not follow from what is on hand."""
-    told, on_hand = view.plan.totals, view.request.on_hand
+    totals, on_hand = view.plan.totals, view.request.on_hand
     least = most = 0
     if on_hand is not None and on_hand.planks is not None:
         least = max(0, planks - on_hand.planks)
         most = max(0, planks + view.request.spares - on_hand.planks)
-    if not least <= told.shortage_planks <= most:
-        text = f"the plan says {told.shortage_planks} planks short, the count is {least}"
-        yield _fault("shortage.planks", told.shortage_planks, least, text)
-    cartons = ceil(told.shortage_planks / view.request.product.per_carton)
-    if told.shortage_cartons < cartons:
-        text = f"the plan says {told.shortage_cartons} cartons short, the count is {cartons}"
-        yield _fault("shortage.cartons", told.shortage_cartons, cartons, text)
+    if not least <= totals.shortage_planks <= most:
+        text = f"the plan says {totals.shortage_planks} planks short, the count is {least}"
+        yield _fault("shortage.planks", totals.shortage_planks, least, text)
+    cartons = ceil(totals.shortage_planks / view.request.product.per_carton)
+    if totals.shortage_cartons < cartons:
+        text = f"the plan says {totals.shortage_cartons} cartons short, the count is {cartons}"
+        yield _fault("shortage.cartons", totals.shortage_cartons, cartons, text)
 
 
 def _wrong_look(view: View) -> Iterator[Fault]:
@@ -99,15 +102,15 @@ def _wrong_look(view: View) -> Iterator[Fault]:
 
     A count may lie between those for a shade less and a shade more than an inch.
     """
-    told = view.plan.totals.look
+    look = view.plan.totals.look
     least, most = look_of(view, view.inch - view.near), look_of(view, view.inch + view.near)
     for name in ("h_joints", "staircases"):
-        count, low, high = getattr(told, name), getattr(least, name), getattr(most, name)
+        count, low, high = getattr(look, name), getattr(least, name), getattr(most, name)
         if not low <= count <= high:
             yield _fault(
                 f"look.{name}", count, low, f"the plan says {count}, its joints make {low}"
             )
-    one, two = told.smallest_offset, least.smallest_offset
+    one, two = look.smallest_offset, least.smallest_offset
     if (one is None) != (two is None) or abs((one or 0) - (two or 0)) > 2 * view.near:
         text = f"the plan says {one}, its joints make {two}"
         yield _fault("look.smallest_offset", one or 0, two or 0, text)
@@ -127,15 +130,15 @@ def look_of(view: View, within: float) -> Look:
     return Look(
         h_joints=sum(
             _near(x, rows.get(number + 2, set()), within)
-            for number, own in rows.items()
-            for x in own
+            for number, joints in rows.items()
+            for x in joints
         ),
         staircases=sum(
             within < abs(second - first) <= half
             and _near(2 * second - first, rows.get(number + 2, set()), within)
             and _near(3 * second - 2 * first, rows.get(number + 3, set()), within)
-            for number, own in rows.items()
-            for first in own
+            for number, joints in rows.items()
+            for first in joints
             for second in rows.get(number + 1, set())
         ),
         smallest_offset=min((abs(b.x - a.x) for a, b in touching_joints(view)), default=None),
@@ -147,12 +150,14 @@ def _near(x: float, joints: set[float], within: float) -> bool:
     return any(abs(x - other) <= within for other in joints)
 
 
-def _differs(name: str, told: float, found: float, slack: float) -> Iterator[Fault]:
+def _differs(name: str, said: float, counted: float, slack: float) -> Iterator[Fault]:
     """Yield a figure that is off by more than ``slack``."""
-    if abs(told - found) > slack:
-        yield _fault(name, told, found, f"the plan says {told:.4g}, its pieces make {found:.4g}")
+    if abs(said - counted) > slack:
+        yield _fault(
+            name, said, counted, f"the plan says {said:.4g}, its pieces make {counted:.4g}"
+        )
 
 
-def _fault(name: str, told: float, found: float, text: str) -> Fault:
+def _fault(name: str, said: float, counted: float, text: str) -> Fault:
     """Return the fault of one total."""
-    return Fault(rule="totals", where=name, value=told, limit=found, text=text)
+    return Fault(rule="totals", where=name, value=said, limit=counted, text=text)

@@ -51,16 +51,22 @@ def wrong_trapped(view: View) -> Iterator[Fault]:
     off = 3 * view.near
     right = [_ways(view, edges, down, _LEAST * view.inch + more) for more in (-off, off)]
     for piece in view.new:
-        told, found = piece.piece, {ways[piece] for ways in right}
-        if all(told.trapped != (way is not None) for way in found):
-            text = "it is marked trapped and is not" if told.trapped else "trapped, and not marked"
-        elif told.goes_in is not None and told.goes_in not in found:
-            way = next(iter(found))
-            text = f'its way in is "{told.goes_in}"; right is "{way}"'
+        marked, right_ways = piece.piece, {ways[piece] for ways in right}
+        if all(marked.trapped != (way is not None) for way in right_ways):
+            text = (
+                "it is marked trapped and is not" if marked.trapped else "trapped, and not marked"
+            )
+        elif marked.goes_in is not None and marked.goes_in not in right_ways:
+            way = next(iter(right_ways))
+            text = f'its way in is "{marked.goes_in}"; right is "{way}"'
         else:
             continue
         yield Fault(
-            rule="trapped", where=piece.name, value=told.trapped, limit=not told.trapped, text=text
+            rule="trapped",
+            where=piece.name,
+            value=marked.trapped,
+            limit=not marked.trapped,
+            text=text,
         )
 
 
@@ -68,12 +74,12 @@ def wrong_starts(view: View) -> Iterator[Fault]:
     """Yield a count of trapped pieces, told of the plan's own start, that is not its marks'."""
     lay, trapped = view.plan.lay, sum(piece.piece.trapped for piece in view.new)
     for choice in view.plan.starts:
-        own = (
+        same_start = (
             choice.start is lay.start
             if lay.control_row is None
             else choice.control_row == lay.control_row
         )
-        if own and choice.trapped != trapped:
+        if same_start and choice.trapped != trapped:
             text = f"it tells of {choice.trapped} trapped pieces from {choice.words}"
             yield Fault(rule="starts", where="plan", value=choice.trapped, limit=trapped, text=text)
 
@@ -100,12 +106,14 @@ def _ways(
     for run in _new_runs(view):
         seen = [_seen(view, edges, piece, least) for piece in run]
         whole = _Seen()
-        for piece, own in zip(run, seen, strict=True):
-            own.down |= down[piece]
-            whole.over |= own.over
-            whole.cased |= own.cased
-            whole.down |= own.down
-        ways.update({p: _way(lock, own, whole, view) for p, own in zip(run, seen, strict=True)})
+        for piece, of_piece in zip(run, seen, strict=True):
+            of_piece.down |= down[piece]
+            whole.over |= of_piece.over
+            whole.cased |= of_piece.cased
+            whole.down |= of_piece.down
+        ways.update(
+            {p: _way(lock, of_piece, whole, view) for p, of_piece in zip(run, seen, strict=True)}
+        )
     return ways
 
 
@@ -154,7 +162,7 @@ def _seen(view: View, edges: Sequence[_Overhang], piece: LaidPiece, least: float
             or max(ay, by) + reach < y0
         ):
             continue
-        if sum(_beside(edge, own, reach, view.near) for own in piece.edges) > least:
+        if sum(_beside(edge, side, reach, view.near) for side in piece.edges) > least:
             face = _face(edge)
             seen.over.add(face)
             if cased:
@@ -171,22 +179,26 @@ def _overhanging(view: View) -> Iterator[_Overhang]:
     ring = to_frame(zone.outline, view.plan.direction_deg)
     forward = ring_area(ring) > 0
     for i, (a, b) in enumerate(edges_of(ring)):
-        told = zone.edges.get(i)
-        if told is None or told.kind not in (EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.RADIATOR):
+        zone_edge = zone.edges.get(i)
+        if zone_edge is None or zone_edge.kind not in (
+            EdgeKind.CASING,
+            EdgeKind.TOE_KICK,
+            EdgeKind.RADIATOR,
+        ):
             continue
-        gap = view.request.rules.expansion_gap if told.gap is None else told.gap
-        reach = max(gap, told.max_gap or 0.0) + 4 * view.near
+        gap = view.request.rules.expansion_gap if zone_edge.gap is None else zone_edge.gap
+        reach = max(gap, zone_edge.max_gap or 0.0) + 4 * view.near
         edge = (*a, *b) if forward else (*b, *a)
-        yield edge, reach, told.kind is EdgeKind.CASING
+        yield edge, reach, zone_edge.kind is EdgeKind.CASING
 
 
-def _beside(edge: Edge, own: Edge, reach: float, near: float) -> float:
+def _beside(edge: Edge, side: Edge, reach: float, near: float) -> float:
     """Return how far an edge of a piece runs along an edge of the zone, within reach of it."""
     ax, ay, bx, by = edge
     length = hypot(bx - ax, by - ay)
     ux, uy = (bx - ax) / length, (by - ay) / length
     along, off = [], []
-    for x, y in (own[:2], own[2:]):
+    for x, y in (side[:2], side[2:]):
         along.append((x - ax) * ux + (y - ay) * uy)
         off.append((y - ay) * ux - (x - ax) * uy)
     if not all(-near <= distance <= reach for distance in off):
@@ -208,15 +220,15 @@ def _down(view: View) -> dict[LaidPiece, set[str]]:
     for piece in view.pieces:
         if piece.before:
             laid[piece.row].append(piece)
-    found = {}
+    faces = {}
     for piece in view.new:
         rows = (piece.row - 1, piece.row, piece.row + 1)
         others = [o for row in rows for o in laid[row] if _touch(piece, o, view.near)]
-        found[piece] = {
+        faces[piece] = {
             face for face in _FACES if any(_meet(piece, o, face, view.near) for o in others)
         }
         laid[piece.row].append(piece)
-    return found
+    return faces
 
 
 def _touch(piece: LaidPiece, other: LaidPiece, near: float) -> bool:
@@ -230,17 +242,17 @@ def _meet(piece: LaidPiece, other: LaidPiece, face: str, near: float) -> bool:
     """Say whether another piece lies at a face of a piece."""
     if face in ("low", "high"):
         high = face == "high"
-        own, theirs = piece.levels(top=high, near=near), other.levels(top=not high, near=near)
+        mine, theirs = piece.levels(top=high, near=near), other.levels(top=not high, near=near)
     else:
         right = face == "right"
-        own, theirs = (
+        mine, theirs = (
             piece.uprights(right=right, near=near),
             other.uprights(right=not right, near=near),
         )
     sides = list(theirs)
     return any(
         abs(at - there) <= 2 * near and min(b, d) - max(a, c) > 3 * near
-        for at, a, b in own
+        for at, a, b in mine
         for there, c, d in sides
     )
 

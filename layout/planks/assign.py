@@ -15,10 +15,11 @@ from numpy.typing import NDArray
 from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
+from layout.values.tolerances import OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
+
 Bools = NDArray[np.bool_]
 Wholes = NDArray[np.int64]
 
-_CRUMB = 1e-6
 _SWAP_ROUNDS = 40
 
 
@@ -78,7 +79,7 @@ class Plank:
 
 def clear(a: Part, b: Part, kerf: float) -> bool:
     """Whether two parts of one plank lie a kerf apart, wherever the walls stand."""
-    least = kerf - _CRUMB
+    least = kerf - TOUCHING_TOLERANCE
     if b.left - a.right >= least + a.slack or a.left - b.right >= least + b.slack:
         return True
     if b.low - a.high >= least + a.rise or a.low - b.high >= least + b.rise:
@@ -88,7 +89,7 @@ def clear(a: Part, b: Part, kerf: float) -> bool:
     one, two = (p.shape or box(p.left, p.low, p.right, p.high) for p in (a, b))
     gap = least + max(a.slack + b.slack, a.rise + b.rise)
     apart = float(one.distance(two))
-    return apart >= gap and (apart > 0 or one.intersection(two).area < _CRUMB)
+    return apart >= gap and (apart > 0 or one.intersection(two).area < OVERLAP_TOLERANCE)
 
 
 def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
@@ -125,7 +126,7 @@ def _assigned(parts: Sequence[Part], stock: Stock, *, float_first: bool) -> list
 def _is_ripped(part: Part, stock: Stock) -> bool:
     """Whether a part is what is gone of a plank whose leftover is no wider than a strip."""
     return part.order < 0 and (
-        part.shape is not None or part.high - part.low < stock.width - _CRUMB
+        part.shape is not None or part.high - part.low < stock.width - TOUCHING_TOLERANCE
     )
 
 
@@ -152,11 +153,17 @@ def _placed(part: Part, stock: Stock) -> tuple[Part, ...]:
 
 
 def _keeps_right_only(part: Part, stock: Stock) -> bool:
-    return part.right + part.slack > stock.length - _CRUMB and part.left > _CRUMB
+    return (
+        part.right + part.slack > stock.length - TOUCHING_TOLERANCE
+        and part.left > TOUCHING_TOLERANCE
+    )
 
 
 def _keeps_left_only(part: Part, stock: Stock) -> bool:
-    return part.left < _CRUMB and part.right + part.slack < stock.length - _CRUMB
+    return (
+        part.left < TOUCHING_TOLERANCE
+        and part.right + part.slack < stock.length - TOUCHING_TOLERANCE
+    )
 
 
 def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
@@ -166,7 +173,7 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> di
     augmenting paths then use what angled ends leave beyond that. Of the largest matchings it is
     one whose leftovers do not wait long.
     """
-    rooms = [e.right + e.slack + kerf - _CRUMB for e in enders]
+    rooms = [e.right + e.slack + kerf - TOUCHING_TOLERANCE for e in enders]
     begins = [s.left for s in starters]
     mates = threshold_mates(begins, rooms)
     fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
@@ -215,26 +222,26 @@ def sooner(
     ``fits`` tells which starter (row) fits which ender (column), ``starts`` and ``ends`` when
     they are laid.
     """
-    own = np.array(sorted(mates), dtype=int)
-    mate = np.array([mates[int(i)] for i in own], dtype=int)
-    begun, ended = np.array(starts, dtype=int)[own], np.array(ends, dtype=int)
+    mated = np.array(sorted(mates), dtype=int)
+    mate = np.array([mates[int(i)] for i in mated], dtype=int)
+    begun, ended = np.array(starts, dtype=int)[mated], np.array(ends, dtype=int)
     free = np.setdiff1d(np.arange(len(ended)), mate)
     for _ in range(_SWAP_ROUNDS):
         waits = np.abs(begun[:, None] - ended[mate][None, :])
         now = np.diagonal(waits)
-        allowed = fits[np.ix_(own, mate)]
+        allowed = fits[np.ix_(mated, mate)]
         gains = (now[:, None] + now[None, :] - waits - waits.T) * (allowed & allowed.T)
         swaps = _disjoint(gains)
         for p, q in swaps:
             mate[p], mate[q] = mate[q], mate[p]
         now = np.abs(begun - ended[mate])
-        gains = (now[:, None] - np.abs(begun[:, None] - ended[free])) * fits[np.ix_(own, free)]
+        gains = (now[:, None] - np.abs(begun[:, None] - ended[free])) * fits[np.ix_(mated, free)]
         moves = _disjoint(gains, apart=True)
         for p, k in moves:
             mate[p], free[k] = free[k], mate[p]
         if not (swaps or moves):
             break
-    return dict(zip(own.tolist(), mate.tolist(), strict=True))
+    return dict(zip(mated.tolist(), mate.tolist(), strict=True))
 
 
 def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
@@ -248,7 +255,7 @@ def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
     top = gains[np.arange(len(gains)), best]
     rows: set[int] = set()
     columns: set[int] = set() if apart else rows
-    found = []
+    entries = []
     for p in np.argsort(-top, kind="stable").tolist():
         q = int(best[p])
         if top[p] <= 0:
@@ -256,8 +263,8 @@ def _disjoint(gains: Wholes, *, apart: bool = False) -> list[tuple[int, int]]:
         if p not in rows and q not in columns:
             rows.add(p)
             columns.add(q)
-            found.append((p, q))
-    return found
+            entries.append((p, q))
+    return entries
 
 
 def _augment(mates: dict[int, int], fits: Bools) -> None:
@@ -332,7 +339,9 @@ def _drop_in(part: Part, planks: list[list[Part]], stock: Stock) -> None:
     best: tuple[float, int, float] | None = None
     for i, plank in enumerate(planks):
         for left, room in _rooms(part, plank, stock):
-            if room >= part.length + part.slack - _CRUMB and (best is None or room < best[0]):
+            if room >= part.length + part.slack - TOUCHING_TOLERANCE and (
+                best is None or room < best[0]
+            ):
                 best = (room, i, left)
     if best is None:
         planks.append([part.shifted(0.0)])
@@ -346,8 +355,8 @@ def _rooms(part: Part, plank: Sequence[Part], stock: Stock) -> list[tuple[float,
     beside = sorted(
         (p.left - stock.kerf, p.right + p.slack + stock.kerf)
         for p in plank
-        if p.low - part.high < stock.kerf + part.rise - _CRUMB
-        and part.low - p.high < stock.kerf + p.rise - _CRUMB
+        if p.low - part.high < stock.kerf + part.rise - TOUCHING_TOLERANCE
+        and part.low - p.high < stock.kerf + p.rise - TOUCHING_TOLERANCE
     )
     rooms = []
     at = 0.0

@@ -12,9 +12,7 @@ from itertools import pairwise
 from shapely.geometry import Polygon, box
 
 from layout.values.plan import Cut
-
-_CRUMB = 1e-4
-_SCRAP = 1e-3
+from layout.values.tolerances import NOTCH_TOLERANCE
 
 
 def cuts_of(
@@ -29,13 +27,13 @@ def cuts_of(
     ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
     least and the most that the piece may keep from the end across.
     """
-    found = [*_straight(shape, size, site_ends, near)]
+    cuts = [*_straight(shape, size, site_ends, near)]
     left, low, right, high = shape.bounds
     waste = box(left, low, right, high).difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-    found += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
-    found += [_hole(Polygon(ring), size) for ring in shape.interiors]
-    return tuple(found)
+    cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
+    cuts += [_hole(Polygon(ring), size) for ring in shape.interiors]
+    return tuple(cuts)
 
 
 def _straight(
@@ -77,7 +75,7 @@ def _corner(waste: Polygon, shape: Polygon, size: tuple[float, float]) -> Cut:
     """Return the notch or angle that takes ``waste`` from the piece."""
     x0, y0, x1, y1 = waste.bounds
     left, _, right, _ = shape.bounds
-    square = abs((x1 - x0) * (y1 - y0) - waste.area) < _CRUMB * max(1.0, waste.area)
+    square = abs((x1 - x0) * (y1 - y0) - waste.area) < NOTCH_TOLERANCE * max(1.0, waste.area)
     near_right = abs(x1 - right) < abs(x0 - left)
     measure_from, at = ("left end", x0) if near_right else ("right end", size[0] - x1)
     return Cut(

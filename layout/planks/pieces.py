@@ -18,10 +18,11 @@ from layout.joints.choices import Site
 from layout.planks.assign import Part, Plank, Stock, assign
 from layout.planks.cuts import cuts_of
 from layout.planks.rack import within_rack
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
+from layout.values.material import LayingRules
 from layout.values.plan import Cut, Piece
-
-_CRUMB = 1e-6
+from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,8 +96,10 @@ def _within(
     if boxed:
         return (box(left, low, right, high),)
     part = shapely.intersection(shape, box(left, low - 1, right, high + 1))
-    found = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
-    return tuple(sorted((p for p in found if p.area > _CRUMB), key=lambda p: p.bounds))
+    polygons = [p for p in getattr(part, "geoms", [part]) if isinstance(p, Polygon)]
+    return tuple(
+        sorted((p for p in polygons if p.area > OVERLAP_TOLERANCE), key=lambda p: p.bounds)
+    )
 
 
 def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
@@ -107,7 +110,9 @@ def _split(slot: Slot, site: Site, left: float, right: float) -> Iterator[Slot]:
         if left < u
         and v < right
         and any(
-            abs(ring.bounds[0] - u) < _CRUMB for shape in slot.shapes for ring in shape.interiors
+            abs(ring.bounds[0] - u) < TOUCHING_TOLERANCE
+            for shape in slot.shapes
+            for ring in shape.interiors
         )
     ]
     stops = [left, *sorted(cuts), right]
@@ -130,7 +135,7 @@ def parts_of(slots: Sequence[Slot], wall_error: float) -> list[Part]:
         left, low = min(b[0] for b in bounds) - x, min(b[1] for b in bounds) - y
         right, high = max(b[2] for b in bounds) - x, max(b[3] for b in bounds) - y
         area = sum(shape.area for shape in slot.shapes)
-        boxed = area > (right - left) * (high - low) - 1e-4
+        boxed = area > (right - left) * (high - low) - BOX_TOLERANCE
         whole = slot.shapes[0] if len(slot.shapes) == 1 else shapely.union_all(slot.shapes)
         parts.append(
             Part(
@@ -162,31 +167,28 @@ class Cutting:
 
 
 def cut_planks(
-    slots: Sequence[Slot],
-    kerf: float,
-    wall_error: float,
-    max_rack: int | None,
-    at_hand: Sequence[Plank] = (),
-    begun: int = 0,
+    slots: Sequence[Slot], rules: LayingRules, at_hand: Sequence[Plank] = (), begun: int = 0
 ) -> Cutting:
     """Return which slot is cut from which plank.
 
     Planks at hand are used where that saves a plank; new ones are numbered on from ``begun``.
     """
-    parts = parts_of(slots, wall_error)
+    parts = parts_of(slots, rules.wall_error)
     planks: list[Plank] = []
     for length, width in sorted({slot.size for slot in slots}):
-        stock = Stock(length=length, width=width, kerf=kerf)
-        held = {p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < _CRUMB}
-        own = [part for part in parts if slots[part.order].size == (length, width)]
+        stock = Stock(length=length, width=width, kerf=rules.saw_kerf)
+        held = {
+            p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < TOUCHING_TOLERANCE
+        }
+        of_size = [part for part in parts if slots[part.order].size == (length, width)]
         gone = [plank.parts[0] for plank in held.values()]
-        for found in assign([*gone, *own], stock):
-            plank = held.get(found[0].order, Plank(stock=stock, parts=()))
-            planks.append(replace(plank, parts=tuple(found)))
+        for together in assign([*gone, *of_size], stock):
+            plank = held.get(together[0].order, Plank(stock=stock, parts=()))
+            planks.append(replace(plank, parts=tuple(together)))
     planks = [plank for plank in planks if plank.parts[-1].order >= 0]
     planks.sort(key=lambda plank: next(p.order for p in plank.parts if p.order >= 0))
-    if max_rack is not None:
-        planks = within_rack(planks, max_rack)
+    if rules.max_rack is not None:
+        planks = within_rack(planks, rules.max_rack)
     return _numbered(slots, parts, planks, begun)
 
 
@@ -215,18 +217,17 @@ def _numbered(
     )
 
 
-def pieces_of(
-    cutting: Cutting, frame: Frame, least_end: float, near: float, laid: Sequence[Piece] = ()
-) -> tuple[tuple[Piece, ...], list[str]]:
+def pieces_of(ground: Ground, cutting: Cutting) -> tuple[tuple[Piece, ...], list[str]]:
     """Return the pieces in the order of laying, and the id of each slot's first piece.
 
-    Lengths closer than ``near`` are the same: what is thinner is not cut. Places are counted on
-    from those of pieces ``laid`` before.
+    What is thinner than lengths are told apart is not cut. Places are counted on from those of
+    pieces that were down before.
     """
+    frame, least_end = ground.frame, ground.request.rules.min_end_piece
     pieces: list[Piece] = []
     firsts: list[str] = []
     places: dict[int, int] = {}
-    for piece in laid:
+    for piece in ground.request.laid:
         places[piece.row] = max(places.get(piece.row, 0), piece.place)
     for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
         plank = cutting.planks[index]
@@ -245,7 +246,7 @@ def pieces_of(
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, slot.size, limits, near),
+                    cuts=_cuts(shape, origin, frame, slot.size, limits, ground.near),
                 )
             )
     return tuple(pieces), firsts
@@ -260,11 +261,11 @@ def _cuts(
     near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
-    if shape.area > size[0] * size[1] - _CRUMB:
+    if shape.area > size[0] * size[1] - OVERLAP_TOLERANCE:
         return ()
-    own = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
+    in_plank = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
-    return cuts_of(own, size, {} if limits is None else {end: limits}, near)
+    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, near)
 
 
 def _site_limits(
@@ -274,6 +275,6 @@ def _site_limits(
     if not slot.last or slot.split:
         return None
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
-    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - _CRUMB]
+    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
     least = 0.0 if slot.first else min(least_end, right)
     return least, min([plank.stock.length, *beyond])

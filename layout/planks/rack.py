@@ -5,7 +5,7 @@ An offcut waits from the moment a plank is first cut until the last piece is cut
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
@@ -13,10 +13,10 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.planks.assign import Part, Plank, Stock
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.plan import Offcut
-
-_CRUMB = 1e-6
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,20 +30,23 @@ class _Leftover:
     label: str | None = None
 
 
-def offcuts_of(
-    planks: Sequence[Plank],
-    users: Sequence[str],
-    frame: Frame,
-    least: tuple[float, float],
-    known: Collection[str] = (),
-) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels ``known``.
+def offcuts_of(ground: Ground, planks: Sequence[Plank], users: Sequence[str]) -> tuple[Offcut, ...]:
+    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels at hand.
 
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
-    at the end; of these only boxes of at least ``least`` (length, width) are listed.
+    at the end; of these only those are listed that the rules allow as an end piece and a row.
     """
-    found = [(leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)]
-    found.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
+    rules, on_hand = ground.request.rules, ground.request.on_hand
+    least = (
+        max(rules.min_end_piece, TOUCHING_TOLERANCE),
+        max(rules.min_row_width, TOUCHING_TOLERANCE),
+    )
+    known = {offcut.id for offcut in on_hand.offcuts} if on_hand else set()
+    frame = ground.frame
+    leftovers = [
+        (leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)
+    ]
+    leftovers.sort(key=lambda f: (f[0].since, f[0].plank, f[0].room.left, f[0].room.low))
     fresh = (label for i in count(1) if (label := f"F{i}") not in known)
     return tuple(
         Offcut(
@@ -61,7 +64,7 @@ def offcuts_of(
             ),
             used_by=None if f.user is None else users[f.user],
         )
-        for f, stock in found
+        for f, stock in leftovers
     )
 
 
@@ -74,7 +77,10 @@ def _leftovers(plank: Plank, least: tuple[float, float]) -> Iterator[_Leftover]:
         yield _Leftover(plank=number, room=room, since=since, user=user, label=label)
         label = None
     for room in _left_over(plank.parts, plank.stock):
-        if room.length >= least[0] - _CRUMB and room.high - room.low >= least[1] - _CRUMB:
+        if (
+            room.length >= least[0] - TOUCHING_TOLERANCE
+            and room.high - room.low >= least[1] - TOUCHING_TOLERANCE
+        ):
             yield _Leftover(plank=number, room=room, since=plank.parts[-1].order, user=None)
 
 
@@ -136,7 +142,9 @@ def _waiting(plank: Plank, cut: int) -> int:
     todo = plank.parts[cut:]
     if len(todo) < 2:
         return len(todo)
-    taken = shapely.union_all([_outline(part).buffer(_CRUMB) for part in plank.parts[:cut]])
+    taken = shapely.union_all(
+        [_outline(part).buffer(TOUCHING_TOLERANCE) for part in plank.parts[:cut]]
+    )
     left = box(0.0, 0.0, plank.stock.length, plank.stock.width).difference(taken)
     rooms = getattr(left, "geoms", [left])
     return sum(any(room.intersects(_outline(part)) for part in todo) for room in rooms)
@@ -150,14 +158,19 @@ def _outline(part: Part) -> Polygon:
 def _cut_from(plank: Sequence[Part], i: int, stock: Stock) -> tuple[Part, int]:
     """Return the leftover that part ``i`` of a plank is cut from, and the slot that left it."""
     part, kerf = plank[i], stock.kerf
-    before = [p for p in plank[:i] if p.right <= part.left + _CRUMB]
-    after = [p for p in plank[:i] if p.left >= part.right - _CRUMB]
+    before = [p for p in plank[:i] if p.right <= part.left + TOUCHING_TOLERANCE]
+    after = [p for p in plank[:i] if p.left >= part.right - TOUCHING_TOLERANCE]
     across = [p for p in plank[:i] if p not in before and p not in after]
     left_of = max(before, key=lambda p: p.right, default=None)
     right_of = min(after, key=lambda p: p.left, default=None)
     beside = [p for p in (left_of, right_of, *across) if p is not None]
-    low = max((p.high + kerf for p in across if p.high <= part.low + _CRUMB), default=0.0)
-    high = min((p.low - kerf for p in across if p.low >= part.high - _CRUMB), default=stock.width)
+    low = max(
+        (p.high + kerf for p in across if p.high <= part.low + TOUCHING_TOLERANCE), default=0.0
+    )
+    high = min(
+        (p.low - kerf for p in across if p.low >= part.high - TOUCHING_TOLERANCE),
+        default=stock.width,
+    )
     room = Part(
         order=part.order,
         left=min(left_of.right + kerf if left_of else 0.0, part.left),
@@ -172,13 +185,13 @@ def _tightened(room: Part, part: Part, cut: Sequence[Part], kerf: float) -> Part
     """Return the box of what parts ``cut`` at an angle have left of a room, round ``part``."""
     slanted = [p.shape for p in cut if p.shape is not None]
     whole = box(room.left, room.low, room.right, room.high)
-    if not any(shape.distance(whole) < kerf + _CRUMB for shape in slanted):
+    if not any(shape.distance(whole) < kerf + TOUCHING_TOLERANCE for shape in slanted):
         return room
     taken = shapely.union_all([shape.buffer(kerf) for shape in slanted])
     rest = whole.difference(taken)
-    own = _outline(part)
-    left = max(getattr(rest, "geoms", [rest]), key=lambda p: p.intersection(own).area)
-    x0, y0, x1, y1 = left.bounds if not left.is_empty else own.bounds
+    outline = _outline(part)
+    left = max(getattr(rest, "geoms", [rest]), key=lambda p: p.intersection(outline).area)
+    x0, y0, x1, y1 = left.bounds if not left.is_empty else outline.bounds
     return replace(
         room,
         left=min(x0, part.left),
@@ -221,9 +234,9 @@ def _kept(room: Part, frame: Frame, stock: Stock) -> tuple[str, ...]:
     ends = ("right end", "left end") if frame.mirrored_x else ("left end", "right end")
     sides = ("high side", "low side") if frame.mirrored_y else ("low side", "high side")
     kept = {
-        ends[0]: room.left < _CRUMB,
-        ends[1]: room.right > stock.length - _CRUMB,
-        sides[0]: room.low < _CRUMB,
-        sides[1]: room.high > stock.width - _CRUMB,
+        ends[0]: room.left < TOUCHING_TOLERANCE,
+        ends[1]: room.right > stock.length - TOUCHING_TOLERANCE,
+        sides[0]: room.low < TOUCHING_TOLERANCE,
+        sides[1]: room.high > stock.width - TOUCHING_TOLERANCE,
     }
     return tuple(name for name in ("left end", "right end", "low side", "high side") if kept[name])

@@ -15,6 +15,7 @@ from math import ceil, exp
 from random import Random
 
 from layout.solver import Program, Verdict, solve
+from layout.values.tolerances import BOUND_TOLERANCE
 
 Pair = tuple[int, int]
 Fits = Callable[[int, int], bool]
@@ -76,7 +77,7 @@ class _Table:
         self._names = sorted(puzzle.supply)
         self._planks = [list(parts) for parts in puzzle.planks]
         self._count = len(self._planks)
-        parts = 1 + max((part for own in self._planks for part in own), default=-1)
+        parts = 1 + max((part for of_plank in self._planks for part in of_plank), default=-1)
         self._beside: list[list[Pair]] = [[] for _ in range(parts)]
         for (one, two), times in puzzle.touching.items():
             if one != two:
@@ -122,9 +123,9 @@ class _Table:
 
     def _as_spread(self) -> Spread:
         """Return what lies now."""
-        own = self._of_plank[: self._count]
+        cut = self._of_plank[: self._count]
         return Spread(
-            variants=tuple(self._names[v] if v >= 0 else None for v in own),
+            variants=tuple(self._names[v] if v >= 0 else None for v in cut),
             planks=tuple(tuple(parts) for parts in self._planks[: self._count]),
             alike=self._alike,
         )
@@ -164,12 +165,12 @@ class _Table:
         variants, change = self._variant, 0
         before = [variants[part] for part, _ in moved]
         for part, after in moved:
-            own = variants[part]
+            variant_before = variants[part]
             for other, times in self._beside[part]:
                 variant = variants[other]
                 if variant == after:
                     change += times
-                elif variant == own:
+                elif variant == variant_before:
                     change -= times
             variants[part] = after
         if change <= 0 or chance() < exp(-change / warmth):
@@ -227,5 +228,5 @@ def _hitting(pairs: Sequence[Pair]) -> int:
     for three in threes:
         program.row([(columns[n], 1.0) for n in three], lower=1.0)
     outcome = solve(program, node_limit=_NODES)
-    known = outcome.verdict in (Verdict.BEST, Verdict.FOUND, Verdict.CUT_SHORT)
-    return max(0, ceil(outcome.bound - 1e-6)) if known else 0
+    known = outcome.verdict in (Verdict.BEST, Verdict.FEASIBLE, Verdict.CUT_SHORT)
+    return max(0, ceil(outcome.bound - BOUND_TOLERANCE)) if known else 0

@@ -17,11 +17,13 @@ from shapely.geometry import LineString, Polygon
 
 from layout.planks.installing import NONE, SIDES, Flank, Flanks, Situation, way_in
 from layout.planks.pieces import Slot
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.material import GoesIn, Lay
-from layout.values.outline import LENGTH_TOLERANCE, EdgeKind, Point, edges_of, ring_area
+from layout.values.outline import EdgeKind, Point, edges_of, ring_area
 from layout.values.plan import Piece, Plan
-from layout.values.request import INCH, PlanRequest
+from layout.values.request import PlanRequest
+from layout.values.units import INCH
 
 _OVERHANGS = frozenset({EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.RADIATOR})
 _LEAST = 0.5  # inches of a side that something must overhang
@@ -29,7 +31,7 @@ _BEFORE = (False, 0)  # the turn of what is down before any row
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Board:
+class PieceOutline:
     """The outline of a piece in the working frame; ``down`` where it was down before the plan."""
 
     row: int
@@ -62,52 +64,53 @@ def overhung(request: PlanRequest) -> bool:
     return any(edge.kind in _OVERHANGS for edge in request.zone.edges.values())
 
 
-def ways_in(request: PlanRequest, frame: Frame, slots: Sequence[Slot]) -> list[GoesIn | None]:
+def ways_in(ground: Ground, slots: Sequence[Slot]) -> list[GoesIn | None]:
     """Return how each shape of each slot, in order, goes in where it is trapped, else None."""
-    new = [Board(row=slot.row, shape=shape) for slot in slots for shape in slot.shapes]
+    request = ground.request
+    new = [PieceOutline(row=slot.row, shape=shape) for slot in slots for shape in slot.shapes]
     if not overhung(request) and not request.laid:
         return [None for _ in new]
-    down = [_board(piece, frame, down=True) for piece in request.laid]
-    return Surroundings(request, frame, [*down, *new]).ways(request.lay)[len(down) :]
+    down = [_outline_of(piece, ground.frame, down=True) for piece in request.laid]
+    return Surroundings(ground, [*down, *new]).ways(request.lay)[len(down) :]
 
 
-def surroundings(request: PlanRequest, frame: Frame, plan: Plan) -> Surroundings:
+def surroundings(ground: Ground, plan: Plan) -> Surroundings:
     """Return what lies around the pieces of a plan."""
-    down = {piece.id for piece in request.laid}
-    boards = [_board(piece, frame, down=piece.id in down) for piece in plan.pieces]
-    return Surroundings(request, frame, boards)
+    down = {piece.id for piece in ground.request.laid}
+    outlines = [_outline_of(piece, ground.frame, down=piece.id in down) for piece in plan.pieces]
+    return Surroundings(ground, outlines)
 
 
-def _board(piece: Piece, frame: Frame, *, down: bool) -> Board:
+def _outline_of(piece: Piece, frame: Frame, *, down: bool) -> PieceOutline:
     """Return a piece in the working frame."""
     shape = Polygon(frame.inward(piece.outline), [frame.inward(ring) for ring in piece.holes])
-    return Board(row=piece.row, shape=shape, down=down)
+    return PieceOutline(row=piece.row, shape=shape, down=down)
 
 
 class Surroundings:
     """What overhangs each piece of a floor, and which pieces meet, whatever their order."""
 
-    def __init__(self, request: PlanRequest, frame: Frame, boards: Sequence[Board]) -> None:
-        self._lock = request.product.lock
-        self._boards = boards
-        self._near = LENGTH_TOLERANCE[request.unit]
-        self._over: list[Flanks] = [NONE] * len(boards)
-        self._cased: list[Flanks] = [NONE] * len(boards)
-        self._find_overhangs(list(_overhangs(request, frame)), _LEAST * INCH[request.unit])
+    def __init__(self, ground: Ground, outlines: Sequence[PieceOutline]) -> None:
+        self._lock = ground.request.product.lock
+        self._outlines = outlines
+        self._near = ground.near
+        self._over: list[Flanks] = [NONE] * len(outlines)
+        self._cased: list[Flanks] = [NONE] * len(outlines)
+        self._find_overhangs(list(_overhangs(ground)), _LEAST * INCH[ground.request.unit])
 
     def ways(self, lay: Lay) -> list[GoesIn | None]:
         """Return how each piece goes in, None where it is not trapped, rows laid in ``lay``."""
-        turns = [_BEFORE if b.down else lay.turn(b.row) for b in self._boards]
-        down: list[set[Flank]] = [set() for _ in self._boards]
+        turns = [_BEFORE if b.down else lay.turn(b.row) for b in self._outlines]
+        down: list[set[Flank]] = [set() for _ in self._outlines]
         for i, j, flank in self._meetings:
             # Pieces of one row follow each other from the end where it begins.
             if turns[i] < turns[j] or (turns[i] == turns[j] and flank is Flank.BEGIN):
                 down[j].add(flank)
         return [
             way_in(self._lock, self._situation(k, down))
-            if not board.down and (self._over[k] or len(down[k]) > 1)
+            if not outline.down and (self._over[k] or len(down[k]) > 1)
             else None
-            for k, board in enumerate(self._boards)
+            for k, outline in enumerate(self._outlines)
         ]
 
     def _situation(self, k: int, down: Sequence[set[Flank]]) -> Situation:
@@ -123,9 +126,9 @@ class Surroundings:
 
     def _find_overhangs(self, overhangs: Sequence[_Overhang], least: float) -> None:
         """Find the flanks of every piece that something overhangs."""
-        if not overhangs or not self._boards:
+        if not overhangs or not self._outlines:
             return
-        shapes = [board.shape for board in self._boards]
+        shapes = [outline.shape for outline in self._outlines]
         tree = shapely.STRtree(shapes)
         for overhang in overhangs:
             for k in tree.query(overhang.strip, predicate="intersects"):
@@ -136,28 +139,28 @@ class Surroundings:
     @cached_property
     def _meetings(self) -> list[tuple[int, int, Flank]]:
         """Every (i, j, flank) where piece ``i`` lies at that flank of piece ``j``."""
-        shapes = np.array([board.shape for board in self._boards])
+        shapes = np.array([outline.shape for outline in self._outlines])
         grown = shapely.buffer(shapes, self._near, join_style="mitre")
         one, other = shapely.STRtree(shapes).query(grown, predicate="intersects")
         apart = one != other
         one, other = one[apart], other[apart]
         met = _extents(shapely.bounds(shapely.intersection(grown[one], shapes[other])))
         lefts = shapely.bounds(shapes)[:, 0]
-        found = []
+        meetings = []
         for i, j, (along, across) in zip(one.tolist(), other.tolist(), met, strict=True):
-            step = self._boards[j].row - self._boards[i].row
+            step = self._outlines[j].row - self._outlines[i].row
             if step == 0 and across > 4 * self._near:
-                found.append((i, j, Flank.BEGIN if lefts[i] < lefts[j] else Flank.END))
+                meetings.append((i, j, Flank.BEGIN if lefts[i] < lefts[j] else Flank.END))
             elif abs(step) == 1 and along > 4 * self._near:
-                found.append((i, j, Flank.NEAR if step > 0 else Flank.FAR))
-        return found
+                meetings.append((i, j, Flank.NEAR if step > 0 else Flank.FAR))
+        return meetings
 
     @cached_property
     def _runs(self) -> list[list[int]]:
         """For every piece the pieces of its run, itself included; what is down belongs to none."""
-        run_of = [[k] for k in range(len(self._boards))]
+        run_of = [[k] for k in range(len(self._outlines))]
         for i, j, flank in self._meetings:
-            new = not (self._boards[i].down or self._boards[j].down)
+            new = not (self._outlines[i].down or self._outlines[j].down)
             if flank is Flank.BEGIN and new and run_of[i] is not run_of[j]:
                 run_of[i] += run_of[j]
                 for k in run_of[j]:
@@ -170,10 +173,10 @@ def _extents(bounds: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.nan_to_num(bounds[:, 2:] - bounds[:, :2])
 
 
-def _overhangs(request: PlanRequest, frame: Frame) -> Iterator[_Overhang]:
+def _overhangs(ground: Ground) -> Iterator[_Overhang]:
     """Yield the edges that the floor runs under."""
-    near = 4 * LENGTH_TOLERANCE[request.unit]
-    points = frame.inward(request.zone.outline)
+    request, near = ground.request, 4 * ground.near
+    points = ground.frame.inward(request.zone.outline)
     hand = 1 if ring_area(points) > 0 else -1
     for index, (a, b) in enumerate(edges_of(points)):
         edge = request.zone.edges.get(index)

@@ -15,10 +15,10 @@ from shapely.geometry import Polygon
 from layout.planks.assign import clear
 from layout.planks.pieces import Cutting
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
-from layout.rows.rows import Frame, Row, line_stretches
-from layout.values.plan import Piece, RuleWarning
-
-_CRUMB = 1e-6
+from layout.rows.ground import Ground
+from layout.rows.rows import Row, line_stretches
+from layout.values.plan import RuleWarning
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Shapes = dict[int, list[tuple[int, Polygon]]]  # by row: number of the part, shape
 
@@ -34,23 +34,21 @@ class Shades:
 
 
 def shades_of(
+    ground: Ground,
     cutting: Cutting,
     supply: Mapping[str, int],
     rows: Sequence[Row],
-    frame: Frame,
-    laid: Sequence[Piece],
     *,
-    touch: float,
-    may_trade: bool,
     thorough: bool,
 ) -> Shades:
     """Return a cutting whose planks have variants within the supply of new planks.
 
-    ``rows`` are those of the whole floor; ``laid`` pieces keep their variants. Pieces touch that
-    meet over more than ``touch``. Unless ``thorough`` the spread is no more than a first one. With
-    ``may_trade`` planks trade second parts where that leaves fewer alike.
+    ``rows`` are those of the whole floor; laid pieces keep their variants. Unless ``thorough``
+    the spread is no more than a first one. Where the rack has no limit planks trade second parts
+    if that leaves fewer alike.
     """
-    puzzle = _puzzle(cutting, supply, rows, frame, laid, touch)
+    puzzle = _puzzle(ground, cutting, supply, rows)
+    may_trade = ground.request.rules.max_rack is None
 
     def fits(first: int, second: int) -> bool:
         pair = frozenset((first, second))
@@ -62,23 +60,19 @@ def shades_of(
 
     known: dict[frozenset[int], bool] = {}
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
-    found = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
-    cutting, variants = _cut_again(cutting, found)
+    best = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
+    cutting, variants = _cut_again(cutting, best)
     least = 0
-    if thorough and found.alike:
-        least = least_alike(replace(puzzle, planks=found.planks))
-    return Shades(cutting=cutting, variants=variants, alike=found.alike, least=least)
+    if thorough and best.alike:
+        least = least_alike(replace(puzzle, planks=best.planks))
+    return Shades(cutting=cutting, variants=variants, alike=best.alike, least=least)
 
 
 def _puzzle(
-    cutting: Cutting,
-    supply: Mapping[str, int],
-    rows: Sequence[Row],
-    frame: Frame,
-    laid: Sequence[Piece],
-    touch: float,
+    ground: Ground, cutting: Cutting, supply: Mapping[str, int], rows: Sequence[Row]
 ) -> Puzzle:
     """Return what touches: slots by their place in the order of laying, then pieces that lie."""
+    laid = ground.request.laid
     shapes: Shapes = defaultdict(list)
     for order, slot in enumerate(cutting.slots):
         shapes[slot.row] += [(order, shape) for shape in slot.shapes]
@@ -93,11 +87,11 @@ def _puzzle(
         if plank.label is not None or plank.number in down
     }
     for number, piece in enumerate(laid, start=len(cutting.slots)):
-        shapes[piece.row].append((number, Polygon(frame.inward(piece.outline))))
+        shapes[piece.row].append((number, Polygon(ground.frame.inward(piece.outline))))
         known[len(planks)] = piece.variant
         planks.append((number,))
     lines = {row.number: row.y0 for row in rows}
-    met = touching(shapes, lines, touch)
+    met = touching(shapes, lines, 2 * ground.near)
     return Puzzle(
         touching={pair: n for pair, n in met.items() if min(pair) < len(cutting.slots)},
         planks=tuple(planks),
@@ -111,22 +105,22 @@ def touching(shapes: Shapes, lines: Mapping[int, float], least: float) -> Counte
 
     ``lines`` has the height of every row's low side.
     """
-    found: Counter[Pair] = Counter()
+    pairs: Counter[Pair] = Counter()
     for number, pieces in shapes.items():
         for one, two in _end_to_end(pieces, least):
-            found[min(one, two), max(one, two)] += 1
+            pairs[min(one, two), max(one, two)] += 1
         above = shapes.get(number + 1)
         if above and number + 1 in lines:
             for one, two in _side_by_side(pieces, above, lines[number + 1], least):
-                found[min(one, two), max(one, two)] += 1
-    return found
+                pairs[min(one, two), max(one, two)] += 1
+    return pairs
 
 
 def _end_to_end(pieces: Sequence[tuple[int, Polygon]], least: float) -> Iterator[Pair]:
     """Yield the parts of a row that meet at a joint."""
     for part, shape in pieces:
         for other, beside in pieces:
-            if abs(shape.bounds[2] - beside.bounds[0]) < max(_CRUMB, least):
+            if abs(shape.bounds[2] - beside.bounds[0]) < max(TOUCHING_TOLERANCE, least):
                 low = max(shape.bounds[1], beside.bounds[1])
                 if min(shape.bounds[3], beside.bounds[3]) - low > least:
                     yield part, other
@@ -154,25 +148,27 @@ def _cut_again(cutting: Cutting, spread: Spread) -> tuple[Cutting, tuple[str | N
     """
     count = len(cutting.planks)
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
-    told = []
+    planks_cut = []
     for plank, orders, variant in zip(
         cutting.planks, spread.planks[:count], spread.variants[:count], strict=True
     ):
         gone = [part for part in plank.parts if part.order < 0]
-        own = [parts[order] for order in sorted(orders)]
-        told.append((replace(plank, parts=(*gone, *own)), variant, min(orders)))
-    if all(plank == old for (plank, _, _), old in zip(told, cutting.planks, strict=True)):
+        of_plank = [parts[order] for order in sorted(orders)]
+        planks_cut.append((replace(plank, parts=(*gone, *of_plank)), variant, min(orders)))
+    if all(plank == old for (plank, _, _), old in zip(planks_cut, cutting.planks, strict=True)):
         return cutting, spread.variants[:count]
-    told.sort(key=lambda each: each[2])
+    planks_cut.sort(key=lambda each: each[2])
     numbers = iter(sorted(p.number or 0 for p in cutting.planks if p.label is None))
-    planks = [p if p.label is not None else replace(p, number=next(numbers)) for p, _, _ in told]
+    planks = [
+        p if p.label is not None else replace(p, number=next(numbers)) for p, _, _ in planks_cut
+    ]
     plank_of = list(cutting.plank_of)
     for index, plank in enumerate(planks):
         for part in plank.parts:
             if part.order >= 0:
                 plank_of[part.order] = index
     again = replace(cutting, planks=tuple(planks), plank_of=tuple(plank_of))
-    return again, tuple(variant for _, variant, _ in told)
+    return again, tuple(variant for _, variant, _ in planks_cut)
 
 
 def like_pieces(shades: Shades) -> tuple[RuleWarning, ...]:

@@ -12,9 +12,11 @@ from random import Random
 
 import numpy as np
 
-from layout.joints.choices import CRUMB, NEVER, Pick, joints_at
+from layout.joints.choices import NEVER, Pick, joints_at
 from layout.planks.assign import Bools, sooner, threshold_mates
 from layout.planner.trials import Trial
+from layout.values.tolerances import TOUCHING_TOLERANCE
+from layout.values.units import INCH
 
 Cost = tuple[float, ...]
 
@@ -48,26 +50,26 @@ class Looks:
         rows = self.rows[k : k + 4]
         if len(rows) < 3:
             return 0
-        found = sum(self._near(x, rows[2]) for x in rows[0])
+        faults = sum(self._near(x, rows[2]) for x in rows[0])
         if len(rows) < 4:
-            return found
+            return faults
         for a in rows[0]:
             for b in rows[1]:
                 if self._inch < abs(b - a) <= self._half + self._inch / 100:
                     step = b - a
-                    found += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
-        return found
+                    faults += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
+        return faults
 
     def _near(self, x: float, row: Sequence[float]) -> bool:
         """Whether a joint of the row stands within an inch (and a hair) of ``x``."""
-        k = bisect_left(row, x - self._inch - CRUMB)
-        return k < len(row) and row[k] <= x + self._inch + CRUMB
+        k = bisect_left(row, x - self._inch - TOUCHING_TOLERANCE)
+        return k < len(row) and row[k] <= x + self._inch + TOUCHING_TOLERANCE
 
 
 class Polish:
     """Changes to a trial's picks that keep its planks, judged by looks, rack and cuts."""
 
-    def __init__(self, trial: Trial, inch: float, rng: Random, spare: int = 0) -> None:
+    def __init__(self, trial: Trial, rng: Random, spare: int = 0) -> None:
         self.trial = trial
         self.planks = trial.search.score.planks + spare
         self._rng = rng
@@ -78,7 +80,7 @@ class Polish:
         self._row_of = [run.row - 1 for run in trial.floor.runs]
         self._joints = [self._made(run, pick) for run, pick in enumerate(self.picks)]
         rows = [self._row(number) for number in range(len(trial.floor.rows))]
-        self._looks = Looks(rows, self._length, inch)
+        self._looks = Looks(rows, self._length, INCH[trial.ground.request.unit])
         self._alike = self._runs_alike()
         self._mated: dict[int, int] = {}
         self.cost = self._cost()
@@ -132,8 +134,8 @@ class Polish:
     def _other_pick(self) -> dict[int, Pick]:
         """Return another pick for some run."""
         run = self._rng.randrange(len(self.picks))
-        found = self._search.as_good(run, self.planks - self._search.planks())
-        return {run: self._rng.choice(found)} if found else {}
+        picks = self._search.as_good(run, self.planks - self._search.planks())
+        return {run: self._rng.choice(picks)} if picks else {}
 
     def _runs_alike(self) -> list[list[int]]:
         """Return groups of runs of one length with nothing in the way of their joints."""
@@ -163,8 +165,8 @@ class Polish:
     def _cost(self) -> Cost:
         """Return looks, rack, how long leftovers wait in all, and cut ends."""
         rack, waits = self._rack()
-        whole = self._length - CRUMB
-        ends = sum((CRUMB < x < whole) for pick in self.picks for x in pick)
+        whole = self._length - TOUCHING_TOLERANCE
+        ends = sum((TOUCHING_TOLERANCE < x < whole) for pick in self.picks for x in pick)
         return (self._looks.total, rack, ends, waits)
 
     def _rack(self) -> tuple[int, int]:
@@ -181,7 +183,7 @@ class Polish:
         picks = {run: self.picks[run] for run in runs}
         begins = {2 * run: terms.length - s for run, (s, _) in picks.items() if s < NEVER}
         ends = {
-            2 * run + 1: terms.length - terms.room(e) - CRUMB
+            2 * run + 1: terms.length - terms.room(e) - TOUCHING_TOLERANCE
             for run, (_, e) in picks.items()
             if e < NEVER
         }

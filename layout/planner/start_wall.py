@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Protocol
 
 from layout.planks.trapping import overhung, surroundings
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.alternatives import StartChoice
 from layout.values.material import Lay, Side
@@ -33,15 +34,15 @@ def with_starts(request: PlanRequest, plan: Plan, planned: Planner) -> Plan:
     starts = propose_start(request, plan, planned)
     if len(starts) < 2:
         return plan
-    own, best = starts[0], min(starts, key=lambda start: start.trapped)
-    if best.trapped == own.trapped:
+    chosen, best = starts[0], min(starts, key=lambda start: start.trapped)
+    if best.trapped == chosen.trapped:
         return replace(plan, starts=starts)
     text = (
-        f"Started from {own.words}, {_pieces(own.trapped)} trapped; "
+        f"Started from {chosen.words}, {_pieces(chosen.trapped)} trapped; "
         f"from {best.words}, {_pieces(best.trapped)}."
     )
     proposal = RuleWarning(
-        rule="start", where="plan", value=own.trapped, limit=best.trapped, text=text
+        rule="start", where="plan", value=chosen.trapped, limit=best.trapped, text=text
     )
     return replace(plan, starts=starts, warnings=(*plan.warnings, proposal))
 
@@ -55,12 +56,12 @@ def propose_start(request: PlanRequest, plan: Plan, planned: Planner) -> tuple[S
     if request.laid or not overhung(request):
         return ()
     rules = replace(request.rules, direction_deg=plan.direction_deg)
-    own = trapped_of(plan)
-    found = [_choice(request.lay, own)]
+    trapped = trapped_of(plan)
+    starts = [_choice(request.lay, trapped)]
     for lay in _others(request, plan):
-        other = planned(replace(request, lay=lay, rules=rules), full=own > 0)
-        found.append(_choice(lay, trapped_of(other)))
-    return tuple(found)
+        other = planned(replace(request, lay=lay, rules=rules), full=trapped > 0)
+        starts.append(_choice(lay, trapped_of(other)))
+    return tuple(starts)
 
 
 def trapped_of(plan: Plan) -> int:
@@ -87,7 +88,7 @@ def _best_control_row(request: PlanRequest, plan: Plan) -> int | None:
     The last row is none: laid first it is the start from the other side.
     """
     frame = Frame(direction_deg=plan.direction_deg, lay=request.lay)
-    around = surroundings(request, frame, plan)
+    around = surroundings(Ground.at_gaps(request, frame), plan)
     trapped = {
         row: sum(way is not None for way in around.ways(replace(request.lay, control_row=row)))
         for row in range(2, max(piece.row for piece in plan.pieces))

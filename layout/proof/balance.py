@@ -15,8 +15,9 @@ from itertools import pairwise
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
+from layout.values.tolerances import RATIO_TOLERANCE, TOUCHING_TOLERANCE
+
 LEAST_RUN = {"in": 2.0, "mm": 50.0}  # edges no longer than this along the rows stop none
-ROUNDING = 1e-6
 
 Span = tuple[float, float]
 
@@ -44,15 +45,15 @@ def first_rips(floor: Polygon, width: float, least_run: float) -> tuple[Span, ..
         return ((0.0, width),)
     if _plain(stops):
         across = _within(stops[1].low - stops[0].high, width)
-        first = width if across > width / 2 - ROUNDING else (across + width) / 2
+        first = width if across > width / 2 - TOUCHING_TOLERANCE else (across + width) / 2
         rip = _within(stops[0].high + first - start, width)
         return ((rip, rip),)
-    arcs = _shared(stops, width, width / 2 - ROUNDING)
+    arcs = _shared(stops, width, width / 2 - TOUCHING_TOLERANCE)
     if not arcs:
         widest = max(_narrowest(stops, line, width) for line in _lines(stops, width))
-        arcs = _shared(stops, width, widest - ROUNDING)
+        arcs = _shared(stops, width, widest - TOUCHING_TOLERANCE)
     rips = [rip for arc in arcs for rip in _as_rips(arc, start, width)]
-    return tuple(sorted(rip for rip in rips if rip[1] > 2 * ROUNDING))
+    return tuple(sorted(rip for rip in rips if rip[1] > 2 * TOUCHING_TOLERANCE))
 
 
 def _stops(floor: Polygon, width: float, least_run: float) -> Iterator[_Stop]:
@@ -75,7 +76,7 @@ def _stops(floor: Polygon, width: float, least_run: float) -> Iterator[_Stop]:
 def _way(a: tuple[float, float], b: tuple[float, float]) -> int:
     """Return which way an edge flatter than 45 degrees runs, 0 for a steeper one."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    return 0 if abs(dy) >= abs(dx) * (1 - 1e-9) else (1 if dx > 0 else -1)
+    return 0 if abs(dy) >= abs(dx) * (1 - RATIO_TOLERANCE) else (1 if dx > 0 else -1)
 
 
 def _stops_of(
@@ -87,20 +88,20 @@ def _stops_of(
     for part in parts:
         low, high = min(y for _, y in part), max(y for _, y in part)
         along = part[-1][0] - part[0][0]
-        if abs(along) > least_run + ROUNDING and high - low < width:
+        if abs(along) > least_run + TOUCHING_TOLERANCE and high - low < width:
             yield _Stop(low, high, along > 0)
 
 
 def _plain(stops: Sequence[_Stop]) -> bool:
     """Tell whether a floor lies between two level lines and knows no other."""
-    level = all(stop.high - stop.low < ROUNDING for stop in stops)
+    level = all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops)
     return len(stops) == 2 and level and stops[0].foot and not stops[1].foot
 
 
 def _within(value: float, width: float) -> float:
     """Return ``value`` modulo ``width``, within (0, width]."""
     left = value % width
-    return width if left < ROUNDING or left > width - ROUNDING else left
+    return width if left < TOUCHING_TOLERANCE or left > width - TOUCHING_TOLERANCE else left
 
 
 def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
@@ -108,7 +109,7 @@ def _narrowest(stops: Sequence[_Stop], line: float, width: float) -> float:
     strips = []
     for stop in stops:
         strip = _within(line - stop.high if stop.foot else stop.low - line, width)
-        crossed = strip + stop.high - stop.low > width + ROUNDING
+        crossed = strip + stop.high - stop.low > width + TOUCHING_TOLERANCE
         strips.append(0.0 if crossed else strip)
     return min(strips)
 
@@ -129,7 +130,11 @@ def _shared(stops: Sequence[_Stop], width: float, least: float) -> list[Span]:
         rise = stop.high - stop.low
         begin = stop.high + least if stop.foot else stop.low - width + rise
         reach = width - rise - least
-        arcs = _unrolled(begin, reach + ROUNDING, width) if reach > -ROUNDING else []
+        arcs = (
+            _unrolled(begin, reach + TOUCHING_TOLERANCE, width)
+            if reach > -TOUCHING_TOLERANCE
+            else []
+        )
         shared = [
             (max(a, c), min(b, d)) for a, b in shared for c, d in arcs if max(a, c) <= min(b, d)
         ]
@@ -147,7 +152,7 @@ def _as_rips(arc: Span, start: float, width: float) -> Iterator[Span]:
     """Yield a span of heights of row lines as spans of first rips."""
     low = _within(arc[0] - start, width)
     high = low + arc[1] - arc[0]
-    if high <= width + 2 * ROUNDING:
+    if high <= width + 2 * TOUCHING_TOLERANCE:
         yield low, min(high, width)
     else:
         yield low, width

@@ -45,12 +45,16 @@ from layout.proof.marks import Marks, least_weight_of_all
 from layout.proof.widths import Demand, demand_of, fewest_cartons, fewest_planks
 from layout.values.errors import LayoutError
 from layout.values.material import Side
-from layout.values.outline import LENGTH_TOLERANCE, polygons_of, region_to_frame, widest_region
+from layout.values.outline import polygons_of, region_to_frame, widest_region
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    BOUND_TOLERANCE,
+    LENGTH_TOLERANCE,
+    LINE_SHORTENING,
+    TOUCHING_TOLERANCE,
+)
 
 FORMAT = 1
-SHORTER = 1e-6  # taken off each end of a line
-NEAR_RIP = 1e-6
 FARTHEST = 1e7
 MOST_CASES = 40
 MOST_MARKS = 2_000
@@ -103,7 +107,7 @@ def area_bound(request: PlanRequest) -> int:
         down = [Polygon(piece.outline, piece.holes) for piece in request.laid]
         bare = region.difference(union_all(down)).area if down else region.area
         bare -= sum((o.length + slack) * (o.width + slack) for o in offcuts)
-    return max(0, ceil(float(bare) / board - 1e-6))
+    return max(0, ceil(float(bare) / board - BOUND_TOLERANCE))
 
 
 def can_be_marked(request: PlanRequest) -> bool:
@@ -166,7 +170,7 @@ def floor_lines(
         hidden=_hidden(request),
         rows_at=None if rips is None else (low + rips[0], low + rips[1]),
     )
-    return [line.shorter(SHORTER) for line in lines]
+    return [line.shorter(LINE_SHORTENING) for line in lines]
 
 
 def _hidden(request: PlanRequest) -> float:
@@ -232,9 +236,9 @@ def _check_all_rips(allowed: Sequence[Span] | None, spoken_of: Sequence[Span]) -
         left = low
         met = False
         for start, end in sorted(spoken_of):
-            if start <= left + NEAR_RIP and end >= left - NEAR_RIP:
+            if start <= left + TOUCHING_TOLERANCE and end >= left - TOUCHING_TOLERANCE:
                 left, met = max(left, end), True
-        if not met or left < high - NEAR_RIP:
+        if not met or left < high - TOUCHING_TOLERANCE:
             text = f"proof.cases: first rips from {left:g} to {high:g} are left out"
             raise CertificateError(text)
 
@@ -264,11 +268,11 @@ def can_be_mixed(request: PlanRequest) -> bool:
 
 
 def floor_bands(request: PlanRequest, floor: Polygon, *, end_pieces: bool) -> list[Band]:
-    """Return the bands of ``floor`` (see ``floor_to_cover``), lines a hair shorter."""
+    """Return the bands of ``floor`` (see ``floor_to_cover``), lines shortened."""
     widest = max(board.width for board in request.product.boards)
     least_end = request.rules.min_end_piece if end_pieces else 0.0
     return [
-        replace(band, lines=tuple(line.shorter(SHORTER) for line in band.lines))
+        replace(band, lines=tuple(line.shorter(LINE_SHORTENING) for line in band.lines))
         for band in bands_of(floor, widest, least_end, _hidden(request))
     ]
 
@@ -278,8 +282,8 @@ def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[st
     if not can_be_mixed(request):
         text = "proof.kind: widths prove nothing for one width or a floor begun already"
         raise CertificateError(text)
-    cartons, told = proof.get("cartons"), proof.get("fewest_cartons")
-    for name, count in (("cartons", cartons), ("fewest_cartons", told)):
+    cartons, claimed = proof.get("cartons"), proof.get("fewest_cartons")
+    for name, count in (("cartons", cartons), ("fewest_cartons", claimed)):
         if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_CARTONS:
             raise CertificateError(_refusal(name, f"a whole number up to {MOST_CARTONS}"))
     if not isinstance(proof.get("end_pieces"), bool):
@@ -288,8 +292,8 @@ def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[st
     bands = floor_bands(request, floor, end_pieces=proof["end_pieces"])
     demand = demand_in(request, bands, proof.get("marks"))
     fewest = fewest_cartons(demand, request.product.boards, MOST_CARTONS)
-    if told != fewest:
-        text = f"proof.fewest_cartons: says {told} cartons, its arithmetic gives {fewest}"
+    if claimed != fewest:
+        text = f"proof.fewest_cartons: says {claimed} cartons, its arithmetic gives {fewest}"
         raise CertificateError(text)
     planks = fewest_planks(demand, request.product.boards, int(cartons or 0))
     if planks is None:

@@ -15,9 +15,16 @@ from math import ceil, inf
 import shapely
 from shapely.geometry import Polygon
 
-Span = tuple[float, float]
+from layout.values.tolerances import (
+    BAND_EDGE_SHARE,
+    BAND_TOLERANCE,
+    COINCIDENT_TOLERANCE,
+    LINE_TOLERANCE,
+    ROW_EDGE_TOLERANCE,
+    STRETCH_SHARE,
+)
 
-ROW_EDGE = 1e-4  # rows are looked at without so much at their sides: corners may lie on row lines
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,17 +82,17 @@ def lines_at(
     """
     left, low, right, high = polygon.bounds
     below, above = _reach(phase, width, rows_at)
-    found: list[Line] = []
+    lines: list[Line] = []
     for level in range(ceil((low - phase) / width), ceil((high - phase) / width) + 1):
         y = phase + level * width
-        spans = [span for span in _spans(polygon, y) if span[1] - span[0] > 1e-5 * width]
+        spans = [span for span in _spans(polygon, y) if span[1] - span[0] > STRETCH_SHARE * width]
         parts: list[Polygon] = []
         if spans and least_end > 0:
             band = shapely.box(left - 1, y - below, right + 1, y + above)
             parts = _polygons(polygon.intersection(band))
         for i, span in enumerate(spans):
             ends = _least_ends(parts, y, span, least_end, hidden)
-            found.append(
+            lines.append(
                 Line(
                     y=y,
                     left=span[0],
@@ -95,7 +102,7 @@ def lines_at(
                     gap_before=span[0] - spans[i - 1][1] if i else inf,
                 )
             )
-    return found
+    return lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +114,6 @@ class Band:
 
 
 SLICES = 8  # bands in which slanted walls are cut between two corners
-THIN = 1e-5  # bands no higher than this are left out
 
 
 def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0.0) -> list[Band]:
@@ -119,24 +125,28 @@ def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0
     left, low, right, high = polygon.bounds
     edges = _edges(polygon)
     heights = sorted({low, high, *(edge[1] for edge in edges)})
-    found: list[Band] = []
+    bands: list[Band] = []
     for y0, y1 in pairwise(heights):
         slanted = any(_slants(edge, y0, y1) for edge in edges)
         steps = SLICES if slanted else 1
         for i in range(steps):
             foot, head = (y0 + (y1 - y0) * k / steps for k in (i, i + 1))
-            if head - foot > THIN:
+            if head - foot > BAND_TOLERANCE:
                 near = shapely.box(left - 1, foot - reach, right + 1, head + reach)
                 parts = _polygons(polygon.intersection(near))
                 lines = _common(polygon, foot, head, parts, least_end, hidden)
-                found.append(Band(rise=head - foot, lines=lines))
-    return found
+                bands.append(Band(rise=head - foot, lines=lines))
+    return bands
 
 
 def _slants(edge: tuple[float, float, float, float], low: float, high: float) -> bool:
     """Tell whether an edge crosses a band and is not upright."""
     ax, ay, bx, by = edge
-    return ax != bx and min(ay, by) < high - THIN / 2 and max(ay, by) > low + THIN / 2
+    return (
+        ax != bx
+        and min(ay, by) < high - BAND_TOLERANCE / 2
+        and max(ay, by) > low + BAND_TOLERANCE / 2
+    )
 
 
 def _common(
@@ -148,15 +158,15 @@ def _common(
     hidden: float,
 ) -> tuple[Line, ...]:
     """Return what all level lines of a band without corners have in common."""
-    edge = (high - low) * 1e-3
+    edge = (high - low) * BAND_EDGE_SHARE
     feet, heads = _spans(polygon, low + edge), _spans(polygon, high - edge)
     lines: list[Line] = []
     middle = (low + high) / 2
     for i, (foot, head) in enumerate(zip(feet, heads, strict=True)):
         # What the edges lean in the thousandth left out at either side.
-        lean = [abs(a - b) * 2e-3 for a, b in zip(foot, head, strict=True)]
+        lean = [abs(a - b) * 2 * BAND_EDGE_SHARE for a, b in zip(foot, head, strict=True)]
         span = max(foot[0], head[0]) + lean[0], min(foot[1], head[1]) - lean[1]
-        if span[1] - span[0] <= THIN:
+        if span[1] - span[0] <= BAND_TOLERANCE:
             continue
         ends = _least_ends(parts, middle, span, least_end, hidden) if least_end > 0 else (0.0, 0.0)
         gaps = [row[i][0] - row[i - 1][1] - 2 * sum(lean) for row in (feet, heads)] if i else [inf]
@@ -185,9 +195,9 @@ def _reach(phase: float, width: float, rows_at: tuple[float, float] | None) -> t
     if rows_at is None:
         return width, width
     farthest, nearest = ((phase - line) % width for line in rows_at)
-    if nearest > farthest + 1e-9 or rows_at[1] - rows_at[0] >= width:
+    if nearest > farthest + LINE_TOLERANCE or rows_at[1] - rows_at[0] >= width:
         return width, width
-    return farthest - ROW_EDGE, width - nearest - ROW_EDGE
+    return farthest - ROW_EDGE_TOLERANCE, width - nearest - ROW_EDGE_TOLERANCE
 
 
 def _spans(polygon: Polygon, y: float) -> list[Span]:
@@ -207,9 +217,12 @@ def _least_ends(
     """Return the shortest first and last piece on a stretch; ``parts``: the rows it may be in."""
     for part in parts:
         x0, low, x1, high = part.bounds
-        if x0 > span[0] + 1e-9 or x1 < span[1] - 1e-9:
+        if x0 > span[0] + LINE_TOLERANCE or x1 < span[1] - LINE_TOLERANCE:
             continue
-        if not any(s[0] <= span[0] + 1e-9 and s[1] >= span[1] - 1e-9 for s in _spans(part, y)):
+        if not any(
+            s[0] <= span[0] + LINE_TOLERANCE and s[1] >= span[1] - LINE_TOLERANCE
+            for s in _spans(part, y)
+        ):
             continue
         near_left = shapely.box(x0 - 1, low - 1, span[0] + least_end, high + 1)
         near_right = shapely.box(span[1] - least_end, low - 1, x1 + 1, high + 1)
@@ -231,8 +244,8 @@ def _one_end(part: Polygon, near: Polygon) -> bool:
     """Tell whether rows in ``part`` have one end only near a wall: level lines cross it once."""
     if len(part.exterior.coords) == 5 and not part.interiors:
         return True
-    found = _polygons(part.intersection(near))
-    return len(found) == 1 and _level(found[0])
+    near_parts = _polygons(part.intersection(near))
+    return len(near_parts) == 1 and _level(near_parts[0])
 
 
 def _level(part: Polygon) -> bool:
@@ -245,7 +258,7 @@ def _level(part: Polygon) -> bool:
 
 def _turns(heights: Sequence[float]) -> int:
     """Return how often a closed walk changes between rising and falling."""
-    steps = [b - a for a, b in pairwise([*heights, heights[0]]) if abs(b - a) > 1e-9]
+    steps = [b - a for a, b in pairwise([*heights, heights[0]]) if abs(b - a) > LINE_TOLERANCE]
     return sum((a > 0) != (b > 0) for a, b in pairwise([*steps, steps[0]])) if steps else 0
 
 
@@ -311,7 +324,7 @@ def _within(
 ) -> tuple[float, float]:
     """Return the extent along the lines of the part of an edge between two levels."""
     ax, ay, bx, by = edge
-    if abs(by - ay) > 1e-12:
+    if abs(by - ay) > COINCIDENT_TOLERANCE:
         at = sorted((min(max((y - ay) / (by - ay), 0.0), 1.0)) for y in (low, high))
         ax, bx = ax + (bx - ax) * at[0], ax + (bx - ax) * at[1]
     return min(ax, bx), max(ax, bx)

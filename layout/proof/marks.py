@@ -20,10 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.proof.lines import Line, Linked
-
-NEAR = 1e-9  # marks this near to a cut count as not covered
-THIN = 1e-7  # first pieces within less than this of each other are one; lines are cut shorter
-APART = 1e-4  # joints this much nearer than the rule still keep it
+from layout.values.tolerances import COVER_TOLERANCE, JOINT_TOLERANCE, PLACE_TOLERANCE
 
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
@@ -54,18 +51,19 @@ class Marks:
 
     def right(self, starter: float) -> int:
         """Return the least weight a first piece covers that keeps its plank's right end."""
-        return self.total - self._before(self.length - starter + NEAR)
+        return self.total - self._before(self.length - starter + COVER_TOLERANCE)
 
     def left(self, ender: float) -> int:
         """Return the least weight a last piece covers that keeps its plank's left end."""
-        return self._before(ender + self.kerf - NEAR)
+        return self._before(ender + self.kerf - COVER_TOLERANCE)
 
     def anywhere(self, length: float) -> int:
         """Return the least weight a piece covers that may be cut from any place of its plank."""
         last = self.length - length
-        begins = [0.0, *(place + 2 * NEAR for place in self.places if place < last)]
+        begins = [0.0, *(place + 2 * COVER_TOLERANCE for place in self.places if place < last)]
         return min(
-            self._before(begin + length + self.kerf - NEAR) - self._before(begin + NEAR)
+            self._before(begin + length + self.kerf - COVER_TOLERANCE)
+            - self._before(begin + COVER_TOLERANCE)
             for begin in begins
         )
 
@@ -120,24 +118,28 @@ def _cells_of(marks: Marks, line: Line) -> Cells:
     """Return what every first piece costs, places counted from the line's left end."""
     if line.length > marks.length and not any(first_pieces(line, marks.length)):
         line = line.any_ends()
-    found: list[tuple[float, float, int]] = []
+    stretches: list[tuple[float, float, int]] = []
     for boards, shortest, longest in first_pieces(line, marks.length):
         ends = line.length - boards * marks.length
         steps = [marks.length - p for p in marks.places]
         steps += [ends + marks.kerf - p for p in marks.places]
         inner = sorted(step for step in steps if shortest < step < longest)
         for low, high in pairwise([shortest, *inner, longest]):
-            if high - low >= THIN or longest - shortest < THIN:
+            if high - low >= PLACE_TOLERANCE or longest - shortest < PLACE_TOLERANCE:
                 middle = (low + high) / 2
                 weight = boards * marks.total + marks.right(middle) + marks.left(ends - middle)
-                if found and found[-1][2] == weight and low - found[-1][1] < 2 * THIN:
-                    low = found.pop()[0]
-                found.append((low, high, weight))
+                if (
+                    stretches
+                    and stretches[-1][2] == weight
+                    and low - stretches[-1][1] < 2 * PLACE_TOLERANCE
+                ):
+                    low = stretches.pop()[0]
+                stretches.append((low, high, weight))
     single = marks.anywhere(line.length) if line.length <= marks.length else None
     return Cells(
-        low=np.array([low for low, _, _ in found]),
-        high=np.array([high for _, high, _ in found]),
-        weight=np.array([weight for _, _, weight in found], dtype=np.int64),
+        low=np.array([low for low, _, _ in stretches]),
+        high=np.array([high for _, high, _ in stretches]),
+        weight=np.array([weight for _, _, weight in stretches], dtype=np.int64),
         single=single,
     )
 
@@ -232,7 +234,7 @@ def apart(first: Cells, second: Cells, offset: float, length: float) -> NDArray[
     farthest = second.high[None, :] - first.low[:, None]
     half = np.ceil((nearest - length / 2) / length) * length + length / 2 <= farthest
     most = np.maximum(_round(nearest, length), _round(farthest, length))
-    may: NDArray[np.bool_] = half | (most >= offset - APART)
+    may: NDArray[np.bool_] = half | (most >= offset - JOINT_TOLERANCE)
     return may
 
 

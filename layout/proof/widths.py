@@ -26,9 +26,7 @@ import numpy as np
 from layout.proof.lines import Band
 from layout.proof.marks import Marks, least_weight_of_all
 from layout.values.material import Board
-
-SLACK = 1e-3  # rows may come to so much less than the floor across
-ROUNDING = 1e-9
+from layout.values.tolerances import ACROSS_TOLERANCE, RATIO_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +84,7 @@ def _by_rows(demand: Demand, boards: Sequence[Board], cartons: int) -> int | Non
             part = longer[taken : taken + len(reach)]
             np.maximum(part, reach + count * board.width, out=part)
         reach = longer
-    enough = np.flatnonzero(reach >= demand.across - SLACK)
+    enough = np.flatnonzero(reach >= demand.across - ACROSS_TOLERANCE)
     return int(enough[0]) if len(enough) else None
 
 
@@ -99,7 +97,7 @@ def _rows_of(demand: Demand, board: Board, cartons: int) -> list[int]:
 
 def _by_heights(demand: Demand, boards: Sequence[Board], cartons: int) -> int | None:
     """Return the fewest planks, the widest first, whose widths come to the floor's heights."""
-    left = demand.heights / demand.plank * (1 - ROUNDING) - SLACK
+    left = demand.heights / demand.plank * (1 - RATIO_TOLERANCE) - ACROSS_TOLERANCE
     planks = 0
     for board in sorted(boards, key=lambda board: -board.width):
         taken = min(cartons * board.per_carton, max(0, ceil(left / board.width)))

@@ -13,19 +13,26 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.joints.choices import CRUMB, AtHand, Site
+from layout.joints.choices import AtHand, Site
 from layout.planks.assign import Part, Plank, Stock
-from layout.rows.rows import Floor, Frame, Run
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor, Run
 from layout.rows.widths import Widths
-from layout.values.errors import Found, InputError, NoPlanError
+from layout.values.errors import Described, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size
-from layout.values.outline import LENGTH_TOLERANCE, Region, polygons_of, to_frame
+from layout.values.outline import Region, polygons_of, to_frame
 from layout.values.plan import Offcut, Piece
 from layout.values.request import PlanRequest
+from layout.values.tolerances import (
+    LAID_JOINT_TOLERANCE,
+    OVERLAP_TOLERANCE,
+    SAME_JOINT_TOLERANCE,
+    SCRAP_TOLERANCE,
+    SEAM_WIDTH,
+    TOUCHING_TOLERANCE,
+)
 
 _BEFORE = 1_000_000  # before any part of this plan
-_SLANT = 1e-3  # an area that only rounding takes
-_SEAM = 2e-6  # cut away beside a laid piece, so that rounding leaves no crumbs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,62 +54,66 @@ class LaidBoard:
         return ends
 
 
-def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
+def boards_down(ground: Ground) -> list[LaidBoard]:
     """Return the laid pieces in the working frame."""
-    found = []
-    for piece in request.laid:
+    frame, boards = ground.frame, []
+    for piece in ground.request.laid:
         ((x, y),) = to_frame([piece.origin], frame.direction_deg)
         length, width = piece.size
         left = -(x + length) if frame.mirrored_x else x
         low = -(y + width) if frame.mirrored_y else y
         shape = Polygon(frame.inward(piece.outline), [frame.inward(r) for r in piece.holes])
         board = (left, low, left + length, low + width)
-        found.append(LaidBoard(piece=piece, shape=shape, board=board))
-    return found
+        boards.append(LaidBoard(piece=piece, shape=shape, board=board))
+    return boards
 
 
 def parts_in_order(
-    region: Region, down: Sequence[LaidBoard]
+    ground: Ground, down: Sequence[LaidBoard]
 ) -> list[tuple[Polygon, list[LaidBoard]]]:
     """Return the parts of a region with the boards down in each, those begun first come first."""
-    found = []
-    for part in polygons_of(region):
-        own = [board for board in down if board.shape.intersection(part).area > CRUMB]
-        found.append((min((board.piece.row for board in own), default=_BEFORE), part, own))
-    found.sort(key=lambda entry: entry[0])
-    return [(part, own) for _, part, own in found]
+    parts = []
+    for part in polygons_of(ground.region):
+        within = [
+            board for board in down if board.shape.intersection(part).area > OVERLAP_TOLERANCE
+        ]
+        parts.append((min((board.piece.row for board in within), default=_BEFORE), part, within))
+    parts.sort(key=lambda entry: entry[0])
+    return [(part, within) for _, part, within in parts]
 
 
-def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> float:
+def rip_down(ground: Ground, down: Sequence[LaidBoard], part: Polygon) -> float:
     """Return the first rip that the boards down in a part of the region have fixed.
 
     Raises InputError where they do not share row lines.
     """
-    near, width = LENGTH_TOLERANCE[request.unit], request.product.board.width
+    near, width = ground.near, ground.request.product.board.width
     start = float(part.bounds[1])
     first = (down[0].board[3] - start) % width
     first = width if first < near else first
     for laid in down:
         row = (laid.board[3] - start - first) / width
         if (off := abs(row - round(row)) * width) > 2 * near:
-            raise _off_lines(request, laid, off, f"the row lines of piece {down[0].piece.id}")
+            raise _off_lines(
+                ground.request, laid, off, f"the row lines of piece {down[0].piece.id}"
+            )
     return first
 
 
 def _off_lines(request: PlanRequest, laid: LaidBoard, off: float, lines: str) -> InputError:
     """Return the refusal of a board that lies off the row lines."""
-    found = Found(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
+    value = Described(f"piece {laid.piece.id} lies {off:.3g} off the row lines")
     return InputError(
-        f"laid[{request.laid.index(laid.piece)}].origin", found, f"a board on {lines}"
+        f"laid[{request.laid.index(laid.piece)}].origin", value, f"a board on {lines}"
     )
 
 
-def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> Widths:
+def widths_down(ground: Ground, down: Sequence[LaidBoard], part: Polygon) -> Widths:
     """Return the widths of the rows from the start wall on that boards down have fixed.
 
     Raises InputError where they share no row lines or leave out a row.
     """
-    near = 2 * LENGTH_TOLERANCE[request.unit]
+    near = 2 * ground.near
     line, widths = float(part.bounds[1]), []
     tops: list[float] = [line]
     for laid in sorted(down, key=lambda board: board.board[3]):
@@ -112,7 +123,8 @@ def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) 
             line += widths[-1]
             tops.append(line)
         elif abs(high - line) > near or abs(low - tops[-2 if len(tops) > 1 else -1]) > near:
-            raise _off_lines(request, laid, abs(low - line), "the row lines from the start wall on")
+            lines = "the row lines from the start wall on"
+            raise _off_lines(ground.request, laid, abs(low - line), lines)
     return tuple(widths)
 
 
@@ -123,7 +135,8 @@ def check_rows(request: PlanRequest, floor: Floor, down: Sequence[LaidBoard]) ->
         rows = {
             run.row
             for run in floor.runs
-            if run.y0 < middle < run.y1 and laid.shape.intersection(run.shape).area > CRUMB
+            if run.y0 < middle < run.y1
+            and laid.shape.intersection(run.shape).area > OVERLAP_TOLERANCE
         }
         if rows and laid.piece.row not in rows:
             where = f"laid[{request.laid.index(laid.piece)}].row"
@@ -143,11 +156,11 @@ class Down:
         self, sites: Sequence[Site], joints: Sequence[tuple[float, ...]]
     ) -> list[tuple[float, ...]]:
         """Return all joints of every run of the whole floor, down or new, left to right."""
-        found = [set(own) for own in self.joints]
-        for home, site, own in zip(self.homes, sites, joints, strict=True):
-            found[home].update(own)
-            found[home].update(x for x, meets in _open_ends(site) if meets)
-        return [_apart(sorted(own)) for own in found]
+        joints_of_run = [set(of_run) for of_run in self.joints]
+        for home, site, of_run in zip(self.homes, sites, joints, strict=True):
+            joints_of_run[home].update(of_run)
+            joints_of_run[home].update(x for x, meets in _open_ends(site) if meets)
+        return [_apart(sorted(of_run)) for of_run in joints_of_run]
 
 
 def _open_ends(site: Site) -> tuple[tuple[float, bool], tuple[float, bool]]:
@@ -159,25 +172,26 @@ def _apart(joints: Sequence[float]) -> tuple[float, ...]:
     """Return joints without repetitions."""
     kept: list[float] = []
     for x in joints:
-        if not kept or x - kept[-1] > 0.01:
+        if not kept or x - kept[-1] > SAME_JOINT_TOLERANCE:
             kept.append(x)
     return tuple(kept)
 
 
 def take_down(
-    whole: Floor, sites: Sequence[Site], down: Sequence[LaidBoard], offset: float, near: float
+    ground: Ground, whole: Floor, sites: Sequence[Site], down: Sequence[LaidBoard]
 ) -> tuple[Floor, tuple[Site, ...], Down]:
     """Return the floor that is left, its sites, and what is down.
 
-    ``sites`` are those of the whole floor; joints keep ``offset`` from those that are down.
+    ``sites`` are those of the whole floor; joints keep their offset from those that are down.
     """
+    near, offset = ground.near, ground.request.rules.min_joint_offset
     by_row: dict[int, list[LaidBoard]] = {}
     for laid in down:
         by_row.setdefault(laid.piece.row, []).append(laid)
     joints_down = {
         row: [x for b in boards for x in b.joints(near)] for row, boards in by_row.items()
     }
-    hair = max(offset - 1e-3, 0.0)
+    reach = max(offset - LAID_JOINT_TOLERANCE, 0.0)
     left: list[Site] = []
     homes: list[int] = []
     for index, site in enumerate(sites):
@@ -187,9 +201,9 @@ def take_down(
             x for b in beside if b.shape.distance(site.run.shape) < near for x in b.joints(near)
         ]
         for run in _runs_left(site.run, boards):
-            begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * _SEAM for b in boards)
-            ended = any(abs(b.shape.bounds[0] - run.x1) < 10 * _SEAM for b in boards)
-            kept_off = tuple((x - hair, x + hair) for x in close if run.x0 <= x <= run.x1)
+            begun = any(abs(b.shape.bounds[2] - run.x0) < 10 * SEAM_WIDTH for b in boards)
+            ended = any(abs(b.shape.bounds[0] - run.x1) < 10 * SEAM_WIDTH for b in boards)
+            kept_off = tuple((x - reach, x + reach) for x in close if run.x0 <= x <= run.x1)
             left.append(
                 Site(
                     run=run,
@@ -201,14 +215,14 @@ def take_down(
                 )
             )
             homes.append(index)
-    own = tuple(_of_run(site.run, joints_down.get(site.run.row, [])) for site in sites)
+    laid_joints = tuple(_of_run(site.run, joints_down.get(site.run.row, [])) for site in sites)
     if not left:
         text = "laid: the floor is laid; nothing is left to plan"
         raise NoPlanError(text)
     _refuse_gaps(left, whole.board.length, near)
     floor = whole.with_runs([site.run for site in left])
     placed = (replace(site, run=run) for site, run in zip(left, floor.runs, strict=True))
-    return floor, tuple(placed), Down(whole=whole, joints=own, homes=tuple(homes))
+    return floor, tuple(placed), Down(whole=whole, joints=laid_joints, homes=tuple(homes))
 
 
 def _refuse_gaps(sites: Sequence[Site], length: float, near: float) -> None:
@@ -225,7 +239,8 @@ def _refuse_gaps(sites: Sequence[Site], length: float, near: float) -> None:
 
 def _of_run(run: Run, joints: Sequence[float]) -> tuple[float, ...]:
     """Return the joints of a row that lie inside one of its runs."""
-    return _apart(sorted(x for x in joints if run.x0 + 0.01 < x < run.x1 - 0.01))
+    least, most = run.x0 + SAME_JOINT_TOLERANCE, run.x1 - SAME_JOINT_TOLERANCE
+    return _apart(sorted(x for x in joints if least < x < most))
 
 
 def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
@@ -233,17 +248,18 @@ def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
     over = [b.shape for b in boards if b.shape.intersects(run.shape)]
     if not over:
         return [run]
-    taken = shapely.union_all(over).buffer(_SEAM, join_style="mitre")
+    taken = shapely.union_all(over).buffer(SEAM_WIDTH, join_style="mitre")
     rest = run.shape.difference(taken)
     return run.parts(getattr(rest, "geoms", [rest]))
 
 
-def planks_at_hand(request: PlanRequest, frame: Frame) -> list[Plank]:
+def planks_at_hand(ground: Ground) -> list[Plank]:
     """Return the planks of the offcuts at hand, each with what is gone of it as first part.
 
     An offcut from the middle of a plank, both its ends cut, is left out.
     """
-    near, kerf = LENGTH_TOLERANCE[request.unit], request.rules.saw_kerf
+    request, frame, near = ground.request, ground.frame, ground.near
+    kerf = request.rules.saw_kerf
     cut = cut_by_plank(request.laid, frame.direction_deg)
     planks = []
     for i, offcut in enumerate(request.on_hand.offcuts if request.on_hand else ()):
@@ -264,14 +280,14 @@ def _gone(offcut: Offcut, cut: Sequence[Polygon], size: tuple[float, float], ker
     x, y = offcut.at
     kept = box(x - kerf, y - kerf, x + offcut.length + kerf, y + offcut.width + kerf)
     gone = box(0.0, 0.0, *size).difference(kept)
-    beside = [shape for shape in cut if shape.intersection(kept).area > _SLANT]
+    beside = [shape for shape in cut if shape.intersection(kept).area > SCRAP_TOLERANCE]
     return shapely.union_all([gone, *beside]) if beside else gone
 
 
 def _part(shape: Region, order: int) -> Part:
     """Return what is gone of a plank as a part of it."""
     left, low, right, high = shape.bounds
-    boxed = shape.area > (right - left) * (high - low) - _SLANT
+    boxed = shape.area > (right - left) * (high - low) - SCRAP_TOLERANCE
     return Part(
         order=order,
         left=left,
@@ -290,12 +306,16 @@ def at_hand(planks: Sequence[Plank]) -> dict[float, AtHand]:
     by_width: dict[float, list[tuple[Stock, Part]]] = defaultdict(list)
     for plank in planks:
         gone = plank.parts[0]
-        if gone.high - gone.low > plank.stock.width - CRUMB:
+        if gone.high - gone.low > plank.stock.width - TOUCHING_TOLERANCE:
             by_width[round(plank.stock.width, 6)].append((plank.stock, gone))
     return {
         width: AtHand(
-            rooms=tuple(s.length - p.right - s.kerf for s, p in own if p.right < s.length - CRUMB),
-            rests=tuple(p.left - s.kerf for s, p in own if p.left > CRUMB),
+            rooms=tuple(
+                s.length - p.right - s.kerf
+                for s, p in of_width
+                if p.right < s.length - TOUCHING_TOLERANCE
+            ),
+            rests=tuple(p.left - s.kerf for s, p in of_width if p.left > TOUCHING_TOLERANCE),
         )
-        for width, own in by_width.items()
+        for width, of_width in by_width.items()
     }

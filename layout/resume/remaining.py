@@ -16,12 +16,10 @@ from shapely.geometry import Polygon
 
 from layout.values.errors import InputError
 from layout.values.leftovers import box_of, cut_by_plank, is_left, parts_left
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.plan_form import offcut_to_json, piece_to_json
 from layout.values.request import OnHand, PlanRequest
-
-_HAIR = 1e-6
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
 
 def pieces_down(plan: Plan, *, rows: int, pieces: int = 0) -> tuple[str, ...]:
@@ -93,11 +91,11 @@ def offcuts_at_hand(request: PlanRequest, plan: Plan, laid: Sequence[Piece]) -> 
     before = {piece.id for piece in request.laid}
     cut = cut_by_plank(laid, plan.direction_deg)
     fresh = cut_by_plank([p for p in laid if p.id not in before], plan.direction_deg)
-    found = [o for o in _held(request) if is_left(o, fresh.get(o.plank, []), request.unit)]
+    offcuts = [o for o in _held(request) if is_left(o, fresh.get(o.plank, []), request.unit)]
     done = {piece.id for piece in laid}
     for number in sorted(fresh):
-        found += _left_of_plank(request, plan, number, cut[number], done, tuple(found))
-    return tuple(found)
+        offcuts += _left_of_plank(request, plan, number, cut[number], done, tuple(offcuts))
+    return tuple(offcuts)
 
 
 def _left_of_plank(
@@ -114,8 +112,8 @@ def _left_of_plank(
     """
     labels = {offcut.id for offcut in known}
     taken = [box_of(offcut) for offcut in known if offcut.plank == number]
-    told = [o for o in plan.offcuts if o.plank == number and o.used_by not in done]
-    for offcut in told:
+    listed = [o for o in plan.offcuts if o.plank == number and o.used_by not in done]
+    for offcut in listed:
         free = is_left(offcut, cut, request.unit) and not _met(taken, box_of(offcut), request)
         if free and offcut.id not in labels:
             taken.append(box_of(offcut))
@@ -128,7 +126,7 @@ def _left_of_plank(
     least = (request.rules.min_end_piece, request.rules.min_row_width)
     for i, room in enumerate(parts_left(size, cut, request.rules.saw_kerf), start=1):
         left, low, right, high = room.bounds
-        if min(right - left - least[0], high - low - least[1]) < -_HAIR:
+        if min(right - left - least[0], high - low - least[1]) < -TOUCHING_TOLERANCE:
             continue
         if not _met(taken, room, request):
             yield _offcut(f"P{number}-{i}", number, size, room, LENGTH_TOLERANCE[request.unit])

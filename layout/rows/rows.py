@@ -31,9 +31,12 @@ from layout.values.outline import (
     region_to_frame,
     to_frame,
 )
-
-_NECK = 5e-6  # half the width of what may seem to join two parts
-_CRUMB = 1e-6  # parts of a row thinner than this, in either unit, come from rounding
+from layout.values.tolerances import (
+    NECK_TOLERANCE,
+    OVERLAP_TOLERANCE,
+    RECTANGLE_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,22 +156,22 @@ class Run:
         """Whether the run is a plain rectangle (of any width)."""
         left, low, right, high = self.shape.bounds
         full = (right - left) * (high - low)
-        return bool(abs(full - self.shape.area) < 1e-6 * max(1.0, full))
+        return bool(abs(full - self.shape.area) < RECTANGLE_TOLERANCE * max(1.0, full))
 
     def parts(self, shapes: Iterable[shapely.Geometry]) -> list[Run]:
         """Return runs for what is left of this one, left to right, with the posts they enclose."""
         kept = [p for shape in shapes for p in _polygons(shape)]
-        found = []
+        runs = []
         for shape in sorted(kept, key=lambda p: p.bounds):
             rings = {(round(r.bounds[0], 5), round(r.bounds[2], 5)) for r in shape.interiors}
             posts = tuple(s for s in self.posts if (round(s[0], 5), round(s[1], 5)) in rings)
-            found.append(replace(self, shape=shape, posts=posts))
-        return found
+            runs.append(replace(self, shape=shape, posts=posts))
+        return runs
 
     @cached_property
     def full(self) -> bool:
         """Whether the run is a rectangle as wide as a board: no rip, no notch, no angle."""
-        return self.rectangular and sum(self.rip) < 1e-6
+        return self.rectangular and sum(self.rip) < TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,8 +214,8 @@ class Floor:
         """Return the floor with other runs in its rows, placed anew in the order given."""
         rows = []
         for row in self.rows:
-            own = [run for run in runs if run.row == row.number]
-            placed = tuple(replace(run, place=j + 1) for j, run in enumerate(own))
+            of_row = [run for run in runs if run.row == row.number]
+            placed = tuple(replace(run, place=j + 1) for j, run in enumerate(of_row))
             rows.append(replace(row, runs=placed))
         return replace(self, rows=tuple(rows))
 
@@ -250,7 +253,7 @@ def floor_of(
     """
     _, low, _, high = region.bounds
     bands = [(low + first_rip - board.width, low + first_rip)]
-    while bands[-1][1] < high - _CRUMB:
+    while bands[-1][1] < high - TOUCHING_TOLERANCE:
         line = bands[-1][1]
         bands.append((line, low + first_rip + len(bands) * board.width))
     return Floor(
@@ -303,25 +306,25 @@ def _posts(shape: Polygon, registers: Sequence[Polygon]) -> tuple[tuple[float, f
 
 
 def _polygons(part: shapely.Geometry) -> list[Polygon]:
-    """Return the polygons of a cut, crumbs of rounding left out."""
-    found = []
+    """Return the polygons of a cut, what comes from rounding left out."""
+    polygons = []
     for piece in getattr(part, "geoms", [part]):
         if isinstance(piece, Polygon) and not piece.is_empty:
             x0, y0, x1, y1 = piece.bounds
-            if min(x1 - x0, y1 - y0) > _CRUMB and piece.area > _CRUMB:
-                found += _divided(piece)
-    return found
+            if min(x1 - x0, y1 - y0) > TOUCHING_TOLERANCE and piece.area > OVERLAP_TOLERANCE:
+                polygons += _divided(piece)
+    return polygons
 
 
 def _divided(shape: Polygon) -> list[Polygon]:
     """Return the parts of a shape that hang together by more than a neck of rounding."""
     if len(shape.exterior.coords) <= 5:
         return [shape]
-    core = shape.buffer(-_NECK, join_style="mitre")
-    parts = [p for p in getattr(core, "geoms", [core]) if p.area > _CRUMB]
+    core = shape.buffer(-NECK_TOLERANCE, join_style="mitre")
+    parts = [p for p in getattr(core, "geoms", [core]) if p.area > OVERLAP_TOLERANCE]
     if len(parts) < 2:
         return [shape]
-    return [p.buffer(_NECK, join_style="mitre") for p in parts]
+    return [p.buffer(NECK_TOLERANCE, join_style="mitre") for p in parts]
 
 
 def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:
@@ -342,20 +345,24 @@ def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:
 
 def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
     """Return the stretches of the horizontal line ``y`` that edges of ``shape`` lie on, sorted."""
-    found: list[tuple[float, float]] = []
+    stretches: list[tuple[float, float]] = []
     for ring in (shape.exterior, *shape.interiors):
         points = list(ring.coords)
         for (ax, ay), (bx, by) in pairwise(points):
-            if abs(ay - y) < _CRUMB and abs(by - y) < _CRUMB and abs(ax - bx) > _CRUMB:
-                found.append((min(ax, bx), max(ax, bx)))
-    return _joined(sorted(found))
+            if (
+                abs(ay - y) < TOUCHING_TOLERANCE
+                and abs(by - y) < TOUCHING_TOLERANCE
+                and abs(ax - bx) > TOUCHING_TOLERANCE
+            ):
+                stretches.append((min(ax, bx), max(ax, bx)))
+    return _joined(sorted(stretches))
 
 
 def _joined(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     """Return sorted spans with touching neighbours made one."""
     joined: list[tuple[float, float]] = []
     for u, v in spans:
-        if joined and u <= joined[-1][1] + _CRUMB:
+        if joined and u <= joined[-1][1] + TOUCHING_TOLERANCE:
             joined[-1] = (joined[-1][0], max(joined[-1][1], v))
         else:
             joined.append((u, v))
@@ -371,6 +378,6 @@ def _overlaps(
         k = max(0, bisect_left(starts, u) - 1)
         while k < len(second) and second[k][0] < v:
             lo, hi = max(u, second[k][0]), min(v, second[k][1])
-            if hi - lo > _CRUMB:
+            if hi - lo > TOUCHING_TOLERANCE:
                 yield lo, hi
             k += 1

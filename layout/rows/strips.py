@@ -16,12 +16,14 @@ from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
 from layout.values.outline import Point, Region, polygons_of
+from layout.values.tolerances import (
+    RATIO_TOLERANCE,
+    RUN_TOLERANCE_SHARE,
+    STRETCH_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 LEAST_RUN = {"in": 2.0, "mm": 50.0}  # slivers shorter than this are no slivers
-
-_CRUMB = 1e-6
-_NEAR = 1e-4  # stretches that near each other along the row are joined
-_ROUGH = 1 / 200  # of the least run: lengths that differ by less are the same
 
 Span = tuple[float, float]
 
@@ -41,13 +43,13 @@ def stopping_lines(region: Region, width: float, least_run: float) -> tuple[Stop
     Neighbouring flat edges make one line, unless they rise by a board or more between them; an
     edge that rises by a board or more crosses row lines wherever they lie and is none.
     """
-    found: set[StoppingLine] = set()
+    lines: set[StoppingLine] = set()
     for polygon in polygons_of(region):
         ring_set = orient(polygon)
         for ring in (ring_set.exterior, *ring_set.interiors):
             for chain in _flat_chains(list(ring.coords)):
-                found.update(_lines(chain, width, least_run))
-    return tuple(sorted(found))
+                lines.update(_lines(chain, width, least_run))
+    return tuple(sorted(lines))
 
 
 def _flat_chains(points: Sequence[Point]) -> Iterator[list[Point]]:
@@ -72,7 +74,7 @@ def _flat_chains(points: Sequence[Point]) -> Iterator[list[Point]]:
 def _step(a: Point, b: Point) -> int:
     """Return 1 or -1 for an edge flat enough to stop rows, by its way along x; else 0."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    if abs(dy) >= abs(dx) * (1 - 1e-9):
+    if abs(dy) >= abs(dx) * (1 - RATIO_TOLERANCE):
         return 0
     return 1 if dx > 0 else -1
 
@@ -83,7 +85,7 @@ def _lines(chain: Sequence[Point], width: float, least_run: float) -> Iterator[S
     parts = [chain] if max(heights) - min(heights) < width else list(pairwise(chain))
     for part in parts:
         low, high = min(y for _, y in part), max(y for _, y in part)
-        if abs(part[-1][0] - part[0][0]) > least_run + _CRUMB and high - low < width:
+        if abs(part[-1][0] - part[0][0]) > least_run + TOUCHING_TOLERANCE and high - low < width:
             yield StoppingLine(low, high, part[-1][0] > part[0][0])
 
 
@@ -104,7 +106,7 @@ def allowed_first_rips(
     circle = _Circle(lines, width)
     spans = circle.spans_at_least(width / 2 if balance else min_width)
     if not spans:
-        spans = circle.spans_at_least(circle.widest() - _CRUMB)
+        spans = circle.spans_at_least(circle.widest() - TOUCHING_TOLERANCE)
     return _as_rips(spans, start, width)
 
 
@@ -116,14 +118,14 @@ def narrowest_strip(region: Region, width: float, least_run: float, first_rip: f
 
 def _level_pair(lines: Sequence[StoppingLine]) -> bool:
     """Whether two lines are the level start and end of a plain floor."""
-    level = all(line.high - line.low < _CRUMB for line in lines)
+    level = all(line.high - line.low < TOUCHING_TOLERANCE for line in lines)
     return level and lines[0].above and not lines[1].above
 
 
 def _shared(offset: float, across: float, width: float) -> Span:
     """Return the one first rip for two level lines; ``offset``: floor below the first line."""
     remainder = _wrapped(across, width)
-    first = width if remainder > width / 2 - _CRUMB else (remainder + width) / 2
+    first = width if remainder > width / 2 - TOUCHING_TOLERANCE else (remainder + width) / 2
     rip = _wrapped(offset + first, width)
     return rip, rip
 
@@ -131,7 +133,7 @@ def _shared(offset: float, across: float, width: float) -> Span:
 def _wrapped(value: float, width: float) -> float:
     """Return ``value`` modulo ``width``, within (0, width]."""
     left = value % width
-    return width if left < _CRUMB or left > width - _CRUMB else left
+    return width if left < TOUCHING_TOLERANCE or left > width - TOUCHING_TOLERANCE else left
 
 
 class _Circle:
@@ -155,10 +157,14 @@ class _Circle:
             rise = line.high - line.low
             if line.above:
                 strip = _wrapped(line_at - line.high, self.width)
-                rising = min(rising, strip if strip <= self.width - rise + _CRUMB else 0.0)
+                rising = min(
+                    rising, strip if strip <= self.width - rise + TOUCHING_TOLERANCE else 0.0
+                )
             else:
                 strip = _wrapped(line.low - line_at, self.width)
-                falling = min(falling, strip if strip <= self.width - rise + _CRUMB else 0.0)
+                falling = min(
+                    falling, strip if strip <= self.width - rise + TOUCHING_TOLERANCE else 0.0
+                )
         return falling, rising
 
     def _pieces(self) -> Iterator[tuple[float, float, float, float]]:
@@ -178,13 +184,13 @@ class _Circle:
 
     def spans_at_least(self, least: float) -> list[Span]:
         """Return where the narrowest strip is ``least`` or more, spans may pass the width."""
-        spans = [(m, m) for m in self.marks if self.narrowest(m) >= least - _CRUMB]
+        spans = [(m, m) for m in self.marks if self.narrowest(m) >= least - TOUCHING_TOLERANCE]
         for a, b, falling, rising in self._pieces():
             if min(falling, rising) > 0:
                 middle = (a + b) / 2
                 low = max(a, middle + least - rising) if self._feet else a
                 high = min(b, middle + falling - least) if self._heads else b
-                if low <= high + _CRUMB:
+                if low <= high + TOUCHING_TOLERANCE:
                     spans.append((low, max(low, high)))
         return spans
 
@@ -203,13 +209,13 @@ def _as_rips(spans: Iterable[Span], start: float, width: float) -> tuple[Span, .
     for low, high in spans:
         rip = _wrapped(low - start, width)
         over = rip + (high - low) - width
-        if over > _CRUMB:
-            parts += [(rip, width), (_CRUMB, over)]
+        if over > TOUCHING_TOLERANCE:
+            parts += [(rip, width), (TOUCHING_TOLERANCE, over)]
         else:
             parts.append((rip, min(width, rip + high - low)))
     joined: list[Span] = []
     for low, high in sorted(parts):
-        if joined and low <= joined[-1][1] + 2 * _CRUMB:
+        if joined and low <= joined[-1][1] + 2 * TOUCHING_TOLERANCE:
             joined[-1] = (joined[-1][0], max(joined[-1][1], high))
         else:
             joined.append((low, high))
@@ -262,21 +268,24 @@ class _Slab:
 
     def meets(self, after: _Slab) -> bool:
         """Whether ``after`` goes on where this slab ends."""
-        if abs(self.x1 - after.x0) > _NEAR:
+        if abs(self.x1 - after.x0) > STRETCH_TOLERANCE:
             return False
-        return self.low1 <= after.high0 + _NEAR and after.low0 <= self.high1 + _NEAR
+        return (
+            self.low1 <= after.high0 + STRETCH_TOLERANCE
+            and after.low0 <= self.high1 + STRETCH_TOLERANCE
+        )
 
 
 def slivers(shape: Polygon, limit: float, least_run: float) -> tuple[Sliver, ...]:
     """Return where ``shape`` is narrower across the row than ``limit`` over ``least_run``."""
-    rough = least_run * _ROUGH
+    rough = least_run * RUN_TOLERANCE_SHARE
     thin = [t for slab in _slabs(shape) if (t := slab.thinned(limit - rough)) is not None]
-    found = []
-    for stretch in _stretches([t for t in thin if t.x1 - t.x0 > _CRUMB]):
+    narrow = []
+    for stretch in _stretches([t for t in thin if t.x1 - t.x0 > TOUCHING_TOLERANCE]):
         x0, x1 = min(t.x0 for t in stretch), max(t.x1 for t in stretch)
         if x1 - x0 > least_run + rough:
-            found.append(Sliver(x0=x0, x1=x1, width=_lasting_width(stretch, limit, least_run)))
-    return tuple(sorted(found, key=lambda sliver: (sliver.x0, sliver.width)))
+            narrow.append(Sliver(x0=x0, x1=x1, width=_lasting_width(stretch, limit, least_run)))
+    return tuple(sorted(narrow, key=lambda sliver: (sliver.x0, sliver.width)))
 
 
 def _slabs(shape: Polygon) -> Iterator[_Slab]:
@@ -285,13 +294,15 @@ def _slabs(shape: Polygon) -> Iterator[_Slab]:
         (a, b) if a[0] < b[0] else (b, a)
         for ring in (shape.exterior, *shape.interiors)
         for a, b in pairwise(ring.coords)
-        if abs(a[0] - b[0]) > _CRUMB
+        if abs(a[0] - b[0]) > TOUCHING_TOLERANCE
     ]
     corners = sorted({x for edge in edges for x in (edge[0][0], edge[1][0])})
     for x0, x1 in pairwise(corners):
-        if x1 - x0 > _CRUMB:
+        if x1 - x0 > TOUCHING_TOLERANCE:
             over = [
-                edge for edge in edges if edge[0][0] <= x0 + _CRUMB and edge[1][0] >= x1 - _CRUMB
+                edge
+                for edge in edges
+                if edge[0][0] <= x0 + TOUCHING_TOLERANCE and edge[1][0] >= x1 - TOUCHING_TOLERANCE
             ]
             sides = sorted(((_height(edge, x0), _height(edge, x1)) for edge in over), key=sum)
             for low, high in zip(sides[::2], sides[1::2], strict=False):

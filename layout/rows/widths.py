@@ -25,10 +25,10 @@ from layout.rows.rows import Row
 from layout.rows.strips import StoppingLine, stopping_lines
 from layout.values.material import Board
 from layout.values.plan import RuleWarning
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Widths = tuple[float, ...]
 
-_CRUMB = 1e-6
 _SPREAD = {2: 8, 3: 5, 4: 3}  # rows more or less of a width than its share, by number of widths
 _COUNTS_TRIED = 6
 _FLAVORS = 2  # orders looked for of every count of rows
@@ -64,7 +64,7 @@ class _Floor:
 
     def planks(self, counts: Sequence[int]) -> list[int]:
         """Return the planks of every width that so many rows take."""
-        return [ceil(n * self.planks_a_row - _CRUMB) for n in counts]
+        return [ceil(n * self.planks_a_row - TOUCHING_TOLERANCE) for n in counts]
 
     def cartons(self, counts: Sequence[int]) -> int:
         """Return the cartons that so many rows of every width take."""
@@ -104,13 +104,13 @@ def width_orders(
 def _orders(floor: _Floor, seed: int) -> tuple[Widths, ...]:
     """Return good orders for a floor, the best first; asked for again at every stage of a plan."""
     rng = Random(seed)
-    found: dict[Widths, Order] = {}
+    kept: dict[Widths, Order] = {}
     for counts in _counts(floor)[:_COUNTS_TRIED]:
         orders = {_ordered(floor, counts, rng, flavor=k > 0) for k in range(_FLAVORS)}
         ranked = [Order(widths=widths, rank=_rank(floor, counts, widths)) for widths in orders]
         ranked.sort(key=lambda order: (order.rank, order.widths))
-        found.update({order.widths: order for order in ranked[:_ORDERS_OF_COUNTS]})
-    best = sorted(found.values(), key=lambda order: (order.rank, order.widths))
+        kept.update({order.widths: order for order in ranked[:_ORDERS_OF_COUNTS]})
+    best = sorted(kept.values(), key=lambda order: (order.rank, order.widths))
     return tuple(order.widths for order in best[:_ORDERS_KEPT])
 
 
@@ -120,16 +120,16 @@ def _counts(floor: _Floor) -> list[tuple[int, ...]]:
     carton = sum(board.width * board.per_carton for board in boards)
     share = [floor.across * board.per_carton / carton for board in boards]
     spread = _SPREAD.get(len(boards), 2)
-    found = []
+    ranked = []
     for counts in product(*(range(max(0, int(n) - spread), int(n) + spread + 2) for n in share)):
         over = floor.over(counts)
         widest = max((b.width for n, b in zip(counts, boards, strict=True) if n), default=0.0)
-        if -_CRUMB <= over < widest - floor.min_width:
+        if -TOUCHING_TOLERANCE <= over < widest - floor.min_width:
             uneven = sum((n - part) ** 2 for n, part in zip(counts, share, strict=True))
             planks = sum(floor.planks(counts))
-            rank = (floor.cartons(counts), over > _CRUMB, planks, uneven, over)
-            found.append((rank, counts))
-    return [counts for _, counts in sorted(found)]
+            rank = (floor.cartons(counts), over > TOUCHING_TOLERANCE, planks, uneven, over)
+            ranked.append((rank, counts))
+    return [counts for _, counts in sorted(ranked)]
 
 
 _Step = tuple[tuple[int, ...], int, int]  # rows laid of every width, the last width, how often
@@ -191,7 +191,8 @@ def _price(floor: _Floor, laid: Sequence[int], index: int, due: Sequence[float])
     strips = [strip for line in floor.lines for strip in _strip(line, at, at + width)]
     return (
         sum(
-            _SLIVER * (strip < floor.min_width - _CRUMB) + _NARROW * (strip < width / 2 - _CRUMB)
+            _SLIVER * (strip < floor.min_width - TOUCHING_TOLERANCE)
+            + _NARROW * (strip < width / 2 - TOUCHING_TOLERANCE)
             for strip in strips
         )
         + _uneven(laid, index, due) / 10
@@ -200,10 +201,10 @@ def _price(floor: _Floor, laid: Sequence[int], index: int, due: Sequence[float])
 
 def _strip(line: StoppingLine, low: float, high: float) -> Iterator[float]:
     """Yield the strip that a stopping line leaves of a row, 0 where a row line crosses it."""
-    if line.above and low <= line.high + _CRUMB < high:
-        yield 0.0 if low > line.low + _CRUMB else high - line.high
-    if not line.above and low < line.low - _CRUMB <= high:
-        yield 0.0 if high < line.high - _CRUMB else line.low - low
+    if line.above and low <= line.high + TOUCHING_TOLERANCE < high:
+        yield 0.0 if low > line.low + TOUCHING_TOLERANCE else high - line.high
+    if not line.above and low < line.low - TOUCHING_TOLERANCE <= high:
+        yield 0.0 if high < line.high - TOUCHING_TOLERANCE else line.low - low
 
 
 def _rank(floor: _Floor, counts: Sequence[int], widths: Widths) -> tuple[float, ...]:
@@ -213,12 +214,12 @@ def _rank(floor: _Floor, counts: Sequence[int], widths: Widths) -> tuple[float, 
         return (1e9,)
     strips = list(_strips(widths, floor.low, floor.lines))
     return (
-        sum(strip < floor.min_width - _CRUMB for strip, _ in strips),
+        sum(strip < floor.min_width - TOUCHING_TOLERANCE for strip, _ in strips),
         floor.cartons(counts),
         thrice_running(widths),
-        over > _CRUMB,
+        over > TOUCHING_TOLERANCE,
         sum(floor.planks(counts)),
-        sum(strip < width / 2 - _CRUMB for strip, width in strips),
+        sum(strip < width / 2 - TOUCHING_TOLERANCE for strip, width in strips),
         -min((strip for strip, _ in strips), default=0.0),
     )
 
@@ -247,7 +248,7 @@ def thrice_in(rows: Sequence[Row]) -> int:
 
 def ripped_last(rows: Sequence[Row]) -> int:
     """Return how many parts of a floor end with a row that is ripped along."""
-    return sum(_highest(part[-1]) < part[-1].y1 - _CRUMB for part in _by_part(rows))
+    return sum(_highest(part[-1]) < part[-1].y1 - TOUCHING_TOLERANCE for part in _by_part(rows))
 
 
 def _highest(row: Row) -> float:
@@ -259,7 +260,7 @@ def _by_part(rows: Sequence[Row]) -> list[list[Row]]:
     """Return the rows of every part: each begins where the one before it ends."""
     parts: list[list[Row]] = []
     for row in rows:
-        if parts and abs(parts[-1][-1].y1 - row.y0) < _CRUMB:
+        if parts and abs(parts[-1][-1].y1 - row.y0) < TOUCHING_TOLERANCE:
             parts[-1].append(row)
         else:
             parts.append([row])

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_number, as_text, check_number
 
 FORMAT = 1
@@ -89,17 +89,17 @@ def read_trim(data: object) -> TrimRequest:
     check_number(kerf, "saw_kerf")
     stock = tuple(_read_stock(value, where) for where, value in form.entries("stock", most=50))
     if not stock:
-        raise InputError("stock", Found("no stock length"), "one or more")
+        raise InputError("stock", Described("no stock length"), "one or more")
     pieces = tuple(_read_piece(v, where) for where, v in form.entries("pieces", most=MOST_PIECES))
     _check_ids([s.id for s in stock], "stock")
     _check_ids([p.id for p in pieces], "pieces")
     if not pieces or sum(piece.count for piece in pieces) > MOST_PIECES:
-        found = Found(f"{sum(piece.count for piece in pieces)} pieces")
-        raise InputError("pieces", found, f"1 to {MOST_PIECES}")
+        counted = Described(f"{sum(piece.count for piece in pieces)} pieces")
+        raise InputError("pieces", counted, f"1 to {MOST_PIECES}")
     allowances = {}
     for name, where, value in form.pairs("end_allowance"):
         if name not in ENDS:
-            raise InputError(where, Found("unknown end"), ", ".join(ENDS))
+            raise InputError(where, Described("unknown end"), ", ".join(ENDS))
         allowances[name] = as_number(value, where)
         check_number(allowances[name], where)
     request = TrimRequest(

@@ -14,9 +14,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from layout.solver import Program, Stop, Terms, solve
+from layout.solver import Coefficients, Program, Stop, solve
 from layout.trim.patterns import Pattern, TooManyError, all_patterns
-from layout.trim.stock import Column, Job
+from layout.trim.stock import Column, CutOrder
 
 MOST_COLUMNS = 30_000
 NODES_AMONG_EQUALS = 500
@@ -31,12 +31,12 @@ class LongWall:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class JoinedJob:
+class JoinedOrder:
     """Fixed pieces, long walls, and how short and long a part may be; all without kerf but the
-    sizes and capacities of ``job``.
+    sizes and capacities of ``order``.
     """
 
-    job: Job
+    order: CutOrder
     walls: tuple[LongWall, ...]
     kerf: int
     least_part: int
@@ -74,24 +74,24 @@ class _Model:
     special: _Special | None = None
 
 
-def every_column(joined: JoinedJob) -> list[Column]:
+def every_column(joined: JoinedOrder) -> list[Column]:
     """Return every way to cut a stick into fixed pieces and parts. Raises TooManyError."""
-    job = joined.job
+    order = joined.order
     slot = joined.least_part + joined.kerf
-    sizes = (*job.sizes, *(slot for _ in joined.walls))
-    limits = (*job.counts, *(wall.parts for wall in joined.walls))
+    sizes = (*order.sizes, *(slot for _ in joined.walls))
+    limits = (*order.counts, *(wall.parts for wall in joined.walls))
     columns: list[Column] = []
-    for index, stick in enumerate(job.sticks):
+    for index, stick in enumerate(order.sticks):
         most = MOST_COLUMNS - len(columns)
         if most <= 0:
             raise TooManyError
-        found = all_patterns(sizes, limits, stick.capacity, most_patterns=most)
-        columns += [(index, pattern) for pattern in found if any(pattern)]
+        patterns = all_patterns(sizes, limits, stick.capacity, most_patterns=most)
+        columns += [(index, pattern) for pattern in patterns if any(pattern)]
     return columns
 
 
 def least_cost(
-    joined: JoinedJob, columns: Sequence[Column], stop: Stop | None
+    joined: JoinedOrder, columns: Sequence[Column], stop: Stop | None
 ) -> tuple[list[CutStick], float]:
     """Return the cheapest sticks found over ``columns`` and the bound proven; no stick if none."""
     model = _model(joined, columns)
@@ -102,13 +102,13 @@ def least_cost(
 
 
 def best_of_equals(
-    joined: JoinedJob, columns: Sequence[Column], cost: int, stop: Stop | None
+    joined: JoinedOrder, columns: Sequence[Column], cost: int, stop: Stop | None
 ) -> list[CutStick] | None:
     """Return sticks of that cost: the fewest, then those with the longest single left-over.
 
     None where nothing was found before the stop.
     """
-    job = joined.job
+    order = joined.order
     counted = _model(joined, columns, most_cost=cost, price_of_stick=1.0)
     outcome = solve(counted.program, stop=stop, node_limit=NODES_AMONG_EQUALS)
     if not outcome.values:
@@ -116,8 +116,8 @@ def best_of_equals(
     sticks = round(outcome.objective)
     best = _dealt(joined, columns, counted, outcome.values)
     stocks = {stick.stock for stick in best} | {column[0] for column in columns}
-    for stock in sorted(stocks, key=lambda i: -job.sticks[i].capacity):
-        if job.sticks[stock].capacity <= _longest_rest(joined, best):
+    for stock in sorted(stocks, key=lambda i: -order.sticks[i].capacity):
+        if order.sticks[stock].capacity <= _longest_rest(joined, best):
             continue
         model = _model(joined, columns, most_cost=cost, most_sticks=sticks, special=stock)
         outcome = solve(model.program, stop=stop, node_limit=NODES_AMONG_EQUALS)
@@ -127,19 +127,19 @@ def best_of_equals(
     return best
 
 
-def rest(joined: JoinedJob, stick: CutStick) -> int:
+def rest(joined: JoinedOrder, stick: CutStick) -> int:
     """Return the left-over of a stick: what is not in pieces, less the kerf of its last cut."""
-    used = sum(n * size for n, size in zip(stick.pieces, joined.job.sizes, strict=True))
+    used = sum(n * size for n, size in zip(stick.pieces, joined.order.sizes, strict=True))
     used += sum(length + joined.kerf for _, length in stick.parts)
-    return max(joined.job.sticks[stick.stock].capacity - joined.kerf - used, 0)
+    return max(joined.order.sticks[stick.stock].capacity - joined.kerf - used, 0)
 
 
-def _longest_rest(joined: JoinedJob, sticks: Sequence[CutStick]) -> int:
+def _longest_rest(joined: JoinedOrder, sticks: Sequence[CutStick]) -> int:
     return max(rest(joined, stick) for stick in sticks)
 
 
 def _model(
-    joined: JoinedJob,
+    joined: JoinedOrder,
     columns: Sequence[Column],
     *,
     most_cost: int | None = None,
@@ -152,20 +152,20 @@ def _model(
     ``price_of_stick`` replaces the prices in what is minimised; with ``special`` what is minimised
     is the part used of one more stick, of that stock.
     """
-    job, model = joined.job, _Model()
-    model.covered = [[] for _ in job.sizes]
+    order, model = joined.order, _Model()
+    model.covered = [[] for _ in order.sizes]
     model.parts = [[] for _ in joined.walls]
     model.lengths = [[] for _ in joined.walls]
     for stock, pattern in columns:
-        price = job.sticks[stock].price if price_of_stick is None else price_of_stick
+        price = order.sticks[stock].price if price_of_stick is None else price_of_stick
         _add_column(joined, model, stock, pattern, 0.0 if special is not None else float(price))
     if special is not None:
         model.special = _add_special(joined, model, special)
     _require(joined, model)
     prices = [
-        (c, float(job.sticks[s].price)) for c, (s, _) in zip(model.bought, columns, strict=True)
+        (c, float(order.sticks[s].price)) for c, (s, _) in zip(model.bought, columns, strict=True)
     ]
-    spent = job.sticks[special].price if special is not None else 0
+    spent = order.sticks[special].price if special is not None else 0
     if most_cost is not None:
         model.program.row(prices, upper=float(most_cost - spent))
     if most_sticks is not None:
@@ -174,18 +174,18 @@ def _model(
 
 
 def _add_column(
-    joined: JoinedJob, model: _Model, stock: int, pattern: Pattern, price: float
+    joined: JoinedOrder, model: _Model, stock: int, pattern: Pattern, price: float
 ) -> None:
     """Add one way of cutting, with the lengths of its parts beside it."""
-    job, program = joined.job, model.program
+    order, program = joined.order, model.program
     column = program.column(price, whole=True)
     model.bought.append(column)
-    kinds = len(job.sizes)
+    kinds = len(order.sizes)
     for row, count in zip(model.covered, pattern[:kinds], strict=True):
         if count:
             row.append((column, float(count)))
-    used = sum(n * size for n, size in zip(pattern[:kinds], job.sizes, strict=True))
-    room = job.sticks[stock].capacity - used - joined.kerf * sum(pattern[kinds:])
+    used = sum(n * size for n, size in zip(pattern[:kinds], order.sizes, strict=True))
+    room = order.sticks[stock].capacity - used - joined.kerf * sum(pattern[kinds:])
     shares: list[tuple[int, float]] = []
     for wall, count in enumerate(pattern[kinds:]):
         if count:
@@ -194,7 +194,7 @@ def _add_column(
         program.row([*shares, (column, -float(room))], upper=0.0)
 
 
-def _add_part(joined: JoinedJob, model: _Model, wall: int, parts: Terms) -> int:
+def _add_part(joined: JoinedOrder, model: _Model, wall: int, parts: Coefficients) -> int:
     """Add the length of a wall's parts on one column; return it."""
     length = model.program.column(0.0)
     model.parts[wall].extend(parts)
@@ -206,12 +206,12 @@ def _add_part(joined: JoinedJob, model: _Model, wall: int, parts: Terms) -> int:
     return length
 
 
-def _add_special(joined: JoinedJob, model: _Model, stock: int) -> _Special:
+def _add_special(joined: JoinedOrder, model: _Model, stock: int) -> _Special:
     """Add one more stick, cut freely; what it uses is what is minimised."""
-    job, program = joined.job, model.program
+    order, program = joined.order, model.program
     used: list[tuple[int, float]] = []
     pieces: list[int] = []
-    for row, size, most in zip(model.covered, job.sizes, job.counts, strict=True):
+    for row, size, most in zip(model.covered, order.sizes, order.counts, strict=True):
         column = program.column(float(size), upper=float(most), whole=True)
         row.append((column, 1.0))
         used.append((column, float(size)))
@@ -225,13 +225,13 @@ def _add_special(joined: JoinedJob, model: _Model, stock: int) -> _Special:
         used += [(count, float(joined.kerf)), (length, 1.0)]
         counts.append(count)
         lengths.append(length)
-    program.row(used, lower=1.0, upper=float(job.sticks[stock].capacity))
+    program.row(used, lower=1.0, upper=float(order.sticks[stock].capacity))
     return _Special(stock=stock, pieces=pieces, counts=counts, lengths=lengths)
 
 
-def _require(joined: JoinedJob, model: _Model) -> None:
+def _require(joined: JoinedOrder, model: _Model) -> None:
     """Add the rows that ask for every piece and every wall."""
-    for row, count in zip(model.covered, joined.job.counts, strict=True):
+    for row, count in zip(model.covered, joined.order.counts, strict=True):
         model.program.row(row, lower=float(count))
     for wall, parts, lengths in zip(joined.walls, model.parts, model.lengths, strict=True):
         model.program.row(parts, lower=float(wall.parts), upper=float(wall.parts))
@@ -239,17 +239,17 @@ def _require(joined: JoinedJob, model: _Model) -> None:
 
 
 def _dealt(
-    joined: JoinedJob, columns: Sequence[Column], model: _Model, values: Sequence[float]
+    joined: JoinedOrder, columns: Sequence[Column], model: _Model, values: Sequence[float]
 ) -> list[CutStick]:
     """Return the sticks of a solution, parts dealt out, no piece more than is wanted."""
-    kinds = len(joined.job.sizes)
+    kinds = len(joined.order.sizes)
     taken: list[Column] = []
     if model.special is not None:
-        asked = [*model.special.pieces, *model.special.counts]
-        taken.append((model.special.stock, tuple(round(values[c]) for c in asked)))
+        counted = [*model.special.pieces, *model.special.counts]
+        taken.append((model.special.stock, tuple(round(values[c]) for c in counted)))
     for column, bought in zip(columns, model.bought, strict=True):
         taken += [column] * round(values[bought])
-    left = list(joined.job.counts)
+    left = list(joined.order.counts)
     kept: list[Column] = []
     for stock, pattern in taken:
         pieces = tuple(min(n, have) for n, have in zip(pattern[:kinds], left, strict=True))
@@ -259,21 +259,21 @@ def _dealt(
     return _parts_dealt(joined, kept)
 
 
-def _parts_dealt(joined: JoinedJob, taken: Sequence[Column]) -> list[CutStick]:
+def _parts_dealt(joined: JoinedOrder, taken: Sequence[Column]) -> list[CutStick]:
     """Give every part its length: a flow from sticks to walls, least from the first stick."""
-    kinds, job, program = len(joined.job.sizes), joined.job, Program()
+    kinds, order, program = len(joined.order.sizes), joined.order, Program()
     shares: dict[tuple[int, int], int] = {}
     for k, (stock, pattern) in enumerate(taken):
-        used = sum(n * size for n, size in zip(pattern[:kinds], job.sizes, strict=True))
-        room = job.sticks[stock].capacity - used - joined.kerf * sum(pattern[kinds:])
+        used = sum(n * size for n, size in zip(pattern[:kinds], order.sizes, strict=True))
+        room = order.sticks[stock].capacity - used - joined.kerf * sum(pattern[kinds:])
         for wall, count in enumerate(pattern[kinds:]):
             if count:
                 low, high = count * joined.least_part, count * joined.most_part
                 cost = 1.0 if k == 0 else 0.0
                 shares[k, wall] = program.column(cost, lower=float(low), upper=float(high))
-        own = [(c, 1.0) for (stick, _), c in shares.items() if stick == k]
-        if own:
-            program.row(own, upper=float(room))
+        of_stick = [(c, 1.0) for (stick, _), c in shares.items() if stick == k]
+        if of_stick:
+            program.row(of_stick, upper=float(room))
     for wall, long_wall in enumerate(joined.walls):
         terms = [(c, 1.0) for (_, w), c in shares.items() if w == wall]
         program.row(terms, lower=float(long_wall.length), upper=float(long_wall.length))

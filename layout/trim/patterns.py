@@ -96,7 +96,7 @@ def patterns_worth(
     Raises TooManyError past ``most_patterns``.
     """
     table = fronts(sizes, limits, values, capacity)
-    found: list[Pattern] = []
+    patterns: list[Pattern] = []
     chosen: list[int] = []
 
     def descend(index: int, room: int, need: int) -> None:
@@ -104,8 +104,8 @@ def patterns_worth(
             return
         if index == len(sizes):
             if not _room_for_more(sizes, limits, chosen, room):
-                found.append(tuple(chosen))
-                if len(found) > most_patterns:
+                patterns.append(tuple(chosen))
+                if len(patterns) > most_patterns:
                     raise TooManyError
             return
         size, value = sizes[index], values[index]
@@ -115,7 +115,7 @@ def patterns_worth(
             chosen.pop()
 
     descend(0, capacity, least)
-    return found
+    return patterns
 
 
 def _room_for_more(
@@ -132,17 +132,17 @@ def all_patterns(
     sizes: Sequence[int], limits: Sequence[int], capacity: int, *, most_patterns: int
 ) -> list[Pattern]:
     """Return every pattern that fits, the empty one too. Raises TooManyError past the limit."""
-    found: list[Pattern] = [()]
+    patterns: list[Pattern] = [()]
     for index, size in enumerate(sizes):
         longer: list[Pattern] = []
-        for pattern in found:
+        for pattern in patterns:
             used = sum(n * s for n, s in zip(pattern, sizes[:index], strict=True))
             most = min(limits[index], (capacity - used) // size)
             longer.extend((*pattern, count) for count in range(most + 1))
-        found = longer
-        if len(found) > most_patterns:
+        patterns = longer
+        if len(patterns) > most_patterns:
             raise TooManyError
-    return found
+    return patterns
 
 
 def first_fit(sizes: Sequence[int], counts: Sequence[int], capacity: int) -> list[Pattern]:

@@ -28,7 +28,7 @@ from layout.trim.form import (
 )
 from layout.trim.long_walls import (
     CutStick,
-    JoinedJob,
+    JoinedOrder,
     LongWall,
     best_of_equals,
     every_column,
@@ -36,8 +36,9 @@ from layout.trim.long_walls import (
     rest,
 )
 from layout.trim.patterns import TooManyError
-from layout.trim.stock import Column, Cutting, Job, Stick, cut, next_cost
-from layout.values.errors import Found, InputError
+from layout.trim.stock import Column, CutOrder, Stick, StockCutting, cut, next_cost
+from layout.values.errors import Described, InputError
+from layout.values.tolerances import BOUND_TOLERANCE
 
 __all__ = [
     "CutList",
@@ -53,7 +54,7 @@ __all__ = [
 
 MILLIONTHS = 1_000_000
 
-Splitting = Callable[[JoinedJob, LongWall], list[int]]
+Splitting = Callable[[JoinedOrder, LongWall], list[int]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,7 @@ class _Scaled:
     has the ids of the pieces of each size, one entry a piece; ``wall_ids`` those of the walls.
     """
 
-    joined: JoinedJob
+    joined: JoinedOrder
     grain: int
     places: int
     owners: tuple[tuple[str, ...], ...]
@@ -82,10 +83,10 @@ def plan_cuts(request: TrimRequest, *, stop: Stop | None = None) -> CutList:
     return _named(request, scaled, sticks, bound)
 
 
-def _planned(joined: JoinedJob, stop: Stop | None) -> tuple[list[CutStick], int]:
+def _planned(joined: JoinedOrder, stop: Stop | None) -> tuple[list[CutStick], int]:
     """Return the sticks and the proven bound of their cost."""
     if not joined.walls:
-        cutting = cut(joined.job, stop=stop)
+        cutting = cut(joined.order, stop=stop)
         return _among_equals(joined, cutting, stop), cutting.bound
     try:
         columns = every_column(joined)
@@ -94,12 +95,12 @@ def _planned(joined: JoinedJob, stop: Stop | None) -> tuple[list[CutStick], int]
     sticks, proven = least_cost(joined, columns, stop)
     if not sticks:
         return _split_ahead(joined, stop)
-    cost = sum(joined.job.sticks[stick.stock].price for stick in sticks)
-    bound = next_cost(Fraction(max(proven - 1e-6, 0.0)), joined.job.sticks)
+    cost = sum(joined.order.sticks[stick.stock].price for stick in sticks)
+    bound = next_cost(Fraction(max(proven - BOUND_TOLERANCE, 0.0)), joined.order.sticks)
     return best_of_equals(joined, columns, cost, stop) or sticks, min(bound, cost)
 
 
-def _among_equals(joined: JoinedJob, cutting: Cutting, stop: Stop | None) -> list[CutStick]:
+def _among_equals(joined: JoinedOrder, cutting: StockCutting, stop: Stop | None) -> list[CutStick]:
     """Return the fewest sticks at the cost of ``cutting``, with the longest left-over."""
     plain = [CutStick(stock=stock, pieces=pattern) for stock, pattern in cutting.columns]
     if stop is not None and stop():
@@ -110,26 +111,26 @@ def _among_equals(joined: JoinedJob, cutting: Cutting, stop: Stop | None) -> lis
     return chosen
 
 
-def _split_ahead(joined: JoinedJob, stop: Stop | None) -> tuple[list[CutStick], int]:
+def _split_ahead(joined: JoinedOrder, stop: Stop | None) -> tuple[list[CutStick], int]:
     """Return a plan with the joints fixed beforehand, and a bound by length alone.
 
-    For jobs with more ways to cut than can be listed.
+    For orders with more ways to cut than can be listed.
     """
-    tries: list[tuple[Cutting, list[CutStick]]] = []
+    tries: list[tuple[StockCutting, list[CutStick]]] = []
     for split in (_greedy_parts, _equal_parts):
         parts = [split(joined, wall) for wall in joined.walls]
-        job = _with_parts(joined, parts)
-        cutting = cut(job, stop=stop)
-        tries.append((cutting, _told_apart(joined, job, parts, cutting.columns)))
+        order = _with_parts(joined, parts)
+        cutting = cut(order, stop=stop)
+        tries.append((cutting, _with_walls(joined, order, parts, cutting.columns)))
     cutting, sticks = min(tries, key=lambda pair: pair[0].cost)
-    rate = min(Fraction(stick.price, stick.capacity) for stick in joined.job.sticks)
-    sizes = sum(n * size for n, size in zip(joined.job.counts, joined.job.sizes, strict=True))
+    rate = min(Fraction(stick.price, stick.capacity) for stick in joined.order.sticks)
+    sizes = sum(n * size for n, size in zip(joined.order.counts, joined.order.sizes, strict=True))
     sizes += sum(wall.length + joined.kerf * wall.parts for wall in joined.walls)
-    bound = next_cost(rate * sizes, joined.job.sticks)
+    bound = next_cost(rate * sizes, joined.order.sticks)
     return sticks, min(bound, cutting.cost)
 
 
-def _greedy_parts(joined: JoinedJob, wall: LongWall) -> list[int]:
+def _greedy_parts(joined: JoinedOrder, wall: LongWall) -> list[int]:
     """Return parts as long as they may be, the last two no shorter than a part must be."""
     parts: list[int] = []
     left = wall.length
@@ -140,41 +141,43 @@ def _greedy_parts(joined: JoinedJob, wall: LongWall) -> list[int]:
     return parts
 
 
-def _equal_parts(_: JoinedJob, wall: LongWall) -> list[int]:
+def _equal_parts(_: JoinedOrder, wall: LongWall) -> list[int]:
     """Return equal parts."""
     whole, more = divmod(wall.length, wall.parts)
     return [whole + (k < more) for k in range(wall.parts)]
 
 
-def _with_parts(joined: JoinedJob, parts: Sequence[Sequence[int]]) -> Job:
-    """Return the job with the parts of every wall among its pieces."""
-    counts = dict(zip(joined.job.sizes, joined.job.counts, strict=True))
+def _with_parts(joined: JoinedOrder, parts: Sequence[Sequence[int]]) -> CutOrder:
+    """Return the order with the parts of every wall among its pieces."""
+    counts = dict(zip(joined.order.sizes, joined.order.counts, strict=True))
     for part in (part for of_wall in parts for part in of_wall):
         size = part + joined.kerf
         counts[size] = counts.get(size, 0) + 1
     sizes = tuple(sorted(counts, reverse=True))
-    return Job(sizes=sizes, counts=tuple(counts[s] for s in sizes), sticks=joined.job.sticks)
+    return CutOrder(sizes=sizes, counts=tuple(counts[s] for s in sizes), sticks=joined.order.sticks)
 
 
-def _told_apart(
-    joined: JoinedJob, job: Job, parts: Sequence[Sequence[int]], columns: Sequence[Column]
+def _with_walls(
+    joined: JoinedOrder, order: CutOrder, parts: Sequence[Sequence[int]], columns: Sequence[Column]
 ) -> list[CutStick]:
     """Return sticks that say again which pieces are parts of which wall."""
-    fixed = dict(zip(joined.job.sizes, joined.job.counts, strict=True))
+    fixed = dict(zip(joined.order.sizes, joined.order.counts, strict=True))
     waiting = [(part, wall) for wall, of_wall in enumerate(parts) for part in of_wall]
     sticks: list[CutStick] = []
     for stock, pattern in columns:
-        pieces = dict.fromkeys(joined.job.sizes, 0)
-        own: list[tuple[int, int]] = []
-        for size in (size for size, n in zip(job.sizes, pattern, strict=True) for _ in range(n)):
+        pieces = dict.fromkeys(joined.order.sizes, 0)
+        parts_of_walls: list[tuple[int, int]] = []
+        for size in (size for size, n in zip(order.sizes, pattern, strict=True) for _ in range(n)):
             if fixed.get(size, 0) > 0:
                 fixed[size] -= 1
                 pieces[size] += 1
             else:
                 index = next(i for i, (part, _) in enumerate(waiting) if part + joined.kerf == size)
                 part, wall = waiting.pop(index)
-                own.append((wall, part))
-        sticks.append(CutStick(stock=stock, pieces=tuple(pieces.values()), parts=tuple(own)))
+                parts_of_walls.append((wall, part))
+        sticks.append(
+            CutStick(stock=stock, pieces=tuple(pieces.values()), parts=tuple(parts_of_walls))
+        )
     return sticks
 
 
@@ -209,14 +212,14 @@ def _long_wall(request: TrimRequest, where: str, length: int, most_part: float) 
     """Return a wall as its fewest parts. Raises InputError where they would be too short."""
     most, shown = _millionths(most_part), length / MILLIONTHS
     if request.min_joint_piece is None:
-        found = Found(f"missing, and {where} is {shown:g} with its ends")
-        raise InputError("min_joint_piece", found, f"a length of at most {most_part:g}")
+        value = Described(f"missing, and {where} is {shown:g} with its ends")
+        raise InputError("min_joint_piece", value, f"a length of at most {most_part:g}")
     parts = -(-length // most)
     least = _millionths(request.min_joint_piece)
     if least * parts > length or least > most:
-        found = Found(f"{shown:g} would need {parts} parts of at most {most_part:g}")
+        value = Described(f"{shown:g} would need {parts} parts of at most {most_part:g}")
         accepted = f"a length that parts of {request.min_joint_piece:g} to {most_part:g} can make"
-        raise InputError(where, found, accepted)
+        raise InputError(where, value, accepted)
     return LongWall(length=length, parts=parts)
 
 
@@ -226,7 +229,7 @@ def _in_grains(
     walls: list[tuple[str, LongWall]],
     most_part: float,
 ) -> _Scaled:
-    """Return the job in the coarsest whole numbers that say it exactly."""
+    """Return the order in the coarsest whole numbers that say it exactly."""
     kerf, most = _millionths(request.saw_kerf), _millionths(most_part)
     least = _millionths(request.min_joint_piece or 0.0)
     stocks = [_millionths(stock.length) for stock in request.stock]
@@ -237,13 +240,13 @@ def _in_grains(
         Stick(capacity=(length + kerf) // grain, price=int(stock.price.scaleb(places)))
         for length, stock in zip(stocks, request.stock, strict=True)
     )
-    job = Job(
+    order = CutOrder(
         sizes=tuple((length + kerf) // grain for length in lengths),
         counts=tuple(len(fixed[length]) for length in lengths),
         sticks=sticks,
     )
-    joined = JoinedJob(
-        job=job,
+    joined = JoinedOrder(
+        order=order,
         walls=tuple(LongWall(length=wall.length // grain, parts=wall.parts) for _, wall in walls),
         kerf=kerf // grain,
         least_part=least // grain,
@@ -273,13 +276,13 @@ def _named(
             name, of = scaled.wall_ids[wall], joined.walls[wall].parts
             length = _length(scaled, part)
             cuts.append(TrimCut(id=name, length=length, part=placed[wall], parts=of))
-        for ids, size, count in zip(waiting, joined.job.sizes, stick.pieces, strict=True):
+        for ids, size, count in zip(waiting, joined.order.sizes, stick.pieces, strict=True):
             length = _length(scaled, size - joined.kerf)
             cuts += [TrimCut(id=ids.pop(), length=length) for _ in range(count)]
         left_over = _length(scaled, rest(joined, stick))
         stock = request.stock[stick.stock]
         named.append(TrimStick(stock=stock.id, cuts=tuple(cuts), left_over=left_over))
-    cost = sum(joined.job.sticks[stick.stock].price for stick in sticks)
+    cost = sum(joined.order.sticks[stick.stock].price for stick in sticks)
     return CutList(
         sticks=tuple(named),
         cost=_money(cost, scaled.places),

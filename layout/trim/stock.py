@@ -26,6 +26,7 @@ from layout.trim.patterns import (
     fullest_first,
     patterns_worth,
 )
+from layout.values.tolerances import BOUND_TOLERANCE
 
 FEW_PATTERNS = 3_000
 MOST_PATTERNS = 60_000
@@ -42,7 +43,7 @@ class Stick:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class CutOrder:
     """What is to be cut: falling distinct sizes, how many of each, from which sticks."""
 
     sizes: tuple[int, ...]
@@ -54,7 +55,7 @@ Column = tuple[int, Pattern]  # index of the stick, what is cut from it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cutting:
+class StockCutting:
     """One column for every stick bought, what they cost, and what nothing can cost less than.
 
     ``known`` are the columns seen on the way, for whoever wants to choose among equals.
@@ -70,22 +71,22 @@ class Cutting:
 class _Pool:
     """The columns known so far, in the order found."""
 
-    job: Job
+    order: CutOrder
     columns: dict[Column, None] = field(default_factory=dict)
 
     def add(self, pattern: Pattern) -> None:
         """Take a pattern on the cheapest stick that holds it."""
-        self.columns[(cheapest_stick(self.job, pattern), pattern)] = None
+        self.columns[(cheapest_stick(self.order, pattern), pattern)] = None
 
     def cost(self, column: Column) -> int:
-        return self.job.sticks[column[0]].price
+        return self.order.sticks[column[0]].price
 
 
-def cheapest_stick(job: Job, pattern: Pattern) -> int:
+def cheapest_stick(order: CutOrder, pattern: Pattern) -> int:
     """Return the index of the cheapest stick that holds ``pattern``, the longest of equals."""
-    used = sum(n * size for n, size in zip(pattern, job.sizes, strict=True))
-    holding = [i for i, stick in enumerate(job.sticks) if stick.capacity >= used]
-    return min(holding, key=lambda i: (job.sticks[i].price, -job.sticks[i].capacity))
+    used = sum(n * size for n, size in zip(pattern, order.sizes, strict=True))
+    holding = [i for i, stick in enumerate(order.sticks) if stick.capacity >= used]
+    return min(holding, key=lambda i: (order.sticks[i].price, -order.sticks[i].capacity))
 
 
 def next_cost(least: Fraction, sticks: Sequence[Stick]) -> int:
@@ -103,69 +104,69 @@ def next_cost(least: Fraction, sticks: Sequence[Stick]) -> int:
     return floor + (above & -above).bit_length() - 1
 
 
-def cut(job: Job, *, stop: Stop | None = None) -> Cutting:
+def cut(order: CutOrder, *, stop: Stop | None = None) -> StockCutting:
     """Return the cheapest cutting found and its proven bound; they meet when proven."""
-    pool = _Pool(job)
+    pool = _Pool(order)
     best = _by_hand(pool)
     try:
-        for pattern in _every_pattern(job):
+        for pattern in _every_pattern(order):
             pool.add(pattern)
         prices, bound = _prices(pool, stop)
         complete = True
     except TooManyError:
         prices, bound = _generate(pool, stop)
         complete = False
-    known = next_cost(bound, job.sticks)
-    if _cost(job, best) > known:
+    known = next_cost(bound, order.sticks)
+    if _cost(order, best) > known:
         best, known = _integer(pool, best, known, complete=complete, stop=stop)
     if not complete:
-        best, known = _close(job, best, known, prices, stop)
-    cost = _cost(job, best)
+        best, known = _close(order, best, known, prices, stop)
+    cost = _cost(order, best)
     seen = tuple(dict.fromkeys([*pool.columns, *best]))
-    return Cutting(columns=tuple(best), cost=cost, bound=min(known, cost), known=seen)
+    return StockCutting(columns=tuple(best), cost=cost, bound=min(known, cost), known=seen)
 
 
 def _by_hand(pool: _Pool) -> list[Column]:
     """Return the best of the simple ways, one stick at a time; their patterns join the pool."""
-    job = pool.job
+    order = pool.order
     ways: list[list[Column]] = []
-    for stick in job.sticks:
-        if stick.capacity < job.sizes[0]:
+    for stick in order.sticks:
+        if stick.capacity < order.sizes[0]:
             continue
         for way in (first_fit, fullest_first):
-            patterns = way(job.sizes, job.counts, stick.capacity)
+            patterns = way(order.sizes, order.counts, stick.capacity)
             for pattern in patterns:
                 pool.add(pattern)
-            ways.append([(cheapest_stick(job, pattern), pattern) for pattern in patterns])
-    return min(ways, key=lambda way: _cost(job, way))
+            ways.append([(cheapest_stick(order, pattern), pattern) for pattern in patterns])
+    return min(ways, key=lambda way: _cost(order, way))
 
 
-def _cost(job: Job, columns: Sequence[Column]) -> int:
-    return sum(job.sticks[index].price for index, _ in columns)
+def _cost(order: CutOrder, columns: Sequence[Column]) -> int:
+    return sum(order.sticks[index].price for index, _ in columns)
 
 
-def _every_pattern(job: Job) -> list[Pattern]:
+def _every_pattern(order: CutOrder) -> list[Pattern]:
     """Return all patterns to which nothing can be added; raises TooManyError."""
-    found: list[Pattern] = []
-    nothing = [0] * len(job.sizes)
-    for stick in job.sticks:
-        most = FEW_PATTERNS - len(found)
-        found += patterns_worth(
-            job.sizes, job.counts, nothing, stick.capacity, least=0, most_patterns=most
+    patterns: list[Pattern] = []
+    nothing = [0] * len(order.sizes)
+    for stick in order.sticks:
+        most = FEW_PATTERNS - len(patterns)
+        patterns += patterns_worth(
+            order.sizes, order.counts, nothing, stick.capacity, least=0, most_patterns=most
         )
-    return found
+    return patterns
 
 
 def _linear(pool: _Pool) -> tuple[float, ...]:
     """Return the dual price of every size over the pool's columns."""
-    job, program = pool.job, Program()
-    rows: list[list[tuple[int, float]]] = [[] for _ in job.sizes]
+    order, program = pool.order, Program()
+    rows: list[list[tuple[int, float]]] = [[] for _ in order.sizes]
     for column in pool.columns:
         index = program.column(float(pool.cost(column)))
         for row, count in zip(rows, column[1], strict=True):
             if count:
                 row.append((index, float(count)))
-    for row, count in zip(rows, job.counts, strict=True):
+    for row, count in zip(rows, order.counts, strict=True):
         program.row(row, lower=float(count))
     return solve(program).duals
 
@@ -173,52 +174,52 @@ def _linear(pool: _Pool) -> tuple[float, ...]:
 def _prices(pool: _Pool, stop: Stop | None) -> tuple[tuple[int, ...], Fraction]:
     """Return whole dual prices over a complete pool and the bound they prove."""
     prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
-    return _safe(pool.job, prices)
+    return _safe(pool.order, prices)
 
 
-def _safe(job: Job, prices: tuple[int, ...]) -> tuple[tuple[int, ...], Fraction]:
+def _safe(order: CutOrder, prices: tuple[int, ...]) -> tuple[tuple[int, ...], Fraction]:
     """Return prices that no pattern exceeds (scaled), and what they prove; all exact."""
     worst = max(
-        Fraction(best_pattern(job.sizes, job.counts, prices, stick.capacity)[0], stick.price)
-        for stick in job.sticks
+        Fraction(best_pattern(order.sizes, order.counts, prices, stick.capacity)[0], stick.price)
+        for stick in order.sticks
     )
     worst = max(worst, Fraction(1))
     if worst > PRICE_SCALE:
         prices = tuple(int(y * PRICE_SCALE / worst) for y in prices)
         worst = Fraction(PRICE_SCALE)
-    value = sum(y * count for y, count in zip(prices, job.counts, strict=True))
+    value = sum(y * count for y, count in zip(prices, order.counts, strict=True))
     return prices, Fraction(value, PRICE_SCALE)
 
 
 def _generate(pool: _Pool, stop: Stop | None) -> tuple[tuple[int, ...], Fraction]:
     """Price out patterns until none is worth more than its stick; return prices and bound."""
-    job = pool.job
-    best: tuple[tuple[int, ...], Fraction] = _safe(job, (0,) * len(job.sizes))
+    order = pool.order
+    best: tuple[tuple[int, ...], Fraction] = _safe(order, (0,) * len(order.sizes))
     while True:
         prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
-        best = max(best, _safe(job, prices), key=lambda pair: pair[1])
+        best = max(best, _safe(order, prices), key=lambda pair: pair[1])
         before = len(pool.columns)
-        for stick in job.sticks:
-            value, pattern = best_pattern(job.sizes, job.counts, prices, stick.capacity)
+        for stick in order.sticks:
+            value, pattern = best_pattern(order.sizes, order.counts, prices, stick.capacity)
             if value > stick.price * PRICE_SCALE:
                 pool.add(pattern)
         if len(pool.columns) == before or (stop is not None and stop()):
             return best
 
 
-def _cover(job: Job, columns: Sequence[Column], most_cost: int | None) -> Program:
+def _cover(order: CutOrder, columns: Sequence[Column], most_cost: int | None) -> Program:
     """Return the integer program: enough of every size, least cost."""
     program = Program()
-    rows: list[list[tuple[int, float]]] = [[] for _ in job.sizes]
+    rows: list[list[tuple[int, float]]] = [[] for _ in order.sizes]
     price_row: list[tuple[int, float]] = []
     for stick_index, pattern in columns:
-        price = float(job.sticks[stick_index].price)
+        price = float(order.sticks[stick_index].price)
         index = program.column(price, whole=True)
         price_row.append((index, price))
         for row, count in zip(rows, pattern, strict=True):
             if count:
                 row.append((index, float(count)))
-    for row, count in zip(rows, job.counts, strict=True):
+    for row, count in zip(rows, order.counts, strict=True):
         program.row(row, lower=float(count))
     if most_cost is not None:
         program.row(price_row, upper=float(most_cost))
@@ -229,19 +230,19 @@ def _integer(
     pool: _Pool, best: list[Column], known: int, *, complete: bool, stop: Stop | None
 ) -> tuple[list[Column], int]:
     """Return the better of ``best`` and the best of the pool, and the bound if that is complete."""
-    job, columns = pool.job, list(pool.columns)
+    order, columns = pool.order, list(pool.columns)
     limit = None if complete else NODES_OVER_COLUMNS
-    outcome = solve(_cover(job, columns, None), stop=stop, node_limit=limit)
-    if outcome.values and round(outcome.objective) < _cost(job, best):
-        best = _chosen(job, columns, outcome.values)
+    outcome = solve(_cover(order, columns, None), stop=stop, node_limit=limit)
+    if outcome.values and round(outcome.objective) < _cost(order, best):
+        best = _chosen(order, columns, outcome.values)
     if complete and outcome.bound > known:
-        known = next_cost(Fraction(outcome.bound - 1e-6), job.sticks)
+        known = next_cost(Fraction(outcome.bound - BOUND_TOLERANCE), order.sticks)
     return best, known
 
 
-def _chosen(job: Job, columns: Sequence[Column], values: Sequence[float]) -> list[Column]:
+def _chosen(order: CutOrder, columns: Sequence[Column], values: Sequence[float]) -> list[Column]:
     """Return one column for every stick of a solution, without more pieces than are wanted."""
-    left = list(job.counts)
+    left = list(order.counts)
     chosen: list[Column] = []
     for (stick, pattern), value in zip(columns, values, strict=True):
         for _ in range(round(value)):
@@ -253,30 +254,30 @@ def _chosen(job: Job, columns: Sequence[Column], values: Sequence[float]) -> lis
 
 
 def _close(
-    job: Job, best: list[Column], known: int, prices: tuple[int, ...], stop: Stop | None
+    order: CutOrder, best: list[Column], known: int, prices: tuple[int, ...], stop: Stop | None
 ) -> tuple[list[Column], int]:
     """Raise the bound or lower the cost until they meet, or the work is stopped."""
-    while known < _cost(job, best) and not (stop is not None and stop()):
-        columns = _within(job, (prices, _by_length(job)), known)
+    while known < _cost(order, best) and not (stop is not None and stop()):
+        columns = _within(order, (prices, _by_length(order)), known)
         if columns is None:
             break
-        outcome = solve(_cover(job, columns, known), stop=stop)
+        outcome = solve(_cover(order, columns, known), stop=stop)
         if outcome.verdict is Verdict.IMPOSSIBLE:
-            known = next_cost(Fraction(known + 1), job.sticks)
+            known = next_cost(Fraction(known + 1), order.sticks)
         elif outcome.values:
-            best = _chosen(job, columns, outcome.values)
+            best = _chosen(order, columns, outcome.values)
         else:
             break
     return best, known
 
 
-def _by_length(job: Job) -> tuple[int, ...]:
+def _by_length(order: CutOrder) -> tuple[int, ...]:
     """Return the scaled price of every size at the cheapest price by length."""
-    rate = min(Fraction(stick.price, stick.capacity) for stick in job.sticks)
-    return tuple(int(size * rate * PRICE_SCALE) for size in job.sizes)
+    rate = min(Fraction(stick.price, stick.capacity) for stick in order.sticks)
+    return tuple(int(size * rate * PRICE_SCALE) for size in order.sizes)
 
 
-def _within(job: Job, choices: Sequence[tuple[int, ...]], cost: int) -> list[Column] | None:
+def _within(order: CutOrder, choices: Sequence[tuple[int, ...]], cost: int) -> list[Column] | None:
     """Return every column that a solution of at most ``cost`` could use; None where too many.
 
     Each choice of prices bounds the reduced cost of such a column; the one that leaves the fewest
@@ -285,7 +286,7 @@ def _within(job: Job, choices: Sequence[tuple[int, ...]], cost: int) -> list[Col
     lists: list[list[Column]] = []
     for prices in choices:
         try:
-            lists.append(_listed(job, prices, _room(job, prices, cost)))
+            lists.append(_listed(order, prices, _room(order, prices, cost)))
         except TooManyError:
             continue
     if not lists:
@@ -293,30 +294,30 @@ def _within(job: Job, choices: Sequence[tuple[int, ...]], cost: int) -> list[Col
     return [
         column
         for column in min(lists, key=len)
-        if all(_reduced(job, p, column) <= _room(job, p, cost) for p in choices)
+        if all(_reduced(order, p, column) <= _room(order, p, cost) for p in choices)
     ]
 
 
-def _room(job: Job, prices: tuple[int, ...], cost: int) -> int:
+def _room(order: CutOrder, prices: tuple[int, ...], cost: int) -> int:
     """Return how much reduced cost a solution of at most ``cost`` has room for, scaled."""
-    value = sum(y * count for y, count in zip(prices, job.counts, strict=True))
+    value = sum(y * count for y, count in zip(prices, order.counts, strict=True))
     return cost * PRICE_SCALE - value
 
 
-def _reduced(job: Job, prices: tuple[int, ...], column: Column) -> int:
+def _reduced(order: CutOrder, prices: tuple[int, ...], column: Column) -> int:
     """Return the reduced cost of a column, scaled."""
     value = sum(y * count for y, count in zip(prices, column[1], strict=True))
-    return job.sticks[column[0]].price * PRICE_SCALE - value
+    return order.sticks[column[0]].price * PRICE_SCALE - value
 
 
-def _listed(job: Job, prices: tuple[int, ...], room: int) -> list[Column]:
+def _listed(order: CutOrder, prices: tuple[int, ...], room: int) -> list[Column]:
     """Return every column whose reduced cost is at most ``room``; raises TooManyError."""
     columns: list[Column] = []
-    for index, stick in enumerate(job.sticks):
+    for index, stick in enumerate(order.sticks):
         least = stick.price * PRICE_SCALE - room
         most = MOST_PATTERNS - len(columns)
-        found = patterns_worth(
-            job.sizes, job.counts, prices, stick.capacity, least=least, most_patterns=most
+        patterns = patterns_worth(
+            order.sizes, order.counts, prices, stick.capacity, least=least, most_patterns=most
         )
-        columns += [(index, pattern) for pattern in found]
+        columns += [(index, pattern) for pattern in patterns]
     return columns

@@ -7,7 +7,7 @@ class LayoutError(Exception):
     """Anything the layout core refuses or could not do; the text is one line for a person."""
 
 
-class Found(str):
+class Described(str):
     """What was found in place of a usable value, told in words and shown without quotes."""
 
     __slots__ = ()
@@ -24,7 +24,9 @@ class InputError(LayoutError):
         self.field = field
         self.value = value
         self.accepted = accepted
-        refused = _short(value) if isinstance(value, Found) else f"{_short(value)} can't be used"
+        refused = (
+            _short(value) if isinstance(value, Described) else f"{_short(value)} can't be used"
+        )
         super().__init__(f"{field}: {refused}; accepted: {accepted}")
 
 
@@ -42,14 +44,14 @@ class StoppedError(LayoutError):
 
 def _short(value: object, limit: int = 60) -> str:
     """Return ``value`` as one line of at most ``limit`` characters."""
-    text = " ".join(_told(value).split())
+    text = " ".join(_as_typed(value).split())
     return text if len(text) <= limit else text[: limit - 3] + "..."
 
 
-def _told(value: object) -> str:
+def _as_typed(value: object) -> str:
     """Return ``value`` as a person would have typed it into the form."""
     match value:
-        case Found():
+        case Described():
             return str(value)
         case list():
             return "a list"

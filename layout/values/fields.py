@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from enum import StrEnum
 from typing import Any, TypeVar
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 
 _MOST_NUMBER = 1e9
 _MISSING = object()
@@ -70,7 +70,7 @@ def as_list(value: object, where: str, *, most: int = 20_000) -> list[Any]:
     if not isinstance(value, list):
         raise InputError(where, value, "a list")
     if len(value) > most:
-        raise InputError(where, Found(f"{len(value)} entries"), f"at most {most}")
+        raise InputError(where, Described(f"{len(value)} entries"), f"at most {most}")
     return value
 
 
@@ -78,7 +78,7 @@ def as_point(value: object, where: str) -> tuple[float, float]:
     """Return an [x, y] pair. Raises InputError."""
     pair = as_list(value, where)
     if len(pair) != 2:
-        raise InputError(where, Found(f"{len(pair)} numbers"), "a pair [x, y]")
+        raise InputError(where, Described(f"{len(pair)} numbers"), "a pair [x, y]")
     return as_number(pair[0], f"{where}[0]"), as_number(pair[1], f"{where}[1]")
 
 
@@ -86,7 +86,7 @@ def as_ring(value: object, where: str) -> tuple[tuple[float, float], ...]:
     """Return a ring of at least three points. Raises InputError."""
     points = as_list(value, where)
     if len(points) < 3:
-        raise InputError(where, Found(f"{len(points)} corners"), "3 corners or more")
+        raise InputError(where, Described(f"{len(points)} corners"), "3 corners or more")
     return tuple(as_point(point, f"{where}[{i}]") for i, point in enumerate(points))
 
 
@@ -98,7 +98,7 @@ class Fields:
             raise InputError(where or "request", data, "an object { ... }")
         self._data: dict[str, Any] = data
         self._where = where
-        self._asked: set[str] = set()
+        self._read: set[str] = set()
 
     def path(self, name: str) -> str:
         """Return the path of a field for messages."""
@@ -106,15 +106,15 @@ class Fields:
 
     def has(self, name: str) -> bool:
         """Say whether the field is there and not null."""
-        self._asked.add(name)
+        self._read.add(name)
         return self._data.get(name) is not None
 
     def raw(self, name: str, accepted: str) -> Any:
         """Return a field as it stands. Raises InputError when it is missing."""
-        self._asked.add(name)
+        self._read.add(name)
         value = self._data.get(name, _MISSING)
         if value is _MISSING:
-            raise InputError(self.path(name), Found("missing"), accepted)
+            raise InputError(self.path(name), Described("missing"), accepted)
         return value
 
     def number(self, name: str, default: float | None = None) -> float:
@@ -182,11 +182,11 @@ class Fields:
 
     def rest(self) -> dict[str, Any]:
         """Return the fields that nobody asked for."""
-        return {key: value for key, value in self._data.items() if key not in self._asked}
+        return {key: value for key, value in self._data.items() if key not in self._read}
 
     def refuse_unknown(self, known: Collection[str] = ()) -> None:
         """Refuse a field that nobody asked for, so that no misspelt rule is passed over."""
         for key in self.rest():
             if key not in known:
-                accepted = ", ".join(sorted(self._asked | set(known)))
-                raise InputError(self.path(key[:60]), Found("unknown field"), accepted)
+                accepted = ", ".join(sorted(self._read | set(known)))
+                raise InputError(self.path(key[:60]), Described("unknown field"), accepted)

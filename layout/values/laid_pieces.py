@@ -13,6 +13,7 @@ from shapely.geometry import Polygon, box
 
 from layout.values.outline import ring_area, to_frame
 from layout.values.plan import Piece, Plan
+from layout.values.tolerances import SCRAP_TOLERANCE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -50,8 +51,8 @@ class LaidPiece:
         """Whether it is a whole plank: nothing as wide as ``near`` is missing from it."""
         length, width = self.piece.size
         missing = length * width - self.shape.area
-        if missing <= 1e-3 or missing > 2 * near * (length + width):
-            return bool(missing <= 1e-3)
+        if missing <= SCRAP_TOLERANCE or missing > 2 * near * (length + width):
+            return bool(missing <= SCRAP_TOLERANCE)
         plank = box(self.x0, self.y0, self.x0 + length, self.y0 + width)
         return bool(plank.difference(self.shape).buffer(-near / 2).is_empty)
 
@@ -67,13 +68,13 @@ class LaidPiece:
     def edges(self) -> tuple[tuple[float, float, float, float], ...]:
         """Its edges (ax, ay, bx, by), the piece on their left."""
         rings = [(self.shape.exterior, 1), *((ring, -1) for ring in self.shape.interiors)]
-        found = []
+        edges = []
         for ring, sign in rings:
             points = list(ring.coords)
             if ring_area(points[:-1]) * sign < 0:
                 points.reverse()
-            found += [(*a, *b) for a, b in pairwise(points)]
-        return tuple(found)
+            edges += [(*a, *b) for a, b in pairwise(points)]
+        return tuple(edges)
 
     def uprights(self, *, right: bool, near: float) -> Iterator[tuple[float, float, float]]:
         """Yield (x, low, high) of its upright edges that face right or left."""

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import check_number
 from layout.values.material import Board
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Region, to_frame
+from layout.values.outline import Region, to_frame
 from layout.values.plan import Offcut, Piece
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 
 Size = tuple[float, float]
 
@@ -40,10 +41,10 @@ def box_of(offcut: Offcut) -> Polygon:
 
 def cut_by_plank(laid: Sequence[Piece], direction_deg: float) -> dict[int, list[Polygon]]:
     """Return what pieces take of every plank, by its number."""
-    found: dict[int, list[Polygon]] = defaultdict(list)
+    planks: dict[int, list[Polygon]] = defaultdict(list)
     for piece in laid:
-        found[piece.plank].append(in_plank(piece, direction_deg))
-    return dict(found)
+        planks[piece.plank].append(in_plank(piece, direction_deg))
+    return dict(planks)
 
 
 def left_in(offcut: Offcut, cut: Sequence[Polygon]) -> Region:
@@ -105,7 +106,7 @@ class AtHandCheck:
         Raises InputError.
         """
         cut = self._checked_laid()
-        told: dict[int, list[tuple[str, Region]]] = defaultdict(list)
+        claimed: dict[int, list[tuple[str, Region]]] = defaultdict(list)
         for i, offcut in enumerate(self.offcuts):
             where = f"on_hand.offcuts[{i}]"
             self._check_size(offcut, where)
@@ -117,10 +118,10 @@ class AtHandCheck:
             if not is_left(offcut, shapes, self.unit):
                 self._refuse(offcut, where, f"pieces {taken[0][0]} to {taken[-1][0]}")
             left = left_in(offcut, shapes)
-            for name, other in told[offcut.plank]:
+            for name, other in claimed[offcut.plank]:
                 if left.intersection(other).area > AREA_TOLERANCE[self.unit]:
                     self._refuse(offcut, where, f"offcut {name}")
-            told[offcut.plank].append((offcut.id, left))
+            claimed[offcut.plank].append((offcut.id, left))
 
     def _checked_laid(self) -> dict[int, list[tuple[str, Polygon]]]:
         """Return the name and shape of every piece by plank, in the plank's coordinates."""
@@ -131,21 +132,23 @@ class AtHandCheck:
             shape = in_plank(piece, self.direction_deg)
             board = box(-near, -near, piece.size[0] + near, piece.size[1] + near)
             if not board.contains(shape):
-                found = Found(f"piece {piece.id} reaches past its plank")
+                value = Described(f"piece {piece.id} reaches past its plank")
                 accepted = "the lower-left corner of the plank that the piece was cut from"
-                raise InputError(f"laid[{i}].origin", found, accepted)
+                raise InputError(f"laid[{i}].origin", value, accepted)
             name, size = sizes.setdefault(piece.plank, (piece.id, piece.size))
             if max(abs(a - b) for a, b in zip(size, piece.size, strict=True)) > near:
-                found = Found(f"pieces {name} and {piece.id} give plank {piece.plank} two sizes")
-                raise InputError(f"laid[{i}].plank", found, "planks of one size each")
+                value = Described(
+                    f"pieces {name} and {piece.id} give plank {piece.plank} two sizes"
+                )
+                raise InputError(f"laid[{i}].plank", value, "planks of one size each")
             for other, taken in cut[piece.plank]:
                 if shape.intersection(taken).area > scrap:
-                    found = Found(
+                    value = Described(
                         f"pieces {other} and {piece.id} are cut from one part of plank "
                         f"{piece.plank}"
                     )
                     accepted = "pieces that lie apart in their plank, or another plank's number"
-                    raise InputError(f"laid[{i}].plank", found, accepted)
+                    raise InputError(f"laid[{i}].plank", value, accepted)
             cut[piece.plank].append((piece.id, shape))
         return cut
 
@@ -159,21 +162,21 @@ class AtHandCheck:
         size = plank_size(offcut, self.laid, self.boards, near)
         if size is None:
             widths = " or ".join(f"{board.width:g}" for board in self.boards)
-            found = Found(
+            value = Described(
                 f"{offcut.id} reaches to {offcut.at[1] + offcut.width:g} across its plank"
             )
-            raise InputError(f"{where}.at", found, f"a place within a board {widths} wide")
+            raise InputError(f"{where}.at", value, f"a place within a board {widths} wide")
         whole = box(-near, -near, size[0] + near, size[1] + near)
         if not whole.contains(box_of(offcut)):
-            found = Found(f"{offcut.id} reaches past its plank")
+            value = Described(f"{offcut.id} reaches past its plank")
             accepted = f"a place within the {size[0]:g} x {size[1]:g} of plank {offcut.plank}"
-            raise InputError(f"{where}.at", found, accepted)
+            raise InputError(f"{where}.at", value, accepted)
 
     def _refuse(self, offcut: Offcut, where: str, name: str) -> None:
         """Refuse an offcut that claims what something else takes of its plank."""
         size = f"{offcut.length:g} x {offcut.width:g} at {offcut.at[0]:g}, {offcut.at[1]:g}"
-        found = Found(f"{offcut.id} ({size}) overlaps {name} in plank {offcut.plank}")
-        raise InputError(where, found, "no more offcuts than were cut from the plank")
+        value = Described(f"{offcut.id} ({size}) overlaps {name} in plank {offcut.plank}")
+        raise InputError(where, value, "no more offcuts than were cut from the plank")
 
 
 def parts_left(size: Size, cut: Sequence[Polygon], kerf: float) -> tuple[Polygon, ...]:
@@ -183,18 +186,18 @@ def parts_left(size: Size, cut: Sequence[Polygon], kerf: float) -> tuple[Polygon
     """
     length, width = size
     bounds = sorted(shape.bounds for shape in cut)
-    found = []
+    boxes = []
     at = 0.0
     for left, _, right, _ in bounds:
         if left - kerf > at:
-            found.append(box(at, 0.0, left - kerf, width))
+            boxes.append(box(at, 0.0, left - kerf, width))
         at = max(at, right + kerf)
     if at < length:
-        found.append(box(at, 0.0, length, width))
+        boxes.append(box(at, 0.0, length, width))
     if len(bounds) == 1:
         left, low, right, high = bounds[0]
         if low > kerf:
-            found.append(box(left, 0.0, right, low - kerf))
+            boxes.append(box(left, 0.0, right, low - kerf))
         if high < width - kerf:
-            found.append(box(left, high + kerf, right, width))
-    return tuple(found)
+            boxes.append(box(left, high + kerf, right, width))
+    return tuple(boxes)

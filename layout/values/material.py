@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
-from layout.values.errors import Found, InputError, NotYetError
+from layout.values.errors import Described, InputError, NotYetError
 from layout.values.fields import Fields, as_count, as_text, check_number
 
 
@@ -73,7 +73,7 @@ class Board:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Product:
+class Flooring:
     """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
 
     ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
@@ -90,29 +90,31 @@ class Product:
 
     def __post_init__(self) -> None:
         if not self.boards:
-            raise InputError("product.boards", Found("no boards"), "one board size or more")
+            raise InputError("product.boards", Described("no boards"), "one board size or more")
         if len({board.length for board in self.boards}) > 1:
             lengths = ", ".join(f"{board.length:g}" for board in self.boards)
-            found = Found(f"lengths {lengths} in one carton")
-            raise NotYetError("product.boards", found, "boards of one length (widths may differ)")
+            value = Described(f"lengths {lengths} in one carton")
+            raise NotYetError("product.boards", value, "boards of one length (widths may differ)")
         widths = [board.width for board in self.boards]
         if len(set(widths)) < len(widths):
             twice = next(width for width in widths if widths.count(width) > 1)
-            found = Found(f"width {twice:g} stands {widths.count(twice)} times")
-            raise InputError("product.boards", found, "each width once")
+            value = Described(f"width {twice:g} stands {widths.count(twice)} times")
+            raise InputError("product.boards", value, "each width once")
         self._check_variants()
 
     def _check_variants(self) -> None:
         for name, count in self.variants.items():
             check_number(count, f"product.variants.{name}", least=1)
-        found = sum(self.variants.values())
+        total = sum(self.variants.values())
         if self.variants and len(self.boards) > 1:
-            names = Found(f"{', '.join(self.variants)} with boards of {len(self.boards)} widths")
+            names = Described(
+                f"{', '.join(self.variants)} with boards of {len(self.boards)} widths"
+            )
             accepted = "variants of boards of one width, or widths without variants"
             raise NotYetError("product.variants", names, accepted)
-        if self.variants and found != self.per_carton:
+        if self.variants and total != self.per_carton:
             accepted = f"counts that make up one carton, {self.per_carton} boards"
-            raise InputError("product.variants", Found(f"{found} boards"), accepted)
+            raise InputError("product.variants", Described(f"{total} boards"), accepted)
 
     @property
     def board(self) -> Board:
@@ -190,7 +192,7 @@ class Lay:
         return Side.HIGH if (self.start is Side.HIGH) != self.backward(row) else Side.LOW
 
 
-def read_product(data: object, where: str = "product") -> Product:
+def read_product(data: object, where: str = "product") -> Flooring:
     """Return the product of a request. Raises InputError."""
     fields = Fields(data, where)
     if fields.has("boards"):
@@ -205,7 +207,7 @@ def read_product(data: object, where: str = "product") -> Product:
     lock = fields.choice("lock", Lock) if fields.has("lock") else None
     backward = fields.flag("backward", default=False)
     fields.refuse_unknown()
-    return Product(boards=boards, variants=variants, lock=lock, backward=backward)
+    return Flooring(boards=boards, variants=variants, lock=lock, backward=backward)
 
 
 def read_rules(data: object, where: str = "rules") -> LayingRules:

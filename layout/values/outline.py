@@ -24,17 +24,20 @@ from shapely.affinity import affine_transform
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_ring, check_number
+from layout.values.tolerances import (
+    COINCIDENT_TOLERANCE,
+    CORNER_TOLERANCE,
+    PARALLEL_TOLERANCE,
+    SCRAP_TOLERANCE,
+    STRAIGHT_TOLERANCE,
+)
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 Region: TypeAlias = Polygon | MultiPolygon
 
-LENGTH_TOLERANCE = {"in": 0.01, "mm": 0.25}  # two lengths closer than this are the same
-AREA_TOLERANCE = {"in": 0.5, "mm": 300.0}  # an area smaller than this is nothing
-
-_LEAST_STEP = 1e-3  # two corners closer than this, in either unit, are one corner typed twice
 _MITRE_LIMIT = 5.0  # a mitre longer than this many gaps is cut square, as in common buffers
 _MOST_CORNERS = 2000
 
@@ -135,7 +138,7 @@ def _read_hole(data: object, where: str) -> Hole:
 def _read_edge(key: str, data: object, where: str) -> tuple[int, Edge]:
     """Return the index of an edge and what it asks for."""
     if not (key.isascii() and key.isdigit() and len(key) <= 4):
-        raise InputError(where[:80], Found("no edge"), 'the number of an edge, such as "2"')
+        raise InputError(where[:80], Described("no edge"), 'the number of an edge, such as "2"')
     fields = Fields(data, where)
     edge = Edge(
         kind=fields.choice("kind", EdgeKind, EdgeKind.WALL),
@@ -149,27 +152,27 @@ def _read_edge(key: str, data: object, where: str) -> tuple[int, Edge]:
 def check_ring(ring: Ring, where: str) -> None:
     """Refuse a ring that is no simple outline. Raises InputError naming ``where``."""
     if not 3 <= len(ring) <= _MOST_CORNERS:
-        raise InputError(where, Found(f"{len(ring)} corners"), f"3 to {_MOST_CORNERS} corners")
+        raise InputError(where, Described(f"{len(ring)} corners"), f"3 to {_MOST_CORNERS} corners")
     for i, (a, b) in enumerate(edges_of(ring)):
         if not all(map(math.isfinite, a)):
             raise InputError(f"{where}[{i}]", a, "two finite numbers")
-        if math.dist(a, b) < _LEAST_STEP:
+        if math.dist(a, b) < CORNER_TOLERANCE:
             nxt = (i + 1) % len(ring)
             raise InputError(f"{where}[{nxt}]", b, f"a corner away from corner {i} (no doubles)")
     polygon = Polygon(ring)
-    if shapely.MultiPoint(ring).convex_hull.area < _LEAST_STEP:
-        raise InputError(where, Found("encloses no area"), "corners around some floor")
+    if shapely.MultiPoint(ring).convex_hull.area < SCRAP_TOLERANCE:
+        raise InputError(where, Described("encloses no area"), "corners around some floor")
     if not polygon.is_valid:
-        found = Found(crossing(ring) or "meets itself")
-        raise InputError(where, found, "an outline that never meets itself")
+        value = Described(crossing(ring) or "meets itself")
+        raise InputError(where, value, "an outline that never meets itself")
 
 
 def meeting(shapes: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
     """Return the pairs (i < j) of shapes that meet, even in a point, in order."""
     if not shapes:
         return []
-    found = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    return sorted((int(i), int(j)) for i, j in found.T if i < j)
+    pairs = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    return sorted((int(i), int(j)) for i, j in pairs.T if i < j)
 
 
 def crossing(ring: Ring) -> str | None:
@@ -178,7 +181,7 @@ def crossing(ring: Ring) -> str | None:
     for i, j in meeting(lines):
         met = lines[i].intersection(lines[j])
         neighbours = (i + 1) % len(lines) == j or (j + 1) % len(lines) == i
-        if met.is_empty or (neighbours and met.length < _LEAST_STEP):
+        if met.is_empty or (neighbours and met.length < CORNER_TOLERANCE):
             continue
         x, y = met.representative_point().coords[0]
         return f"edges {i} and {j} meet at ({x:g}, {y:g})"
@@ -318,7 +321,7 @@ def _mitre(
     """
     n, m, v = _left_of(*before), _left_of(*after), after[0]
     turn = n[0] * m[1] - n[1] * m[0]
-    if abs(turn) < 1e-9:
+    if abs(turn) < PARALLEL_TOLERANCE:
         return
     tip = (
         (gap_before * m[1] - gap_after * n[1]) / turn,
@@ -329,9 +332,9 @@ def _mitre(
     along_before = tip[0] * n[1] - tip[1] * n[0]
     along_after = tip[0] * m[1] - tip[1] * m[0]
     corner = (v[0] + tip[0], v[1] + tip[1])
-    if along_before > 1e-12 and gap_before > 0:
+    if along_before > COINCIDENT_TOLERANCE and gap_before > 0:
         yield Polygon([v, (v[0] + n[0] * gap_before, v[1] + n[1] * gap_before), corner])
-    if along_after < -1e-12 and gap_after > 0:
+    if along_after < -COINCIDENT_TOLERANCE and gap_after > 0:
         yield Polygon([v, (v[0] + m[0] * gap_after, v[1] + m[1] * gap_after), corner])
 
 
@@ -342,8 +345,8 @@ def _left_of(a: Point, b: Point) -> Point:
 
 
 def _cleaned(region: Region) -> Region:
-    """Return the region without crumbs and without corners on straight lines."""
-    kept = [p for p in polygons_of(region.simplify(1e-7)) if p.area > _LEAST_STEP]
+    """Return the region without what rounding leaves and without corners on straight lines."""
+    kept = [p for p in polygons_of(region.simplify(STRAIGHT_TOLERANCE)) if p.area > SCRAP_TOLERANCE]
     kept.sort(key=lambda p: p.bounds)
     if len(kept) == 1:
         return kept[0]
@@ -368,10 +371,12 @@ def _check_holes(zone: Zone) -> None:
         if not shell.contains_properly(hole):
             place = "touches the outline" if shell.intersects(hole) else "lies outside"
             raise InputError(
-                f"zone.holes[{i}]", Found(place), "a hole clear of the outline, inside it"
+                f"zone.holes[{i}]", Described(place), "a hole clear of the outline, inside it"
             )
     for i, j in meeting(holes):
-        raise InputError(f"zone.holes[{j}]", Found(f"meets hole {i}"), "holes clear of each other")
+        raise InputError(
+            f"zone.holes[{j}]", Described(f"meets hole {i}"), "holes clear of each other"
+        )
 
 
 def _check_edge(index: int, edge: Edge, count: int) -> None:

@@ -12,32 +12,26 @@ from dataclasses import dataclass, field
 
 from shapely.geometry import Polygon
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, check_number
 from layout.values.leftovers import AtHandCheck
 from layout.values.material import (
+    Flooring,
     Lay,
     LayingRules,
     Prefer,
-    Product,
     Stagger,
     read_lay,
     read_product,
     read_rules,
 )
-from layout.values.outline import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
-    Zone,
-    meeting,
-    read_zone,
-    zone_polygon,
-)
+from layout.values.outline import Zone, meeting, read_zone, zone_polygon
 from layout.values.plan import Offcut, Piece
 from layout.values.plan_form import OFFCUT_KEYS, PIECE_KEYS, read_offcut, read_piece
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
+from layout.values.units import INCH
 
 MOST_BOARDS = 20_000
-INCH = {"in": 1.0, "mm": 25.4}  # one inch in each unit of the form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +59,7 @@ class PlanRequest:
 
     unit: str
     zone: Zone
-    product: Product
+    product: Flooring
     rules: LayingRules
     lay: Lay = field(default_factory=Lay)
     laid: tuple[Piece, ...] = ()
@@ -132,7 +126,7 @@ def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcu
     return offcut
 
 
-def _read_on_hand(fields: Fields, product: Product) -> OnHand:
+def _read_on_hand(fields: Fields, product: Flooring) -> OnHand:
     """Return the material at hand."""
     size = (product.board.length, product.board.width)
     on_hand = OnHand(
@@ -155,14 +149,14 @@ def _check_sizes(request: PlanRequest) -> None:
     reach = max(map(abs, zone.bounds))
     if reach > 12_000 * inch:
         accepted = f"corners within {12_000 * inch:g} {request.unit} of the origin"
-        raise InputError("zone.outline", Found(f"a corner at {reach:g}"), accepted)
+        raise InputError("zone.outline", Described(f"a corner at {reach:g}"), accepted)
     widest = max(size.width for size in request.product.boards)
     boards = zone.area / (board.length * widest)
     if boards > MOST_BOARDS:
-        found = Found(
+        value = Described(
             f"{board.length:g} x {widest:g} makes about {boards:.0f} boards of this floor"
         )
-        raise InputError("product", found, f"a product size that takes at most {MOST_BOARDS}")
+        raise InputError("product", value, f"a product size that takes at most {MOST_BOARDS}")
 
 
 def _check_rules(request: PlanRequest) -> None:
@@ -207,10 +201,10 @@ def _check_laid(request: PlanRequest) -> None:
     for i, (piece, shape) in enumerate(zip(request.laid, shapes, strict=True)):
         _check_size(request, piece, f"laid[{i}].size")
         if not shape.is_valid:
-            raise InputError(f"laid[{i}].outline", Found("meets itself"), "a simple outline")
+            raise InputError(f"laid[{i}].outline", Described("meets itself"), "a simple outline")
         if not room.contains(shape):
-            found = Found(f"piece {piece.id} lies outside the zone")
-            raise InputError(f"laid[{i}].outline", found, "a piece inside the zone, off its holes")
+            value = Described(f"piece {piece.id} lies outside the zone")
+            raise InputError(f"laid[{i}].outline", value, "a piece inside the zone, off its holes")
     _refuse_overlap(shapes, [piece.id for piece in request.laid], request)
 
 
@@ -223,15 +217,15 @@ def _check_size(request: PlanRequest, piece: Piece, where: str) -> None:
         for b in boards
     ):
         accepted = " or ".join(f"{b.length:g} x {b.width:g}" for b in boards)
-        raise InputError(where, Found(f"{piece.size[0]:g} x {piece.size[1]:g}"), accepted)
+        raise InputError(where, Described(f"{piece.size[0]:g} x {piece.size[1]:g}"), accepted)
 
 
 def _refuse_overlap(shapes: Sequence[Polygon], ids: Sequence[str], request: PlanRequest) -> None:
     """Refuse laid pieces that lie on top of each other."""
     for i, j in meeting(shapes):
         if shapes[i].intersection(shapes[j]).area > AREA_TOLERANCE[request.unit]:
-            found = Found(f"piece {ids[j]} overlaps piece {ids[i]}")
-            raise InputError(f"laid[{j}].outline", found, "pieces that do not overlap")
+            value = Described(f"piece {ids[j]} overlaps piece {ids[i]}")
+            raise InputError(f"laid[{j}].outline", value, "pieces that do not overlap")
 
 
 def _check_on_hand(request: PlanRequest) -> None:
@@ -249,4 +243,4 @@ def _refuse_doubled(ids: Iterable[str], where: str) -> None:
     """Refuse a name that stands twice."""
     for name, count in Counter(ids).items():
         if count > 1:
-            raise InputError(where, Found(f'id "{name}" stands {count} times'), "each id once")
+            raise InputError(where, Described(f'id "{name}" stands {count} times'), "each id once")

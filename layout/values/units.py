@@ -2,7 +2,7 @@
 
 A tape is read in feet, inches and fractions, or in metric; never in both at once. Inside, a length
 is a fraction of an inch, so that nothing is lost on the way from one to the other and back:
-1 in = 25.4 mm and 1 ft = 0.3048 m exactly (NIST SP 811, 2008, appendix B.8).
+1 in = 25.4 mm and 1 ft = 12 in exactly (NIST SP 811, 2008, appendix B.8).
 """
 
 from __future__ import annotations
@@ -26,6 +26,11 @@ class Unit(StrEnum):
     CENTIMETER = "cm"
     METER = "m"
 
+
+MM_PER_INCH = Fraction("25.4")  # exact; whoever needs it takes it from here
+INCHES_PER_FOOT = 12
+INCH = {"in": 1.0, "mm": float(MM_PER_INCH)}  # one inch in each unit of the form
+TAPE_STEP = {"in": 1 / 16, "mm": 1.0}  # what figures are told to, in each unit of the form
 
 IMPERIAL = (Unit.INCH, Unit.FOOT)
 SYSTEMS = ("imperial", "metric")
@@ -117,7 +122,7 @@ def parse_length(text: str, *, bare: Unit, field: str = "length") -> Length:
     length = _read(plain.removeprefix("-"), bare) if len(plain) <= 40 else None
     if length is None:
         raise InputError(field, text, _accepted(bare))
-    if plain.startswith("-") or not 0 < length.inches <= MOST_FEET * 12:
+    if plain.startswith("-") or not 0 < length.inches <= MOST_FEET * INCHES_PER_FOOT:
         raise InputError(field, text, f"more than 0, at most {_most(bare)}")
     return length
 
@@ -129,9 +134,9 @@ def unit_named(text: str) -> Unit | None:
     number, whose unit must be known from elsewhere, and for text that is no length.
     """
     plain = _plain(text).removeprefix("-")
-    if found := _ONE.fullmatch(plain):
-        name = found[2]
-        return _NAMES.get(name) if name else (Unit.INCH if "/" in found[1] else None)
+    if single := _ONE.fullmatch(plain):
+        name = single[2]
+        return _NAMES.get(name) if name else (Unit.INCH if "/" in single[1] else None)
     pair = _FEET_INCHES.fullmatch(plain) or _BARE_FEET_INCHES.fullmatch(plain)
     return Unit.FOOT if pair else None
 
@@ -145,25 +150,25 @@ def _plain(text: str) -> str:
 
 def _read(text: str, bare: Unit) -> Length | None:
     """Return the length in a tidied text, None where it can't be read."""
-    if found := _ONE.fullmatch(text):
-        number, name = _number(found[1]), found[2]
+    if typed := _ONE.fullmatch(text):
+        number, name = _number(typed[1]), typed[2]
         unit = bare if name is None else _NAMES.get(name)
-        whole = unit in IMPERIAL or "/" not in found[1]
+        whole = unit in IMPERIAL or "/" not in typed[1]
         return Length.of(number, unit) if unit and number is not None and whole else None
-    if found := _FEET_INCHES.fullmatch(text):
-        feet, inches = Fraction(found[1]), _number(found[3])
-        ends = found[4] is None or _NAMES.get(found[4]) is Unit.INCH
-        return _feet_inches(feet, inches) if _NAMES.get(found[2]) is Unit.FOOT and ends else None
-    if (found := _BARE_FEET_INCHES.fullmatch(text)) and bare in IMPERIAL:
-        return _feet_inches(Fraction(found[1]), _number(found[2]))
+    if typed := _FEET_INCHES.fullmatch(text):
+        feet, inches = Fraction(typed[1]), _number(typed[3])
+        ends = typed[4] is None or _NAMES.get(typed[4]) is Unit.INCH
+        return _feet_inches(feet, inches) if _NAMES.get(typed[2]) is Unit.FOOT and ends else None
+    if (typed := _BARE_FEET_INCHES.fullmatch(text)) and bare in IMPERIAL:
+        return _feet_inches(Fraction(typed[1]), _number(typed[2]))
     return None
 
 
 def _feet_inches(feet: Fraction, inches: Fraction | None) -> Length | None:
     """Return feet and inches as a length; None where the inches make a foot or more."""
-    if inches is None or inches >= 12:
+    if inches is None or inches >= INCHES_PER_FOOT:
         return None
-    return Length(feet * 12 + inches)
+    return Length(feet * INCHES_PER_FOOT + inches)
 
 
 def _number(text: str) -> Fraction | None:
@@ -188,7 +193,9 @@ def _accepted(bare: Unit) -> str:
 
 def _most(bare: Unit) -> str:
     """Return the longest length in the system of the bare unit."""
-    return f"{MOST_FEET} ft" if bare in IMPERIAL else f"{float(MOST_FEET * 0.3048):g} m"
+    if bare in IMPERIAL:
+        return f"{MOST_FEET} ft"
+    return f"{float(Length.of(MOST_FEET, Unit.FOOT).to(Unit.METER)):g} m"
 
 
 def format_length(
@@ -217,10 +224,10 @@ def format_length(
 
 def _imperial(inches: Fraction, on_tape: bool) -> str:
     """Return inches as feet, inches and a fraction."""
-    feet, rest = (0, inches) if on_tape else divmod(inches, 12)
+    feet, rest = (0, inches) if on_tape else divmod(inches, INCHES_PER_FOOT)
     whole, part = divmod(rest, 1)
-    told = (str(whole) if whole or not part else "") + fraction_glyph(part)
-    return f"{feet}' {told}\"" if feet else f'{told}"'
+    words = (str(whole) if whole or not part else "") + fraction_glyph(part)
+    return f"{feet}' {words}\"" if feet else f'{words}"'
 
 
 def _metric(mm: Fraction, on_tape: bool) -> str:
@@ -272,8 +279,8 @@ def _registry() -> Any:
         "meter = [length] = m",
         "centimeter = 0.01 * meter = cm",
         "millimeter = 0.001 * meter = mm",
-        "inch = 0.0254 * meter = in",
-        "foot = 12 * inch = ft",
+        f"inch = {INCH['mm']} * millimeter = in",
+        f"foot = {INCHES_PER_FOOT} * inch = ft",
     ):
         registry.define(definition)
     return registry

@@ -18,7 +18,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from layout.values.errors import Found, InputError
+from layout.values.errors import Described, InputError
 from layout.values.fields import check_number
 from layout.values.outline import Point, Ring, direction_vector
 
@@ -93,7 +93,7 @@ def walk_outline(legs: Sequence[Leg], *, close: bool = False) -> Walk:
     """
     least = 2 if close else 3
     if len(legs) < least:
-        raise InputError("walls", Found(f"{len(legs)} walls"), f"{least} or more")
+        raise InputError("walls", Described(f"{len(legs)} walls"), f"{least} or more")
     steps = steps_of(legs)
     miss = (math.fsum(x for x, _ in steps), math.fsum(y for _, y in steps))
     walked = math.fsum(leg.length for leg in legs)
@@ -146,8 +146,8 @@ def suspects(legs: Sequence[Leg], *, within: float) -> tuple[Suspect, ...]:
     walk = walk_outline(legs)
     if walk.gap <= within:
         return ()
-    found = [*_wrong_turns(legs, within), *_wrong_lengths(legs, walk.misclosure, within)]
-    return tuple(sorted(found, key=lambda s: (s.what != "turn", _change(legs, s), s.leg)))
+    likely = [*_wrong_turns(legs, within), *_wrong_lengths(legs, walk.misclosure, within)]
+    return tuple(sorted(likely, key=lambda s: (s.what != "turn", _change(legs, s), s.leg)))
 
 
 def _wrong_turns(legs: Sequence[Leg], within: float) -> Iterable[Suspect]:

@@ -13,18 +13,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from layout.planner.trials import rip_choices
+from layout.planner.first_rows import rip_choices
+from layout.rows.ground import Ground
 from layout.rows.rows import Contact, Floor, Frame, Run, floor_of
 from layout.values.material import LayingRules
-from layout.values.outline import laying_region, polygons_of
+from layout.values.outline import polygons_of
 from layout.values.request import PlanRequest
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
-CRUMB = 1e-6
 STEPS = 64  # lengths tried when a piece is trimmed until it keeps the rules
 
 
 @dataclass(slots=True)
-class _Rack:
+class _HandRack:
     """Leftovers that wait: those that keep a right end, those that keep a left end."""
 
     right: list[float] = field(default_factory=list)
@@ -33,7 +34,12 @@ class _Rack:
 
     def single(self, length: float) -> bool:
         """Take a piece that needs no factory end from the shortest leftover; say whether."""
-        fits = [(n, rack) for rack in (self.right, self.left) for n in rack if n >= length - CRUMB]
+        fits = [
+            (n, rack)
+            for rack in (self.right, self.left)
+            for n in rack
+            if n >= length - TOUCHING_TOLERANCE
+        ]
         if fits:
             n, rack = min(fits, key=lambda pair: pair[0])
             rack.remove(n)
@@ -41,7 +47,7 @@ class _Rack:
 
     def last(self, length: float) -> bool:
         """Take a last piece from the shortest leftover with a left end; say whether."""
-        fits = [n for n in self.left if n >= length - CRUMB]
+        fits = [n for n in self.left if n >= length - TOUCHING_TOLERANCE]
         if fits:
             self.left.remove(min(fits))
         return bool(fits)
@@ -61,12 +67,15 @@ class _Hand:
         """Tell whether a run begun with ``starter`` keeps ends, offsets and posts."""
         joints = self.joints_of(run, starter)
         last = run.x1 - joints[-1]
-        if min(starter, last) < self.rules.min_end_piece - CRUMB or last > self.length + CRUMB:
+        if (
+            min(starter, last) < self.rules.min_end_piece - TOUCHING_TOLERANCE
+            or last > self.length + TOUCHING_TOLERANCE
+        ):
             return False
         if not all(any(u <= joint <= v for joint in joints) for u, v in run.posts):
             return False
         return all(
-            abs(mine - theirs) >= self.rules.min_joint_offset - CRUMB
+            abs(mine - theirs) >= self.rules.min_joint_offset - TOUCHING_TOLERANCE
             for contact in self.below.get(index, [])
             for theirs in self.joints[contact.low]
             for mine in joints
@@ -75,7 +84,7 @@ class _Hand:
     def joints_of(self, run: Run, starter: float) -> list[float]:
         """Return where the joints of a run fall."""
         at, joints = run.x0 + starter, []
-        while at < run.x1 - CRUMB:
+        while at < run.x1 - TOUCHING_TOLERANCE:
             joints.append(at)
             at += self.length
         return joints
@@ -88,7 +97,7 @@ class _Hand:
         exact += [(x - run.x0) % self.length for post in run.posts for x in post]
         tries += [n for n in exact if self.rules.min_end_piece <= n <= longest]
         for starter in sorted(tries, reverse=True):
-            if starter >= CRUMB and self.good(index, run, starter):
+            if starter >= TOUCHING_TOLERANCE and self.good(index, run, starter):
                 return starter
         return None
 
@@ -96,15 +105,14 @@ class _Hand:
 def planks_by_hand(request: PlanRequest) -> int:
     """Return the planks the hand method takes in the request's direction."""
     frame = Frame(direction_deg=request.rules.direction_deg or 0.0, lay=request.lay)
-    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    rack = _Rack()
-    for part in polygons_of(region):
-        floor = floor_of(part, request.product.board, rip_choices(request, part)[0])
+    ground, rack = Ground.at_gaps(request, frame), _HandRack()
+    for part in polygons_of(ground.region):
+        floor = floor_of(part, request.product.board, rip_choices(ground, part)[0])
         _lay(request, floor, rack)
     return rack.planks
 
 
-def _lay(request: PlanRequest, floor: Floor, rack: _Rack) -> None:
+def _lay(request: PlanRequest, floor: Floor, rack: _HandRack) -> None:
     """Lay one floor, run by run."""
     below: dict[int, list[Contact]] = {}
     for contact in floor.contacts:
@@ -120,10 +128,10 @@ def _lay(request: PlanRequest, floor: Floor, rack: _Rack) -> None:
         hand.joints[index] = _lay_run(hand, index, run, rack)
 
 
-def _lay_run(hand: _Hand, index: int, run: Run, rack: _Rack) -> list[float]:
+def _lay_run(hand: _Hand, index: int, run: Run, rack: _HandRack) -> list[float]:
     """Lay one run; return its joints."""
     length, kerf = hand.length, hand.rules.saw_kerf
-    if run.length <= length + CRUMB:
+    if run.length <= length + TOUCHING_TOLERANCE:
         if not rack.single(run.length):
             rack.planks += 1
             _keep(rack.right, length - run.length - kerf)
@@ -138,7 +146,7 @@ def _lay_run(hand: _Hand, index: int, run: Run, rack: _Rack) -> list[float]:
     return joints
 
 
-def _begun(hand: _Hand, index: int, run: Run, rack: _Rack) -> float:
+def _begun(hand: _Hand, index: int, run: Run, rack: _HandRack) -> float:
     """Take the first piece of a run; return its length."""
     falling = sorted(rack.right, reverse=True)
     for leftover in falling:
@@ -158,7 +166,7 @@ def _begun(hand: _Hand, index: int, run: Run, rack: _Rack) -> float:
 
 def _keep(rack: list[float], leftover: float) -> None:
     """Put a leftover on the rack."""
-    if leftover > CRUMB:
+    if leftover > TOUCHING_TOLERANCE:
         rack.append(leftover)
 
 

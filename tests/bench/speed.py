@@ -91,11 +91,11 @@ def measure(area_ft2: float, rooms: int) -> dict[str, float]:
     }
 
 
-def in_own_process(area_ft2: float, rooms: int) -> dict[str, float]:
+def in_fresh_process(area_ft2: float, rooms: int) -> dict[str, float]:
     """Return what `measure` finds in a fresh process."""
     command = [sys.executable, "-m", "tests.bench.speed", str(area_ft2), str(rooms)]
-    found: dict[str, float] = json.loads(subprocess.check_output(command, text=True))
-    return found
+    figures: dict[str, float] = json.loads(subprocess.check_output(command, text=True))
+    return figures
 
 
 def say(line: str) -> None:
@@ -110,10 +110,10 @@ def main(words: list[str]) -> None:
         return
     say(f"{'floor':<12}{'ft2':>7}{'pieces':>8}{'planks':>8}{'first s':>9}{'ms/piece':>10}{'MB':>6}")
     for name, area, rooms in FLOORS:
-        found = in_own_process(area, rooms)
-        each = 1000 * found["seconds"] / found["pieces"]
-        figures = f"{found['pieces']:>8}{found['planks']:>8}{found['seconds']:>9.2f}{each:>10.2f}"
-        say(f"{name:<12}{area:>7}{figures}{found['peak_mb']:>6.0f}")
+        took = in_fresh_process(area, rooms)
+        each = 1000 * took["seconds"] / took["pieces"]
+        figures = f"{took['pieces']:>8}{took['planks']:>8}{took['seconds']:>9.2f}{each:>10.2f}"
+        say(f"{name:<12}{area:>7}{figures}{took['peak_mb']:>6.0f}")
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@
     python -m tests.bench.table ell suite           only names that begin so
     python -m tests.bench.table --rooms FOLDER      the requests (*.json) of a folder instead
     python -m tests.bench.table --effort 2          seconds for each room (default 5)
+    python -m tests.bench.table --iterations 60     so much work for each room: the same table again
 
 Nothing here passes or fails; figures are printed as found.
 """
@@ -15,7 +16,7 @@ import json
 import sys
 import time
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -34,6 +35,7 @@ class Result:
     """One room of the table; planks throughout, times in seconds.
 
     ``hand`` is None where boards of several widths come in one carton: the hand method knows one.
+    The times are None where equal work was done, so that two tables can be compared line by line.
     """
 
     name: str
@@ -44,8 +46,8 @@ class Result:
     bought: int
     cartons: int
     cartons_bought: int
-    first_s: float
-    best_s: float
+    first_s: float | None
+    best_s: float | None
     faults: tuple[str, ...]
     warnings: int
 
@@ -56,14 +58,21 @@ class Result:
 
 
 def measure(name: str, request: PlanRequest, effort_s: float) -> Result:
-    """Plan one room within its effort and return what was found."""
+    """Plan one room within its effort and return what was found.
+
+    The request's ``effort_iterations`` go before the seconds, where given.
+    """
+    timed = request.effort_iterations is None
     began = time.perf_counter()
     seen: list[tuple[float, int]] = []
 
-    def told(progress: Progress) -> None:
+    def note(progress: Progress) -> None:
         seen.append((time.perf_counter() - began, progress.planks))
 
-    plan = plan_floor(request, stop=lambda: time.perf_counter() - began > effort_s, progress=told)
+    def spent() -> bool:
+        return timed and time.perf_counter() - began > effort_s
+
+    plan = plan_floor(request, stop=spent, progress=note)
     ended = time.perf_counter() - began
     best = [at for at, planks in seen if planks <= plan.totals.planks]
     bought = planks_by_ten_percent(zone_polygon(request.zone).area, request)
@@ -76,8 +85,8 @@ def measure(name: str, request: PlanRequest, effort_s: float) -> Result:
         bought=bought,
         cartons=plan.totals.cartons,
         cartons_bought=bought // request.product.per_carton,
-        first_s=seen[0][0] if seen else ended,
-        best_s=min(best, default=ended),
+        first_s=(seen[0][0] if seen else ended) if timed else None,
+        best_s=min(best, default=ended) if timed else None,
         faults=tuple(f"{fault.rule}: {fault.text}" for fault in check_plan(request, plan)),
         warnings=len(plan.warnings),
     )
@@ -103,8 +112,12 @@ def line_of(result: Result) -> str:
     hand = "-" if result.hand is None else result.hand
     return (
         f"{result.name:<28}{result.planks:>7}{result.bound:>7}{result.area:>6}{hand:>6}"
-        f"{result.bought:>6}{result.first_s:>9.2f}{result.best_s:>8.2f}  {marks}"
+        f"{result.bought:>6}{_time(result.first_s):>9}{_time(result.best_s):>8}  {marks}"
     )
+
+
+def _time(seconds: float | None) -> str:
+    return "-" if seconds is None else f"{seconds:.2f}"
 
 
 def summary_of(results: Sequence[Result]) -> list[str]:
@@ -160,7 +173,9 @@ def main(arguments: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench.table")
     parser.add_argument("names", nargs="*", help="only rooms whose name begins so")
     parser.add_argument("--rooms", type=Path, help="a folder of requests")
-    parser.add_argument("--effort", type=float, default=5.0, help="seconds for each room")
+    effort = parser.add_mutually_exclusive_group()
+    effort.add_argument("--effort", type=float, default=5.0, help="seconds for each room")
+    effort.add_argument("--iterations", type=int, help="iterations for each room, repeatable")
     chosen = parser.parse_args(arguments)
     results: list[Result] = []
     print(HEAD)  # noqa: T201
@@ -168,7 +183,8 @@ def main(arguments: Sequence[str]) -> int:
         if chosen.names and not name.startswith(tuple(chosen.names)):
             continue
         try:
-            results.append(measure(name, read_request(form), chosen.effort))
+            request = replace(read_request(form), effort_iterations=chosen.iterations)
+            results.append(measure(name, request, chosen.effort))
         except LayoutError as error:
             print(f"{name:<28} refused: {error}")  # noqa: T201
             continue

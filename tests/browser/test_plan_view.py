@@ -54,7 +54,7 @@ def stored_plan(owner: User, area_ft2: float, rooms: int) -> FloorPlan:
     assert owner.company is not None
     _, plan = first_plan(area_ft2, rooms)
     zone = make_zone(make_room(make_job(owner.company)), direction_deg=Decimal(0))
-    judged = JudgedPlan(asked=request_of(area_ft2, rooms), told=plan_to_json(plan))
+    judged = JudgedPlan(request_form=request_of(area_ft2, rooms), plan_form=plan_to_json(plan))
     return keep_plan(zone=zone, judged=judged, user=owner)
 
 

@@ -102,7 +102,7 @@ class Sketcher:
 
     def told(self, text: str) -> None:
         """Wait until the sketch says this."""
-        expect(self.page.locator("#sketch-told")).to_contain_text(text)
+        expect(self.page.locator("#sketch-status")).to_contain_text(text)
 
     def lengths(self) -> list[str]:
         """What the form beside says of the walls, rows left empty left out."""

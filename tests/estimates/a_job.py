@@ -31,20 +31,20 @@ def company_of(owner: User) -> Company:
 
 def set_prices(company: Company) -> None:
     """Starting prices of long ago, and any carton at 60."""
-    told = [(price.code, price.amount) for price in STARTING_PRICES]
-    for code, amount in [*told, ("cartons", "60.00")]:
+    prices = [(price.code, price.amount) for price in STARTING_PRICES]
+    for code, amount in [*prices, ("cartons", "60.00")]:
         set_price(company, code, amount, date(2020, 1, 1))
 
 
 def set_price(company: Company, code: str, amount: str, day: date) -> PriceItem:
     entry = CATALOG[code]
-    told = {"label": entry.label, "unit": entry.unit, "amount": Decimal(amount)}
-    return PriceItem.objects.create(company=company, code=code, effective_from=day, **told)
+    fields = {"label": entry.label, "unit": entry.unit, "amount": Decimal(amount)}
+    return PriceItem.objects.create(company=company, code=code, effective_from=day, **fields)
 
 
 def an_estimate(owner: User, job: Job | None = None, key: str = "estimate") -> Estimate:
-    found = job or make_planned_job(company_of(owner))
-    return money.make_estimate(job=found, user=owner, key=key, today=TODAY)
+    planned = job or make_planned_job(company_of(owner))
+    return money.make_estimate(job=planned, user=owner, key=key, today=TODAY)
 
 
 def a_quote(owner: User, job: Job | None = None, key: str = "quote") -> Quote:
@@ -53,8 +53,8 @@ def a_quote(owner: User, job: Job | None = None, key: str = "quote") -> Quote:
 
 
 def accepted(quote: Quote, **changes: Any) -> Acceptance:
-    told: dict[str, Any] = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
-    return money.accept_quote(quote=quote, **told | changes)
+    fields: dict[str, Any] = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
+    return money.accept_quote(quote=quote, **fields | changes)
 
 
 def an_agreed_job(owner: User) -> Job:
@@ -67,10 +67,10 @@ def an_agreed_job(owner: User) -> Job:
 def a_day(job: Job, number: int = 1, crew: Crew | None = None) -> WorkDay:
     """A working day of the agreed scope; the numbers follow each other by days."""
     assert job.agreed_scope is not None
-    found = crew or make_crew(job.company, make_person(job.company, "crew"))
+    workers = crew or make_crew(job.company, make_person(job.company, "crew"))
     return WorkDay.objects.create(
         job=job,
-        crew=found,
+        crew=workers,
         scope=job.agreed_scope,
         number=number,
         date=date(2027, 3, 7 + number),
@@ -84,8 +84,8 @@ def log(day: WorkDay, task: str, hours: str, **values: Any) -> LogEntry:
     who = day.crew.members.first()
     assert who is not None
     key = f"{task}-{day.log.count()}"
-    told = {"who": who, "key": key, "task": task, "hours": Decimal(hours)}
-    return LogEntry.objects.create(day=day, **told | values)
+    fields = {"who": who, "key": key, "task": task, "hours": Decimal(hours)}
+    return LogEntry.objects.create(day=day, **fields | values)
 
 
 def replan(job: Job, **changes: Any) -> FloorPlan:

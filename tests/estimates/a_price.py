@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.domain.pricing import Price, PriceBook, Terms
+from estimates.domain.price_book import Price, PriceBook, PricingTerms
 from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
@@ -60,10 +60,10 @@ def _price(code: str, amount: str, kind: str, **changes: Any) -> Price:
 
 
 def a_book(*prices: Price) -> PriceBook:
-    """Cartons at 60, pad at 45, an hour at 50: 450 of material and 800 of labour."""
-    own = prices or (a_material("cartons", "60"), a_material("pad", "45"))
-    return PriceBook(prices=own, burdened_rate=Decimal(50))
+    """Cartons at 60, pad at 45, an hour at 50: 450 of material and 800 of labor."""
+    listed = prices or (a_material("cartons", "60"), a_material("pad", "45"))
+    return PriceBook(prices=listed, burdened_rate=Decimal(50))
 
 
-def terms(**changes: Any) -> Terms:
-    return Terms(**{"as_of": TODAY} | changes)
+def terms(**changes: Any) -> PricingTerms:
+    return PricingTerms(**{"as_of": TODAY} | changes)

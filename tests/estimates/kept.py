@@ -8,10 +8,18 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
-from estimates.domain.pricing import Allowance, Priced, price_scope
-from estimates.domain.quote import Party, QuoteCaution, QuoteFloor, QuoteTerms, quote_content
+from estimates.domain.price_book import Allowance
+from estimates.domain.priced import Priced
+from estimates.domain.pricing import price_scope
+from estimates.domain.quote import (
+    Party,
+    QuoteCaution,
+    QuoteContent,
+    QuoteFloor,
+    QuoteTerms,
+    quote_content,
+)
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 
 FOLDER = Path(__file__).parent / "kept_texts"
@@ -39,7 +47,7 @@ def a_priced() -> Priced:
     )
 
 
-def a_quote_content() -> dict[str, Any]:
+def a_quote_content() -> QuoteContent:
     """Quote 3 of job 7, with one floor and one caution."""
     return quote_content(
         scope=a_scope(),

@@ -21,8 +21,8 @@ ENTRYPOINT = (DOCKER / "entrypoint.sh").read_text()
 @pytest.fixture(name="compose", scope="module")
 def read_compose() -> dict[str, Any]:
     """Return compose.yaml with its anchors resolved."""
-    found: dict[str, Any] = yaml.safe_load((DOCKER / "compose.yaml").read_text())
-    return found
+    compose: dict[str, Any] = yaml.safe_load((DOCKER / "compose.yaml").read_text())
+    return compose
 
 
 def copied() -> list[str]:
@@ -87,12 +87,12 @@ def test_the_proxy_passes_on_to_the_web_service(compose: dict[str, Any]) -> None
 
 
 def test_the_entrypoint_refuses_an_unknown_part() -> None:
-    found = subprocess.run(
+    ended = subprocess.run(
         ["bash", DOCKER / "entrypoint.sh", "kitchen"],
         env={"PATH": "/usr/bin:/bin", "SECRET_KEY": "set, so that none is made"},
         capture_output=True,
         text=True,
         check=False,
     )
-    assert found.returncode == 2
-    assert "not 'kitchen'" in found.stderr
+    assert ended.returncode == 2
+    assert "not 'kitchen'" in ended.stderr

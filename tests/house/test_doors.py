@@ -57,52 +57,52 @@ def bare(tmp_path: Path) -> Path:
 
 
 def test_without_sudo_the_one_command_for_root_is_printed(bare: Path) -> None:
-    found = run("bin/provision", path=bare)
-    assert found.returncode == 1
-    update, install = found.stdout.strip().split(" && ")
+    ended = run("bin/provision", path=bare)
+    assert ended.returncode == 1
+    update, install = ended.stdout.strip().split(" && ")
     assert update == "apt-get update -q"
     assert set(install.split()) >= RUN_PACKAGES
-    assert "As root, run:" in found.stderr
+    assert "As root, run:" in ended.stderr
 
 
 def test_tests_ask_for_a_browser_and_a_second_database(bare: Path) -> None:
-    found = run("bin/provision", "--tests", path=bare)
-    assert set(found.stdout.split()) >= RUN_PACKAGES | TEST_PACKAGES
+    ended = run("bin/provision", "--tests", path=bare)
+    assert set(ended.stdout.split()) >= RUN_PACKAGES | TEST_PACKAGES
 
 
 def test_where_sudo_refuses_the_one_command_for_root_is_printed(bare: Path) -> None:
     tool(bare, "sudo", "exit 1")
-    found = run("bin/provision", path=bare)
-    assert found.returncode == 1
-    assert found.stdout.startswith("apt-get update -q && apt-get install")
-    assert "As root, run:" in found.stderr
+    ended = run("bin/provision", path=bare)
+    assert ended.returncode == 1
+    assert ended.stdout.startswith("apt-get update -q && apt-get install")
+    assert "As root, run:" in ended.stderr
 
 
 def test_with_sudo_the_same_is_done(bare: Path) -> None:
     tool(bare, "sudo", 'echo "as root: $*"')
-    found = run("bin/provision", path=bare)
-    assert found.returncode == 0
-    assert "as root: apt-get update" in found.stdout
-    assert "as root: apt-get install" in found.stdout
+    ended = run("bin/provision", path=bare)
+    assert ended.returncode == 0
+    assert "as root: apt-get update" in ended.stdout
+    assert "as root: apt-get install" in ended.stdout
 
 
 def test_root_needs_no_sudo(bare: Path) -> None:
     tool(bare, "id", "echo 0")
-    found = run("bin/provision", path=bare)
-    assert found.returncode == 0
-    assert "\napt-get install" in found.stdout
+    ended = run("bin/provision", path=bare)
+    assert ended.returncode == 0
+    assert "\napt-get install" in ended.stdout
 
 
 def test_where_all_is_installed_nothing_is_done(bare: Path) -> None:
     tool(bare, "dpkg-query", "echo installed")
-    found = run("bin/provision", "--tests", path=bare)
-    assert (found.returncode, found.stdout, found.stderr) == (0, "", "")
+    ended = run("bin/provision", "--tests", path=bare)
+    assert (ended.returncode, ended.stdout, ended.stderr) == (0, "", "")
 
 
 def test_only_what_is_missing_is_installed(bare: Path) -> None:
     tool(bare, "dpkg-query", '[ "${@: -1}" = fonts-inter ] || echo installed')
-    found = run("bin/provision", path=bare)
-    assert found.stdout.split("--no-install-recommends ")[1].split() == ["fonts-inter"]
+    ended = run("bin/provision", path=bare)
+    assert ended.stdout.split("--no-install-recommends ")[1].split() == ["fonts-inter"]
 
 
 def test_an_unknown_argument_is_refused() -> None:
@@ -121,18 +121,18 @@ def refused(bare: Path) -> str:
 def test_a_door_that_may_not_install_names_the_one_command_for_root(
     door: tuple[str, ...], refused: str, tmp_path: Path
 ) -> None:
-    found = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
+    ended = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
     wanted = RUN_PACKAGES if door == ("bin/demo",) else RUN_PACKAGES | TEST_PACKAGES
-    assert found.returncode == 1
-    assert set(found.stdout.partition("apt-get install")[2].split()) >= wanted
+    assert ended.returncode == 1
+    assert set(ended.stdout.partition("apt-get install")[2].split()) >= wanted
 
 
 @pytest.mark.parametrize("door", DOORS, ids=" ".join)
 def test_a_door_installs_before_it_makes_anything(
     door: tuple[str, ...], refused: str, tmp_path: Path
 ) -> None:
-    found = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
-    assert [line.partition(":")[0] for line in found.stderr.splitlines()] == ["bin/provision"]
+    ended = run(*door, path=refused, PORT="1", ROWBOOK_VAR=str(tmp_path / "var"))
+    assert [line.partition(":")[0] for line in ended.stderr.splitlines()] == ["bin/provision"]
     assert not (tmp_path / "var" / "venv").exists()
 
 
@@ -143,9 +143,9 @@ def test_a_test_run_goes_on_once_all_is_installed(bare: Path, refused: str) -> N
 
 @pytest.mark.parametrize("port", ["abc", "0", "70000", "80 90"])
 def test_the_demo_refuses_a_port_that_is_none(port: str, tmp_path: Path) -> None:
-    found = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
-    assert found.returncode == 1
-    assert f"PORT='{port}' can't be used: write a whole number from 1 to 65535." in found.stderr
+    ended = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
+    assert ended.returncode == 1
+    assert f"PORT='{port}' can't be used: write a whole number from 1 to 65535." in ended.stderr
 
 
 def test_the_demo_refuses_a_port_in_use_before_it_starts_anything(tmp_path: Path) -> None:
@@ -153,18 +153,18 @@ def test_the_demo_refuses_a_port_in_use_before_it_starts_anything(tmp_path: Path
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = str(taken.getsockname()[1])
-        found = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
-    assert found.returncode == 1
-    assert f"port {port} of 127.0.0.1 is in use" in found.stderr
+        ended = run("bin/demo", PORT=port, ROWBOOK_VAR=str(tmp_path))
+    assert ended.returncode == 1
+    assert f"port {port} of 127.0.0.1 is in use" in ended.stderr
     assert sorted(path.name for path in tmp_path.iterdir()) == ["demo.lock", "log"]
 
 
 def test_a_second_demo_on_the_same_data_is_refused(tmp_path: Path) -> None:
     with (tmp_path / "demo.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        found = run("bin/demo", PORT="1", ROWBOOK_VAR=str(tmp_path))
-    assert found.returncode == 1
-    assert "a demo already runs" in found.stderr
+        ended = run("bin/demo", PORT="1", ROWBOOK_VAR=str(tmp_path))
+    assert ended.returncode == 1
+    assert "a demo already runs" in ended.stderr
 
 
 @pytest.fixture(scope="module")
@@ -186,16 +186,16 @@ def test_a_changed_lock_is_installed_anew_and_a_broken_installation_leaves_no_st
 ) -> None:
     environment, lock = made
     lock.write_text("django==5.2\n")  # without a hash: refused by the installer
-    found = run("bin/venv", str(environment), str(lock))
-    assert "Making the environment" in found.stdout
-    assert found.returncode != 0
+    ended = run("bin/venv", str(environment), str(lock))
+    assert "Making the environment" in ended.stdout
+    assert ended.returncode != 0
     assert not (environment / "stamp").exists()
 
 
 def test_a_cluster_is_handed_over_and_gone_afterwards() -> None:
-    found = run("bin/with-postgres", "bash", "-c", "echo $DATABASE_URL; exit 7")
-    socket_folder = Path(found.stdout.strip().removeprefix("postgres://rowbook@/")).parent
-    assert found.returncode == 7
+    ended = run("bin/with-postgres", "bash", "-c", "echo $DATABASE_URL; exit 7")
+    socket_folder = Path(ended.stdout.strip().removeprefix("postgres://rowbook@/")).parent
+    assert ended.returncode == 7
     assert socket_folder.name.startswith("rowbook-pg.")
     assert not socket_folder.exists()
 

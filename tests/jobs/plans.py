@@ -24,6 +24,15 @@ def planned(zone: FloorZone) -> FloorPlan:
     return keep_plan(zone=zone, judged=judged(canonical_json(request_of(zone))), user=None)
 
 
+def planned_alike(zone: FloorZone) -> FloorPlan:
+    """Return a stored plan of a zone, one and the same for all of one size: quick to come by.
+
+    Of a scope that is frozen from such plans nobody can tell which floor is whose.
+    """
+    request = request_of(zone) | {"name": "A floor"}
+    return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
+
+
 def agreed_rooms(*names: str) -> Job:
     """Return a job with a small floor in each of these rooms, and its scope agreed on."""
     job = make_job(make_company())

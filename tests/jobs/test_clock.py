@@ -141,16 +141,16 @@ def test_a_request_leaves_no_time_zone_behind_it(evening: None) -> None:
 
 @pytest.mark.django_db
 @pytest.mark.parametrize(
-    ("zone", "told"), [(NEW_YORK, "Mar 9, 22:30"), (AUCKLAND, "Mar 10, 15:30")]
+    ("zone", "moment"), [(NEW_YORK, "Mar 9, 22:30"), (AUCKLAND, "Mar 10, 15:30")]
 )
-def test_an_errand_runs_in_the_time_of_its_company(evening: None, zone: str, told: str) -> None:
+def test_an_errand_runs_in_the_time_of_its_company(evening: None, zone: str, moment: str) -> None:
     from tests.jobs.errand_lab import handlers  # noqa: F401  registers the handler
 
     errand = ask(
         company=make_company(time_zone=zone), kind="lab-clock", subject="zone:12", payload={}
     )
     assert carry_out_waiting() == 1
-    assert json.loads(Errand.objects.get(pk=errand.pk).result)["told"] == told
+    assert json.loads(Errand.objects.get(pk=errand.pk).result)["moment"] == moment
 
 
 @pytest.mark.django_db

@@ -22,6 +22,7 @@ from layout.values.errors import LayoutError, NoPlanError
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
+from layout.values.units import INCH
 
 EFFORT = 12
 WIDTHS = [
@@ -33,7 +34,7 @@ SHAPES = ("rectangle", "ell", "bay", "slanted", "turned", "column", "suite", "di
 
 
 @dataclass(frozen=True, kw_only=True)
-class Case:
+class Interruption:
     """One floor, what was laid of it, and what came of going on."""
 
     name: str
@@ -105,7 +106,7 @@ def random_request(chance: Random, *, mixed: bool = False) -> tuple[str, dict[st
     shape = chance.choice(SHAPES)
     outline, more = outline_of(shape, chance)
     metric = not mixed and chance.random() < 0.25
-    scale = 25.4 if metric else 1.0
+    scale = INCH["mm"] if metric else 1.0
     board: dict[str, Any] = {
         "length": chance.choice([36, 48, 47.75, 60]) * scale,
         "width": chance.choice([5, 6.5, 7, 8.75]) * scale,
@@ -145,7 +146,7 @@ def _scaled(value: Any, scale: float) -> Any:
     return value * scale
 
 
-def interrupted(chance: Random, name: str, first: PlanRequest, plan: Plan) -> Case:
+def interrupted(chance: Random, name: str, first: PlanRequest, plan: Plan) -> Interruption:
     """Return a floor interrupted after a random piece, planks spoiled and offcuts broken."""
     before = {piece.id for piece in first.laid}
     new = [piece.id for piece in plan.pieces if piece.id not in before]
@@ -160,7 +161,7 @@ def interrupted(chance: Random, name: str, first: PlanRequest, plan: Plan) -> Ca
     labels = sorted(o.id for o in whole.on_hand.offcuts) if whole.on_hand else []
     gone = frozenset(label for label in labels if chance.random() < 0.2)
     again = go_on(first, plan, laid_ids=laid, planks_left=planks_left, offcuts_gone=gone)
-    return Case(
+    return Interruption(
         name=name, first=first, plan=plan, laid=laid, again=again, spoiled=spoiled, gone=gone
     )
 
@@ -184,19 +185,19 @@ def _otherwise(chance: Random, first: PlanRequest, plan: Plan, laid: frozenset[s
     return replace(first, zone=replace(first.zone, outline=moved))
 
 
-def wrong_with(case: Case, plan: Plan) -> Iterator[str]:
+def wrong_with(halted: Interruption, plan: Plan) -> Iterator[str]:
     """Yield what is wrong with going on, found without the judge's help where that is plain."""
-    request = case.again
+    request = halted.again
     yield from (str(fault) for fault in check_plan(request, plan))
-    told = {piece.id: piece for piece in plan.pieces}
-    for piece in case.plan.pieces:
-        down = piece.id in case.laid or piece in case.first.laid
-        if down and told.get(piece.id) != piece:
+    by_id = {piece.id: piece for piece in plan.pieces}
+    for piece in halted.plan.pieces:
+        down = piece.id in halted.laid or piece in halted.first.laid
+        if down and by_id.get(piece.id) != piece:
             yield f"piece {piece.id} was down and is not the same"
     hand = request.on_hand
     labels = {offcut.id for offcut in hand.offcuts} if hand else set()
-    if labels & case.gone:
-        yield f"offcuts {labels & case.gone} are gone and at hand"
+    if labels & halted.gone:
+        yield f"offcuts {labels & halted.gone} are gone and at hand"
     if len({o.id for o in plan.offcuts}) < len(plan.offcuts):
         yield "two offcuts have one label"
     known = {p.plank for p in request.laid} | {o.plank for o in (hand.offcuts if hand else ())}
@@ -224,14 +225,14 @@ def outcome(seed: int, *, mixed: bool = False) -> tuple[str, list[str], int]:
         return name, [f"first plan: {fault}" for fault in faults], 0
     times = 0
     for _ in range(chance.choice([1, 1, 2])):
-        case = interrupted(chance, name, request, plan)
-        if len(case.again.laid) == len(plan.pieces):
+        halted = interrupted(chance, name, request, plan)
+        if len(halted.again.laid) == len(plan.pieces):
             break
-        plan = plan_floor(case.again)
+        plan = plan_floor(halted.again)
         times += 1
-        if wrong := list(wrong_with(case, plan)):
+        if wrong := list(wrong_with(halted, plan)):
             return name, wrong, times
-        request = case.again
+        request = halted.again
     return name, [], times
 
 
@@ -240,12 +241,12 @@ def run(count: int, seed: int, *, mixed: bool = False) -> tuple[Counter[str], li
     names, wrong, times = Counter[str](), [], 0
     for number in range(seed * 10_000, seed * 10_000 + count):
         try:
-            name, found, plans = outcome(number, mixed=mixed)
+            name, faults, plans = outcome(number, mixed=mixed)
         except LayoutError as error:
-            name, found, plans = "stopped", [f"{type(error).__name__}: {error}"], 0
+            name, faults, plans = "stopped", [f"{type(error).__name__}: {error}"], 0
         names[name.split(",")[0]] += 1
         times += plans
-        wrong += [f"{number} ({name}): {text}" for text in found]
+        wrong += [f"{number} ({name}): {text}" for text in faults]
     return names, wrong, times
 
 
@@ -258,10 +259,10 @@ def report() -> None:
     options = parser.parse_args()
     began = time.perf_counter()
     names, wrong, times = run(options.count, options.seed, mixed=options.mixed)
-    told = ", ".join(f"{name} {number}" for name, number in sorted(names.items()))
+    kinds = ", ".join(f"{name} {number}" for name, number in sorted(names.items()))
     seconds = time.perf_counter() - began
     lines = [
-        f"{options.count} floors ({told}), {times} plans gone on with, {seconds:.0f} s",
+        f"{options.count} floors ({kinds}), {times} plans gone on with, {seconds:.0f} s",
         f"wrong: {len(wrong)}",
         *wrong,
     ]

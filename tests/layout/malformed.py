@@ -104,8 +104,8 @@ def run(count: int, seed: int) -> tuple[Counter[int], list[str], tuple[float, st
             code, out, err, seconds = outcome(text, Path(folder))
             codes[code] += 1
             slowest = max(slowest, (seconds, text))
-            if found := wrong_with(code, out, err):
-                wrong.append(f"{i}: {found.strip()} <- {text[:2000]}")
+            if fault := wrong_with(code, out, err):
+                wrong.append(f"{i}: {fault.strip()} <- {text[:2000]}")
     return codes, wrong, slowest
 
 
@@ -116,9 +116,9 @@ def report() -> None:
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
     codes, wrong, slowest = run(options.count, options.seed)
-    told = ", ".join(f"exit {code}: {number}" for code, number in sorted(codes.items()))
+    exits = ", ".join(f"exit {code}: {number}" for code, number in sorted(codes.items()))
     lines = [
-        f"{options.count} requests; {told}; wrong: {len(wrong)}",
+        f"{options.count} requests; {exits}; wrong: {len(wrong)}",
         f"longest {slowest[0]:.2f} s at an effort of {EFFORT_S} s: {slowest[1][:2000]}",
         *wrong,
     ]

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import polygonize, unary_union
 
+from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import Unit, parse_length
 
 Point = tuple[float, float]
@@ -29,9 +30,9 @@ def number(text: str) -> float:
 
 def follow(take: str, steps: Sequence[str]) -> Polygon:
     """Return the piece that is left after all cuts, in the coordinates of what was taken."""
-    found = re.fullmatch(rf"Take .+: {LENGTH} by {LENGTH}\.", take)
-    assert found, take
-    piece = box(0, 0, number(found[1]), number(found[2]))
+    read = re.fullmatch(rf"Take .+: {LENGTH} by {LENGTH}\.", take)
+    assert read, take
+    piece = box(0, 0, number(read[1]), number(read[2]))
     square = [step for step in steps if "quare at" in step or "ut square" in step or "Rip" in step]
     for step in square:
         piece = _cut_square(piece, step)
@@ -48,18 +49,18 @@ def follow(take: str, steps: Sequence[str]) -> Polygon:
 def _cut_square(piece: Polygon, step: str) -> Polygon:
     """Return the board after a square cut or a rip."""
     left, near, right, far = piece.bounds
-    if found := re.fullmatch(rf"Cut square at both ends to a length of {LENGTH}\.", step):
-        return box(0, near, number(found[1]), far)
-    if found := re.fullmatch(rf".*[cC]ut square {LENGTH} from the (left|right) end; .+", step):
-        length = number(found[1])
-        span = (left, left + length) if found[2] == "left" else (right - length, right)
+    if read := re.fullmatch(rf"Cut square at both ends to a length of {LENGTH}\.", step):
+        return box(0, near, number(read[1]), far)
+    if read := re.fullmatch(rf".*[cC]ut square {LENGTH} from the (left|right) end; .+", step):
+        length = number(read[1])
+        span = (left, left + length) if read[2] == "left" else (right - length, right)
         return piece.intersection(box(span[0], near, span[1], far))
-    if found := re.fullmatch(rf"Rip along both edges to a width of {LENGTH}\.", step):
-        return box(left, 0, right, number(found[1]))
-    found = re.fullmatch(rf"Rip {LENGTH} from the (near|far) edge; .+", step)
-    assert found, step
-    width = number(found[1])
-    span = (near, near + width) if found[2] == "near" else (far - width, far)
+    if read := re.fullmatch(rf"Rip along both edges to a width of {LENGTH}\.", step):
+        return box(left, 0, right, number(read[1]))
+    read = re.fullmatch(rf"Rip {LENGTH} from the (near|far) edge; .+", step)
+    assert read, step
+    width = number(read[1])
+    span = (near, near + width) if read[2] == "near" else (far - width, far)
     return piece.intersection(box(left, span[0], right, span[1]))
 
 
@@ -69,9 +70,9 @@ def _cut_out(piece: Polygon, step: str) -> Polygon:
         rf"Cut out {LENGTH} to {LENGTH} from the (left|right) end, "
         rf"{LENGTH} to {LENGTH} from the (near|far) edge\."
     )
-    if found := re.fullmatch(pattern, step):
-        xs = [_along(piece, number(found[i]), found[3]) for i in (1, 2)]
-        ys = [_across(piece, number(found[i]), found[6]) for i in (4, 5)]
+    if read := re.fullmatch(pattern, step):
+        xs = [_along(piece, number(read[i]), read[3]) for i in (1, 2)]
+        ys = [_across(piece, number(read[i]), read[6]) for i in (4, 5)]
         return box(min(xs), min(ys), max(xs), max(ys))
     marks = step.removeprefix("Cut out inside the marks ").removesuffix(".")
     return Polygon([_mark(piece, mark) for mark in marks.split(", ")])
@@ -90,26 +91,30 @@ def _marked(piece: Polygon, step: str) -> Polygon:
         "far right": (right, far),
         "far left": (left, far),
     }
-    if found := re.fullmatch(r"only the (.+) corner stays", goes):
-        return piece.intersection(_part_at(parts, corners[found[1]]))
-    if found := re.fullmatch(r"the (near|far) (left|right) corner goes", goes):
-        return piece.difference(_part_at(parts, corners[f"{found[1]} {found[2]}"]))
-    if found := re.fullmatch(r"the (left|right|near|far) part goes", goes):
-        word = found[1]
+    if read := re.fullmatch(r"only the (.+) corner stays", goes):
+        return piece.intersection(_part_at(parts, corners[read[1]]))
+    if read := re.fullmatch(r"the (near|far) (left|right) corner goes", goes):
+        return piece.difference(_part_at(parts, corners[f"{read[1]} {read[2]}"]))
+    if read := re.fullmatch(r"the (left|right|near|far) part goes", goes):
+        word = read[1]
         corner = next(at for name, at in corners.items() if word in name.split())
         return piece.difference(_part_at(parts, corner))
-    found = re.fullmatch(r"what lies between them and the .+ (goes|stays)", goes)
-    assert found, step
+    read = re.fullmatch(r"what lies between them and the .+ (goes|stays)", goes)
+    assert read, step
     between = min(
-        parts, key=lambda part: sum(part.distance(box(*c, *c)) < 1e-9 for c in corners.values())
+        parts,
+        key=lambda part: sum(
+            part.distance(box(*c, *c)) < TOUCHING_TOLERANCE for c in corners.values()
+        ),
     )
-    return piece.difference(between) if found[1] == "goes" else piece.intersection(between)
+    return piece.difference(between) if read[1] == "goes" else piece.intersection(between)
 
 
 def _part_at(parts: Sequence[Polygon], corner: Point) -> Polygon:
     """Return the part that has a corner of the board."""
     x, y = corner
-    inside = box(x - 1e-6, y - 1e-6, x + 1e-6, y + 1e-6)
+    near = TOUCHING_TOLERANCE
+    inside = box(x - near, y - near, x + near, y + near)
     return max(parts, key=lambda part: part.intersection(inside).area)
 
 
@@ -120,32 +125,32 @@ def _marks_of(piece: Polygon, step: str) -> tuple[list[Point], str]:
         r"square to each other; the (near|far) (left|right) corner goes\."
     )
     left, near, right, far = piece.bounds
-    if found := re.fullmatch(pattern, step):
-        x = _along(piece, number(found[1]), found[2])
-        y = _across(piece, number(found[3]), found[4])
-        end = left if found[6] == "left" else right
-        edge = near if found[5] == "near" else far
-        return [(end, y), (x, y), (x, edge)], f"the {found[5]} {found[6]} corner goes"
-    found = re.fullmatch(r"Mark (.+); cut (?:along the line|from mark to mark); (.+)\.", step)
-    assert found, step
+    if read := re.fullmatch(pattern, step):
+        x = _along(piece, number(read[1]), read[2])
+        y = _across(piece, number(read[3]), read[4])
+        end = left if read[6] == "left" else right
+        edge = near if read[5] == "near" else far
+        return [(end, y), (x, y), (x, edge)], f"the {read[5]} {read[6]} corner goes"
+    read = re.fullmatch(r"Mark (.+); cut (?:along the line|from mark to mark); (.+)\.", step)
+    assert read, step
     marks = re.split(
-        r", | and (?=\S+(?: mm)? from the \S+ end on| ?\S+(?: mm)? from the \S+ edge on)", found[1]
+        r", | and (?=\S+(?: mm)? from the \S+ end on| ?\S+(?: mm)? from the \S+ edge on)", read[1]
     )
-    return [_mark(piece, mark) for mark in marks], found[2]
+    return [_mark(piece, mark) for mark in marks], read[2]
 
 
 def _mark(piece: Polygon, text: str) -> Point:
     """Return the point that a mark names."""
     left, near, right, far = piece.bounds
-    if found := re.fullmatch(rf"{LENGTH} from the (left|right) end on the (near|far) edge", text):
-        return _along(piece, number(found[1]), found[2]), near if found[3] == "near" else far
-    if found := re.fullmatch(rf"{LENGTH} from the (near|far) edge on the (left|right) end", text):
-        return left if found[3] == "left" else right, _across(piece, number(found[1]), found[2])
-    found = re.fullmatch(
+    if read := re.fullmatch(rf"{LENGTH} from the (left|right) end on the (near|far) edge", text):
+        return _along(piece, number(read[1]), read[2]), near if read[3] == "near" else far
+    if read := re.fullmatch(rf"{LENGTH} from the (near|far) edge on the (left|right) end", text):
+        return left if read[3] == "left" else right, _across(piece, number(read[1]), read[2])
+    read = re.fullmatch(
         rf"{LENGTH} from the (left|right) end and {LENGTH} from the (near|far) edge", text
     )
-    assert found, text
-    return _along(piece, number(found[1]), found[2]), _across(piece, number(found[3]), found[4])
+    assert read, text
+    return _along(piece, number(read[1]), read[2]), _across(piece, number(read[3]), read[4])
 
 
 def _along(piece: Polygon, figure: float, end: str) -> float:

@@ -54,7 +54,7 @@ def test_rows_that_nothing_meets_are_called_impossible() -> None:
 
 def test_a_run_cut_short_carries_its_solution_and_its_bound() -> None:
     outcome = solve(_market_split(), node_limit=3)
-    assert outcome.verdict is Verdict.FOUND
+    assert outcome.verdict is Verdict.FEASIBLE
     assert outcome.bound <= outcome.objective
     assert len(outcome.values) == 50
 
@@ -67,7 +67,7 @@ def test_the_caller_can_stop_a_run() -> None:
         return len(calls) > 5
 
     outcome = solve(_market_split(), stop=stop)
-    assert outcome.verdict in (Verdict.FOUND, Verdict.CUT_SHORT)
+    assert outcome.verdict in (Verdict.FEASIBLE, Verdict.CUT_SHORT)
 
 
 def test_a_known_solution_is_taken_as_a_start() -> None:

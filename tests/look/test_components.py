@@ -9,7 +9,7 @@ from django.core.paginator import Paginator
 from django.template import engines
 from django.test import RequestFactory
 
-from jobs.templatetags.look import STATUS_TONES, TONES
+from jobs.templatetags.look_states import STATUS_TONES, TONES
 
 
 def drawn(source: str, **context: Any) -> str:
@@ -249,3 +249,19 @@ def test_the_pager_keeps_the_rest_of_the_question() -> None:
 
 def test_one_page_needs_no_pager() -> None:
     assert drawn("{% pager page %}", page=Paginator(range(3), 3).page(1)) == ""
+
+
+def test_a_sharp_before_a_name_heads_a_column_of_figures() -> None:
+    assert drawn('{% columns "Room" "#Area" %}') == (
+        '<thead><tr><th scope="col">Room</th><th scope="col" class="num">Area</th></tr></thead>'
+    )
+
+
+def test_a_text_too_long_for_an_argument_comes_out_on_one_line() -> None:
+    text = drawn("{% wording as long %}\n Less  than\n it was\n{% endwording %}{{ long|length }}")
+    assert text == str(len("Less than it was"))
+
+
+def test_a_figure_in_a_long_text_keeps_its_unit_on_its_line() -> None:
+    text = drawn("{% wording as long %}12\u00a0ft{% endwording %}{{ long|length }}")
+    assert text == "5"

@@ -17,7 +17,7 @@ pytestmark = pytest.mark.urls("tests.look.urls")
 def drawn_for(*, path: str = "/company", **roles: bool) -> str:
     request: Any = RequestFactory().get(path)
     request.user = type("Person", (), {"is_authenticated": True, "get_full_name": "Ada", **roles})()
-    return render_to_string("help/index.html", {}, request)
+    return render_to_string("jobs/guide/guide.html", {}, request)
 
 
 def test_a_missing_page_says_so(client: Client) -> None:
@@ -128,7 +128,9 @@ def test_htmx_sends_the_mark_of_the_form(client: Client) -> None:
     )
 
 
-@pytest.mark.parametrize("path", sorted(TEMPLATES.rglob("*.html")), ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", sorted(TEMPLATES.rglob("*.html")), ids=lambda path: str(path.relative_to(TEMPLATES))
+)
 def test_no_template_carries_a_style_or_a_script_inline(path: Path) -> None:
     text = path.read_text()
     assert not re.search(r"<style|\sstyle=|\son[a-z]+=|javascript:", text)

@@ -11,16 +11,16 @@
   const person = box.dataset.person;
   const form = document.getElementById("log-form");
   let sending = false;
-  let askedMeanwhile = false; // signal came back while something was under way
+  let sendAgain = false; // signal came back while something was under way
 
   // The store
 
   function open() {
     return new Promise((done, failed) => {
-      const asked = indexedDB.open("rowbook-log", 1);
-      asked.onupgradeneeded = () => asked.result.createObjectStore(STORE, { keyPath: "key" });
-      asked.onsuccess = () => done(asked.result);
-      asked.onerror = () => failed(asked.error);
+      const request = indexedDB.open("rowbook-log", 1);
+      request.onupgradeneeded = () => request.result.createObjectStore(STORE, { keyPath: "key" });
+      request.onsuccess = () => done(request.result);
+      request.onerror = () => failed(request.error);
     });
   }
 
@@ -29,8 +29,8 @@
     try {
       return await new Promise((done, failed) => {
         const step = base.transaction(STORE, mode);
-        const asked = work(step.objectStore(STORE));
-        step.oncomplete = () => done(asked.result);
+        const request = work(step.objectStore(STORE));
+        step.oncomplete = () => done(request.result);
         step.onerror = step.onabort = () => failed(step.error);
       });
     } finally {
@@ -91,7 +91,7 @@
 
   async function sendWaiting() {
     if (sending) {
-      askedMeanwhile = true;
+      sendAgain = true;
       return;
     }
     sending = true;
@@ -115,12 +115,12 @@
       sending = false;
     }
     await show({ sent, why });
-    await sendWhatWasAsked();
+    await sendIfDue();
   }
 
-  async function sendWhatWasAsked() {
-    if (!askedMeanwhile) return;
-    askedMeanwhile = false;
+  async function sendIfDue() {
+    if (!sendAgain) return;
+    sendAgain = false;
     await sendWaiting();
   }
 
@@ -132,14 +132,14 @@
     const all = await waiting();
     const refused = all.filter((entry) => entry.reasons);
     const open = all.length - refused.length;
-    const told = [];
-    if (sent) told.push(`${entries(sent)} sent.`);
-    if (open && why === "signed out") told.push(`${entries(open)} kept on this phone: sign in to send.`);
-    else if (open) told.push(`${entries(open)} ${open === 1 ? "waits" : "wait"} for signal.`);
-    if (refused.length) told.push(`${entries(refused.length)} not accepted.`);
-    document.getElementById("log-waiting-count").textContent = told.join(" ");
+    const sentences = [];
+    if (sent) sentences.push(`${entries(sent)} sent.`);
+    if (open && why === "signed out") sentences.push(`${entries(open)} kept on this phone: sign in to send.`);
+    else if (open) sentences.push(`${entries(open)} ${open === 1 ? "waits" : "wait"} for signal.`);
+    if (refused.length) sentences.push(`${entries(refused.length)} not accepted.`);
+    document.getElementById("log-waiting-count").textContent = sentences.join(" ");
     document.getElementById("log-waiting-list").replaceChildren(...all.map(line));
-    box.hidden = told.length === 0;
+    box.hidden = sentences.length === 0;
   }
 
   function line(entry) {
@@ -214,7 +214,7 @@
       sending = false;
       button.disabled = false;
     }
-    await sendWhatWasAsked();
+    await sendIfDue();
   }
 
   // Pages that open without signal: only where the browser trusts the address.

@@ -5,12 +5,11 @@
 (() => {
   const FRAME = 400; // as the server draws it
   const MARGIN = 20;
-  const LEAST_LABELLED = 18; // px of a wall that carries its number
-  const CLOSES_IN = 200;
-  const CLOSES_WITHIN = { in: 0.5, mm: 13 };
-  const TOLD_TO = { in: 1 / 16, mm: 1 }; // as fine as a tape reads
+  const LEAST_NUMBERED = 18; // px of a wall that carries its number
+  const TAPE_STEP = { in: 1 / 16, mm: 1 }; // as fine as a tape reads
   const parse = (text, unit) => window.rowbookSketch?.lengths?.parse(text, unit) ?? null;
   const words = (value, unit) => window.rowbookSketch.lengths.words(value, unit);
+  const closesWithin = (walked, unit) => window.rowbookSketch.lengths.closesWithin(walked, unit);
 
   // Walls as typed, up to the first that can't be read: { length, turn } in the job's unit.
   function wallsOf(form, unit) {
@@ -64,7 +63,7 @@
     };
   }
 
-  const told = (points) => points.map((point) => point.map((value) => value.toFixed(1)).join(",")).join(" ");
+  const listOf = (points) => points.map((point) => point.map((value) => value.toFixed(1)).join(",")).join(" ");
 
   // The drawing of a walk; what it is short of its first corner is drawn dashed.
   function draw(walls) {
@@ -73,8 +72,8 @@
     const points = corners.map(frame.at);
     const svg = part("svg", { viewBox: `0 0 ${frame.size.map((side) => side.toFixed(1)).join(" ")}`, role: "img", "font-size": "14", "aria-label": "Outline as typed so far" });
     const line = { fill: "none", stroke: "currentColor" };
-    svg.append(part("polyline", { ...line, class: "wall", points: told(points) }));
-    svg.append(part("polyline", { ...line, class: "open", points: told([points.at(-1), points[0]]) }));
+    svg.append(part("polyline", { ...line, class: "wall", points: listOf(points) }));
+    svg.append(part("polyline", { ...line, class: "open", points: listOf([points.at(-1), points[0]]) }));
     const [x, y] = points[0];
     svg.append(part("circle", { ...line, class: "ring", cx: x.toFixed(1), cy: y.toFixed(1), r: 5 }));
     points.slice(1).forEach((to, n) => numberOf(svg, points[n], to, n + 1));
@@ -82,7 +81,7 @@
   }
 
   function numberOf(svg, [ax, ay], [bx, by], number) {
-    if (Math.hypot(bx - ax, by - ay) < LEAST_LABELLED) return;
+    if (Math.hypot(bx - ax, by - ay) < LEAST_NUMBERED) return;
     const place = { x: ((ax + bx) / 2).toFixed(1), y: ((ay + by) / 2).toFixed(1) };
     svg.append(part("text", { ...place, "text-anchor": "middle", "dominant-baseline": "central", class: "dim" }, String(number)));
   }
@@ -92,9 +91,9 @@
     const [x, y] = cornersOf(walls).at(-1);
     const walked = walls.reduce((sum, wall) => sum + wall.length, 0);
     const gap = Math.hypot(x, y);
-    if (gap <= Math.max(walked / CLOSES_IN, CLOSES_WITHIN[unit])) return "";
-    const told = Math.round(gap / TOLD_TO[unit]) * TOLD_TO[unit];
-    return `${words(told, unit)} to the first corner`;
+    if (gap <= closesWithin(walked, unit)) return "";
+    const onTape = Math.round(gap / TAPE_STEP[unit]) * TAPE_STEP[unit];
+    return `${words(onTape, unit)} to the first corner`;
   }
 
   // A figure with the outline of what is typed so far, null where nothing can be drawn.

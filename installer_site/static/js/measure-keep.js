@@ -5,34 +5,35 @@
   const PREFIX = "rowbook.room:";
   const OLD_MS = 30 * 24 * 3600 * 1000;
   const NEVER = ["csrfmiddlewaretoken", "key", "do"]; // belong to one page, not to the room
-  const NOT_TOLD = ["version", "seen"]; // tell whose work a save would replace
+  const NOT_TYPED = ["version", "seen"]; // tell whose work a save would replace
+  const STORED_AS = "told"; // the name of the fields in what devices hold already
   const ROWS = /^(?:wall|diagonal|bow|hole)-rows$/;
 
   // Fields
 
   function read(form) {
-    const told = [];
+    const fields = [];
     for (const { name, type, value, checked } of form.elements) {
-      if (name && !NEVER.includes(name)) told.push([name, type === "checkbox" ? checked : value]);
+      if (name && !NEVER.includes(name)) fields.push([name, type === "checkbox" ? checked : value]);
     }
-    return told;
+    return fields;
   }
 
   // Fields that say something: without empty rows, so that a row more is no change.
-  function signature(told) {
+  function signature(fields) {
     const empty = (name, value) => ROWS.test(name) || value === "" || value === false;
     const start = /^((?:wall|diagonal|bow|hole)-\d+-)/;
-    const filled = new Set(told.filter(([name, value]) => start.test(name) && !/-(?:turn|kind|edge)$/.test(name) && value !== "").map(([name]) => start.exec(name)[1]));
-    const kept = told.filter(([name, value]) => !empty(name, value) && !NOT_TOLD.includes(name) && (!start.test(name) || filled.has(start.exec(name)[1])));
+    const filled = new Set(fields.filter(([name, value]) => start.test(name) && !/-(?:turn|kind|edge)$/.test(name) && value !== "").map(([name]) => start.exec(name)[1]));
+    const kept = fields.filter(([name, value]) => !empty(name, value) && !NOT_TYPED.includes(name) && (!start.test(name) || filled.has(start.exec(name)[1])));
     return JSON.stringify(kept.map(([name, value]) => [name, typeof value === "string" ? value.trim() : value]).sort());
   }
 
   // Puts fields back; `rows` makes as many rows as they need.
-  function write(form, told, rows) {
-    for (const [name, value] of told) {
+  function write(form, fields, rows) {
+    for (const [name, value] of fields) {
       if (ROWS.test(name)) rows(name.replace("-rows", ""), Number(value));
     }
-    for (const [name, value] of told) {
+    for (const [name, value] of fields) {
       const control = form.elements[name];
       if (!control || ROWS.test(name)) continue;
       if (control.type === "checkbox") control.checked = value;
@@ -47,7 +48,8 @@
 
   function store(path, form) {
     try {
-      localStorage.setItem(place(path), JSON.stringify({ at: Date.now(), key: form.elements.key.value, told: read(form) }));
+      const entry = { at: Date.now(), key: form.elements.key.value, [STORED_AS]: read(form) };
+      localStorage.setItem(place(path), JSON.stringify(entry));
       return true;
     } catch {
       return false; // no room, or the browser keeps nothing: the page itself still holds the text
@@ -57,7 +59,8 @@
   function stored(path) {
     try {
       const entry = JSON.parse(localStorage.getItem(place(path)));
-      return Array.isArray(entry?.told) ? entry : null;
+      const fields = entry?.[STORED_AS];
+      return Array.isArray(fields) ? { at: entry.at, key: entry.key, fields } : null;
     } catch {
       return null;
     }
@@ -93,9 +96,9 @@
       get canUndo() { return at > 0; },
       get canRedo() { return at < past.length - 1; },
       note() {
-        const told = read(form);
-        if (JSON.stringify(told) === JSON.stringify(past[at])) return;
-        past.splice(at + 1, past.length, told);
+        const fields = read(form);
+        if (JSON.stringify(fields) === JSON.stringify(past[at])) return;
+        past.splice(at + 1, past.length, fields);
         at += 1;
       },
       step(by) {

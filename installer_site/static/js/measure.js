@@ -112,15 +112,15 @@
     for (const kind of ["input", "change"]) field("wall-rows").dispatchEvent(new Event(kind, { bubbles: true }));
   }
 
-  function put(told) {
-    keep.write(form, told, rows);
+  function put(fields) {
+    keep.write(form, fields, rows);
     draw();
     field("wall-rows").dispatchEvent(new Event("input", { bubbles: true }));
   }
 
   function step(by) {
-    const told = steps.step(by);
-    if (told) put(told);
+    const fields = steps.step(by);
+    if (fields) put(fields);
     showSteps();
   }
 
@@ -165,12 +165,12 @@
     keep.sweep(form.dataset.saved);
     const entry = keep.stored(path);
     if (!entry) return;
-    if (keep.signature(entry.told) === keep.signature(asLoaded)) {
+    if (keep.signature(entry.fields) === keep.signature(asLoaded)) {
       if (!document.getElementById("form-errors")) keep.forget(path);
       return;
     }
     if (document.getElementById("form-errors")) return; // the page holds what was sent
-    put(entry.told);
+    put(entry.fields);
     steps.note();
     notice("kept-notice", "caution", "Typed before and not saved", `What was typed here on ${moment(entry.at)} is back in its fields. Save the room to put it in the book.`, [
       ["Keep", () => field("name").focus()],
@@ -182,11 +182,11 @@
 
   // "5' r": the letter is the turn, so that a walk is typed without leaving the lengths.
   function takeTurn(control) {
-    const found = /^(.*[\d'"\s\u00bc-\u00be\u2032\u2033])([lr])$/i.exec(control.value);
-    const turn = found && field(control.name.replace("-length", "-turn"));
+    const match = /^(.*[\d'"\s\u00bc-\u00be\u2032\u2033])([lr])$/i.exec(control.value);
+    const turn = match && field(control.name.replace("-length", "-turn"));
     if (!turn) return;
-    control.value = found[1].trimEnd();
-    turn.value = found[2].toLowerCase() === "r" ? "right" : "left";
+    control.value = match[1].trimEnd();
+    turn.value = match[2].toLowerCase() === "r" ? "right" : "left";
   }
 
   function focusOn(control) {
@@ -208,8 +208,8 @@
     const [, kind, row] = /^(\w+)-(\d+)-/.exec(control.name) ?? [];
     if (kind === "wall") return fromWall(Number(row));
     if (KINDS.includes(kind)) {
-      const own = [...control.closest(".typed-row").querySelectorAll("input, select")];
-      return own[own.indexOf(control) + 1] ?? save();
+      const controls = [...control.closest(".typed-row").querySelectorAll("input, select")];
+      return controls[controls.indexOf(control) + 1] ?? save();
     }
     if (control.name === "name") return field("across") ?? field("wall-0-length");
     if (control.name === "across") return control.value.trim() ? field("along") : field("wall-0-length");
@@ -229,8 +229,8 @@
     const back = command && !event.shiftKey && event.key.toLowerCase() === "z";
     const again = command && (event.key.toLowerCase() === "y" || (event.shiftKey && event.key.toLowerCase() === "z"));
     if (!back && !again) return;
-    const own = new Map(steps.now).get(event.target.name);
-    const typing = event.target.matches("input:not([type=checkbox])") && own !== event.target.value;
+    const noted = new Map(steps.now).get(event.target.name);
+    const typing = event.target.matches("input:not([type=checkbox])") && noted !== event.target.value;
     if (typing) return; // the field's own undo
     event.preventDefault();
     step(back ? -1 : 1);
@@ -238,13 +238,13 @@
 
   // Signal
 
-  function lost() {
+  function signalLost() {
     reached = false;
     if (document.getElementById("signal-notice")) return;
     notice("signal-notice", "stop", "No signal", "The outline is drawn here only, and nothing can be saved. What you type is kept on this device.");
   }
 
-  function found() {
+  function signalBack() {
     reached = true;
     document.getElementById("signal-notice")?.remove();
   }
@@ -252,7 +252,7 @@
   async function probe(submitter) {
     try {
       await fetch(form.dataset.probe, { cache: "no-store", signal: AbortSignal.timeout(PATIENCE_MS) });
-      found();
+      signalBack();
       probed = true;
       form.requestSubmit(submitter);
     } catch {
@@ -294,18 +294,18 @@
     focusOn(rowOf(kind, count(kind) - 1)?.querySelector("input, select"));
   }, true);
   tools.addEventListener("click", (event) => {
-    const asked = event.target.closest("[data-step]");
-    if (asked) step(asked.dataset.step === "undo" ? -1 : 1);
+    const button = event.target.closest("[data-step]");
+    if (button) step(button.dataset.step === "undo" ? -1 : 1);
   });
   form.addEventListener("keydown", onKey);
   form.addEventListener("submit", onSubmit);
-  document.body.addEventListener("htmx:sendError", lost);
-  document.body.addEventListener("htmx:afterOnLoad", found);
-  window.addEventListener("offline", lost);
-  window.addEventListener("online", found);
+  document.body.addEventListener("htmx:sendError", signalLost);
+  document.body.addEventListener("htmx:afterOnLoad", signalBack);
+  window.addEventListener("offline", signalLost);
+  window.addEventListener("online", signalBack);
   window.addEventListener("pageshow", () => { probed = false; });
 
-  for (const told of form.querySelectorAll("[data-with-keys], [data-insert]")) told.hidden = false;
+  for (const part of form.querySelectorAll("[data-with-keys], [data-insert]")) part.hidden = false;
   restore();
   showSteps();
   if (!drawing.querySelector("figure.drawing")) draw();

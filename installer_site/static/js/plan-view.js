@@ -136,15 +136,15 @@
     // The nearest piece that way; what lies aside counts against it.
     function neighbor(from, [x, y]) {
       middles ??= new Map(pieces.map((piece) => [piece, piece.getBBox()]));
-      const own = middles.get(from);
+      const start = middles.get(from);
       const between = (low, size, other, otherSize) => Math.max(0, other - (low + size), low - (other + otherSize));
       let best = null;
       for (const [piece, box] of middles) {
-        const go = (box.x + box.width / 2 - own.x - own.width / 2) * x + (box.y + box.height / 2 - own.y - own.height / 2) * y;
+        const go = (box.x + box.width / 2 - start.x - start.width / 2) * x + (box.y + box.height / 2 - start.y - start.height / 2) * y;
         if (piece === from || go <= 0.5) continue;
-        const aside = x ? between(own.y, own.height * 0.5, box.y, box.height * 0.5) : between(own.x, own.width * 0.5, box.x, box.width * 0.5);
-        const ahead = x ? between(own.x, own.width, box.x, box.width) : between(own.y, own.height, box.y, box.height);
-        const off = x ? 0 : Math.abs(box.x + box.width / 2 - own.x - own.width / 2) / 1000;
+        const aside = x ? between(start.y, start.height * 0.5, box.y, box.height * 0.5) : between(start.x, start.width * 0.5, box.x, box.width * 0.5);
+        const ahead = x ? between(start.x, start.width, box.x, box.width) : between(start.y, start.height, box.y, box.height);
+        const off = x ? 0 : Math.abs(box.x + box.width / 2 - start.x - start.width / 2) / 1000;
         const far = ahead + 3 * aside + go / 1000 + off;
         if (!best || far < best.far) best = { piece, far };
       }
@@ -273,10 +273,10 @@
     build();
     const shown = document.querySelector("[data-row-now]")?.dataset.rowNow;
     if (shown) showRow(shown);
-    const asked = new URLSearchParams(window.location.search).get("piece");
-    if (byId.has(asked)) {
-      mark("is-chosen", [byId.get(asked)]);
-      activate(byId.get(asked));
+    const chosen = byId.get(new URLSearchParams(window.location.search).get("piece"));
+    if (chosen) {
+      mark("is-chosen", [chosen]);
+      activate(chosen);
     }
   }
 })();

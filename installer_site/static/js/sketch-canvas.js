@@ -82,7 +82,7 @@
     });
     const ends = (a, b) => ({ x1: a.x, y1: a.y, x2: b.x, y2: b.y });
     const list = (points) => points.map(({ x, y }) => `${x},${y}`).join(" ");
-    const told = (value) => lengths.words(value, unit);
+    const inWords = (value) => lengths.words(value, unit);
 
     function draw(room, shown) {
       seen = new Set();
@@ -128,7 +128,7 @@
       room.walls.forEach((wall, i) => {
         const key = `wall-${i}`;
         const line = ends(points[i], points[(i + 1) % points.length]);
-        const typed = wall.typed ? `typed as ${wall.typed}` : told(wall.length);
+        const typed = wall.typed ? `typed as ${wall.typed}` : inWords(wall.length);
         const group = put(layers.walls, key, "g", button(key, `Wall ${i + 1}, ${typed}`, selected));
         put(group, `${key}-reach`, "line", { class: "sketch-reach", ...line });
         put(group, `${key}-line`, "line", { class: wall.typed ? "sketch-line is-typed" : "sketch-line", ...line });
@@ -151,7 +151,7 @@
       const key = `hole-${i}`;
       const ring = geometry.sides(room, hole).map(at);
       const name = kinds.get(hole.extra.kind) ?? "Obstacle";
-      const label = `${name}, ${told(hole.x)} along, ${told(hole.y)} in, ${told(hole.width)} ${hole.depth === null ? "across" : `by ${told(hole.depth)}`}`;
+      const label = `${name}, ${inWords(hole.x)} along, ${inWords(hole.y)} in, ${inWords(hole.width)} ${hole.depth === null ? "across" : `by ${inWords(hole.depth)}`}`;
       const group = put(layers.holes, key, "g", button(key, label, selected));
       put(group, `${key}-reach`, "polygon", { class: "sketch-reach", points: list(ring) });
       put(group, `${key}-ring`, "polygon", { class: hole.extra.kind === "register" ? "sketch-ring is-register" : "sketch-ring", points: list(ring) });
@@ -237,14 +237,14 @@
       const label = put(layers.marks, `label-${i}`, "text", {
         class: "sketch-label", x: middle.x, y: middle.y, transform: `rotate(${turn} ${middle.x} ${middle.y})`,
       });
-      label.textContent = drawn < 96 ? String(i + 1) : `${i + 1}: ${wall.typed || told(wall.length)}`;
+      label.textContent = drawn < 96 ? String(i + 1) : `${i + 1}: ${wall.typed || inWords(wall.length)}`;
     }
 
     function showField(input, wall, { left, top }) {
       input.hidden = false;
       input.style.transform = `translate(${left.toFixed(1)}px, ${top.toFixed(1)}px)`;
       if (input.dataset.dirty) return;
-      input.value = wall.typed || told(wall.length);
+      input.value = wall.typed || inWords(wall.length);
       input.classList.toggle("is-typed", Boolean(wall.typed));
       input.removeAttribute("aria-invalid");
     }

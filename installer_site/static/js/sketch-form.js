@@ -4,11 +4,9 @@
 
 (() => {
   const { lengths, geometry } = window.rowbookSketch;
-  const OWN = { wall: ["length", "turn", "angle"], hole: ["x", "y", "width", "depth"] };
+  const SKETCHED = { wall: ["length", "turn", "angle"], hole: ["x", "y", "width", "depth"] };
   // What stands in a room is at first so large, in inches: width and depth, round ones without.
   const SIZES = { column: [12, 12], pipe: [4, null], hearth: [48, 18], flange: [8, null], cabinet: [72, 36], register: [12, 4] };
-  const CLOSES_IN = 200; // as the server judges it
-  const CLOSES_WITHIN = { in: 0.5, mm: 13 };
 
   // Fields
 
@@ -75,7 +73,7 @@
       const angle = Number(fields.get("angle") || 90);
       if (!(angle >= 1 && angle <= 179)) return `Wall ${i + 1}: an angle of ${fields.get("angle")}°; accepted: from 1 to 179.`;
       const turn = (180 - angle) * (fields.get("turn") === "right" ? -1 : 1);
-      const wall = { length, turn, typed, extra: without(fields, OWN.wall) };
+      const wall = { length, turn, typed, extra: without(fields, SKETCHED.wall) };
       room.walls.push(asComputed(wall, known?.walls[i], unit));
     }
     return "";
@@ -83,8 +81,8 @@
 
   // A length that a sketch wrote and nobody typed stays a computed one.
   function asComputed(wall, before, unit) {
-    const own = before && !before.typed && lengths.words(before.length, unit) === wall.typed;
-    return own ? { ...wall, length: before.length, typed: "" } : wall;
+    const computed = before && !before.typed && lengths.words(before.length, unit) === wall.typed;
+    return computed ? { ...wall, length: before.length, typed: "" } : wall;
   }
 
   function readRectangle(form, unit, room) {
@@ -101,11 +99,11 @@
 
   function readHoles(form, unit, room, known) {
     for (const [i, fields] of rowsOf(form, "hole").entries()) {
-      const hole = { typed: {}, extra: without(fields, OWN.hole) };
-      const texts = OWN.hole.map((name) => String(fields.get(name)).trim());
+      const hole = { typed: {}, extra: without(fields, SKETCHED.hole) };
+      const texts = SKETCHED.hole.map((name) => String(fields.get(name)).trim());
       if (!texts.some(Boolean)) continue;
       const before = known?.holes[room.holes.length];
-      for (const [k, name] of OWN.hole.entries()) {
+      for (const [k, name] of SKETCHED.hole.entries()) {
         readFigure(hole, name, { text: texts[k], before, unit });
         if (hole[name] === null && (name !== "depth" || texts[k])) return refusal(`What the floor goes round, row ${i + 1}`, texts[k], unit);
       }
@@ -115,10 +113,10 @@
   }
 
   function readFigure(hole, name, { text, before, unit }) {
-    const own = before?.[name] != null && !before.typed[name] && lengths.words(before[name], unit) === text;
+    const computed = before?.[name] != null && !before.typed[name] && lengths.words(before[name], unit) === text;
     const parse = name === "x" || name === "y" ? lengths.parsePlace : lengths.parse;
-    hole[name] = own ? before[name] : parse(text, unit);
-    hole.typed[name] = own ? "" : text;
+    hole[name] = computed ? before[name] : parse(text, unit);
+    hole.typed[name] = computed ? "" : text;
   }
 
   // A walk that comes back to its first corner is closed; one wall more closes it where that was asked.
@@ -130,7 +128,7 @@
     if (room.walls.length < 3) return;
     const walked = room.walls.reduce((sum, wall) => sum + wall.length, 0);
     const over = geometry.miss({ ...room, open: false });
-    room.open = Math.hypot(over.x, over.y) > Math.max(walked / CLOSES_IN, CLOSES_WITHIN[unit]);
+    room.open = Math.hypot(over.x, over.y) > lengths.closesWithin(walked, unit);
   }
 
   // Writing
@@ -140,8 +138,8 @@
     const typed = room.walls.map((wall) => wall.typed).filter(Boolean).join(" ").toLowerCase();
     const metric = /m/.test(typed);
     const imperial = /['"\u2032\u2033\u2019\u201d]|in|f/.test(typed);
-    if (unit === "in" && metric && !imperial) return (value) => lengths.words(value * 25.4, "mm");
-    if (unit === "mm" && imperial && !metric) return (value) => lengths.words(value / 25.4, "in");
+    if (unit === "in" && metric && !imperial) return (value) => lengths.words(lengths.convert(value, "in", "mm"), "mm");
+    if (unit === "mm" && imperial && !metric) return (value) => lengths.words(lengths.convert(value, "mm", "in"), "in");
     return (value) => lengths.words(value, unit);
   }
 
@@ -157,7 +155,7 @@
       };
     }));
     writeRows(form, "hole", room.holes.map((hole) => {
-      const figures = OWN.hole.map((name) => [name, hole[name] === null ? "" : hole.typed[name] || tell(hole[name])]);
+      const figures = SKETCHED.hole.map((name) => [name, hole[name] === null ? "" : hole.typed[name] || tell(hole[name])]);
       return { ...hole.extra, ...Object.fromEntries(figures) };
     }));
     for (const name of ["across", "along"]) setValue(form, name, "");
@@ -169,17 +167,17 @@
   function writeRows(form, kind, rows) {
     while (count(form, kind) < rows.length) addRow(form, kind);
     for (let row = 0; row < count(form, kind); row += 1) {
-      const told = rows[row] ?? blank(kind);
+      const fields = rows[row] ?? blank(kind);
       for (const name of fieldsOf(form, kind, row).keys()) {
-        if (!sameAngle(form, kind, row, name, told)) setValue(form, `${kind}-${row}-${name}`, told[name] ?? blank(kind)[name] ?? "");
+        if (!sameAngle(form, kind, row, name, fields)) setValue(form, `${kind}-${row}-${name}`, fields[name] ?? blank(kind)[name] ?? "");
       }
     }
   }
 
   // An angle typed as 135.0 is not written anew as 135.
-  function sameAngle(form, kind, row, name, told) {
+  function sameAngle(form, kind, row, name, fields) {
     const stands = name === "angle" ? valueOf(form, `${kind}-${row}-${name}`) : "";
-    return Boolean(stands && told.angle) && Number(stands) === Number(told.angle);
+    return Boolean(stands && fields.angle) && Number(stands) === Number(fields.angle);
   }
 
   const blankRow = (kind) => document.getElementById(`blank-${kind}`).content;
@@ -194,7 +192,7 @@
   function newHole(kind, unit) {
     const [width, depth] = (SIZES[kind] ?? SIZES.column).map((size) => size && size * (unit === "in" ? 1 : 25));
     const extra = { ...blank("hole"), kind };
-    for (const name of OWN.hole) delete extra[name];
+    for (const name of SKETCHED.hole) delete extra[name];
     return { width, depth, typed: {}, extra };
   }
 
@@ -215,10 +213,10 @@
 
   // The outermost element that holds the fields of one row and of no other.
   function rowOf(form, kind, row) {
-    let found = form.querySelector(`[name^="${kind}-${row}-"]`);
+    let outermost = form.querySelector(`[name^="${kind}-${row}-"]`);
     const alone = (box) => [...box.querySelectorAll(`[name^="${kind}-"]`)].every(({ name }) => name.startsWith(`${kind}-${row}-`));
-    while (found.parentElement !== form && alone(found.parentElement)) found = found.parentElement;
-    return found;
+    while (outermost.parentElement !== form && alone(outermost.parentElement)) outermost = outermost.parentElement;
+    return outermost;
   }
 
   window.rowbookSketch.form = { hasReadings, newHole, read, signature, write };

@@ -60,12 +60,12 @@
     if (!room.at) return [];
     const over = miss(room);
     const whole = room.walls.reduce((sum, wall) => sum + wall.length, 0) || 1;
-    const found = [room.at];
+    const points = [room.at];
     directions(room).forEach((way, i) => {
       const { length } = room.walls[i];
-      found.push(plus(plus(found[i], way, length), over, -length / whole));
+      points.push(plus(plus(points[i], way, length), over, -length / whole));
     });
-    return room.open ? found : found.slice(0, -1);
+    return room.open ? points : points.slice(0, -1);
   }
 
   function area(points) {

@@ -169,8 +169,8 @@
     state.cursor = geometry.plus(from, by);
     if (room.open) state.chalk = state.cursor;
     const { x, y } = geometry.inFrame(room.at ? geometry.frame(room) : { at: { x: 0, y: 0 }, along: { x: 1, y: 0 }, into: { x: 0, y: 1 } }, state.cursor);
-    const told = (value) => `${value < 0 ? "minus " : ""}${lengths.words(Math.abs(value), unit)}`;
-    hand.show(`Cross at ${told(x)} along, ${told(y)} square to it.`);
+    const inWords = (value) => `${value < 0 ? "minus " : ""}${lengths.words(Math.abs(value), unit)}`;
+    hand.show(`Cross at ${inWords(x)} along, ${inWords(y)} square to it.`);
   }
 
   function enter(key) {

@@ -1,4 +1,4 @@
-// Lengths as they are typed and told in a sketch: read and written as the form itself does it.
+// Lengths as they are typed and told on the page of a room: read and written as the form does it.
 // A length is a number in the unit of the job, inches or millimeters.
 "use strict";
 
@@ -6,6 +6,8 @@
   const MM_IN = 25.4;
   const IN_MM = { in: MM_IN, ft: 12 * MM_IN, mm: 1, cm: 10, m: 1000 };
   const MOST_MM = 12000 * MM_IN;
+  const CLOSES_IN = 200; // as the server judges it
+  const CLOSES_WITHIN = { in: 0.5, mm: 13 };
   const NAMES = new Map([
     ["'", "ft"], ['"', "in"],
     ...["ft", "feet", "foot"].map((name) => [name, "ft"]),
@@ -54,19 +56,21 @@
   }
 
   function readMm(text, bare) {
-    let found = ONE.exec(text);
-    if (found) {
-      const unit = found[2] === undefined ? bare : NAMES.get(found[2]);
-      const whole = unit === "in" || unit === "ft" || !found[1].includes("/");
-      return unit && whole ? number(found[1]) * IN_MM[unit] : NaN;
+    const one = ONE.exec(text);
+    if (one) {
+      const [, figure, name] = one;
+      const unit = name === undefined ? bare : NAMES.get(name);
+      const whole = unit === "in" || unit === "ft" || !figure.includes("/");
+      return unit && whole ? number(figure) * IN_MM[unit] : NaN;
     }
-    found = FEET_INCHES.exec(text);
-    if (found) {
-      const ends = found[4] === undefined || NAMES.get(found[4]) === "in";
-      return NAMES.get(found[2]) === "ft" && ends ? feetAndInches(Number(found[1]), number(found[3])) : NaN;
+    const two = FEET_INCHES.exec(text);
+    if (two) {
+      const [, feet, first, inches, second] = two;
+      const ends = second === undefined || NAMES.get(second) === "in";
+      return NAMES.get(first) === "ft" && ends ? feetAndInches(Number(feet), number(inches)) : NaN;
     }
-    found = bare === "in" ? BARE.exec(text) : null;
-    return found ? feetAndInches(Number(found[1]), number(found[2])) : NaN;
+    const plainPair = bare === "in" ? BARE.exec(text) : null;
+    return plainPair ? feetAndInches(Number(plainPair[1]), number(plainPair[2])) : NaN;
   }
 
   // The length that was typed, in `unit`, which is also that of a bare number; null where it is none.
@@ -101,8 +105,8 @@
     const below = /^\s*[-\u2010-\u2014\u2212]/.test(text);
     const size = below ? text.trim().slice(1) : text;
     if (size.trim() === "0") return 0;
-    const found = parse(size, unit);
-    return found === null || !below ? found : -found;
+    const length = parse(size, unit);
+    return length === null || !below ? length : -length;
   }
 
   // How a length is told and typed: 12' 4 1/2" or 3.765 m; a computed one to a thousandth of an inch.
@@ -115,6 +119,9 @@
   const sketch = (window.rowbookSketch ??= {});
   sketch.lengths = {
     parse,
+    convert: (value, from, to) => (value * IN_MM[from]) / IN_MM[to],
+    // By how much a walk may miss its first corner and is closed.
+    closesWithin: (walked, unit) => Math.max(walked / CLOSES_IN, CLOSES_WITHIN[unit]),
     parsePlace,
     words,
     accepted: (unit) => (unit === "in" ? '12\' 4 1/2", 148.5 or 3.76 m' : "3.76 m, 376 cm or 3760"),

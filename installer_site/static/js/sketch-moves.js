@@ -8,7 +8,6 @@
     minus, newWall, normal, plus, round, tidy, toMiddle,
   } = window.rowbookSketch.geometry;
 
-
   // Gives a wall another length. What leads on from it moves along; where the outline is closed,
   // walls that may change (`free`) take up the difference. Returns those that did, or null where
   // none could: then the walk misses its first corner by as much.
@@ -55,8 +54,8 @@
       for (const i of taken ?? []) changed.walls[i].typed = "";
       return { changed, taken };
     };
-    const found = change((i) => !room.walls[i].typed);
-    return found.taken || hold ? found : change(() => true);
+    const untypedGiveWay = change((i) => !room.walls[i].typed);
+    return untypedGiveWay.taken || hold ? untypedGiveWay : change(() => true);
   }
 
   // How far a way leads to the left of a wall.

@@ -14,10 +14,8 @@
   const MOST_WALLS = 200;
   const NEAR = { mouse: 14, pen: 18, touch: 24 }; // px that count as on the first corner
 
-  const ROUND = ["column", "pipe", "flange"]; // these may be round
-
   const byId = (id) => document.getElementById(id);
-  const [svg, board, told] = [byId("sketch-canvas"), byId("sketch-board"), byId("sketch-told")];
+  const [svg, board, status] = [byId("sketch-canvas"), byId("sketch-board"), byId("sketch-status")];
   const [square, hold, kinds] = [byId("sketch-square"), byId("sketch-hold"), byId("sketch-kind")];
   const tool = (name) => board.querySelector(`[data-do="${name}"]`);
   const figures = [...board.querySelectorAll("[data-figure]")];
@@ -37,7 +35,7 @@
 
   const words = (value) => lengths.words(value, unit);
   const clone = (one) => structuredClone(one);
-  const say = (text) => { told.textContent = text; };
+  const say = (text) => { status.textContent = text; };
   const part = (key) => {
     const [kind, number] = key.split("-");
     return { kind, i: Number(number) };
@@ -209,85 +207,15 @@
 
   function retyped(wall, length) {
     const { changed, taken } = moves.giveLength(room, wall, length, hold.checked);
-    const own = `Wall ${wall + 1} is ${words(length)}.`;
-    if (taken) return { changed, text: [own, ...taken.map((i) => `Wall ${i + 1} is now ${words(changed.walls[i].length)}.`)].join(" ") };
+    const typed = `Wall ${wall + 1} is ${words(length)}.`;
+    if (taken) return { changed, text: [typed, ...taken.map((i) => `Wall ${i + 1} is now ${words(changed.walls[i].length)}.`)].join(" ") };
     const over = geometry.miss(changed);
-    return { changed, text: `${own} The walk now misses its first corner by ${words(Math.hypot(over.x, over.y))}; every other wall is held as typed.` };
+    return { changed, text: `${typed} The walk now misses its first corner by ${words(Math.hypot(over.x, over.y))}; every other wall is held as typed.` };
   }
 
   function notRead(input, what) {
     input.setAttribute("aria-invalid", "true");
     return refuse(`${what}: “${input.value.trim()}” is no length; accepted: ${lengths.accepted(unit)}.`);
-  }
-
-  function commitFigure(input) {
-    const { kind, i } = selected ? part(selected) : {};
-    if (!input.dataset.dirty || kind !== "hole") return true;
-    const name = input.dataset.figure;
-    const typed = input.value.trim();
-    const label = input.labels[0].textContent;
-    const parse = name === "x" || name === "y" ? lengths.parsePlace : lengths.parse;
-    const length = typed ? parse(typed, unit) : room.holes[i][name];
-    const rounds = name === "depth" && !typed && ROUND.includes(room.holes[i].extra.kind);
-    if (length === null && !rounds) return notRead(input, label);
-    delete input.dataset.dirty;
-    const changed = clone(room);
-    const hole = changed.holes[i];
-    const middle = geometry.plus(hole, geometry.toMiddle(hole));
-    hole[name] = rounds ? null : length;
-    hole.typed[name] = typed;
-    if (name === "depth" && (hole.depth === null) !== (room.holes[i].depth === null)) {
-      Object.assign(hole, geometry.minus(middle, geometry.toMiddle(hole)));
-      Object.assign(hole.typed, { x: "", y: "" });
-    }
-    return commit(changed, hole[name] === null ? `${label}: none, it is round and measured to its middle.` : `${label}: ${words(length)}.`);
-  }
-
-  // Obstacles, alcoves, corners taken out
-
-  function startPlacing() {
-    if (room.open) return refuse("An obstacle stands in a closed outline; close it first.");
-    placing = !placing;
-    if (!placing) return show("Nothing is placed.");
-    const points = geometry.corners(room);
-    const middle = points.reduce((sum, point) => geometry.plus(sum, point, 1 / points.length), { x: 0, y: 0 });
-    cursor = middle;
-    svg.focus({ preventScroll: true });
-    return show(`Tap where the ${kindNames.get(kinds.value).toLowerCase()} stands, or move the cross with the arrow keys and press Enter.`);
-  }
-
-  function placeObstacle(point) {
-    const middle = geometry.inFrame(geometry.frame(room), point);
-    const changed = clone(room);
-    const hole = rows.newHole(kinds.value, unit);
-    const { x, y } = geometry.minus(middle, geometry.toMiddle(hole));
-    changed.holes.push({ ...hole, x: geometry.round(x, GRID), y: geometry.round(y, GRID) });
-    [placing, cursor] = [false, null];
-    selected = `hole-${changed.holes.length - 1}`;
-    return commit(changed, `${kindNames.get(kinds.value)} placed. Drag it, or type its figures.`);
-  }
-
-  // Diagonals and bow readings go by the numbers of corners and walls, which must stay then.
-  const READINGS = "Diagonals or bow readings go by the numbers of these walls; remove them first.";
-  const DOORWAYS = Number(box.dataset.doorways) ? " Doorways go by the walls' numbers too: check each after saving." : "";
-
-  function remove() {
-    const { kind, i } = part(selected);
-    const changed = clone(room);
-    if (kind === "corner" && !room.open && rows.hasReadings(form)) return refuse(READINGS);
-    if (kind === "hole") changed.holes.splice(i, 1);
-    else if (!moves.removeCorner(changed, i)) return refuse(room.open ? "Only the last corner of an open walk is taken out; Undo brings it back." : "Without this corner there would be no room.");
-    selected = "";
-    return commit(changed, kind === "hole" ? "The obstacle is taken out." : `The corner is taken out.${DOORWAYS}`);
-  }
-
-  function addAlcove() {
-    const { i } = part(selected);
-    const changed = clone(room);
-    if (rows.hasReadings(form)) return refuse(READINGS);
-    if (!moves.addAlcove(changed, i, GRID * 4)) return refuse("This wall is too short for an alcove.");
-    selected = `wall-${i + 2}`;
-    return commit(changed, `An alcove is added: walls ${i + 1} to ${i + 5}. Type their lengths.${DOORWAYS}`);
   }
 
   const tools = {
@@ -297,9 +225,6 @@
     "zoom-out": () => { canvas.zoom(1 / 1.4); show(); },
     fit: () => { canvas.fit(room); show(); },
     close: closeOutline,
-    alcove: addAlcove,
-    remove,
-    place: startPlacing,
   };
 
   // Opening
@@ -328,13 +253,17 @@
     window.scrollBy(0, board.getBoundingClientRect().top);
   }
 
+  // What sketch-tools.js adds to and sketch-hands.js works with.
   window.rowbookSketch.hand = {
-    ...{ canvas, svg, figures, unit, part, commit, mark, select, show },
-    ...{ addCorner, commitFigure, commitLength, move, placeObstacle, remove, snapped },
+    ...{ box, canvas, form, svg, figures, kinds, kindNames, tools, unit, part },
+    ...{ commit, mark, notRead, refuse, select, show },
+    ...{ addCorner, commitLength, move, snapped },
     state: {
       get room() { return room; },
       get selected() { return selected; },
+      set selected(key) { selected = key; },
       get placing() { return placing; },
+      set placing(value) { placing = value; },
       get cursor() { return cursor; },
       set cursor(value) { cursor = value; },
       set chalk(value) { chalk = value; },

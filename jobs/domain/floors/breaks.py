@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Polygon
 
-from layout.values.outline import LENGTH_TOLERANCE, Ring, to_frame
+from layout.values.outline import Ring, to_frame
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,13 @@ from dataclasses import dataclass
 from shapely.geometry import LineString, Point, Polygon
 
 from jobs.domain.floors.join import Place, WallOpening, beside, opening, placed
-from layout.values.outline import AREA_TOLERANCE, LENGTH_TOLERANCE, Ring, edges_of
+from layout.values.outline import Ring, edges_of
+from layout.values.tolerances import (
+    ANGLE_TOLERANCE,
+    AREA_TOLERANCE,
+    LENGTH_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 SNUG = {"in": 2.0, "mm": 50.0}
 """A wall not more than this wider than its opening leaves no choice. Common practice, no source."""
@@ -137,13 +143,13 @@ def _with_reason(
     matches: Sequence[tuple[float, float, Match]], centered: bool, unit: str
 ) -> Iterator[Match]:
     """Yield the matches, the first with its reason where it leaves no choice."""
-    unturned = [each for each in matches if each[0] < 1e-6]
+    unturned = [each for each in matches if each[0] < ANGLE_TOLERANCE]
     for number, (turn, minus_room, match) in enumerate(matches):
         why = ""
-        if number == 0 and len(unturned) == 1 and turn < 1e-6:
+        if number == 0 and len(unturned) == 1 and turn < ANGLE_TOLERANCE:
             if -minus_room <= SNUG[unit]:
                 why = "the wall is no wider than the opening"
-            elif centered and abs(match.offset + minus_room / 2) < 1e-6:
+            elif centered and abs(match.offset + minus_room / 2) < TOUCHING_TOLERANCE:
                 why = "the opening is centered in its wall"
         yield Match(wall=match.wall, offset=match.offset, place=match.place, why=why)
 

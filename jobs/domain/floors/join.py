@@ -24,8 +24,6 @@ from shapely.geometry import LineString, Point, Polygon
 from jobs.domain.lengths import core_length_words
 from layout.values.errors import LayoutError
 from layout.values.outline import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
     Edge,
     EdgeKind,
     Hole,
@@ -37,8 +35,14 @@ from layout.values.outline import (
     ring_area,
 )
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import (
+    AREA_TOLERANCE,
+    CORNER_TOLERANCE,
+    LENGTH_TOLERANCE,
+    PARALLEL_TOLERANCE,
+)
 
-_ONE_CORNER = 2e-3  # corners closer than this are one corner, rounded twice
+_ONE_CORNER = 2 * CORNER_TOLERANCE  # corners closer than this are one corner, rounded twice
 
 
 class ZoningError(LayoutError):
@@ -356,6 +360,6 @@ def _unit(a: Corner, b: Corner) -> Corner:
 def _angle(way: Corner) -> float:
     """Return the angle of a way in degrees; exact along the axes."""
     for turned in (0, 90, 180, 270):
-        if math.dist(way, direction_vector(turned)) < 1e-9:
+        if math.dist(way, direction_vector(turned)) < PARALLEL_TOLERANCE:
             return float(turned)
     return math.degrees(math.atan2(way[1], way[0]))

@@ -14,8 +14,7 @@ from jobs.domain.lengths import core_length_words
 from layout.values.outline import to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
-
-_ROUNDING = 1e-6
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +33,7 @@ class Division:
     @property
     def whole(self) -> int:
         """How many whole boards it holds."""
-        return int((self.laid + _ROUNDING) // self.board)
+        return int((self.laid + TOUCHING_TOLERANCE) // self.board)
 
     @property
     def rest(self) -> float:
@@ -44,7 +43,7 @@ class Division:
     @property
     def begun(self) -> int:
         """How many boards it takes, the last one begun."""
-        return self.whole + (1 if self.rest > _ROUNDING else 0)
+        return self.whole + (1 if self.rest > TOUCHING_TOLERANCE else 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,9 +71,9 @@ def across(request: PlanRequest, plan: Plan) -> Division:
 
 def first_and_last(rows: Division) -> tuple[float, float]:
     """Return the widths of the first and the last row by hand."""
-    if rows.rest <= _ROUNDING:
+    if rows.rest <= TOUCHING_TOLERANCE:
         return rows.board, rows.board
-    if rows.rest >= rows.board / 2 - _ROUNDING or rows.whole == 0:
+    if rows.rest >= rows.board / 2 - TOUCHING_TOLERANCE or rows.whole == 0:
         return (rows.board if rows.whole else rows.rest), rows.rest
     shared = (rows.rest + rows.board) / 2
     return shared, shared
@@ -99,7 +98,7 @@ def _divided(label: str, over: Division, what: str, unit: str) -> HandLine:
         core_length_words(value, unit)
         for value in (over.extent, over.gap, over.laid, over.board, over.rest)
     )
-    left = f"and {rest}" if over.rest > _ROUNDING else "and nothing left"
+    left = f"and {rest}" if over.rest > TOUCHING_TOLERANCE else "and nothing left"
     return HandLine(
         label=label,
         working=f"{extent} less two gaps of {gap} is {laid}, over {board}",
@@ -109,9 +108,9 @@ def _divided(label: str, over: Division, what: str, unit: str) -> HandLine:
 
 def _ends(rows: Division, unit: str) -> HandLine:
     first, last = (core_length_words(width, unit) for width in first_and_last(rows))
-    if rows.rest <= _ROUNDING:
+    if rows.rest <= TOUCHING_TOLERANCE:
         why = "nothing is left across"
-    elif rows.rest >= rows.board / 2 - _ROUNDING:
+    elif rows.rest >= rows.board / 2 - TOUCHING_TOLERANCE:
         why = "what is left is at least half a board"
     else:
         why = "what is left is less than half a board, so it and one board are shared"

@@ -18,6 +18,7 @@ from jobs.domain.rooms.typed import TypedThing
 from jobs.domain.rooms.typed_lengths import CLOSES_WITHIN, MeasureError, length_of
 from layout.values.outline import Hole, HoleKind, Ring, ring_area
 from layout.values.outline import Point as Corner
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 # What may stand against a wall, and what its sides are then.
 AGAINST: Mapping[str, str] = {
@@ -119,7 +120,9 @@ def _refuse_meeting(
     for row, ring in enumerate(rings):
         for i in range(row):
             shared = Polygon(rings[i]).intersection(Polygon(ring))
-            beside = shared.area < 1e-6 and all(things[n].name in AGAINST for n in (i, row))
+            beside = shared.area < OVERLAP_TOLERANCE and all(
+                things[n].name in AGAINST for n in (i, row)
+            )
             if shared.is_empty or (beside and not clear_of_walls):
                 continue
             where = f"{things[row].label} meets {things[i].label.lower()} beside it"

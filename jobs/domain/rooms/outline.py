@@ -27,7 +27,8 @@ from jobs.domain.rooms.obstacles import with_standing
 from jobs.domain.rooms.sides import OutlineSide, Sided, bent, sides_of
 from jobs.domain.rooms.typed import TypedRoom
 from jobs.domain.rooms.wall_walk import walked
-from layout.values.outline import LENGTH_TOLERANCE, Hole, Ring, edges_of
+from layout.values.outline import Hole, Ring, edges_of
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

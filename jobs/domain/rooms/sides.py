@@ -19,8 +19,9 @@ from shapely.geometry import LineString, Point, Polygon
 from jobs.domain.lengths import core_length_words
 from jobs.domain.rooms.typed import BowReading, TypedWall
 from jobs.domain.rooms.typed_lengths import MeasureError, length_of
-from layout.values.outline import LENGTH_TOLERANCE, Ring, edges_of, ring_area
 from layout.values.outline import Point as Corner
+from layout.values.outline import Ring, edges_of, ring_area
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 MOST_BOWED = {"in": 12.0, "mm": 305.0}
 

@@ -23,10 +23,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.values.outline import Point
+from layout.values.tolerances import RATIO_TOLERANCE, TURN_TOLERANCE
 from layout.values.walk import Leg, steps_of
 
 _STEPS = 40
-_DONE = 1e-9
 _FULL = 360.0
 _MOST_STEP = 20.0  # degrees a corner may turn in one step
 
@@ -85,10 +85,12 @@ def turned(legs: Sequence[Leg], diagonals: Sequence[Diagonal], *, closed: bool) 
             missed += [*corners[-1], float(best.sum()) - full]
             slope += [*_swing(corners, 0, len(legs)), np.ones(len(legs))]
         rows = np.array(slope)
-        wanted = typed + np.linalg.pinv(rows, rcond=1e-9) @ (rows @ (best - typed) - missed)
+        wanted = typed + np.linalg.pinv(rows, rcond=RATIO_TOLERANCE) @ (
+            rows @ (best - typed) - missed
+        )
         step = np.clip(wanted - best, -_MOST_STEP, _MOST_STEP)
         best = best + step
-        if np.abs(step).max() < _DONE:
+        if np.abs(step).max() < TURN_TOLERANCE:
             break
     return _with(legs, best)
 

@@ -23,6 +23,7 @@ from jobs.domain.rooms.typed_lengths import (
     unit_notes,
 )
 from layout.values.outline import Ring, edges_of, meeting
+from layout.values.tolerances import ANGLE_TOLERANCE, CORNER_TOLERANCE
 from layout.values.walk import Leg, Suspect, Walk, suspects, walk_outline
 
 MOST_WALLS = 200
@@ -93,7 +94,7 @@ def _angle_notes(walls: Sequence[TypedWall], legs: Sequence[Leg]) -> list[str]:
     total = math.fsum(leg.turn_deg for leg in legs)
     hand = math.copysign(1.0, math.fsum(leg.turn_deg for leg in legs[:-1]))
     turned, made = corners * _STRAIGHT - hand * total, (corners - 2) * _STRAIGHT
-    if abs(turned - made) < 1e-6:
+    if abs(turned - made) < ANGLE_TOLERANCE:
         return []
     sentence = (
         f"The corners add up to {turned:g} degrees; the {corners} corners of a room make {made:g}, "
@@ -136,7 +137,7 @@ def _wrong_sum(legs: Sequence[Leg]) -> str:
     corners = len(legs)
     total = math.fsum(leg.turn_deg for leg in legs)
     turned, made = corners * _STRAIGHT - abs(total), (corners - 2) * _STRAIGHT
-    if abs(turned - made) < 1e-6:
+    if abs(turned - made) < ANGLE_TOLERANCE:
         return ""
     return f" The corners add up to {turned:g} degrees; {corners} corners make {made:g}."
 
@@ -171,7 +172,7 @@ def _refuse_crossed(ring: Ring) -> None:
     for i, j in sorted(meeting(walls), key=lambda pair: (pair[1], pair[0])):
         shared = walls[i].intersection(walls[j])
         neighbors = j - i in (1, len(walls) - 1)
-        if neighbors and shared.length < 1e-3:
+        if neighbors and shared.length < CORNER_TOLERANCE:
             continue
         raise MeasureError(
             f"Wall {j + 1} meets wall {i + 1}; accepted: an outline that never meets itself. "

@@ -17,6 +17,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
+from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.openings.transitions import Fixing
 from jobs.domain.trim.stock import STOCK_IN, TrimLength
 
@@ -27,8 +28,6 @@ Furniture = Literal["empty", "some", "full"]
 OldFloor = Literal["none", "carpet", "resilient", "laminate", "wood", "tile", "other"]
 Treatment = Literal["carry through", "T-molding", "reducer", "end cap", "threshold", "stair nose"]
 TrimKind = Literal["base", "shoe"]
-
-MM2_PER_IN2 = Decimal("645.16")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -4,9 +4,10 @@ from collections import defaultdict
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
+from jobs.domain.lengths import IN2_PER_FT2, IN_PER_FT
 from jobs.domain.quantities import MEASURED, Quantity, quantity
 from jobs.domain.scope.inputs import DoorwayTake, JobTake, RoomTake, StairTake
-from jobs.domain.scope.rules import IN2_PER_FT2, IN_PER_FT, TakeoffRules, in_ft, sticks_for, up
+from jobs.domain.scope.rules import TakeoffRules, in_ft, sticks_for, up
 
 
 def doorway_quantities(doorways: tuple[DoorwayTake, ...], rules: TakeoffRules) -> list[Quantity]:

@@ -9,10 +9,8 @@ from dataclasses import dataclass, fields
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from jobs.domain.checks import ONE, ZERO, require_number
+from jobs.domain.lengths import IN2_PER_FT2, IN_PER_FT
 from jobs.domain.scope.inputs import ProductTake, StairTake
-
-IN2_PER_FT2 = Decimal(144)
-IN_PER_FT = Decimal(12)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

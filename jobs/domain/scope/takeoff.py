@@ -7,6 +7,7 @@ would have bought stands beside it as a fact. Every quantity says in a sentence 
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
+from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.quantities import MEASURED, PLANNED, Quantity, quantity
 from jobs.domain.scope.inputs import (
     JobTake,
@@ -16,7 +17,6 @@ from jobs.domain.scope.inputs import (
 )
 from jobs.domain.scope.rooms import doorway_quantities, room_quantities, stair_quantities, whole_job
 from jobs.domain.scope.rules import (
-    IN2_PER_FT2,
     TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,

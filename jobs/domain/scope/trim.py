@@ -11,13 +11,13 @@ from dataclasses import replace
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
+from jobs.domain.lengths import MM_PER_IN
 from jobs.domain.quantities import PLANNED, Quantity, quantity
 from jobs.domain.scope.inputs import JobTake, RoomTake, TrimTake
 from jobs.domain.scope.rules import TakeoffRules, in_ft, in_percent, up
 from jobs.domain.trim.stock import Cuts, TrimLength, cut_trim, sticks_words
 
 _STOCK = {"base": "base_stock", "shoe": "shoe_stock"}
-MM_PER_IN = Decimal("25.4")
 Group = tuple[str, str]
 
 

@@ -22,14 +22,13 @@ from shapely.ops import voronoi_diagram
 
 from layout.values.errors import InputError
 from layout.values.outline import Ring
-from layout.values.request import INCH
-from layout.values.units import Unit, parse_length
+from layout.values.units import INCH, INCHES_PER_FOOT, Unit, parse_length
 
 MOST_READINGS = 60
 READ_TO_IN = 1 / 16
 DEEPEST_IN = 6.0
-_IN3_PER_FT3 = 1728.0
-_IN2_PER_FT2 = 144.0
+_IN3_PER_FT3 = float(INCHES_PER_FOOT**3)
+_IN2_PER_FT2 = float(INCHES_PER_FOOT**2)
 
 
 class SurveyError(ValueError):

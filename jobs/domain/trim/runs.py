@@ -14,7 +14,8 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from layout.values.outline import LENGTH_TOLERANCE, Ring, edges_of, ring_area
+from layout.values.outline import Ring, edges_of, ring_area
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,8 @@ from jobs.domain.lengths import core_length_words, length_words, mm_in
 from jobs.models import Doorway, FloorZone, Treatment
 from jobs.readers.floors.floors import place_of, placed_room
 from jobs.readers.openings.openings import near_side
-from layout.values.outline import LENGTH_TOLERANCE, Ring, Zone, main_directions
+from layout.values.outline import Ring, Zone, main_directions
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

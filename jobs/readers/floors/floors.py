@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from jobs.domain.floors.join import Passage, Place, PlacedRoom, join, opening, placed
 from jobs.domain.lengths import mm_in
-from jobs.models import Doorway, FloorZone, Room, Treatment
-from jobs.readers.openings.openings import openings_of
+from jobs.models import Doorway, FloorPlan, FloorZone, Room, Treatment
+from jobs.readers.openings.openings import RoomOpening, openings_by_room
 from layout.values.outline import EdgeKind, Hole, HoleKind, Ring, Zone
 
 # What stands at a side of a room, of `EDGE_KINDS` there, as the layout core knows it.
@@ -26,15 +27,53 @@ _EDGES = {
 _ENDS = {Treatment.STAIR_NOSE: EdgeKind.STAIR_NOSE}
 
 
-def zone_of(zone: FloorZone) -> Zone:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorRows:
+    """What a floor is made of: its rooms in order, the openings of each by its pk.
+
+    ``begun`` is the plan that was followed, where laying has begun.
+    """
+
+    rooms: Sequence[Room]
+    openings: Mapping[int, Sequence[RoomOpening]]
+    begun: FloorPlan | None
+
+
+def floor_rows(zones: Iterable[FloorZone]) -> dict[int, FloorRows]:
+    """Return what each of these floors is made of by its pk, in four queries however many."""
+    floors = {zone.pk: zone for zone in zones}
+    members: dict[int | None, list[Room]] = {pk: [] for pk in floors}
+    rooms = list(Room.objects.filter(zone__in=floors).select_related("job").order_by("order", "pk"))
+    for room in rooms:
+        members[room.zone_id].append(room)
+    openings = openings_by_room(rooms)
+    begun = _plans_begun(floors.values())
+    return {
+        pk: FloorRows(rooms=members[pk], openings=openings, begun=begun.get(pk)) for pk in floors
+    }
+
+
+def _plans_begun(zones: Iterable[FloorZone]) -> dict[int, FloorPlan]:
+    """Return the plan that was followed of each floor that is begun, by the floor's pk."""
+    followed = {zone.pk: zone.going_on.get("plan", 0) for zone in zones if zone.going_on}
+    plans = FloorPlan.objects.filter(pk__in=followed.values())
+    return {
+        plan.zone_id: plan
+        for plan in plans.select_related("request", "document")
+        if followed.get(plan.zone_id) == plan.pk
+    }
+
+
+def zone_of(zone: FloorZone, rows: FloorRows | None = None) -> Zone:
     """Return the floor zone as the layout core knows it, in the job's unit.
 
-    Raises ZoningError where its rooms make no one floor, InputError for an impossible outline.
+    ``rows``: what it is made of, where that is read already. Raises ZoningError where its rooms
+    make no one floor, InputError for an impossible outline.
     """
-    rooms = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    rows = rows or floor_rows([zone])[zone.pk]
     return join(
-        [placed_room(room, place_of(room, alone=len(rooms) == 1)) for room in rooms],
-        list(passages_of(rooms)),
+        [placed_room(room, place_of(room, alone=len(rows.rooms) == 1)) for room in rows.rooms],
+        list(passages_of(rows.rooms, rows.openings)),
         unit=zone.job.unit,
     )
 
@@ -62,8 +101,10 @@ def placed_room(room: Room, place: Place) -> PlacedRoom:
     return PlacedRoom(name=room.name, ring=ring, holes=holes, edges=edges)
 
 
-def passages_of(rooms: list[Room]) -> Iterator[Passage]:
-    """Yield what the floor of these rooms covers in their openings.
+def passages_of(
+    rooms: Sequence[Room], openings: Mapping[int, Sequence[RoomOpening]]
+) -> Iterator[Passage]:
+    """Yield what the floor of these rooms covers in their openings, which stand by the room's pk.
 
     A floor carried into another of the rooms covers the opening whole. One that ends there runs to
     the middle of the wall, under the strip, or over the whole depth to a stair nose: common
@@ -73,7 +114,7 @@ def passages_of(rooms: list[Room]) -> Iterator[Passage]:
     together = {room.pk for room in rooms}
     for room in rooms:
         ring = placed(_ring(room.outline), place_of(room, alone=alone))
-        for seen in openings_of(room):
+        for seen in openings[room.pk]:
             doorway, own = seen.doorway, seen.doorway.room_id == room.pk
             carried = doorway.treatment == Treatment.CARRY
             inside = {doorway.room_id, doorway.beyond_id} <= together

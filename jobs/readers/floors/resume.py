@@ -94,15 +94,13 @@ def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...
     return pieces_down(stored_plan(plan).plan, rows=rows, pieces=pieces)
 
 
-def rest_of(zone: FloorZone, asked: dict[str, Any]) -> dict[str, Any]:
+def rest_of(zone: FloorZone, asked: dict[str, Any], plan: FloorPlan | None) -> dict[str, Any]:
     """Return the request of a floor for what is left of it; unchanged where nothing is down.
 
-    ``asked`` is the request for the whole floor as it stands. Raises InputError where what is down
-    doesn't lie in the floor as it stands.
+    ``asked`` is the request for the whole floor as it stands, ``plan`` the one that was followed.
+    Raises InputError where what is down doesn't lie in the floor as it stands.
     """
     begun = zone.going_on
-    kept = zone.plans.select_related("request", "document")
-    plan = kept.filter(pk=begun.get("plan", 0)).first() if begun else None
     if plan is None:
         return asked
     stored = stored_plan(plan)

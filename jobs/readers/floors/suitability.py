@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Sequence
+
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.floors.suitability import Demands, Fitness, Misfit, SiteConditions, fitness
 from jobs.domain.site.moisture import METHODS, readings_of
-from jobs.models import ExistingFloor, FloorZone, Job, Product, SiteFacts, Subfloor
+from jobs.models import ExistingFloor, FloorZone, Job, Product, Room, SiteFacts, Subfloor
 
 _RULES = ("laid_over", "wettest", "heated_floor", "separate_pad")
 _STAYS = {
@@ -21,7 +24,7 @@ _BELOW = {Subfloor.SLAB: "slab", Subfloor.WOOD: "wood subfloor"}
 
 def fitness_of(zone: FloorZone, product: Product | None = None) -> Fitness:
     """Return the faults and notes of a floor, with its own product or another one."""
-    return fitness(asked_by(product or zone.product), found_at(zone))
+    return fitness(asked_by(product or zone.product), _places([zone])[zone.pk])
 
 
 def faults_of(zone: FloorZone) -> tuple[Misfit, ...]:
@@ -29,13 +32,21 @@ def faults_of(zone: FloorZone) -> tuple[Misfit, ...]:
     return fitness_of(zone).faults
 
 
+def faults_by_floor(zones: Sequence[FloorZone]) -> dict[int, tuple[Misfit, ...]]:
+    """Return the faults of each of these floors by its pk, in two queries however many floors."""
+    places = _places(zones)
+    return {zone.pk: fitness(asked_by(zone.product), places[zone.pk]).faults for zone in zones}
+
+
 def refuse_unfit(job: Job) -> None:
     """Refuse to go on to a price with a floor whose product may not lie there.
 
     Raises BadValueError naming the floor, the first fault and what would be accepted.
     """
-    for zone in job.zones.select_related("product"):
-        for fault in faults_of(zone):
+    zones = list(job.zones.select_related("product"))
+    faults = faults_by_floor(zones)
+    for zone in zones:
+        for fault in faults[zone.pk]:
             accepted = f"{fault.accepted} ({fault.source})"
             raise BadValueError(field=f"floor {zone.name}", value=fault.text, accepted=accepted)
 
@@ -55,14 +66,29 @@ def asked_by(product: Product) -> Demands:
     )
 
 
-def found_at(zone: FloorZone) -> SiteConditions:
-    """Return what is known of the place of a floor; a missing sheet is one with nothing known."""
-    site = SiteFacts.objects.filter(job=zone.job_id).first() or SiteFacts(job=zone.job)
+def _places(zones: Sequence[FloorZone]) -> dict[int, SiteConditions]:
+    """Return what is known of the place of each floor, by the floor's pk.
+
+    A missing sheet is one with nothing known.
+    """
+    facts = SiteFacts.objects.filter(job__in={zone.job_id for zone in zones})
+    sites = {site.job_id: site for site in facts}
+    rooms: dict[int, dict[str, str]] = defaultdict(dict)
+    members = Room.objects.filter(zone__in=[zone.pk for zone in zones])
+    for pk, name, moisture in members.values_list("zone", "name", "moisture"):
+        rooms[pk][name] = moisture
+    return {
+        zone.pk: _place(zone, sites.get(zone.job_id) or SiteFacts(), rooms[zone.pk])
+        for zone in zones
+    }
+
+
+def _place(zone: FloorZone, site: SiteFacts, rooms: dict[str, str]) -> SiteConditions:
     return SiteConditions(
         ground=_ground(site),
         heated=site.heated_floor,
         pad=zone.pad,
-        rooms={room.name: room.moisture for room in zone.rooms.all()},
+        rooms=rooms,
         readings=readings_of(site.readings),
     )
 

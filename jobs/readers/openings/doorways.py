@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, cast
 
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.openings.transitions import (
     PASSES_IN,
     Fixing,
@@ -45,7 +45,6 @@ from jobs.models import (
 )
 from jobs.readers.openings.openings import near_side, wall_name
 
-MM_PER_IN = Decimal("25.4")
 PAD_MM = Decimal("3.175")
 """A separate pad is reckoned at 1/8 in: common practice, no source."""
 _MICRO = Decimal("0.000001")
@@ -129,7 +128,7 @@ def fixing_for(doorway: Doorway, site: SiteFacts | None) -> Fixing:
 
 
 def has_door(doorway: Doorway) -> bool:
-    """Tell whether something swings or slides in a doorway."""
+    """Whether something swings or slides in a doorway."""
     return doorway.swing != Swing.NONE or doorway.kind not in (
         OpeningKind.CASED,
         OpeningKind.STAIRS,

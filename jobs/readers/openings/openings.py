@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -40,9 +41,22 @@ class RoomOpening:
 
 def openings_of(room: Room) -> list[RoomOpening]:
     """Return every opening in the walls of a room, also those measured from the room beyond."""
-    own = [near_side(doorway) for doorway in room.doorways.select_related("beyond")]
-    theirs = [far_side(doorway) for doorway in room.doorways_from_beyond.select_related("room")]
-    return [*own, *(opening for opening in theirs if opening)]
+    return openings_by_room([room])[room.pk]
+
+
+def openings_by_room(rooms: Iterable[Room]) -> dict[int, list[RoomOpening]]:
+    """Return the openings of each of these rooms by its pk, in two queries however many rooms."""
+    members: dict[int | None, Room] = {room.pk: room for room in rooms}
+    openings: dict[int, list[RoomOpening]] = {room.pk: [] for room in members.values()}
+    for doorway in Doorway.objects.filter(room__in=list(members)).select_related("beyond"):
+        doorway.room = members[doorway.room_id]
+        openings[doorway.room.pk].append(near_side(doorway))
+    for doorway in Doorway.objects.filter(beyond__in=list(members)).select_related("room"):
+        doorway.beyond = members[doorway.beyond_id]
+        opening = far_side(doorway)
+        if opening is not None:
+            openings[doorway.beyond.pk].append(opening)
+    return openings
 
 
 def near_side(doorway: Doorway) -> RoomOpening:
@@ -124,6 +138,6 @@ def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
 
 
 def _overlap(one: RoomOpening, other: RoomOpening) -> bool:
-    """Tell whether two openings share more than a hair of the same wall."""
+    """Whether two openings share more of one wall than rounding makes."""
     shared = min(one.end_mm, other.end_mm) - max(one.offset_mm, other.offset_mm)
     return one.wall == other.wall and shared > HAIR_MM

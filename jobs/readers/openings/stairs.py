@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
-from jobs.domain.lengths import length_words, millimeters
+from jobs.domain.lengths import MM_PER_IN, length_words, millimeters
 from jobs.domain.openings.stairs import Flight, risers_after
 from jobs.domain.scope.inputs import StairTake
 from jobs.models import FloorZone, Job, StairFlight
 from jobs.readers.openings.doorways import inches_of
 from layout.values.units import Unit, parse_length
 
-MM_PER_IN = Decimal("25.4")
 _CENT = Decimal("0.01")
 _TREAD_IN, _RISER_IN = Decimal(10), Decimal("7.5")
 

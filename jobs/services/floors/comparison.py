@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import canonical_json
+from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
@@ -21,9 +21,9 @@ from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_of
 from jobs.readers.scope import company_rates, product_take, site_work
 from jobs.services.plans import plan_request
-from jobs.services.records import audit, write_once
-from jobs.services.saving import save_told
-from jobs.worker.errands import ask, cancel, latest
+from jobs.services.records import audit_job, writes_once
+from jobs.services.saving import save_measured
+from jobs.worker.errands import ask_anew, latest
 from layout.values.errors import LayoutError
 from layout.values.outline import main_directions
 from layout.values.request import read_request
@@ -31,7 +31,7 @@ from layout.values.request import read_request
 KIND = "compare-floor"
 EFFORT_S = 2  # a plan: enough to tell alternatives apart
 MOST = 8
-_IN2 = {"in": Decimal(1), "mm": Decimal("645.16")}
+_IN2 = {"in": Decimal(1), "mm": MM2_PER_IN2}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -74,8 +74,8 @@ def directions_of(zone: FloorZone) -> list[float]:
 
     Raises LayoutError where the floor can't be planned.
     """
-    asked = read_request(request_of(zone))
-    return main_directions(asked.zone.outline)
+    request = read_request(request_of(zone))
+    return main_directions(request.zone.outline)
 
 
 def ask_to_compare(
@@ -87,29 +87,16 @@ def ask_to_compare(
     can't be planned.
     """
     refuse_begun(zone)
-    own = zone.product
+    laid_now = zone.product
     choices = [(product, turn) for product in products for turn in directions]
     if not 1 <= len(choices) <= MOST:
         accepted = f"1 to {MOST}: fewer products or directions"
         raise BadValueError(field="alternatives", value=len(choices), accepted=accepted)
     request_of(zone)
-    payload = {"zone": zone.pk, "asked": [_asked(zone, *choice) for choice in choices]}
-    zone.product = own
-
-    def asked() -> Errand:
-        return ask(
-            company=zone.job.company,
-            kind=KIND,
-            subject=f"zone:{zone.pk}",
-            payload=payload,
-            user=user,
-        )
-
-    errand = asked()
-    if errand.payload != canonical_json(payload):
-        cancel(errand)
-        errand = asked()
-    return errand
+    payload = {"zone": zone.pk, "asked": [_alternative(zone, *choice) for choice in choices]}
+    zone.product = laid_now
+    company, subject = zone.job.company, f"zone:{zone.pk}"
+    return ask_anew(company=company, kind=KIND, subject=subject, payload=payload, user=user)
 
 
 def comparison_of(zone: FloorZone) -> Errand | None:
@@ -121,13 +108,15 @@ def compared(errand: Errand | None) -> list[Compared]:
     """Return what a comparison found, fewest cartons first, what can't be planned last."""
     if errand is None or errand.state != Errand.State.DONE:
         return []
-    found = [Compared(**row) for row in json.loads(errand.result)["compared"]]
-    return sorted(found, key=lambda row: (bool(row.refused), row.cartons, row.planks, row.cuts))
+    alternatives = [Compared(**row) for row in json.loads(errand.result)["compared"]]
+    return sorted(
+        alternatives, key=lambda row: (bool(row.refused), row.cartons, row.planks, row.cuts)
+    )
 
 
 def compare(
     zone: FloorZone,
-    asked: Iterable[Mapping[str, Any]],
+    alternatives: Iterable[Mapping[str, Any]],
     *,
     stop: Callable[[], bool],
     tell: Callable[[int], None],
@@ -136,25 +125,25 @@ def compare(
 
     After ``stop`` says so the rest is left out.
     """
-    found: list[dict[str, Any]] = []
-    for one in asked:
+    rows: list[dict[str, Any]] = []
+    for one in alternatives:
         if stop():
             break
-        found.append(asdict(_compared(zone, one, stop)))
-        tell(len(found))
-    return found
+        rows.append(asdict(_compared(zone, one, stop)))
+        tell(len(rows))
+    return rows
 
 
-def _asked(zone: FloorZone, product: Product, turn: float) -> dict[str, Any]:
+def _alternative(zone: FloorZone, product: Product, turn: float) -> dict[str, Any]:
     """Return one alternative as the handler is told of it."""
-    found = {"product": product.pk, "name": product.name, "direction_deg": turn}
+    named = {"product": product.pk, "name": product.name, "direction_deg": turn}
     zone.product = product
     try:
         request = request_of(zone)
     except LayoutError as refused:
-        return {**found, "refused": str(refused)}
+        return {**named, "refused": str(refused)}
     request["rules"]["direction_deg"] = turn
-    return {**found, "request": {**request, "effort_s": EFFORT_S}}
+    return {**named, "request": {**request, "effort_s": EFFORT_S}}
 
 
 def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool]) -> Compared:
@@ -163,10 +152,10 @@ def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool])
     if "request" not in one:
         return Compared(**named, refused=one["refused"])
     try:
-        plan = plan_request(one["request"], stop=stop)
+        judged = plan_request(one["request"], stop=stop)
     except LayoutError as refused:
         return Compared(**named, refused=str(refused))
-    totals = plan.plan.totals
+    totals = judged.plan.totals
     return Compared(
         **named,
         planks=totals.planks,
@@ -174,21 +163,21 @@ def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool])
         cartons=totals.cartons,
         waste=totals.waste,
         cuts=totals.crosscuts + totals.rips + totals.notches,
-        trapped=sum(piece.trapped for piece in plan.plan.pieces),
-        hours=_hours(zone, Product.objects.get(pk=one["product"]), plan.told),
+        trapped=sum(piece.trapped for piece in judged.plan.pieces),
+        hours=_hours(zone, Product.objects.get(pk=one["product"]), judged.plan_form),
     )
 
 
-def _hours(zone: FloorZone, product: Product, told: Mapping[str, Any]) -> str:
+def _hours(zone: FloorZone, product: Product, plan_form: Mapping[str, Any]) -> str:
     """Return the hours to carry and lay a plan, empty where a rate is missing."""
-    area = Decimal(str(told["totals"]["floor_area"])) / _IN2[told["unit"]]
+    area = Decimal(str(plan_form["totals"]["floor_area"])) / _IN2[plan_form["unit"]]
     area = area.quantize(Decimal("0.01"))
     room = RoomTake(name=zone.name, area_in2=area, perimeter_in=Decimal(1))
     take = ZoneTake(
         name=zone.name,
         rooms=(room.name,),
         product=product_take(product, pad=zone.pad, barrier=zone.barrier),
-        plan=plan_counts(told),
+        plan=plan_counts(plan_form),
         area_in2=area,
         perimeter_in=room.perimeter_in,
         spares=zone.spares,
@@ -204,6 +193,7 @@ def _hours(zone: FloorZone, product: Product, told: Mapping[str, Any]) -> str:
     return str(sum((t.hours for t in tasks if t.code in ("carry", "lay")), Decimal(0)))
 
 
+@writes_once(FloorZone, "take alternative")
 def take_alternative(
     *,
     zone: FloorZone,
@@ -215,14 +205,9 @@ def take_alternative(
 ) -> FloorZone:
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
-
-    def write() -> FloorZone:
-        zone.product, zone.direction_deg = product, direction_deg
-        names = ("product", "direction_deg")
-        save_told(zone, expected=expected, names=names, system=job.units)
-        act = f"Took {product} at {direction_deg:g}° for {zone}"
-        audit(user=user, company=job.company, subject=f"job {job.pk}", act=act)
-        return zone
-
-    rows, action = job.zones.all(), "take alternative"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+    zone.product, zone.direction_deg = product, direction_deg
+    names = ("product", "direction_deg")
+    save_measured(zone, expected=expected, names=names, system=job.units)
+    act = f"Took {product} at {direction_deg:g}° for {zone}"
+    audit_job(job=job, user=user, act=act)
+    return zone

@@ -15,8 +15,8 @@ from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.floors.joining import set_apart, settle
 from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
-from jobs.services.records import audit, save_versioned, write_once
-from jobs.services.saving import save_told
+from jobs.services.records import audit_job, put_values, save_versioned, writes_once
+from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
@@ -24,6 +24,7 @@ FIELDS = (
 )
 
 
+@writes_once(FloorZone, "add zone")
 def add_zone(
     *, job: Job, user: User, key: str, values: Mapping[str, Any], rooms: Iterable[Room]
 ) -> FloorZone:
@@ -31,17 +32,12 @@ def add_zone(
 
     Raises ValidationError, by field, for a name that can't be a floor's.
     """
-
-    def write() -> FloorZone:
-        _refuse_name(job, values["name"])
-        zone = FloorZone.objects.create(job=job, **values)
-        _gather(zone, list(rooms))
-        follow_proposals(job=job)
-        _note(zone, user, "Put together")
-        return zone
-
-    rows = job.zones.all()
-    return write_once(company=job.company, key=key, action="add zone", rows=rows, write=write)
+    _refuse_name(job, values["name"])
+    zone = FloorZone.objects.create(job=job, **values)
+    _gather(zone, list(rooms))
+    follow_proposals(job=job)
+    audit_job(job=job, user=user, act=f"Put together {zone}")
+    return zone
 
 
 def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> FloorZone:
@@ -50,6 +46,7 @@ def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> F
     return add_zone(job=room.job, user=user, key=key, values=values, rooms=[room])
 
 
+@writes_once(FloorZone, "change zone")
 def change_zone(
     *,
     zone: FloorZone,
@@ -64,30 +61,25 @@ def change_zone(
     Raises ValidationError, by field, for a name that can't be a floor's.
     """
     job = zone.job
-
-    def write() -> FloorZone:
-        if "name" in values:
-            _refuse_name(job, values["name"], but=zone.pk)
-        for name, value in values.items():
-            setattr(zone, name, value)
-        save_told(zone, expected=expected, names=FIELDS, system=job.units)
-        _gather(zone, list(rooms))
-        follow_proposals(job=job)
-        _note(zone, user, "Changed")
-        return zone
-
-    rows = job.zones.all()
-    return write_once(company=job.company, key=key, action="change zone", rows=rows, write=write)
+    if "name" in values:
+        _refuse_name(job, values["name"], but=zone.pk)
+    put_values(zone, values)
+    save_measured(zone, expected=expected, names=FIELDS, system=job.units)
+    _gather(zone, list(rooms))
+    follow_proposals(job=job)
+    audit_job(job=job, user=user, act=f"Changed {zone}")
+    return zone
 
 
 @transaction.atomic
 def remove_zone(*, zone: FloorZone, user: User) -> None:
     """Remove a floor and its plans; the rooms stay."""
-    _note(zone, user, "Removed")
+    audit_job(job=zone.job, user=user, act=f"Removed {zone}")
     zone.delete()
     follow_proposals(job=zone.job)
 
 
+@writes_once(FloorZone, "place rooms")
 def arrange(
     *,
     zone: FloorZone,
@@ -100,19 +92,15 @@ def arrange(
 
     Raises StaleError, or ZoningError where the rooms overlap or don't touch; nothing is written.
     """
-
-    def write() -> FloorZone:
-        save_versioned(zone, expected=expected, names=())
-        for pk, place in places.items():
-            zone.rooms.filter(pk=pk).update(**place)
-        zone_of(zone)
-        _note(zone, user, "Placed the rooms of")
-        return zone
-
-    rows, action = zone.job.zones.all(), "place rooms"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    save_versioned(zone, expected=expected, names=())
+    for pk, place in places.items():
+        zone.rooms.filter(pk=pk).update(**place)
+    zone_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Placed the rooms of {zone}")
+    return zone
 
 
+@writes_once(FloorZone, "place beside")
 def place_beside(
     *, doorway: Doorway, user: User, key: str, expected: int, wall: int, offset_mm: Decimal
 ) -> FloorZone:
@@ -125,20 +113,16 @@ def place_beside(
     zone = doorway.room.zone
     if zone is None or doorway.beyond is None or doorway.beyond.zone_id != zone.pk:
         raise ValueError("The doorway leads to no room of this floor.")
-
-    def write() -> FloorZone:
-        save_versioned(zone, expected=expected, names=())
-        doorway.beyond_wall, doorway.beyond_offset_mm = wall, offset_mm
-        _refuse_beyond(doorway)
-        kept = Doorway.objects.filter(pk=doorway.pk)
-        kept.update(beyond_wall=wall, beyond_offset_mm=offset_mm)
-        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
-        settle(members, members[:1])
-        _note(zone, user, f"Placed {doorway.beyond} beside {doorway.room} in")
-        return zone
-
-    rows, action = zone.job.zones.all(), "place beside"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    save_versioned(zone, expected=expected, names=())
+    doorway.beyond_wall, doorway.beyond_offset_mm = wall, offset_mm
+    _refuse_beyond(doorway)
+    kept = Doorway.objects.filter(pk=doorway.pk)
+    kept.update(beyond_wall=wall, beyond_offset_mm=offset_mm)
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    settle(members, members[:1])
+    act = f"Placed {doorway.beyond} beside {doorway.room} in {zone}"
+    audit_job(job=zone.job, user=user, act=act)
+    return zone
 
 
 def _refuse_beyond(doorway: Doorway) -> None:
@@ -147,8 +131,11 @@ def _refuse_beyond(doorway: Doorway) -> None:
         refuse_misplaced(doorway)
     except ValidationError as bad:
         faults = bad.message_dict
-        own = {"wall": faults.get("beyond_wall", []), "offset": faults.get("beyond_offset", [])}
-        named = {name: texts for name, texts in own.items() if texts}
+        by_field = {
+            "wall": faults.get("beyond_wall", []),
+            "offset": faults.get("beyond_offset", []),
+        }
+        named = {name: texts for name, texts in by_field.items() if texts}
         raise ValidationError(named or bad.messages) from None
 
 
@@ -173,8 +160,3 @@ def _gather(zone: FloorZone, rooms: Sequence[Room]) -> None:
     members = list(zone.rooms.select_related("job").order_by("order", "pk"))
     settled = [room for room in members if room.pk in stood] or members[:1]
     set_apart(settle(members, settled), settled)
-
-
-def _note(zone: FloorZone, user: User, act: str) -> None:
-    subject = f"job {zone.job_id}"
-    audit(user=user, company=zone.job.company, subject=subject, act=f"{act} {zone}")

@@ -21,16 +21,15 @@ from jobs.domain.floors.doorway_match import (
     matches_beyond,
 )
 from jobs.domain.floors.join import Place, beside, opening
-from jobs.domain.lengths import length_words, mm_from, mm_in
+from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
 from jobs.readers.openings.openings import RoomOpening, far_side, near_side
-from jobs.services.floors.rules import note
-from jobs.services.records import save_versioned, write_once
+from jobs.services.records import audit_job, save_versioned, writes_once
 from jobs.services.trim import derive_trim
 from layout.values.outline import Ring
 
-_APART_MM = Decimal("304.8")
+_APART_MM = IN_PER_FT * MM_PER_IN
 SAME_WIDTH_MM = Decimal("12.7")
 """Two measurements of one opening differ by no more than this. Common practice, no source."""
 
@@ -44,6 +43,7 @@ class Proposal:
     match: Match
 
 
+@writes_once(FloorZone, "join by doorways")
 def join_by_doorways(
     *, zone: FloorZone, user: User, key: str, expected: int, guess: bool
 ) -> FloorZone:
@@ -52,18 +52,13 @@ def join_by_doorways(
     With ``guess`` the likeliest wall is taken where nothing says better. Raises StaleError, or
     ZoningError where the rooms then overlap; nothing is written.
     """
-
-    def write() -> FloorZone:
-        save_versioned(zone, expected=expected, names=())
-        members = list(zone.rooms.select_related("job").order_by("order", "pk"))
-        open_rooms = settle(members, members[:1], guess=guess)
-        if guess and not open_rooms:
-            zone_of(zone)
-        note(zone, user, "Joined by doorways the rooms of")
-        return zone
-
-    rows, action = zone.job.zones.all(), "join by doorways"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    save_versioned(zone, expected=expected, names=())
+    members = list(zone.rooms.select_related("job").order_by("order", "pk"))
+    open_rooms = settle(members, members[:1], guess=guess)
+    if guess and not open_rooms:
+        zone_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Joined by doorways the rooms of {zone}")
+    return zone
 
 
 def settle(members: Sequence[Room], settled: list[Room], *, guess: bool = False) -> list[Room]:
@@ -103,18 +98,18 @@ def proposals_for(zone: FloorZone) -> list[Proposal]:
     """Return a proposal for each doorway of a floor whose place in the room beyond is not known."""
     members = list(zone.rooms.select_related("job").order_by("order", "pk"))
     settled = _reached(members)
-    found = []
+    proposals = []
     for doorway in _open_doorways(members):
         proposal = _proposal(doorway, settled, [r for r in members if r not in settled])
         if proposal is not None:
-            found.append(proposal)
-    return found
+            proposals.append(proposal)
+    return proposals
 
 
 def said_of_joining(zone: FloorZone, unknown: Iterable[int]) -> list[str]:
     """Return what joining did, and what it took for granted of the doorways not known before."""
     doorways = Doorway.objects.select_related("beyond__job", "room__job")
-    found = [
+    assumed = [
         f"{doorway.beyond} through wall {doorway.beyond_wall + 1}, "
         f"{length_words(doorway.beyond_offset_mm, zone.job.units)} from its first corner"
         for doorway in doorways.filter(pk__in=list(unknown), beyond_wall__isnull=False)
@@ -122,8 +117,8 @@ def said_of_joining(zone: FloorZone, unknown: Iterable[int]) -> list[str]:
     ]
     left = [str(each.doorway.beyond) for each in proposals_for(zone)]
     said = ["The rooms are joined by their doorways."] if not left else []
-    if found:
-        said.append(f"Taken for granted: {'; '.join(found)}. Change it here where it is not so.")
+    if assumed:
+        said.append(f"Taken for granted: {'; '.join(assumed)}. Change it here where it is not so.")
     if left:
         said.append(f"Still to be told: where the doorway lies in {', '.join(left)}.")
     return said
@@ -159,10 +154,10 @@ def _leading(doorways: Iterable[Doorway], room: Room | None, beyond: Room | None
 
 def _reached(members: Sequence[Room]) -> list[Room]:
     """Return the rooms that known doorways lead to from the first one, itself with them."""
-    settled = list(members[:1])
+    settled, links = list(members[:1]), list(known_links(members))
     again = True
     while again:
-        beyond = [room for _, room, _, _ in known_links(settled)]
+        beyond = [room for base, room, _, _ in links if base in settled]
         more = [room for room in members if room in beyond and room not in settled]
         settled += more
         again = bool(more)
@@ -171,27 +166,34 @@ def _reached(members: Sequence[Room]) -> list[Room]:
 
 def known_links(settled: Sequence[Room]) -> Iterable[tuple[Room, Room, RoomOpening, RoomOpening]]:
     """Yield what a settled room's doorways lead to: it, the room beyond, the opening in both."""
+    doorways = Doorway.objects.select_related("beyond__job", "room__job")
+    outward, inward = doorways.filter(room__in=settled), doorways.filter(beyond__in=settled)
     for base in settled:
-        for doorway in base.doorways.select_related("beyond__job", "room__job"):
+        for doorway in outward:
             here = far_side(doorway)
-            if doorway.beyond is not None and here is not None:
+            if doorway.room == base and doorway.beyond is not None and here is not None:
                 yield base, doorway.beyond, near_side(doorway), here
-        for doorway in base.doorways_from_beyond.select_related("beyond__job", "room__job"):
+        for doorway in inward:
             there = far_side(doorway)
-            if there is not None:
+            if doorway.beyond == base and there is not None:
                 yield base, doorway.room, there, near_side(doorway)
 
 
 def set_against(room: Room, here: RoomOpening, base: Room, there: RoomOpening) -> None:
     """Place a room so that its opening meets the same opening in ``base`` across the wall."""
     unit = room.job.unit
-    gap, own = there.gap(unit), here.gap(unit)
+    gap_there, gap_here = there.gap(unit), here.gap(unit)
     place = beside(
-        opening(ring_in_floor(base), wall=gap.wall, offset=gap.offset, width=gap.width),
+        opening(
+            ring_in_floor(base),
+            wall=gap_there.wall,
+            offset=gap_there.offset,
+            width=gap_there.width,
+        ),
         depth=mm_in(here.doorway.depth_mm, unit),
         ring=local_ring(room),
-        wall=own.wall,
-        offset=own.offset,
+        wall=gap_here.wall,
+        offset=gap_here.offset,
     )
     keep_place(room, place)
 
@@ -223,9 +225,9 @@ def _next_placed(settled: list[Room], waiting: Sequence[Room], *, guess: bool) -
             set_against(beyond, here, base, there)
             return next(room for room in waiting if room == beyond)
     proposals = [
-        found
+        proposal
         for doorway in _open_doorways([*settled, *waiting])
-        if (found := _proposal(doorway, settled, waiting)) is not None
+        if (proposal := _proposal(doorway, settled, waiting)) is not None
     ]
     sure = [each for each in proposals if each.match.why]
     chosen = next(iter(sure or (proposals if guess else [])), None)
@@ -247,12 +249,12 @@ def _proposal(
         return None
     unit = doorway.room.job.unit
     gap, depth = near_side(doorway).gap(unit), mm_in(doorway.depth_mm, unit)
-    own = ring_in_floor(doorway.room) if outward else local_ring(doorway.room)
-    opened = opening(own, wall=gap.wall, offset=gap.offset, width=gap.width)
+    ring = ring_in_floor(doorway.room) if outward else local_ring(doorway.room)
+    opened = opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width)
     others = [ring_in_floor(room) for room in settled]
-    centered = is_centered(opened, ring=own, wall=gap.wall, unit=unit)
+    centered = is_centered(opened, ring=ring, wall=gap.wall, unit=unit)
     if outward:
-        found = matches_beyond(
+        matches = matches_beyond(
             opened,
             depth=depth,
             ring=local_ring(doorway.beyond),
@@ -261,11 +263,11 @@ def _proposal(
             unit=unit,
         )
     else:
-        found = matches_before(
+        matches = matches_before(
             ring_in_floor(doorway.beyond),
             width=gap.width,
             depth=depth,
-            ring=own,
+            ring=ring,
             wall=gap.wall,
             offset=gap.offset,
             others=others,
@@ -273,7 +275,7 @@ def _proposal(
             unit=unit,
         )
     room = doorway.beyond if outward else doorway.room
-    return Proposal(doorway=doorway, room=room, match=found[0]) if found else None
+    return Proposal(doorway=doorway, room=room, match=matches[0]) if matches else None
 
 
 def _open_doorways(members: Sequence[Room]) -> list[Doorway]:

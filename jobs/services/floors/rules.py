@@ -12,7 +12,7 @@ from jobs.readers.floors.breaks import links_of, rings_of
 from jobs.readers.plan_request import request_of
 from jobs.services.floors.names import free_name
 from jobs.services.openings import doorways
-from jobs.services.records import audit, save_versioned, write_once
+from jobs.services.records import audit_job, save_versioned, writes_once
 
 _AS_BEFORE = (
     *("product", "direction_deg", "start", "own_rules", "wall_error_mm", "pad", "barrier"),
@@ -21,6 +21,7 @@ _AS_BEFORE = (
 """What a floor beyond a break takes over from the floor it was part of."""
 
 
+@writes_once(FloorZone, "set rules")
 def set_rules(
     *,
     zone: FloorZone,
@@ -35,24 +36,14 @@ def set_rules(
     ``lengths``: by the name of the product's field, in mm. Raises StaleError where somebody else
     saved first.
     """
-
-    def write() -> FloorZone:
-        rules = {name: f"{mm.normalize():f}" for name, mm in lengths.items() if mm is not None}
-        zone.own_rules = rules | ({"stagger": stagger} if stagger else {})
-        save_versioned(zone, expected=expected, names=("own_rules",))
-        note(zone, user, "Set rules for")
-        return zone
-
-    rows, action = zone.job.zones.all(), "set rules"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    rules = {name: f"{mm.normalize():f}" for name, mm in lengths.items() if mm is not None}
+    zone.own_rules = rules | ({"stagger": stagger} if stagger else {})
+    save_versioned(zone, expected=expected, names=("own_rules",))
+    audit_job(job=zone.job, user=user, act=f"Set rules for {zone}")
+    return zone
 
 
-def note(zone: FloorZone, user: User, act: str) -> None:
-    """Leave the audit line of something done to a floor."""
-    subject = f"job {zone.job_id}"
-    audit(user=user, company=zone.job.company, subject=subject, act=f"{act} {zone}")
-
-
+@writes_once(FloorZone, "go on")
 def set_going_on(
     *,
     zone: FloorZone,
@@ -69,19 +60,15 @@ def set_going_on(
     Raises StaleError where somebody else saved first, InputError where the floor can't be gone on
     with from there; nothing is written.
     """
-
-    def write() -> FloorZone:
-        told = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
-        zone.going_on = told if laid else {}
-        save_versioned(zone, expected=expected, names=("going_on",))
-        request_of(zone)
-        note(zone, user, "Noted what is down of")
-        return zone
-
-    rows, action = zone.job.zones.all(), "go on"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    going_on = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
+    zone.going_on = going_on if laid else {}
+    save_versioned(zone, expected=expected, names=("going_on",))
+    request_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Noted what is down of {zone}")
+    return zone
 
 
+@writes_once(FloorZone, "break floor")
 def break_floor(
     *, zone: FloorZone, user: User, key: str, expected: int, doorway: Doorway
 ) -> FloorZone:
@@ -90,28 +77,23 @@ def break_floor(
     The new floor is laid as the old one was. Raises StaleError where somebody else saved first,
     BadValueError where the doorway does not part the floor.
     """
-
-    def write() -> FloorZone:
-        parts = parts_at(rings_of(zone), links_of(zone), doorway.pk)
-        if parts is None:
-            accepted = "a doorway that is the only way between two parts of the floor"
-            raise BadValueError(field="doorway", value=str(doorway), accepted=accepted)
-        save_versioned(zone, expected=expected, names=())
-        beyond = FloorZone.objects.create(
-            job=zone.job,
-            name=free_name(zone.job, ", ".join(parts[1])),
-            **{name: getattr(zone, name) for name in _AS_BEFORE},
-        )
-        zone.rooms.filter(name__in=parts[1]).update(zone=beyond)
-        doorways.change_doorway(
-            doorway=doorway,
-            user=user,
-            key=f"{key[:56]}-strip",
-            expected=doorway.version,
-            values={"treatment": Treatment.T_MOLDING},
-        )
-        note(zone, user, f"Broke at {doorway}")
-        return beyond
-
-    rows, action = zone.job.zones.all(), "break floor"
-    return write_once(company=zone.job.company, key=key, action=action, rows=rows, write=write)
+    parts = parts_at(rings_of(zone), links_of(zone), doorway.pk)
+    if parts is None:
+        accepted = "a doorway that is the only way between two parts of the floor"
+        raise BadValueError(field="doorway", value=str(doorway), accepted=accepted)
+    save_versioned(zone, expected=expected, names=())
+    beyond = FloorZone.objects.create(
+        job=zone.job,
+        name=free_name(zone.job, ", ".join(parts[1])),
+        **{name: getattr(zone, name) for name in _AS_BEFORE},
+    )
+    zone.rooms.filter(name__in=parts[1]).update(zone=beyond)
+    doorways.change_doorway(
+        doorway=doorway,
+        user=user,
+        key=f"{key[:56]}-strip",
+        expected=doorway.version,
+        values={"treatment": Treatment.T_MOLDING},
+    )
+    audit_job(job=zone.job, user=user, act=f"Broke at {doorway} {zone}")
+    return beyond

@@ -12,8 +12,8 @@ from jobs.domain.lengths import length_words
 from jobs.models import Doorway, Job, Room, SiteFacts, Transition, Treatment, User
 from jobs.readers.openings.doorways import doorways_of, fixing_for, proposal_of, step_of
 from jobs.readers.openings.openings import refuse_misplaced
-from jobs.services.records import audit, write_once
-from jobs.services.saving import save_told
+from jobs.services.records import audit_job, put_values, writes_once
+from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
 
 DOORWAY_FIELDS = (
@@ -23,57 +23,49 @@ DOORWAY_FIELDS = (
 )
 
 
+@writes_once(Doorway, "add doorway")
 def add_doorway(*, room: Room, user: User, key: str, values: Mapping[str, Any]) -> Doorway:
     """Return the new doorway. Raises ValidationError, by field, where it does not fit its walls.
 
     A treatment that is left out, or empty, is the one proposed.
     """
-    job = room.job
-
-    def write() -> Doorway:
-        doorway = filled(Doorway(room=room), values)
-        _refuse(doorway)
-        doorway.save(force_insert=True)
-        _follow(doorway)
-        _note(room, user, f"Added a doorway in wall {doorway.wall + 1} of")
-        return doorway
-
-    rows = Doorway.objects.filter(room__job=job)
-    return write_once(company=job.company, key=key, action="add doorway", rows=rows, write=write)
+    doorway = filled(Doorway(room=room), values)
+    _refuse(doorway)
+    doorway.save(force_insert=True)
+    _follow(doorway)
+    act = f"Added a doorway in wall {doorway.wall + 1} of {room}"
+    audit_job(job=room.job, user=user, act=act)
+    return doorway
 
 
+@writes_once(Doorway, "change doorway")
 def change_doorway(
     *, doorway: Doorway, user: User, key: str, expected: int, values: Mapping[str, Any]
 ) -> Doorway:
     """Return the changed doorway. Raises StaleError, or ValidationError by field."""
     job = doorway.room.job
-
-    def write() -> Doorway:
-        filled(doorway, values)
-        _refuse(doorway)
-        save_told(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
-        _follow(doorway)
-        _note(doorway.room, user, f"Changed the doorway in wall {doorway.wall + 1} of")
-        return doorway
-
-    rows = Doorway.objects.filter(room__job=job)
-    action = "change doorway"
-    return write_once(company=job.company, key=key, action=action, rows=rows, write=write)
+    filled(doorway, values)
+    _refuse(doorway)
+    save_measured(doorway, expected=expected, names=DOORWAY_FIELDS, system=job.units)
+    _follow(doorway)
+    act = f"Changed the doorway in wall {doorway.wall + 1} of {doorway.room}"
+    audit_job(job=job, user=user, act=act)
+    return doorway
 
 
 @transaction.atomic
 def remove_doorway(*, doorway: Doorway, user: User) -> None:
     """Remove a doorway with its transition."""
     room = doorway.room
-    _note(room, user, f"Removed the doorway in wall {doorway.wall + 1} of")
+    act = f"Removed the doorway in wall {doorway.wall + 1} of {room}"
+    audit_job(job=room.job, user=user, act=act)
     doorway.delete()
     derive_trim(job=room.job)
 
 
 def filled(doorway: Doorway, values: Mapping[str, Any]) -> Doorway:
     """Return a doorway with these values, unsaved; without a treatment it gets the proposal."""
-    for name, value in values.items():
-        setattr(doorway, name, value)
+    put_values(doorway, values)
     by_hand = values.get("treatment", "")
     doorway.chosen_by_hand = bool(by_hand)
     doorway.treatment = by_hand or proposal_of(doorway).treatment
@@ -99,8 +91,8 @@ def _refuse(doorway: Doorway) -> None:
     """Refuse a doorway that does not fit its walls, or a floor that is to climb a step."""
     step = step_of(doorway)
     if doorway.treatment == Treatment.CARRY and step:
-        told = length_words(abs(step), doorway.room.job.units)
-        message = f"Nothing carries through a step of {told}; accepted: a profile, or no step."
+        words = length_words(abs(step), doorway.room.job.units)
+        message = f"Nothing carries through a step of {words}; accepted: a profile, or no step."
         raise ValidationError({"treatment": message})
     refuse_misplaced(doorway)
 
@@ -126,8 +118,3 @@ def _put_strip(doorway: Doorway) -> None:
             "fixing": fixing_for(doorway, site),
         },
     )
-
-
-def _note(room: Room, user: User, act: str) -> None:
-    subject = f"job {room.job_id}"
-    audit(user=user, company=room.job.company, subject=subject, act=f"{act} {room}")

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from jobs.models import Company, Product, User
 from jobs.services.products.sheets import SheetSent, store_sheet
-from jobs.services.records import audit, write_once
-from jobs.services.saving import save_told
+from jobs.services.records import audit, put_values, writes_once
+from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "units", "core", "length_mm", "width_mm", "thickness_mm", "per_carton"),
@@ -22,6 +22,7 @@ FIELDS = (
 )
 
 
+@writes_once(Product, "add product")
 def add_product(
     *,
     company: Company,
@@ -31,19 +32,15 @@ def add_product(
     sheet: SheetSent | None = None,
 ) -> Product:
     """Return the new product of ``company``. Raises BadValueError for a sheet that is none."""
-
-    def write() -> Product:
-        product = Product(company=company, **values)
-        product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
-        product.save(force_insert=True)
-        subject = f"product {product.pk}"
-        audit(user=user, company=company, subject=subject, act=f"Added {product}")
-        return product
-
-    rows = company.products.all()
-    return write_once(company=company, key=key, action="add product", rows=rows, write=write)
+    product = Product(company=company, **values)
+    product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+    product.save(force_insert=True)
+    subject = f"product {product.pk}"
+    audit(user=user, company=company, subject=subject, act=f"Added {product}")
+    return product
 
 
+@writes_once(Product, "change product")
 def change_product(
     *,
     product: Product,
@@ -60,18 +57,12 @@ def change_product(
     Raises StaleError where somebody saved first, BadValueError for a sheet that is none.
     """
     company = product.company
-
-    def write() -> Product:
-        for name, value in values.items():
-            setattr(product, name, value)
-        if bool(product.retired_at) != retired:
-            product.retired_at = timezone.now() if retired else None
-        if sheet or sheet_gone:
-            product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
-        save_told(product, expected=expected, names=FIELDS, system=product.units)
-        act = f"{'Retired' if retired else 'Changed'} {product}"
-        audit(user=user, company=company, subject=f"product {product.pk}", act=act)
-        return product
-
-    rows = company.products.all()
-    return write_once(company=company, key=key, action="change product", rows=rows, write=write)
+    put_values(product, values)
+    if bool(product.retired_at) != retired:
+        product.retired_at = timezone.now() if retired else None
+    if sheet or sheet_gone:
+        product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+    save_measured(product, expected=expected, names=FIELDS, system=product.units)
+    act = f"{'Retired' if retired else 'Changed'} {product}"
+    audit(user=user, company=company, subject=f"product {product.pk}", act=act)
+    return product

@@ -51,9 +51,9 @@ def zone_compare(request: SignedInRequest, pk: int) -> HttpResponse:
     status = 422 if form.errors else 200
     return render_page(
         request,
-        "jobs/zone_compare.html",
+        "jobs/floors/comparison.html",
         _context(request, found, form),
-        part="found" if sent is None else "",
+        part="comparison" if sent is None else "",
         status=status,
     )
 

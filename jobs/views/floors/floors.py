@@ -23,24 +23,24 @@ from jobs.access import (
 from jobs.domain.floors.join import zone_area
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
-from jobs.forms.base import OnceForm, VersionedForm, sent
+from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
-from jobs.readers.floors.floors import zone_of
+from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.resume import is_of_the_rest, left_told
 from jobs.readers.floors.rules import rule_lines
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
-from jobs.readers.plans import plan_costs
+from jobs.readers.plans import newest_plans, plan_costs
 from jobs.readers.room_drawings import sketch_zone
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
-from jobs.services.plans import ask_for_plan, errand_of, is_active
-from jobs.views.edit_page import edit_page
+from jobs.services.plans import ask_for_plan, being_planned, errand_of, is_active
+from jobs.views.edit_page import confirm_page, edit_page
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
 
@@ -57,13 +57,13 @@ def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
     """The floors of a job, and the rooms that are in none."""
     found = job_for(request, job)
     context = path_context(request, found, "Floor") | {
-        "lines": [_line(zone) for zone in found.zones.select_related("product")],
+        "lines": _lines(found),
         "loose": found.rooms.filter(zone__isnull=True),
         "any_room": found.rooms.exists(),
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
         "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
     }
-    return render_page(request, "jobs/zones.html", context)
+    return render_page(request, "jobs/floors/floors.html", context)
 
 
 @edits
@@ -92,7 +92,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
         done="The floor is put together.",
         to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
         context=path_context(request, found, "Floor") | {"title": "New floor"},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -152,7 +152,7 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The floor is changed.",
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
-        template="jobs/zone_form.html",
+        template="jobs/floors/form.html",
     )
 
 
@@ -161,22 +161,18 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take a floor apart again, after asking; its rooms stay."""
     found = writable_zone_for(request, pk)
-    if request.method == "POST":
-        floors.remove_zone(zone=found, user=request.user)
-        messages.success(request, f"{found.name} is removed; its rooms are still there.")
-        return go_to(request, "zone-list", found.job_id)
     count = found.plans.count()
-    context = {
-        "title": f"Remove the floor {found.name}",
-        "sentence": "Its rooms stay as they were measured.",
-        "consequences": [f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
-        "action": "Remove the floor",
-        "tone": "stop",
-        "action_url": reverse("zone-remove", args=[pk]),
-        "back_url": reverse("zone", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove the floor {found.name}",
+        sentence="Its rooms stay as they were measured.",
+        consequences=[f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
+        action="Remove the floor",
+        write=lambda: floors.remove_zone(zone=found, user=request.user),
+        done=f"{found.name} is removed; its rooms are still there.",
+        to=reverse("zone-list", args=[found.job_id]),
+        back=reverse("zone", args=[pk]),
+    )
 
 
 @require_POST
@@ -205,7 +201,7 @@ def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     if not wants_part(request):
         return go_to(request, "zone", found.pk)
     context = {"zone": found, "errand": errand, "worker": worker_is_running()}
-    return render_page(request, "jobs/zone.html", context, part="progress")
+    return render_page(request, "jobs/floors/floor.html", context, part="progress")
 
 
 @require_POST
@@ -217,7 +213,7 @@ def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
     if errand is not None and is_active(errand):
         if request.POST.get("do") == "cancel":
             cancel(errand)
-            messages.info(request, "Planning is cancelled; earlier plans are as they were.")
+            messages.info(request, "Planning is canceled; earlier plans are as they were.")
         else:
             stop_and_keep(errand)
     return go_to(request, "zone", found.pk)
@@ -247,17 +243,20 @@ def _zone_page(
         **_standing(found),
     }
     context["facts_of_zone"] = _facts(found, context["area"])
-    return render_page(request, "jobs/zone.html", context, status=status)
+    return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
-def _newest(plan: FloorPlan | None) -> dict[str, Any]:
-    """Return how the newest plan stands: changed since, what it leaves, why it can't be read."""
+def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> dict[str, Any]:
+    """Return how the newest plan stands: changed since, what it leaves, why it can't be read.
+
+    ``rows``: what the floor is made of, where that is read already.
+    """
     stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
     if plan is None:
         return stands
     try:
         left = _left(plan) if is_of_the_rest(plan) else None
-        return stands | {"changed": whats_changed(plan), "left": left}
+        return stands | {"changed": whats_changed(plan, rows), "left": left}
     except BrokenDocumentError as broken:
         return stands | {"broken": str(broken)}
 
@@ -307,17 +306,21 @@ def _down(found: FloorZone) -> str:
     return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
 
 
-def _line(found: FloorZone) -> dict[str, Any]:
-    """Return what the list shows of a floor."""
-    own = found.plans.select_related("zone__job", "zone__product", "request", "document")
-    plan = own.first()
-    return {
-        "zone": found,
-        "rooms": [room.name for room in found.rooms.all()],
-        "plan": plan,
-        **_newest(plan),
-        "active": is_active(errand_of(found)),
-    }
+def _lines(job: Job) -> list[dict[str, Any]]:
+    """Return what the list shows of each floor of a job."""
+    zones = list(job.zones.select_related("product"))
+    rows, plans = floor_rows(zones), newest_plans(zones)
+    active = being_planned(job.company, zones)
+    return [
+        {
+            "zone": zone,
+            "rooms": [room.name for room in rows[zone.pk].rooms],
+            "plan": (plan := plans.get(zone.pk)),
+            **_newest(plan, rows[zone.pk]),
+            "active": zone.pk in active,
+        }
+        for zone in zones
+    ]
 
 
 def _likely_product(job: Job) -> Product | None:

@@ -14,7 +14,7 @@ from jobs.forms.floors.floors import ArrangeForm, BesideForm, JoinForm, PlaceFor
 from jobs.http import go_to, render_page
 from jobs.models import Doorway, FloorZone
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored, sketch_zone
+from jobs.readers.room_drawings import sketch_zone, sketches_of
 from jobs.services.floors import floors
 from jobs.services.floors.joining import Proposal, join_by_doorways, proposals_for, said_of_joining
 
@@ -56,7 +56,7 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, found.job, "Floor") | {
         "zone": found,
         "svg": sketch_zone(found),
-        "drawings": [(form.room, sketch_stored(form.room)) for form in rooms],
+        "drawings": sketches_of([form.room for form in rooms]),
         "whole": whole,
         "rooms": rooms,
         "joining": joining,
@@ -65,7 +65,7 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
         "proposed": bool(proposed),
         "bound": [form for form in (joining, whole, *rooms, *besides) if form.is_bound],
     }
-    return render_page(request, "jobs/zone_place.html", context, status=status)
+    return render_page(request, "jobs/floors/place.html", context, status=status)
 
 
 def links_of(found: FloorZone) -> list[Doorway]:
@@ -91,7 +91,7 @@ def _beside(
 
 
 def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess: bool) -> bool:
-    """Place the rooms by their doorways; tell whether that was accepted, and what was assumed."""
+    """Whether placing the rooms by their doorways was accepted; says what was assumed."""
     if not form.is_valid():
         return False
     unknown = {doorway.pk for doorway in links_of(found) if doorway.beyond_wall is None}
@@ -115,7 +115,7 @@ def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess
 def _arranged(
     request: SignedInRequest, found: FloorZone, whole: ArrangeForm, rooms: list[PlaceForm]
 ) -> bool:
-    """Place every room as typed; tell whether that was accepted."""
+    """Whether every room is now placed as typed."""
     if not all([whole.is_valid(), *(form.is_valid() for form in rooms)]):
         return False
     saved = whole.carry_out(
@@ -131,7 +131,7 @@ def _arranged(
 
 
 def _set_beside(request: SignedInRequest, form: BesideForm) -> bool:
-    """Set the room beyond a doorway against it; tell whether that was accepted."""
+    """Whether the room beyond a doorway is now set against it."""
     if not form.is_valid():
         return False
     data: dict[str, Any] = form.cleaned_data

@@ -45,5 +45,5 @@ def zone_going_on(request: SignedInRequest, pk: int) -> HttpResponse:
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor")
         | {"zone": found, "plan": plan, "begun": begun},
-        template="jobs/zone_going_on.html",
+        template="jobs/floors/resume.html",
     )

@@ -39,7 +39,7 @@ def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The rules of this floor are set.",
         to=lambda _: reverse("zone", args=[found.pk]),
         context=path_context(request, found.job, "Floor") | {"zone": found},
-        template="jobs/zone_rules.html",
+        template="jobs/floors/rules.html",
     )
 
 

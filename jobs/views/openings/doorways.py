@@ -5,24 +5,23 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
-from jobs.forms.base import OnceForm, sent
+from jobs.forms.base import sent
 from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
-from jobs.http import go_to, render_page
+from jobs.http import render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
 from jobs.readers.openings.doorways import Told, told_of
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored
+from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import confirm_page, edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/doorway.html"
+TEMPLATE = "jobs/openings/doorway.html"
 
 # A door's common width and an interior wall with its board: common practice, no source.
 FIRST = {
@@ -97,21 +96,16 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def doorway_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Remove an opening, after asking."""
     doorway = writable_doorway_for(request, pk)
-    if request.method == "POST":
-        room = doorway.room_id
-        doorways.remove_doorway(doorway=doorway, user=request.user)
-        messages.success(request, "The doorway is removed.")
-        return go_to(request, "room-edit", room)
-    context = {
-        "title": f"Remove: {doorway}",
-        "sentence": "Its transition goes with it, and base runs on through the wall.",
-        "action": "Remove the doorway",
-        "tone": "stop",
-        "action_url": reverse("doorway-remove", args=[pk]),
-        "back_url": reverse("doorway-edit", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove: {doorway}",
+        sentence="Its transition goes with it, and base runs on through the wall.",
+        action="Remove the doorway",
+        write=lambda: doorways.remove_doorway(doorway=doorway, user=request.user),
+        done="The doorway is removed.",
+        to=reverse("room-edit", args=[doorway.room_id]),
+        back=reverse("doorway-edit", args=[pk]),
+    )
 
 
 def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> dict[str, Any]:
@@ -121,7 +115,7 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> d
         "room": room,
         "doorway": doorway,
         "svg": sketch_stored(room, as_walked=True),
-        "others": [(other, sketch_stored(other)) for other in others],
+        "others": sketches_of(others),
     }
 
 
@@ -132,7 +126,7 @@ def _blank(room: Room) -> Doorway:
 
 
 def _asks(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent for what follows from it, not to be saved."""
+    """Whether the form was sent for what follows from it, not to be saved."""
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 

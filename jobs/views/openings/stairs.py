@@ -5,7 +5,6 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
@@ -13,17 +12,18 @@ from django.views.decorators.http import require_http_methods
 from jobs.access import SignedInRequest, office, writable_job_for, writable_stair_for
 from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
-from jobs.forms.base import OnceForm, sent
+from jobs.forms.base import sent
 from jobs.forms.openings.stairs import StairForm, initial_of_stair
-from jobs.http import go_to, render_page
+from jobs.http import render_page
 from jobs.models import Job, StairFlight
 from jobs.readers.openings.stairs import flight_of, riser_lines, zone_of_stair
 from jobs.readers.path import path_context
 from jobs.services.openings import stairs
-from jobs.views.edit_page import edit_page
+from jobs.services.records import put_values
+from jobs.views.edit_page import confirm_page, edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-TEMPLATE = "jobs/stair.html"
+TEMPLATE = "jobs/openings/stair.html"
 FIRST = {"name": "Main stair", "treads": 12, "riser_boards": 13, "nosings": 13}
 
 
@@ -85,32 +85,27 @@ def stair_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def stair_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Remove a flight, after asking."""
     row = writable_stair_for(request, pk)
-    if request.method == "POST":
-        stairs.remove_stair(row=row, user=request.user)
-        messages.success(request, f"{row.name} is removed.")
-        return go_to(request, "room-list", row.job_id)
-    context = {
-        "title": f"Remove: {row.name}",
-        "sentence": "Its treads, risers and nosings are not counted any more.",
-        "action": "Remove the stair",
-        "tone": "stop",
-        "action_url": reverse("stair-remove", args=[pk]),
-        "back_url": reverse("stair-edit", args=[pk]),
-        "form": OnceForm(),
-    }
-    return render_page(request, "parts/confirm.html", context)
+    return confirm_page(
+        request,
+        title=f"Remove: {row.name}",
+        sentence="Its treads, risers and nosings are not counted any more.",
+        action="Remove the stair",
+        write=lambda: stairs.remove_stair(row=row, user=request.user),
+        done=f"{row.name} is removed.",
+        to=reverse("room-list", args=[row.job_id]),
+        back=reverse("stair-edit", args=[pk]),
+    )
 
 
 def _asks(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent for what follows from it, not to be saved."""
+    """Whether the form was sent for what follows from it, not to be saved."""
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 
 def _followed(request: SignedInRequest, form: StairForm, row: StairFlight) -> HttpResponse:
     """Return the page, or its part, with what follows from the figures typed so far."""
     form.is_valid()
-    for name, value in form.values.items():
-        setattr(row, name, value)
+    put_values(row, form.values)
     title = {"title": row.name or "New stair", "form": form}
     return render_page(request, TEMPLATE, _context(request, row.job, row) | title, part="risers")
 

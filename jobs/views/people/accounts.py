@@ -19,6 +19,6 @@ class SignInForm(AuthenticationForm):
 class SignIn(LoginView):
     """The sign-in page; leads to where the person was going, else to the jobs."""
 
-    template_name = "jobs/sign_in.html"
+    template_name = "jobs/people/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True

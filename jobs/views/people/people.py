@@ -15,10 +15,12 @@ from jobs.access import (
     writable_client_for,
     writable_crew_for,
 )
+from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.http import render_page
 from jobs.services import people as services
-from jobs.views.edit_page import apply, edit_page, initial_of, picked, sent
+from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.list_page import page_of
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -26,9 +28,9 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @office
 def client_list(request: SignedInRequest) -> HttpResponse:
-    """Every client with the number of jobs."""
-    clients = company_of(request).clients.prefetch_related("jobs")
-    return render_page(request, "jobs/clients.html", {"clients": clients})
+    """Every client with the numbers of their jobs, by name."""
+    clients = page_of(request, company_of(request).clients.prefetch_related("jobs"))
+    return render_page(request, "jobs/people/clients.html", {"clients": clients})
 
 
 @edits
@@ -59,18 +61,16 @@ def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     client = writable_client_for(request, pk)
     initial = initial_of(client, services.CLIENT_FIELDS)
     form = ClientForm(sent(request), initial=initial, version=client.version)
-
-    def write() -> object:
-        apply(client, picked(form, services.CLIENT_FIELDS))
-        expected = form.cleaned_data["version"]
-        return services.change_client(
-            client=client, user=request.user, key=form.once_key, expected=expected
-        )
-
     return edit_page(
         request,
         form=form,
-        write=write,
+        write=lambda: services.change_client(
+            client=client,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, services.CLIENT_FIELDS),
+        ),
         done="The client is changed.",
         to=lambda _: reverse("client-list"),
         context={"title": client.name, "button": "Save the client", "back": "client-list"},
@@ -85,22 +85,20 @@ def company(request: SignedInRequest) -> HttpResponse:
     names = tuple(name for name in services.COMPANY_FIELDS if name != "units")
     initial = initial_of(own, names) | {"measured_in": own.units}
     form = CompanyForm(sent(request), initial=initial, version=own.version)
-
-    def write() -> object:
-        apply(own, picked(form, names) | {"units": form.cleaned_data["measured_in"]})
-        expected = form.cleaned_data["version"]
-        return services.change_company(
-            company=own, user=request.user, key=form.once_key, expected=expected
-        )
-
     return edit_page(
         request,
         form=form,
-        write=write,
+        write=lambda: services.change_company(
+            company=own,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, names) | {"units": form.cleaned_data["measured_in"]},
+        ),
         done="The particulars are changed.",
         to=lambda _: reverse("company"),
         context={"people": own.people.all(), "lines": own.audit_lines.all()[:20]},
-        template="jobs/company.html",
+        template="jobs/people/company.html",
     )
 
 
@@ -133,21 +131,16 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     person = person_for(request, pk)
     initial = initial_of(person, services.PERSON_FIELDS)
     form = PersonForm(sent(request), initial=initial, company=company_of(request), person=person)
-
-    def write() -> object:
-        for name, value in form.values.items():
-            setattr(person, name, value)
-        return services.change_person(
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.change_person(
             company=company_of(request),
             person=person,
             user=request.user,
             password=form.cleaned_data["password"],
-        )
-
-    return edit_page(
-        request,
-        form=form,
-        write=write,
+            values=form.values,
+        ),
         done="The person is changed.",
         to=lambda _: reverse("company"),
         context={"title": person.name, "button": "Save the person", "back": "company"},
@@ -159,7 +152,7 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def crew_list(request: SignedInRequest) -> HttpResponse:
     """Every crew and its people."""
     crews = company_of(request).crews.prefetch_related("members")
-    return render_page(request, "jobs/crews.html", {"crews": crews})
+    return render_page(request, "jobs/people/crews.html", {"crews": crews})
 
 
 @edits
@@ -197,21 +190,17 @@ def crew_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         company=company_of(request),
         crew=crew,
     )
-
-    def write() -> object:
-        apply(crew, picked(form, services.CREW_FIELDS))
-        return services.change_crew(
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.change_crew(
             crew=crew,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
+            values=picked(form, services.CREW_FIELDS),
             members=form.cleaned_data["members"],
-        )
-
-    return edit_page(
-        request,
-        form=form,
-        write=write,
+        ),
         done="The crew is changed.",
         to=lambda _: reverse("crew-list"),
         context={"title": crew.name, "button": "Save the crew", "back": "crew-list"},

@@ -6,16 +6,16 @@ import re
 from decimal import Decimal
 from xml.etree import ElementTree
 
-from estimates.domain.bridge import bridge_svg, steps_of
+from estimates.domain.bridge import bars_of, bridge_svg
 from tests.estimates.domain.test_review import reviewed
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def test_each_bar_begins_where_the_last_one_ended() -> None:
-    told = [(step.start, step.end) for step in steps_of(reviewed())]
+    ends = [(bar.start, bar.end) for bar in bars_of(reviewed())]
     # 343.75 quoted; labor -150, material -83, overhead -23.30; 87.45 made.
-    assert told == [
+    assert ends == [
         (0, Decimal("343.75")),
         (Decimal("343.75"), Decimal("193.75")),
         (Decimal("193.75"), Decimal("110.75")),

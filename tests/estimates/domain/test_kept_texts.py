@@ -8,9 +8,9 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from estimates.domain.change_order import CHANGE_ORDER, order_from
+from estimates.domain.change_order import CHANGE_ORDER, order_document, order_from
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
-from estimates.domain.quote import QUOTE, quote_from
+from estimates.domain.quote import QUOTE, quote_document, quote_from
 from jobs.domain.documents import canonical_json, digest
 from tests.estimates.kept import FOLDER, a_priced, a_quote_content
 from tests.jobs.kept import kept
@@ -25,13 +25,28 @@ def test_an_estimate_of_format_1_is_read() -> None:
 
 
 def test_a_quote_is_written_as_it_always_was() -> None:
-    assert canonical_json(a_quote_content()) == kept("quote-1", FOLDER)
+    assert canonical_json(quote_document(a_quote_content())) == kept("quote-1", FOLDER)
 
 
 def test_a_quote_of_format_1_is_read() -> None:
+    assert quote_from(QUOTE.read(kept("quote-1", FOLDER))) == a_quote_content()
+
+
+def test_a_deposit_that_was_stored_as_a_whole_number_is_read() -> None:
+    text = kept("quote-1", FOLDER).replace('"deposit_percent":"30"', '"deposit_percent":30')
+    assert text != kept("quote-1", FOLDER)
+    assert quote_from(QUOTE.read(text)) == a_quote_content()
+
+
+def test_the_groups_of_a_quote_come_to_its_subtotal() -> None:
     quote = quote_from(QUOTE.read(kept("quote-1", FOLDER)))
-    assert (quote["total"], quote["issued_on"]) == (Decimal("1556.45"), date(2027, 2, 26))
-    assert sum(group["amount"] for group in quote["groups"]) == quote["subtotal"]
+    assert (quote.total, quote.issued_on) == (Decimal("1556.45"), date(2027, 2, 26))
+    assert sum(group.amount for group in quote.groups) == quote.subtotal
+
+
+def test_a_change_order_is_written_as_it_always_was() -> None:
+    text = kept("change-order-1", FOLDER)
+    assert canonical_json(order_document(order_from(CHANGE_ORDER.read(text)))) == text
 
 
 def test_a_change_order_of_format_1_is_read() -> None:

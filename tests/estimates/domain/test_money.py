@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimates.domain.pricing import (
+from estimates.domain.money import (
     carton_price,
     cents,
     margin_from_markup,
@@ -49,9 +49,9 @@ def test_tax_by_item_and_by_invoice_may_differ_by_a_cent(basis: str, tax: str) -
 )
 def test_margin_on_price_is_not_markup_on_cost(margin: str, markup: str) -> None:
     # Centennial College Learning Centre, Markup: on cost M/C, on selling price M/S.
-    found = markup_from_margin(Decimal(margin))
+    added = markup_from_margin(Decimal(margin))
 
-    assert found.quantize(Decimal("0.0001")) == Decimal(markup).quantize(Decimal("0.0001"))
+    assert added.quantize(Decimal("0.0001")) == Decimal(markup).quantize(Decimal("0.0001"))
 
 
 def test_a_third_of_the_price_is_half_of_the_cost() -> None:
@@ -74,7 +74,7 @@ def test_a_margin_of_all_the_price_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("bid", "labour", "margin", "markup"),
+    ("bid", "labor", "margin", "markup"),
     [
         (900, 750, "0.1667", "0.2000"),
         (800, 600, "0.2500", "0.3333"),
@@ -82,11 +82,11 @@ def test_a_margin_of_all_the_price_is_refused() -> None:
     ],
 )
 def test_the_builder_with_the_better_crew_earns_more_at_the_lower_bid(
-    bid: int, labour: int, margin: str, markup: str
+    bid: int, labor: int, margin: str, markup: str
 ) -> None:
     # I. P. Hicks, Builders' Guide (1890s): five men at 2.50 a day; 60, 48 and 52 days.
-    assert margin_of(Decimal(bid), Decimal(labour)) == Decimal(margin)
-    assert markup_of(Decimal(bid), Decimal(labour)) == Decimal(markup)
+    assert margin_of(Decimal(bid), Decimal(labor)) == Decimal(margin)
+    assert markup_of(Decimal(bid), Decimal(labor)) == Decimal(markup)
 
 
 def test_lines_rounded_first_sum_to_what_the_reader_adds_up() -> None:

@@ -81,9 +81,9 @@ def test_an_option_is_read_off_a_priced_scope() -> None:
     scope = a_scope()
     priced = price_scope(scope, a_book(), terms(tax_mode="consumer", tax_rate=Decimal("0.08")))
 
-    found = option_of("as planned", scope, priced)
-    assert found.hours == 16
-    assert found.material_cost == 486
+    option = option_of("as planned", scope, priced)
+    assert option.hours == 16
+    assert option.material_cost == 486
 
 
 def held_scope() -> FrozenScope:

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
-from estimates.domain.price_book import Allowance, amounts_of, costs_of
-from estimates.domain.pricing import Priced, PricedLine, price_scope
+from estimates.domain.price_book import Allowance
+from estimates.domain.priced import Priced, PricedLine, amounts_of, costs_of
+from estimates.domain.pricing import price_scope
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.scope import scope_text
@@ -34,7 +35,7 @@ def the_line(result: Priced, code: str) -> PricedLine:
 def bag(**changes: Any) -> Allowance:
     given_: dict[str, Any] = {
         "code": "bags",
-        "label": "Leveller",
+        "label": "Leveler",
         "unit": "bag",
         "units": Decimal(4),
         "unit_price": Decimal("70"),
@@ -48,7 +49,7 @@ def test_cost_is_material_and_burdened_hours() -> None:
 
     # 6 x 60 + 2 x 45 = 450; 16 h x 50 = 800.
     assert result.material_cost == 450
-    assert result.labour_cost == 800
+    assert result.labor_cost == 800
     assert result.cost == 1250
 
 
@@ -145,15 +146,17 @@ def test_contribution_per_crew_day_halves_with_two_days() -> None:
 def test_contribution_per_crew_day_of_two_builders() -> None:
     # I. P. Hicks, Builders' Guide (1890s): 900 for 60 days of five men, 800 for 48 days of four
     # who do five men's work; ten-hour days, 0.25 an hour for A and 0.3125 for B's better men.
-    found = []
+    by_builder = []
     for hours, rate, bid in (("3000.00", "0.25", 900), ("1920.00", "0.3125", 800)):
         scope = a_scope(zones=(), quantities=(), tasks=(a_task("lay", hours),))
         book = replace(a_book(), burdened_rate=Decimal(rate))
         day = Decimal(50) if bid == 900 else Decimal(40)
-        found.append(price_scope(scope, book, terms(minimum=Decimal(bid), crew_hours_per_day=day)))
+        by_builder.append(
+            price_scope(scope, book, terms(minimum=Decimal(bid), crew_hours_per_day=day))
+        )
 
-    assert [result.contribution for result in found] == [150, 200]
-    assert [result.contribution_per_crew_day for result in found] == [
+    assert [result.contribution for result in by_builder] == [150, 200]
+    assert [result.contribution_per_crew_day for result in by_builder] == [
         Decimal("2.50"),
         Decimal("4.17"),
     ]
@@ -209,7 +212,7 @@ def test_what_the_client_supplies_is_named_and_free() -> None:
 def test_what_the_client_does_costs_and_counts_no_hours() -> None:
     result = priced(left_out=("base",))
 
-    assert result.labour_cost == 600
+    assert result.labor_cost == 600
     assert result.hours == 12
     assert the_line(result, "base").amount == 0
 
@@ -249,7 +252,7 @@ def test_the_sums_always_close(
     basis: str,
 ) -> None:
     book = a_book(a_material("cartons", str(carton)), a_material("pad", str(pad)))
-    asked = terms(
+    chosen = terms(
         margin=margin,
         overhead=overhead,
         minimum=minimum,
@@ -258,7 +261,7 @@ def test_the_sums_always_close(
         tax_basis=basis,
     )
 
-    result = price_scope(a_scope(), book, asked)
+    result = price_scope(a_scope(), book, chosen)
 
     assert amounts_of(result.lines) == result.subtotal >= minimum
     assert result.direct_cost == costs_of(result.lines) + result.use_tax

@@ -17,8 +17,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estimates.domain.pricing import Priced, price_scope
-from estimates.domain.review import Bought, Logged, Review, ReviewTerms, review
+from estimates.domain.priced import Priced
+from estimates.domain.pricing import price_scope
+from estimates.domain.review import review
+from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import ProductionRate
 from tests.estimates.a_price import a_book, a_scope, a_task, terms
@@ -53,14 +55,14 @@ def quoted_priced(**changes: Any) -> Priced:
 
 
 def reviewed(**changes: Any) -> Review:
-    asked: dict[str, Any] = {
+    given_: dict[str, Any] = {
         "quoted": a_scope(),
         "quoted_priced": quoted_priced(),
         "logs": LOGS,
         "purchases": PURCHASES,
         "terms": review_terms(),
     }
-    return review(**asked | changes)
+    return review(**given_ | changes)
 
 
 def review_terms(**changes: Any) -> ReviewTerms:
@@ -147,9 +149,9 @@ def test_the_bridge_leads_from_the_quoted_profit_to_the_real_one() -> None:
 
 
 def test_reasons_say_what_it_was_the_heaviest_first() -> None:
-    told = [(reason.text, reason.amount) for reason in reviewed().reasons]
+    reasons = [(reason.text, reason.amount) for reason in reviewed().reasons]
 
-    assert told == [
+    assert reasons == [
         ("lay (up): 14.00 h logged, 12.00 h agreed", Decimal(-100)),
         ("Clean and hand over: 2.00 h logged, 0.00 h agreed", Decimal(-100)),
         ("2.00 h of callbacks", Decimal(-100)),

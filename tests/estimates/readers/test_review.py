@@ -38,9 +38,9 @@ def buy(job: Job, owner: User, code: str, quantity: str, unit: str, paid: str) -
 
 
 def review_of(job: Job) -> Reviewed:
-    found = reviewed(Job.objects.get(pk=job.pk))
-    assert found is not None
-    return found
+    margin_review = reviewed(Job.objects.get(pk=job.pk))
+    assert margin_review is not None
+    return margin_review
 
 
 def test_a_job_without_an_accepted_quote_has_no_review(owner: User) -> None:
@@ -89,11 +89,11 @@ def test_the_bridge_leads_from_one_profit_to_the_other(job: Job, owner: User) ->
 
 def test_hours_stand_by_task_beside_the_scope_s(job: Job) -> None:
     log(a_day(job), "lay", "4", zone="Den", note="Bowed wall.")
-    found = review_of(job)
+    margin_review = review_of(job)
     agreed = scope_value(job.agreed_scope).task("lay:Den").hours  # type: ignore[arg-type]
-    row = next(row for row in found.review.tasks if row.code == "lay")
+    row = next(row for row in margin_review.review.tasks if row.code == "lay")
     assert (row.agreed, row.logged) == (agreed, Decimal("4.00"))
-    assert found.notes["lay", "Den"] == "Bowed wall."
+    assert margin_review.notes["lay", "Den"] == "Bowed wall."
 
 
 def test_spoiled_planks_stand_by_reason(job: Job) -> None:
@@ -105,18 +105,18 @@ def test_spoiled_planks_stand_by_reason(job: Job) -> None:
 
 def test_a_spoiled_plank_costs_its_part_of_a_carton(job: Job) -> None:
     log(a_day(job), "lay", "2", zone="Den", planks_spoiled=2, spoil_reason="defect")
-    told = [reason for reason in review_of(job).review.reasons if reason.code == "spoiled"]
+    spoiled = [reason for reason in review_of(job).review.reasons if reason.code == "spoiled"]
     # A carton of ten is 60.00.
-    assert [reason.amount for reason in told] == [Decimal("-12.00")]
+    assert [reason.amount for reason in spoiled] == [Decimal("-12.00")]
 
 
 def test_what_is_not_in_the_list_stands_by_its_own_name(job: Job, owner: User) -> None:
     for label, paid in (("Blades", "18"), ("Tape", "6")):
         row = buy(job, owner, "other", "1", "pack", paid)
         Purchase.objects.filter(pk=row.pk).update(label=label)
-    found = {row.label: row.paid for row in review_of(job).review.materials}
-    assert found["Blades"] == 18
-    assert found["Tape"] == 6
+    paid_by_label = {row.label: row.paid for row in review_of(job).review.materials}
+    assert paid_by_label["Blades"] == 18
+    assert paid_by_label["Tape"] == 6
 
 
 def test_a_job_closes_once_and_opens_again(job: Job, owner: User) -> None:
@@ -134,8 +134,10 @@ def test_work_after_closing_is_a_callback(job: Job, owner: User) -> None:
     day = a_day(job)
     log(day, "lay", "4", zone="Den")
     Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
-    told = [reason.text for reason in review_of(job).review.reasons if reason.code == "callback"]
-    assert told == ["4.00 h of callbacks"]
+    callbacks = [
+        reason.text for reason in review_of(job).review.reasons if reason.code == "callback"
+    ]
+    assert callbacks == ["4.00 h of callbacks"]
 
 
 def lay_hours(owner: User) -> Decimal:
@@ -183,7 +185,7 @@ def test_a_rate_that_no_job_used_stays_as_it_was(job: Job, owner: User) -> None:
 def test_other_rates_fall_back_to_the_starting_ones(job: Job) -> None:
     Rate.objects.create(company=job.company, task="setup", driver="visits", hours=3)
     rates = rates_of(job)
-    own = find_rate(rates, "setup", "visits", "")
-    assert own is not None
-    assert own.hours == 3
+    rate = find_rate(rates, "setup", "visits", "")
+    assert rate is not None
+    assert rate.hours == 3
     assert len(rates) == len(STARTING_RATES)

@@ -55,20 +55,20 @@ def more_spares(job: Job, count: int = 30) -> Job:
 
 
 def pending(job: Job) -> PendingChange:
-    found = pending_change(job, TODAY)
-    assert found is not None
-    return found
+    change = pending_change(job, TODAY)
+    assert change is not None
+    return change
 
 
 def agree(job: Job, owner: User, **changes: Any) -> ChangeOrder:
-    told: dict[str, Any] = {
+    fields: dict[str, Any] = {
         "key": "c1",
         "amount": Decimal(200),
         "agreed_by": "Ines Okafor",
         "today": TODAY,
     }
-    told |= {"seen": changes.pop("seen", None) or pending(job).seen}
-    return agree_change(job=job, user=owner, **told | changes)
+    fields |= {"seen": changes.pop("seen", None) or pending(job).seen}
+    return agree_change(job=job, user=owner, **fields | changes)
 
 
 def test_nothing_differs_after_acceptance(job: Job) -> None:
@@ -76,8 +76,8 @@ def test_nothing_differs_after_acceptance(job: Job) -> None:
 
 
 def test_more_boards_are_told_in_words(job: Job) -> None:
-    told = [change.text for change in changes_since_agreed(more_spares(job))]
-    assert any("cartons" in text and text.startswith("Changed: Flooring") for text in told)
+    sentences = [change.text for change in changes_since_agreed(more_spares(job))]
+    assert any("cartons" in text and text.startswith("Changed: Flooring") for text in sentences)
 
 
 def test_before_acceptance_a_change_is_no_change_order(owner: User) -> None:
@@ -121,9 +121,9 @@ def test_a_change_sent_twice_is_agreed_once(job: Job, owner: User) -> None:
 
 def test_the_frozen_document_says_what_was_agreed(job: Job, owner: User) -> None:
     order = agree(more_spares(job), owner)
-    told = json.loads(order.document.text)
-    assert (told["amount"], told["agreed_by"]) == ("200", "Ines Okafor")
-    assert told["scope_sha256"] == order.scope.document.sha256
+    agreed = json.loads(order.document.text)
+    assert (agreed["amount"], agreed["agreed_by"]) == ("200", "Ines Okafor")
+    assert agreed["scope_sha256"] == order.scope.document.sha256
 
 
 def test_the_document_has_the_keys_of_its_kept_text(job: Job, owner: User) -> None:
@@ -150,9 +150,9 @@ def test_nothing_changed_is_nothing_to_agree_on(job: Job, owner: User) -> None:
 
 def test_the_review_counts_the_change_as_price(job: Job, owner: User) -> None:
     agree(more_spares(job), owner)
-    found = reviewed(Job.objects.get(pk=job.pk))
-    assert found is not None
-    assert found.review.real.price - found.review.quoted.price == 200
+    margin_review = reviewed(Job.objects.get(pk=job.pk))
+    assert margin_review is not None
+    assert margin_review.review.real.price - margin_review.review.quoted.price == 200
 
 
 def test_the_page_shows_the_difference_and_takes_the_word(job: Job, owner: User) -> None:
@@ -160,8 +160,8 @@ def test_the_page_shows_the_difference_and_takes_the_word(job: Job, owner: User)
     browser.force_login(owner)
     page = reverse("job-changes", args=[more_spares(job).pk])
     assert "A scope changed under an accepted quote" in browser.get(page).content.decode()
-    told = {"key": "k", "amount": "150", "agreed_by": "Ines Okafor", "seen": _seen_now(job)}
-    assert browser.post(page, told).status_code == 303
+    form = {"key": "k", "amount": "150", "agreed_by": "Ines Okafor", "seen": _seen_now(job)}
+    assert browser.post(page, form).status_code == 303
     assert "Change order 1" in browser.get(page).content.decode()
 
 
@@ -176,8 +176,8 @@ def test_a_word_without_a_name_is_refused(job: Job, owner: User) -> None:
     browser = Browser()
     browser.force_login(owner)
     page = reverse("job-changes", args=[more_spares(job).pk])
-    told = {"key": "k", "amount": "150", "agreed_by": "!", "seen": _seen_now(job)}
-    answer = browser.post(page, told)
+    form = {"key": "k", "amount": "150", "agreed_by": "!", "seen": _seen_now(job)}
+    answer = browser.post(page, form)
     assert answer.status_code == 422
     assert not job.change_orders.exists()
 
@@ -190,6 +190,6 @@ def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> 
 
 
 def _seen_now(job: Job) -> str:
-    found = pending_change(job, today_of(job.company))
-    assert found is not None
-    return found.seen
+    change = pending_change(job, today_of(job.company))
+    assert change is not None
+    return change.seen

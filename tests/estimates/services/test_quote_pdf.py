@@ -20,7 +20,7 @@ pytestmark = pytest.mark.django_db
 OURS = ("margin", "overhead", "burdened", "cost", "profit", "contribution", "crew-day")
 
 
-def a_told_quote(**company: Any) -> Quote:
+def an_issued_quote(**company: Any) -> Quote:
     return a_quote(an_owner(name="Fernwood Floors", licence="HG-0420", **company))
 
 
@@ -29,50 +29,50 @@ def pages(quote: Quote) -> list[str]:
 
 
 def test_the_quote_says_who_what_and_how_much() -> None:
-    quote = a_told_quote()
+    quote = an_issued_quote()
     text = " ".join(pages(quote))
-    for told in ("Fernwood Floors", "License HG-0420", "Ines Okafor", "4 Cooper Lane"):
-        assert told in text
+    for words in ("Fernwood Floors", "License HG-0420", "Ines Okafor", "4 Cooper Lane"):
+        assert words in text
     assert f"I accept this quote of ${quote.total:,.2f}" in text
 
 
 def test_the_total_stands_on_the_first_page() -> None:
-    quote = a_told_quote()
+    quote = an_issued_quote()
     assert f"${quote.total:,.2f}" in pages(quote)[0]
 
 
 def test_every_amount_on_the_quote_sums_to_its_total() -> None:
-    told = stored_quote(a_told_quote())
-    lines = [line for group in told["groups"] for line in group["lines"]]
-    assert sum(line["amount"] for line in lines) + told["tax"] == told["total"]
+    quote = stored_quote(an_issued_quote())
+    lines = [line for group in quote.groups for line in group.lines]
+    assert sum(line.amount for line in lines) + quote.tax == quote.total
 
 
 def test_the_quote_has_no_word_of_our_side_of_the_price() -> None:
-    quote = a_told_quote()
+    quote = an_issued_quote()
     text = " ".join(pages(quote)).lower() + quote.document.text.lower()
     assert [word for word in OURS if word in text] == []
 
 
 def test_every_page_carries_job_quote_and_number() -> None:
-    quote = a_told_quote()
-    found = pages(quote)
-    for number, text in enumerate(found, start=1):
+    quote = an_issued_quote()
+    texts = pages(quote)
+    for number, text in enumerate(texts, start=1):
         assert f"Job {quote.job.number}, Quote {quote.number}" in text
-        assert f"Page {number} of {len(found)}" in text
+        assert f"Page {number} of {len(texts)}" in text
 
 
 def test_a_quote_of_one_small_room_has_two_or_three_pages() -> None:
-    assert len(pages(a_told_quote())) in (2, 3)
+    assert len(pages(an_issued_quote())) in (2, 3)
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 def test_the_quote_passes_the_pdf_ua_check(paper: str) -> None:
-    pdf = read_file(a_told_quote(paper=paper).pdf)
+    pdf = read_file(an_issued_quote(paper=paper).pdf)
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").is_compliant
 
 
 def test_the_pdf_is_made_of_the_frozen_content_alone() -> None:
-    quote = a_told_quote()
+    quote = an_issued_quote()
     quote.job.client.name = "Another Name"
     quote.job.client.save()
     again = quote_pdf(quote.job.company, stored_quote(Quote.objects.get(pk=quote.pk)))

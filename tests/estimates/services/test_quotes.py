@@ -78,8 +78,8 @@ def test_a_quote_stays_as_sent_when_prices_and_terms_change(owner: User) -> None
 
 def test_a_quote_sent_twice_is_issued_once(owner: User) -> None:
     estimate = an_estimate(owner)
-    told: dict[str, Any] = {"estimate": estimate, "user": owner, "key": "quote", "today": TODAY}
-    assert money.issue_quote(**told) == money.issue_quote(**told)
+    sending: dict[str, Any] = {"estimate": estimate, "user": owner, "key": "quote", "today": TODAY}
+    assert money.issue_quote(**sending) == money.issue_quote(**sending)
     assert estimate.job.quotes.count() == 1
 
 

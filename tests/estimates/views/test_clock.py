@@ -42,7 +42,7 @@ def seen(browser: Browser, name: str, *keys: object) -> str:
     """The main part of a page."""
     answer = browser.get(reverse(name, args=keys))
     assert answer.status_code == 200
-    return answer.content.decode().split("<main")[1]
+    return " ".join(answer.content.decode().split("<main")[1].split())
 
 
 def by_link(quote: Quote) -> str:
@@ -68,14 +68,14 @@ def test_paper_pages_list_and_link_name_one_day_of_issue(zone: str, day: int) ->
     browser = signed_in_at(zone)
     quote = issue(browser)
     paper = PdfReader(BytesIO(read_file(quote.pdf))).pages[0].extract_text()
-    told = (
+    texts = (
         paper,
         seen(browser, "estimate", quote.estimate_id),
         seen(browser, "job-quotes", quote.job_id),
         seen(browser, "quote", quote.pk),
         by_link(quote),
     )
-    assert [days_named(text) for text in told] == [{day}] * 5
+    assert [days_named(text) for text in texts] == [{day}] * 5
 
 
 @each_place
@@ -141,9 +141,9 @@ def test_review_and_path_name_one_day_of_closing(zone: str, day: int) -> None:
 @each_place
 def test_nothing_is_bought_on_the_companys_tomorrow(zone: str, day: int) -> None:
     browser = signed_in_at(zone)
-    told = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": "2026-03-11"}
+    form = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": "2026-03-11"}
     address = reverse("purchase-add", args=[Estimate.objects.get().job_id])
-    page = browser.post(address, told | {"key": "k", "version": "1"}).content.decode()
+    page = browser.post(address, form | {"key": "k", "version": "1"}).content.decode()
     assert f"2026-03-11 has not come yet; accepted: up to 2026-03-{day:02}, today." in page
 
 

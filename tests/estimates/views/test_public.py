@@ -37,8 +37,8 @@ def seen(quote: Quote) -> str:
     return Browser().get(address(quote)).content.decode()
 
 
-def accept(quote: Quote, name: str = "Ines Okafor", **told: str) -> int:
-    sent = {"name": name, "read": "on"} | told
+def accept(quote: Quote, name: str = "Ines Okafor", **changes: str) -> int:
+    sent = {"name": name, "read": "on"} | changes
     return Browser().post(address(quote), sent).status_code
 
 
@@ -51,12 +51,12 @@ def test_another_token_opens_nothing(quote: Quote) -> None:
 
 
 def test_the_page_leads_nowhere_but_to_its_own_pdf(quote: Quote) -> None:
-    own = (address(quote), reverse("quote-public-file", args=[quote.token]), reverse("help"), "#")
+    ours = (address(quote), reverse("quote-public-file", args=[quote.token]), reverse("help"), "#")
     page = seen(quote)
     links = {
         part.split('"')[0] for part in page.split("<a ")[1:] for part in [part.split('href="')[1]]
     }
-    assert {link for link in links if not link.startswith(own)} == set()
+    assert {link for link in links if not link.startswith(ours)} == set()
 
 
 @pytest.mark.parametrize("word", ["margin", "Overhead", "Cost", "burdened", "profit"])

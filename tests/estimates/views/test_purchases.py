@@ -27,9 +27,9 @@ def owner() -> User:
 @pytest.fixture
 def browser(owner: User) -> Browser:
     """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
+    signed_in = Browser()
+    signed_in.force_login(owner)
+    return signed_in
 
 
 @pytest.fixture
@@ -40,8 +40,8 @@ def job(owner: User) -> Job:
 
 def typed(**changes: Any) -> dict[str, Any]:
     today = today_of(Company.objects.get()).isoformat()
-    told = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
-    return {"key": "k1", "version": 1} | told | changes
+    form = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
+    return {"key": "k1", "version": 1} | form | changes
 
 
 def add(browser: Browser, job: Job, **changes: Any) -> Any:

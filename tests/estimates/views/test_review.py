@@ -33,9 +33,9 @@ def job(owner: User) -> Job:
 @pytest.fixture
 def browser(owner: User) -> Browser:
     """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
+    signed_in = Browser()
+    signed_in.force_login(owner)
+    return signed_in
 
 
 def page(browser: Browser, job: Job) -> str:
@@ -54,9 +54,9 @@ def test_before_acceptance_the_page_leads_to_the_quotes(browser: Browser, owner:
 
 
 def test_before_the_first_entry_the_page_offers_a_purchase(browser: Browser, job: Job) -> None:
-    told = page(browser, job)
-    assert "Nothing is logged and nothing is bought yet" in told
-    assert "<svg" not in told
+    words = page(browser, job)
+    assert "Nothing is logged and nothing is bought yet" in words
+    assert "<svg" not in words
 
 
 def test_the_reason_from_the_log_stands_by_its_task(browser: Browser, job: Job) -> None:

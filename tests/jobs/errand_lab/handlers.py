@@ -65,12 +65,12 @@ def hang(attempt: Attempt) -> None:
 @handler("lab-best")
 def best(attempt: Attempt) -> Effect:
     """Improve until asked to stop, then keep what there is."""
-    found = 0
-    while not attempt.asked_to_stop():
-        found += 1
-        attempt.progress(0.5, f"best so far: {found}")
+    rounds = 0
+    while not attempt.should_stop():
+        rounds += 1
+        attempt.progress(0.5, f"best so far: {rounds}")
         time.sleep(0.05)
-    return lambda: {"best": found}
+    return lambda: {"best": rounds}
 
 
 @handler("lab-poison")
@@ -94,8 +94,8 @@ def half(attempt: Attempt) -> Effect:
 def clock(attempt: Attempt) -> Effect:
     """Keep how a template tells the moment at which the errand was asked for."""
     page = Template("{{ errand.created_at|date:'M j, H:i' }}")
-    told = page.render(Context({"errand": attempt.errand}))
-    return lambda: {"told": told}
+    moment = page.render(Context({"errand": attempt.errand}))
+    return lambda: {"moment": moment}
 
 
 @handler("lab-refuse")

@@ -68,15 +68,15 @@ def state_of(errand: Errand) -> str:
 
 def process_at_work(errand: Errand) -> int:
     """Return the process that does the errand, once it has reported."""
-    found: list[str] = []
+    processes: list[str] = []
 
     def reported() -> bool:
         errand.refresh_from_db()
-        found[:] = re.findall(r"process (\d+)", errand.progress_text)
-        return bool(found)
+        processes[:] = re.findall(r"process (\d+)", errand.progress_text)
+        return bool(processes)
 
     wait_until(reported, what=f"progress of {errand}")
-    return int(found[0])
+    return int(processes[0])
 
 
 def is_alive(process: int) -> bool:

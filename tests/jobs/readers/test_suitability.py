@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from jobs.domain.checks import BadValueError
 from jobs.models import FloorZone, SiteFacts
-from jobs.readers.floors.suitability import faults_of, fitness_of
+from jobs.readers.floors.suitability import faults_by_floor, faults_of, fitness_of
 from jobs.readers.path import standing
 from jobs.services.scope import work_out
 from tests.builders import (
@@ -70,6 +70,15 @@ def test_a_floor_lies_on_the_old_one_where_that_stays_else_on_the_subfloor(
     site(zone, **facts)
     said = f"Larch would lie over {ground}" if ground else ""
     assert [fault.text for fault in faults_of(zone)] == ([said] if said else [])
+
+
+def test_a_floor_has_the_faults_it_has_alone_also_among_others(zone: FloorZone) -> None:
+    fit = make_zone(make_room(zone.job, "Hall"))
+    elsewhere = make_zone(make_room(make_job(zone.job.company)), zone.product)
+    zones = [zone, fit, elsewhere]
+    together = faults_by_floor(zones)
+    assert together == {one.pk: faults_of(one) for one in zones}
+    assert [len(together[one.pk]) for one in zones] == [1, 0, 0]
 
 
 def test_what_is_down_is_not_known_until_somebody_looked(zone: FloorZone) -> None:

@@ -137,9 +137,9 @@ def test_a_refused_plan_leaves_the_days_as_they_were(job: Job) -> None:
 
 def test_the_page_refuses_a_day_without_a_crew_and_keeps_the_start(job: Job) -> None:
     start = today_of(job.company) + timedelta(days=30)
-    told = {"key": "k", "start": start.isoformat(), "crew": ""}
+    form = {"key": "k", "start": start.isoformat(), "crew": ""}
     a_crew(job.company)
-    answer = signed_in(make_person(job.company)).post(reverse("job-days", args=[job.pk]), told)
+    answer = signed_in(make_person(job.company)).post(reverse("job-days", args=[job.pk]), form)
     page = answer.content.decode()
     assert answer.status_code == 422
     assert "No crew is chosen" in page
@@ -148,17 +148,17 @@ def test_the_page_refuses_a_day_without_a_crew_and_keeps_the_start(job: Job) -> 
 
 def test_the_page_refuses_a_crew_of_another_company(job: Job) -> None:
     other = a_crew(make_company("Other Floors"))
-    told = {"key": "k", "start": "2099-01-05", "crew": other.pk}
-    answer = signed_in(make_person(job.company)).post(reverse("job-days", args=[job.pk]), told)
+    form = {"key": "k", "start": "2099-01-05", "crew": other.pk}
+    answer = signed_in(make_person(job.company)).post(reverse("job-days", args=[job.pk]), form)
     assert answer.status_code == 422
 
 
 def test_the_page_lays_the_work_out_and_shows_it(job: Job) -> None:
     crew = a_crew(job.company)
     start = today_of(job.company) + timedelta(days=30)
-    told = {"key": "k", "start": start.isoformat(), "crew": crew.pk}
+    form = {"key": "k", "start": start.isoformat(), "crew": crew.pk}
     browser = signed_in(make_person(job.company))
-    answer = browser.post(reverse("job-days", args=[job.pk]), told, follow=True)
+    answer = browser.post(reverse("job-days", args=[job.pk]), form, follow=True)
     assert "Lay the floor (Den row 1)" in answer.content.decode()
 
 
@@ -201,8 +201,8 @@ def test_a_day_on_hold_names_the_hold_point_until_it_is_cleared(job: Job) -> Non
     day = laid_out(job, a_crew(job.company))[0]
     browser = signed_in(make_person(job.company))
     held = browser.get(reverse("day", args=[day.pk])).content.decode()
-    told = {"by": "Ada Brandt", "note": "Report 1182"}
-    browser.post(reverse("hold-clear", args=[job.pk, "asbestos"]), {"key": "k", **told})
+    clearance = {"by": "Ada Brandt", "note": "Report 1182"}
+    browser.post(reverse("hold-clear", args=[job.pk, "asbestos"]), {"key": "k", **clearance})
     cleared = browser.get(reverse("day", args=[day.pk])).content.decode()
     assert ("on hold" in held, "on hold" in cleared) == (True, False)
     assert "Ada Brandt" in cleared

@@ -133,8 +133,8 @@ def test_a_break_names_the_floor_beyond_though_the_short_forms_are_taken(
     Room.objects.filter(pk=beyond.pk).update(zone=zone, place_x_mm=3000)
     doorway = make_doorway(den, wall=1, beyond=beyond, beyond_wall=3, beyond_offset_mm=0)
     take(job, product, *short_forms(beyond.name))
-    found = rules.break_floor(zone=zone, user=owner, key="k1", expected=1, doorway=doorway)
-    assert found.name == f"{beyond.name[:72]} floor 2"
+    floor = rules.break_floor(zone=zone, user=owner, key="k1", expected=1, doorway=doorway)
+    assert floor.name == f"{beyond.name[:72]} floor 2"
 
 
 @pytest.mark.parametrize("length", LENGTHS)

@@ -55,9 +55,9 @@ def product(job: Job) -> Product:
 @pytest.fixture
 def browser(job: Job) -> Browser:
     """The browser of the owner."""
-    found = Browser()
-    found.force_login(make_person(job.company))
-    return found
+    signed_in = Browser()
+    signed_in.force_login(make_person(job.company))
+    return signed_in
 
 
 def room(job: Job, name: str) -> Room:
@@ -189,9 +189,9 @@ def test_the_missing_figure_alone_sets_a_room_of_which_the_doorway_leads_in(
     browser: Browser, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
-    found = door(job, "Den", 0, 20, "Hall")
+    doorway = door(job, "Den", 0, 20, "Hall")
     zone = put_together(browser, job, product)
-    name = f"doorway-{found.pk}"
+    name = f"doorway-{doorway.pk}"
     form = {"do": name, f"{name}-key": "k", f"{name}-version": zone.version}
     form |= {f"{name}-wall": "3", f"{name}-offset": "60"}
     browser.post(reverse("zone-place", args=[zone.pk]), form)

@@ -38,17 +38,17 @@ def day(job: Job) -> WorkDay:
 @pytest.fixture
 def who(day: WorkDay) -> User:
     """One of the crew."""
-    found = day.crew.members.first()
-    assert found is not None
-    return found
+    member = day.crew.members.first()
+    assert member is not None
+    return member
 
 
 @pytest.fixture
 def phone(who: User) -> Browser:
     """The browser of that person, on the phone."""
-    found = Browser()
-    found.force_login(who)
-    return found
+    signed_in = Browser()
+    signed_in.force_login(who)
+    return signed_in
 
 
 def a_form(day: WorkDay, who: User, **values: Any) -> dict[str, Any]:
@@ -59,9 +59,9 @@ def a_form(day: WorkDay, who: User, **values: Any) -> dict[str, Any]:
     return {"key": "k1", "scope": day.scope_id, "who": who.pk, **names}
 
 
-def sent(phone: Browser, day: WorkDay, told: dict[str, Any], **headers: str) -> tuple[int, str]:
+def sent(phone: Browser, day: WorkDay, form: dict[str, Any], **headers: str) -> tuple[int, str]:
     """Send a log; return the status and the text of the answer."""
-    answer = phone.post(reverse("log-add", args=[day.pk]), told, headers=headers)
+    answer = phone.post(reverse("log-add", args=[day.pk]), form, headers=headers)
     return answer.status_code, answer.content.decode()
 
 
@@ -75,9 +75,9 @@ def a_picture(kind: str = "JPEG", **info: Any) -> SimpleUploadedFile:
 def test_hours_rows_and_spoiled_planks_are_taken_down(
     phone: Browser, day: WorkDay, who: User
 ) -> None:
-    told = a_form(day, who, hours_setup_0="1.5", hours_lay_1="6", from_lay_1=1, to_lay_1=3)
-    told |= {"spoiled-lay-1": 2, "reason-lay-1": "wrong side", "note": "Lot 7"}
-    assert sent(phone, day, told)[0] == 303
+    form = a_form(day, who, hours_setup_0="1.5", hours_lay_1="6", from_lay_1=1, to_lay_1=3)
+    form |= {"spoiled-lay-1": 2, "reason-lay-1": "wrong side", "note": "Lot 7"}
+    assert sent(phone, day, form)[0] == 303
     setup, lay = LogEntry.objects.order_by("pk")
     assert (setup.task, setup.hours, setup.note) == ("setup", Decimal("1.5"), "Lot 7")
     assert (lay.zone, lay.hours, lay.row_from, lay.row_to) == ("Den", Decimal(6), 1, 3)
@@ -85,8 +85,8 @@ def test_hours_rows_and_spoiled_planks_are_taken_down(
 
 
 def test_sent_twice_it_counts_once(phone: Browser, day: WorkDay, who: User) -> None:
-    told = a_form(day, who, hours_setup_0="1.5")
-    assert [sent(phone, day, told)[0] for _ in range(2)] == [303, 303]
+    form = a_form(day, who, hours_setup_0="1.5")
+    assert [sent(phone, day, form)[0] for _ in range(2)] == [303, 303]
     assert LogEntry.objects.count() == 1
 
 
@@ -151,20 +151,20 @@ def test_a_task_on_hold_is_not_logged_until_it_is_cleared(
     phone: Browser, day: WorkDay, who: User
 ) -> None:
     hold_asbestos(day.job)
-    told = a_form(day, who) | {"hours-tear_out-1": "4"}
-    status, page = sent(phone, day, told)
+    form = a_form(day, who) | {"hours-tear_out-1": "4"}
+    status, page = sent(phone, day, form)
     assert (status, LogEntry.objects.count()) == (422, 0)
     assert "on hold: The old floor may hold asbestos" in page
     owner = make_person(day.job.company)
     clear_hold(job=day.job, user=owner, code="asbestos", by="Ada Brandt", note="Report 1182")
-    assert sent(phone, day, told)[0] == 303
+    assert sent(phone, day, form)[0] == 303
 
 
 def test_a_photograph_is_written_anew(phone: Browser, day: WorkDay, who: User) -> None:
     exif = Image.Exif()
     exif[0x010E] = "where this was taken"  # ImageDescription, Exif 2.3, table 3
-    told = a_form(day, who, photo=a_picture(exif=exif))
-    assert sent(phone, day, told)[0] == 303
+    form = a_form(day, who, photo=a_picture(exif=exif))
+    assert sent(phone, day, form)[0] == 303
     photo = LogEntry.objects.get().photo
     assert photo is not None
     assert b"where this was taken" not in read_file(photo)
@@ -202,11 +202,11 @@ def test_an_entry_for_another_crews_day_is_not_found(phone: Browser, job: Job, w
 def test_a_form_from_before_a_new_scope_is_refused(
     phone: Browser, job: Job, day: WorkDay, who: User
 ) -> None:
-    told = a_form(day, who, hours_setup_0="1")
+    form = a_form(day, who, hours_setup_0="1")
     agree(job, make_scope(job))
     day.scope = job.agreed_scope  # type: ignore[assignment]
     day.save()
-    status, page = sent(phone, day, told)
+    status, page = sent(phone, day, form)
     assert status == 422
     assert "laid onto days anew" in page
 
@@ -222,9 +222,9 @@ def test_the_script_is_answered_in_plain_words(phone: Browser, day: WorkDay, who
 
 def test_a_person_takes_back_only_own_entries(phone: Browser, day: WorkDay, who: User) -> None:
     mate = day.crew.members.exclude(pk=who.pk).get()
-    own, others = make_log_entry(day, who), make_log_entry(day, mate)
+    mine, others = make_log_entry(day, who), make_log_entry(day, mate)
     statuses = [
-        phone.post(reverse("log-remove", args=[entry.pk])).status_code for entry in (own, others)
+        phone.post(reverse("log-remove", args=[entry.pk])).status_code for entry in (mine, others)
     ]
     assert statuses == [303, 403]
     assert LogEntry.objects.get() == others

@@ -55,17 +55,17 @@ def owner(job: Job) -> User:
 @pytest.fixture
 def job() -> Job:
     """A job of three rooms, laid onto days."""
-    found = agreed_rooms("Den", "Study", "Hall")
-    SiteFacts.objects.filter(job=found).update(access="Key under the blue pot.")
-    laid_out(found, a_crew(found.company))
-    return Job.objects.get(pk=found.pk)
+    agreed = agreed_rooms("Den", "Study", "Hall")
+    SiteFacts.objects.filter(job=agreed).update(access="Key under the blue pot.")
+    laid_out(agreed, a_crew(agreed.company))
+    return Job.objects.get(pk=agreed.pk)
 
 
 def printed(job: Job) -> PrintedPacket:
     """The packet of a job, which must have something new to say."""
-    found = print_packet(job)
-    assert found is not None
-    return found
+    packet = print_packet(job)
+    assert packet is not None
+    return packet
 
 
 def sheets(pdf: bytes) -> list[str]:
@@ -137,8 +137,11 @@ def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
 
 def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
     sheet = {"tilt_deg": Decimal("25.0"), "tapping": "no", "sheet_edition": "3"}
-    told = {"rule_sources": {"tilt_deg": "sheet"}, "rules_source": "Our default, common practice"}
-    Product.objects.update(**sheet, **told)
+    sources = {
+        "rule_sources": {"tilt_deg": "sheet"},
+        "rules_source": "Our default, common practice",
+    }
+    Product.objects.update(**sheet, **sources)
     assert gather(job)["floors"][0]["card"] == [
         "Tilt 25° (Maker's sheet, 3).",
         "No tapping (Our default, common practice).",
@@ -151,13 +154,13 @@ def test_the_days_of_the_packet_hold_the_scopes_hours(job: Job) -> None:
 
 
 def test_materials_are_loaded_with_their_amounts_and_floors_together() -> None:
-    told = [
+    quantities = [
         quantity("cartons", 3, "counted", zone="Den", item="Slate"),
         quantity("cartons", 2, "counted", zone="Hall", item="Slate"),
         quantity("pieces", 40, "counted", zone="Den"),
         quantity("disposal", Decimal(120), "measured", zone="Den"),
     ]
-    assert [(load["label"], load["said"]) for load in load_list(told)] == [
+    assert [(load["label"], load["said"]) for load in load_list(quantities)] == [
         ("Flooring", "5 cartons")
     ]
 

@@ -42,14 +42,14 @@ def zone() -> FloorZone:
 def tampered(zone: FloorZone, change: dict[str, Any]) -> JudgedPlan:
     """Return a plan of the zone in whose JSON form some totals were changed."""
     judged = plan_request(request_of(zone), stop=lambda: False)
-    told = json.loads(canonical_json(plan_to_json(judged.plan)))
-    told["totals"] |= change
-    return JudgedPlan(asked=judged.asked, told=told)
+    form = json.loads(canonical_json(plan_to_json(judged.plan)))
+    form["totals"] |= change
+    return JudgedPlan(request_form=judged.request_form, plan_form=form)
 
 
 def test_a_request_speaks_the_unit_of_the_job(zone: FloorZone) -> None:
-    asked = request_of(zone)
-    assert (asked["unit"], asked["product"]["length"], asked["rules"]["saw_kerf"]) == (
+    request = request_of(zone)
+    assert (request["unit"], request["product"]["length"], request["rules"]["saw_kerf"]) == (
         "in",
         48.0,
         0.125,
@@ -58,8 +58,8 @@ def test_a_request_speaks_the_unit_of_the_job(zone: FloorZone) -> None:
 
 def test_a_metric_job_asks_in_millimeters() -> None:
     job = make_job(make_company(), units=UnitSystem.METRIC)
-    asked = request_of(make_zone(make_room(job, size=(3760, 2000))))
-    assert (asked["unit"], asked["product"]["width"]) == ("mm", 177.8)
+    request = request_of(make_zone(make_room(job, size=(3760, 2000))))
+    assert (request["unit"], request["product"]["width"]) == ("mm", 177.8)
 
 
 def test_a_request_carries_what_the_floor_was_told(zone: FloorZone) -> None:
@@ -157,7 +157,9 @@ def test_a_plan_with_a_moved_piece_can_not_be_stored(zone: FloorZone) -> None:
     with pytest.raises(FaultyPlanError):
         keep_plan(
             zone=zone,
-            judged=JudgedPlan(asked=good.asked, told=plan_to_json(moved(good.plan))),
+            judged=JudgedPlan(
+                request_form=good.request_form, plan_form=plan_to_json(moved(good.plan))
+            ),
             user=None,
         )
     assert not FloorPlan.objects.exists()
@@ -229,3 +231,9 @@ def test_a_request_that_the_planner_refuses_fails_with_its_sentence(zone: FloorZ
     errand.refresh_from_db()
     assert errand.state == Errand.State.FAILED
     assert errand.error == "zone: the gaps at its edges leave no floor to lay"
+
+
+def test_an_effort_in_iterations_makes_the_same_plan_again(zone: FloorZone) -> None:
+    first, second = (plan_zone_now(zone, effort_iterations=3) for _ in range(2))
+    assert first.document.sha256 == second.document.sha256
+    assert json.loads(first.request.text)["effort_iterations"] == 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import Any
 
@@ -36,12 +37,12 @@ FOUR = ("12' 4 1/2\"", "10'", "148.5", "120 in")
 
 
 def words(answer: Any) -> str:
-    """Return what a page says, quotes and no-break spaces made plain."""
+    """Return what a page says, quotes and spaces made plain, none beside a table's cell."""
     plain = {"&#x27;": "'", "&quot;": '"', "\u00a0": " "}
     text: str = answer.content.decode()
     for sign, word in plain.items():
         text = text.replace(sign, word)
-    return text
+    return re.sub(r" ?(</?t[dhr]\b[^>]*>) ?", r"\1", " ".join(text.split()))
 
 
 def test_a_job_without_rooms_offers_the_first(browser: Browser, job: Job) -> None:

@@ -86,9 +86,9 @@ def test_two_companies_never_share_an_errand(company: Company) -> None:
 @pytest.mark.django_db(transaction=True)
 def test_asking_at_the_same_moment_gives_one_errand() -> None:
     company = make_company()
-    asked = at_once(lambda: ask(company).pk)
-    assert len(asked) == 6
-    assert len(set(asked)) == 1
+    errands = at_once(lambda: ask(company).pk)
+    assert len(errands) == 6
+    assert len(set(errands)) == 1
 
 
 @pytest.mark.parametrize(
@@ -282,7 +282,7 @@ def test_a_cancel_reaches_a_handler_that_looks(company: Company) -> None:
     attempt = errands.Attempt(claim())
     errands.cancel(Errand.objects.get())
     with pytest.raises(claims.LostClaimError):
-        attempt.asked_to_stop()
+        attempt.should_stop()
 
 
 def test_asked_to_stop_while_waiting_the_handler_keeps_what_it_has(company: Company) -> None:

@@ -56,13 +56,13 @@ def doer_of(worker_process: int) -> int | None:
     return int(mine.progress_text.split()[1]) if mine else None
 
 
-def kill_a_worker_at_work(asked: list[Errand], *, after_seconds: float) -> None:
+def kill_a_worker_at_work(errands: list[Errand], *, after_seconds: float) -> None:
     """Start a worker and kill it that long after its first progress; its process dies with it."""
     doers: list[int] = []
 
     def at_work() -> bool:
         if active() is None:
-            asked.append(ask("lab-count", len(asked), seconds=0.6))
+            errands.append(ask("lab-count", len(errands), seconds=0.6))
         doer = doer_of(process.pid)
         doers.extend([doer] if doer else [])
         return bool(doers)
@@ -76,24 +76,24 @@ def kill_a_worker_at_work(asked: list[Errand], *, after_seconds: float) -> None:
 
 
 def test_every_errand_ends_once_however_often_the_worker_is_killed() -> None:
-    asked = [ask("lab-count", number, seconds=0.6) for number in range(6)]
+    errands = [ask("lab-count", number, seconds=0.6) for number in range(6)]
     chance = random.Random(4)
     for _ in range(KILLS):
-        kill_a_worker_at_work(asked, after_seconds=chance.uniform(0.0, 0.7))
+        kill_a_worker_at_work(errands, after_seconds=chance.uniform(0.0, 0.7))
     with worker():
         wait_until(lambda: active() is None, what="the end of all errands")
-    states = [state_of(errand) for errand in asked]
+    states = [state_of(errand) for errand in errands]
     assert set(states) <= {ErrandState.DONE, ErrandState.FAILED}
-    assert [traces(errand) for errand in asked] == [int(state == "done") for state in states]
-    assert all(bool(errand.error) == (errand.state == "failed") for errand in asked)
-    assert sum(errand.attempts for errand in asked) > len(asked)
+    assert [traces(errand) for errand in errands] == [int(state == "done") for state in states]
+    assert all(bool(errand.error) == (errand.state == "failed") for errand in errands)
+    assert sum(errand.attempts for errand in errands) > len(errands)
 
 
 def test_several_workers_do_each_errand_once() -> None:
-    asked = [ask("lab-count", number, seconds=0.1) for number in range(9)]
+    errands = [ask("lab-count", number, seconds=0.1) for number in range(9)]
     with worker(), worker(), worker():
         wait_until(lambda: active() is None, what="the end of all errands")
-    assert [(state_of(errand), errand.attempts, traces(errand)) for errand in asked] == [
+    assert [(state_of(errand), errand.attempts, traces(errand)) for errand in errands] == [
         ("done", 1, 1)
     ] * 9
 

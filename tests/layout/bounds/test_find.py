@@ -170,7 +170,7 @@ def test_moving_a_room_changes_nothing() -> None:
     )
 
 
-def test_a_column_lowers_the_bound_by_no_more_than_its_own_boards() -> None:
+def test_a_column_lowers_the_bound_by_no_more_than_its_boards() -> None:
     room: Ring = [[0.0, 0.0], [60, 0], [60, 50], [0, 50]]
     hole = [[25, 20], [35, 20], [35, 30], [25, 30]]
     rules = {"saw_kerf": 0.25, "min_end_piece": 2}

@@ -56,8 +56,10 @@ def words(end: str, edge: str, corner: str) -> str:
 
 def sheet_of(corner: str, **lay: str) -> tuple[int, PieceSheet]:
     """Return the row of the one cut piece of a room, and its sheet."""
-    asked = read_request(request(ROOMS[corner], lay=lay, effort_iterations=5))
-    rows: list[Any] = [row for row in cut_sheet(asked, plan_floor(asked)) if row.pieces]
+    plan_request = read_request(request(ROOMS[corner], lay=lay, effort_iterations=5))
+    rows: list[Any] = [
+        row for row in cut_sheet(plan_request, plan_floor(plan_request)) if row.pieces
+    ]
     (row,) = rows
     (piece,) = row.pieces
     return row.row, piece
@@ -65,7 +67,7 @@ def sheet_of(corner: str, **lay: str) -> tuple[int, PieceSheet]:
 
 @pytest.mark.parametrize("first_end", ["left", "right"])
 @pytest.mark.parametrize(("corner", "start"), BY_HAND)
-def test_a_notch_is_told_as_worked_by_hand(corner: str, start: str, first_end: str) -> None:
+def test_a_notch_reads_as_worked_by_hand(corner: str, start: str, first_end: str) -> None:
     # The end that rows begin from and the side of the tongue turn no left and right.
     row, piece = sheet_of(corner, start=start, first_end=first_end)
     by_hand, end, edge, gone = BY_HAND[corner, start]
@@ -78,10 +80,12 @@ def test_the_side_of_the_tongue_turns_no_words(tongue: str) -> None:
     assert piece.steps[0].text == words("right end", "far edge", "near left")
 
 
-def test_a_notch_in_a_turned_room_is_told_the_same() -> None:
+def test_a_notch_in_a_turned_room_reads_the_same() -> None:
     # The room turned a quarter counter-clockwise, planks running up the sheet: (x, y) -> (-y, x).
     turned = [[-y, x] for x, y in ROOMS["low left"]]
     rules = {"direction_deg": 90}
-    asked = read_request(request(turned, rules=rules, effort_iterations=5))
-    (piece,) = (piece for row in cut_sheet(asked, plan_floor(asked)) for piece in row.pieces)
+    plan_request = read_request(request(turned, rules=rules, effort_iterations=5))
+    (piece,) = (
+        piece for row in cut_sheet(plan_request, plan_floor(plan_request)) for piece in row.pieces
+    )
     assert piece.steps[0].text == words("right end", "far edge", "near left")

@@ -144,11 +144,11 @@ def sheets_of(
         holes=tuple(from_frame(list(r.coords)[:-1], direction) for r in scaled.interiors),
         origin=(0.0, 0.0),
     )
-    asked = request(lay={"start": start})
+    plan_request = request(lay={"start": start})
     laid = plan(
         pieces=(piece,), offcuts=(offcut,) if offcut else (), direction_deg=direction, unit=unit
     )
-    return asked, laid, cut_sheet(asked, laid)
+    return plan_request, laid, cut_sheet(plan_request, laid)
 
 
 def random_shape(random: Random) -> Polygon:
@@ -215,8 +215,8 @@ def as_seen(shape: Polygon, *, start: str, scale: float) -> Polygon:
 
 def test_the_pieces_of_a_plank_put_back_cover_it_but_for_the_kerf() -> None:
     # Plank 3 gives the ender of row 1 and the starter of row 3; the saw takes 1/8 in.
-    own = [p.in_plank for p in laid_pieces(plan()) if p.piece.plank == 3]
-    bare = box(0, 0, 48, 7).difference(own[0].union(own[1]))
+    shapes = [p.in_plank for p in laid_pieces(plan()) if p.piece.plank == 3]
+    bare = box(0, 0, 48, 7).difference(shapes[0].union(shapes[1]))
     assert bare.area == pytest.approx(0.125 * 7)
 
 

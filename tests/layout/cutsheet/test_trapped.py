@@ -37,8 +37,8 @@ def test_a_trapped_piece_says_how_it_goes_in(way: GoesIn | None, lock: str, word
 def test_a_row_tells_of_its_trapped_pieces_before_it_is_laid_whole_boards_too() -> None:
     pieces = [replace(p, trapped=p.row == 2, goes_in=GoesIn.SLIDE) for p in plan().pieces]
     rows = cut_sheet(request(), replace(plan(), pieces=tuple(pieces)))
-    told = "2-1, 2-2, 2-3: lay it flat, slide it under and pull it home with a pull bar."
-    assert [row.trapped for row in rows] == [(), (told,), ()]
+    line = "2-1, 2-2, 2-3: lay it flat, slide it under and pull it home with a pull bar."
+    assert [row.trapped for row in rows] == [(), (line,), ()]
 
 
 def test_a_whole_board_that_is_trapped_says_how_it_goes_in() -> None:
@@ -49,19 +49,19 @@ def test_a_whole_board_that_is_trapped_says_how_it_goes_in() -> None:
 
 def test_rows_stand_in_the_order_of_laying_and_turn_with_the_person() -> None:
     product = {"length": 48, "width": 7, "per_carton": 10, "backward": True}
-    asked = request(product=product, lay={"control_row": 2})
-    order = sorted(plan().pieces, key=lambda piece: asked.lay.turn(piece.row))
-    rows = cut_sheet(asked, replace(plan(), lay=asked.lay, pieces=tuple(order)))
+    plan_request = request(product=product, lay={"control_row": 2})
+    order = sorted(plan().pieces, key=lambda piece: plan_request.lay.turn(piece.row))
+    rows = cut_sheet(plan_request, replace(plan(), lay=plan_request.lay, pieces=tuple(order)))
     assert [(row.row, row.begin) for row in rows] == [(2, "left"), (3, "left"), (1, "right")]
 
 
 def test_a_piece_laid_backward_is_measured_by_a_person_who_faces_the_start_wall() -> None:
     product = {"length": 48, "width": 7, "per_carton": 10, "backward": True}
-    asked = request(product=product, lay={"control_row": 2})
-    laid = replace(plan(), lay=asked.lay)
+    plan_request = request(product=product, lay={"control_row": 2})
+    laid = replace(plan(), lay=plan_request.lay)
     forward, back = (
         next(row.pieces[0].steps[0].text for row in cut_sheet(one, two) if row.row == 1)
-        for one, two in ((request(), plan()), (asked, laid))
+        for one, two in ((request(), plan()), (plan_request, laid))
     )
     assert "from the right end; the left part goes" in forward
     assert "from the left end; the right part goes" in back

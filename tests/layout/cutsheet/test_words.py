@@ -25,23 +25,23 @@ REAL = {name: ROOMS[name] for name in ("bay", "crooked", "column", "diagonal", "
 def test_every_cut_piece_of_a_room_can_be_made_from_its_words(
     room: Callable[[], Request], lay: dict[str, str]
 ) -> None:
-    asked = read_request({**room(), "lay": lay, "effort_iterations": 10})
-    laid = plan_floor(asked)
+    plan_request = read_request({**room(), "lay": lay, "effort_iterations": 10})
+    laid = plan_floor(plan_request)
     pieces = {piece.id: piece for piece in laid.pieces}
     near = 1 / 16 if laid.unit == "in" else 25.4 / 16
-    for sheet in (piece for row in cut_sheet(asked, laid) for piece in row.pieces):
+    for sheet in (piece for row in cut_sheet(plan_request, laid) for piece in row.pieces):
         made = follow(sheet.take, [step.text for step in sheet.steps])
-        own = Polygon(to_frame(pieces[sheet.id].outline, laid.direction_deg))
-        wanted = rotate(own, 180 if lay else 0, origin=(0, 0))
+        outline = Polygon(to_frame(pieces[sheet.id].outline, laid.direction_deg))
+        wanted = rotate(outline, 180 if lay else 0, origin=(0, 0))
         off = (wanted.bounds[0] - made.bounds[0], wanted.bounds[1] - made.bounds[1])
         assert translate(made, *off).exterior.hausdorff_distance(wanted.exterior) <= near, sheet
 
 
 @pytest.mark.parametrize("room", REAL.values(), ids=REAL)
 def test_every_plank_is_taken_new_once(room: Callable[[], Request]) -> None:
-    asked = read_request({**room(), "effort_iterations": 10})
-    laid = plan_floor(asked)
-    rows = cut_sheet(asked, laid)
+    plan_request = read_request({**room(), "effort_iterations": 10})
+    laid = plan_floor(plan_request)
+    rows = cut_sheet(plan_request, laid)
     new = sum("new board" in piece.take for row in rows for piece in row.pieces)
     assert sum(row.whole for row in rows) + new == laid.totals.planks
 

@@ -12,9 +12,10 @@ from shapely.ops import unary_union
 from layout.drafting.row_marks import row_marks_of
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame, floor_of
 from layout.values.material import End, Lay, Side
-from layout.values.outline import laying_region, polygons_of
+from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RowMarks
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
@@ -72,17 +73,17 @@ BOWED: list[list[float]] = [
 
 
 def marks_by_hand(holes: list[Any]) -> dict[str, RowMarks]:
-    asked = read_request(request(KITCHEN, zone={"holes": holes}))
-    frame = Frame(direction_deg=0.0)
-    (region,) = polygons_of(laying_region(asked.zone, asked.rules.expansion_gap))
-    floor = floor_of(region, asked.product.board, 5.0)
-    return {one.source: one for one in row_marks_of(asked.zone, floor, frame, "in")}
+    plan_request = read_request(request(KITCHEN, zone={"holes": holes}))
+    ground = Ground.at_gaps(plan_request, Frame(direction_deg=0.0))
+    (region,) = polygons_of(ground.region)
+    floor = floor_of(region, plan_request.product.board, 5.0)
+    return {one.source: one for one in row_marks_of(ground, floor)}
 
 
 def test_the_story_stick_of_a_kitchen_is_as_worked_by_hand() -> None:
-    found = marks_by_hand([ISLAND])
-    assert {source: one.marks for source, one in found.items()} == BY_HAND
-    assert next(iter(found)) == "edge 0"
+    marks = marks_by_hand([ISLAND])
+    assert {source: one.marks for source, one in marks.items()} == BY_HAND
+    assert next(iter(marks)) == "edge 0"
 
 
 def test_a_register_stops_no_row() -> None:
@@ -94,8 +95,8 @@ def test_straight_walls_need_no_scribing() -> None:
 
 
 def planned(**changes: Any) -> tuple[PlanRequest, Plan]:
-    asked = read_request(request(BOWED, effort_iterations=5, **changes))
-    return asked, plan_floor(asked)
+    plan_request = read_request(request(BOWED, effort_iterations=5, **changes))
+    return plan_request, plan_floor(plan_request)
 
 
 def test_a_bowed_start_wall_is_scribed_at_its_corners() -> None:
@@ -116,8 +117,8 @@ def test_the_start_wall_is_the_high_one_where_rows_start_there() -> None:
 
 
 def test_mark_less_offset_less_gap_is_what_row_one_keeps_there() -> None:
-    asked, plan = planned()
-    mark, gap = plan.row_marks[0].marks[0], asked.rules.expansion_gap
+    plan_request, plan = planned()
+    mark, gap = plan.row_marks[0].marks[0], plan_request.rules.expansion_gap
     row = unary_union([Polygon(piece.outline) for piece in plan.pieces if piece.row == 1])
     for along, offset in plan.row_marks[0].scribe[1:-1]:
         across = row.intersection(LineString([(along, -9), (along, 99)])).length
@@ -143,7 +144,7 @@ HANDS = [Lay(start=start, first_end=end) for start in Side for end in End]
 @pytest.mark.parametrize("lay", HANDS)
 @pytest.mark.parametrize("direction", [0, 90])
 def test_the_judge_finds_the_same_marks(lay: Lay, direction: float) -> None:
-    asked = read_request(
+    plan_request = read_request(
         request(
             BOWED,
             zone={"holes": [{"outline": [[60, 30], [90, 30.5], [90, 50], [60, 50]]}]},
@@ -152,7 +153,9 @@ def test_the_judge_finds_the_same_marks(lay: Lay, direction: float) -> None:
             effort_iterations=2,
         )
     )
-    assert [f for f in check_plan(asked, plan_floor(asked)) if f.rule == "row_marks"] == []
+    assert [
+        f for f in check_plan(plan_request, plan_floor(plan_request)) if f.rule == "row_marks"
+    ] == []
 
 
 @pytest.mark.parametrize(
@@ -168,8 +171,8 @@ def test_the_judge_finds_the_same_marks(lay: Lay, direction: float) -> None:
     ],
 )
 def test_the_judge_refuses_marks_that_are_wrong(change: dict[str, Any], words: str) -> None:
-    asked, plan = planned()
+    plan_request, plan = planned()
     start, *others = plan.row_marks
-    told = replace(plan, row_marks=(replace(start, **change), *others))
-    (fault,) = check_plan(asked, told)
+    changed = replace(plan, row_marks=(replace(start, **change), *others))
+    (fault,) = check_plan(plan_request, changed)
     assert (fault.rule, words in fault.text) == ("row_marks", True)

@@ -45,8 +45,8 @@ EDGES = {str(i): {"kind": "casing", "gap": 0} for i in (3, 4, 5, 7, 8, 9)}
 def planned(scale: float = 1.0, **changes: Any) -> tuple[PlanRequest, Plan]:
     outline = [[x * scale, y * scale] for x, y in CASED]
     form = request(outline, zone={"edges": EDGES}, effort_iterations=10, **changes)
-    asked = read_request(form)
-    return asked, plan_floor(asked)
+    plan_request = read_request(form)
+    return plan_request, plan_floor(plan_request)
 
 
 @pytest.fixture(scope="module")
@@ -65,17 +65,17 @@ def mm_per_unit(svg: ElementTree.Element) -> tuple[float, float]:
 def lengths(svg: ElementTree.Element, name: str) -> list[float]:
     """Return the lengths in millimeters of every straight piece of lines of a class."""
     x_mm, y_mm = mm_per_unit(svg)
-    found = []
+    edges = []
     for path in svg.iter(f"{SVG}path"):
         if path.get("class") == name:
             points = [p.split() for p in str(path.get("d"))[1:].split("L")]
             corners = [(float(x) * x_mm, float(y) * y_mm) for x, y in points]
-            found += [math.dist(a, b) for a, b in pairwise(corners)]
-    return found
+            edges += [math.dist(a, b) for a, b in pairwise(corners)]
+    return edges
 
 
-def sheet(asked: PlanRequest, plan: Plan, piece: str) -> ElementTree.Element:
-    (svg,) = draw_casing_template(asked, plan, piece)
+def sheet(plan_request: PlanRequest, plan: Plan, piece: str) -> ElementTree.Element:
+    (svg,) = draw_casing_template(plan_request, plan, piece)
     return ElementTree.fromstring(svg)
 
 
@@ -104,9 +104,11 @@ def test_the_notch_is_as_long_on_paper_as_on_the_board(cased: tuple[PlanRequest,
 def test_a_metric_template_is_true_as_well() -> None:
     rules = {"expansion_gap": 6, "saw_kerf": 3, "min_end_piece": 200, "min_joint_offset": 200}
     product = {"length": 1220, "width": 178, "per_carton": 10}
-    asked, plan = planned(25.0, unit="mm", rules={**rules, "min_row_width": 50}, product=product)
-    named = casing_pieces(asked, plan)
-    sheets = [svg for one in named for svg in draw_casing_template(asked, plan, one)]
+    plan_request, plan = planned(
+        25.0, unit="mm", rules={**rules, "min_row_width": 50}, product=product
+    )
+    named = casing_pieces(plan_request, plan)
+    sheets = [svg for one in named for svg in draw_casing_template(plan_request, plan, one)]
     cut = [n for svg in sheets for n in lengths(ElementTree.fromstring(svg), "cut")]
     assert any(length == pytest.approx(2.25 * 25, abs=0.01) for length in cut)
 
@@ -119,9 +121,9 @@ def test_the_pieces_under_casings_are_named(cased: tuple[PlanRequest, Plan]) -> 
 
 def test_the_sheet_says_which_side_is_up_and_how_to_print(cased: tuple[PlanRequest, Plan]) -> None:
     piece = under_left_casing(cased[1])
-    told = " ".join(text.text or "" for text in sheet(*cased, piece).iter(f"{SVG}text"))
+    written = " ".join(text.text or "" for text in sheet(*cased, piece).iter(f"{SVG}text"))
     for words in (f"Piece {piece}", "100 %", "This side up", "stays", "near edge", "next row"):
-        assert words in told
+        assert words in written
 
 
 def test_the_sheet_fits_letter_and_a4(cased: tuple[PlanRequest, Plan]) -> None:
@@ -134,26 +136,29 @@ def test_the_sheet_fits_letter_and_a4(cased: tuple[PlanRequest, Plan]) -> None:
 def test_a_long_slant_is_spread_over_sheets_that_share_a_join() -> None:
     # A wall that leans by 10 in over 60: the slanted cut is longer than a sheet is wide.
     outline = [[0, 0], [60, 10], [60, 60], [0, 60]]
-    asked = read_request(request(outline, effort_iterations=5))
-    plan = plan_floor(asked)
+    plan_request = read_request(request(outline, effort_iterations=5))
+    plan = plan_floor(plan_request)
     slanted = [p for p in plan.pieces if any(cut.kind == "angle" for cut in p.cuts)]
     piece = max(slanted, key=lambda p: max(x for x, _ in p.outline) - min(x for x, _ in p.outline))
-    sheets = [ElementTree.fromstring(s) for s in draw_casing_template(asked, plan, piece.id)]
+    sheets = [ElementTree.fromstring(s) for s in draw_casing_template(plan_request, plan, piece.id)]
     assert len(sheets) > 1
     assert all(lengths(one, "join") for one in sheets)
 
 
 def test_sheets_between_two_casings_of_one_piece_are_left_out() -> None:
     # One board spans the opening of 32 in: the sheets show both casings, not what lies between.
-    asked, plan = planned(product={"length": 72, "width": 7, "per_carton": 10})
-    most = max(len(draw_casing_template(asked, plan, one)) for one in casing_pieces(asked, plan))
+    plan_request, plan = planned(product={"length": 72, "width": 7, "per_carton": 10})
+    most = max(
+        len(draw_casing_template(plan_request, plan, one))
+        for one in casing_pieces(plan_request, plan)
+    )
     assert most <= 2
 
 
-def test_tiles_cover_a_stretch_and_share_what_is_asked() -> None:
-    found = list(tiles(0, 400, 180, 12))
-    assert (found[0][0], found[-1][1]) == (0, 400)
-    assert all(b[0] == pytest.approx(a[1] - 12) for a, b in pairwise(found))
+def test_tiles_cover_a_stretch_and_share_so_much() -> None:
+    parts = list(tiles(0, 400, 180, 12))
+    assert (parts[0][0], parts[-1][1]) == (0, 400)
+    assert all(b[0] == pytest.approx(a[1] - 12) for a, b in pairwise(parts))
 
 
 @pytest.mark.parametrize("piece", ["1-2", "99-9", ""])

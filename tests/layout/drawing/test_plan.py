@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 
 from layout.drawing.lettering import Spot, lettering_box
 from layout.drawing.notes import start_place
-from layout.drawing.paper import Margins, Paper
+from layout.drawing.paper import DrawingPaper, Margins
 from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_outline, draw_plan
 from layout.planner.plan_floor import plan_floor
@@ -40,7 +40,7 @@ def classes(svg: str) -> set[str]:
     return {name for part in parsed(svg).iter() for name in (part.get("class") or "").split()}
 
 
-def test_the_title_comes_first_and_is_told_in_a_sentence() -> None:
+def test_the_title_comes_first_and_a_sentence_describes_the_plan() -> None:
     first, second, *_ = parsed(draw_plan(request(), plan(), title="Study"))
     assert (first.tag, first.text) == (f"{SVG}title", "Study")
     assert second.text is not None
@@ -76,9 +76,9 @@ def test_walls_are_thick_rows_thin_and_joints_thinner() -> None:
 
 
 def test_every_row_has_its_number_and_the_first_and_last_their_width() -> None:
-    told = words(draw_plan(request(), plan()))
-    assert {"1", "2", "3"} <= set(told)
-    assert 'first row 7", last row 7"' in told
+    written = words(draw_plan(request(), plan()))
+    assert {"1", "2", "3"} <= set(written)
+    assert 'first row 7", last row 7"' in written
 
 
 def test_cut_pieces_are_hatched_and_whole_ones_are_not() -> None:
@@ -88,16 +88,18 @@ def test_cut_pieces_are_hatched_and_whole_ones_are_not() -> None:
     assert (cut.get("d") or "").count("Z") == 6
 
 
-def test_overall_size_scale_and_hands_are_told() -> None:
-    told = words(draw_plan(request(), plan()))
-    assert {"8' 4½\"", "1' 9½\"", "direction of lay", "start wall", "cut piece", "0"} <= set(told)
+def test_overall_size_scale_and_hands_are_written() -> None:
+    written = words(draw_plan(request(), plan()))
+    assert {"8' 4½\"", "1' 9½\"", "direction of lay", "start wall", "cut piece", "0"} <= set(
+        written
+    )
 
 
 def test_a_small_picture_has_no_row_numbers() -> None:
     assert "row-number" not in classes(draw_plan(request(), plan(), numbers=False))
 
 
-def test_trapped_pieces_are_told_by_a_word() -> None:
+def test_trapped_pieces_are_marked_by_a_word() -> None:
     one = with_piece(plan(), replace(plan().pieces[0], trapped=True))
     two = with_piece(one, replace(plan().pieces[1], trapped=True))
     assert "trapped" in words(draw_plan(request(), one))
@@ -123,15 +125,15 @@ def cased() -> Request:
 
 def boxes(svg: str) -> list[tuple[str, Polygon]]:
     """Return every text with the box that it takes."""
-    found = []
+    placed = []
     for text in parsed(svg).iter(f"{SVG}text"):
         size, said = float(text.get("font-size") or 0), text.text or ""
         turn, x, y = 0.0, float(text.get("x") or 0), float(text.get("y") or 0) - size * 0.36
         if turned := text.get("transform"):
             turn = float(turned.removeprefix("rotate(").split()[0])
         spot = Spot(at=(x, y), anchor=text.get("text-anchor") or "", turn=turn)
-        found.append((said, lettering_box(said, size, spot)))
-    return found
+        placed.append((said, lettering_box(said, size, spot)))
+    return placed
 
 
 def overlaps(svg: str) -> list[tuple[str, str]]:
@@ -144,28 +146,28 @@ def overlaps(svg: str) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize("name", ["cased", *ROOMS])
 def test_no_lettering_covers_other_lettering(name: str) -> None:
-    asked = read_request(cased() if name == "cased" else ROOMS[name]())
-    laid = plan_floor(replace(asked, effort_iterations=2))
+    plan_request = read_request(cased() if name == "cased" else ROOMS[name]())
+    laid = plan_floor(replace(plan_request, effort_iterations=2))
     last = max(piece.row for piece in laid.pieces)
     trapped = tuple(replace(p, trapped=p.row in {2, last}) for p in laid.pieces)
-    svg = draw_plan(asked, replace(laid, pieces=trapped), title="Job 26-001, living room")
+    svg = draw_plan(plan_request, replace(laid, pieces=trapped), title="Job 26-001, living room")
     assert overlaps(svg) == []
 
 
 def test_every_trapped_stretch_keeps_its_word_where_casings_crowd() -> None:
-    asked = read_request(cased())
-    laid = plan_floor(replace(asked, effort_iterations=2))
+    plan_request = read_request(cased())
+    laid = plan_floor(replace(plan_request, effort_iterations=2))
     trapped = tuple(replace(p, trapped=p.place == 1 and p.row % 2 == 1) for p in laid.pieces)
-    told = words(draw_plan(asked, replace(laid, pieces=trapped)))
+    written = words(draw_plan(plan_request, replace(laid, pieces=trapped)))
     rows = {piece.row for piece in laid.pieces if piece.row % 2 == 1}
-    assert told.count("trapped") == len(rows)
+    assert written.count("trapped") == len(rows)
 
 
-def test_trapped_pieces_that_lie_over_each_other_are_told_together() -> None:
-    asked = read_request(cased())
-    laid = plan_floor(replace(asked, effort_iterations=2))
+def test_trapped_pieces_that_lie_over_each_other_are_marked_together() -> None:
+    plan_request = read_request(cased())
+    laid = plan_floor(replace(plan_request, effort_iterations=2))
     trapped = tuple(replace(p, trapped=p.place == 1 and 3 <= p.row <= 7) for p in laid.pieces)
-    svg = draw_plan(asked, replace(laid, pieces=trapped))
+    svg = draw_plan(plan_request, replace(laid, pieces=trapped))
     assert "trapped, rows 3 to 7" in words(svg)
     dots = [p for p in parsed(svg).iter(f"{SVG}circle") if p.get("class") == "trapped-piece"]
     assert len(dots) == 5
@@ -179,8 +181,8 @@ def test_short_walls_of_a_room_keep_their_length_clear_of_others() -> None:
 
 def test_a_control_line_is_drawn_with_its_row_and_both_ways() -> None:
     from_row_two = Lay(control_row=2)
-    asked = request(product={"length": 48, "width": 7, "per_carton": 10, "backward": True})
-    svg = draw_plan(replace(asked, lay=from_row_two), replace(plan(), lay=from_row_two))
+    plan_request = request(product={"length": 48, "width": 7, "per_carton": 10, "backward": True})
+    svg = draw_plan(replace(plan_request, lay=from_row_two), replace(plan(), lay=from_row_two))
     assert "control line, row 2 first" in words(svg)
     assert "both ways from a control line at row 2" in str(parsed(svg)[1].text)
     lines = [p for p in parsed(svg).iter(f"{SVG}path") if p.get("class") == "control-line"]
@@ -210,13 +212,13 @@ def test_hatches_lie_along_neither_rows_nor_joints() -> None:
 def test_the_start_wall_is_the_longest_edge_the_first_row_lies_along() -> None:
     # The low side has a stretch of 30 at the left and one of 70 at the right of a jog.
     outline = [[0, 0], [30, 0], [30, 8], [50, 8], [50, 0], [120, 0], [120, 90], [0, 90]]
-    asked = read_request(room_request(outline))
-    assert start_place(asked, plan()) == pytest.approx((50 + 70 / 4, 0))
-    from_above = replace(asked, lay=Lay(start=Side.HIGH))
+    plan_request = read_request(room_request(outline))
+    assert start_place(plan_request, plan()) == pytest.approx((50 + 70 / 4, 0))
+    from_above = replace(plan_request, lay=Lay(start=Side.HIGH))
     assert start_place(from_above, plan()) == pytest.approx((30, 90))
 
 
-def test_edges_and_holes_are_told_apart_without_color() -> None:
+def test_edges_and_holes_differ_without_color() -> None:
     square = ((0.0, 0.0), (120.0, 0.0), (120.0, 100.0), (0.0, 100.0))
     holes = (
         Hole(ring=((20, 20), (30, 20), (30, 30), (20, 30)), kind=HoleKind.POST),
@@ -240,9 +242,9 @@ def test_a_room_tells_every_wall() -> None:
 
 @pytest.mark.parametrize("room", ROOMS.values(), ids=ROOMS)
 def test_every_named_room_is_drawn_within_its_sheet(room: object, tmp_path: Path) -> None:
-    asked: Request = room()  # type: ignore[operator]
-    zone = read_request(asked).zone
-    svg = draw_outline(zone, unit=asked["unit"])
+    form: Request = room()  # type: ignore[operator]
+    zone = read_request(form).zone
+    svg = draw_outline(zone, unit=form["unit"])
     (tmp_path / "room.svg").write_text(svg)
     _, _, wide, high = (float(n) for n in str(parsed(svg).get("viewBox")).split())
     for text in parsed(svg).iter(f"{SVG}text"):
@@ -274,7 +276,7 @@ def test_metric_figures_stand_in_millimeters_on_a_board_and_meters_in_a_room() -
 def test_the_sheet_keeps_its_width_for_tall_and_wide_rooms() -> None:
     margins = Margins(left=50, right=50, top=50, bottom=50)
     for wide, tall in ((10.0, 1000.0), (1000.0, 10.0)):
-        paper = Paper((0, 0, wide, tall), unit="in", margins=margins, ident="x")
+        paper = DrawingPaper((0, 0, wide, tall), unit="in", margins=margins, ident="x")
         assert 50 <= paper.left < paper.right <= 950.01
         assert paper.bottom - paper.top <= 1000.01
 
@@ -299,8 +301,8 @@ def large_floor() -> tuple[PlanRequest, Plan]:
                 blank, id=f"{row + 1}-{place}", row=row + 1, place=place, outline=corners
             )
             pieces.append(replace(piece, origin=(corners[0][0], low), cuts=()))
-    asked = read_request(room_request(outline))
-    return asked, plan(pieces=tuple(pieces), offcuts=(), totals=totals())
+    plan_request = read_request(room_request(outline))
+    return plan_request, plan(pieces=tuple(pieces), offcuts=(), totals=totals())
 
 
 def test_a_large_floor_is_drawn_small() -> None:

@@ -15,7 +15,7 @@ from layout.values.request import PlanRequest, read_request
 def narrow() -> tuple[PlanRequest, Plan]:
     """Return a closet with an arm 1 1/2 in deep: no row there is wide enough."""
     outline: list[list[Any]] = [[0, 0], [96, 0], [96, 15], [60, 15], [60, 1.5], [0, 1.5]]
-    asked = {
+    form = {
         "format": 1,
         "unit": "in",
         "zone": {"outline": outline},
@@ -30,7 +30,7 @@ def narrow() -> tuple[PlanRequest, Plan]:
         },
         "effort_iterations": 50,
     }
-    request = read_request(asked)
+    request = read_request(form)
     return request, plan_floor(request, stop=lambda: False)
 
 
@@ -56,18 +56,18 @@ def test_a_plan_without_warnings_has_no_mark() -> None:
 
 def test_a_row_is_marked_once_for_each_rule() -> None:
     request, plan = narrow()
-    told = (of_row(1), of_row(1), of_row(1, "min_end_piece"), of_row(2))
-    found = marked(request, replace(plan, warnings=told))
-    assert sorted(found) == ["narrow, row 1", "narrow, row 2", "short end, row 1"]
+    warnings = (of_row(1), of_row(1), of_row(1, "min_end_piece"), of_row(2))
+    words = marked(request, replace(plan, warnings=warnings))
+    assert sorted(words) == ["narrow, row 1", "narrow, row 2", "short end, row 1"]
 
 
 def test_a_warning_about_the_whole_floor_has_no_place() -> None:
     request, plan = narrow()
-    told = RuleWarning(rule="variants", where="floor", value=3, limit=0, text="3 pairs")
-    assert marked(request, replace(plan, warnings=(told,))) == []
+    warning = RuleWarning(rule="variants", where="floor", value=3, limit=0, text="3 pairs")
+    assert marked(request, replace(plan, warnings=(warning,))) == []
 
 
-def test_the_planners_own_warnings_are_marked() -> None:
+def test_warnings_of_the_planner_are_marked() -> None:
     request, plan = narrow()
     rows = {int(w.where.split()[1]) for w in plan.warnings if w.rule == "min_row_width"}
     assert rows

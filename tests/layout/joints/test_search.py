@@ -30,14 +30,14 @@ def choices(region: Polygon, barred: tuple[tuple[float, float], ...] = ()) -> Ch
 
 
 def test_every_choice_makes_up_the_run() -> None:
-    found = choices(box(0, 0, 118, 7))
-    made = found.starter + found.ender + 48 * (found.pieces - 2)
-    assert made == pytest.approx([118] * len(found))
+    options = choices(box(0, 0, 118, 7))
+    made = options.starter + options.ender + 48 * (options.pieces - 2)
+    assert made == pytest.approx([118] * len(options))
 
 
 def test_end_pieces_keep_their_least_length() -> None:
-    found = choices(box(0, 0, 118, 7))
-    assert min(found.starter.min(), found.ender.min()) == pytest.approx(8)
+    options = choices(box(0, 0, 118, 7))
+    assert min(options.starter.min(), options.ender.min()) == pytest.approx(8)
 
 
 def test_a_run_shorter_than_a_board_may_be_one_piece() -> None:
@@ -49,23 +49,23 @@ def test_a_run_too_short_for_two_end_pieces_must_be_one() -> None:
 
 
 def test_a_joint_passes_through_a_post() -> None:
-    found = choices(box(0, 0, 118, 7).difference(box(60, 2, 64, 5)))
+    options = choices(box(0, 0, 118, 7).difference(box(60, 2, 64, 5)))
     run = floor(box(0, 0, 118, 7)).runs[0]
-    for starter in found.starter:
+    for starter in options.starter:
         assert any(60 <= x <= 64 for x in joints_at(run, float(starter), 48))
 
 
 def test_no_joint_falls_in_a_doorway() -> None:
-    found = choices(box(0, 0, 118, 7), barred=((30, 66),))
+    options = choices(box(0, 0, 118, 7), barred=((30, 66),))
     run = floor(box(0, 0, 118, 7)).runs[0]
-    for starter in found.starter:
+    for starter in options.starter:
         assert not any(30.01 < x < 65.99 for x in joints_at(run, float(starter), 48))
 
 
 def test_where_every_choice_breaks_a_rule_the_least_bad_are_kept() -> None:
-    found = choices(box(0, 0, 118, 7), barred=((0, 118),))
-    assert len(found) > 0
-    assert found.faults.min() > 0
+    options = choices(box(0, 0, 118, 7), barred=((0, 118),))
+    assert len(options) > 0
+    assert options.faults.min() > 0
 
 
 def test_clashes_are_joints_of_touching_rows_too_close() -> None:
@@ -136,17 +136,17 @@ def test_leftovers_of_a_row_just_over_two_boards_start_the_next_ones() -> None:
 
 def test_the_same_seed_finds_the_same_picks() -> None:
     den = floor(box(0, 0, 131, 56))
-    found = []
+    picks = []
     for _ in range(2):
         search = Search(den, sites(den), TERMS, Random(7))
         search.improve(10, lambda: False)
-        found.append(search.picks)
-    assert found[0] == found[1]
+        picks.append(search.picks)
+    assert picks[0] == picks[1]
 
 
 def test_a_stop_is_heard_between_sweeps() -> None:
     den = floor(box(0, 0, 131, 56))
     search = Search(den, sites(den), TERMS, Random(7))
-    asked = count()
-    search.improve(50, lambda: next(asked) >= 3)
-    assert next(asked) == 4
+    calls = count()
+    search.improve(50, lambda: next(calls) >= 3)
+    assert next(calls) == 4

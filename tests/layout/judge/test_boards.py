@@ -16,7 +16,7 @@ from layout.values.request import OnHand, PlanRequest, read_request
 from tests import rooms
 
 
-def asked(product: dict[str, Any], **changes: Any) -> PlanRequest:
+def request_of(product: dict[str, Any], **changes: Any) -> PlanRequest:
     outline = [[0, 0], [110, 0], [110, 50], [0, 50]]
     return read_request(rooms.request(outline, product=product, effort_iterations=20, **changes))
 
@@ -43,7 +43,7 @@ MIXED: dict[str, Any] = {
 
 @cache
 def planned(name: str) -> tuple[PlanRequest, Plan]:
-    request = asked({"shaded": SHADED, "two": TWO_SHADES, "mixed": MIXED}[name])
+    request = request_of({"shaded": SHADED, "two": TWO_SHADES, "mixed": MIXED}[name])
     plan = plan_floor(request)
     assert check_plan(request, plan) == ()
     return request, plan
@@ -73,19 +73,19 @@ def test_a_like_neighbor_must_be_counted() -> None:
     assert ("variants", "floor") in faults("two", replace(plan, warnings=(fewer,)))
 
 
-def test_a_count_left_out_is_found() -> None:
+def test_a_count_left_out_is_caught() -> None:
     _, plan = planned("two")
     assert ("variants", "floor") in faults("two", replace(plan, warnings=()))
 
 
-def test_a_count_told_twice_is_found() -> None:
+def test_a_count_given_twice_is_caught() -> None:
     _, plan = planned("two")
     (warning,) = plan.warnings
     halves = (replace(warning, value=warning.value - 1), replace(warning, value=1))
     assert ("variants", "floor") in faults("two", replace(plan, warnings=halves))
 
 
-def test_a_warning_of_like_pieces_where_none_touch_is_found() -> None:
+def test_a_warning_of_like_pieces_where_none_touch_is_caught() -> None:
     _, plan = planned("shaded")
     assert plan.warnings == ()
     for value in (0, 1):
@@ -93,13 +93,13 @@ def test_a_warning_of_like_pieces_where_none_touch_is_found() -> None:
         assert ("variants", "floor") in faults("shaded", replace(plan, warnings=(warning,)))
 
 
-def test_two_neighbors_made_alike_are_found() -> None:
+def test_two_neighbors_made_alike_are_caught() -> None:
     _, plan = planned("shaded")
     first, second = neighbors(plan)
     assert ("variants", "floor") in faults("shaded", shaded(plan, first.variant, second.plank))
 
 
-def test_more_of_a_variant_than_the_cartons_hold_is_found() -> None:
+def test_more_of_a_variant_than_the_cartons_hold_is_caught() -> None:
     _, plan = planned("shaded")
     for piece in plan.pieces:
         plan = shaded(plan, "A", piece.plank)
@@ -107,13 +107,13 @@ def test_more_of_a_variant_than_the_cartons_hold_is_found() -> None:
 
 
 @pytest.mark.parametrize("variant", ["Z", None])
-def test_a_variant_of_another_product_is_found(variant: str | None) -> None:
+def test_a_variant_of_another_product_is_caught(variant: str | None) -> None:
     _, plan = planned("shaded")
     plank = plan.pieces[0].plank
     assert ("variants", f"plank {plank}") in faults("shaded", shaded(plan, variant, plank))
 
 
-def test_a_variant_where_all_boards_look_alike_is_found() -> None:
+def test_a_variant_where_all_boards_look_alike_is_caught() -> None:
     _, plan = planned("mixed")
     plank = plan.pieces[0].plank
     assert ("variants", f"plank {plank}") in faults("mixed", shaded(plan, "A", plank))
@@ -125,7 +125,7 @@ def thrice() -> tuple[PlanRequest, Plan]:
         {"length": 48, "width": 7, "per_carton": 12},
         {"length": 48, "width": 4, "per_carton": 1},
     ]
-    request = asked({"boards": boards})
+    request = request_of({"boards": boards})
     return request, plan_floor(request)
 
 
@@ -140,19 +140,19 @@ def test_rows_of_one_width_too_many_are_counted() -> None:
     assert check_plan(request, plan) == ()
 
 
-def test_rows_of_one_width_too_many_must_be_told() -> None:
+def test_rows_of_one_width_too_many_must_be_warned_of() -> None:
     request, plan = thrice()
     silent = replace(plan, warnings=tuple(w for w in plan.warnings if w.rule != "widths"))
     assert ("widths", "floor") in {(f.rule, f.where) for f in check_plan(request, silent)}
 
 
-def test_a_warning_of_widths_where_none_run_is_found() -> None:
+def test_a_warning_of_widths_where_none_run_is_caught() -> None:
     _, plan = planned("mixed")
     warning = RuleWarning(rule="widths", where="floor", value=1, limit=0, text="x")
     assert ("widths", "floor") in faults("mixed", replace(plan, warnings=(warning,)))
 
 
-def test_a_row_of_two_widths_is_found() -> None:
+def test_a_row_of_two_widths_is_caught() -> None:
     _, plan = planned("mixed")
     piece = plan.pieces[0]
     other = 5.0 if piece.size[1] == 7.0 else 7.0
@@ -160,20 +160,20 @@ def test_a_row_of_two_widths_is_found() -> None:
     assert ("rows", f"row {piece.row}") in faults("mixed", replace(plan, pieces=pieces))
 
 
-def test_cartons_that_lack_a_width_are_found() -> None:
+def test_cartons_that_lack_a_width_are_caught() -> None:
     _, plan = planned("mixed")
     fewer = replace(plan.totals, cartons=plan.totals.cartons - 1)
     assert ("totals", "cartons") in faults("mixed", replace(plan, totals=fewer))
 
 
-def test_a_proof_for_fewer_cartons_than_the_plan_takes_is_found() -> None:
+def test_a_proof_for_fewer_cartons_than_the_plan_takes_is_caught() -> None:
     request, plan = planned("mixed")
-    more = asked(MIXED, spares=20)
+    more = request_of(MIXED, spares=20)
     bought = plan_floor(more)
     assert bought.totals.cartons > plan.totals.cartons
     proof, bound = plan.proof, plan.totals.lower_bound
-    told = replace(bought, proof=proof, totals=replace(bought.totals, lower_bound=bound))
-    assert ("proof", "totals") in {(f.rule, f.where) for f in check_plan(more, told)}
+    claiming = replace(bought, proof=proof, totals=replace(bought.totals, lower_bound=bound))
+    assert ("proof", "totals") in {(f.rule, f.where) for f in check_plan(more, claiming)}
     assert ("proof", "totals") not in {(f.rule, f.where) for f in check_plan(request, plan)}
 
 

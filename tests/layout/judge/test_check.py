@@ -48,19 +48,19 @@ def test_a_moved_piece_leaves_a_gap_and_overlaps() -> None:
     assert {"missing", "overlap"} <= rules_broken(request(), with_piece(plan(), moved))
 
 
-def test_a_piece_outside_the_region_is_found() -> None:
+def test_a_piece_outside_the_region_is_caught() -> None:
     longer = piece(2, 3, 6, 88, 12.2, 0)
     faults = check_plan(request(), with_piece(plan(), longer))
     assert ("outside", "piece 2-3") in {(fault.rule, fault.where) for fault in faults}
 
 
-def test_a_piece_that_reaches_past_its_plank_is_found() -> None:
+def test_a_piece_that_reaches_past_its_plank_is_caught() -> None:
     overreaching = replace(piece(1, 2, 2, 24, 48, 0), origin=(24.75, 0.25))
     faults = check_plan(request(), with_piece(plan(), overreaching))
     assert ("within plank", "piece 1-2") in {(fault.rule, fault.where) for fault in faults}
 
 
-def test_a_piece_of_another_product_is_found() -> None:
+def test_a_piece_of_another_product_is_caught() -> None:
     strange = replace(piece(1, 2, 2, 24, 48, 0), size=(60.0, 7.0))
     assert "size" in rules_broken(request(), with_piece(plan(), strange))
 
@@ -70,7 +70,7 @@ def test_a_turned_plank_is_no_board_of_the_product() -> None:
     assert "size" in rules_broken(request(), with_piece(plan(), turned))
 
 
-def test_a_cut_edge_against_another_plank_is_found() -> None:
+def test_a_cut_edge_against_another_plank_is_caught() -> None:
     # Row 2's starter keeps its left end: its cut right end would meet the next plank.
     wrong = replace(piece(2, 1, 4, 0, 40, 8), origin=(0.25, 7.25))
     faults = check_plan(request(), with_piece(plan(), wrong))
@@ -82,18 +82,18 @@ def test_a_declared_split_needs_a_post() -> None:
     assert "cut edge" in rules_broken(request(), with_piece(plan(), wrong))
 
 
-def test_two_pieces_closer_than_the_kerf_are_found() -> None:
+def test_two_pieces_closer_than_the_kerf_are_caught() -> None:
     # The saw would have 0.05 left between the ender of row 1 and this starter.
     broken = with_piece(plan(), piece(3, 1, 3, 0, 19.875, 28.05))
     assert "kerf" in rules_broken(request(), broken)
 
 
-def test_two_pieces_from_the_same_part_of_a_plank_are_found() -> None:
+def test_two_pieces_from_the_same_part_of_a_plank_are_caught() -> None:
     broken = with_piece(plan(), replace(piece(2, 3, 6, 88, 12, 0), plank=3))
     assert "kerf" in rules_broken(request(), broken)
 
 
-def test_a_short_end_piece_is_found() -> None:
+def test_a_short_end_piece_is_caught() -> None:
     first = piece(2, 1, 4, 0, 45, 3)
     broken = with_piece(with_piece(plan(), first), piece(2, 2, 5, 45, 48, 0))
     broken = with_piece(broken, piece(2, 3, 6, 93, 7, 0))
@@ -103,7 +103,7 @@ def test_a_short_end_piece_is_found() -> None:
     }
 
 
-def test_close_joints_of_touching_rows_are_found() -> None:
+def test_close_joints_of_touching_rows_are_caught() -> None:
     # Row 3 begins with 35: joints at 35 and 83, five from those of row 2.
     pieces = (piece(3, 1, 9, 0, 35, 13), piece(3, 2, 7, 35, 48, 0), piece(3, 3, 8, 83, 17, 0))
     broken = replace(plan(), pieces=(*plan().pieces[:6], *pieces))
@@ -126,18 +126,18 @@ def test_a_warning_where_the_rule_holds_is_a_fault() -> None:
     assert rules_broken(request(), plan(warnings=(warning,))) == {"warning"}
 
 
-def test_a_joint_in_a_doorway_is_found() -> None:
+def test_a_joint_in_a_doorway_is_caught() -> None:
     door = [[60, 14], [70, 14], [70, 22], [60, 22]]
     faults = check_plan(request(zone={"no_joints": [door]}), plan())
     assert [(fault.rule, fault.where) for fault in faults] == [("no_joints", "piece 3-3")]
 
 
-def test_a_rack_too_full_is_found() -> None:
+def test_a_rack_too_full_is_caught() -> None:
     faults = check_plan(request(rules={"max_rack": 0}), plan())
     assert [(fault.rule, fault.value) for fault in faults] == [("max_rack", 1)]
 
 
-def test_rows_that_are_not_straight_are_found() -> None:
+def test_rows_that_are_not_straight_are_caught() -> None:
     lifted = piece(2, 2, 5, 40, 48, 0)
     lifted = replace(
         lifted,
@@ -147,7 +147,7 @@ def test_rows_that_are_not_straight_are_found() -> None:
     assert "rows" in rules_broken(request(), with_piece(plan(), lifted))
 
 
-def test_doubled_ids_are_found() -> None:
+def test_doubled_ids_are_caught() -> None:
     broken = with_piece(plan(), piece(1, 2, 2, 24, 48, 0))
     broken = replace(
         broken, pieces=tuple(replace(p, id="1-1") if p.id == "1-2" else p for p in broken.pieces)
@@ -161,7 +161,7 @@ def test_places_count_from_the_first_end() -> None:
     assert "place" in rules_broken(request(), plan(pieces=swapped))
 
 
-def test_an_outline_that_crosses_itself_is_found() -> None:
+def test_an_outline_that_crosses_itself_is_caught() -> None:
     a, b, c, d = plan().pieces[0].outline
     crossed = replace(plan().pieces[0], outline=(a, c, b, d))
     assert rules_broken(request(), with_piece(plan(), crossed)) == {"outline"}
@@ -182,7 +182,7 @@ def test_an_outline_that_crosses_itself_is_found() -> None:
         ("full_pieces", 4),
     ],
 )
-def test_a_wrong_total_is_found(name: str, value: float) -> None:
+def test_a_wrong_total_is_caught(name: str, value: float) -> None:
     broken = plan(totals=totals(**{name: value}), status="best_found")
     assert name in places(request(), broken)
 
@@ -190,19 +190,19 @@ def test_a_wrong_total_is_found(name: str, value: float) -> None:
 @pytest.mark.parametrize(
     ("name", "value"), [("h_joints", 1), ("staircases", 1), ("smallest_offset", 9.5)]
 )
-def test_a_wrong_look_is_found(name: str, value: float) -> None:
+def test_a_wrong_look_is_caught(name: str, value: float) -> None:
     look = {"h_joints": 0, "staircases": 0, "smallest_offset": 16.0, name: value}
     broken = plan(totals=totals(look=Look(**look)))  # type: ignore[arg-type]
     assert f"look.{name}" in places(request(), broken)
 
 
-def test_a_miscounted_piece_is_found() -> None:
+def test_a_miscounted_piece_is_caught() -> None:
     # One plank serves two whole pieces: the count of planks no longer follows from the pieces.
     broken = with_piece(plan(), replace(piece(2, 2, 2, 40, 48, 0), id="2-2"))
     assert {"kerf", "totals"} <= rules_broken(request(), broken)
 
 
-def test_a_bound_above_its_proof_is_found() -> None:
+def test_a_bound_above_its_proof_is_caught() -> None:
     false = plan(totals=totals(lower_bound=8), status="proven")
     assert rules_broken(request(), false) == {"proof"}
 
@@ -216,7 +216,7 @@ def test_a_bound_above_its_proof_is_found() -> None:
         {"format": 2, "kind": "area", "value": 7},
     ],
 )
-def test_a_false_certificate_is_found(proof: dict[str, object]) -> None:
+def test_a_false_certificate_is_caught(proof: dict[str, object]) -> None:
     false = plan(totals=totals(lower_bound=8), status="proven", proof=proof)
     assert rules_broken(request(), false) == {"proof"}
 
@@ -226,7 +226,7 @@ def test_a_true_certificate_stands() -> None:
     assert check_plan(request(), plan(proof=proof)) == ()
 
 
-def test_a_bound_above_the_planks_is_found() -> None:
+def test_a_bound_above_the_planks_is_caught() -> None:
     false = plan(totals=totals(lower_bound=9))
     assert "lower_bound" in rules_broken(request(), false)
 
@@ -235,11 +235,11 @@ def test_proven_means_that_bound_and_planks_meet() -> None:
     assert rules_broken(request(), plan(status="proven")) == {"status"}
 
 
-def test_another_direction_than_asked_for_is_found() -> None:
+def test_another_direction_than_the_requests_is_caught() -> None:
     assert "direction" in rules_broken(request(rules={"direction_deg": 90}), plan())
 
 
-def test_other_hands_than_asked_for_are_found() -> None:
+def test_other_hands_than_the_requests_are_caught() -> None:
     assert "lay" in rules_broken(request(lay={"start": "high"}), plan())
 
 
@@ -248,12 +248,12 @@ def test_a_plan_in_another_unit_is_refused() -> None:
         check_plan(request(), plan(unit="mm"))
 
 
-def test_leftovers_that_are_not_there_are_found() -> None:
+def test_leftovers_that_are_not_there_are_caught() -> None:
     offcut = replace(plan().offcuts[0], used_by=None, at=(20.0, 0.0))
     assert rules_broken(request(), plan(offcuts=(offcut,))) == {"offcut"}
 
 
-def test_a_leftover_used_by_a_piece_of_another_plank_is_found() -> None:
+def test_a_leftover_used_by_a_piece_of_another_plank_is_caught() -> None:
     offcut = replace(plan().offcuts[0], used_by="2-1")
     assert rules_broken(request(), plan(offcuts=(offcut,))) == {"offcut"}
 
@@ -270,7 +270,7 @@ def test_drift_breaks_a_full_last_row() -> None:
     assert "piece 3-2" in {fault.where for fault in faults if fault.rule == "wall_error"}
 
 
-def test_an_enclosed_post_is_found() -> None:
+def test_an_enclosed_post_is_caught() -> None:
     post = [[60, 9], [62, 9], [62, 11], [60, 11]]
     hole = ((59.75, 8.75), (62.25, 8.75), (62.25, 11.25), (59.75, 11.25))
     around = replace(piece(2, 2, 5, 40, 48, 0), holes=(hole,))
@@ -286,7 +286,7 @@ def test_an_enclosed_register_is_a_cut_out() -> None:
     assert "post" not in rules_broken(with_grille, with_piece(plan(), around))
 
 
-def test_a_fixed_step_is_asked_for() -> None:
+def test_a_fixed_step_is_required() -> None:
     assert "stagger" in rules_broken(request(rules={"stagger": "half"}), plan())
 
 
@@ -370,11 +370,11 @@ def test_two_strips_of_half_a_board_and_more_share_equally() -> None:
     assert check_plan(*two_row_strip(5.0)) == ()
 
 
-def test_a_first_row_out_of_balance_is_found() -> None:
+def test_a_first_row_out_of_balance_is_caught() -> None:
     assert rules_broken(*two_row_strip(6.0)) == {"balance"}
 
 
-def test_a_sliver_is_found() -> None:
+def test_a_sliver_is_caught() -> None:
     assert {"min_row_width", "within plank"} <= rules_broken(*two_row_strip(1.5))
 
 

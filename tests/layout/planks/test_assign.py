@@ -108,17 +108,17 @@ def test_a_mate_that_does_not_fit_is_not_taken() -> None:
 
 
 def planks(*parts: list[Part]) -> list[Plank]:
-    return [Plank(stock=STOCK, parts=tuple(own)) for own in parts]
+    return [Plank(stock=STOCK, parts=tuple(of_plank)) for of_plank in parts]
 
 
 def test_the_rack_counts_leftovers_that_wait_at_once() -> None:
-    found = planks([ender(0, 20), starter(3, 20)], [ender(1, 20), starter(2, 20)], [ender(4, 20)])
-    assert rack_of(found) == 2
+    cut = planks([ender(0, 20), starter(3, 20)], [ender(1, 20), starter(2, 20)], [ender(4, 20)])
+    assert rack_of(cut) == 2
 
 
 def test_a_full_rack_throws_away_what_would_wait_longest() -> None:
-    found = planks([ender(0, 20), starter(5, 20)], [ender(1, 20), starter(2, 20)])
-    kept = within_rack(found, 1)
+    cut = planks([ender(0, 20), starter(5, 20)], [ender(1, 20), starter(2, 20)])
+    kept = within_rack(cut, 1)
     assert [[part.order for part in plank.parts] for plank in kept] == [[0], [1, 2], [5]]
 
 

@@ -54,10 +54,10 @@ def test_a_contact_within_a_plank_is_alike_whatever_it_takes() -> None:
 def test_small_floors_are_spread_as_well_as_can_be(seed: int) -> None:
     rng = Random(seed)
     pairs = [(i, j) for i in range(7) for j in range(i + 1, 7) if rng.random() < 0.6]
-    asked = puzzle(pairs, 7, A=3, B=3, C=2)
-    found = spread(asked)
-    assert found.alike == fewest(asked)
-    assert alike(asked, tuple(v or "" for v in found.variants)) == found.alike
+    floor = puzzle(pairs, 7, A=3, B=3, C=2)
+    best = spread(floor)
+    assert best.alike == fewest(floor)
+    assert alike(floor, tuple(v or "" for v in best.variants)) == best.alike
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -65,8 +65,8 @@ def test_no_choice_of_variants_goes_below_the_floor(seed: int) -> None:
     rng = Random(seed)
     pairs = [(i, j) for i in range(7) for j in range(i + 1, 7) if rng.random() < 0.7]
     for supply in ({"A": 4, "B": 4}, {"A": 3, "B": 3, "C": 2}, {"A": 3, "B": 2, "C": 1, "D": 1}):
-        asked = puzzle(pairs, 7, **supply)
-        assert least_alike(asked) <= fewest(asked)
+        floor = puzzle(pairs, 7, **supply)
+        assert least_alike(floor) <= fewest(floor)
 
 
 def test_four_planks_that_all_touch_prove_two_pairs_alike_of_two_variants() -> None:
@@ -98,28 +98,28 @@ def test_a_plank_of_no_known_variant_is_like_no_other() -> None:
 
 def test_second_parts_are_traded_where_that_keeps_more_apart() -> None:
     """Both planks cut in two touch like: 0 and 3 meet A, 1 and 2 meet B; traded, all are apart."""
-    asked = Puzzle(
+    floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
         supply={"A": 1, "B": 1},
         known={2: "A", 3: "B"},
     )
-    found = spread(asked, fits=lambda first, second: True)
-    assert (spread(asked).alike, found.alike) == (2, 0)
-    assert set(found.planks[:2]) == {(0, 3), (2, 1)}
+    best = spread(floor, fits=lambda first, second: True)
+    assert (spread(floor).alike, best.alike) == (2, 0)
+    assert set(best.planks[:2]) == {(0, 3), (2, 1)}
 
 
 def test_second_parts_that_do_not_fit_stay() -> None:
-    asked = Puzzle(
+    floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
         supply={"A": 1, "B": 1},
         known={2: "A", 3: "B"},
     )
-    assert spread(asked, fits=lambda first, second: False).planks == asked.planks
+    assert spread(floor, fits=lambda first, second: False).planks == floor.planks
 
 
 def test_the_same_floor_gets_the_same_spread() -> None:
     pairs = [(i, j) for i in range(12) for j in range(i + 1, 12, 3)]
-    asked = puzzle(pairs, 12, A=6, B=6)
-    assert spread(asked) == spread(asked)
+    floor = puzzle(pairs, 12, A=6, B=6)
+    assert spread(floor) == spread(floor)

@@ -59,7 +59,7 @@ def in_row(row: int) -> Chosen:
 
 
 @dataclass(frozen=True)
-class Case:
+class EdgedRoom:
     """A room, what stands at its edges, and the pieces that are trapped, with their ways in."""
 
     outline: Sequence[Sequence[float]]
@@ -72,58 +72,58 @@ class Case:
 
 BOTH_WAYS = {"lay": {"control_row": 4}}
 CASES = {
-    "plain walls": Case(NARROW, {}, FREE),
-    "door casing at the end of rows of one piece": Case(NARROW, {"1": "casing"}, FREE),
-    "door casing where rows begin": Case(WIDE, {"3": "casing"}, FREE),
-    "door casing where rows end": Case(
+    "plain walls": EdgedRoom(NARROW, {}, FREE),
+    "door casing at the end of rows of one piece": EdgedRoom(NARROW, {"1": "casing"}, FREE),
+    "door casing where rows begin": EdgedRoom(WIDE, {"3": "casing"}, FREE),
+    "door casing where rows end": EdgedRoom(
         WIDE, {"1": "casing"}, (ROW, SHAVE, None, None), ends_of_rows
     ),
-    "casings on both sides of rows of one piece": Case(
+    "casings on both sides of rows of one piece": EdgedRoom(
         NARROW, {"1": "casing", "3": "casing"}, UNDER_CASING
     ),
-    "casings on both sides of longer rows": Case(
+    "casings on both sides of longer rows": EdgedRoom(
         WIDE, {"1": "casing", "3": "casing"}, (SHAVE, SHAVE, None, None), ends_of_rows
     ),
-    "toe kick along the last row": Case(WIDE, {"2": "toe kick"}, UNDER_LOW, last_row),
-    "radiator over the last row": Case(WIDE, {"2": "radiator"}, UNDER_LOW, last_row),
-    "last row under a cased opening": Case(WIDE, {"2": "casing"}, UNDER_CASING, last_row),
-    "radiator over the last row, casing where one-piece rows end": Case(
+    "toe kick along the last row": EdgedRoom(WIDE, {"2": "toe kick"}, UNDER_LOW, last_row),
+    "radiator over the last row": EdgedRoom(WIDE, {"2": "radiator"}, UNDER_LOW, last_row),
+    "last row under a cased opening": EdgedRoom(WIDE, {"2": "casing"}, UNDER_CASING, last_row),
+    "radiator over the last row, casing where one-piece rows end": EdgedRoom(
         NARROW, {"2": "radiator", "1": "casing"}, UNDER_CASING, last_row
     ),
-    "toe kick at the end of rows": Case(
+    "toe kick at the end of rows": EdgedRoom(
         WIDE, {"1": "toe kick"}, (ROW, SHAVE, None, None), ends_of_rows
     ),
-    "casing along the start wall": Case(WIDE, {"0": "casing"}, FREE),
-    "slider along the last row": Case(WIDE, {"2": "slider", "1": "slider"}, FREE),
-    "one row between two radiators": Case(
+    "casing along the start wall": EdgedRoom(WIDE, {"0": "casing"}, FREE),
+    "slider along the last row": EdgedRoom(WIDE, {"2": "slider", "1": "slider"}, FREE),
+    "one row between two radiators": EdgedRoom(
         STRIP, {"0": "radiator", "2": "radiator"}, (SLIDE, SLIDE, SLIDE, SLIDE), in_row(1)
     ),
-    "notched over a jamb that overhangs it at two sides": Case(
+    "notched over a jamb that overhangs it at two sides": EdgedRoom(
         JAMB, {"4": "casing", "5": "casing"}, (SHAVE, SHAVE, None, None), begins(4)
     ),
-    "notched under a jamb that overhangs it at two sides": Case(
+    "notched under a jamb that overhangs it at two sides": EdgedRoom(
         JAMB, {"5": "casing", "6": "casing"}, UNDER_CASING, begins(3)
     ),
-    "toe kick at the start wall, rows laid backward to it": Case(
+    "toe kick at the start wall, rows laid backward to it": EdgedRoom(
         WIDE, {"0": "toe kick"}, UNDER_LOW, in_row(1), BOTH_WAYS
     ),
-    "casings on both sides, rows both ways": Case(
+    "casings on both sides, rows both ways": EdgedRoom(
         NARROW,
         {"1": "casing", "3": "casing"},
         UNDER_CASING,
         lambda _, piece: piece.row != 4,
         BOTH_WAYS,
     ),
-    "a row between rows that are down": Case(
+    "a row between rows that are down": EdgedRoom(
         WIDE, {}, (LOWER, LOWER, LOWER, LOWER), in_row(3), {}, (1, 2, 4)
     ),
-    "the last row between the floor that is down and a wall": Case(
+    "the last row between the floor that is down and a wall": EdgedRoom(
         WIDE, {}, FREE, last_row, {}, (1, 2, 3, 4, 5, 6, 7, 8)
     ),
 }
 
 
-def asked(case: Case, lock: str | None) -> PlanRequest:
+def request_of(case: EdgedRoom, lock: str | None) -> PlanRequest:
     product = {**rooms.PLANK, "lock": lock, "backward": True}
     form = rooms.request(
         case.outline,
@@ -140,7 +140,7 @@ def asked(case: Case, lock: str | None) -> PlanRequest:
 def planned(name: str, lock: str | None) -> Plan:
     """Return the plan of a case, judged; where rows are down, of what is left around them."""
     case = CASES[name]
-    request = asked(case, lock)
+    request = request_of(case, lock)
     plan = plan_floor(request)
     if case.down:
         laid = tuple(piece for piece in plan.pieces if piece.row in case.down)
@@ -162,7 +162,7 @@ def test_what_is_trapped_and_how_it_goes_in(name: str, lock: str) -> None:
 
 
 @pytest.mark.parametrize("name", CASES)
-def test_without_a_lock_the_marks_are_those_of_angle_drop_and_the_maker_is_asked(name: str) -> None:
+def test_without_a_lock_the_marks_are_those_of_angle_drop_and_the_maker_decides(name: str) -> None:
     unknown, strictest = (planned(name, lock) for lock in (None, "angle-drop"))
     assert [p.trapped for p in unknown.pieces] == [p.trapped for p in strictest.pieces]
     assert {p.goes_in for p in unknown.pieces if p.trapped} <= {GoesIn.MAKER}

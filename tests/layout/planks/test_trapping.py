@@ -23,9 +23,9 @@ def plan(
     product = {**rooms.PLANK, "lock": lock}
     form = rooms.request(outline, zone={"edges": edges}, product=product, **changes)
     request = read_request({**form, "effort_iterations": 1})
-    found = plan_floor(request)
-    assert check_plan(request, found) == ()
-    return found
+    plan = plan_floor(request)
+    assert check_plan(request, plan) == ()
+    return plan
 
 
 def trapped(of: Plan) -> set[str]:
@@ -37,10 +37,10 @@ def trapped_rows(of: Plan) -> set[int]:
 
 
 def test_a_casing_on_one_side_traps_no_piece_that_is_alone_in_its_row() -> None:
-    found = plan({"1": "casing"})
-    alone = {p.id for p in found.pieces if sum(q.row == p.row for q in found.pieces) == 1}
+    laid = plan({"1": "casing"})
+    alone = {p.id for p in laid.pieces if sum(q.row == p.row for q in laid.pieces) == 1}
     assert alone
-    assert not trapped(found) & alone
+    assert not trapped(laid) & alone
 
 
 def test_starting_at_the_toe_kick_frees_the_row_under_it() -> None:
@@ -66,8 +66,8 @@ def test_half_an_inch_under_something_counts(overlap: float, rows: set[int]) -> 
 def test_a_toe_kick_hides_a_wider_gap_and_still_overhangs() -> None:
     edges = {"2": {"kind": "toe kick", "max_gap": 2}}
     form = rooms.request([[0, 0], [150, 0], [150, 58], [0, 58]], zone={"edges": edges})
-    found = plan_floor(read_request({**form, "effort_iterations": 20}))
-    assert trapped_rows(found) == {max(piece.row for piece in found.pieces)}
+    laid = plan_floor(read_request({**form, "effort_iterations": 20}))
+    assert trapped_rows(laid) == {max(piece.row for piece in laid.pieces)}
 
 
 def test_a_room_in_a_mirror_traps_the_same_pieces() -> None:
@@ -94,5 +94,5 @@ def test_millimetres_trap_as_inches_do() -> None:
         product=product,
         rules=rooms.RULES_MM,
     )
-    found = plan_floor(read_request({**form, "effort_iterations": 1}))
-    assert trapped_rows(found) == {max(piece.row for piece in found.pieces)}
+    laid = plan_floor(read_request({**form, "effort_iterations": 1}))
+    assert trapped_rows(laid) == {max(piece.row for piece in laid.pieces)}

@@ -155,7 +155,7 @@ def test_the_shades_used_are_in_the_cartons_bought() -> None:
     assert all(used[name] <= plan.totals.cartons * held for name, held in SHADES.items())
 
 
-def test_like_pieces_that_touch_are_few_and_told_as_counted() -> None:
+def test_like_pieces_that_touch_are_few_and_warned_of_as_counted() -> None:
     """Three pieces meet at every joint, two planks in three are A or B: some pairs are left."""
     _, plan = planned(parlor)
     (warning,) = (w for w in plan.warnings if w.rule == "variants")
@@ -198,8 +198,8 @@ def test_small_rooms_stand_before_the_judge(seed: int) -> None:
     request = small_room(seed)
     plan = plan_floor(request)
     assert check_plan(request, plan) == ()
-    told = sum(w.value for w in plan.warnings if w.rule == "variants")
-    assert told == (alike(plan) if request.product.variants else 0)
+    warned = sum(w.value for w in plan.warnings if w.rule == "variants")
+    assert warned == (alike(plan) if request.product.variants else 0)
 
 
 def test_rows_line_up_from_the_start_wall() -> None:

@@ -28,10 +28,10 @@ def rectangle(width: float, height: float, **changes: Any) -> PlanRequest:
     return request([[0, 0], [width, 0], [width, height], [0, height]], **changes)
 
 
-def judged(asked: PlanRequest) -> Plan:
+def judged(request: PlanRequest) -> Plan:
     """Return the plan of a request after the judge has found nothing wrong with it."""
-    plan = plan_floor(asked)
-    assert check_plan(asked, plan) == ()
+    plan = plan_floor(request)
+    assert check_plan(request, plan) == ()
     return plan
 
 
@@ -102,8 +102,8 @@ def test_a_room_shorter_than_a_board_reuses_leftovers_without_factory_ends() -> 
 
 
 def test_a_sliver_that_the_shape_forces_is_warned_of() -> None:
-    asked = rectangle(100, 1.9 + 0.5)
-    assert [warning.rule for warning in judged(asked).warnings] == ["min_row_width"]
+    request = rectangle(100, 1.9 + 0.5)
+    assert [warning.rule for warning in judged(request).warnings] == ["min_row_width"]
 
 
 def test_a_room_that_the_gaps_use_up_has_no_plan() -> None:
@@ -117,8 +117,8 @@ def test_a_row_just_over_two_boards_takes_what_the_bound_proves() -> None:
 
 
 def test_the_same_request_gives_the_same_bytes() -> None:
-    asked = rectangle(131, 90)
-    assert plan_text(plan_floor(asked)) == plan_text(plan_floor(asked))
+    request = rectangle(131, 90)
+    assert plan_text(plan_floor(request)) == plan_text(plan_floor(request))
 
 
 def test_a_moved_room_takes_the_same_plan() -> None:
@@ -178,16 +178,16 @@ def test_row_marks_are_measured_from_the_wall() -> None:
     ]
 
 
-def test_progress_is_told_from_the_first_plan_on() -> None:
-    told: list[Progress] = []
-    plan = plan_floor(rectangle(131, 90), progress=told.append)
-    assert told[0].planks >= told[-1].planks == plan.totals.planks
+def test_progress_is_reported_from_the_first_plan_on() -> None:
+    reports: list[Progress] = []
+    plan = plan_floor(rectangle(131, 90), progress=reports.append)
+    assert reports[0].planks >= reports[-1].planks == plan.totals.planks
 
 
 def test_a_stop_gives_the_best_plan_so_far() -> None:
-    asked = rectangle(131, 90)
-    plan = plan_floor(asked, stop=lambda: True)
-    assert check_plan(asked, plan) == ()
+    request = rectangle(131, 90)
+    plan = plan_floor(request, stop=lambda: True)
+    assert check_plan(request, plan) == ()
 
 
 def test_looks_are_mended_where_that_costs_no_plank() -> None:

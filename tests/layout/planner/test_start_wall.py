@@ -42,7 +42,7 @@ FLOORS: dict[str, tuple[Any, dict[str, str]]] = {
 LOCKS = ["angle-angle", "angle-drop", "tap"]
 
 
-def asked(name: str, lock: str | None, lay: dict[str, Any] | None = None) -> PlanRequest:
+def request_of(name: str, lock: str | None, lay: dict[str, Any] | None = None) -> PlanRequest:
     outline, kinds = FLOORS[name]
     edges = {index: {"kind": kind} for index, kind in kinds.items()}
     product = {**rooms.PLANK, "lock": lock, "backward": True}
@@ -53,7 +53,7 @@ def asked(name: str, lock: str | None, lay: dict[str, Any] | None = None) -> Pla
 @cache
 def judged(request_key: tuple[str, str | None, str]) -> Plan:
     name, lock, start = request_key
-    request = asked(name, lock, {"start": start})
+    request = request_of(name, lock, {"start": start})
     plan = plan_floor(request)
     assert check_plan(request, plan) == ()
     return plan
@@ -63,7 +63,7 @@ def trapped(plan: Plan) -> int:
     return sum(piece.trapped for piece in plan.pieces)
 
 
-def told(plan: Plan, start: Side) -> int:
+def counted(plan: Plan, start: Side) -> int:
     return next(choice.trapped for choice in plan.starts if choice.start is start)
 
 
@@ -79,18 +79,18 @@ def test_the_proposed_start_leaves_no_more_trapped_than_any_other(name: str, loc
 
 @pytest.mark.parametrize("lock", LOCKS)
 @pytest.mark.parametrize("name", FLOORS)
-def test_what_is_told_of_a_start_is_what_planning_from_it_gives(name: str, lock: str) -> None:
+def test_what_a_start_says_is_what_planning_from_it_gives(name: str, lock: str) -> None:
     low, high = (judged((name, lock, side.value)) for side in Side)
     assert (low.starts[0].start, low.starts[0].trapped) == (Side.LOW, trapped(low))
     if trapped(low):
-        assert told(low, Side.HIGH) == trapped(high)
+        assert counted(low, Side.HIGH) == trapped(high)
 
 
 @pytest.mark.parametrize("name", ["radiator here, cased opening there", "cased doorway", "jamb"])
-def test_what_is_told_of_a_control_row_is_what_planning_from_it_gives(name: str) -> None:
+def test_what_a_control_row_says_is_what_planning_from_it_gives(name: str) -> None:
     plan = judged((name, "angle-angle", "low"))
     choice = next(choice for choice in plan.starts if choice.control_row)
-    request = asked(name, "angle-angle", {"control_row": choice.control_row})
+    request = request_of(name, "angle-angle", {"control_row": choice.control_row})
     there = plan_floor(request)
     assert check_plan(request, there) == ()
     assert trapped(there) == choice.trapped
@@ -109,26 +109,26 @@ def test_a_better_start_is_proposed_in_words() -> None:
     )
 
 
-def test_the_own_start_is_kept_in_a_tie() -> None:
+def test_the_start_of_the_plan_is_kept_in_a_tie() -> None:
     plan = judged(("casings on both sides of a hall", "tap", "low"))
-    assert told(plan, Side.LOW) == told(plan, Side.HIGH)
+    assert counted(plan, Side.LOW) == counted(plan, Side.HIGH)
     assert not any(warning.rule == "start" for warning in plan.warnings)
 
 
-def test_where_nothing_overhangs_the_floor_no_start_is_told_of() -> None:
+def test_where_nothing_overhangs_the_floor_no_start_is_listed() -> None:
     form = rooms.request(ROOM, effort_iterations=1)
     assert plan_floor(read_request(form)).starts == ()
 
 
-def test_a_control_row_is_told_of_only_where_rows_may_go_both_ways() -> None:
-    request = asked("toe kick along the last row", "tap")
+def test_a_control_row_is_listed_only_where_rows_may_go_both_ways() -> None:
+    request = request_of("toe kick along the last row", "tap")
     one_way = replace(request, product=replace(request.product, backward=False))
     starts = plan_floor(one_way).starts
     assert [choice.start for choice in starts] == [Side.LOW, Side.HIGH]
 
 
 def test_each_direction_carries_the_trapped_pieces_of_a_plan_in_it() -> None:
-    request = asked("toe kick along the last row", "angle-drop")
+    request = request_of("toe kick along the last row", "angle-drop")
     best = plan_floor(replace(request, rules=replace(request.rules, direction_deg=None)))
     (other,) = best.directions
     iterations = 6  # half of what both directions have
@@ -141,19 +141,19 @@ def test_each_direction_carries_the_trapped_pieces_of_a_plan_in_it() -> None:
 
 
 def test_rows_are_laid_from_the_control_row_on_and_then_back() -> None:
-    request = asked("toe kick along the first row", "tap", {"control_row": 4})
+    request = request_of("toe kick along the first row", "tap", {"control_row": 4})
     rows = list(dict.fromkeys(piece.row for piece in plan_floor(request).pieces))
     assert rows == [4, 5, 6, 7, 8, 9, 3, 2, 1]
 
 
 def test_row_one_as_control_row_is_the_start_wall() -> None:
-    request = asked("toe kick along the last row", "tap", {"control_row": 1})
+    request = request_of("toe kick along the last row", "tap", {"control_row": 1})
     plain = judged(("toe kick along the last row", "tap", "low"))
     assert plan_floor(request).pieces == plain.pieces
 
 
 def test_a_control_row_beyond_the_last_row_is_refused() -> None:
-    request = asked("toe kick along the last row", "tap", {"control_row": 10})
+    request = request_of("toe kick along the last row", "tap", {"control_row": 10})
     with pytest.raises(InputError, match=r"lay\.control_row: 10 can't be used; accepted: 1 to 9"):
         plan_floor(request)
 
@@ -173,7 +173,7 @@ def test_a_control_row_that_is_no_row_is_refused(row: float, text: str) -> None:
 
 
 def test_a_control_row_with_walls_that_may_stand_off_is_not_planned_yet() -> None:
-    request = asked("toe kick along the last row", "tap", {"control_row": 4})
+    request = request_of("toe kick along the last row", "tap", {"control_row": 4})
     rules = replace(request.rules, wall_error=0.5)
     with pytest.raises(NotYetError, match=r"rules\.wall_error: 0\.5 .*0 where rows go both ways"):
         plan_floor(replace(request, rules=rules))
@@ -195,9 +195,9 @@ def test_what_does_not_exist_is_refused(change: dict[str, Any], text: str) -> No
         read_request({**rooms.request(ROOM), **change})
 
 
-def test_a_start_is_told_in_words() -> None:
-    told_of = [StartChoice(start=Side.HIGH, trapped=0), StartChoice(control_row=7, trapped=0)]
-    assert [choice.words for choice in told_of] == ["the high side", "row 7, both ways"]
+def test_a_start_has_words() -> None:
+    starts = [StartChoice(start=Side.HIGH, trapped=0), StartChoice(control_row=7, trapped=0)]
+    assert [choice.words for choice in starts] == ["the high side", "row 7, both ways"]
 
 
 def test_hands_know_the_turn_of_a_row_and_where_its_person_kneels() -> None:

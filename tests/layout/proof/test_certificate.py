@@ -74,12 +74,12 @@ def test_a_certificate_is_small_enough_to_store(proof: dict[str, Any]) -> None:
 
 
 @pytest.mark.parametrize("by", [-1, 1])
-def test_another_value_is_found(proof: dict[str, Any], by: int) -> None:
+def test_another_value_is_caught(proof: dict[str, Any], by: int) -> None:
     with pytest.raises(CertificateError, match=r"proof.value: says"):
         check(_request(), 0.0, {**proof, "value": proof["value"] + by})
 
 
-def test_a_changed_weight_is_found(proof: dict[str, Any]) -> None:
+def test_a_changed_weight_is_caught(proof: dict[str, Any]) -> None:
     (case,) = proof["cases"]
     for i, (place, weight) in enumerate(case["marks"]):
         marks = [*case["marks"][:i], [place, weight * 1000], *case["marks"][i + 1 :]]
@@ -87,28 +87,28 @@ def test_a_changed_weight_is_found(proof: dict[str, Any]) -> None:
             check(_request(), 0.0, _with_case(proof, marks=marks))
 
 
-def test_a_phase_with_fewer_lines_is_found(proof: dict[str, Any]) -> None:
+def test_a_phase_with_fewer_lines_is_caught(proof: dict[str, Any]) -> None:
     with pytest.raises(CertificateError, match=r"proof.value: says"):
         check(_request(), 0.0, _with_case(proof, phase=proof["cases"][0]["phase"] + 3.0))
 
 
-def test_a_rule_left_out_is_found() -> None:
+def test_a_rule_left_out_is_caught() -> None:
     with pytest.raises(CertificateError, match="says 6 planks, its arithmetic gives 4"):
         check(_request(**FOUR_ROWS), 0.0, {**BY_HAND, "end_pieces": False})
 
 
-def test_a_certificate_of_another_room_is_found(proof: dict[str, Any]) -> None:
+def test_a_certificate_of_another_room_is_caught(proof: dict[str, Any]) -> None:
     smaller = _request(zone={"outline": [[0, 0], [98.5, 0], [98.5, 90], [0, 90]]})
     with pytest.raises(CertificateError, match=r"proof.value: says"):
         check(smaller, 0.0, proof)
 
 
-def test_a_certificate_of_another_direction_is_found(proof: dict[str, Any]) -> None:
+def test_a_certificate_of_another_direction_is_caught(proof: dict[str, Any]) -> None:
     with pytest.raises(CertificateError, match=r"proof.value: says"):
         check(_request(), 90.0, proof)
 
 
-def test_the_area_alone_proves_its_own_count() -> None:
+def test_the_area_alone_proves_its_count() -> None:
     assert check(_request(), 0.0, {"format": 1, "kind": "area", "value": 37}) == 37
     with pytest.raises(CertificateError, match="says 38 planks, its arithmetic gives 37"):
         check(_request(), 0.0, {"format": 1, "kind": "area", "value": 38})
@@ -187,7 +187,7 @@ def test_the_rows_that_lines_lie_in_can_raise_the_bound() -> None:
         check(_request(**ELL), 0.0, {**proof, "cases": anywhere})
 
 
-def test_a_first_rip_left_out_is_found() -> None:
+def test_a_first_rip_left_out_is_caught() -> None:
     proof = lower_bound(_request(**ELL), 0.0).proof
     rips = [[low + 0.5, high + 0.5] for low, high in (case["rips"] for case in proof["cases"])]
     cases = [{**case, "rips": r} for case, r in zip(proof["cases"], rips, strict=True)]

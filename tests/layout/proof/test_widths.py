@@ -20,7 +20,9 @@ LENGTH = 12.0
 Cut = tuple[float, float, int]  # first piece, last piece, whole boards between
 
 
-def asked(outline: list[list[float]], boards: list[tuple[float, int]], **rules: Any) -> PlanRequest:
+def request_of(
+    outline: list[list[float]], boards: list[tuple[float, int]], **rules: Any
+) -> PlanRequest:
     sizes = [{"length": LENGTH, "width": w, "per_carton": n} for w, n in boards]
     plain = {"expansion_gap": 0, "min_end_piece": 2, "min_joint_offset": 0, "min_row_width": 1}
     rules = {**plain, **rules}
@@ -38,13 +40,13 @@ def of(request: PlanRequest, cartons: int) -> Bound:
 def cuts(length: float, least: float) -> list[Cut]:
     """Every way to cut a row in whole inches from the left."""
     firsts = [float(i) for i in range(1, int(LENGTH) + 1)]
-    found = []
+    ways = []
     for boards in range(int(length // LENGTH) + 1):
         ends = length - boards * LENGTH
-        found += [
+        ways += [
             (s, ends - s, boards) for s in firsts if s >= least and least <= ends - s <= LENGTH
         ]
-    return found
+    return ways
 
 
 def taken(rows: tuple[Cut, ...], kerf: float) -> int:
@@ -83,55 +85,55 @@ def test_no_order_of_two_widths_beats_the_bound(
     halves: int, across: int, held: tuple[int, int]
 ) -> None:
     length, boards = halves / 2, [(3.0, held[0]), (2.0, held[1])]
-    request = asked(rectangle(across, length), boards, saw_kerf=0.5)
+    request = request_of(rectangle(across, length), boards, saw_kerf=0.5)
     for cartons in (2, 4, 8):
         least = fewest(across, length, boards, cartons)
         assert least == 10**6 or of(request, cartons).value <= least
 
 
 def test_the_bound_is_met_where_rows_are_whole_boards() -> None:
-    request = asked(rectangle(10, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    request = request_of(rectangle(10, 24), [(3, 2), (2, 2)], saw_kerf=0)
     assert of(request, 2).value == fewest(10, 24, [(3, 2), (2, 2)], 2) == 8
 
 
 def test_fewer_cartons_ask_for_more_planks() -> None:
-    request = asked(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    request = request_of(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
     assert (of(request, 3).value, of(request, 9).value) == (9 + 1, 8)
 
 
 def test_the_fewest_cartons_are_proven_too() -> None:
     """Rows of 24 take two planks of 12; two cartons hold two rows of 3 and two of 2, 10 in all."""
-    request = asked(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    request = request_of(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
     assert of(request, 9).proof["fewest_cartons"] == 3
 
 
 @pytest.mark.parametrize("across", [7, 12.5, 30])
 def test_the_bound_is_never_below_the_area(across: float) -> None:
-    request = asked(rectangle(across, 31), [(3, 2), (2, 2)])
+    request = request_of(rectangle(across, 31), [(3, 2), (2, 2)])
     assert of(request, 60).value >= area_bound(request)
 
 
-def test_a_narrow_corner_counts_by_its_own_lines() -> None:
-    whole = asked([[0, 0], [36, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)])
-    corner = asked([[0, 0], [36, 0], [36, 12], [12, 12], [12, 24], [0, 24]], [(3, 2), (2, 2)])
+def test_a_narrow_corner_counts_by_its_lines() -> None:
+    whole = request_of([[0, 0], [36, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)])
+    corner = request_of([[0, 0], [36, 0], [36, 12], [12, 12], [12, 24], [0, 24]], [(3, 2), (2, 2)])
     # 36 x 12 and 12 x 12 are four boards' length over 12: at widths 3 and 2 half and half.
     assert ceil(12 * 4 / 3) <= of(corner, 20).value < of(whole, 20).value
 
 
 def test_a_slanted_wall_counts_no_more_than_it_leaves() -> None:
-    request = asked([[0, 0], [60, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)], min_end_piece=0)
+    request = request_of([[0, 0], [60, 0], [36, 24], [0, 24]], [(3, 2), (2, 2)], min_end_piece=0)
     less, more = (
-        of(asked(rectangle(24, across), [(3, 2), (2, 2)], min_end_piece=0), 20).value
+        of(request_of(rectangle(24, across), [(3, 2), (2, 2)], min_end_piece=0), 20).value
         for across in (36, 60)
     )
     assert less < of(request, 20).value < more
 
 
-PROOF = of(asked(rectangle(12, 31), [(3, 2), (2, 2)]), 6).proof
+PROOF = of(request_of(rectangle(12, 31), [(3, 2), (2, 2)]), 6).proof
 
 
 def checked(**changes: Any) -> int:
-    request = asked(rectangle(12, 31), [(3, 2), (2, 2)])
+    request = request_of(rectangle(12, 31), [(3, 2), (2, 2)])
     return check(request, 0.0, {**PROOF, **changes})
 
 

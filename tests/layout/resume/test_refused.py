@@ -22,21 +22,21 @@ MIXED = [
 def piece(**changes: object) -> Data:
     """Return the starter of the study's first row: 30 in, the right end of its plank."""
     corners = [[0.25, 0.25], [30.25, 0.25], [30.25, 7.25], [0.25, 7.25]]
-    told = {"id": "1-1", "row": 1, "place": 1, "plank": 1, "size": [48, 7]}
-    return {**told, "outline": corners, "origin": [-17.75, 0.25], **changes}
+    plain = {"id": "1-1", "row": 1, "place": 1, "plank": 1, "size": [48, 7]}
+    return {**plain, "outline": corners, "origin": [-17.75, 0.25], **changes}
 
 
 def beside(x: float, y: float, **changes: object) -> Data:
     """Return a whole plank with its lower-left corner at x, y."""
     corners = [[x, y], [x + 48, y], [x + 48, y + 7], [x, y + 7]]
-    told = piece(id="1-2", place=2, plank=2, outline=corners, origin=[x, y])
-    return {**told, **changes}
+    plain = piece(id="1-2", place=2, plank=2, outline=corners, origin=[x, y])
+    return {**plain, **changes}
 
 
 def offcut(**changes: object) -> Data:
     """Return what the starter leaves of its plank."""
-    told = {"id": "F1", "plank": 1, "length": 17.5, "width": 7, "at": [0, 0]}
-    return {**told, "keeps": ["left end", "low side", "high side"], **changes}
+    plain = {"id": "F1", "plank": 1, "length": 17.5, "width": 7, "at": [0, 0]}
+    return {**plain, "keeps": ["left end", "low side", "high side"], **changes}
 
 
 def short_piece() -> Data:
@@ -50,14 +50,14 @@ def refusal(folder: Path, capsys: pytest.CaptureFixture[str], **changes: object)
     path = folder / "request.json"
     path.write_text(json.dumps({**rooms.study(), "effort_iterations": 1, **changes}))
     assert main(["plan", str(path)]) == UNUSABLE
-    told = capsys.readouterr()
-    assert told.out == ""
-    (line,) = told.err.splitlines()
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    (line,) = captured.err.splitlines()
     return line
 
 
 @pytest.mark.parametrize(
-    ("laid", "told"),
+    ("laid", "message"),
     [
         ([beside(130, 0.25)], "laid[0].outline: piece 1-2 lies outside the zone; accepted: a"),
         ([piece(), beside(28, 0.25)], "laid[1].outline: piece 1-2 overlaps piece 1-1; accepted: p"),
@@ -83,13 +83,13 @@ def refusal(folder: Path, capsys: pytest.CaptureFixture[str], **changes: object)
     ],
 )
 def test_pieces_that_can_not_be_down_are_refused(
-    laid: list[Data], told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    laid: list[Data], message: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert told in refusal(tmp_path, capsys, laid=laid)
+    assert message in refusal(tmp_path, capsys, laid=laid)
 
 
 @pytest.mark.parametrize(
-    ("offcuts", "told"),
+    ("offcuts", "message"),
     [
         (
             [offcut(length=25)],
@@ -113,39 +113,41 @@ def test_pieces_that_can_not_be_down_are_refused(
     ],
 )
 def test_more_offcuts_than_were_cut_are_refused(
-    offcuts: list[Data], told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    offcuts: list[Data], message: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert told in refusal(tmp_path, capsys, laid=[piece()], on_hand={"offcuts": offcuts})
+    assert message in refusal(tmp_path, capsys, laid=[piece()], on_hand={"offcuts": offcuts})
 
 
 def test_an_offcut_that_two_pieces_leave_nothing_of_is_refused(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     pieces = [piece(), short_piece()]
-    told = refusal(tmp_path, capsys, laid=pieces, on_hand={"offcuts": [offcut()]})
-    assert "F1 (17.5 x 7 at 0, 0) overlaps piece 2-4 in plank 1" in told
+    message = refusal(tmp_path, capsys, laid=pieces, on_hand={"offcuts": [offcut()]})
+    assert "F1 (17.5 x 7 at 0, 0) overlaps piece 2-4 in plank 1" in message
 
 
 @pytest.mark.parametrize(
-    ("on_hand", "told"),
+    ("on_hand", "message"),
     [
         ({"planks": -1}, "on_hand.planks: -1 can't be used; accepted: 0 to 100000"),
         ({"planks": "ten"}, "on_hand.planks: 'ten' can't be used; accepted: a number"),
         ({"plank": 3}, "on_hand.plank: unknown field; accepted: offcuts, planks"),
     ],
 )
-def test_what_is_at_hand_is_told_in_whole_planks(
-    on_hand: Data, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def test_what_is_at_hand_is_counted_in_whole_planks(
+    on_hand: Data, message: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert told in refusal(tmp_path, capsys, on_hand=on_hand)
+    assert message in refusal(tmp_path, capsys, on_hand=on_hand)
 
 
 def test_a_row_left_out_between_rows_of_several_widths_is_refused(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     laid = [piece(), beside(0.25, 12.25, row=3)]
-    told = refusal(tmp_path, capsys, laid=laid, product={"boards": MIXED})
-    assert told.startswith("layout: laid[1].origin: piece 1-2 lies 5 off the row lines; accepted:")
+    message = refusal(tmp_path, capsys, laid=laid, product={"boards": MIXED})
+    assert message.startswith(
+        "layout: laid[1].origin: piece 1-2 lies 5 off the row lines; accepted:"
+    )
 
 
 def test_a_plank_of_two_sizes_is_refused(
@@ -153,5 +155,7 @@ def test_a_plank_of_two_sizes_is_refused(
 ) -> None:
     corners = [[100, 7.25], [110, 7.25], [110, 12.25], [100, 12.25]]
     narrow = piece(id="2-3", row=2, size=[48, 5], outline=corners, origin=[100, 7.25])
-    told = refusal(tmp_path, capsys, laid=[piece(), narrow], product={"boards": MIXED})
-    assert "laid[1].plank: pieces 1-1 and 2-3 give plank 1 two sizes; accepted: planks of" in told
+    message = refusal(tmp_path, capsys, laid=[piece(), narrow], product={"boards": MIXED})
+    assert (
+        "laid[1].plank: pieces 1-1 and 2-3 give plank 1 two sizes; accepted: planks of" in message
+    )

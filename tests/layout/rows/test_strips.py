@@ -13,8 +13,8 @@ WIDTH, LEAST_RUN = 7.0, 2.0
 def rips(
     region: Polygon, *, balance: bool = True, min_width: float = 2.0
 ) -> list[tuple[float, float]]:
-    found = allowed_first_rips(region, WIDTH, LEAST_RUN, balance=balance, min_width=min_width)
-    return [(round(low, 4), round(high, 4)) for low, high in found]
+    spans = allowed_first_rips(region, WIDTH, LEAST_RUN, balance=balance, min_width=min_width)
+    return [(round(low, 4), round(high, 4)) for low, high in spans]
 
 
 def test_half_a_board_or_more_left_across_gives_a_full_first_row() -> None:
@@ -80,8 +80,8 @@ def test_row_lines_keep_clear_of_a_slanted_wall() -> None:
 
 
 def test_a_strip_narrower_than_the_rule_is_a_sliver() -> None:
-    (found,) = slivers(box(0, 0, 100, 1.5), 2.0, LEAST_RUN)
-    assert (found.x0, found.x1, found.width) == pytest.approx((0, 100, 1.5), abs=1e-3)
+    (sliver,) = slivers(box(0, 0, 100, 1.5), 2.0, LEAST_RUN)
+    assert (sliver.x0, sliver.x1, sliver.width) == pytest.approx((0, 100, 1.5), abs=1e-3)
 
 
 def test_a_narrow_place_of_two_inches_is_no_sliver() -> None:
@@ -91,12 +91,12 @@ def test_a_narrow_place_of_two_inches_is_no_sliver() -> None:
 
 def test_a_narrow_place_beside_a_post_is_a_sliver() -> None:
     shape = box(0, 0, 100, 7).difference(box(40, 1, 46, 7))
-    (found,) = slivers(shape, 2.0, LEAST_RUN)
-    assert (found.x0, found.x1) == (40, 46)
+    (sliver,) = slivers(shape, 2.0, LEAST_RUN)
+    assert (sliver.x0, sliver.x1) == (40, 46)
 
 
 def test_a_tapering_strip_counts_where_it_lasts() -> None:
     # 0 to 4 wide over 100: under 2 for 50, and under 0.08 for more than 2.
-    (found,) = slivers(Polygon([(0, 0), (100, 0), (100, 4)]), 2.0, LEAST_RUN)
-    assert found.x1 == pytest.approx(50, abs=0.5)
-    assert found.width == pytest.approx(0.08, abs=0.01)
+    (sliver,) = slivers(Polygon([(0, 0), (100, 0), (100, 4)]), 2.0, LEAST_RUN)
+    assert sliver.x1 == pytest.approx(50, abs=0.5)
+    assert sliver.width == pytest.approx(0.08, abs=0.01)

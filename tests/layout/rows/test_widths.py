@@ -33,9 +33,9 @@ def plan(outline: list[list[float]], **changes: Any) -> Plan:
     request = read_request(
         rooms.request(outline, product={"boards": boards}, effort_iterations=40, **changes)
     )
-    found = plan_floor(request)
-    assert check_plan(request, found) == ()
-    return found
+    plan = plan_floor(request)
+    assert check_plan(request, plan) == ()
+    return plan
 
 
 @pytest.mark.parametrize("across", [70, 140, 173])
@@ -63,15 +63,15 @@ def test_a_last_row_is_no_sliver() -> None:
 
 
 def test_rows_of_mixed_widths_are_judged_right_and_share_no_planks() -> None:
-    found = plan([[0, 0], [160, 0], [160, 100], [0, 100]])
+    laid = plan([[0, 0], [160, 0], [160, 100], [0, 100]])
     widths: dict[int, set[float]] = {}
-    for piece in found.pieces:
+    for piece in laid.pieces:
         widths.setdefault(piece.plank, set()).add(piece.size[1])
-    assert all(len(own) == 1 for own in widths.values())
+    assert all(len(of_plank) == 1 for of_plank in widths.values())
 
 
 def test_cartons_hold_the_width_that_is_used_fastest() -> None:
-    found = plan([[0, 0], [160, 0], [160, 60], [90, 60], [90, 100], [0, 100]])
-    used = Counter({piece.plank: piece.size[1] for piece in found.pieces}.values())
+    laid = plan([[0, 0], [160, 0], [160, 60], [90, 60], [90, 100], [0, 100]])
+    used = Counter({piece.plank: piece.size[1] for piece in laid.pieces}.values())
     per_carton = {9: 3, 7: 4, 5: 3}
-    assert found.totals.cartons == max(-(-used[w] // n) for w, n in per_carton.items())
+    assert laid.totals.cartons == max(-(-used[w] // n) for w, n in per_carton.items())

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout.trim.patterns import first_fit
-from layout.trim.stock import Cutting, Job, Stick, cut
+from layout.trim.stock import CutOrder, Stick, StockCutting, cut
 from tests.layout.packing_instances import INSTANCES
 
 # E. Falkenauer, Journal of Heuristics 2 (1996), instance t60_00 (OR-Library binpack5): capacity
@@ -28,9 +28,9 @@ PAPER = (
 )
 
 
-def _job(capacity: int, counts: dict[int, int], *, kerf: int = 0) -> Job:
+def _order(capacity: int, counts: dict[int, int], *, kerf: int = 0) -> CutOrder:
     sizes = sorted(counts, reverse=True)
-    return Job(
+    return CutOrder(
         sizes=tuple(size + kerf for size in sizes),
         counts=tuple(counts[size] for size in sizes),
         sticks=(Stick(capacity=capacity + kerf, price=1),),
@@ -41,22 +41,24 @@ def _items(text: str) -> dict[int, int]:
     return dict(Counter(int(item) for item in text.split()))
 
 
-def _holds(job: Job, cutting: Cutting) -> bool:
+def _holds(order: CutOrder, cutting: StockCutting) -> bool:
     """Tell whether every stick fits and every piece is cut once."""
-    cut_of_each = [sum(pattern[i] for _, pattern in cutting.columns) for i in range(len(job.sizes))]
+    cut_of_each = [
+        sum(pattern[i] for _, pattern in cutting.columns) for i in range(len(order.sizes))
+    ]
     fits = all(
-        sum(n * size for n, size in zip(pattern, job.sizes, strict=True))
-        <= job.sticks[stick].capacity
+        sum(n * size for n, size in zip(pattern, order.sizes, strict=True))
+        <= order.sticks[stick].capacity
         for stick, pattern in cutting.columns
     )
-    enough = all(n >= want for n, want in zip(cut_of_each, job.counts, strict=True))
+    enough = all(n >= want for n, want in zip(cut_of_each, order.counts, strict=True))
     return fits and enough and len(cutting.columns) == cutting.cost
 
 
-def _proven(job: Job) -> int:
+def _proven(order: CutOrder) -> int:
     """Return the proven number of sticks, 0 where it is not proven or does not hold."""
-    cutting = cut(job)
-    return cutting.cost if cutting.bound == cutting.cost and _holds(job, cutting) else 0
+    cutting = cut(order)
+    return cutting.cost if cutting.bound == cutting.cost and _holds(order, cutting) else 0
 
 
 @pytest.mark.parametrize("name", INSTANCES)
@@ -65,39 +67,39 @@ def test_published_instance_is_cut_at_its_proven_optimum(
 ) -> None:
     capacity, optimum, items = INSTANCES[name]
     began = time.perf_counter()
-    found = _proven(_job(capacity, _items(items)))
+    sticks = _proven(_order(capacity, _items(items)))
     with capsys.disabled():
-        print(f"\n  {name:9} {found:3} sticks, {time.perf_counter() - began:.2f} s", end="")  # noqa: T201
-    assert found == optimum
+        print(f"\n  {name:9} {sticks:3} sticks, {time.perf_counter() - began:.2f} s", end="")  # noqa: T201
+    assert sticks == optimum
 
 
 def test_paper_machine_example_needs_73_rolls() -> None:
     counts = {int(w): int(n) for w, n in (pair.split("x") for pair in PAPER.split())}
-    assert _proven(_job(5600, counts)) == 73
+    assert _proven(_order(5600, counts)) == 73
 
 
 def test_winstons_boards_need_19() -> None:
     """W. L. Winston, Operations Research: Applications and Algorithms, column generation."""
-    assert _proven(_job(17, {3: 25, 5: 20, 9: 15})) == 19
+    assert _proven(_order(17, {3: 25, 5: 20, 9: 15})) == 19
 
 
 @pytest.mark.parametrize(("tens", "boards"), [(300, 775), (500, 875)])
 def test_lumber_yard_of_25_foot_boards(tens: int, boards: int) -> None:
     """Textbook problem of the B. W. Taylor type: 7 ft x 700, 9 ft x 1200, 10 ft pieces."""
-    assert _proven(_job(25, {7: 700, 9: 1200, 10: tens})) == boards
+    assert _proven(_order(25, {7: 700, 9: 1200, 10: tens})) == boards
 
 
 def test_triplets_without_waste_need_20_sticks() -> None:
-    assert _proven(_job(1000, _items(T60_00))) == 20
+    assert _proven(_order(1000, _items(T60_00))) == 20
 
 
 def test_any_kerf_makes_the_triplets_dearer() -> None:
-    assert _proven(_job(1000, _items(T60_00), kerf=1)) > 20
+    assert _proven(_order(1000, _items(T60_00), kerf=1)) > 20
 
 
 def test_baseboard_takeoff_of_421_feet_orders_enough() -> None:
     """Dagostino and Peterson, Estimating in Building Construction, example 13-25: 421 lf."""
-    cutting = cut(_job(16, {1: 421}))
+    cutting = cut(_order(16, {1: 421}))
     assert (cutting.cost, cutting.bound) == (27, 27)
 
 
@@ -105,9 +107,9 @@ def test_baseboard_takeoff_of_421_feet_orders_enough() -> None:
 @given(st.lists(st.integers(1, 60), min_size=1, max_size=25))
 def test_first_fit_decreasing_keeps_its_published_bound(items: list[int]) -> None:
     """At most 11/9 of the optimum + 6/9 (G. Dosa, 2007; from memory)."""
-    job = _job(60, dict(Counter(items)))
-    sticks = first_fit(job.sizes, job.counts, 60)
-    assert 9 * len(sticks) <= 11 * cut(job).cost + 6
+    order = _order(60, dict(Counter(items)))
+    sticks = first_fit(order.sizes, order.counts, 60)
+    assert 9 * len(sticks) <= 11 * cut(order).cost + 6
 
 
 def _fewest(items: Sequence[int], rooms: list[int], capacity: int, best: int) -> int:
@@ -126,6 +128,6 @@ def _fewest(items: Sequence[int], rooms: list[int], capacity: int, best: int) ->
 
 @settings(deadline=None, max_examples=60)
 @given(st.lists(st.integers(5, 40), min_size=1, max_size=9))
-def test_small_jobs_agree_with_trying_everything(items: list[int]) -> None:
+def test_small_orders_agree_with_trying_everything(items: list[int]) -> None:
     falling = sorted(items, reverse=True)
-    assert _proven(_job(50, dict(Counter(items)))) == _fewest(falling, [], 50, len(items) + 1)
+    assert _proven(_order(50, dict(Counter(items)))) == _fewest(falling, [], 50, len(items) + 1)

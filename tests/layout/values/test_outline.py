@@ -91,7 +91,7 @@ def test_an_even_gap_is_what_shapely_makes_of_it(room: object) -> None:
 
 
 @pytest.mark.parametrize("ring", [SQUARE, SQUARE[::-1]])
-def test_every_edge_keeps_its_own_gap(ring: Ring) -> None:
+def test_every_edge_keeps_its_gap(ring: Ring) -> None:
     right = next(i for i, (a, b) in enumerate(pairwise((*ring, ring[0]))) if a[0] == b[0] == 100)
     zone = Zone(outline=ring, edges={right: Edge(gap=0.5)})
     assert laying_region(zone, 0.25).bounds == (0.25, 0.25, 99.5, 79.75)
@@ -155,7 +155,7 @@ def test_winding_keeps_the_first_corner() -> None:
     assert wound(SQUARE) == SQUARE
 
 
-def test_a_crossing_is_told_by_the_edges_that_meet() -> None:
+def test_a_crossing_is_named_by_the_edges_that_meet() -> None:
     assert crossing(((0, 0), (10, 10), (10, 0), (0, 10))) == "edges 0 and 2 meet at (5, 5)"
     assert crossing(SQUARE) is None
 

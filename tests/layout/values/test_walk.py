@@ -156,7 +156,7 @@ def test_a_walk_that_closes_has_no_suspects() -> None:
     assert suspects(square(160, 120, 160, 120), within=0.5) == ()
 
 
-def test_a_walk_that_crosses_itself_is_told_by_its_edges() -> None:
+def test_a_walk_that_crosses_itself_is_named_by_its_edges() -> None:
     legs = [Leg(length=100), Leg(length=100), Leg(length=50), Leg(length=150)]
     crossed = walk_outline(legs, close=True)
     assert crossing(crossed.outline) == "edges 0 and 3 meet at (50, 0)"

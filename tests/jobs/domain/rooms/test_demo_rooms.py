@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from installer_site.demo.story import JOBS, DemoRoom
+from installer_site.demo.rooms import DemoRoom
+from installer_site.demo.story import JOBS
 from installer_site.demo.telling import walked_wall
 from jobs.domain.rooms.outline import draw_room
 from jobs.domain.rooms.typed import TypedRoom

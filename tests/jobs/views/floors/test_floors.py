@@ -12,6 +12,7 @@ from django.urls import reverse
 from jobs.domain.floors.join import zone_area
 from jobs.models import FloorZone, Job, Product, Role, Room, User
 from jobs.readers.floors.floors import zone_of
+from jobs.services.plans import ask_for_plan
 from tests.builders import (
     make_doorway,
     make_job,
@@ -20,6 +21,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
+from tests.jobs.plans import planned_alike
 from tests.jobs.views.test_rooms import words
 
 pytestmark = pytest.mark.django_db
@@ -265,3 +267,21 @@ def test_a_crew_member_changes_no_floor(job: Job, product: Product) -> None:
     zone = joined(job, product)
     assert browser.get(reverse("zone", args=[zone.pk])).status_code == 404
     assert browser.get(reverse("zone-add", args=[job.pk])).status_code == 403
+
+
+def test_the_list_shows_of_each_floor_its_own_newest_plan(browser: Browser, job: Job) -> None:
+    planned_alike(make_zone(make_room(job, "Loft")))
+    bare = make_zone(make_room(job, "Attic"))
+    page = words(browser.get(reverse("zone-list", args=[job.pk])))
+    lines = page.split('class="lead"')[1:3]
+    assert ["not planned" in line for line in lines] == [False, True]
+    assert bare.name in lines[1]
+
+
+def test_the_list_says_which_floor_is_being_planned(
+    browser: Browser, job: Job, owner: User
+) -> None:
+    zones = [make_zone(make_room(job, name)) for name in ("Loft", "Attic")]
+    ask_for_plan(zone=zones[1], user=owner)
+    page = words(browser.get(reverse("zone-list", args=[job.pk])))
+    assert ["planning" in line for line in page.split('class="lead"')[1:3]] == [False, True]

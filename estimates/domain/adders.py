@@ -1,0 +1,122 @@
+"""Adders: what is charged by the unit, what that pays for, and whether it brings its cost."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from decimal import Decimal
+
+from estimates.domain.money import cents, price_at_margin
+from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.priced import LABOR, PricedLine, PriceFault, RateCheck
+from estimates.domain.priced_lines import quantity_line, taxed_cost
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.quantities import Quantity
+from jobs.domain.scope.scope import FrozenScope
+
+
+def adder_lines(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PricedLine]:
+    """Return the line of every quantity that an adder charges."""
+    lines: list[PricedLine] = []
+    for entry in scope.quantities:
+        price = _adder_for(entry, book, terms)
+        if price is None:
+            continue
+        lines.append(
+            replace(
+                quantity_line(entry, ZERO, entry.basis, taxable=price.taxable),
+                label=price.label,
+                kind="adder",
+                unit_price=price.amount,
+                amount=cents(entry.amount * price.amount),
+            )
+        )
+    return lines
+
+
+def _adder_for(entry: Quantity, book: PriceBook, terms: PricingTerms) -> Price | None:
+    """The adder that charges a quantity; none where the client does all the work it pays for."""
+    price = book.find("adder", entry.code, entry.item, terms.as_of)
+    if price is None or not entry.amount or entry.kind == "fact":
+        return None
+    paid_for = {*price.tasks_paid, *price.materials_paid}
+    by_client = {*terms.left_out, *terms.supplied}
+    return None if paid_for and paid_for <= by_client else price
+
+
+def beside_adders(
+    direct: list[PricedLine], charged: list[PricedLine], book: PriceBook, terms: PricingTerms
+) -> list[PricedLine]:
+    """Return the cost lines, charged only for material that no adder pays for, at the margin."""
+    paid = _covered(charged, book, terms)[1]
+    return [
+        replace(line, amount=_alone(line, terms))
+        if line.kind == "material" and line.code not in paid
+        else line
+        for line in direct
+    ]
+
+
+def _alone(line: PricedLine, terms: PricingTerms) -> Decimal:
+    cost = taxed_cost(line, terms) * (ONE + terms.overhead)
+    return price_at_margin(cost, terms.margin)
+
+
+def _covered(
+    charged: Iterable[PricedLine], book: PriceBook, terms: PricingTerms
+) -> tuple[set[str], set[str]]:
+    """The task codes and the material codes that the charged adders pay for."""
+    tasks: set[str] = set()
+    materials: set[str] = set()
+    for line in charged:
+        price = book.find("adder", line.code, line.item, terms.as_of)
+        if price is not None:
+            tasks.update(price.tasks_paid)
+            materials.update(price.materials_paid)
+    return tasks, materials
+
+
+def unpaid_tasks(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PriceFault]:
+    """Return a fault for each task that no adder in force pays for."""
+    tasks, _ = _covered(adder_lines(scope, book, terms), book, terms)
+    loose = {
+        task.code: task.label
+        for task in scope.tasks
+        if task.hours and task.code not in tasks and task.code not in terms.left_out
+    }
+    return [
+        PriceFault(code=code, text=f"{label}: no rate in force on {terms.as_of} pays for it")
+        for code, label in loose.items()
+    ]
+
+
+def rate_checks(
+    scope: FrozenScope, direct: list[PricedLine], book: PriceBook, terms: PricingTerms
+) -> tuple[RateCheck, ...]:
+    """Return each adder's charge, all zones together, against the cost of what it pays for.
+
+    What several adders pay for is shared among them by what they charge.
+    """
+    charged = adder_lines(scope, book, terms)
+    charges = dict.fromkeys((line.code for line in charged), ZERO)
+    for line in charged:
+        charges[line.code] += line.amount
+    pays = {
+        code: _covered([line for line in charged if line.code == code], book, terms)
+        for code in charges
+    }
+    costs = dict.fromkeys(charges, ZERO)
+    for line in direct:
+        payers = [code for code in charges if line.code in pays[code][line.kind != LABOR]]
+        whole = sum((charges[code] for code in payers), ZERO)
+        for code in payers:
+            part = charges[code] / whole if whole else ONE / len(payers)
+            costs[code] += taxed_cost(line, terms) * part
+    labels = {line.code: line.label for line in charged}
+    return tuple(
+        RateCheck(
+            code=code,
+            label=labels[code],
+            charge=charges[code],
+            cost=cents(costs[code] * (ONE + terms.overhead)),
+        )
+        for code in charges
+    )

@@ -1,0 +1,135 @@
+"""A priced scope as plain values: its lines, what is short or lacks a price, and the sums."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from estimates.domain.price_book import Method, TaxMode
+from jobs.domain.checks import ZERO, BadValueError
+from jobs.domain.documents import stored
+
+LineKind = Literal["material", "labour", "adder", "allowance", "minimum"]
+"""As the books have it; labor keeps the spelling that it was first stored with."""
+
+LABOR: LineKind = "labour"
+
+
+@stored(
+    "code label kind quantity unit cost amount basis",
+    "unit_cost unit_price taxable zone room item",
+)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PricedLine:
+    """One line: what it costs us and what is charged for it, both in whole cents.
+
+    `unit_price` stands only where the line is charged by the unit; elsewhere `amount` is its share
+    of a price that was made as a whole.
+    """
+
+    code: str
+    label: str
+    kind: LineKind
+    quantity: Decimal
+    unit: str
+    cost: Decimal
+    amount: Decimal
+    basis: str
+    unit_cost: Decimal = ZERO
+    unit_price: Decimal | None = None
+    taxable: bool = False
+    zone: str = ""
+    room: str = ""
+    item: str = ""
+
+
+@stored("code label charge cost")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RateCheck:
+    """An adder held against the cost, overhead included, of the work and material it pays for."""
+
+    code: str
+    label: str
+    charge: Decimal
+    cost: Decimal
+
+    @property
+    def short(self) -> bool:
+        """Whether the cost exceeds what the rate brings."""
+        return self.charge < self.cost
+
+
+@stored("code text")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PriceFault:
+    """Something that has no price: what it is and what is missing, in words."""
+
+    code: str
+    text: str
+
+
+@stored(
+    "scope_sha256 currency method as_of lines material_cost use_tax",
+    "allowance_cost direct_cost overhead cost subtotal profit margin tax_mode tax total",
+    "hours crew_days contribution contribution_per_crew_day rate_checks faults",
+    labor_cost="labour_cost",
+)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Priced:
+    """A scope with its money. Amounts of `lines` sum to `subtotal`; `total` is that with `tax`.
+
+    `contribution` is what the price leaves for overhead and profit: subtotal less direct cost
+    (material, tax on it, labor, allowances). `margin` is a part of the price, four decimals.
+    """
+
+    scope_sha256: str
+    currency: str
+    method: Method
+    as_of: str
+    lines: tuple[PricedLine, ...]
+    material_cost: Decimal
+    use_tax: Decimal
+    labor_cost: Decimal
+    allowance_cost: Decimal
+    direct_cost: Decimal
+    overhead: Decimal
+    cost: Decimal
+    subtotal: Decimal
+    profit: Decimal
+    margin: Decimal | None
+    tax_mode: TaxMode
+    tax: Decimal
+    total: Decimal
+    hours: Decimal
+    crew_days: Decimal
+    contribution: Decimal
+    contribution_per_crew_day: Decimal | None
+    rate_checks: tuple[RateCheck, ...]
+    faults: tuple[PriceFault, ...]
+
+    @property
+    def complete(self) -> bool:
+        """Whether everything in the scope has a price: only then may a quote be issued."""
+        return not self.faults
+
+    @property
+    def short_rates(self) -> tuple[RateCheck, ...]:
+        """The adders that don't bring what their work costs."""
+        return tuple(check for check in self.rate_checks if check.short)
+
+
+def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
+    """Return what is charged for the lines of these kinds, or of all kinds if none is named."""
+    return sum((line.amount for line in lines if not kinds or line.kind in kinds), ZERO)
+
+
+def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
+    """Return what the lines of these kinds cost, or of all kinds if none is named."""
+    return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
+
+
+def refuse_unpriced(faults: Iterable[str]) -> None:
+    """Raise BadValueError that names everything without a price, if anything is."""
+    lacking = "; ".join(faults)
+    if lacking:
+        raise BadValueError(field="prices", value=lacking, accepted="a price for each")

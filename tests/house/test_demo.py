@@ -1,0 +1,46 @@
+"""The demo company on a day and with an effort of our choice: `manage.py demo`."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+import pytest
+from django.apps import apps
+from django.core.management import CommandError, call_command
+
+from tests.builders import make_company
+
+
+@pytest.mark.parametrize(
+    "refused",
+    [
+        ("--date", "yesterday"),
+        ("--date", "2026-02-30"),
+        ("--date", "1999-12-31"),
+        ("--effort-iterations", "0"),
+        ("--effort-iterations", "-5"),
+        ("--effort-iterations", "2.5"),
+        ("--effort-iterations", "1000001"),
+    ],
+)
+def test_terms_that_can_not_be_used_are_refused_by_name(refused: tuple[str, str]) -> None:
+    option, value = refused
+    with pytest.raises(CommandError, match=f"{option}: '{value}' can't be used: write a "):
+        call_command("demo", f"{option}={value}")
+
+
+@pytest.mark.django_db
+def test_terms_for_a_demo_that_is_made_already_are_refused() -> None:
+    make_company()
+    with pytest.raises(CommandError, match=r"--date can't be used: .* add --fresh"):
+        call_command("demo", "--date=2026-10-21")
+
+
+@pytest.mark.django_db
+def test_the_demo_is_of_its_day_and_planned_with_its_effort() -> None:
+    call_command("demo", "--date=2026-10-21", "--effort-iterations=1")
+    plan = apps.get_model("jobs.FloorPlan")._default_manager.get(zone__name="Sunroom")
+    assert json.loads(plan.request.text)["effort_iterations"] == 1
+    days = apps.get_model("jobs.WorkDay")._default_manager.filter(job__title="Bedroom and hall")
+    assert days.earliest("date").date == date(2026, 10, 19)

@@ -1,0 +1,187 @@
+"""Every address of the URLconf: what fills its arguments, or the reason why it is not pictured."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.apps import apps
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.utils.text import slugify
+
+ARGUMENT = re.compile(r"<[^>]+>")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """Rows of the demo that stand in an address.
+
+    ``value`` is what stands there; ``title`` the way to the title of the row's job, empty where it
+    has none; ``label`` what the row is called in the name of a picture.
+    """
+
+    model: str
+    value: str = "pk"
+    title: str = ""
+    label: str = "pk"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixed:
+    """A word that stands in an address, the same in every book."""
+
+    word: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Example:
+    """An address filled in: what tells it from others of its name, and the path."""
+
+    label: str
+    path: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Address:
+    """A named line of the URLconf with its whole route, as `jobs/<int:pk>/edit`."""
+
+    name: str
+    route: str
+
+    @property
+    def shapes(self) -> tuple[str, ...]:
+        """The route up to each argument, as the table of fills has them: `jobs/<>`."""
+        plain = ARGUMENT.sub("<>", self.route)
+        return tuple(plain[: gap.end()] for gap in re.finditer("<>", plain))
+
+
+# What fills an argument, by the route up to it.
+FILLS: dict[str, Rows | Fixed] = {
+    "jobs/<>": Rows(model="jobs.Job", title="title", label="title"),
+    "jobs/<>/holds/<>": Fixed(word="asbestos"),
+    "rooms/<>": Rows(model="jobs.Room", title="job__title", label="name"),
+    "doorways/<>": Rows(model="jobs.Doorway", title="room__job__title", label="room__name"),
+    "stairs/<>": Rows(model="jobs.StairFlight", title="job__title", label="name"),
+    "trim-runs/<>": Rows(model="jobs.TrimRun", title="room__job__title", label="room__name"),
+    "floors/<>": Rows(model="jobs.FloorZone", title="job__title", label="name"),
+    "plans/<>": Rows(model="jobs.FloorPlan", title="zone__job__title", label="zone__name"),
+    "products/<>": Rows(model="jobs.Product", label="name"),
+    "clients/<>": Rows(model="jobs.Client", label="name"),
+    "crews/<>": Rows(model="jobs.Crew", label="name"),
+    "company/people/<>": Rows(model="jobs.User", label="name"),
+    "days/<>": Rows(model="jobs.WorkDay", title="job__title", label="job__title"),
+    "days/log/<>": Rows(model="jobs.LogEntry", title="day__job__title"),
+    "packets/<>": Rows(model="jobs.Packet", title="job__title", label="job__title"),
+    "rates/<>": Rows(model="jobs.Rate", label="task"),
+    "estimates/<>": Rows(model="estimates.Estimate", title="job__title", label="job__title"),
+    "quotes/<>": Rows(model="estimates.Quote", title="job__title", label="job__title"),
+    "purchases/<>": Rows(model="estimates.Purchase", title="job__title", label="code"),
+    "q/<>": Rows(model="estimates.Quote", value="token", title="job__title", label="job__title"),
+}
+
+# The job whose rows come first: it is half down, so most kinds of row are there, and its crew's
+# lead sees it too. Some pages have more to show on another job.
+BEST_JOB = "Bedroom and hall"
+# The demo's sites stop no work; in pictures this one's old floor comes out, whatever it is.
+HOLD_JOB = "Kitchen, ell with a column"
+BEST_JOB_FOR = {
+    "hold-clear": HOLD_JOB,
+    "job-review": "Sunroom",
+    "moisture": "Sunroom",
+    "purchase-list": "Sunroom",
+    "quote": "Living room with a bay",
+    "quote-public": "Living room with a bay",
+    "room-trim": "Living room with a bay",
+}
+
+# Pages pictured for every row of the demo, not only for the first: they look different on each.
+EVERY_ROW = frozenset(
+    {"day", "job", "job-days", "job-price", "plan", "quote-file", "quote-public", "room-edit"}
+    | {"job-review", "product-edit", "zone", "zone-list", "packet-file"}
+)
+
+POST_ONLY = "takes a sent form only"
+DATA_FILE = "a file of data, saved and not looked at"
+POLLED = "asked for while work runs; leads back to its page otherwise"
+
+# Addresses without a picture, each with its reason.
+NOT_PICTURED = {
+    "admin:": "the server's own back door, for a superuser; its pages are Django's",
+    "crew-calendar": DATA_FILE,
+    "healthz": "an answer for programs",
+    "job-close": POST_ONLY,
+    "job-reopen": POST_ONLY,
+    "log-photo": "a photograph as somebody took it; the demo has none",
+    "log-worker": "a script of the day pages",
+    "moisture-remove": POST_ONLY,
+    "packet-print": POST_ONLY,
+    "packet-progress": POLLED,
+    "plan-drawing": "the drawing that the page of the plan shows, as a file",
+    "plan-file": DATA_FILE,
+    "plan-request": DATA_FILE,
+    "product-sheet": "a maker's sheet as somebody uploaded it; the demo has none",
+    "quote-accept": POST_ONLY,
+    "quote-issue": POST_ONLY,
+    "quote-withdraw": POST_ONLY,
+    "rate-remove": "the demo company works by the book's own rates and has none to remove",
+    "rates-take": POST_ONLY,
+    "room-floor": POST_ONLY,
+    "sign-out": POST_ONLY,
+    "trim-run-derive": POST_ONLY,
+    "zone-break": POST_ONLY,
+    "zone-compare-stop": POST_ONLY,
+    "zone-plan": POST_ONLY,
+    "zone-progress": POLLED,
+    "zone-stop": POST_ONLY,
+    "zone-take": POST_ONLY,
+}
+
+
+def addresses() -> list[Address]:
+    """Return every named address of the site, a namespace as one address with a colon behind."""
+    return list(_addresses_in(get_resolver().url_patterns, ""))
+
+
+def _addresses_in(patterns: list[URLPattern | URLResolver], before: str) -> Iterator[Address]:
+    for pattern in patterns:
+        route = before + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            yield Address(name=str(pattern.name), route=route)
+        elif pattern.namespace:
+            yield Address(name=f"{pattern.namespace}:", route=route)
+        else:
+            yield from _addresses_in(pattern.url_patterns, route)
+
+
+def is_pictured(address: Address) -> bool:
+    """Whether the page of an address is pictured: no reason speaks against it, and it is filled."""
+    return address.name not in NOT_PICTURED and all(one in FILLS for one in address.shapes)
+
+
+def examples_of(address: Address) -> list[Example]:
+    """Return the address filled in, the best row first; no example where the demo has no row.
+
+    Only an address with one argument has more than one.
+    """
+    best = BEST_JOB_FOR.get(address.name, BEST_JOB)
+    choices = [_choices(FILLS[shape], best) for shape in address.shapes]
+    if not all(choices):
+        return []
+    if len(choices) != 1:
+        path = reverse(address.name, args=[choice[0][1] for choice in choices])
+        return [Example(label="", path=path)]
+    return [
+        Example(label=label, path=reverse(address.name, args=[value]))
+        for label, value in choices[0]
+    ]
+
+
+def _choices(fill: Rows | Fixed, best: str) -> list[tuple[str, object]]:
+    """Return label and value of every row that may stand in an address, the best job's first."""
+    if isinstance(fill, Fixed):
+        return [("", fill.word)]
+    rows = apps.get_model(fill.model)._default_manager.order_by("pk")
+    choices = list(rows.values_list(fill.title or fill.label, fill.label, fill.value))
+    choices.sort(key=lambda row: row[0] != best)
+    return [(slugify(str(label))[:40], value) for _, label, value in choices]

@@ -1,0 +1,182 @@
+"""Every page that lists rows asks the database as often with 30 rows as with 3.
+
+A page stands in one of two tables: `LISTS`, once for every kind of row it may have many of, or
+`ONE_THING`, with what it shows instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import count
+
+import pytest
+from django.test import Client
+from django.urls import get_resolver, reverse
+
+from tests import growing
+from tests.growing import Book, Grow
+from tests.queries import assert_same_queries
+from tests.test_access_table import names_in
+
+pytestmark = pytest.mark.django_db
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Listing:
+    """A page by its URL name, what of the book stands in its address, and the rows it lists."""
+
+    name: str
+    of: str
+    grow: Grow
+
+    def url(self, book: Book) -> str:
+        """Return the address of the page."""
+        return reverse(self.name, args=[getattr(book, self.of).pk] if self.of else [])
+
+
+def rows_of(table: str) -> Iterator[Listing]:
+    """Yield the listings of a table written as lines of `name of rows ...`; `-` for no address."""
+    for line in table.strip().splitlines():
+        name, of, *kinds = line.split()
+        for kind in kinds:
+            yield Listing(name=name, of="" if of == "-" else of, grow=getattr(growing, kind))
+
+
+LISTS = tuple(
+    rows_of("""
+    job-list        -          jobs
+    company         -          people audit_lines
+    crew-list       -          crews
+    crew-add        -          people
+    crew-edit       crew       people
+    client-list     -          clients
+    job-add         -          clients
+    job-edit        job        clients
+    job             job        rooms floors stairs clearances readings
+    moisture        job        readings rooms floors
+    room-depths     room       depths
+    product-list    -          products
+    room-list       job        rooms floors stairs
+    room-edit       room       doorways
+    doorway-add     room       rooms
+    doorway-edit    doorway    rooms
+    zone-list       job        floors rooms
+    zone-add        job        rooms products
+    zone-edit       floor      rooms products
+    zone            floor      joined_rooms plans
+    zone-place      floor      joined_rooms
+    zone-compare    floor      joined_rooms products
+    plan            plan       joined_rooms
+    stair-add       job        floors products
+    stair-edit      stair      floors products
+    job-trim        job        rooms
+    room-trim       room       runs doorways
+    day-list        -          crews
+    day             day        entries people floors
+    log-add         day        people
+    crew-calendar   crew       days_of_the_crew
+    job-days        job        days crews floors
+    job-log         job        days
+    packet-list     job        packets
+    rate-list       -          rates
+    price-list      -          prices
+    job-price       job        floors estimates
+    job-options     job        floors
+    job-quotes      accepted   quotes
+    job-changes     accepted   change_orders
+    purchase-list   accepted   purchases
+    job-review      accepted   purchases logged_days closed_jobs change_orders
+    """)
+)
+
+_ACT = "carries something out and leads on"
+_ASK = "asks before something is removed"
+_FILE = "hands out one file"
+_FORM = "is the form of one thing"
+_FROZEN = "shows one frozen document"
+ONE_THING = {
+    "sign-in": _FORM,
+    "sign-out": _ACT,
+    "help": "shows words",
+    "treatments": "shows a table of the code",
+    "healthz": "says that the site answers",
+    "person-add": _FORM,
+    "person-edit": _FORM,
+    "client-add": _FORM,
+    "client-edit": _FORM,
+    "site-edit": _FORM,
+    "moisture-remove": _ACT,
+    "hold-clear": _FORM,
+    "product-add": _FORM,
+    "product-edit": _FORM,
+    "product-sheet": _FILE,
+    "room-add": _FORM,
+    "room-remove": _ASK,
+    "room-floor": _ACT,
+    "doorway-remove": _ASK,
+    "stair-remove": _ASK,
+    "trim-run": _FORM,
+    "trim-run-derive": _ACT,
+    "zone-remove": _ASK,
+    "zone-rules": _FORM,
+    "zone-break": _ACT,
+    "zone-going-on": _FORM,
+    "zone-plan": _ACT,
+    "zone-progress": "shows how far one errand is",
+    "zone-stop": _ACT,
+    "zone-compare-stop": _ACT,
+    "zone-take": _ACT,
+    "plan-cuts": _FROZEN,
+    "plan-drawing": _FROZEN,
+    "plan-file": _FILE,
+    "plan-request": _FILE,
+    "log-worker": _FILE,
+    "log-photo": _FILE,
+    "log-remove": _ASK,
+    "packet-print": _ACT,
+    "packet-progress": "shows how far one errand is",
+    "packet-file": _FILE,
+    "rate-set": _FORM,
+    "rate-remove": _ACT,
+    "rates-take": _ACT,
+    "price-set": _FORM,
+    "price-terms": _FORM,
+    "estimate": _FROZEN,
+    "quote-issue": _ACT,
+    "quote": _FROZEN,
+    "quote-accept": _ACT,
+    "quote-withdraw": _ACT,
+    "quote-file": _FILE,
+    "quote-public": _FROZEN,
+    "quote-public-file": _FILE,
+    "purchase-add": _FORM,
+    "purchase-edit": _FORM,
+    "purchase-remove": _ASK,
+    "job-close": _ACT,
+    "job-reopen": _ACT,
+}
+"""What every other page is about, by URL name: one row, so that no list of it can grow."""
+
+
+def test_every_page_is_known_to_list_rows_or_not() -> None:
+    known = {listing.name for listing in LISTS} | set(ONE_THING)
+    assert sorted(known) == sorted(names_in(get_resolver().url_patterns))
+
+
+def test_no_page_is_said_to_list_rows_and_not() -> None:
+    assert not {listing.name for listing in LISTS} & set(ONE_THING)
+
+
+@pytest.mark.parametrize(
+    "listing", LISTS, ids=lambda listing: f"{listing.name}-{listing.grow.__name__}"
+)
+def test_a_list_asks_as_often_however_many_rows(listing: Listing, client: Client) -> None:
+    book, numbers = Book(), count(1)
+    client.force_login(book.owner)
+
+    def make_rows(rows: int) -> None:
+        for _ in range(rows):
+            listing.grow(book, next(numbers))
+
+    assert_same_queries(client, listing.url(book), make_rows)
