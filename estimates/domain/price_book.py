@@ -81,7 +81,7 @@ class Price:
     covers_materials: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
-        """Refuse an unknown code, another unit than the catalogue's, a negative price."""
+        """Refuse an unknown code, another unit than the catalog's, a negative price."""
         require_choice("price.code", self.code, CATALOGUE)
         where = f"price {self.code}"
         require_text(f"{where}.label", self.label)

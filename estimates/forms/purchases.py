@@ -61,7 +61,7 @@ class PurchaseForm(VersionedForm):
 
     # Any: what each field cleans to, as Django's own method returns it.
     def clean(self) -> dict[str, Any]:
-        """Take name and unit from the catalogue where none was typed; others need their own."""
+        """Take name and unit from the catalog where none was typed; others need their own."""
         purchase = super().clean() or {}
         entry = CATALOGUE.get(purchase.get("code", ""))
         for name in ("label", "unit"):

@@ -164,7 +164,7 @@ def _is_callback(entry: LogEntry, job: Job) -> bool:
 
 
 def _bought(purchase: Purchase) -> Bought:
-    """Return a purchase; what is not in the catalogue is told apart by its name."""
+    """Return a purchase; what is not in the catalog is told apart by its name."""
     code = purchase.code
     return Bought(
         code=f"{OTHER}: {purchase.label}" if code == OTHER else code,
