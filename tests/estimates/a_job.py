@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import Acceptance, Estimate, PriceItem, Quote
 from estimates.services import quotes as money
 from jobs.domain.quantities import CATALOG
 from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
-from tests.builders import make_company, make_crew, make_person, make_planned_job
+from tests.builders import (
+    make_company,
+    make_crew,
+    make_person,
+    make_plan,
+    make_planned_job,
+    make_product,
+)
+from tests.estimates.a_price import Given
 
 TODAY = date(2027, 3, 1)
 LATER = date(2027, 3, 15)
 
 
-def an_owner(**values: Any) -> User:
+def an_owner(**values: str) -> User:
     """The owner of a company with prices for everything, whose day is that of the test."""
     owner = make_person(make_company(**{"time_zone": "UTC"} | values))
     set_prices(company_of(owner))
@@ -52,8 +59,8 @@ def a_quote(owner: User, job: Job | None = None, key: str = "quote") -> Quote:
     return money.issue_quote(estimate=estimate, user=owner, key=key, today=TODAY)
 
 
-def accepted(quote: Quote, **changes: Any) -> Acceptance:
-    fields: dict[str, Any] = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
+def accepted(quote: Quote, **changes: object) -> Acceptance:
+    fields: Given = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
     return money.accept_quote(quote=quote, **fields | changes)
 
 
@@ -79,7 +86,7 @@ def a_day(job: Job, number: int = 1, crew: Crew | None = None) -> WorkDay:
     )
 
 
-def log(day: WorkDay, task: str, hours: str, **values: Any) -> LogEntry:
+def log(day: WorkDay, task: str, hours: str, **values: object) -> LogEntry:
     """An entry of a day by the first of its crew."""
     who = day.crew.members.first()
     assert who is not None
@@ -88,10 +95,8 @@ def log(day: WorkDay, task: str, hours: str, **values: Any) -> LogEntry:
     return LogEntry.objects.create(day=day, **fields | values)
 
 
-def replan(job: Job, **changes: Any) -> FloorPlan:
+def replan(job: Job, **changes: object) -> FloorPlan:
     """Plan the job's floor again with another product of the company."""
-    from tests.builders import make_plan, make_product
-
     zone = job.zones.get()
     zone.product = make_product(job.company, **changes)
     zone.save()

@@ -1,8 +1,8 @@
 """Pricing by rates: adders make the price and are held against what their work costs."""
 
 from decimal import Decimal
-from typing import Any
 
+from estimates.domain.price_book import Price, PriceBook
 from estimates.domain.priced import Priced, PricedLine, amounts_of
 from estimates.domain.pricing import price_scope
 from tests.estimates.a_price import (
@@ -20,7 +20,7 @@ def the_line(result: Priced, code: str) -> PricedLine:
     return next(line for line in result.lines if line.code == code)
 
 
-def rates_book(*more: Any) -> Any:
+def rates_book(*more: Price) -> PriceBook:
     return a_book(
         a_material("cartons", "60"),
         a_material("pad", "45"),

@@ -1,7 +1,6 @@
 """An option saves labor by the hour, and money only where a half day or a trip falls away."""
 
 from decimal import Decimal
-from typing import Any
 
 import pytest
 
@@ -9,14 +8,14 @@ from estimates.domain.options import Labor, Option, client_shares, labor_saved, 
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
-from tests.estimates.a_price import a_book, a_quantity, a_scope, a_task, terms
+from tests.estimates.a_price import Given, a_book, a_quantity, a_scope, a_task, terms
 
 # A crew of two for eight hours at 50: a half day of eight man-hours costs 400; a trip 30.
 CREW = Labor(burdened_rate=Decimal(50), crew_hours_per_day=Decimal(16), trip_cost=Decimal(30))
 
 
-def an_option(name: str, hours: str, material: str = "450", **changes: Any) -> Option:
-    given: dict[str, Any] = {"area_ft2": Decimal(200)}
+def an_option(name: str, hours: str, material: str = "450", **changes: object) -> Option:
+    given: Given = {"area_ft2": Decimal(200)}
     return Option(
         name=name, hours=Decimal(hours), material_cost=Decimal(material), **given | changes
     )

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -16,6 +15,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.scope import scope_text
 from tests.estimates.a_price import (
+    Given,
     a_book,
     a_material,
     a_scope,
@@ -24,7 +24,7 @@ from tests.estimates.a_price import (
 )
 
 
-def priced(**changes: Any) -> Priced:
+def priced(**changes: object) -> Priced:
     return price_scope(a_scope(), a_book(), terms(**changes))
 
 
@@ -32,8 +32,8 @@ def the_line(result: Priced, code: str) -> PricedLine:
     return next(line for line in result.lines if line.code == code)
 
 
-def bag(**changes: Any) -> Allowance:
-    given_: dict[str, Any] = {
+def bag(**changes: object) -> Allowance:
+    given_: Given = {
         "code": "bags",
         "label": "Leveler",
         "unit": "bag",
@@ -288,7 +288,7 @@ def test_the_sums_always_close(
         ({"crew_hours_per_day": Decimal(0)}, r"crew_hours_per_day is 0"),
     ],
 )
-def test_terms_out_of_bounds_are_refused(changes: dict[str, Any], said: str) -> None:
+def test_terms_out_of_bounds_are_refused(changes: dict[str, object], said: str) -> None:
     with pytest.raises(BadValueError, match=said):
         terms(**changes)
 

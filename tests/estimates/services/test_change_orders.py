@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from django.test import Client as Browser
@@ -30,6 +29,7 @@ from tests.estimates.a_job import (
     an_owner,
     set_price,
 )
+from tests.estimates.a_price import Given
 from tests.estimates.kept import FOLDER
 from tests.jobs.kept import kept
 
@@ -60,8 +60,8 @@ def pending(job: Job) -> PendingChange:
     return change
 
 
-def agree(job: Job, owner: User, **changes: Any) -> ChangeOrder:
-    fields: dict[str, Any] = {
+def agree(job: Job, owner: User, **changes: object) -> ChangeOrder:
+    fields: Given = {
         "key": "c1",
         "amount": Decimal(200),
         "agreed_by": "Ines Okafor",
