@@ -102,15 +102,17 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
 def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     """Return a floor zone with the counts of its plan."""
     stored = stored_plan(plan)
-    told, asked = stored.plan_form, stored.request_form
-    _, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
-    scale = MM_PER_IN if told["unit"] == "mm" else Decimal(1)
+    plan_form, request_form = stored.plan_form, stored.request_form
+    _, around = _ring_sizes(request_form["zone"]["outline"], request_form["unit"])
+    scale = MM_PER_IN if plan_form["unit"] == "mm" else Decimal(1)
     return ZoneTake(
         name=zone.name,
         rooms=tuple(room.name for room in zone.rooms.all()),
         product=product_take(zone.product, pad=zone.pad, barrier=zone.barrier),
-        plan=plan_counts(told),
-        area_in2=(Decimal(str(told["totals"]["floor_area"])) / (scale * scale)).quantize(_CENT),
+        plan=plan_counts(plan_form),
+        area_in2=(Decimal(str(plan_form["totals"]["floor_area"])) / (scale * scale)).quantize(
+            _CENT
+        ),
         perimeter_in=around,
         spares=zone.spares,
         attic_carton=zone.attic_carton,
@@ -182,8 +184,8 @@ def rates_of(job: Job) -> tuple[ProductionRate, ...]:
 def company_rates(company: Company) -> tuple[ProductionRate, ...]:
     """Return the starting rates, each replaced by the company's own one, and its further ones."""
     rates = {rate_key(rate): rate for rate in STARTING_RATES}
-    own = (_rate(row) for row in company.rates.all())
-    return tuple((rates | {rate_key(rate): rate for rate in own}).values())
+    set_rates = (_rate(row) for row in company.rates.all())
+    return tuple((rates | {rate_key(rate): rate for rate in set_rates}).values())
 
 
 def rate_key(rate: ProductionRate) -> tuple[str, str, str]:

@@ -79,8 +79,8 @@ def moisture_limits(job: Job) -> dict[str, Decimal]:
     products = [zone.product for zone in job.zones.select_related("product")]
     limits: dict[str, Decimal] = {}
     for code, method in METHODS.items():
-        own = [getattr(product, method.limit_field, None) for product in products]
-        known = [limit for limit in own if limit is not None]
+        limits_of_each = [getattr(product, method.limit_field, None) for product in products]
+        known = [limit for limit in limits_of_each if limit is not None]
         if known:
             limits[code] = min(known)
     return limits

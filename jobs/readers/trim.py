@@ -50,8 +50,8 @@ def usual_stock(unit: str) -> tuple[Decimal, ...]:
 
 def stock_mm(job: Job) -> tuple[Decimal, ...]:
     """Return the lengths that the trim of a job is bought in, in mm, the shortest first."""
-    own = tuple(Decimal(length) for length in job.trim_stock)
-    return tuple(sorted(own or usual_stock(job.unit)))
+    chosen = tuple(Decimal(length) for length in job.trim_stock)
+    return tuple(sorted(chosen or usual_stock(job.unit)))
 
 
 def stock_of(job: Job) -> tuple[Decimal, ...]:

@@ -145,8 +145,8 @@ def _initial(product: Product) -> dict[str, Any]:
 def _line(product: Product) -> dict[str, Any]:
     """Return a product's sizes in words, in the units of its sheet."""
     across = sum((width * count for width, count in product.sizes), Decimal(0))
-    told = [length_words(width, product.units) for width, _ in product.sizes]
-    widths = " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
+    across_each = [length_words(width, product.units) for width, _ in product.sizes]
+    widths = " and ".join(filter(None, (", ".join(across_each[:-1]), across_each[-1])))
     length, thickness, gap = (
         length_words(mm, product.units)
         for mm in (product.length_mm, product.thickness_mm, product.gap_mm)

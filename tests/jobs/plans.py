@@ -14,9 +14,9 @@ from tests.builders import make_company, make_job, make_product, make_room, make
 
 
 @lru_cache(maxsize=8)
-def judged(asked: str) -> JudgedPlan:
+def judged(request: str) -> JudgedPlan:
     """Return the plan of a request."""
-    return plan_request(json.loads(asked), stop=lambda: False)
+    return plan_request(json.loads(request), stop=lambda: False)
 
 
 def planned(zone: FloorZone) -> FloorPlan:
