@@ -183,7 +183,7 @@ class Lay:
         return (True, -row) if self.backward(row) else (False, row)
 
     def backward(self, row: int) -> bool:
-        """Return whether a row is laid back from the control row to the start wall."""
+        """Whether a row is laid back from the control row to the start wall."""
         return self.control_row is not None and row < self.control_row
 
     def behind(self, row: int) -> Side:
