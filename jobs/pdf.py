@@ -58,10 +58,10 @@ def asset_root() -> Path:
     Raises:
         PdfError: where the static files are not there.
     """
-    found = finders.find(_ANCHOR)
-    if not found:
+    anchor = finders.find(_ANCHOR)
+    if not anchor:
         raise PdfError(f"The print stylesheet {_ANCHOR} is not among the static files.")
-    return Path(found).resolve().parent.parent
+    return Path(anchor).resolve().parent.parent
 
 
 class _AssetFetcher(URLFetcher):  # type: ignore[misc]

@@ -23,7 +23,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from time import monotonic
 from types import FrameType
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from layout.values.errors import LayoutError
 
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 DONE, FAULTS, UNUSABLE = 0, 1, 2
 _MOST_BYTES = 64 * 1024 * 1024
+Read = TypeVar("Read")  # what a reader makes of a file
 
 
 class UnreadableError(LayoutError):
@@ -214,7 +215,7 @@ def _trim(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _read(path: Path, reader: Callable[[object], Any]) -> Any:
+def _read(path: Path, reader: Callable[[object], Read]) -> Read:
     """Return what ``reader`` makes of a JSON file. Raises UnreadableError, InputError."""
     try:
         with path.open("rb") as file:
@@ -232,7 +233,7 @@ def _read(path: Path, reader: Callable[[object], Any]) -> Any:
     return reader(data)
 
 
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
     """Return an object, refusing a field that stands twice in it."""
     fields = dict(pairs)
     if len(fields) < len(pairs):

@@ -11,7 +11,7 @@ from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
 from estimates.services import quotes as money
 from jobs.clock import today_of
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.services.files import store_file
 from tests.builders import (
@@ -133,4 +133,4 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
 
 
 def _unit_of(code: str) -> str:
-    return CATALOGUE[code].unit
+    return CATALOG[code].unit

@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from django.utils import timezone
-
 from estimates.models import ChangeOrder, PriceItem, Purchase
+from jobs.clock import today_of
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
     Company,
     Crew,
@@ -53,11 +53,10 @@ from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, accept, close, make_estimate, make_quote
 
 FIRST_DAY = date(2027, 3, 1)
-_IN = Decimal("25.4")
 _WALL_MM = Decimal("114.3")
 
 
-class Book:
+class OwnersBook:
     """An owner's book; what a list hangs on is made when it is first asked for."""
 
     def __init__(self) -> None:
@@ -117,56 +116,56 @@ class Book:
         return make_day(self.job, self.crew, scope=self.job.agreed_scope, date=FIRST_DAY)
 
 
-Grow = Callable[[Book, int], None]
+Grow = Callable[[OwnersBook, int], None]
 
 
-def jobs(book: Book, number: int) -> None:
+def jobs(book: OwnersBook, number: int) -> None:
     """Jobs at every stage, the farthest first."""
     make = STAGES[-1 - number % len(STAGES)][1]
     make(book.company)
 
 
-def clients(book: Book, number: int) -> None:
+def clients(book: OwnersBook, number: int) -> None:
     """Clients with a job each."""
     make_job(book.company, client=make_client(book.company, f"Client {number}"))
 
 
-def people(book: Book, number: int) -> None:
+def people(book: OwnersBook, number: int) -> None:
     """People of the company, all of them in its crew."""
     book.crew.members.add(make_person(book.company, Role.CREW))
 
 
-def audit_lines(book: Book, number: int) -> None:
+def audit_lines(book: OwnersBook, number: int) -> None:
     """Lines of what was done."""
     audit(user=book.owner, company=book.company, subject=f"job {number}", act="Looked")
 
 
-def crews(book: Book, number: int) -> None:
+def crews(book: OwnersBook, number: int) -> None:
     """Crews of two, with a day on a job of its own each."""
     crew = make_crew(book.company, *(make_person(book.company, Role.CREW) for _ in range(2)))
     job = make_job(book.company)
-    make_day(job, crew, scope=make_scope(job), date=timezone.localdate())
+    make_day(job, crew, scope=make_scope(job), date=today_of(book.company))
 
 
-def products(book: Book, number: int) -> None:
+def products(book: OwnersBook, number: int) -> None:
     """Products on offer."""
     make_product(book.company)
 
 
-def prices(book: Book, number: int) -> None:
+def prices(book: OwnersBook, number: int) -> None:
     """Prices of long ago, in force now, and in force later."""
     for day in (date(2021, 1, 1), date(2022, 1, 1), date(2099, 1, 1)):
-        told = {"item": f"Plank {number}", "label": "Cartons", "unit": "carton", "amount": 60}
-        PriceItem.objects.create(company=book.company, code="cartons", effective_from=day, **told)
+        values = {"item": f"Plank {number}", "label": "Cartons", "unit": "carton", "amount": 60}
+        PriceItem.objects.create(company=book.company, code="cartons", effective_from=day, **values)
 
 
-def rates(book: Book, number: int) -> None:
+def rates(book: OwnersBook, number: int) -> None:
     """Rates of the company's own."""
-    told = {"task": "setup", "driver": "visits", "item": f"kind {number}", "hours": 2}
-    Rate.objects.create(company=book.company, **told)
+    values = {"task": "setup", "driver": "visits", "item": f"kind {number}", "hours": 2}
+    Rate.objects.create(company=book.company, **values)
 
 
-def rooms(book: Book, number: int) -> None:
+def rooms(book: OwnersBook, number: int) -> None:
     """Rooms of the job in no floor, each with trim and a doorway to the room before it."""
     before = book.job.rooms.last()
     room = make_room(book.job, name=f"Room {number}", toilets=1, appliance_clear_mm=9)
@@ -174,7 +173,7 @@ def rooms(book: Book, number: int) -> None:
     make_run(room, action="replace")
 
 
-def floors(book: Book, number: int) -> None:
+def floors(book: OwnersBook, number: int) -> None:
     """Planned floors of the job, each of one room with its own product; every other one begun."""
     rooms(book, number)
     room = book.job.rooms.get(name=f"Room {number}")
@@ -185,18 +184,18 @@ def floors(book: Book, number: int) -> None:
         zone.save()
 
 
-def stairs(book: Book, number: int) -> None:
+def stairs(book: OwnersBook, number: int) -> None:
     """Flights of stairs of the job, which has a hall."""
     assert book.room.job == book.job
     make_stair(book.job, name=f"Stair {number}", risers=["7 1/2"] * 13)
 
 
-def clearances(book: Book, number: int) -> None:
+def clearances(book: OwnersBook, number: int) -> None:
     """Hold points of the job that were cleared."""
     HoldClearance.objects.create(job=book.job, code=f"hold-{number}", by="Ines", note="Tested")
 
 
-def readings(book: Book, number: int) -> None:
+def readings(book: OwnersBook, number: int) -> None:
     """Moisture readings of the job's slab."""
     facts = SiteFacts.objects.get(job=book.job)
     reading = {"method": "rh", "value": "78", "where": f"place {number}", "on": "2027-01-01"}
@@ -204,13 +203,13 @@ def readings(book: Book, number: int) -> None:
     facts.save()
 
 
-def depths(book: Book, number: int) -> None:
+def depths(book: OwnersBook, number: int) -> None:
     """Depth readings of the room."""
     book.room.depths.append({"x": str(100 + number), "y": "60", "depth": "1/4"})
     book.room.save()
 
 
-def doorways(book: Book, number: int) -> None:
+def doorways(book: OwnersBook, number: int) -> None:
     """Doorways of the room, every other one measured in the room beyond."""
     beyond = make_room(book.job, name=f"Room {number}")
     place = Decimal(2000 * book.room.doorways.count() + 100)
@@ -218,33 +217,33 @@ def doorways(book: Book, number: int) -> None:
     make_doorway(beyond, wall=1, beyond=book.room, beyond_wall=2, beyond_offset_mm=place)
 
 
-def joined_rooms(book: Book, number: int) -> None:
+def joined_rooms(book: OwnersBook, number: int) -> None:
     """Rooms of the floor, side by side, each with a doorway from the one before it."""
     last = book.floor.rooms.last()
     assert last is not None
-    step = Decimal(_IN * 60) + _WALL_MM
+    step = 60 * MM_PER_IN + _WALL_MM
     place = {"zone": book.floor, "order": number, "place_x_mm": last.place_x_mm + step}
     room = make_room(book.job, name=f"Room {number}", **place)
     sizes = {"wall": 1, "offset_mm": 254, "width_mm": 762, "depth_mm": _WALL_MM}
     make_doorway(last, beyond=room, beyond_wall=3, beyond_offset_mm=Decimal("228.6"), **sizes)
 
 
-def plans(book: Book, number: int) -> None:
+def plans(book: OwnersBook, number: int) -> None:
     """Plans of the floor."""
     planned_alike(book.floor)
 
 
-def runs(book: Book, number: int) -> None:
+def runs(book: OwnersBook, number: int) -> None:
     """Runs of trim of the room, bought new."""
     make_run(book.room, place=number, action="replace")
 
 
-def estimates(book: Book, number: int) -> None:
+def estimates(book: OwnersBook, number: int) -> None:
     """Estimates of the job."""
     make_estimate(book.job)
 
 
-def quotes(book: Book, number: int) -> None:
+def quotes(book: OwnersBook, number: int) -> None:
     """Quotes of the accepted job, every other one accepted too."""
     first = book.accepted.quotes.earliest()
     quote = make_quote(book.accepted, json.loads(first.document.text))
@@ -252,7 +251,7 @@ def quotes(book: Book, number: int) -> None:
         accept(quote)
 
 
-def change_orders(book: Book, number: int) -> None:
+def change_orders(book: OwnersBook, number: int) -> None:
     """Change orders of the accepted job."""
     job = book.accepted
     assert job.agreed_scope is not None
@@ -285,17 +284,17 @@ def change_orders(book: Book, number: int) -> None:
     )
 
 
-def purchases(book: Book, number: int) -> None:
+def purchases(book: OwnersBook, number: int) -> None:
     """Purchases for the accepted job."""
     _buy(book.accepted, f"Caulk {number}")
 
 
-def logged_days(book: Book, number: int) -> None:
+def logged_days(book: OwnersBook, number: int) -> None:
     """Days of the accepted job with a log of two entries each."""
     _logged_day(book, book.accepted, number)
 
 
-def closed_jobs(book: Book, number: int) -> None:
+def closed_jobs(book: OwnersBook, number: int) -> None:
     """Jobs that were logged and closed, from which rates are learned."""
     job = make_job(book.company)
     agree(job, make_scope(job))
@@ -303,33 +302,33 @@ def closed_jobs(book: Book, number: int) -> None:
     close(job)
 
 
-def days(book: Book, number: int) -> None:
+def days(book: OwnersBook, number: int) -> None:
     """Days of the job by a crew of their own each, with a log of two entries."""
     _logged_day(book, book.job, number, crew=make_crew(book.company, book.owner))
 
 
-def days_of_the_crew(book: Book, number: int) -> None:
+def days_of_the_crew(book: OwnersBook, number: int) -> None:
     """Days of the crew, each on a job of its own."""
     job = make_job(book.company)
     make_day(job, book.crew, scope=make_scope(job), date=FIRST_DAY + timedelta(days=number))
 
 
-def entries(book: Book, number: int) -> None:
+def entries(book: OwnersBook, number: int) -> None:
     """Entries of the day's log, each by somebody else and with a photograph."""
     make_log_entry(book.day, make_person(book.company, Role.CREW), task="lay", zone="Den")
 
 
-def packets(book: Book, number: int) -> None:
+def packets(book: OwnersBook, number: int) -> None:
     """Packets of the job."""
     make_packet(book.job)
 
 
 def _buy(job: Job, label: str) -> None:
-    told = {"code": "caulk", "label": label, "unit": "tube", "quantity": 2}
-    Purchase.objects.create(job=job, amount=8, bought_on=FIRST_DAY, **told)
+    values = {"code": "caulk", "label": label, "unit": "tube", "quantity": 2}
+    Purchase.objects.create(job=job, amount=8, bought_on=FIRST_DAY, **values)
 
 
-def _logged_day(book: Book, job: Job, number: int, crew: Crew | None = None) -> None:
+def _logged_day(book: OwnersBook, job: Job, number: int, crew: Crew | None = None) -> None:
     scope, date = job.agreed_scope, FIRST_DAY + timedelta(days=number)
     day = make_day(job, crew or book.crew, scope=scope, number=number, date=date)
     for task in ("setup", "lay"):

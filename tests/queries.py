@@ -31,8 +31,8 @@ def assert_same_queries(client: Client, url: str, make_rows: Callable[[int], obj
     few = queries_of(client, url)
     make_rows(MANY - FEW)
     many = queries_of(client, url)
-    told = f"{len(few)} queries with {FEW} rows, {len(many)} with {MANY}; asked more often:\n"
-    assert len(few) == len(many), told + _repeated(few, many)
+    counts = f"{len(few)} queries with {FEW} rows, {len(many)} with {MANY}; asked more often:\n"
+    assert len(few) == len(many), counts + _repeated(few, many)
 
 
 def _repeated(few: list[str], many: list[str]) -> str:

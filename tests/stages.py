@@ -40,7 +40,7 @@ def make_estimate(job: Job) -> Estimate:
 def make_quote(job: Job, content: Mapping[str, Any] | None = None) -> Quote:
     """Return a quote of a job as if it had been issued, saying ``content``; it has no real PDF."""
     number = next_number(job.quotes.all())
-    told = {**(content or {}), "number": number}
+    content = {**(content or {}), "number": number}
     pdf = store_file(
         company=job.company,
         content=f"quote {number} of job {job.pk}".encode(),
@@ -51,7 +51,7 @@ def make_quote(job: Job, content: Mapping[str, Any] | None = None) -> Quote:
         job=job,
         estimate=make_estimate(job),
         number=number,
-        document=freeze(company=job.company, kind="quote", content=told, user=None),
+        document=freeze(company=job.company, kind="quote", content=content, user=None),
         pdf=pdf,
         token=f"token-{job.pk}-{number}",
         total=Decimal(1000 + number),
@@ -84,8 +84,8 @@ def _lay_out(job: Job) -> None:
     crew = make_crew(job.company, make_person(job.company, "crew"))
     assert job.agreed_scope is not None
     for number in (1, 2):
-        told = {"number": number, "date": DAY.replace(day=number), "hours": Decimal(8)}
-        WorkDay.objects.create(job=job, crew=crew, scope=job.agreed_scope, **told)
+        values = {"number": number, "date": DAY.replace(day=number), "hours": Decimal(8)}
+        WorkDay.objects.create(job=job, crew=crew, scope=job.agreed_scope, **values)
 
 
 def _log(job: Job) -> None:

@@ -15,7 +15,7 @@ from django.test import Client
 from django.urls import get_resolver, reverse
 
 from tests import growing
-from tests.growing import Book, Grow
+from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
 
@@ -30,7 +30,7 @@ class Listing:
     of: str
     grow: Grow
 
-    def url(self, book: Book) -> str:
+    def url(self, book: OwnersBook) -> str:
         """Return the address of the page."""
         return reverse(self.name, args=[getattr(book, self.of).pk] if self.of else [])
 
@@ -160,8 +160,8 @@ ONE_THING = {
 
 
 def test_every_page_is_known_to_list_rows_or_not() -> None:
-    told = {listing.name for listing in LISTS} | set(ONE_THING)
-    assert sorted(told) == sorted(names_in(get_resolver().url_patterns))
+    known = {listing.name for listing in LISTS} | set(ONE_THING)
+    assert sorted(known) == sorted(names_in(get_resolver().url_patterns))
 
 
 def test_no_page_is_said_to_list_rows_and_not() -> None:
@@ -172,7 +172,7 @@ def test_no_page_is_said_to_list_rows_and_not() -> None:
     "listing", LISTS, ids=lambda listing: f"{listing.name}-{listing.grow.__name__}"
 )
 def test_a_list_asks_as_often_however_many_rows(listing: Listing, client: Client) -> None:
-    book, numbers = Book(), count(1)
+    book, numbers = OwnersBook(), count(1)
     client.force_login(book.owner)
 
     def make_rows(rows: int) -> None:

@@ -19,7 +19,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 
 PriceKind = Literal["material", "adder"]
@@ -91,16 +91,16 @@ class Price:
 
     def __post_init__(self) -> None:
         """Refuse an unknown code, another unit than the catalog's, a negative price."""
-        require_choice("price.code", self.code, CATALOGUE)
+        require_choice("price.code", self.code, CATALOG)
         where = f"price {self.code}"
         require_text(f"{where}.label", self.label)
         require_choice(f"{where}.kind", self.kind, get_args(PriceKind))
-        require_choice(f"{where}.unit", self.unit, [CATALOGUE[self.code].unit])
+        require_choice(f"{where}.unit", self.unit, [CATALOG[self.code].unit])
         require_number(f"{where}.amount", self.amount, least=0)
         require_day(f"{where}.effective", self.effective)
         for task in self.tasks_paid:
             require_choice(f"{where}.covers_tasks", task, TASKS)
-        materials = [code for code, entry in CATALOGUE.items() if entry.kind == "material"]
+        materials = [code for code, entry in CATALOG.items() if entry.kind == "material"]
         for material in self.materials_paid:
             require_choice(f"{where}.covers_materials", material, materials)
         if self.kind == "material":
@@ -210,6 +210,6 @@ class PricingTerms:
         require_number("terms.crew_hours_per_day", self.crew_hours_per_day, above=0)
         require_unique("terms.allowances", [entry.code for entry in self.allowances])
         for material in self.supplied:
-            require_choice("terms.supplied", material, CATALOGUE)
+            require_choice("terms.supplied", material, CATALOG)
         for task in self.left_out:
             require_choice("terms.left_out", task, TASKS)

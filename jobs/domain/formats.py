@@ -17,6 +17,7 @@ from typing import Any
 
 from jobs.domain.checks import BadValueError
 
+# A parsed text: what stands under a key, only the reader of its kind knows.
 Fields = dict[str, Any]
 Upgrade = Callable[[Fields], Fields]
 """Pure: the fields of one format in, those of the next out."""

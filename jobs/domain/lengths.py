@@ -13,6 +13,8 @@ MM2_PER_IN2 = MM_PER_IN**2
 IN_PER_FT = Decimal(INCHES_PER_FOOT)
 IN2_PER_FT2 = IN_PER_FT**2
 MM2_PER_FT2 = (INCHES_PER_FOOT * MM_PER_INCH) ** 2
+ROUNDING_MM = Decimal("0.25")
+"""By how much two measured lengths may differ and still be one: rounding, not a fault."""
 _PLACES = Decimal("0.000001")
 _ROUNDING = Fraction(1, 10**7)  # of an inch: what keeping six places of a millimeter may lose
 

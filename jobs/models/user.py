@@ -79,20 +79,20 @@ class User(AbstractUser):
 
     @property
     def is_owner(self) -> bool:
-        """True for a person who may do everything."""
+        """Whether the person may do everything."""
         return self.role == Role.OWNER
 
     @property
     def is_estimator(self) -> bool:
-        """True for a person who makes prices and quotes, but is not the owner."""
+        """Whether the person makes prices and quotes, but is not the owner."""
         return self.role == Role.ESTIMATOR
 
     @property
     def is_office(self) -> bool:
-        """True for a person who may see prices: owner or estimator."""
+        """Whether the person may see prices: owner or estimator."""
         return self.role in (Role.OWNER, Role.ESTIMATOR)
 
     @property
     def is_crew(self) -> bool:
-        """True for a person who sees own days, packets and logs, and never a price."""
+        """Whether the person sees own days, packets and logs, and never a price."""
         return self.role == Role.CREW

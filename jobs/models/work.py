@@ -96,7 +96,7 @@ class Errand(models.Model):
 
     @property
     def is_active(self) -> bool:
-        """Return whether the errand still waits or runs, so that its page keeps asking."""
+        """Whether the errand still waits or runs, so that its page keeps asking."""
         return self.state in ACTIVE
 
     @property
@@ -120,5 +120,5 @@ class WorkerBeat(models.Model):
 
     @property
     def is_alive(self) -> bool:
-        """Return whether the worker was heard of within `ALIVE_FOR`."""
+        """Whether the worker was heard of within `ALIVE_FOR`."""
         return timezone.now() - self.seen_at <= ALIVE_FOR

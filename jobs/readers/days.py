@@ -1,4 +1,4 @@
-"""A working day as it is told on pages and on paper: its tasks, rows, holds and waits."""
+"""A working day as it stands on pages and on paper: its tasks, rows, holds and waits."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.site.cautions import Caution
+from jobs.domain.site.facts import Caution
 from jobs.models import Job, WorkDay
 from jobs.readers.site import cautions_of, cleared_holds
 
@@ -32,12 +32,12 @@ class TaskLine:
         return f"{self.label} ({self.zone})" if self.zone else self.label
 
     @property
-    def rows_told(self) -> str:
+    def rows_words(self) -> str:
         """The rows in words; empty where no row is finished."""
-        return rows_told(*self.rows) if self.rows else ""
+        return rows_words(*self.rows) if self.rows else ""
 
 
-def rows_told(first: int, last: int) -> str:
+def rows_words(first: int, last: int) -> str:
     """Return rows in words: row 4, or rows 4 to 12."""
     return f"row {first}" if first == last else f"rows {first} to {last}"
 
@@ -63,15 +63,15 @@ def summed_up(lines: Iterable[TaskLine]) -> list[Summary]:
     for line in lines:
         kinds.setdefault(line.label, []).append(line)
     return [
-        Summary(text=_kind_told(label, own), held=any(line.open_holds for line in own))
-        for label, own in kinds.items()
+        Summary(text=_kind_words(label, alike), held=any(line.open_holds for line in alike))
+        for label, alike in kinds.items()
     ]
 
 
-def _kind_told(label: str, lines: Iterable[TaskLine]) -> str:
-    places = [f"{line.zone} {line.rows_told}".strip() for line in lines]
-    told = ", ".join(place for place in places if place)
-    return f"{label} ({told})" if told else label
+def _kind_words(label: str, lines: Iterable[TaskLine]) -> str:
+    places = [f"{line.zone} {line.rows_words}".strip() for line in lines]
+    words = ", ".join(place for place in places if place)
+    return f"{label} ({words})" if words else label
 
 
 def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine]:

@@ -10,12 +10,12 @@ from decimal import Decimal
 from jobs.domain.checks import ZERO
 from jobs.domain.tasks import OTHER, TASKS, task_key
 from jobs.models import FloorPlan, LogEntry, Scope, User
-from jobs.readers.days import rows_told
+from jobs.readers.days import rows_words
 from jobs.readers.scope import scope_value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class EntryTold:
+class EntryLine:
     """A log entry in words; ``removable`` by the person who looks at it."""
 
     entry: LogEntry
@@ -35,14 +35,14 @@ class TaskHours:
 
     @property
     def over(self) -> bool:
-        """True where more was logged than the scope has."""
+        """Whether more was logged than the scope has."""
         return self.logged > self.planned
 
 
-def entries_told(entries: Iterable[LogEntry], reader: User) -> list[EntryTold]:
+def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
     """Return log entries in words; own ones may be taken back, the office may take back all."""
     return [
-        EntryTold(
+        EntryLine(
             entry=entry,
             what=task_name(entry),
             rows=_rows(entry),
@@ -54,7 +54,7 @@ def entries_told(entries: Iterable[LogEntry], reader: User) -> list[EntryTold]:
 
 
 def may_take_back(entry: LogEntry, reader: User) -> bool:
-    """Tell whether this person may take an entry back: whose hours it is, or the office."""
+    """Whether this person may take an entry back: whose hours it is, or the office."""
     return reader.is_office or entry.who_id == reader.pk
 
 
@@ -73,7 +73,7 @@ def rows_laid(entries: Iterable[LogEntry]) -> list[tuple[str, str]]:
         if entry.row_from is not None and entry.row_to is not None:
             spans[entry.zone].append((entry.row_from, entry.row_to))
     return [
-        (zone, ", ".join(rows_told(*run) for run in _joined(own))) for zone, own in spans.items()
+        (zone, ", ".join(rows_words(*run) for run in _joined(runs))) for zone, runs in spans.items()
     ]
 
 
@@ -109,14 +109,14 @@ def plans_of(scope: Scope) -> list[FloorPlan]:
     """Return the plans from which a scope was counted, in the order of its floors."""
     digests = [zone.plan_sha256 for zone in scope_value(scope).zones]
     plans = FloorPlan.objects.filter(zone__job=scope.job_id, document__sha256__in=digests)
-    found = {plan.document.sha256: plan for plan in plans.select_related("zone", "document")}
-    return [found[sha256] for sha256 in digests if sha256 in found]
+    by_digest = {plan.document.sha256: plan for plan in plans.select_related("zone", "document")}
+    return [by_digest[sha256] for sha256 in digests if sha256 in by_digest]
 
 
 def _rows(entry: LogEntry) -> str:
     if entry.row_from is None or entry.row_to is None:
         return ""
-    return rows_told(entry.row_from, entry.row_to)
+    return rows_words(entry.row_from, entry.row_to)
 
 
 def _spoiled(entry: LogEntry) -> str:

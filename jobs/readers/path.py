@@ -70,13 +70,13 @@ def path_context(request: SignedInRequest, job: Job, here: str) -> dict[str, Any
         kind = _KINDS.get(name)
         if kind is None or (kind.office_only and not request.user.is_office):
             continue
-        found = kind.look([job])[job.pk]
+        finding = kind.look([job])[job.pk]
         past = bool(sentence) or job.closed_at is not None
-        state = _state(found, here=name == here, earlier_open=past)
-        if not found.done and not past:
-            sentence = found.todo
+        state = _state(finding, here=name == here, earlier_open=past)
+        if not finding.done and not past:
+            sentence = finding.todo
         url = reverse(kind.url_name, args=[job.pk])
-        steps.append(PathStep(name=name, url=url, state=state, note=found.note))
+        steps.append(PathStep(name=name, url=url, state=state, note=finding.note))
     return {"job": job, "steps": steps, "next_sentence": sentence}
 
 
@@ -102,10 +102,10 @@ def _first_open(steps: Mapping[str, Finding]) -> str:
     return next((name for name, step in steps.items() if not step.done), NAMES[-1])
 
 
-def _state(found: Finding, *, here: bool, earlier_open: bool) -> str:
+def _state(finding: Finding, *, here: bool, earlier_open: bool) -> str:
     """Return the word for a step's state."""
     if here:
         return "here"
-    if found.done:
+    if finding.done:
         return "done"
     return "later" if earlier_open else "next"

@@ -53,7 +53,7 @@ def _room(count: int) -> Finding:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Floor:
+class _JobFloor:
     """A floor on its way to a price: whether it has a plan, why its product may not lie there."""
 
     name: str
@@ -65,17 +65,17 @@ def _floors(jobs: Sequence[Job]) -> dict[int, Finding]:
     zones = list(FloorZone.objects.filter(job__in=jobs).select_related("product"))
     planned = set(FloorPlan.objects.filter(zone__in=zones).values_list("zone", flat=True))
     faults = faults_by_floor(zones)
-    floors: dict[int, list[_Floor]] = defaultdict(list)
+    floors: dict[int, list[_JobFloor]] = defaultdict(list)
     for zone in zones:
         fault = next((fault.sentence for fault in faults[zone.pk]), "")
-        floor = _Floor(name=zone.name, planned=zone.pk in planned, fault=fault)
+        floor = _JobFloor(name=zone.name, planned=zone.pk in planned, fault=fault)
         floors[zone.job_id].append(floor)
     rooms = Room.objects.filter(job__in=jobs, zone__isnull=True)
     loose = dict(rooms.values_list("job").annotate(Count("pk")))
     return {job.pk: _floor(floors[job.pk], loose.get(job.pk, 0)) for job in jobs}
 
 
-def _floor(floors: Sequence[_Floor], loose: int) -> Finding:
+def _floor(floors: Sequence[_JobFloor], loose: int) -> Finding:
     if not floors:
         return Finding(done=False, note="No floor yet", todo="Put the rooms together as a floor.")
     if names := ", ".join(floor.name for floor in floors if not floor.planned):

@@ -43,7 +43,7 @@ def request_of(zone: FloorZone, rows: FloorRows | None = None) -> dict[str, Any]
     Raises ZoningError or InputError where it can't be planned.
     """
     rows = rows or floor_rows([zone])[zone.pk]
-    asked = {
+    request = {
         **REQUEST.head,
         "unit": zone.job.unit,
         "name": f"Job {zone.job.number}, {zone.name}",
@@ -56,9 +56,9 @@ def request_of(zone: FloorZone, rows: FloorRows | None = None) -> dict[str, Any]
         "effort_s": EFFORT_S,
         "seed": 0,
     }
-    asked = rest_of(zone, asked, rows.begun)
-    read_request(asked)
-    return asked
+    request = rest_of(zone, request, rows.begun)
+    read_request(request)
+    return request
 
 
 def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
@@ -67,10 +67,10 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
     ``rows``: what the zone is made of, where that is read already.
     """
     try:
-        asked = request_of(plan.zone, rows)
+        request = request_of(plan.zone, rows)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
-    then, now = dict(stored_plan(plan).request_form), json.loads(canonical_json(asked))
+    then, now = dict(stored_plan(plan).request_form), json.loads(canonical_json(request))
     if now.get("laid"):  # what is down holds the direction: no rule was changed by that
         then["rules"] = then["rules"] | {"direction_deg": now["rules"]["direction_deg"]}
     changed = {_TELLING[name] for name in _TELLING if then.get(name) != now.get(name)}
@@ -100,12 +100,12 @@ def _product_to_json(product: Product, unit: str) -> dict[str, Any]:
         {"length": length, "width": mm_in(width, unit), "per_carton": count}
         for width, count in product.sizes
     ]
-    told: dict[str, Any] = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
+    boards: dict[str, Any] = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
     if product.variants:
-        told["variants"] = dict(product.variants)
+        boards["variants"] = dict(product.variants)
     if product.both_ways:
-        told["backward"] = True
-    return told | {"lock": product.lock}
+        boards["backward"] = True
+    return boards | {"lock": product.lock}
 
 
 def _rules_to_json(zone: FloorZone) -> dict[str, Any]:

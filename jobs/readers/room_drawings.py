@@ -118,8 +118,8 @@ def sketch_zone(zone: FloorZone) -> SafeString:
     shapes = []
     for room in rooms:
         lies = placed_room(room, place_of(room, alone=len(rooms) == 1))
-        own = tuple(passage.ring for passage in passages if passage.room == room.name)
-        shapes.append(Shape(name=room.name, ring=lies.ring, holes=lies.holes, passages=own))
+        rings = tuple(passage.ring for passage in passages if passage.room == room.name)
+        shapes.append(Shape(name=room.name, ring=lies.ring, holes=lies.holes, passages=rings))
     return sketch_floor(shapes, unit=zone.job.unit)
 
 
@@ -253,6 +253,6 @@ def _walls(shape: Shape, frame: _Frame, unit: str) -> Iterator[SafeString]:
 
 def _label(name: str, side: OutlineSide, a: Point, b: Point, unit: str) -> str:
     """Return number and length of a wall, and what stands there where it is no plain wall."""
-    told = core_length_words(math.dist(a, b), unit)
-    numbered = f"{name}: {told}" if name else told
+    length = core_length_words(math.dist(a, b), unit)
+    numbered = f"{name}: {length}" if name else length
     return numbered if side.kind == "wall" else f"{numbered}, {EDGE_KINDS[side.kind].lower()}"

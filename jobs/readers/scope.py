@@ -10,14 +10,7 @@ from typing import Any, cast
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope.hours import SiteWork
-from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
-from jobs.domain.scope.scope import (
-    SCOPE,
-    FrozenScope,
-    ScopeZone,
-    scope_from,
-)
-from jobs.domain.scope.takeoff import (
+from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
     ProductTake,
@@ -25,6 +18,13 @@ from jobs.domain.scope.takeoff import (
     RoomTake,
     ZoneTake,
     plan_counts,
+)
+from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from jobs.domain.scope.scope import (
+    SCOPE,
+    FrozenScope,
+    ScopeZone,
+    scope_from,
 )
 from jobs.models import (
     Company,
@@ -95,22 +95,24 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         furniture=cast(Any, room.furniture),
         toilets=room.toilets,
         appliances=room.appliances,
-        leveller_bags=room.leveller_bags,
+        leveler_bags=room.leveller_bags,
     )
 
 
 def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     """Return a floor zone with the counts of its plan."""
     stored = stored_plan(plan)
-    told, asked = stored.plan_form, stored.request_form
-    _, around = _ring_sizes(asked["zone"]["outline"], asked["unit"])
-    scale = MM_PER_IN if told["unit"] == "mm" else Decimal(1)
+    plan_form, request_form = stored.plan_form, stored.request_form
+    _, around = _ring_sizes(request_form["zone"]["outline"], request_form["unit"])
+    scale = MM_PER_IN if plan_form["unit"] == "mm" else Decimal(1)
     return ZoneTake(
         name=zone.name,
         rooms=tuple(room.name for room in zone.rooms.all()),
         product=product_take(zone.product, pad=zone.pad, barrier=zone.barrier),
-        plan=plan_counts(told),
-        area_in2=(Decimal(str(told["totals"]["floor_area"])) / (scale * scale)).quantize(_CENT),
+        plan=plan_counts(plan_form),
+        area_in2=(Decimal(str(plan_form["totals"]["floor_area"])) / (scale * scale)).quantize(
+            _CENT
+        ),
         perimeter_in=around,
         spares=zone.spares,
         attic_carton=zone.attic_carton,
@@ -132,7 +134,7 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,
         barrier=BARRIER if barrier else None,
-        acclimatise_hours=Decimal(product.acclimatise_hours),
+        acclimatize_hours=Decimal(product.acclimatise_hours),
     )
 
 
@@ -158,7 +160,7 @@ def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
         crew_hours_per_day=Decimal(job.company.crew_day_hours),
         trip_hours=Decimal(job.company.trip_hours),
         flights=site.flights if site else 0,
-        acclimatise_hours={name: hours for name, hours in waits.items() if hours},
+        acclimatize_hours={name: hours for name, hours in waits.items() if hours},
     )
 
 
@@ -182,8 +184,8 @@ def rates_of(job: Job) -> tuple[ProductionRate, ...]:
 def company_rates(company: Company) -> tuple[ProductionRate, ...]:
     """Return the starting rates, each replaced by the company's own one, and its further ones."""
     rates = {rate_key(rate): rate for rate in STARTING_RATES}
-    own = (_rate(row) for row in company.rates.all())
-    return tuple((rates | {rate_key(rate): rate for rate in own}).values())
+    set_rates = (_rate(row) for row in company.rates.all())
+    return tuple((rates | {rate_key(rate): rate for rate in set_rates}).values())
 
 
 def rate_key(rate: ProductionRate) -> tuple[str, str, str]:

@@ -10,14 +10,8 @@ from shapely.geometry import Polygon
 
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
 from jobs.domain.quantities import LB_PER_KG
-from jobs.domain.site.cautions import (
-    Caution,
-    LevelChange,
-    MoistureReading,
-    VisitFacts,
-    cautions_for,
-    holds_from,
-)
+from jobs.domain.site.cautions import cautions_for, holds_from
+from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.models import Doorway, Job, SiteFacts
 from jobs.readers.openings.doorways import (
@@ -85,8 +79,8 @@ def moisture_limits(job: Job) -> dict[str, Decimal]:
     products = [zone.product for zone in job.zones.select_related("product")]
     limits: dict[str, Decimal] = {}
     for code, method in METHODS.items():
-        own = [getattr(product, method.limit_field, None) for product in products]
-        known = [limit for limit in own if limit is not None]
+        limits_of_each = [getattr(product, method.limit_field, None) for product in products]
+        known = [limit for limit in limits_of_each if limit is not None]
         if known:
             limits[code] = min(known)
     return limits

@@ -38,7 +38,7 @@ def material_for(room: Room) -> str:
 
 
 def swells(profile: str, room: Room) -> bool:
-    """Return whether a profile would swell in a room: wood where it gets wet."""
+    """Whether a profile would swell in a room: wood where it gets wet."""
     words = profile.lower().replace(",", " ").split()
     return room.moisture != Moisture.DRY and bool(WOOD & set(words))
 
@@ -50,8 +50,8 @@ def usual_stock(unit: str) -> tuple[Decimal, ...]:
 
 def stock_mm(job: Job) -> tuple[Decimal, ...]:
     """Return the lengths that the trim of a job is bought in, in mm, the shortest first."""
-    own = tuple(Decimal(length) for length in job.trim_stock)
-    return tuple(sorted(own or usual_stock(job.unit)))
+    chosen = tuple(Decimal(length) for length in job.trim_stock)
+    return tuple(sorted(chosen or usual_stock(job.unit)))
 
 
 def stock_of(job: Job) -> tuple[Decimal, ...]:

@@ -13,7 +13,7 @@ from django.db.models import Sum
 from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
 from jobs.domain.tasks import OTHER
 from jobs.models import LogEntry, SpoilReason, StoredFile, User, WorkDay
-from jobs.readers.days import open_holds_of, rows_told
+from jobs.readers.days import open_holds_of, rows_words
 from jobs.readers.scope import scope_value
 from jobs.services.files import store_picture
 from jobs.services.records import audit_job, first_time
@@ -97,7 +97,7 @@ def take_back(*, entry: LogEntry, user: User) -> None:
     """Remove a log entry that was a mistake; the audit line keeps what it said."""
     act = f"Took back from {entry.day}: {entry.who.name}, {entry.task} {entry.hours} h"
     if entry.row_from is not None and entry.row_to is not None:
-        act += f", {rows_told(entry.row_from, entry.row_to)}"
+        act += f", {rows_words(entry.row_from, entry.row_to)}"
     audit_job(job=entry.day.job, user=user, act=act)
     entry.delete()
 
@@ -183,7 +183,7 @@ def _check_work(day: WorkDay, lines: Iterable[LogLine], note: str) -> None:
 
 
 def _check_rows(rows: tuple[int, int], zone: str, of_plan: tuple[int, int] | None) -> None:
-    shown = rows_told(*rows)
+    shown = rows_words(*rows)
     if of_plan is None:
         raise BadValueError(field="rows", value=shown, accepted="none for this task")
     if rows[0] < of_plan[0] or rows[1] > of_plan[1]:

@@ -243,7 +243,7 @@ def _day(day: WorkDay) -> PacketDay:
                 code=line.task,
                 name=line.name,
                 hours=line.hours,
-                rows=line.rows_told,
+                rows=line.rows_words,
                 begins=line.rows is not None and line.rows[0] == 1,
                 helper=line.helper,
                 holds=line.open_holds,

@@ -1,7 +1,7 @@
 """The only caller of the planner: rows of the database become a plan request, a plan becomes rows.
 
 A plan is stored only in the hands of `JudgedPlan`, which can't be made of a plan with faults. What
-is judged is the stored form, read back: what the database keeps is what stood the judgement.
+is judged is the stored form, read back: what the database keeps is what stood the judgment.
 """
 
 from __future__ import annotations
@@ -146,5 +146,5 @@ def plan_zone_now(
 
 
 def is_active(errand: Errand | None) -> bool:
-    """Tell whether planning is under way."""
+    """Whether planning is under way."""
     return errand is not None and errand.state in (ErrandState.WAITING, ErrandState.RUNNING)

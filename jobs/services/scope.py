@@ -8,8 +8,9 @@ from django.db import transaction
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.hours import work_from
+from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.scope import (
     FrozenScope,
     ScopeChange,
@@ -18,7 +19,7 @@ from jobs.domain.scope.scope import (
     scope_document,
     scope_text,
 )
-from jobs.domain.scope.takeoff import JobTake, take_off
+from jobs.domain.scope.takeoff import take_off
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
@@ -123,6 +124,6 @@ def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:
 
 
 def _is_of_scope(change: ScopeChange) -> bool:
-    if change.what == CATALOGUE["trips"].label:  # counted from the hours
+    if change.what == CATALOG["trips"].label:  # counted from the hours
         return False
     return change.subject != "task" or change.kind != "changed"

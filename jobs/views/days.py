@@ -32,7 +32,7 @@ from jobs.forms.days import DaysForm
 from jobs.http import go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
 from jobs.readers.days import open_holds_of, summed_up, task_lines
-from jobs.readers.log import entries_told, plans_of, rows_laid
+from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
@@ -45,25 +45,25 @@ WEEK = timedelta(days=7)
 
 @edits
 @signed_in
-def job_days(request: SignedInRequest, job: int) -> HttpResponse:
+def job_days(request: SignedInRequest, pk: int) -> HttpResponse:
     """The days of a job; the office lays its work onto them."""
-    found = job_for(request, job)
+    job = job_for(request, pk)
     if request.method == "POST":
-        found = writable_job_for(request, job)
+        job = writable_job_for(request, pk)
     company, today = company_of(request), today_of(company_of(request))
-    form = DaysForm(sent(request), company=company, today=today, initial=_likely(found, today))
+    form = DaysForm(sent(request), company=company, today=today, initial=_likely(job, today))
     if request.method == "POST" and form.is_valid():
         wish = Wish(**{name: form.cleaned_data[name] for name in Wish.__dataclass_fields__})
         days = form.carry_out(
-            lambda: lay_out_days(job=found, user=request.user, wish=wish, today=today)
+            lambda: lay_out_days(job=job, user=request.user, wish=wish, today=today)
         )
         if days is not None:
             messages.success(request, f"The work lies on {len(days)} days.")
-            return go_to(request, "job-days", found.pk)
-    context = path_context(request, found, "Days") | _standing(found) | {"form": form}
+            return go_to(request, "job-days", job.pk)
+    context = path_context(request, job, "Days") | _standing(job) | {"form": form}
     context["any_crew"] = company.crews.exists()
     if request.user.is_office:
-        context |= _drift(found)
+        context |= _drift(job)
     return render_page(request, "jobs/days/days.html", context, status=form.status)
 
 
@@ -94,22 +94,22 @@ def day_list(request: SignedInRequest) -> HttpResponse:
 @signed_in
 def day(request: SignedInRequest, pk: int) -> HttpResponse:
     """One day: where, who, what, what to mind, and what was logged."""
-    found = day_for(request, pk)
-    holds = open_holds_of(found.job)
-    log = found.log.select_related("who", "photo", "day")
-    context = path_context(request, found.job, "Days") | {
-        "day": found,
-        "lines": task_lines(found, holds),
-        "cautions": [c for c in cautions_of(found.job) if "packet" in c.shown_on],
+    day = day_for(request, pk)
+    holds = open_holds_of(day.job)
+    log = day.log.select_related("who", "photo", "day")
+    context = path_context(request, day.job, "Days") | {
+        "day": day,
+        "lines": task_lines(day, holds),
+        "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
         "open_holds": holds,
-        "clearances": found.job.clearances.all(),
-        "site": getattr(found.job, "site", None),
-        "members": found.crew.members.all(),
-        "log": entries_told(log, request.user),
+        "clearances": day.job.clearances.all(),
+        "site": getattr(day.job, "site", None),
+        "members": day.crew.members.all(),
+        "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),
-        "plans": plans_of(found.scope),
-        "packet": found.job.packets.first(),
-        "count": found.job.days.count(),
+        "plans": plans_of(day.scope),
+        "packet": day.job.packets.first(),
+        "count": day.job.days.count(),
         "today": today_of(company_of(request)),
     }
     return render_page(request, "jobs/days/day.html", context)
@@ -121,9 +121,9 @@ def calendar_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """The days of a crew as an iCalendar file."""
     crew = crew_for(request, pk)
     days = WorkDay.objects.filter(crew=crew).select_related("job__client").order_by("date")
-    told = (_in_calendar(request, day) for day in days)
+    entries = (_in_calendar(request, day) for day in days)
     return HttpResponse(
-        crew_calendar(name=f"{crew.name}, {company_of(request).name}", days=told),
+        crew_calendar(name=f"{crew.name}, {company_of(request).name}", days=entries),
         content_type="text/calendar; charset=utf-8",
         headers={"Content-Disposition": f'attachment; filename="crew-{crew.pk}.ics"'},
     )
@@ -142,10 +142,10 @@ def _in_calendar(request: SignedInRequest, day: WorkDay) -> CalendarDay:
     )
 
 
-def _monday(asked: str, today: date) -> date:
+def _monday(typed: str, today: date) -> date:
     """Return the Monday of the week asked for, of this week where none can be read."""
     try:
-        wanted = date.fromisoformat(asked)
+        wanted = date.fromisoformat(typed)
         return wanted - timedelta(days=wanted.weekday())
     except (ValueError, OverflowError):
         return today - timedelta(days=today.weekday())

@@ -50,13 +50,13 @@ def job_list(request: SignedInRequest) -> HttpResponse:
 @signed_in
 def job(request: SignedInRequest, pk: int) -> HttpResponse:
     """A job's own page: who, where, what the visit found, what to be careful about."""
-    found = job_for(request, pk)
-    site = SiteFacts.objects.filter(job=found).first()
-    clearances = list(found.clearances.all())
-    context = path_context(request, found, "Site") | {
+    job = job_for(request, pk)
+    site = SiteFacts.objects.filter(job=job).first()
+    clearances = list(job.clearances.all())
+    context = path_context(request, job, "Site") | {
         "site": site,
-        "cautions": cautions_of(found),
-        "moisture": moisture_sentence(found, site) if site else "",
+        "cautions": cautions_of(job),
+        "moisture": moisture_sentence(job, site) if site else "",
         "clearances": clearances,
         "cleared": {line.code for line in clearances},
     }
@@ -67,19 +67,19 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def job_add(request: SignedInRequest) -> HttpResponse:
     """Open a job for a client."""
-    own = company_of(request)
-    client = own.clients.filter(pk=request.GET.get("client") or 0).first()
+    company = company_of(request)
+    client = company.clients.filter(pk=request.GET.get("client") or 0).first()
     initial = {
         "client": client,
         "address": client.address if client else "",
-        "measured_in": own.units,
+        "measured_in": company.units,
     }
-    form = JobForm(sent(request), initial=initial, company=own)
+    form = JobForm(sent(request), initial=initial, company=company)
     return edit_page(
         request,
         form=form,
         write=lambda: add_job(
-            company=own, user=request.user, key=form.once_key, values=form.values
+            company=company, user=request.user, key=form.once_key, values=form.values
         ),
         done="The job is open.",
         to=lambda saved: reverse("job", args=[saved.pk]),
@@ -91,28 +91,28 @@ def job_add(request: SignedInRequest) -> HttpResponse:
 @signed_in
 def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change whose job it is, what, or where."""
-    found = writable_job_for(request, pk)
-    initial = initial_of(found, ("client", "title", "address")) | {"measured_in": found.units}
+    job = writable_job_for(request, pk)
+    initial = initial_of(job, ("client", "title", "address")) | {"measured_in": job.units}
     form = JobForm(
         sent(request),
         initial=initial,
-        version=found.version,
+        version=job.version,
         company=company_of(request),
-        job=found,
+        job=job,
     )
     return edit_page(
         request,
         form=form,
         write=lambda: change_job(
-            job=found,
+            job=job,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
             values=form.values,
         ),
         done="The job is changed.",
-        to=lambda _: reverse("job", args=[found.pk]),
-        context=path_context(request, found, "Site") | {"button": "Save the job"},
+        to=lambda _: reverse("job", args=[job.pk]),
+        context=path_context(request, job, "Site") | {"button": "Save the job"},
         template="jobs/jobs/form.html",
     )
 
@@ -121,13 +121,13 @@ def job_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note what the visit found."""
-    found = writable_job_for(request, pk)
-    site = get_object_or_404(SiteFacts, job=found)
+    job = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=job)
     form = SiteForm(
         sent(request),
         initial=initial_of(site, SITE_FIELDS),
         version=site.version,
-        today=today_of(found.company),
+        today=today_of(job.company),
     )
     return edit_page(
         request,
@@ -140,8 +140,8 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             values=picked(form, SITE_FIELDS),
         ),
         done="The site facts are noted.",
-        to=lambda _: reverse("job", args=[found.pk]),
-        context=path_context(request, found, "Site") | {"button": "Save the facts"},
+        to=lambda _: reverse("job", args=[job.pk]),
+        context=path_context(request, job, "Site") | {"button": "Save the facts"},
         template="jobs/site/site_form.html",
     )
 
@@ -150,24 +150,24 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def hold_clear(request: SignedInRequest, pk: int, code: str) -> HttpResponse:
     """Take down who cleared a hold point, and on what ground."""
-    found = writable_job_for(request, pk)
-    holds = [item for item in cautions_of(found) if item.code == code and item.severity == "hold"]
+    job = writable_job_for(request, pk)
+    holds = [item for item in cautions_of(job) if item.code == code and item.severity == "hold"]
     if not holds:
-        message = f"Job {found.number} has no hold point {code}."
+        message = f"Job {job.number} has no hold point {code}."
         raise Http404(message)
     form = ClearHoldForm(sent(request))
     return edit_page(
         request,
         form=form,
         write=lambda: clear_hold(
-            job=found,
+            job=job,
             user=request.user,
             code=code,
             by=form.cleaned_data["by"],
             note=form.cleaned_data["note"],
         ),
         done="The hold point is cleared.",
-        to=lambda _: reverse("job", args=[found.pk]),
-        context=path_context(request, found, "Site") | {"caution": holds[0]},
+        to=lambda _: reverse("job", args=[job.pk]),
+        context=path_context(request, job, "Site") | {"caution": holds[0]},
         template="jobs/site/hold_clear.html",
     )

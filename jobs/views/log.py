@@ -18,7 +18,7 @@ from jobs.forms.log import LogForm
 from jobs.http import go_to, render_page
 from jobs.models import LogEntry, WorkDay
 from jobs.readers.days import open_holds_of
-from jobs.readers.log import entries_told, hours_by_task, may_take_back, rows_laid, task_name
+from jobs.readers.log import entry_lines, hours_by_task, may_take_back, rows_laid, task_name
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
 from jobs.services.files import serve
@@ -97,16 +97,16 @@ def _page(request: SignedInRequest, day: WorkDay, form: LogForm) -> HttpResponse
 
 @require_safe
 @signed_in
-def job_log(request: SignedInRequest, job: int) -> HttpResponse:
+def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
     """The log of a job: day after day, and hours by task beside those of the scope."""
-    found = job_for(request, job)
-    days = list(found.days.select_related("crew", "scope__document"))
-    entries = LogEntry.objects.filter(day__job=found).select_related("who", "photo", "day")
+    job = job_for(request, pk)
+    days = list(job.days.select_related("crew", "scope__document"))
+    entries = LogEntry.objects.filter(day__job=job).select_related("who", "photo", "day")
     by_day = {day.pk: [entry for entry in entries if entry.day_id == day.pk] for day in days}
     in_order = [entry for day in days for entry in by_day[day.pk]]
-    scope = found.agreed_scope
-    context = path_context(request, found, "Log") | {
-        "days": [(day, entries_told(by_day[day.pk], request.user)) for day in days],
+    scope = job.agreed_scope
+    context = path_context(request, job, "Log") | {
+        "days": [(day, entry_lines(by_day[day.pk], request.user)) for day in days],
         "tasks": hours_by_task(scope, in_order) if scope else [],
         "rows_laid": rows_laid(entries),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
@@ -158,12 +158,12 @@ def log_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 @require_safe
 def log_worker(request: SignedInRequest) -> HttpResponse:
     """The script that lets a day's pages open without signal; it must come from beside them."""
-    found = finders.find("js/log-worker.js")
-    if not found:
+    script = finders.find("js/log-worker.js")
+    if not script:
         message = "The script is not among the static files."
         raise Http404(message)
     return HttpResponse(
-        Path(found).read_text(encoding="utf-8"),
+        Path(script).read_text(encoding="utf-8"),
         content_type="text/javascript; charset=utf-8",
         headers={"Cache-Control": "no-cache", "Service-Worker-Allowed": reverse("day-list")},
     )

@@ -20,32 +20,32 @@ from jobs.worker.errands import worker_is_running
 
 @require_safe
 @signed_in
-def packet_list(request: SignedInRequest, job: int) -> HttpResponse:
+def packet_list(request: SignedInRequest, pk: int) -> HttpResponse:
     """The packets of a job, newest first, and the printing that is under way."""
-    return _page(request, job_for(request, job))
+    return _page(request, job_for(request, pk))
 
 
 @require_POST
 @office
-def packet_print(request: SignedInRequest, job: int) -> HttpResponse:
+def packet_print(request: SignedInRequest, pk: int) -> HttpResponse:
     """Ask for the packet as things stand."""
-    found = writable_job_for(request, job)
+    job = writable_job_for(request, pk)
     try:
-        ask_for_packet(job=found, user=request.user)
+        ask_for_packet(job=job, user=request.user)
     except BadValueError as refused:
-        return _page(request, found, refused=str(refused), status=422)
-    return go_to(request, "packet-list", found.pk)
+        return _page(request, job, refused=str(refused), status=422)
+    return go_to(request, "packet-list", job.pk)
 
 
 @require_safe
 @signed_in
-def packet_progress(request: SignedInRequest, job: int) -> HttpResponse:
+def packet_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     """How far the printing is; once it has ended, the page of the packets."""
-    found = job_for(request, job)
-    errand = errand_of(found)
+    job = job_for(request, pk)
+    errand = errand_of(job)
     if errand is None or not errand.is_active or not wants_part(request):
-        return go_to(request, "packet-list", found.pk)
-    context = {"job": found, "errand": errand, "worker": worker_is_running()}
+        return go_to(request, "packet-list", job.pk)
+    context = {"job": job, "errand": errand, "worker": worker_is_running()}
     return render_page(request, "jobs/packets/packets.html", context, part="progress")
 
 
@@ -57,25 +57,25 @@ def packet_file(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _page(
-    request: SignedInRequest, found: Job, *, refused: str = "", status: int = 200
+    request: SignedInRequest, job: Job, *, refused: str = "", status: int = 200
 ) -> HttpResponse:
-    packets = list(found.packets.select_related("document__made_by", "pdf"))
-    errand = errand_of(found)
-    context: dict[str, Any] = path_context(request, found, "Packet") | {
+    packets = list(job.packets.select_related("document__made_by", "pdf"))
+    errand = errand_of(job)
+    context: dict[str, Any] = path_context(request, job, "Packet") | {
         "packets": packets,
         "errand": errand,
         "active": errand is not None and errand.is_active,
         "unchanged": _unchanged(errand),
         "worker": worker_is_running(),
         "refused": refused,
-        "agreed": found.agreed_scope,
-        "days": found.days.count(),
+        "agreed": job.agreed_scope,
+        "days": job.days.count(),
     }
     return render_page(request, "jobs/packets/packets.html", context, status=status)
 
 
 def _unchanged(errand: Errand | None) -> bool:
-    """Tell whether the last printing found nothing new to say."""
+    """Whether the last printing found nothing new to say."""
     if errand is None or errand.state != Errand.State.DONE or not errand.result:
         return False
     return json.loads(errand.result).get("new") is False

@@ -29,23 +29,21 @@ from jobs.readers.plans import piece_picture, plan_picture
 from jobs.readers.stored_plan import stored_plan
 from layout.cutsheet.sheet import HOW_TO_READ, cut_sheet, rack_list
 from layout.values.plan import Plan
-from layout.values.request import PlanRequest
 
 
 @require_safe
 @signed_in
 def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan: drawing, figures, what breaks a rule, rows and cuts as tables; or one piece of it."""
-    found = plan_for(request, pk)
-    stored = stored_plan(found)
-    asked, told = stored.request, stored.plan
+    plan = plan_for(request, pk)
+    stored = stored_plan(plan)
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
-    context: dict[str, Any] = {"plan": found, "zone": found.zone}
-    context |= _piece(asked, told, piece) | {"row": row_now(asked, told, row)}
+    context: dict[str, Any] = {"plan": plan, "zone": plan.zone}
+    context |= _piece(stored, piece) | {"row": row_now(stored.request, stored.plan, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
         return render_page(request, "jobs/plans/plan.html", context, part=part)
-    context |= path_context(request, found.zone.job, "Floor") | _whole(found, stored)
+    context |= path_context(request, plan.zone.job, "Floor") | _whole(plan, stored)
     return render_page(request, "jobs/plans/plan.html", context)
 
 
@@ -53,15 +51,14 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
     """The cut sheet of a plan: every cut in words, the rack list, the row lines."""
-    found = plan_for(request, pk)
-    stored = stored_plan(found)
-    asked, told = stored.request, stored.plan
-    context = path_context(request, found.zone.job, "Floor") | {
-        "plan": found,
-        "sheet": cut_sheet(asked, told),
+    plan = plan_for(request, pk)
+    stored = stored_plan(plan)
+    context = path_context(request, plan.zone.job, "Floor") | {
+        "plan": plan,
+        "sheet": cut_sheet(stored.request, stored.plan),
         "how_to_read": HOW_TO_READ,
-        "rack": rack_list(asked, told),
-        "marks": marks_of(asked, told),
+        "rack": rack_list(stored.request, stored.plan),
+        "marks": marks_of(stored.request, stored.plan),
     }
     return render_page(request, "jobs/plans/cuts.html", context)
 
@@ -70,80 +67,80 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def plan_drawing(request: SignedInRequest, pk: int) -> HttpResponse:
     """The drawing of a plan as an SVG file."""
-    found = plan_for(request, pk)
-    return _file(plan_picture(found), "image/svg+xml", f"{_stem(found)}.svg")
+    plan = plan_for(request, pk)
+    return _file(plan_picture(plan), "image/svg+xml", f"{_stem(plan)}.svg")
 
 
 @require_safe
 @signed_in
 def plan_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan in its JSON form, as frozen."""
-    found = plan_for(request, pk)
-    stored_plan(found)  # nothing leaves the house that is not as it was stored
-    return _file(found.document.text, "application/json", f"{_stem(found)}.json")
+    plan = plan_for(request, pk)
+    stored_plan(plan)  # nothing leaves the house that is not as it was stored
+    return _file(plan.document.text, "application/json", f"{_stem(plan)}.json")
 
 
 @require_safe
 @signed_in
 def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """What a plan was asked for, in its JSON form, as frozen."""
-    found = plan_for(request, pk)
-    stored_plan(found)
-    return _file(found.request.text, "application/json", f"{_stem(found)}-request.json")
+    plan = plan_for(request, pk)
+    stored_plan(plan)
+    return _file(plan.request.text, "application/json", f"{_stem(plan)}-request.json")
 
 
-def _piece(asked: PlanRequest, told: Plan, name: str) -> dict[str, Any]:
+def _piece(stored: StoredPlan, name: str) -> dict[str, Any]:
     """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
     if not name:
         return {"piece": None}
     try:
         return {
-            "piece": details_of(asked, told, name),
-            "piece_svg": piece_picture(asked, told, name),
+            "piece": details_of(stored.request, stored.plan, name),
+            "piece_svg": piece_picture(stored.request, stored.plan, name),
         }
     except KeyError:
         text = "This plan has no such piece."
         raise Http404(text) from None
 
 
-def _whole(found: FloorPlan, stored: StoredPlan) -> dict[str, Any]:
+def _whole(row: FloorPlan, stored: StoredPlan) -> dict[str, Any]:
     """Return what only the whole page shows."""
-    asked, told = stored.request, stored.plan
-    newer = found.zone.plans.filter(number__gt=found.number).first()
+    request, plan = stored.request, stored.plan
+    newer = row.zone.plans.filter(number__gt=row.number).first()
     return {
         "newer": newer,
-        "changed": "" if newer else whats_changed(found),
-        "svg": plan_picture(found, read=stored),
-        "proof": proof_sentence(asked, told),
-        "buying": buying_sentence(asked, told),
-        "going_on": asked.on_hand is not None,
-        "hand": hand_check(asked, told),
-        "drift": drift_sentence(asked, told),
-        "rows": rows_of(told),
-        "trapped": trapped_of(asked, told),
-        "starts": starts_of(asked, told),
-        "warnings": [one for one in told.warnings if one.rule != "start"],
-        "directions": told.directions,
-        **_figures(told),
+        "changed": "" if newer else whats_changed(row),
+        "svg": plan_picture(row, read=stored),
+        "proof": proof_sentence(request, plan),
+        "buying": buying_sentence(request, plan),
+        "going_on": request.on_hand is not None,
+        "hand": hand_check(request, plan),
+        "drift": drift_sentence(request, plan),
+        "rows": rows_of(plan),
+        "trapped": trapped_of(request, plan),
+        "starts": starts_of(request, plan),
+        "warnings": [one for one in plan.warnings if one.rule != "start"],
+        "directions": plan.directions,
+        **_figures(plan),
     }
 
 
-def _figures(told: Plan) -> dict[str, Any]:
+def _figures(plan: Plan) -> dict[str, Any]:
     """Return the plan's figures in words."""
-    smallest = told.totals.look.smallest_offset
+    smallest = plan.totals.look.smallest_offset
     return {
-        "totals": told.totals,
-        "cut_count": sum(1 for piece in told.pieces if piece.cuts),
-        "floor_area": core_area_words(told.totals.floor_area, told.unit),
-        "laid_area": core_area_words(told.totals.laid_area, told.unit),
-        "smallest": "" if smallest is None else core_length_words(smallest, told.unit),
-        "direction": f"{told.direction_deg:g}°",
+        "totals": plan.totals,
+        "cut_count": sum(1 for piece in plan.pieces if piece.cuts),
+        "floor_area": core_area_words(plan.totals.floor_area, plan.unit),
+        "laid_area": core_area_words(plan.totals.laid_area, plan.unit),
+        "smallest": "" if smallest is None else core_length_words(smallest, plan.unit),
+        "direction": f"{plan.direction_deg:g}°",
     }
 
 
-def _stem(found: FloorPlan) -> str:
+def _stem(plan: FloorPlan) -> str:
     """Return the name under which a plan's files are kept."""
-    return f"job-{found.zone.job.number}-floor-{found.zone_id}-plan-{found.number}"
+    return f"job-{plan.zone.job.number}-floor-{plan.zone_id}-plan-{plan.number}"
 
 
 def _file(text: str, content_type: str, name: str) -> HttpResponse:

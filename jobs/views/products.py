@@ -15,15 +15,8 @@ from jobs.domain import figures
 from jobs.domain.floors.rule_sources import OTHER, RULES, rule_source
 from jobs.domain.lengths import MM2_PER_FT2, length_words
 from jobs.forms.base import sent
-from jobs.forms.boards import FURTHER
-from jobs.forms.products import (
-    DEFAULTS,
-    KG_PER_LB,
-    LENGTHS,
-    PLAIN_RULES,
-    ProductForm,
-    sheet_units,
-)
+from jobs.forms.boards import FURTHER, KG_PER_LB
+from jobs.forms.products import DEFAULTS, LENGTHS, PLAIN_RULES, ProductForm, sheet_units
 from jobs.http import render_page
 from jobs.models import Product, UnitSystem
 from jobs.services.files import serve
@@ -123,7 +116,7 @@ def product_sheet(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _further_refused(form: ProductForm) -> bool:
-    """Tell whether a further width was refused or typed, so that it must be in sight."""
+    """Whether a further width was refused or typed, so that it must be in sight."""
     return any(one.errors or (form.is_bound and one.data) for pair in form.further for one in pair)
 
 
@@ -152,8 +145,8 @@ def _initial(product: Product) -> dict[str, Any]:
 def _line(product: Product) -> dict[str, Any]:
     """Return a product's sizes in words, in the units of its sheet."""
     across = sum((width * count for width, count in product.sizes), Decimal(0))
-    told = [length_words(width, product.units) for width, _ in product.sizes]
-    widths = " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
+    across_each = [length_words(width, product.units) for width, _ in product.sizes]
+    widths = " and ".join(filter(None, (", ".join(across_each[:-1]), across_each[-1])))
     length, thickness, gap = (
         length_words(mm, product.units)
         for mm in (product.length_mm, product.thickness_mm, product.gap_mm)

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import SignedInRequest, company_of, office
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import sent
 from jobs.forms.rates import RateForm, initial_rate
@@ -24,36 +24,36 @@ from jobs.views.edit_page import edit_page
 @office
 def rate_list(request: SignedInRequest) -> HttpResponse:
     """Every rate that counts, by task; own ones can be dropped again."""
-    own = company_of(request)
-    rows = {(row.task, row.driver, row.item): row for row in own.rates.all()}
+    company = company_of(request)
+    rows = {(row.task, row.driver, row.item): row for row in company.rates.all()}
     order = list(TASKS)
-    rates = sorted(company_rates(own), key=lambda rate: order.index(rate.task_code))
+    rates = sorted(company_rates(company), key=lambda rate: order.index(rate.task_code))
     lines = [
         {
             "rate": rate,
             "task": TASKS[rate.task_code].label,
-            "driver": CATALOGUE[rate.driver].label,
+            "driver": CATALOG[rate.driver].label,
             "row": rows.get(rate_key(rate)),
             "hours": f"{round(rate.hours, 4).normalize():f}",
         }
         for rate in rates
     ]
-    return render_page(request, "jobs/rates/rates.html", {"lines": lines, "own": bool(rows)})
+    return render_page(request, "jobs/rates/rates.html", {"lines": lines, "any_set": bool(rows)})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @office
 def rate_set(request: SignedInRequest) -> HttpResponse:
     """Set how long a work takes; the rate asked for stands in the form."""
-    own = company_of(request)
-    found = _asked_for(request, own)
-    initial, version = found or ({"per": 1}, 1)
+    company = company_of(request)
+    named = _rate_named(request, company)
+    initial, version = named or ({"per": 1}, 1)
     form = RateForm(sent(request), initial=initial, version=version)
     return edit_page(
         request,
         form=form,
         write=lambda: services.set_rate(
-            company=own,
+            company=company,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -75,12 +75,12 @@ def rate_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     return go_to(request, "rate-list")
 
 
-def _asked_for(request: SignedInRequest, own: Company) -> tuple[dict[str, object], int] | None:
+def _rate_named(request: SignedInRequest, company: Company) -> tuple[dict[str, object], int] | None:
     """Return the initial values and the version of the rate that the address names."""
-    asked = tuple(request.GET.get(name, "") for name in ("task", "driver", "item"))
-    for rate in company_rates(own):
-        if rate_key(rate) == asked:
-            task, driver, item = asked
-            row = own.rates.filter(task=task, driver=driver, item=item).first()
+    key = tuple(request.GET.get(name, "") for name in ("task", "driver", "item"))
+    for rate in company_rates(company):
+        if rate_key(rate) == key:
+            task, driver, item = key
+            row = company.rates.filter(task=task, driver=driver, item=item).first()
             return initial_rate(rate), row.version if row else 1
     return None

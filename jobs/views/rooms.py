@@ -43,32 +43,32 @@ _WALLS_HELP = {
 
 @require_safe
 @office
-def room_list(request: SignedInRequest, job: int) -> HttpResponse:
+def room_list(request: SignedInRequest, pk: int) -> HttpResponse:
     """Every room of a job with its area, doorways and floor."""
-    found = writable_job_for(request, job)
-    rooms = found.rooms.select_related("zone")
+    job = writable_job_for(request, pk)
+    rooms = job.rooms.select_related("zone")
     openings = openings_by_room(rooms)
     lines = [_line(room, openings[room.pk]) for room in rooms]
     total = sum(drawn_of(room).area for room in rooms)
-    context = path_context(request, found, "Rooms") | {
+    context = path_context(request, job, "Rooms") | {
         "lines": lines,
-        "total": core_area_words(total, found.unit),
-        "edges": edges_of_job(found),
+        "total": core_area_words(total, job.unit),
+        "edges": edges_of_job(job),
     }
     return render_page(request, "jobs/rooms/rooms.html", context)
 
 
 @edits
 @office
-def room_add(request: SignedInRequest, job: int) -> HttpResponse:
+def room_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Measure a new room; "Add a wall" and the drawing are answered by the same address."""
-    found = writable_job_for(request, job)
-    sheet = _sheet(request, found)
+    job = writable_job_for(request, pk)
+    sheet = _sheet(request, job)
     if _is_save(request) and sheet.is_valid() and sheet.drawn:
         drawn = sheet.drawn
         room = sheet.form.carry_out(
             lambda: services.add_room(
-                job=found,
+                job=job,
                 user=request.user,
                 key=sheet.form.once_key,
                 treatment=sheet.form.treatment,
@@ -78,7 +78,7 @@ def room_add(request: SignedInRequest, job: int) -> HttpResponse:
         )
         if room is not None:
             return _saved(request, room, sheet)
-    return _page(request, found, sheet)
+    return _page(request, job, sheet)
 
 
 @edits
@@ -129,7 +129,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _is_save(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent to be saved, not for one row more or for its drawing."""
+    """Whether the form was sent to be saved, not for one row more or for its drawing."""
     return request.method == "POST" and request.POST.get("do", "save") == "save"
 
 
@@ -137,24 +137,24 @@ def _sheet(request: SignedInRequest, job: Job, room: Room | None = None) -> Room
     """Return the room's page as sent or as stored."""
     if request.method != "POST":
         return RoomSheet(None, job=job, room=room)
-    asked = request.POST.get("do", "save")
-    more = asked.removeprefix("add-")
+    doing = request.POST.get("do", "save")
+    more = doing.removeprefix("add-")
     return RoomSheet(
-        request.POST, job=job, room=room, checked=not asked.startswith("add-"), more=more
+        request.POST, job=job, room=room, checked=not doing.startswith("add-"), more=more
     )
 
 
 def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     """Return the page of a room, or the part that htmx asked for."""
-    asked = request.POST.get("do", "save")
-    drawing = asked == "draw"
+    doing = request.POST.get("do", "save")
+    drawing = doing == "draw"
     if drawing:
         sheet.draws()
     context = path_context(request, job, "Rooms") | {"sheet": sheet, "room": sheet.room}
     context |= _figures(sheet, job) | {"walls_help": _WALLS_HELP[UnitSystem(job.units)]}
     context["doorways"] = _doorways(sheet.room) if sheet.room else []
     context["saved_key"] = request.session.pop(_SAVED, "") if request.method == "GET" else ""
-    part = "drawing" if drawing else asked.removeprefix("add-")
+    part = "drawing" if drawing else doing.removeprefix("add-")
     status = sheet.status if _is_save(request) else 200
     context |= form_errors(*sheet.forms) if _is_save(request) else {}
     return render_page(request, TEMPLATE, context, part=part, status=status)
@@ -195,10 +195,10 @@ def _faults(sheet: RoomSheet) -> list[str]:
         for part, forms in sheet.rows.items()
         for n, form in enumerate(forms)
     ]
-    told = [
+    lines = [
         f"{name}: {text}" for name, form in rows for texts in form.errors.values() for text in texts
     ]
-    return [*told, *sheet.form.non_field_errors()]
+    return [*lines, *sheet.form.non_field_errors()]
 
 
 def _doorways(room: Room) -> list[dict[str, Any]]:

@@ -33,8 +33,8 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
     sheet = DepthSheet(sent(request), room=room)
     valid = sheet.is_valid() if request.method == "POST" else False
     if valid:
-        found = _survey(room, sheet)
-        taken = found.bags[1] if found and request.POST.get("do") == "take" else None
+        surveyed = _survey(room, sheet)
+        taken = surveyed.bags[1] if surveyed and request.POST.get("do") == "take" else None
         saved = sheet.form.carry_out(
             lambda: services.note_depths(
                 room=room,
@@ -52,12 +52,12 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
         stored = DepthSheet(_as_sent(room), room=room)
         valid = stored.is_valid()
         sheet.depths = stored.depths
-    found = _survey(room, sheet) if sheet.depths else None
+    surveyed = _survey(room, sheet) if sheet.depths else None
     context = path_context(request, room.job, "Rooms") | {
         "room": room,
         "sheet": sheet,
-        "survey": found,
-        "deepest": core_length_words(found.deepest, room.job.unit) if found else "",
+        "survey": surveyed,
+        "deepest": core_length_words(surveyed.deepest, room.job.unit) if surveyed else "",
         "bag": SiteFacts.objects.filter(job=room.job).first(),
     }
     return render_page(request, "jobs/site/depths.html", context, status=sheet.status)
@@ -67,9 +67,9 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
     """The moisture readings of a job: how they stand, one more."""
-    found = writable_job_for(request, pk)
-    site = get_object_or_404(SiteFacts, job=found)
-    form = ReadingForm(sent(request), version=site.version, today=today_of(found.company))
+    job = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=job)
+    form = ReadingForm(sent(request), version=site.version, today=today_of(job.company))
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         saved = form.carry_out(
@@ -86,7 +86,7 @@ def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
         if saved is not None:
             messages.success(request, "The reading is noted.")
             return go_to(request, "moisture", pk)
-    context = path_context(request, found, "Site") | _moisture(found, site) | {"form": form}
+    context = path_context(request, job, "Site") | _moisture(job, site) | {"form": form}
     return render_page(request, "jobs/site/moisture.html", context, status=form.status)
 
 
@@ -94,8 +94,8 @@ def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def moisture_remove(request: SignedInRequest, pk: int, place: int) -> HttpResponse:
     """Take a reading off the list."""
-    found = writable_job_for(request, pk)
-    site = get_object_or_404(SiteFacts, job=found)
+    job = writable_job_for(request, pk)
+    site = get_object_or_404(SiteFacts, job=job)
     form = OnceForm(request.POST)
     if form.is_valid() and place < len(site.readings):
         form.carry_out(
@@ -129,10 +129,10 @@ def _as_sent(room: Room) -> Any:
     return data
 
 
-def _moisture(found: Job, site: SiteFacts) -> dict[str, Any]:
+def _moisture(job: Job, site: SiteFacts) -> dict[str, Any]:
     """Return the readings of a job and how they stand."""
     readings = readings_of(site.readings)
-    stands = standings(readings, limits=moisture_limits(found), slab_ft2=slab_ft2(found))
+    stands = standings(readings, limits=moisture_limits(job), slab_ft2=slab_ft2(job))
     return {
         "lines": [(i, one, METHODS[one.method]) for i, one in enumerate(readings)],
         "standings": [(one, METHODS[one.method]) for one in stands],

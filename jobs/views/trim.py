@@ -17,7 +17,7 @@ from jobs.access import (
     writable_room_for,
     writable_run_for,
 )
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import ROUNDING_MM, length_words
 from jobs.forms.base import sent
 from jobs.forms.trim import TrimRunForm, TrimStockForm, stock_typed
 from jobs.http import go_to, render_page
@@ -37,7 +37,6 @@ from jobs.services import trim
 from jobs.views.edit_page import edit_page
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
-HAIR_MM = Decimal("0.25")
 
 
 @require_safe
@@ -100,29 +99,29 @@ def trim_run_derive(request: SignedInRequest, pk: int) -> HttpResponse:
 
 @edits
 @office
-def job_trim(request: SignedInRequest, job: int) -> HttpResponse:
+def job_trim(request: SignedInRequest, pk: int) -> HttpResponse:
     """The cut list of all new trim of a job, and the lengths it is bought in."""
-    found = writable_job_for(request, job)
-    initial = {"stock": stock_typed(found)}
-    form = TrimStockForm(sent(request), units=found.units, initial=initial, version=found.version)
-    context = path_context(request, found, "Rooms") | {
+    job = writable_job_for(request, pk)
+    initial = {"stock": stock_typed(job)}
+    form = TrimStockForm(sent(request), units=job.units, initial=initial, version=job.version)
+    context = path_context(request, job, "Rooms") | {
         "title": "Trim cuts",
-        "rooms": found.rooms.all(),
-        "lists": cut_lists(found),
-        "stock": lengths_words(stock_mm(found)),
+        "rooms": job.rooms.all(),
+        "lists": cut_lists(job),
+        "stock": lengths_words(stock_mm(job)),
     }
     return edit_page(
         request,
         form=form,
         write=lambda: trim.set_stock(
-            job=found,
+            job=job,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
             lengths_mm=form.cleaned_data["stock"],
         ),
         done="The lengths are kept.",
-        to=lambda _: reverse("job-trim", args=[found.pk]),
+        to=lambda _: reverse("job-trim", args=[job.pk]),
         context=context,
         template="jobs/trim/job.html",
     )
@@ -157,7 +156,7 @@ def _disagreement(run: TrimRun, derived: TrimRun | None) -> str:
         return ""
     if derived is None:
         return "The walls have no such run any more."
-    if abs(derived.length_mm - run.length_mm) <= HAIR_MM:
+    if abs(derived.length_mm - run.length_mm) <= ROUNDING_MM:
         return ""
     now, then = (length_words(mm, run.room.job.units) for mm in (derived.length_mm, run.length_mm))
     return f"The wall is now {now}; the run was set to {then}."

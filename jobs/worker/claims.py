@@ -59,7 +59,7 @@ def held(errand: Errand) -> QuerySet[Errand]:
 
 
 def renew(errand: Errand, *, lease: timedelta) -> bool:
-    """Prolong the lease from now on; False when the claim was lost."""
+    """Whether the claim still held, and now has its lease from now on."""
     return held(errand).update(lease_until=timezone.now() + lease) == 1
 
 
@@ -90,17 +90,17 @@ def finish(errand: Errand, effect: Effect | None) -> None:
 
 
 def fail(errand: Errand, sentence: str) -> bool:
-    """End the errand with a sentence for the person who asked; False when the claim was lost."""
+    """Whether the claim still held, and the errand has now ended with a sentence for a person."""
     return held(errand).update(**_ended(ErrandState.FAILED), error=sentence) == 1
 
 
 def give_back(errand: Errand) -> bool:
-    """Let the errand wait again as if this attempt had not been made; False when it was lost."""
+    """Whether the claim still held; the errand now waits as if this attempt had not been made."""
     return held(errand).update(**_waiting(), attempts=F("attempts") - 1) == 1
 
 
 def retry_or_fail(errand: Errand) -> bool:
-    """Let the errand wait for its next attempt, or fail it after the last; False when lost."""
+    """Whether the claim still held; the errand waits for another attempt, or failed its last."""
     if errand.attempts >= errand.attempts_allowed:
         return fail(errand, worn_out(errand))
     return held(errand).update(**_waiting()) == 1

@@ -114,7 +114,7 @@ def active_subjects(*, company: Company, kind: str, subjects: Collection[str]) -
 
 
 def cancel(errand: Errand) -> bool:
-    """End an active errand now and drop its work; False when it had ended before.
+    """Whether the errand was active; it is cancelled now and its work dropped.
 
     From this call on nothing of it can be written; a running worker kills the process of the work
     within about a second. `errand` is read again.
@@ -130,7 +130,7 @@ def cancel(errand: Errand) -> bool:
 
 
 def stop_and_keep(errand: Errand) -> bool:
-    """Ask an active errand to finish with the best it has; False when it had ended before.
+    """Whether the errand was active; it is asked to finish with the best it has.
 
     The handler sees it in `attempt.should_stop()`. `errand` is read again.
     """
@@ -140,7 +140,7 @@ def stop_and_keep(errand: Errand) -> bool:
 
 
 def worker_is_running() -> bool:
-    """Return whether a worker was heard of lately; pages and the health answer say so if not."""
+    """Whether a worker was heard of lately; pages and the health answer say so if not."""
     return WorkerBeat.objects.filter(seen_at__gte=timezone.now() - ALIVE_FOR).exists()
 
 

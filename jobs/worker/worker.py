@@ -189,7 +189,7 @@ class Worker:
             renew_at = now + third if now >= renew_at else renew_at
 
     def _still_held(self, errand: Errand, *, renew: bool) -> bool:
-        """Return whether the claim holds; a database that can't say leaves it standing."""
+        """Whether the claim holds; a database that can't say leaves it standing."""
         try:
             if renew:
                 return claims.renew(errand, lease=self.lease)

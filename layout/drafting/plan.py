@@ -26,17 +26,14 @@ from layout.planks.trapping import ways_in
 from layout.planks.variants import Shades, like_pieces, shades_of
 from layout.proof.certificate import FORMAT, area_bound
 from layout.resume.laid_boards import Down, planks_at_hand
-from layout.rows.rows import Floor, Frame
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor
 from layout.rows.widths import width_warnings
-from layout.values.material import Lay
 from layout.values.outline import zone_polygon
 from layout.values.plan import Look, Piece, Plan, Totals
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
-    AREA_TOLERANCE,
-    LENGTH_TOLERANCE,
     SCRAP_TOLERANCE,
-    TOUCHING_TOLERANCE,
 )
 from layout.values.units import INCH
 
@@ -44,12 +41,10 @@ _PIECES_IN_SCRAP = 50  # a piece is more than this part of the area that no one 
 
 
 def draft_plan(
-    request: PlanRequest,
-    frame: Frame,
+    ground: Ground,
     floor: Floor,
     sites: Sequence[Site],
     seams: Sequence[Seams],
-    terms: Terms,
     *,
     down: Down | None = None,
     thorough: bool = True,
@@ -58,80 +53,87 @@ def draft_plan(
 
     ``down`` is what lies already, where that is more than nothing.
     """
-    rules, scrap = request.rules, AREA_TOLERANCE[request.unit] / _PIECES_IN_SCRAP
-    slots = [
-        slot
-        for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
-        for slot in slots_of(site, index, seam, floor.board.length, rules.wall_error)
-        if any(shape.area > scrap for shape in slot.shapes)
-    ]
-    slots = _in_order(slots, scrap, 2 if frame.mirrored_x else 0, request.lay)
-    held = planks_at_hand(request, frame)
-    cutting = cut_planks(
-        slots, rules.saw_kerf, rules.wall_error, rules.max_rack, held, _numbered_before(request)
-    )
+    request, rules = ground.request, ground.request.rules
+    slots = _slots(ground, floor, sites, seams)
+    cutting = cut_planks(slots, rules, planks_at_hand(ground), _numbered_before(request))
     whole = down.whole if down else floor
-    shades = _shades(request, cutting, whole, frame, thorough=thorough)
-    cutting = shades.cutting
-    near = LENGTH_TOLERANCE[request.unit]
-    pieces, firsts = pieces_of(cutting, frame, rules.min_end_piece, near, request.laid)
-    pieces = tuple(
-        replace(piece, trapped=way is not None, goes_in=way)
-        for piece, way in zip(pieces, ways_in(request, frame, slots), strict=True)
-    )
-    if any(shades.variants):
-        shade = dict(zip((p.number for p in cutting.planks), shades.variants, strict=True))
-        pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
-    least = (
-        max(rules.min_end_piece, TOUCHING_TOLERANCE),
-        max(rules.min_row_width, TOUCHING_TOLERANCE),
-    )
-    labels = {offcut.id for offcut in request.on_hand.offcuts} if request.on_hand else set()
+    shades = _shades(ground, cutting, whole, thorough=thorough)
+    pieces, firsts = _pieces(ground, slots, shades)
     joints = [seam.joints for seam in seams]
-    homes = sorted(set(down.homes)) if down else range(len(sites))
     all_joints = down.with_new(sites, joints) if down else joints
     look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
-    totals = _totals(request, cutting, pieces, look)
+    totals = _totals(ground, shades.cutting, pieces, look)
+    terms = Terms.of(request)
+    homes = sorted(set(down.homes)) if down else range(len(sites))
     return Plan(
         unit=request.unit,
-        direction_deg=frame.direction_deg,
+        direction_deg=ground.frame.direction_deg,
         lay=request.lay,
         status="proven" if totals.planks == totals.lower_bound else "best_found",
         proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
         pieces=(*request.laid, *pieces),
-        offcuts=offcuts_of(cutting.planks, firsts, frame, least, labels),
+        offcuts=offcuts_of(ground, shades.cutting.planks, firsts),
         totals=totals,
-        row_marks=row_marks_of(request.zone, whole, frame, request.unit),
+        row_marks=row_marks_of(ground, whole),
         warnings=(
             *narrow_warnings(request, [whole.runs[home] for home in homes]),
             *warnings_of(sites, joints, terms),
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
-            *split_warnings(cutting, terms),
-            *drift_warnings(cutting, rules),
+            *split_warnings(shades.cutting, terms),
+            *drift_warnings(shades.cutting, rules),
             *width_warnings(whole.rows, request.product.boards),
             *like_pieces(shades),
         ),
     )
 
 
-def _in_order(slots: Sequence[Slot], scrap: float, side: int, lay: Lay) -> list[Slot]:
-    """Return slots without scraps in the order of laying, places counted from where rows begin.
+def _slots(
+    ground: Ground, floor: Floor, sites: Sequence[Site], seams: Sequence[Seams]
+) -> list[Slot]:
+    """Return the slots of all runs in the order of laying, without scraps."""
+    scrap, wall_error = ground.scrap / _PIECES_IN_SCRAP, ground.request.rules.wall_error
+    slots = [
+        slot
+        for index, (site, seam) in enumerate(zip(sites, seams, strict=True))
+        for slot in slots_of(site, index, seam, floor.board.length, wall_error)
+        if any(shape.area > scrap for shape in slot.shapes)
+    ]
+    return _in_order(ground, slots, scrap)
 
-    ``side`` is the bound (0: least x, 2: most x) that is the left one in the direction frame.
-    """
+
+def _pieces(
+    ground: Ground, slots: Sequence[Slot], shades: Shades
+) -> tuple[tuple[Piece, ...], list[str]]:
+    """Return the pieces with their ways in and variants, and the id of each slot's first piece."""
+    pieces, firsts = pieces_of(ground, shades.cutting)
+    pieces = tuple(
+        replace(piece, trapped=way is not None, goes_in=way)
+        for piece, way in zip(pieces, ways_in(ground, slots), strict=True)
+    )
+    if any(shades.variants):
+        numbers = (plank.number for plank in shades.cutting.planks)
+        shade = dict(zip(numbers, shades.variants, strict=True))
+        pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
+    return pieces, firsts
+
+
+def _in_order(ground: Ground, slots: Sequence[Slot], scrap: float) -> list[Slot]:
+    """Return slots without scraps in the order of laying, places counted from where rows begin."""
 
     def at(shape: Polygon) -> tuple[float, float]:
-        return shape.bounds[side], shape.bounds[1]
+        left, low, right, _ = shape.bounds
+        return right if ground.frame.mirrored_x else left, low
 
     kept = []
     for slot in slots:
         shapes = sorted((p for p in slot.shapes if p.area > scrap), key=at)
         kept.append(replace(slot, shapes=tuple(shapes)))
-    return sorted(kept, key=lambda slot: (lay.turn(slot.row), at(slot.shapes[0])))
+    return sorted(kept, key=lambda slot: (ground.request.lay.turn(slot.row), at(slot.shapes[0])))
 
 
-def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
+def _totals(ground: Ground, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
     """Return what the pieces come to; the lower bound is the floor's area."""
+    request = ground.request
     planks = [plank.stock for plank in cutting.planks if plank.label is None]
     new_area = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
     laid = new_area + sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
@@ -151,7 +153,7 @@ def _totals(request: PlanRequest, cutting: Cutting, pieces: Sequence[Piece], loo
         rips=kinds.count("rip"),
         notches=kinds.count("notch"),
         full_pieces=sum(
-            _whole(slot, origin, LENGTH_TOLERANCE[request.unit])
+            _whole(slot, origin, ground.near)
             for slot, origin in zip(cutting.slots, cutting.origins, strict=True)
         ),
         look=look,
@@ -184,24 +186,14 @@ def _shortage(request: PlanRequest, planks: int) -> int:
     return max(0, planks + request.spares - request.on_hand.planks)
 
 
-def _shades(
-    request: PlanRequest, cutting: Cutting, whole: Floor, frame: Frame, *, thorough: bool
-) -> Shades:
+def _shades(ground: Ground, cutting: Cutting, whole: Floor, *, thorough: bool) -> Shades:
     """Return the cutting with the variant of every plank, none where all boards look alike."""
-    product = request.product
+    request, product = ground.request, ground.request.product
     if not product.variants:
         begun = {piece.plank: piece.variant for piece in request.laid}
         variants = tuple(begun.get(plank.number or 0) for plank in cutting.planks)
         return Shades(cutting=cutting, variants=variants)
     widths = [plank.stock.width for plank in cutting.planks if plank.label is None]
     cartons = cartons_for(product, widths, request.spares)
-    return shades_of(
-        cutting,
-        {name: cartons * count for name, count in product.variants.items()},
-        whole.rows,
-        frame,
-        request.laid,
-        touch=2 * LENGTH_TOLERANCE[request.unit],
-        may_trade=request.rules.max_rack is None,
-        thorough=thorough,
-    )
+    supply = {name: cartons * count for name, count in product.variants.items()}
+    return shades_of(ground, cutting, supply, whole.rows, thorough=thorough)

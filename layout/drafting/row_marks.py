@@ -13,22 +13,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from layout.rows.rows import Floor, Frame
-from layout.values.outline import HoleKind, Point, Zone, edges_of, ring_area
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor
+from layout.values.outline import HoleKind, Point, edges_of, ring_area
 from layout.values.plan import RowMarks
-from layout.values.tolerances import LENGTH_TOLERANCE, TOUCHING_TOLERANCE
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _LEAN = 0.1
 
 Stretch = list[tuple[int, Point, Point]]  # edges that follow each other: number, begin, end
 
 
-def row_marks_of(zone: Zone, floor: Floor, frame: Frame, unit: str) -> tuple[RowMarks, ...]:
+def row_marks_of(ground: Ground, floor: Floor) -> tuple[RowMarks, ...]:
     """Return the row lines from every edge of the zone and its holes that rows stop at.
 
     A register stops no row: it is cut out of the boards.
     """
-    near = LENGTH_TOLERANCE[unit]
+    zone, near = ground.request.zone, ground.near
     lines = row_lines(floor, near)
     rings = [("", zone.outline, True)]
     rings += [
@@ -38,7 +39,7 @@ def row_marks_of(zone: Zone, floor: Floor, frame: Frame, unit: str) -> tuple[Row
     ]
     by_level: list[tuple[float, RowMarks]] = []
     for name, ring, around in rings:
-        points = frame.inward(ring)
+        points = ground.frame.inward(ring)
         floor_left = (ring_area(points) > 0) == around
         for above, wall in _walls(points, floor_left):
             by_level += _marks_from(wall, lines, name, near, above=above)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layout.rows.rows import Contact, Run
-from layout.values.material import LayingRules
+from layout.values.request import PlanRequest
 from layout.values.tolerances import COUNT_TOLERANCE, LAID_END_TOLERANCE, TOUCHING_TOLERANCE
 
 Floats = NDArray[np.float64]
@@ -41,15 +41,16 @@ class Terms:
     tick: float = 0.25
 
     @classmethod
-    def of(cls, length: float, rules: LayingRules, unit: str) -> Terms:
-        """Return the terms of a board length under laying rules."""
+    def of(cls, request: PlanRequest) -> Terms:
+        """Return the terms of a request: its board length under its laying rules."""
+        rules, length = request.rules, request.product.board.length
         return cls(
             length=length,
             kerf=rules.saw_kerf,
             least_end=rules.min_end_piece,
             least_offset=rules.min_joint_offset,
             wall_error=rules.wall_error,
-            tick=min(TICK[unit], length / 2),
+            tick=min(TICK[request.unit], length / 2),
         )
 
     def room(self, ender: float) -> float:

@@ -240,10 +240,10 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
         return
     if proven is None:
         proven = area_bound(view.request)
-    if proof.get("kind") == "widths" and proof["cartons"] < view.plan.totals.cartons:
-        cartons = view.plan.totals.cartons
-        text = f"the proof speaks of {proof['cartons']} cartons or fewer, the plan takes {cartons}"
-        yield Fault(rule="proof", where="totals", value=proof["cartons"], limit=cartons, text=text)
+    held, cartons = proof.get("cartons"), view.plan.totals.cartons
+    if proof.get("kind") == "widths" and isinstance(held, int) and held < cartons:
+        text = f"the proof speaks of {held} cartons or fewer, the plan takes {cartons}"
+        yield Fault(rule="proof", where="totals", value=held, limit=cartons, text=text)
     if bound > proven:
         text = f"the plan says {bound} planks, its proof gives {proven}"
         yield Fault(rule="proof", where="totals", value=bound, limit=proven, text=text)

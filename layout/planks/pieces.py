@@ -18,7 +18,9 @@ from layout.joints.choices import Site
 from layout.planks.assign import Part, Plank, Stock, assign
 from layout.planks.cuts import cuts_of
 from layout.planks.rack import within_rack
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
+from layout.values.material import LayingRules
 from layout.values.plan import Cut, Piece
 from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
@@ -165,21 +167,16 @@ class Cutting:
 
 
 def cut_planks(
-    slots: Sequence[Slot],
-    kerf: float,
-    wall_error: float,
-    max_rack: int | None,
-    at_hand: Sequence[Plank] = (),
-    begun: int = 0,
+    slots: Sequence[Slot], rules: LayingRules, at_hand: Sequence[Plank] = (), begun: int = 0
 ) -> Cutting:
     """Return which slot is cut from which plank.
 
     Planks at hand are used where that saves a plank; new ones are numbered on from ``begun``.
     """
-    parts = parts_of(slots, wall_error)
+    parts = parts_of(slots, rules.wall_error)
     planks: list[Plank] = []
     for length, width in sorted({slot.size for slot in slots}):
-        stock = Stock(length=length, width=width, kerf=kerf)
+        stock = Stock(length=length, width=width, kerf=rules.saw_kerf)
         held = {
             p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < TOUCHING_TOLERANCE
         }
@@ -190,8 +187,8 @@ def cut_planks(
             planks.append(replace(plank, parts=tuple(together)))
     planks = [plank for plank in planks if plank.parts[-1].order >= 0]
     planks.sort(key=lambda plank: next(p.order for p in plank.parts if p.order >= 0))
-    if max_rack is not None:
-        planks = within_rack(planks, max_rack)
+    if rules.max_rack is not None:
+        planks = within_rack(planks, rules.max_rack)
     return _numbered(slots, parts, planks, begun)
 
 
@@ -220,18 +217,17 @@ def _numbered(
     )
 
 
-def pieces_of(
-    cutting: Cutting, frame: Frame, least_end: float, near: float, laid: Sequence[Piece] = ()
-) -> tuple[tuple[Piece, ...], list[str]]:
+def pieces_of(ground: Ground, cutting: Cutting) -> tuple[tuple[Piece, ...], list[str]]:
     """Return the pieces in the order of laying, and the id of each slot's first piece.
 
-    Lengths closer than ``near`` are the same: what is thinner is not cut. Places are counted on
-    from those of pieces ``laid`` before.
+    What is thinner than lengths are told apart is not cut. Places are counted on from those of
+    pieces that were down before.
     """
+    frame, least_end = ground.frame, ground.request.rules.min_end_piece
     pieces: list[Piece] = []
     firsts: list[str] = []
     places: dict[int, int] = {}
-    for piece in laid:
+    for piece in ground.request.laid:
         places[piece.row] = max(places.get(piece.row, 0), piece.place)
     for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
         plank = cutting.planks[index]
@@ -250,7 +246,7 @@ def pieces_of(
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, slot.size, limits, near),
+                    cuts=_cuts(shape, origin, frame, slot.size, limits, ground.near),
                 )
             )
     return tuple(pieces), firsts

@@ -5,7 +5,7 @@ An offcut waits from the moment a plank is first cut until the last piece is cut
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
@@ -13,6 +13,7 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.planks.assign import Part, Plank, Stock
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.plan import Offcut
 from layout.values.tolerances import TOUCHING_TOLERANCE
@@ -29,18 +30,19 @@ class _Leftover:
     label: str | None = None
 
 
-def offcuts_of(
-    planks: Sequence[Plank],
-    users: Sequence[str],
-    frame: Frame,
-    least: tuple[float, float],
-    known: Collection[str] = (),
-) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels ``known``.
+def offcuts_of(ground: Ground, planks: Sequence[Plank], users: Sequence[str]) -> tuple[Offcut, ...]:
+    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels at hand.
 
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
-    at the end; of these only boxes of at least ``least`` (length, width) are listed.
+    at the end; of these only those are listed that the rules allow as an end piece and a row.
     """
+    rules, on_hand = ground.request.rules, ground.request.on_hand
+    least = (
+        max(rules.min_end_piece, TOUCHING_TOLERANCE),
+        max(rules.min_row_width, TOUCHING_TOLERANCE),
+    )
+    known = {offcut.id for offcut in on_hand.offcuts} if on_hand else set()
+    frame = ground.frame
     leftovers = [
         (leftover, plank.stock) for plank in planks for leftover in _leftovers(plank, least)
     ]

@@ -17,12 +17,12 @@ from shapely.geometry import LineString, Polygon
 
 from layout.planks.installing import NONE, SIDES, Flank, Flanks, Situation, way_in
 from layout.planks.pieces import Slot
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.material import GoesIn, Lay
 from layout.values.outline import EdgeKind, Point, edges_of, ring_area
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
-from layout.values.tolerances import LENGTH_TOLERANCE
 from layout.values.units import INCH
 
 _OVERHANGS = frozenset({EdgeKind.CASING, EdgeKind.TOE_KICK, EdgeKind.RADIATOR})
@@ -64,20 +64,21 @@ def overhung(request: PlanRequest) -> bool:
     return any(edge.kind in _OVERHANGS for edge in request.zone.edges.values())
 
 
-def ways_in(request: PlanRequest, frame: Frame, slots: Sequence[Slot]) -> list[GoesIn | None]:
+def ways_in(ground: Ground, slots: Sequence[Slot]) -> list[GoesIn | None]:
     """Return how each shape of each slot, in order, goes in where it is trapped, else None."""
+    request = ground.request
     new = [PieceOutline(row=slot.row, shape=shape) for slot in slots for shape in slot.shapes]
     if not overhung(request) and not request.laid:
         return [None for _ in new]
-    down = [_outline_of(piece, frame, down=True) for piece in request.laid]
-    return Surroundings(request, frame, [*down, *new]).ways(request.lay)[len(down) :]
+    down = [_outline_of(piece, ground.frame, down=True) for piece in request.laid]
+    return Surroundings(ground, [*down, *new]).ways(request.lay)[len(down) :]
 
 
-def surroundings(request: PlanRequest, frame: Frame, plan: Plan) -> Surroundings:
+def surroundings(ground: Ground, plan: Plan) -> Surroundings:
     """Return what lies around the pieces of a plan."""
-    down = {piece.id for piece in request.laid}
-    outlines = [_outline_of(piece, frame, down=piece.id in down) for piece in plan.pieces]
-    return Surroundings(request, frame, outlines)
+    down = {piece.id for piece in ground.request.laid}
+    outlines = [_outline_of(piece, ground.frame, down=piece.id in down) for piece in plan.pieces]
+    return Surroundings(ground, outlines)
 
 
 def _outline_of(piece: Piece, frame: Frame, *, down: bool) -> PieceOutline:
@@ -89,15 +90,13 @@ def _outline_of(piece: Piece, frame: Frame, *, down: bool) -> PieceOutline:
 class Surroundings:
     """What overhangs each piece of a floor, and which pieces meet, whatever their order."""
 
-    def __init__(
-        self, request: PlanRequest, frame: Frame, outlines: Sequence[PieceOutline]
-    ) -> None:
-        self._lock = request.product.lock
+    def __init__(self, ground: Ground, outlines: Sequence[PieceOutline]) -> None:
+        self._lock = ground.request.product.lock
         self._outlines = outlines
-        self._near = LENGTH_TOLERANCE[request.unit]
+        self._near = ground.near
         self._over: list[Flanks] = [NONE] * len(outlines)
         self._cased: list[Flanks] = [NONE] * len(outlines)
-        self._find_overhangs(list(_overhangs(request, frame)), _LEAST * INCH[request.unit])
+        self._find_overhangs(list(_overhangs(ground)), _LEAST * INCH[ground.request.unit])
 
     def ways(self, lay: Lay) -> list[GoesIn | None]:
         """Return how each piece goes in, None where it is not trapped, rows laid in ``lay``."""
@@ -174,10 +173,10 @@ def _extents(bounds: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.nan_to_num(bounds[:, 2:] - bounds[:, :2])
 
 
-def _overhangs(request: PlanRequest, frame: Frame) -> Iterator[_Overhang]:
+def _overhangs(ground: Ground) -> Iterator[_Overhang]:
     """Yield the edges that the floor runs under."""
-    near = 4 * LENGTH_TOLERANCE[request.unit]
-    points = frame.inward(request.zone.outline)
+    request, near = ground.request, 4 * ground.near
+    points = ground.frame.inward(request.zone.outline)
     hand = 1 if ring_area(points) > 0 else -1
     for index, (a, b) in enumerate(edges_of(points)):
         edge = request.zone.edges.get(index)

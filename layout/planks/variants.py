@@ -15,8 +15,9 @@ from shapely.geometry import Polygon
 from layout.planks.assign import clear
 from layout.planks.pieces import Cutting
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
-from layout.rows.rows import Frame, Row, line_stretches
-from layout.values.plan import Piece, RuleWarning
+from layout.rows.ground import Ground
+from layout.rows.rows import Row, line_stretches
+from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Shapes = dict[int, list[tuple[int, Polygon]]]  # by row: number of the part, shape
@@ -33,23 +34,21 @@ class Shades:
 
 
 def shades_of(
+    ground: Ground,
     cutting: Cutting,
     supply: Mapping[str, int],
     rows: Sequence[Row],
-    frame: Frame,
-    laid: Sequence[Piece],
     *,
-    touch: float,
-    may_trade: bool,
     thorough: bool,
 ) -> Shades:
     """Return a cutting whose planks have variants within the supply of new planks.
 
-    ``rows`` are those of the whole floor; ``laid`` pieces keep their variants. Pieces touch that
-    meet over more than ``touch``. Unless ``thorough`` the spread is no more than a first one. With
-    ``may_trade`` planks trade second parts where that leaves fewer alike.
+    ``rows`` are those of the whole floor; laid pieces keep their variants. Unless ``thorough``
+    the spread is no more than a first one. Where the rack has no limit planks trade second parts
+    if that leaves fewer alike.
     """
-    puzzle = _puzzle(cutting, supply, rows, frame, laid, touch)
+    puzzle = _puzzle(ground, cutting, supply, rows)
+    may_trade = ground.request.rules.max_rack is None
 
     def fits(first: int, second: int) -> bool:
         pair = frozenset((first, second))
@@ -70,14 +69,10 @@ def shades_of(
 
 
 def _puzzle(
-    cutting: Cutting,
-    supply: Mapping[str, int],
-    rows: Sequence[Row],
-    frame: Frame,
-    laid: Sequence[Piece],
-    touch: float,
+    ground: Ground, cutting: Cutting, supply: Mapping[str, int], rows: Sequence[Row]
 ) -> Puzzle:
     """Return what touches: slots by their place in the order of laying, then pieces that lie."""
+    laid = ground.request.laid
     shapes: Shapes = defaultdict(list)
     for order, slot in enumerate(cutting.slots):
         shapes[slot.row] += [(order, shape) for shape in slot.shapes]
@@ -92,11 +87,11 @@ def _puzzle(
         if plank.label is not None or plank.number in down
     }
     for number, piece in enumerate(laid, start=len(cutting.slots)):
-        shapes[piece.row].append((number, Polygon(frame.inward(piece.outline))))
+        shapes[piece.row].append((number, Polygon(ground.frame.inward(piece.outline))))
         known[len(planks)] = piece.variant
         planks.append((number,))
     lines = {row.number: row.y0 for row in rows}
-    met = touching(shapes, lines, touch)
+    met = touching(shapes, lines, 2 * ground.near)
     return Puzzle(
         touching={pair: n for pair, n in met.items() if min(pair) < len(cutting.slots)},
         planks=tuple(planks),

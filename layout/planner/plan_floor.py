@@ -9,25 +9,26 @@ from random import Random
 
 from layout.bounds.find import Bound, lower_bound
 from layout.drafting.plan import draft_plan
-from layout.joints.choices import Pick, Terms
+from layout.joints.choices import Pick
+from layout.planner.first_rows import row_choices
+from layout.planner.grounds import grounds_of
 from layout.planner.polish import Polish
 from layout.planner.start_wall import with_starts
-from layout.planner.trials import Trial, begin, regions_of, row_choices
+from layout.planner.trials import Rank, Trial, begin
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.solver import Stop
 from layout.values.alternatives import DirectionCost
 from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedError
 from layout.values.material import Prefer
-from layout.values.outline import Region, main_directions
+from layout.values.outline import main_directions
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
-from layout.values.units import INCH
 
 DEFAULT_ITERATIONS = 600
 _LOOK = 40  # iterations in each of several directions before the best of them is searched on
 
 _SWEEPS = 10  # sweeps between two offers of new choices
-_TO_PLANKS = 5  # entries of a trial's rank up to its planks
 _ASIDES = frozenset({"variants", "widths"})  # warnings of looks: no rule of laying is broken
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
 _FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
@@ -149,15 +150,15 @@ def _plan_direction(
 ) -> Plan:
     """Return the best plan found along one direction."""
     frame = Frame(direction_deg=direction, lay=request.lay)
-    regions = regions_of(request, frame)
-    if not regions or regions[0].is_empty:
+    grounds = grounds_of(request, frame)
+    if not grounds or grounds[0].region.is_empty:
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
     desk = Desk(request=request, frame=frame, effort=effort, progress=progress)
-    trials = [_first_trial(request, frame, regions[0], desk.rng, effort)]
+    trials = [_first_trial(grounds[0], desk.rng, effort)]
     desk.draft(trials[0], trials[0].search.picks)
-    for number, region in enumerate(regions):
-        trials += _more_trials(request, frame, region, desk.rng, effort, begun=number == 0)
+    for number, ground in enumerate(grounds):
+        trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
     desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
@@ -192,11 +193,10 @@ class Desk:
         self.effort = effort
         self.rng = Random(request.seed)
         self._progress = progress
-        self._terms = Terms.of(request.product.board.length, request.rules, request.unit)
         self._drafts: list[Draft] = []
         self._bound: Bound | None = None
         self._best: Trial | None = None
-        self._rank_known: tuple[float, ...] = ()
+        self._best_rank: Rank | None = None
         self._polish: Polish | None = None
 
     @property
@@ -226,12 +226,10 @@ class Desk:
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
         """Return the plan that picks make."""
         return draft_plan(
-            self.request,
-            self.frame,
+            trial.ground,
             trial.floor,
             trial.sites,
             trial.seams(picks),
-            self._terms,
             down=trial.down,
             thorough=thorough,
         )
@@ -239,8 +237,8 @@ class Desk:
     def search(self, trials: list[Trial], rounds: int) -> None:
         """Improve trials in turns until proven, idle or spent; keep the best."""
         best = _searched(trials, self._least(), rounds, self.effort)
-        if self._best is None or best.rank < self._rank_known:
-            self._best, self._rank_known = best, best.rank
+        if self._best_rank is None or best.rank < self._best_rank:
+            self._best, self._best_rank = best, best.rank
             self._polish = None
             self.draft(best, best.search.picks)
 
@@ -249,8 +247,7 @@ class Desk:
         if self._best is None or self._best.search.fixed or self.effort.spent():
             return
         if self._polish is None:
-            inch = INCH[self.request.unit]
-            self._polish = Polish(self._best, inch, self.rng, self._spare(self._best))
+            self._polish = Polish(self._best, self.rng, self._spare(self._best))
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
@@ -310,12 +307,10 @@ def proven(plan: Plan, bound: Bound) -> Plan:
     return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
-def _first_trial(
-    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort
-) -> Trial:
+def _first_trial(ground: Ground, rng: Random, effort: Effort) -> Trial:
     """Return the trial of the best balanced first rip."""
-    rips = [of_part[0] for of_part in row_choices(request, frame, region)]
-    trial = begin(request, frame, region, rips, rng)
+    rips = [of_part[0] for of_part in row_choices(ground)]
+    trial = begin(ground, rips, rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
         text = "stopped before a first plan stood"
@@ -323,17 +318,15 @@ def _first_trial(
     return trial
 
 
-def _more_trials(
-    request: PlanRequest, frame: Frame, region: Region, rng: Random, effort: Effort, *, begun: bool
-) -> list[Trial]:
+def _more_trials(ground: Ground, rng: Random, effort: Effort, *, begun: bool) -> list[Trial]:
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
-    choices = row_choices(request, frame, region)
+    choices = row_choices(ground)
     trials = []
     for i in range(int(begun), max(len(of_part) for of_part in choices)):
         if effort.step():
             break
         rips = [of_part[min(i, len(of_part) - 1)] for of_part in choices]
-        trials.append(begin(request, frame, region, rips, rng))
+        trials.append(begin(ground, rips, rng))
     return trials
 
 
@@ -356,8 +349,8 @@ def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> T
 def _leaders(trials: list[Trial]) -> list[Trial]:
     """Return the better half of the trials, and all that are as good as its worst."""
     ranked = sorted(trials, key=lambda trial: trial.rank)
-    worst = ranked[(len(ranked) - 1) // 2].rank[:_TO_PLANKS]
-    return [trial for trial in ranked if trial.rank[:_TO_PLANKS] <= worst]
+    worst = ranked[(len(ranked) - 1) // 2].rank.up_to_planks
+    return [trial for trial in ranked if trial.rank.up_to_planks <= worst]
 
 
 def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:

@@ -16,6 +16,7 @@ from layout.joints.choices import NEVER, Pick, joints_at
 from layout.planks.assign import Bools, sooner, threshold_mates
 from layout.planner.trials import Trial
 from layout.values.tolerances import TOUCHING_TOLERANCE
+from layout.values.units import INCH
 
 Cost = tuple[float, ...]
 
@@ -68,7 +69,7 @@ class Looks:
 class Polish:
     """Changes to a trial's picks that keep its planks, judged by looks, rack and cuts."""
 
-    def __init__(self, trial: Trial, inch: float, rng: Random, spare: int = 0) -> None:
+    def __init__(self, trial: Trial, rng: Random, spare: int = 0) -> None:
         self.trial = trial
         self.planks = trial.search.score.planks + spare
         self._rng = rng
@@ -79,7 +80,7 @@ class Polish:
         self._row_of = [run.row - 1 for run in trial.floor.runs]
         self._joints = [self._made(run, pick) for run, pick in enumerate(self.picks)]
         rows = [self._row(number) for number in range(len(trial.floor.rows))]
-        self._looks = Looks(rows, self._length, inch)
+        self._looks = Looks(rows, self._length, INCH[trial.ground.request.unit])
         self._alike = self._runs_alike()
         self._mated: dict[int, int] = {}
         self.cost = self._cost()

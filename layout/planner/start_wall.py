@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Protocol
 
 from layout.planks.trapping import overhung, surroundings
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
 from layout.values.alternatives import StartChoice
 from layout.values.material import Lay, Side
@@ -87,7 +88,7 @@ def _best_control_row(request: PlanRequest, plan: Plan) -> int | None:
     The last row is none: laid first it is the start from the other side.
     """
     frame = Frame(direction_deg=plan.direction_deg, lay=request.lay)
-    around = surroundings(request, frame, plan)
+    around = surroundings(Ground.at_gaps(request, frame), plan)
     trapped = {
         row: sum(way is not None for way in around.ways(replace(request.lay, control_row=row)))
         for row in range(2, max(piece.row for piece in plan.pieces))

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 from math import ceil
 from random import Random
+from typing import NamedTuple
 
-import numpy as np
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
-from layout.bounds.find import planks_a_row
 from layout.joints.choices import NEVER, Pick, Site, Terms, joints_at
 from layout.joints.first_picks import opening
 from layout.joints.search import Search
 from layout.planks.pieces import Seams
+from layout.planner.first_rows import Rip
 from layout.resume.laid_boards import (
     Down,
     LaidBoard,
@@ -25,65 +24,78 @@ from layout.resume.laid_boards import (
     check_rows,
     parts_in_order,
     planks_at_hand,
-    rip_down,
     take_down,
-    widths_down,
 )
-from layout.rows.rows import Floor, Frame, floor_of, floor_of_widths, joined
-from layout.rows.strips import (
-    LEAST_RUN,
-    Span,
-    allowed_first_rips,
-    narrowest_strip,
-    slivers,
-    stopping_lines,
-)
-from layout.rows.widths import Widths, narrowest_of, ripped_last, thrice_in, width_orders
-from layout.values.material import Flooring, Stagger
-from layout.values.outline import Edge, HoleKind, Region, edges_of, laying_region, widest_region
-from layout.values.request import PlanRequest
-from layout.values.tolerances import (
-    LEAST_RIP_SHARE,
-    LENGTH_TOLERANCE,
-    OVERLAP_TOLERANCE,
-    TOUCHING_TOLERANCE,
-)
-
-MOST_TRIALS = 12
-
-Rip = float | Widths
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor, floor_of, floor_of_widths, joined
+from layout.rows.strips import narrowest_strip, slivers
+from layout.rows.widths import narrowest_of, ripped_last, thrice_in
+from layout.values.material import Stagger
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 _STEPS_TRIED = 800  # runs looked at, in all, for the best first row of fixed steps
 _LIMITS_OF = 6  # runs whose own limits are looked at for it
 
 
-@dataclass
-class Trial:
-    """A floor of one first rip, its sites, and the search over its joints once begun."""
+class Rank(NamedTuple):
+    """What trials are compared by, entry by entry, the least the best.
 
+    Where widths are mixed the cartons and what is said of widths come before the planks.
+    """
+
+    broken: int  # rules
+    cartons: int
+    thrice: int  # rows of one width too many running
+    last_ripped: int  # parts whose last row is ripped
+    planks: int
+    narrowest: float  # strip, negative: the widest one first
+    ripped: int  # runs not as wide as their boards
+
+    @property
+    def up_to_planks(self) -> tuple[int, ...]:
+        """The entries that a trial falls behind by: all up to the planks."""
+        return (self.broken, self.cartons, self.thrice, self.last_ripped, self.planks)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Trial:
+    """A floor of one first rip on its ground, its sites, and the search over its joints."""
+
+    ground: Ground
     floor: Floor
     sites: tuple[Site, ...]
     narrowest: float
     slivers: int
     search: Search
-    product: Flooring
-    widths: tuple[int, int] = (0, 0)  # rows of one width too many running, last rows ripped
+    thrice: int = 0
+    last_ripped: int = 0
     down: Down | None = None
 
     @property
-    def rank(self) -> tuple[float, ...]:
-        """What trials are compared by: broken rules, planks, the widest narrowest strip, rips.
-
-        Where widths are mixed the cartons and what is said of widths come before the planks.
-        """
+    def rank(self) -> Rank:
+        """What the trial is compared by as its search stands now."""
         score = self.search.score
-        broken = self.slivers + score.faults + score.clashes
-        return (broken, self.cartons, *self.widths, score.planks, -self.narrowest, self.ripped)
+        return self._rank(self.slivers + score.faults + score.clashes, score.planks)
+
+    def promise(self, bound: int) -> Rank:
+        """Return the best rank that the trial could reach."""
+        return self._rank(self.slivers + self.search.score.faults, bound)
+
+    def _rank(self, broken: int, planks: int) -> Rank:
+        return Rank(
+            broken=broken,
+            cartons=self.cartons,
+            thrice=self.thrice,
+            last_ripped=self.last_ripped,
+            planks=planks,
+            narrowest=-self.narrowest,
+            ripped=self.ripped,
+        )
 
     @property
     def cartons(self) -> int:
         """How many cartons the widths take; 0 where there is only one width."""
-        boards = self.product.boards
+        boards = self.ground.request.product.boards
         if len(boards) == 1:
             return 0
         planks = self.search.best_planks()
@@ -99,11 +111,6 @@ class Trial:
     def meets(self, bound: int) -> bool:
         """Whether the search keeps the rules with no more planks than the bound."""
         return self.search.score.clashes == 0 and self.search.score.planks <= bound
-
-    def promise(self, bound: int) -> tuple[float, ...]:
-        """Return the best rank that the trial could reach."""
-        broken = self.slivers + self.search.score.faults
-        return (broken, self.cartons, *self.widths, bound, -self.narrowest, self.ripped)
 
     @cached_property
     def ripped(self) -> int:
@@ -124,70 +131,66 @@ def _seams(site: Site, pick: Pick, length: float) -> Seams:
     return Seams(joints=joints_at(site.run, starter, length))
 
 
-def begin(
-    request: PlanRequest, frame: Frame, region: Region, rips: Sequence[Rip], rng: Random
-) -> Trial:
+def begin(ground: Ground, rips: Sequence[Rip], rng: Random) -> Trial:
     """Return the trial of one first rip, or one order of widths, for each part of the region."""
-    board, least = request.product.board, LEAST_RUN[request.unit]
-    registers = [
-        Polygon(frame.inward(hole.ring))
-        for hole in request.zone.holes
-        if hole.kind is HoleKind.REGISTER
-    ]
-    boards = boards_down(request, frame)
-    parts = [part for part, _ in parts_in_order(region, boards)]
-    floor = joined(
-        [
-            floor_of(part, board, rip, registers=registers)
-            if isinstance(rip, float)
-            else floor_of_widths(part, board, rip, registers=registers)
-            for part, rip in zip(parts, rips, strict=True)
-        ]
-    )
+    request = ground.request
+    boards = boards_down(ground)
+    parts = [part for part, _ in parts_in_order(ground, boards)]
+    pairs = list(zip(parts, rips, strict=True))
+    floor = joined([_floor_of(ground, part, rip) for part, rip in pairs])
     mixed = len(request.product.boards) > 1
-    widths = (thrice_in(floor.rows), ripped_last(floor.rows)) if mixed else (0, 0)
-    sites = sites_of(floor, [Polygon(frame.inward(ring)) for ring in request.zone.no_joints])
+    rows, limit = floor.rows, request.rules.min_row_width
+    sites = sites_of(floor, ground.doorways)
     down = None
     if boards:
         check_rows(request, floor, boards)
-        near, offset = LENGTH_TOLERANCE[request.unit], request.rules.min_joint_offset
-        floor, sites, down = take_down(floor, sites, boards, offset, near)
-    limit = request.rules.min_row_width
+        floor, sites, down = take_down(ground, floor, sites, boards)
+    thin = [slivers(run.shape, limit, ground.least_run) for run in floor.runs if not run.full]
     return Trial(
+        ground=ground,
         floor=floor,
         sites=sites,
-        narrowest=min(
-            narrowest_strip(part, board.width, least, rip)
-            if isinstance(rip, float)
-            else narrowest_of(rip, part, least)
-            for part, rip in zip(parts, rips, strict=True)
-        ),
-        slivers=sum(len(slivers(run.shape, limit, least)) for run in floor.runs if not run.full),
-        search=_search(request, frame, floor, sites, rng, boards),
-        product=request.product,
-        widths=widths,
+        narrowest=min(_narrowest(ground, part, rip) for part, rip in pairs),
+        slivers=sum(map(len, thin)),
+        search=_search(ground, floor, sites, rng, boards),
+        thrice=thrice_in(rows) if mixed else 0,
+        last_ripped=ripped_last(rows) if mixed else 0,
         down=down,
     )
 
 
+def _floor_of(ground: Ground, part: Polygon, rip: Rip) -> Floor:
+    """Return a part of the region in rows: of one first rip, or of an order of widths."""
+    board, registers = ground.request.product.board, ground.registers
+    if isinstance(rip, float):
+        return floor_of(part, board, rip, registers=registers)
+    return floor_of_widths(part, board, rip, registers=registers)
+
+
+def _narrowest(ground: Ground, part: Polygon, rip: Rip) -> float:
+    """Return the narrowest strip that a first rip or an order of widths leaves."""
+    if isinstance(rip, float):
+        return narrowest_strip(part, ground.request.product.board.width, ground.least_run, rip)
+    return narrowest_of(rip, part, ground.least_run)
+
+
 def _search(
-    request: PlanRequest,
-    frame: Frame,
+    ground: Ground,
     floor: Floor,
     sites: Sequence[Site],
     rng: Random,
     down: Sequence[LaidBoard],
 ) -> Search:
     """Return the search over joints, or the best one of fixed steps where these are asked for."""
+    request, terms = ground.request, Terms.of(ground.request)
     rules, length = request.rules, request.product.board.length
-    terms = Terms.of(length, rules, request.unit)
     if rules.stagger is Stagger.FREE:
-        return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(request, frame)))
+        return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(ground)))
     step = length / 2 if rules.stagger is Stagger.HALF else length / 3
     ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
     searches = [
         Search(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
-        for way, begins in _steps_down(request, down, ways)
+        for way, begins in _steps_down(ground, down, ways)
         or [(w, _begins(sites, terms)) for w in ways]
         for begin in begins
     ]
@@ -195,10 +198,10 @@ def _search(
 
 
 def _steps_down(
-    request: PlanRequest, down: Sequence[LaidBoard], ways: Sequence[float]
+    ground: Ground, down: Sequence[LaidBoard], ways: Sequence[float]
 ) -> list[tuple[float, list[float]]]:
     """Return the ways to step with the phases of the first row that boards down have fixed."""
-    near, length = LENGTH_TOLERANCE[request.unit], request.product.board.length
+    near, length = ground.near, ground.request.product.board.length
     ends = [(x, board.piece.row) for board in down for x in board.joints(near)]
     ways_begun = []
     for way in ways if ends else ():
@@ -234,111 +237,3 @@ def sites_of(floor: Floor, doorways: Sequence[Polygon]) -> tuple[Site, ...]:
         )
         sites.append(Site(run=run, barred=barred, posts=run.posts))
     return tuple(sites)
-
-
-def regions_of(request: PlanRequest, frame: Frame) -> list[Region]:
-    """Return the regions to lay, in the working frame: at the gaps, then as wide gaps save boards.
-
-    Where edges have a ``max_gap``: every such edge at its widest, and those along the last row
-    moved in just so far that the rows come out in whole boards.
-    """
-    gap = request.rules.expansion_gap
-    regions = [frame.region(laying_region(request.zone, gap))]
-    if all(edge.max_gap is None for edge in request.zone.edges.values()):
-        return regions
-    regions.append(frame.region(widest_region(request.zone, gap)))
-    if (even := _evened(request, frame, regions[0])) is not None:
-        regions.append(even)
-    return [region for region in regions if not region.is_empty]
-
-
-def _evened(request: PlanRequest, frame: Frame, region: Region) -> Region | None:
-    """Return the region with wider gaps at the last row, so that whole boards fill it across."""
-    width, least = request.product.board.width, LEAST_RUN[request.unit]
-    lines = stopping_lines(region, width, least)
-    if len(lines) != 2 or any(line.high - line.low > TOUCHING_TOLERANCE for line in lines):
-        return None
-    over = (lines[1].low - lines[0].low) % width
-    edges = dict(request.zone.edges)
-    points = frame.inward(request.zone.outline)
-    for index, ((_, ay), (_, by)) in enumerate(edges_of(points)):
-        edge = edges.get(index, Edge())
-        gap = request.rules.expansion_gap if edge.gap is None else edge.gap
-        if abs(ay - by) < TOUCHING_TOLERANCE and abs(ay - gap - lines[1].low) < TOUCHING_TOLERANCE:
-            if edge.max_gap is None or gap + over > edge.max_gap + TOUCHING_TOLERANCE:
-                return None
-            edges[index] = replace(edge, gap=gap + over)
-    zone = replace(request.zone, edges=edges)
-    return frame.region(laying_region(zone, request.rules.expansion_gap))
-
-
-def row_choices(request: PlanRequest, frame: Frame, region: Region) -> list[Sequence[Rip]]:
-    """Return for every part of the region the first rips worth a trial, or the orders of widths.
-
-    Boards down have fixed the first rip of their part, and the widths of their rows.
-    """
-    mixed = len(request.product.boards) > 1
-    return [
-        _orders(request, part, down) if mixed else rip_choices(request, part, down)
-        for part, down in parts_in_order(region, boards_down(request, frame))
-    ]
-
-
-def _orders(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard]) -> list[Widths]:
-    """Return the orders of widths worth a trial, those of the rows that are down first in each."""
-    boards, least = request.product.boards, LEAST_RUN[request.unit]
-    chance = Random(request.seed)
-    narrow, taken = request.rules.min_row_width, planks_a_row(request, part)
-    if not down:
-        return width_orders(part, boards, least, narrow, chance, taken)
-    begun = widths_down(request, down, part)
-    left, low, right, high = part.bounds
-    line = low + sum(begun)
-    if line > high - TOUCHING_TOLERANCE:
-        return [begun]
-    rest = part.intersection(box(left - 1, line, right + 1, high + 1))
-    narrowest = min(board.width for board in boards)
-    orders = width_orders(rest, boards, least, narrow, chance) or [
-        (narrowest,) * ceil((high - line) / narrowest)
-    ]
-    return [(*begun, *order) for order in orders]
-
-
-def rip_choices(request: PlanRequest, part: Polygon, down: Sequence[LaidBoard] = ()) -> list[float]:
-    """Return the first rips worth a trial, the widest narrowest strip first.
-
-    Rows change their structure only where a row line passes a corner: the rips at these places,
-    between them and at the ends of what the balance rule allows stand for all others. Where
-    boards are ``down`` they have fixed it.
-    """
-    width, least = request.product.board.width, LEAST_RUN[request.unit]
-    rules = request.rules
-    if down:
-        return [rip_down(request, down, part)]
-    spans = allowed_first_rips(
-        part, width, least, balance=rules.balance, min_width=rules.min_row_width
-    )
-    corners = [y - part.bounds[1] for r in (part.exterior, *part.interiors) for _, y in r.coords]
-    marks = sorted({x for span in spans for x in _marks(span, corners, width)})
-    marks.sort(key=lambda x: (-round(narrowest_strip(part, width, least, x), 6), -x))
-    if len(marks) > MOST_TRIALS:
-        kept = np.linspace(0, len(marks) - 1, MOST_TRIALS).round().astype(int)
-        marks = [marks[i] for i in kept]
-    return marks
-
-
-def _marks(span: Span, corners: Sequence[float], width: float) -> list[float]:
-    """Return the rips of a span that stand for it."""
-    low, high = max(span[0], width * LEAST_RIP_SHARE), span[1]
-    if high < low:
-        return [width]
-    if high - low < TOUCHING_TOLERANCE:
-        return [high]
-    inside = {round(y % width, 6) for y in corners}
-    stops = [
-        low,
-        *sorted(y for y in inside if low + TOUCHING_TOLERANCE < y < high - TOUCHING_TOLERANCE),
-        high,
-    ]
-    between = [(a + b) / 2 for a, b in pairwise(stops)]
-    return [*stops, *between]

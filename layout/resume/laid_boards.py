@@ -15,7 +15,8 @@ from shapely.geometry import Polygon, box
 
 from layout.joints.choices import AtHand, Site
 from layout.planks.assign import Part, Plank, Stock
-from layout.rows.rows import Floor, Frame, Run
+from layout.rows.ground import Ground
+from layout.rows.rows import Floor, Run
 from layout.rows.widths import Widths
 from layout.values.errors import Described, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size
@@ -24,7 +25,6 @@ from layout.values.plan import Offcut, Piece
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
     LAID_JOINT_TOLERANCE,
-    LENGTH_TOLERANCE,
     OVERLAP_TOLERANCE,
     SAME_JOINT_TOLERANCE,
     SCRAP_TOLERANCE,
@@ -54,10 +54,10 @@ class LaidBoard:
         return ends
 
 
-def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
+def boards_down(ground: Ground) -> list[LaidBoard]:
     """Return the laid pieces in the working frame."""
-    boards = []
-    for piece in request.laid:
+    frame, boards = ground.frame, []
+    for piece in ground.request.laid:
         ((x, y),) = to_frame([piece.origin], frame.direction_deg)
         length, width = piece.size
         left = -(x + length) if frame.mirrored_x else x
@@ -69,11 +69,11 @@ def boards_down(request: PlanRequest, frame: Frame) -> list[LaidBoard]:
 
 
 def parts_in_order(
-    region: Region, down: Sequence[LaidBoard]
+    ground: Ground, down: Sequence[LaidBoard]
 ) -> list[tuple[Polygon, list[LaidBoard]]]:
     """Return the parts of a region with the boards down in each, those begun first come first."""
     parts = []
-    for part in polygons_of(region):
+    for part in polygons_of(ground.region):
         within = [
             board for board in down if board.shape.intersection(part).area > OVERLAP_TOLERANCE
         ]
@@ -82,19 +82,21 @@ def parts_in_order(
     return [(part, within) for _, part, within in parts]
 
 
-def rip_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> float:
+def rip_down(ground: Ground, down: Sequence[LaidBoard], part: Polygon) -> float:
     """Return the first rip that the boards down in a part of the region have fixed.
 
     Raises InputError where they do not share row lines.
     """
-    near, width = LENGTH_TOLERANCE[request.unit], request.product.board.width
+    near, width = ground.near, ground.request.product.board.width
     start = float(part.bounds[1])
     first = (down[0].board[3] - start) % width
     first = width if first < near else first
     for laid in down:
         row = (laid.board[3] - start - first) / width
         if (off := abs(row - round(row)) * width) > 2 * near:
-            raise _off_lines(request, laid, off, f"the row lines of piece {down[0].piece.id}")
+            raise _off_lines(
+                ground.request, laid, off, f"the row lines of piece {down[0].piece.id}"
+            )
     return first
 
 
@@ -106,12 +108,12 @@ def _off_lines(request: PlanRequest, laid: LaidBoard, off: float, lines: str) ->
     )
 
 
-def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) -> Widths:
+def widths_down(ground: Ground, down: Sequence[LaidBoard], part: Polygon) -> Widths:
     """Return the widths of the rows from the start wall on that boards down have fixed.
 
     Raises InputError where they share no row lines or leave out a row.
     """
-    near = 2 * LENGTH_TOLERANCE[request.unit]
+    near = 2 * ground.near
     line, widths = float(part.bounds[1]), []
     tops: list[float] = [line]
     for laid in sorted(down, key=lambda board: board.board[3]):
@@ -121,7 +123,8 @@ def widths_down(request: PlanRequest, down: Sequence[LaidBoard], part: Polygon) 
             line += widths[-1]
             tops.append(line)
         elif abs(high - line) > near or abs(low - tops[-2 if len(tops) > 1 else -1]) > near:
-            raise _off_lines(request, laid, abs(low - line), "the row lines from the start wall on")
+            lines = "the row lines from the start wall on"
+            raise _off_lines(ground.request, laid, abs(low - line), lines)
     return tuple(widths)
 
 
@@ -175,12 +178,13 @@ def _apart(joints: Sequence[float]) -> tuple[float, ...]:
 
 
 def take_down(
-    whole: Floor, sites: Sequence[Site], down: Sequence[LaidBoard], offset: float, near: float
+    ground: Ground, whole: Floor, sites: Sequence[Site], down: Sequence[LaidBoard]
 ) -> tuple[Floor, tuple[Site, ...], Down]:
     """Return the floor that is left, its sites, and what is down.
 
-    ``sites`` are those of the whole floor; joints keep ``offset`` from those that are down.
+    ``sites`` are those of the whole floor; joints keep their offset from those that are down.
     """
+    near, offset = ground.near, ground.request.rules.min_joint_offset
     by_row: dict[int, list[LaidBoard]] = {}
     for laid in down:
         by_row.setdefault(laid.piece.row, []).append(laid)
@@ -249,12 +253,13 @@ def _runs_left(run: Run, boards: Sequence[LaidBoard]) -> list[Run]:
     return run.parts(getattr(rest, "geoms", [rest]))
 
 
-def planks_at_hand(request: PlanRequest, frame: Frame) -> list[Plank]:
+def planks_at_hand(ground: Ground) -> list[Plank]:
     """Return the planks of the offcuts at hand, each with what is gone of it as first part.
 
     An offcut from the middle of a plank, both its ends cut, is left out.
     """
-    near, kerf = LENGTH_TOLERANCE[request.unit], request.rules.saw_kerf
+    request, frame, near = ground.request, ground.frame, ground.near
+    kerf = request.rules.saw_kerf
     cut = cut_by_plank(request.laid, frame.direction_deg)
     planks = []
     for i, offcut in enumerate(request.on_hand.offcuts if request.on_hand else ()):

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
-from typing import Any
 
 from shapely.geometry import Polygon
 
@@ -158,12 +157,12 @@ def _offcut(
     )
 
 
-def begun_to_json(request: PlanRequest) -> dict[str, Any]:
+def begun_to_json(request: PlanRequest) -> dict[str, object]:
     """Return what is down and at hand in the JSON form of a request: ``laid`` and ``on_hand``.
 
     Pieces and offcuts are told as in a plan, numbers as they are.
     """
-    data: dict[str, Any] = {"laid": [piece_to_json(piece) for piece in request.laid]}
+    data: dict[str, object] = {"laid": [piece_to_json(piece) for piece in request.laid]}
     if request.on_hand is not None:
         planks = {} if request.on_hand.planks is None else {"planks": request.on_hand.planks}
         data["on_hand"] = {**planks, "offcuts": [offcut_to_json(o) for o in _held(request)]}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
 
 from layout.values.errors import Described, InputError, NotYetError
 from layout.values.fields import Fields, as_count, as_text, check_number
@@ -242,9 +241,9 @@ def read_lay(data: object, where: str = "lay") -> Lay:
     return lay
 
 
-def lay_to_json(lay: Lay) -> dict[str, Any]:
+def lay_to_json(lay: Lay) -> dict[str, object]:
     """Return the hands of laying in their JSON form."""
-    data: dict[str, Any] = {
+    data: dict[str, object] = {
         name: str(getattr(lay, name)) for name in ("start", "first_end", "tongue")
     }
     return data if lay.control_row is None else {**data, "control_row": lay.control_row}

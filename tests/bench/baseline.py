@@ -13,10 +13,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from layout.planner.trials import rip_choices
+from layout.planner.first_rows import rip_choices
+from layout.rows.ground import Ground
 from layout.rows.rows import Contact, Floor, Frame, Run, floor_of
 from layout.values.material import LayingRules
-from layout.values.outline import laying_region, polygons_of
+from layout.values.outline import polygons_of
 from layout.values.request import PlanRequest
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
@@ -104,10 +105,9 @@ class _Hand:
 def planks_by_hand(request: PlanRequest) -> int:
     """Return the planks the hand method takes in the request's direction."""
     frame = Frame(direction_deg=request.rules.direction_deg or 0.0, lay=request.lay)
-    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    rack = _HandRack()
-    for part in polygons_of(region):
-        floor = floor_of(part, request.product.board, rip_choices(request, part)[0])
+    ground, rack = Ground.at_gaps(request, frame), _HandRack()
+    for part in polygons_of(ground.region):
+        floor = floor_of(part, request.product.board, rip_choices(ground, part)[0])
         _lay(request, floor, rack)
     return rack.planks
 

@@ -30,7 +30,7 @@ HIDDEN = (400, 401, 403, 404, 410)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Answer:
+class PageAnswer:
     """What somebody got who looked at an address; ``fault`` is what a view stumbled over."""
 
     role: str
@@ -64,7 +64,7 @@ def book(
 
 
 @pytest.fixture(scope="module")
-def answers(book: Book) -> tuple[Answer, ...]:
+def answers(book: Book) -> tuple[PageAnswer, ...]:
     """What somebody of each role, and somebody who did not sign in, gets at every address."""
     people = get_user_model()._default_manager.order_by("-pk")
     visitors = {NOBODY: Client(raise_request_exception=False)}
@@ -79,11 +79,11 @@ def answers(book: Book) -> tuple[Answer, ...]:
     )
 
 
-def look(role: str, visitor: Client, name: str, path: str) -> Answer:
+def look(role: str, visitor: Client, name: str, path: str) -> PageAnswer:
     """Return what the visitor gets at a path."""
     response = visitor.get(path)
     _, fault, _ = getattr(response, "exc_info", None) or (None, "", None)
-    return Answer(
+    return PageAnswer(
         role=role,
         name=name,
         path=path,
@@ -97,26 +97,26 @@ def test_the_first_book_is_still_here() -> None:
     assert kept_books()[0].name == "0_2"
 
 
-def test_no_page_of_a_kept_book_fails_for_anybody(answers: tuple[Answer, ...]) -> None:
+def test_no_page_of_a_kept_book_fails_for_anybody(answers: tuple[PageAnswer, ...]) -> None:
     assert [str(answer) for answer in answers if answer.status >= 500] == []
 
 
-def test_everybody_is_among_those_who_look(answers: tuple[Answer, ...]) -> None:
+def test_everybody_is_among_those_who_look(answers: tuple[PageAnswer, ...]) -> None:
     assert {answer.role for answer in answers} == {NOBODY, "owner", "estimator", "crew"}
 
 
-def test_no_page_of_a_kept_book_is_hidden_from_its_owner(answers: tuple[Answer, ...]) -> None:
+def test_no_page_of_a_kept_book_is_hidden_from_its_owner(answers: tuple[PageAnswer, ...]) -> None:
     owners = [answer for answer in answers if answer.role == "owner"]
     assert [str(answer) for answer in owners if answer.status in HIDDEN] == []
 
 
-def test_a_kept_link_still_opens_its_quote(answers: tuple[Answer, ...]) -> None:
+def test_a_kept_link_still_opens_its_quote(answers: tuple[PageAnswer, ...]) -> None:
     by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public")]
     assert {answer.status for answer in by_link} == {200}
 
 
 def test_a_kept_link_serves_the_pdf_that_was_issued(
-    book: Book, answers: tuple[Answer, ...]
+    book: Book, answers: tuple[PageAnswer, ...]
 ) -> None:
     quotes = apps.get_model("estimates", "Quote")._default_manager.values_list("token", "pdf")
     by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public-file")]
@@ -125,7 +125,7 @@ def test_a_kept_link_serves_the_pdf_that_was_issued(
 
 
 def test_every_kept_file_is_served_as_it_was_stored(
-    book: Book, answers: tuple[Answer, ...]
+    book: Book, answers: tuple[PageAnswer, ...]
 ) -> None:
     served = {answer.sha256 for answer in answers if answer.role == "owner"}
     assert {key for key, sha256 in book.files.items() if sha256 not in served} == set()

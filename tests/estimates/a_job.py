@@ -8,7 +8,7 @@ from decimal import Decimal
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import Acceptance, Estimate, PriceItem, Quote
 from estimates.services import quotes as money
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
 from tests.builders import (
     make_company,
@@ -44,7 +44,7 @@ def set_prices(company: Company) -> None:
 
 
 def set_price(company: Company, code: str, amount: str, day: date) -> PriceItem:
-    entry = CATALOGUE[code]
+    entry = CATALOG[code]
     fields = {"label": entry.label, "unit": entry.unit, "amount": Decimal(amount)}
     return PriceItem.objects.create(company=company, code=code, effective_from=day, **fields)
 

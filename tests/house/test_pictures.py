@@ -23,15 +23,15 @@ from tests.pictures.compare import compare
 from tests.pictures.held import SameEachTime
 from tests.pictures.index import index_page
 from tests.pictures.sights import LEAD, OWNER, Sight, is_wanted, widths
-from tests.pictures.take import Outcome, faults_of, unseen_of
+from tests.pictures.take import PicturedSight, faults_of, unseen_of
 from tests.test_access_table import TABLE
 
 JOB = Sight(onlooker=OWNER, name="job", path="/jobs/4", stem="full-owner-job")
 REFUSED = Sight(onlooker=LEAD, name="job-price", path="/jobs/4/price", stem="full-lead-job-price")
-SHOWN = Outcome(
+SHOWN = PicturedSight(
     sight=JOB, status=200, kind="text/html", files=(JOB.picture(390), JOB.picture(1280))
 )
-WITHHELD = Outcome(sight=REFUSED, status=403, kind="text/html")
+WITHHELD = PicturedSight(sight=REFUSED, status=403, kind="text/html")
 
 
 def pictured_names() -> set[str]:
@@ -82,14 +82,16 @@ def test_a_name_chooses_by_url_name_or_by_file_name(
 
 
 def test_a_page_that_nobody_got_and_a_fault_of_the_site_are_named() -> None:
-    broken = Outcome(sight=JOB, status=500, kind="text/html")
+    broken = PicturedSight(sight=JOB, status=500, kind="text/html")
     assert unseen_of([JOB, REFUSED], [SHOWN, WITHHELD]) == ["job-price"]
     assert faults_of([SHOWN, WITHHELD]) == []
     assert faults_of([broken]) == ["/jobs/4 was answered with 500 to the owner"]
 
 
 def test_the_index_shows_pictures_papers_refusals_and_reasons() -> None:
-    paper = Outcome(sight=JOB, status=200, kind="application/pdf", files=("full-owner-job.pdf",))
+    paper = PicturedSight(
+        sight=JOB, status=200, kind="application/pdf", files=("full-owner-job.pdf",)
+    )
     page = index_page([SHOWN, WITHHELD, paper], {"healthz": "an answer for programs"})
     assert '<img src="full-owner-job-390.png"' in page
     assert '<a href="full-owner-job.pdf">' in page

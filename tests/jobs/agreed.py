@@ -68,8 +68,8 @@ def laid_out(job: Job, crew: Crew, start: date = MONDAY, **wish: Any) -> list[Wo
     """Return the days of a job from a Monday on."""
     owner = User.objects.filter(company=job.company, role=Role.OWNER).first()
     user = owner or make_person(job.company)
-    asked = Wish(crew=crew, start=start, **wish)
-    return lay_out_days(job=job, user=user, wish=asked, today=MONDAY)
+    wanted = Wish(crew=crew, start=start, **wish)
+    return lay_out_days(job=job, user=user, wish=wanted, today=MONDAY)
 
 
 def hold_asbestos(job: Job) -> None:

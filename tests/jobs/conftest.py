@@ -18,6 +18,6 @@ def owner() -> User:
 @pytest.fixture
 def browser(owner: User) -> Browser:
     """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(owner)
-    return found
+    signed_in = Browser()
+    signed_in.force_login(owner)
+    return signed_in

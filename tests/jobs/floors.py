@@ -10,12 +10,12 @@
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.scope.takeoff import (
+from jobs.domain.quantities import Quantity
+from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
     PlanCounts,
     ProductTake,
-    Quantity,
     Roll,
     RoomTake,
     StairTake,
@@ -108,16 +108,16 @@ def a_barrier() -> Roll:
     )
 
 
-def the(quantities: tuple[Quantity, ...], code: str, **told_apart: str) -> Quantity:
+def the(quantities: tuple[Quantity, ...], code: str, **marks: str) -> Quantity:
     """The one quantity with this code (and zone, room or item)."""
-    found = [
+    alike = [
         entry
         for entry in quantities
         if entry.code == code
-        and all(getattr(entry, name) == value for name, value in told_apart.items())
+        and all(getattr(entry, name) == value for name, value in marks.items())
     ]
-    assert len(found) == 1, f"{len(found)} quantities {code} {told_apart}"
-    return found[0]
+    assert len(alike) == 1, f"{len(alike)} quantities {code} {marks}"
+    return alike[0]
 
 
 def codes(quantities: tuple[Quantity, ...]) -> set[str]:

@@ -14,9 +14,9 @@ from tests.builders import make_company, make_job, make_product, make_room, make
 
 
 @lru_cache(maxsize=8)
-def judged(asked: str) -> JudgedPlan:
+def judged(request: str) -> JudgedPlan:
     """Return the plan of a request."""
-    return plan_request(json.loads(asked), stop=lambda: False)
+    return plan_request(json.loads(request), stop=lambda: False)
 
 
 def planned(zone: FloorZone) -> FloorPlan:
@@ -29,8 +29,8 @@ def planned_alike(zone: FloorZone) -> FloorPlan:
 
     Of a scope that is frozen from such plans nobody can tell which floor is whose.
     """
-    asked = request_of(zone) | {"name": "A floor"}
-    return keep_plan(zone=zone, judged=judged(canonical_json(asked)), user=None)
+    request = request_of(zone) | {"name": "A floor"}
+    return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 
 def agreed_rooms(*names: str) -> Job:

@@ -221,8 +221,8 @@ def test_an_audit_line_stands_at_the_companys_hour(evening: None, zone: str, day
 @each_place
 def test_a_reading_of_the_companys_tomorrow_is_refused(evening: None, zone: str, day: int) -> None:
     job = job_at(zone)
-    told = {"key": "k", "version": 1, "method": "rh", "value": "70", "on": "2026-03-11"}
-    page = signed_in(job.company).post(reverse("moisture", args=[job.pk]), told).content.decode()
+    form = {"key": "k", "version": 1, "method": "rh", "value": "70", "on": "2026-03-11"}
+    page = signed_in(job.company).post(reverse("moisture", args=[job.pk]), form).content.decode()
     assert f"2026-03-11 lies ahead; accepted: up to 2026-03-{day:02}." in page
 
 

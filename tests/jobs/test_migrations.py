@@ -21,8 +21,14 @@ def test_treatments_of_old_doorways_count_as_chosen_by_hand() -> None:
     old = at(BEFORE).loader.project_state([("jobs", BEFORE)]).apps
     company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
     client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
-    told = {"company": company, "client": client, "number": 1, "title": "Den", "units": "imperial"}
-    job = old.get_model("jobs", "Job").objects.create(**told)
+    values = {
+        "company": company,
+        "client": client,
+        "number": 1,
+        "title": "Den",
+        "units": "imperial",
+    }
+    job = old.get_model("jobs", "Job").objects.create(**values)
     room = old.get_model("jobs", "Room").objects.create(job=job, name="Den")
     sizes = {"wall": 0, "offset_mm": 0, "width_mm": 800, "depth_mm": 100}
     old.get_model("jobs", "Doorway").objects.create(room=room, **sizes)

@@ -7,7 +7,7 @@ from html import escape
 from itertools import groupby
 
 from tests.pictures import EFFORT_ITERATIONS, MOMENT
-from tests.pictures.take import Outcome
+from tests.pictures.take import PicturedSight
 
 # By this line a folder is known for one that may be emptied.
 MARK = '<meta name="generator" content="bin/pictures">'
@@ -22,7 +22,7 @@ td, th { text-align: left; padding: 2px 16px 2px 0; vertical-align: top; }
 """
 
 
-def index_page(outcomes: Iterable[Outcome], reasons: dict[str, str]) -> str:
+def index_page(outcomes: Iterable[PicturedSight], reasons: dict[str, str]) -> str:
     """Return the page: a section for every address, then the addresses without a picture."""
     by_name = groupby(
         sorted(outcomes, key=lambda one: one.sight.name), key=lambda one: one.sight.name
@@ -41,7 +41,7 @@ def index_page(outcomes: Iterable[Outcome], reasons: dict[str, str]) -> str:
     return "\n".join(parts)
 
 
-def _section(name: str, group: list[Outcome]) -> str:
+def _section(name: str, group: list[PicturedSight]) -> str:
     """Return the pictures and papers of an address, then how others were answered."""
     figures = "\n".join(_figure(one, file) for one in group for file in one.pictures)
     papers = "".join(
@@ -55,7 +55,7 @@ def _section(name: str, group: list[Outcome]) -> str:
     return f"{heading}\n{figures}\n<ul>{papers}{others}</ul>\n</section>"
 
 
-def _figure(one: Outcome, file: str) -> str:
+def _figure(one: PicturedSight, file: str) -> str:
     """Return a small picture that leads to the whole one."""
     part = file.removeprefix(one.sight.stem).strip("-").removesuffix(".png")
     caption = f"{_who(one)}, {part}: {one.sight.path}"
@@ -64,7 +64,7 @@ def _figure(one: Outcome, file: str) -> str:
     return f'<figure><a href="{escape(file)}">{image}</a>{words}</figure>'
 
 
-def _others(one: Outcome) -> str:
+def _others(one: PicturedSight) -> str:
     """Return how a role was answered that left no picture of its own."""
     if one.same_as:
         return f"{_who(one)}: the same paper as {one.same_as}, {one.sight.path}"
@@ -72,7 +72,7 @@ def _others(one: Outcome) -> str:
     return f"{_who(one)}: {one.status}{kind}, {one.sight.path}"
 
 
-def _who(one: Outcome) -> str:
+def _who(one: PicturedSight) -> str:
     return f"{one.sight.onlooker.company} company, {one.sight.onlooker.role}"
 
 

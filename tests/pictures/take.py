@@ -16,7 +16,7 @@ from tests.pictures.visitor import Visitor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+class PicturedSight:
     """What came of a sight: how it was answered, and the files it left, pictures and PDF.
 
     ``same_as``: the PDF of another sight that is the same to the byte; it leaves no files again.
@@ -41,10 +41,10 @@ class Studio:
         self._folder, self._names = folder, names
         self._papers: dict[bytes, str] = {}
 
-    def take(self, sight: Sight, visitor: Visitor, camera: Camera) -> Outcome:
+    def take(self, sight: Sight, visitor: Visitor, camera: Camera) -> PicturedSight:
         """Return what came of a sight: requested by the visitor, pictured by the camera."""
         answer = visitor.get(sight.path)
-        outcome = Outcome(sight=sight, status=answer.status, kind=answer.kind)
+        outcome = PicturedSight(sight=sight, status=answer.status, kind=answer.kind)
         if answer.status == 200 and answer.kind == "text/html":
             return replace(outcome, files=self._pages(sight, camera))
         if answer.status == 200 and answer.kind == "application/pdf":
@@ -57,7 +57,7 @@ class Studio:
             camera.shoot(sight.path, width, self._folder / sight.picture(width))
         return tuple(sight.picture(width) for width in chosen)
 
-    def _paper(self, outcome: Outcome, content: bytes) -> Outcome:
+    def _paper(self, outcome: PicturedSight, content: bytes) -> PicturedSight:
         digest = sha256(content).digest()
         if digest in self._papers:
             return replace(outcome, same_as=self._papers[digest])
@@ -72,7 +72,7 @@ class Studio:
 
 def take_all(
     seen: Iterable[Sight], *, port: int, folder: Path, names: list[str]
-) -> Iterator[Outcome]:
+) -> Iterator[PicturedSight]:
     """Yield what came of every sight that is wanted, role by role, in one browser."""
     wanted = [one for one in seen if is_wanted(one, names)]
     passwords, studio = sign_ins(), Studio(folder, names)
@@ -99,13 +99,13 @@ def _visitor(onlooker: Onlooker, port: int, passwords: dict[str, tuple[str, str]
     return visitor
 
 
-def unseen_of(wanted: Iterable[Sight], outcomes: Iterable[Outcome]) -> list[str]:
+def unseen_of(wanted: Iterable[Sight], outcomes: Iterable[PicturedSight]) -> list[str]:
     """Return the names of addresses that gave nobody a page."""
     seen = {one.sight.name for one in outcomes if one.files or one.same_as}
     return sorted({one.name for one in wanted} - seen)
 
 
-def faults_of(outcomes: Iterable[Outcome]) -> list[str]:
+def faults_of(outcomes: Iterable[PicturedSight]) -> list[str]:
     """Return a line for every answer that was a fault of the site."""
     return [
         f"{one.sight.path} was answered with {one.status} to the {one.sight.onlooker.role}"

@@ -333,7 +333,7 @@ def _distinct(ring: Ring) -> Ring:
 
 
 def _straight(a: Corner, b: Corner, c: Corner) -> bool:
-    """Tell whether ``b`` lies on the straight line from ``a`` to ``c``."""
+    """Whether ``b`` lies on the straight line from ``a`` to ``c``."""
     return bool(LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2)
 
 

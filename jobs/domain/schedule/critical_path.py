@@ -30,7 +30,7 @@ class Activity:
 
     @property
     def critical(self) -> bool:
-        """True where any delay delays the end."""
+        """Whether any delay delays the end."""
         return self.slack == 0
 
 

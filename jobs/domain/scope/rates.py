@@ -17,7 +17,7 @@ from jobs.domain.checks import (
     require_number,
     require_text,
 )
-from jobs.domain.quantities import CATALOGUE, PRACTICE
+from jobs.domain.quantities import CATALOG, PRACTICE
 from jobs.domain.tasks import TASKS
 
 HOURS_PLACES = Decimal("0.01")
@@ -49,7 +49,7 @@ class ProductionRate:
     @property
     def unit(self) -> str:
         """The unit that the driver is counted in."""
-        return CATALOGUE[self.driver].unit
+        return CATALOG[self.driver].unit
 
     @property
     def hours_per_unit(self) -> Decimal:

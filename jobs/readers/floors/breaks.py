@@ -40,15 +40,15 @@ def too_far(zone: FloorZone, joined: Zone) -> TooFar | None:
     if not said:
         return None
     links = links_of(zone)
-    found = best_break(rings_of(zone), links, limits, direction_deg=turn, unit=unit)
-    if found is None:
+    best = best_break(rings_of(zone), links, limits, direction_deg=turn, unit=unit)
+    if best is None:
         advice = (
             "No doorway of this floor breaks it shorter. Accepted: a T-molding across the floor "
             "where its maker allows one, another direction, or a product with a longer run."
         )
         return TooFar(said=said, advice=advice)
-    doorway = Doorway.objects.select_related("room", "beyond").get(pk=found.key)
-    return TooFar(said=said, advice=_advice(doorway, found, unit), doorway=doorway)
+    doorway = Doorway.objects.select_related("room", "beyond").get(pk=best.key)
+    return TooFar(said=said, advice=_advice(doorway, best, unit), doorway=doorway)
 
 
 def limits_of(zone: FloorZone) -> Limits:
@@ -79,12 +79,12 @@ def links_of(zone: FloorZone) -> list[Link]:
     """Return the doorways between two rooms of a floor through which it is carried."""
     unit, rings = zone.job.unit, rings_of(zone)
     carried = Doorway.objects.filter(treatment=Treatment.CARRY).select_related("room", "beyond")
-    found = []
+    links = []
     for doorway in carried.filter(room__zone=zone, beyond__zone=zone):
         gap = near_side(doorway).gap(unit)
         ring = rings[doorway.room.name]
         edge = opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width)
-        found.append(
+        links.append(
             Link(
                 key=doorway.pk,
                 room=doorway.room.name,
@@ -92,7 +92,7 @@ def links_of(zone: FloorZone) -> list[Link]:
                 ring=edge.ring(max(mm_in(doorway.depth_mm, unit), LENGTH_TOLERANCE[unit])),
             )
         )
-    return found
+    return links
 
 
 def _said(zone: FloorZone, whole: Reach, limits: Limits) -> list[str]:
@@ -105,20 +105,20 @@ def _said(zone: FloorZone, whole: Reach, limits: Limits) -> list[str]:
     for reach, most, way, field in ways:
         if most is None or reach <= most + near:
             continue
-        told = field if getattr(product, field) is not None else "max_run_mm"
-        limit = length_words(getattr(product, told), zone.job.units)
+        named = field if getattr(product, field) is not None else "max_run_mm"
+        limit = length_words(getattr(product, named), zone.job.units)
         said.append(
             f"The floor reaches {core_length_words(reach, unit)} {way}; {product} is laid up to "
-            f"{limit} without a break ({rule_source(product, told)})."
+            f"{limit} without a break ({rule_source(product, named)})."
         )
     return said
 
 
-def _advice(doorway: Doorway, found: Break, unit: str) -> str:
-    rest = " and ".join(core_length_words(max(r.along, r.across), unit) for r in found.reaches)
-    more = "" if found.enough else " That is not enough yet; the parts are looked at again then."
+def _advice(doorway: Doorway, best: Break, unit: str) -> str:
+    rest = " and ".join(core_length_words(max(r.along, r.across), unit) for r in best.reaches)
+    more = "" if best.enough else " That is not enough yet; the parts are looked at again then."
     return (
         f"Break it with a T-molding in the doorway from {doorway.room} to {doorway.beyond}: "
-        f"{', '.join(found.beyond)} then {'is a floor' if len(found.beyond) == 1 else 'are one'} "
+        f"{', '.join(best.beyond)} then {'is a floor' if len(best.beyond) == 1 else 'are one'} "
         f"of its own, and the parts reach {rest}.{more}"
     )

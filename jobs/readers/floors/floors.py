@@ -115,10 +115,10 @@ def passages_of(
     for room in rooms:
         ring = placed(_ring(room.outline), place_of(room, alone=alone))
         for seen in openings[room.pk]:
-            doorway, own = seen.doorway, seen.doorway.room_id == room.pk
+            doorway, measured_here = seen.doorway, seen.doorway.room_id == room.pk
             carried = doorway.treatment == Treatment.CARRY
             inside = {doorway.room_id, doorway.beyond_id} <= together
-            if carried and not (inside and own):
+            if carried and not (inside and measured_here):
                 continue
             gap = seen.gap(room.job.unit)
             edge = opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width)

@@ -13,12 +13,13 @@ from typing import Any
 
 from django.db.models import Sum
 
+from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
 from jobs.readers.stored_plan import stored_plan
 from layout.resume.remaining import begun_to_json, go_on, offcuts_at_hand, pieces_down, planks_begun
 from layout.values.plan import Offcut, Piece, Plan
-from layout.values.request import PlanRequest, read_request
+from layout.values.request import read_request
 
 LAYING = "lay"
 
@@ -42,16 +43,16 @@ def is_of_the_rest(plan: FloorPlan) -> bool:
     return stored_plan(plan).is_of_the_rest
 
 
-def left_told(plan: FloorPlan) -> tuple[str, bool]:
+def left_words(plan: FloorPlan) -> tuple[str, bool]:
     """Return what a plan of what was left says of it, and whether planks are short."""
     stored = stored_plan(plan)
-    told = stored.plan
+    totals = stored.plan.totals
     down = {piece.id for piece in stored.request.laid}
-    short = told.totals.shortage_planks
-    left = sum(1 for piece in told.pieces if piece.id not in down)
+    short = totals.shortage_planks
+    left = sum(1 for piece in stored.plan.pieces if piece.id not in down)
     said = f"{len(down)} pieces are down, {left} are left to lay. "
     if short:
-        cartons = told.totals.shortage_cartons
+        cartons = totals.shortage_cartons
         more = "s" if cartons != 1 else ""
         return f"{said}{short} planks are missing: buy {cartons} carton{more} more.", True
     return f"{said}What is at hand is enough.", False
@@ -65,18 +66,17 @@ def followed_plan(zone: FloorZone) -> FloorPlan | None:
 def begun_by_log(zone: FloorZone, plan: FloorPlan) -> Begun:
     """Return how far a floor has come, as its log tells."""
     stored = stored_plan(plan)
-    asked, told = stored.request, stored.plan
     entries = LogEntry.objects.filter(day__job=zone.job_id, zone=zone.name)
     laid = entries.filter(task=LAYING, row_from__isnull=False, row_to__isnull=False)
     spans = [(int(a or 0), int(b or 0)) for a, b in laid.values_list("row_from", "row_to")]
-    of_rows = len({piece.row for piece in told.pieces})
+    of_rows = len({piece.row for piece in stored.plan.pieces})
     rows = min(unbroken(spans), of_rows)
     if stored.is_of_the_rest:  # planks were counted then
         entries = entries.filter(at__gt=plan.made_at)
     spoiled = entries.aggregate(sum=Sum("planks_spoiled"))["sum"] or 0
-    ids = pieces_down(told, rows=rows)
+    ids = pieces_down(stored.plan, rows=rows)
     return Begun(
-        rows=rows, of_rows=of_rows, spoiled=spoiled, planks=_left(asked, told, ids, zone, spoiled)
+        rows=rows, of_rows=of_rows, spoiled=spoiled, planks=_left(stored, ids, zone, spoiled)
     )
 
 
@@ -94,24 +94,24 @@ def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...
     return pieces_down(stored_plan(plan).plan, rows=rows, pieces=pieces)
 
 
-def rest_of(zone: FloorZone, asked: dict[str, Any], plan: FloorPlan | None) -> dict[str, Any]:
+def rest_of(zone: FloorZone, whole: dict[str, Any], plan: FloorPlan | None) -> dict[str, Any]:
     """Return the request of a floor for what is left of it; unchanged where nothing is down.
 
-    ``asked`` is the request for the whole floor as it stands, ``plan`` the one that was followed.
+    ``whole`` is the request for the whole floor as it stands, ``plan`` the one that was followed.
     Raises InputError where what is down doesn't lie in the floor as it stands.
     """
     begun = zone.going_on
     if plan is None:
-        return asked
+        return whole
     stored = stored_plan(plan)
-    before, told, then = stored.request, stored.plan, stored.request_form
-    fixed = asked | {"lay": then.get("lay", {})}
-    fixed["rules"] = asked["rules"] | {"direction_deg": told.direction_deg}
+    before = stored.request
+    fixed = whole | {"lay": stored.request_form.get("lay", {})}
+    fixed["rules"] = whole["rules"] | {"direction_deg": stored.plan.direction_deg}
     now = read_request(fixed)
     now = replace(now, laid=before.laid, on_hand=before.on_hand)
     rest = go_on(
         now,
-        told,
+        stored.plan,
         laid_ids=begun["laid"],
         planks_left=begun["planks"],
         offcuts_gone=begun["gone"],
@@ -120,17 +120,16 @@ def rest_of(zone: FloorZone, asked: dict[str, Any], plan: FloorPlan | None) -> d
     return fixed | begun_form
 
 
-def _left(
-    asked: PlanRequest, told: Plan, ids: tuple[str, ...], zone: FloorZone, spoiled: int
-) -> int:
+def _left(stored: StoredPlan, ids: tuple[str, ...], zone: FloorZone, spoiled: int) -> int:
     """Return the whole planks that are left of what was bought or was at hand."""
-    had = asked.on_hand.planks if asked.on_hand else None
+    on_hand = stored.request.on_hand
+    had = on_hand.planks if on_hand else None
     if had is None:
-        cartons = told.totals.cartons + int(zone.attic_carton)
+        cartons = stored.plan.totals.cartons + int(zone.attic_carton)
         had = cartons * zone.product.carton_boards
-    return max(0, had - planks_begun(asked, told, ids) - spoiled)
+    return max(0, had - planks_begun(stored.request, stored.plan, ids) - spoiled)
 
 
-def _pieces(told: Plan, ids: Iterable[str]) -> list[Piece]:
+def _pieces(plan: Plan, ids: Iterable[str]) -> list[Piece]:
     known = set(ids)
-    return [piece for piece in told.pieces if piece.id in known]
+    return [piece for piece in plan.pieces if piece.id in known]

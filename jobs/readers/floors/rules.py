@@ -29,8 +29,8 @@ class RuleLine:
 
 def rule_mm(zone: FloorZone, field: str) -> Decimal:
     """Return a length rule of a floor in mm."""
-    own = zone.own_rules.get(field)
-    return Decimal(own) if own is not None else Decimal(getattr(zone.product, field))
+    set_here = zone.own_rules.get(field)
+    return Decimal(set_here) if set_here is not None else Decimal(getattr(zone.product, field))
 
 
 def stagger_of(zone: FloorZone) -> str:
@@ -81,8 +81,8 @@ def _values(zone: FloorZone) -> Iterator[tuple[str, str]]:
         limit = getattr(product, field)
         yield field, f"up to {limit.normalize():f}{unit}" if limit is not None else ""
     mver = product.most_mver
-    told = f"up to {mver.normalize():f} lb per 1000 ft² in 24 h" if mver is not None else ""
-    yield "most_mver", told
+    limit = f"up to {mver.normalize():f} lb per 1000 ft² in 24 h" if mver is not None else ""
+    yield "most_mver", limit
 
 
 def _pad(product: Product) -> str:
@@ -92,5 +92,5 @@ def _pad(product: Product) -> str:
 
 
 def _listed(words: Iterable[str]) -> str:
-    told = ", ".join(words)
-    return f"{told[:1].upper()}{told[1:]}"
+    listed = ", ".join(words)
+    return f"{listed[:1].upper()}{listed[1:]}"

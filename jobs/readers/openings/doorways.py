@@ -69,13 +69,13 @@ def step_of(doorway: Doorway) -> Decimal:
     From the height measured there, else from the step as told, else from the two floors' products;
     0 where none of these is known.
     """
-    own = floor_height_mm(doorway.room.zone)
-    if doorway.beyond_high_mm is not None and own is not None:
-        return Decimal(doorway.beyond_high_mm) - own
-    if doorway.step_mm or own is None or doorway.beyond is None:
+    here = floor_height_mm(doorway.room.zone)
+    if doorway.beyond_high_mm is not None and here is not None:
+        return Decimal(doorway.beyond_high_mm) - here
+    if doorway.step_mm or here is None or doorway.beyond is None:
         return Decimal(doorway.step_mm)
-    other = floor_height_mm(doorway.beyond.zone)
-    return Decimal(0) if other is None else other - own
+    there = floor_height_mm(doorway.beyond.zone)
+    return Decimal(0) if there is None else there - here
 
 
 def beyond_of(doorway: Doorway) -> str:
@@ -107,12 +107,12 @@ def proposal_of(doorway: Doorway) -> ProposedTreatment:
 
 def opening_of(doorway: Doorway, site: SiteFacts | None) -> FlooredOpening:
     """Return a doorway with its floor as strips and saw cuts are made for it."""
-    own = floor_height_mm(doorway.room.zone)
+    floor_mm = floor_height_mm(doorway.room.zone)
     clear = doorway.clearance_mm
     return FlooredOpening(
         treatment=doorway.treatment,
         width_in=inches_of(doorway.width_mm),
-        floor_in=None if own is None else inches_of(own),
+        floor_in=None if floor_mm is None else inches_of(floor_mm),
         rise_in=inches_of(step_of(doorway)),
         casings=doorway.casings,
         metal_frame=doorway.metal_frame,
@@ -128,7 +128,7 @@ def fixing_for(doorway: Doorway, site: SiteFacts | None) -> Fixing:
 
 
 def has_door(doorway: Doorway) -> bool:
-    """Tell whether something swings or slides in a doorway."""
+    """Whether something swings or slides in a doorway."""
     return doorway.swing != Swing.NONE or doorway.kind not in (
         OpeningKind.CASED,
         OpeningKind.STAIRS,
@@ -136,7 +136,7 @@ def has_door(doorway: Doorway) -> bool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class DoorwayWords:
     """What a page and the packet say of a doorway, every figure in words."""
 
     pk: int | None
@@ -175,12 +175,12 @@ class Told:
         return [(name, value) for name, value in pairs if value]
 
 
-def told_of(doorway: Doorway, site: SiteFacts | None) -> Told:
-    """Return a doorway in words; one that is not saved yet may be told too."""
+def doorway_words(doorway: Doorway, site: SiteFacts | None) -> DoorwayWords:
+    """Return a doorway in words; one that is not saved yet may be put so too."""
     system, meeting = doorway.room.job.units, meeting_of(doorway)
     opening, proposal = opening_of(doorway, site), propose(meeting)
     seen = near_side(doorway)
-    return Told(
+    return DoorwayWords(
         pk=doorway.pk,
         where=f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}",
         leads=seen.leads,
@@ -220,9 +220,9 @@ def _warnings(doorway: Doorway, opening: FlooredOpening, site: SiteFacts | None)
     if trim := door_trim_in(opening):
         left = under_door_in(opening) or Decimal(0)
         words = _words(abs(left), system)
-        told = f"hangs {words} too low to close" if left < 0 else f"has {words} left"
+        clears = f"hangs {words} too low to close" if left < 0 else f"has {words} left"
         yield (
-            f"The door {told} over floor and strip; trim {_words(trim, system)} off it, so that "
+            f"The door {clears} over floor and strip; trim {_words(trim, system)} off it, so that "
             f"{_words(PASSES_IN, system)} is left. "
             "A fire-rated or self-closing door is not trimmed on site."
         )

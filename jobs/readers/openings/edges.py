@@ -7,7 +7,7 @@ from typing import Any
 from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
 from jobs.models import Job, SiteFacts
-from jobs.readers.openings.doorways import doorways_of, told_of, trapped_words
+from jobs.readers.openings.doorways import doorway_words, doorways_of, trapped_words
 from jobs.readers.openings.stairs import flight_of, riser_lines
 from jobs.readers.trim import cut_lists, lengths_words, stock_mm
 
@@ -17,7 +17,7 @@ def edges_of_job(job: Job) -> dict[str, Any]:
     site = SiteFacts.objects.filter(job=job).first()
     rooms = job.rooms.select_related("job", "zone__product")
     return {
-        "doorways": [told_of(doorway, site) for doorway in doorways_of(job)],
+        "doorways": [doorway_words(doorway, site) for doorway in doorways_of(job)],
         "trapped": [words for room in rooms if (words := trapped_words(room))],
         "stairs": [
             {
@@ -36,14 +36,14 @@ def packet_edges(job: Job) -> dict[str, Any]:
     site = SiteFacts.objects.filter(job=job).first()
     openings = []
     for doorway in doorways_of(job):
-        told = told_of(doorway, site)
+        words = doorway_words(doorway, site)
         openings.append(
             {
-                "where": told.where,
-                "leads": told.leads,
-                "treatment": told.treatment,
-                "facts": [list(pair) for pair in told.facts],
-                "warnings": list(told.warnings),
+                "where": words.where,
+                "leads": words.leads,
+                "treatment": words.treatment,
+                "facts": [list(pair) for pair in words.facts],
+                "warnings": list(words.warnings),
             }
         )
     return {

@@ -9,13 +9,11 @@ from decimal import Decimal
 
 from django.core.exceptions import ValidationError
 
-from jobs.domain.lengths import length_words, mm_from, mm_in
+from jobs.domain.lengths import ROUNDING_MM, length_words, mm_from, mm_in
 from jobs.domain.rooms.sides import OutlineSide, names_of
 from jobs.domain.trim.runs import TrimGap
 from jobs.models import Doorway, Room
 from layout.values.outline import edges_of
-
-HAIR_MM = Decimal("0.25")  # a doorway may pass a wall's end by this: rounding, not a fault
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,8 +108,8 @@ def refuse_lost(room: Room) -> None:
         try:
             _refuse_in_wall(room, opening)
         except ValidationError as bad:
-            told = f"The doorway to {opening.leads} would no longer fit. {' '.join(bad.messages)}"
-            raise ValidationError(f"{told} Move or remove the doorway first.") from None
+            lost = f"The doorway to {opening.leads} would no longer fit. {' '.join(bad.messages)}"
+            raise ValidationError(f"{lost} Move or remove the doorway first.") from None
 
 
 def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
@@ -122,10 +120,10 @@ def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
         raise ValidationError({f"{prefix}wall": message})
     length, number = walls[opening.wall], f"wall {opening.wall + 1} of {room}"
     width, long = (length_words(mm, system) for mm in (opening.doorway.width_mm, length))
-    if opening.doorway.width_mm > length + HAIR_MM:
+    if opening.doorway.width_mm > length + ROUNDING_MM:
         message = f"{width} is wider than {number}; accepted: up to {long}."
         raise ValidationError({"width": message})
-    if opening.end_mm > length + HAIR_MM:
+    if opening.end_mm > length + ROUNDING_MM:
         most = length_words(length - opening.doorway.width_mm, system)
         end = length_words(opening.end_mm, system)
         message = f"The doorway would end at {end}, {number} is {long}; accepted: up to {most}."
@@ -138,6 +136,6 @@ def _refuse_in_wall(room: Room, opening: RoomOpening) -> None:
 
 
 def _overlap(one: RoomOpening, other: RoomOpening) -> bool:
-    """Tell whether two openings share more than a hair of the same wall."""
+    """Whether two openings share more of one wall than rounding makes."""
     shared = min(one.end_mm, other.end_mm) - max(one.offset_mm, other.offset_mm)
-    return one.wall == other.wall and shared > HAIR_MM
+    return one.wall == other.wall and shared > ROUNDING_MM

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from jobs.domain.lengths import MM_PER_IN, length_words, millimeters
 from jobs.domain.openings.stairs import Flight, risers_after
-from jobs.domain.scope.takeoff import StairTake
+from jobs.domain.scope.inputs import StairTake
 from jobs.models import FloorZone, Job, StairFlight
 from jobs.readers.openings.doorways import inches_of
 from layout.values.units import Unit, parse_length

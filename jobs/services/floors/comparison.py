@@ -15,7 +15,8 @@ from typing import Any
 from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
-from jobs.domain.scope.takeoff import JobTake, RoomTake, ZoneTake, plan_counts, take_off
+from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
+from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_of
 from jobs.readers.scope import company_rates, product_take, site_work

@@ -16,7 +16,7 @@ from shapely.geometry import Polygon
 from jobs.domain.floors.doorway_match import (
     Match,
     facing,
-    is_centred,
+    is_centered,
     matches_before,
     matches_beyond,
 )
@@ -252,14 +252,14 @@ def _proposal(
     ring = ring_in_floor(doorway.room) if outward else local_ring(doorway.room)
     opened = opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width)
     others = [ring_in_floor(room) for room in settled]
-    centred = is_centred(opened, ring=ring, wall=gap.wall, unit=unit)
+    centered = is_centered(opened, ring=ring, wall=gap.wall, unit=unit)
     if outward:
         matches = matches_beyond(
             opened,
             depth=depth,
             ring=local_ring(doorway.beyond),
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     else:
@@ -271,7 +271,7 @@ def _proposal(
             wall=gap.wall,
             offset=gap.offset,
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     room = doorway.beyond if outward else doorway.room

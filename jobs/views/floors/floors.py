@@ -29,7 +29,7 @@ from jobs.http import go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
-from jobs.readers.floors.resume import is_of_the_rest, left_told
+from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
@@ -53,37 +53,37 @@ NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
 
 @require_safe
 @signed_in
-def zone_list(request: SignedInRequest, job: int) -> HttpResponse:
+def zone_list(request: SignedInRequest, pk: int) -> HttpResponse:
     """The floors of a job, and the rooms that are in none."""
-    found = job_for(request, job)
-    context = path_context(request, found, "Floor") | {
-        "lines": _lines(found),
-        "loose": found.rooms.filter(zone__isnull=True),
-        "any_room": found.rooms.exists(),
+    job = job_for(request, pk)
+    context = path_context(request, job, "Floor") | {
+        "lines": _lines(job),
+        "loose": job.rooms.filter(zone__isnull=True),
+        "any_room": job.rooms.exists(),
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
-        "form": RoomFloorForm(job=found, initial={"product": _likely_product(found)}),
+        "form": RoomFloorForm(job=job, initial={"product": _likely_product(job)}),
     }
     return render_page(request, "jobs/floors/floors.html", context)
 
 
 @edits
 @office
-def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
+def zone_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Put rooms together as a floor."""
-    found = writable_job_for(request, job)
-    loose = found.rooms.filter(zone__isnull=True)
+    job = writable_job_for(request, pk)
+    loose = job.rooms.filter(zone__isnull=True)
     initial = {
         **NEW,
         "rooms": list(loose),
-        "name": free_name(found),
-        "product": _likely_product(found),
+        "name": free_name(job),
+        "product": _likely_product(job),
     }
-    form = ZoneForm(sent(request), job=found, units=found.units, initial=initial)
+    form = ZoneForm(sent(request), job=job, units=job.units, initial=initial)
     return edit_page(
         request,
         form=form,
         write=lambda: floors.add_zone(
-            job=found,
+            job=job,
             user=request.user,
             key=form.once_key,
             values=form.values,
@@ -91,7 +91,7 @@ def zone_add(request: SignedInRequest, job: int) -> HttpResponse:
         ),
         done="The floor is put together.",
         to=lambda zone: reverse("zone-place" if proposals_for(zone) else "zone", args=[zone.pk]),
-        context=path_context(request, found, "Floor") | {"title": "New floor"},
+        context=path_context(request, job, "Floor") | {"title": "New floor"},
         template="jobs/floors/form.html",
     )
 
@@ -129,20 +129,20 @@ def zone(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     """Change the rooms, the product or the laying of a floor."""
-    found = writable_zone_for(request, pk)
+    zone = writable_zone_for(request, pk)
     form = ZoneForm(
         sent(request),
-        job=found.job,
-        zone=found,
-        units=found.job.units,
-        initial=_initial(found),
-        version=found.version,
+        job=zone.job,
+        zone=zone,
+        units=zone.job.units,
+        initial=_initial(zone),
+        version=zone.version,
     )
     return edit_page(
         request,
         form=form,
         write=lambda: floors.change_zone(
-            zone=found,
+            zone=zone,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -150,8 +150,8 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             rooms=form.cleaned_data["rooms"],
         ),
         done="The floor is changed.",
-        to=lambda _: reverse("zone", args=[found.pk]),
-        context=path_context(request, found.job, "Floor") | {"title": found.name, "zone": found},
+        to=lambda _: reverse("zone", args=[zone.pk]),
+        context=path_context(request, zone.job, "Floor") | {"title": zone.name, "zone": zone},
         template="jobs/floors/form.html",
     )
 
@@ -160,17 +160,17 @@ def zone_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take a floor apart again, after asking; its rooms stay."""
-    found = writable_zone_for(request, pk)
-    count = found.plans.count()
+    zone = writable_zone_for(request, pk)
+    count = zone.plans.count()
     return confirm_page(
         request,
-        title=f"Remove the floor {found.name}",
+        title=f"Remove the floor {zone.name}",
         sentence="Its rooms stay as they were measured.",
         consequences=[f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
         action="Remove the floor",
-        write=lambda: floors.remove_zone(zone=found, user=request.user),
-        done=f"{found.name} is removed; its rooms are still there.",
-        to=reverse("zone-list", args=[found.job_id]),
+        write=lambda: floors.remove_zone(zone=zone, user=request.user),
+        done=f"{zone.name} is removed; its rooms are still there.",
+        to=reverse("zone-list", args=[zone.job_id]),
         back=reverse("zone", args=[pk]),
     )
 
@@ -179,28 +179,28 @@ def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def zone_plan(request: SignedInRequest, pk: int) -> HttpResponse:
     """Ask for a plan of the floor as it stands."""
-    found = writable_zone_for(request, pk)
+    zone = writable_zone_for(request, pk)
     try:
-        ask_for_plan(zone=found, user=request.user)
+        ask_for_plan(zone=zone, user=request.user)
     except LayoutError as refused:
-        return _zone_page(request, found, refused=str(refused), status=422)
-    return go_to(request, "zone", found.pk)
+        return _zone_page(request, zone, refused=str(refused), status=422)
+    return go_to(request, "zone", zone.pk)
 
 
 @require_safe
 @signed_in
 def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     """How far planning is; once it is done, the plan."""
-    found = zone_for(request, pk)
-    errand = errand_of(found)
+    zone = zone_for(request, pk)
+    errand = errand_of(zone)
     if not is_active(errand):
-        plan = found.plans.first()
+        plan = zone.plans.first()
         if errand is not None and errand.state == Errand.State.DONE and plan is not None:
             return go_to(request, "plan", plan.pk)
-        return go_to(request, "zone", found.pk)
+        return go_to(request, "zone", zone.pk)
     if not wants_part(request):
-        return go_to(request, "zone", found.pk)
-    context = {"zone": found, "errand": errand, "worker": worker_is_running()}
+        return go_to(request, "zone", zone.pk)
+    context = {"zone": zone, "errand": errand, "worker": worker_is_running()}
     return render_page(request, "jobs/floors/floor.html", context, part="progress")
 
 
@@ -208,41 +208,41 @@ def zone_progress(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def zone_stop(request: SignedInRequest, pk: int) -> HttpResponse:
     """End planning: keep the best plan so far, or none."""
-    found = writable_zone_for(request, pk)
-    errand = errand_of(found)
+    zone = writable_zone_for(request, pk)
+    errand = errand_of(zone)
     if errand is not None and is_active(errand):
         if request.POST.get("do") == "cancel":
             cancel(errand)
             messages.info(request, "Planning is canceled; earlier plans are as they were.")
         else:
             stop_and_keep(errand)
-    return go_to(request, "zone", found.pk)
+    return go_to(request, "zone", zone.pk)
 
 
 def _zone_page(
-    request: SignedInRequest, found: FloorZone, *, refused: str = "", status: int = 200
+    request: SignedInRequest, zone: FloorZone, *, refused: str = "", status: int = 200
 ) -> HttpResponse:
     """Return the page of a floor."""
-    own = found.plans.select_related("zone__job__company", "zone__product", "request", "document")
-    plans = list(own)
-    errand = errand_of(found)
-    context = path_context(request, found.job, "Floor") | {
-        "zone": found,
-        "rooms": found.rooms.all(),
-        "svg": sketch_zone(found),
+    kept = zone.plans.select_related("zone__job__company", "zone__product", "request", "document")
+    plans = list(kept)
+    errand = errand_of(zone)
+    context = path_context(request, zone.job, "Floor") | {
+        "zone": zone,
+        "rooms": zone.rooms.all(),
+        "svg": sketch_zone(zone),
         "errand": errand,
         "active": is_active(errand),
         "worker": worker_is_running(),
         "plans": plans,
         "costs": plan_costs(plans[:MOST_COMPARED]),
         "refused": refused,
-        "fitness": fitness_of(found),
-        "rules": rule_lines(found),
-        "breaking": VersionedForm(version=found.version),
+        "fitness": fitness_of(zone),
+        "rules": rule_lines(zone),
+        "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
-        **_standing(found),
+        **_standing(zone),
     }
-    context["facts_of_zone"] = _facts(found, context["area"])
+    context["facts_of_zone"] = _facts(zone, context["area"])
     return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
@@ -263,44 +263,44 @@ def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> dict[str, 
 
 def _left(plan: FloorPlan) -> dict[str, str]:
     """Return what the page says of what is left, and its tone."""
-    sentence, short = left_told(plan)
+    sentence, short = left_words(plan)
     return {"sentence": sentence, "tone": "caution" if short else "plain"}
 
 
-def _standing(found: FloorZone) -> dict[str, Any]:
+def _standing(zone: FloorZone) -> dict[str, Any]:
     """Return the area of the joined floor, or why its rooms make none."""
-    unit = found.job.unit
+    unit = zone.job.unit
     try:
-        joined = zone_of(found)
+        joined = zone_of(zone)
     except LayoutError as bad:
         return {"fault": str(bad), "area": "", "too_far": None}
     area = core_area_words(zone_area(joined), unit)
-    return {"fault": "", "area": area, "too_far": too_far(found, joined)}
+    return {"fault": "", "area": area, "too_far": too_far(zone, joined)}
 
 
-def _facts(found: FloorZone, area: str) -> list[tuple[str, str]]:
+def _facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
     """Return what a floor's page says of it."""
-    system, product = found.job.units, found.product
-    direction = found.direction_deg
-    extra = [*(["one carton for the attic"] if found.attic_carton else [])]
-    under = [word for word, on in (("pad", found.pad), ("vapor barrier", found.barrier)) if on]
+    system, product = zone.job.units, zone.product
+    direction = zone.direction_deg
+    extra = [*(["one carton for the attic"] if zone.attic_carton else [])]
+    under = [word for word, on in (("pad", zone.pad), ("vapor barrier", zone.barrier)) if on]
     return [
-        ("Rooms", ", ".join(room.name for room in found.rooms.all()) or "None"),
+        ("Rooms", ", ".join(room.name for room in zone.rooms.all()) or "None"),
         ("Floor area", area),
         ("Product", f"{product}, {product.carton_boards} boards a carton"),
         ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
-        ("Start wall", found.get_start_display()),
-        ("Row laid first", f"Row {found.control_row}" if found.control_row else ""),
-        ("Down", _down(found)),
-        ("Walls may stand off by", length_words(found.wall_error_mm, system)),
-        ("Bought beyond the plan", ", ".join([f"{found.spares} planks", *extra])),
+        ("Start wall", zone.get_start_display()),
+        ("Row laid first", f"Row {zone.control_row}" if zone.control_row else ""),
+        ("Down", _down(zone)),
+        ("Walls may stand off by", length_words(zone.wall_error_mm, system)),
+        ("Bought beyond the plan", ", ".join([f"{zone.spares} planks", *extra])),
         ("Under it", ", ".join(under)),
     ]
 
 
-def _down(found: FloorZone) -> str:
+def _down(zone: FloorZone) -> str:
     """Return what is down and at hand; empty where laying is planned from the start."""
-    going = found.going_on
+    going = zone.going_on
     if not going:
         return ""
     return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
@@ -332,13 +332,13 @@ def _likely_product(job: Job) -> Product | None:
     return offered[0] if len(offered) == 1 else None
 
 
-def _initial(found: FloorZone) -> dict[str, Any]:
+def _initial(zone: FloorZone) -> dict[str, Any]:
     """Return what the form of a floor shows first."""
     names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
-    initial = {name: getattr(found, name) for name in (*names, "barrier", "prefer")}
-    direction = found.direction_deg
+    initial = {name: getattr(zone, name) for name in (*names, "barrier", "prefer")}
+    direction = zone.direction_deg
     return initial | {
-        "rooms": list(found.rooms.all()),
+        "rooms": list(zone.rooms.all()),
         "direction": None if direction is None else f"{direction.normalize():f}",
-        "wall_error": found.wall_error_mm,
+        "wall_error": zone.wall_error_mm,
     }

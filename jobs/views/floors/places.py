@@ -23,39 +23,39 @@ from jobs.services.floors.joining import Proposal, join_by_doorways, proposals_f
 @office
 def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     """Place the rooms of a floor: by a doorway (``do`` names it), or all of them as typed."""
-    found = writable_zone_for(request, pk)
-    asked = request.POST.get("do", "arrange") if request.method == "POST" else ""
-    proposed = {each.doorway.pk: each for each in proposals_for(found)}
+    zone = writable_zone_for(request, pk)
+    doing = request.POST.get("do", "arrange") if request.method == "POST" else ""
+    proposed = {each.doorway.pk: each for each in proposals_for(zone)}
     besides = [
-        _beside(request, found, doorway, asked, proposed.get(doorway.pk))
-        for doorway in links_of(found)
+        _beside(request, zone, doorway, doing, proposed.get(doorway.pk))
+        for doorway in links_of(zone)
     ]
     joining = JoinForm(
-        request.POST if asked in ("join", "guess") else None, version=found.version, prefix="join"
+        request.POST if doing in ("join", "guess") else None, version=zone.version, prefix="join"
     )
     whole = ArrangeForm(
-        request.POST if asked == "arrange" else None, version=found.version, prefix="all"
+        request.POST if doing == "arrange" else None, version=zone.version, prefix="all"
     )
     rooms = [
         PlaceForm(
-            request.POST if asked == "arrange" else None,
+            request.POST if doing == "arrange" else None,
             room=room,
-            units=found.job.units,
+            units=zone.job.units,
             prefix=f"room-{room.pk}",
         )
-        for room in found.rooms.select_related("job")
+        for room in zone.rooms.select_related("job")
     ]
-    if joining.is_bound and _joined(request, found, joining, guess=asked == "guess"):
-        return go_to(request, "zone-place" if proposals_for(found) else "zone", found.pk)
-    if asked == "arrange" and _arranged(request, found, whole, rooms):
-        return _placed(request, found)
+    if joining.is_bound and _joined(request, zone, joining, guess=doing == "guess"):
+        return go_to(request, "zone-place" if proposals_for(zone) else "zone", zone.pk)
+    if doing == "arrange" and _arranged(request, zone, whole, rooms):
+        return _placed(request, zone)
     chosen = next((form for form in besides if form.is_bound), None)
     if chosen is not None and _set_beside(request, chosen):
-        return _placed(request, found)
+        return _placed(request, zone)
     status = max(form.status for form in (joining, whole, *rooms, *besides))
-    context = path_context(request, found.job, "Floor") | {
-        "zone": found,
-        "svg": sketch_zone(found),
+    context = path_context(request, zone.job, "Floor") | {
+        "zone": zone,
+        "svg": sketch_zone(zone),
         "drawings": sketches_of([form.room for form in rooms]),
         "whole": whole,
         "rooms": rooms,
@@ -68,36 +68,36 @@ def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     return render_page(request, "jobs/floors/place.html", context, status=status)
 
 
-def links_of(found: FloorZone) -> list[Doorway]:
+def links_of(zone: FloorZone) -> list[Doorway]:
     """Return the doorways between two rooms of a floor through which the floor is carried."""
     doorways = Doorway.objects.select_related("room__job", "room__zone", "beyond__job")
-    return list(doorways.filter(room__zone=found, beyond__zone=found))
+    return list(doorways.filter(room__zone=zone, beyond__zone=zone))
 
 
 def _beside(
     request: SignedInRequest,
-    found: FloorZone,
+    zone: FloorZone,
     doorway: Doorway,
-    asked: str,
+    doing: str,
     proposal: Proposal | None,
 ) -> BesideForm:
     """Return the form that places the room beyond a doorway, bound where it was sent."""
-    sent = request.POST if asked == f"doorway-{doorway.pk}" else None
-    units, unit = found.job.units, found.job.unit
+    sent = request.POST if doing == f"doorway-{doorway.pk}" else None
+    units, unit = zone.job.units, zone.job.unit
     likely = None
     if proposal is not None:
         likely = (proposal.match.wall, mm_from(proposal.match.offset, unit))
-    return BesideForm(sent, doorway=doorway, units=units, version=found.version, proposed=likely)
+    return BesideForm(sent, doorway=doorway, units=units, version=zone.version, proposed=likely)
 
 
-def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess: bool) -> bool:
-    """Place the rooms by their doorways; tell whether that was accepted, and what was assumed."""
+def _joined(request: SignedInRequest, zone: FloorZone, form: JoinForm, *, guess: bool) -> bool:
+    """Whether placing the rooms by their doorways was accepted; says what was assumed."""
     if not form.is_valid():
         return False
-    unknown = {doorway.pk for doorway in links_of(found) if doorway.beyond_wall is None}
+    unknown = {doorway.pk for doorway in links_of(zone) if doorway.beyond_wall is None}
     saved = form.carry_out(
         lambda: join_by_doorways(
-            zone=found,
+            zone=zone,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -106,21 +106,21 @@ def _joined(request: SignedInRequest, found: FloorZone, form: JoinForm, *, guess
     )
     if saved is None:
         return False
-    found.refresh_from_db()
-    for sentence in said_of_joining(found, unknown):
+    zone.refresh_from_db()
+    for sentence in said_of_joining(zone, unknown):
         messages.success(request, sentence)
     return True
 
 
 def _arranged(
-    request: SignedInRequest, found: FloorZone, whole: ArrangeForm, rooms: list[PlaceForm]
+    request: SignedInRequest, zone: FloorZone, whole: ArrangeForm, rooms: list[PlaceForm]
 ) -> bool:
-    """Place every room as typed; tell whether that was accepted."""
+    """Whether every room is now placed as typed."""
     if not all([whole.is_valid(), *(form.is_valid() for form in rooms)]):
         return False
     saved = whole.carry_out(
         lambda: floors.arrange(
-            zone=found,
+            zone=zone,
             user=request.user,
             key=whole.once_key,
             expected=whole.cleaned_data["version"],
@@ -131,7 +131,7 @@ def _arranged(
 
 
 def _set_beside(request: SignedInRequest, form: BesideForm) -> bool:
-    """Set the room beyond a doorway against it; tell whether that was accepted."""
+    """Whether the room beyond a doorway is now set against it."""
     if not form.is_valid():
         return False
     data: dict[str, Any] = form.cleaned_data
@@ -148,6 +148,6 @@ def _set_beside(request: SignedInRequest, form: BesideForm) -> bool:
     return saved is not None
 
 
-def _placed(request: SignedInRequest, found: FloorZone) -> HttpResponse:
+def _placed(request: SignedInRequest, zone: FloorZone) -> HttpResponse:
     messages.success(request, "The rooms are placed.")
-    return go_to(request, "zone-place", found.pk)
+    return go_to(request, "zone-place", zone.pk)

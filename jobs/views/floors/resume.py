@@ -21,18 +21,18 @@ from jobs.views.edit_page import edit_page
 @office
 def zone_going_on(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note what is down and at hand; the floor is then planned from there."""
-    found = writable_zone_for(request, pk)
-    plan = followed_plan(found)
+    zone = writable_zone_for(request, pk)
+    plan = followed_plan(zone)
     if plan is None:
         messages.info(request, "There is no plan to go on from yet. Plan the floor first.")
-        return go_to(request, "zone", found.pk)
-    begun = begun_by_log(found, plan)
-    form = GoingOnForm(sent(request), plan=plan, begun=begun, version=found.version)
+        return go_to(request, "zone", zone.pk)
+    begun = begun_by_log(zone, plan)
+    form = GoingOnForm(sent(request), plan=plan, begun=begun, version=zone.version)
     return edit_page(
         request,
         form=form,
         write=lambda: rules.set_going_on(
-            zone=found,
+            zone=zone,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -42,8 +42,8 @@ def zone_going_on(request: SignedInRequest, pk: int) -> HttpResponse:
             gone=form.cleaned_data["gone"],
         ),
         done="What is down is noted. Plan the floor to see what is left.",
-        to=lambda _: reverse("zone", args=[found.pk]),
-        context=path_context(request, found.job, "Floor")
-        | {"zone": found, "plan": plan, "begun": begun},
+        to=lambda _: reverse("zone", args=[zone.pk]),
+        context=path_context(request, zone.job, "Floor")
+        | {"zone": zone, "plan": plan, "begun": begun},
         template="jobs/floors/resume.html",
     )

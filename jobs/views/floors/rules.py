@@ -22,14 +22,14 @@ from jobs.views.edit_page import edit_page
 @office
 def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
     """Set rules for one floor; plans made before stand and are marked as outdated."""
-    found = writable_zone_for(request, pk)
-    units, version = found.job.units, found.version
-    form = ZoneRulesForm(sent(request), zone=found, units=units, version=version)
+    zone = writable_zone_for(request, pk)
+    units, version = zone.job.units, zone.version
+    form = ZoneRulesForm(sent(request), zone=zone, units=units, version=version)
     return edit_page(
         request,
         form=form,
         write=lambda: rules.set_rules(
-            zone=found,
+            zone=zone,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -37,8 +37,8 @@ def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
             stagger=form.cleaned_data["stagger"],
         ),
         done="The rules of this floor are set.",
-        to=lambda _: reverse("zone", args=[found.pk]),
-        context=path_context(request, found.job, "Floor") | {"zone": found},
+        to=lambda _: reverse("zone", args=[zone.pk]),
+        context=path_context(request, zone.job, "Floor") | {"zone": zone},
         template="jobs/floors/rules.html",
     )
 
@@ -47,16 +47,16 @@ def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
 @office
 def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
     """Break a floor at a doorway; the rooms beyond become a floor of their own."""
-    found = writable_zone_for(request, pk)
+    zone = writable_zone_for(request, pk)
     form = VersionedForm(request.POST)
-    asked = str(request.POST.get("doorway", ""))
-    doorways = Doorway.objects.filter(room__zone=found).select_related("room__job", "beyond__job")
-    doorway = get_object_or_404(doorways, pk=int(asked) if asked.isdecimal() else 0)
+    named = str(request.POST.get("doorway", ""))
+    doorways = Doorway.objects.filter(room__zone=zone).select_related("room__job", "beyond__job")
+    doorway = get_object_or_404(doorways, pk=int(named) if named.isdecimal() else 0)
     beyond = None
     if form.is_valid():
         beyond = form.carry_out(
             lambda: rules.break_floor(
-                zone=found,
+                zone=zone,
                 user=request.user,
                 key=form.once_key,
                 expected=form.cleaned_data["version"],
@@ -67,4 +67,4 @@ def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
         messages.error(request, str(text))
     if beyond is not None:
         messages.success(request, f"{beyond} is a floor of its own now. Plan both floors.")
-    return go_to(request, "zone", found.pk)
+    return go_to(request, "zone", zone.pk)

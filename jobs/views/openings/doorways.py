@@ -14,7 +14,7 @@ from jobs.forms.base import sent
 from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
 from jobs.http import render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
-from jobs.readers.openings.doorways import Told, told_of
+from jobs.readers.openings.doorways import DoorwayWords, doorway_words
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
@@ -34,24 +34,24 @@ FIRST_WIDTH_MM = Decimal(800)
 
 @edits
 @office
-def doorway_add(request: SignedInRequest, room: int) -> HttpResponse:
+def doorway_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note an opening in a wall of a room."""
-    found = writable_room_for(request, room)
+    room = writable_room_for(request, pk)
     counts = {"casings": 2, "doors_off": 0}
-    initial = {**FIRST[UnitSystem(found.job.units)], **counts}
-    form = DoorwayForm(sent(request), room=found, units=found.job.units, initial=initial)
-    context = _context(request, found, None) | {"title": f"New doorway of {found.name}"}
+    initial = {**FIRST[UnitSystem(room.job.units)], **counts}
+    form = DoorwayForm(sent(request), room=room, units=room.job.units, initial=initial)
+    context = _context(request, room, None) | {"title": f"New doorway of {room.name}"}
     if _asks(request):
-        return _proposal(request, form, context, _blank(found))
-    context |= {"told": _told(_blank(found))}
+        return _proposal(request, form, context, _blank(room))
+    context |= {"words": _words_of(_blank(room))}
     return edit_page(
         request,
         form=form,
         write=lambda: doorways.add_doorway(
-            room=found, user=request.user, key=form.once_key, values=form.values
+            room=room, user=request.user, key=form.once_key, values=form.values
         ),
         done="The doorway is in the book.",
-        to=lambda _: reverse("room-edit", args=[found.pk]),
+        to=lambda _: reverse("room-edit", args=[room.pk]),
         context=context,
         template=TEMPLATE,
     )
@@ -73,7 +73,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     context = _context(request, room, doorway) | {"title": str(doorway)}
     if _asks(request):
         return _proposal(request, form, context, doorway)
-    context |= {"told": _told(doorway)}
+    context |= {"words": _words_of(doorway)}
     return edit_page(
         request,
         form=form,
@@ -126,7 +126,7 @@ def _blank(room: Room) -> Doorway:
 
 
 def _asks(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent for what follows from it, not to be saved."""
+    """Whether the form was sent for what follows from it, not to be saved."""
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 
@@ -136,11 +136,11 @@ def _proposal(
     """Return the page, or its part, with what follows from the figures typed so far."""
     form.is_valid()
     doorways.filled(doorway, form.values)
-    context |= {"form": form, "told": _told(doorway)}
+    context |= {"form": form, "words": _words_of(doorway)}
     return render_page(request, TEMPLATE, context, part="proposal")
 
 
-def _told(doorway: Doorway) -> Told:
+def _words_of(doorway: Doorway) -> DoorwayWords:
     """Return a doorway in words."""
     site = SiteFacts.objects.filter(job=doorway.room.job).first()
-    return told_of(doorway, site)
+    return doorway_words(doorway, site)

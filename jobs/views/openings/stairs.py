@@ -29,22 +29,22 @@ FIRST = {"name": "Main stair", "treads": 12, "riser_boards": 13, "nosings": 13}
 
 @edits
 @office
-def stair_add(request: SignedInRequest, job: int) -> HttpResponse:
+def stair_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note a flight of stairs that gets the floor."""
-    found = writable_job_for(request, job)
-    row = StairFlight(job=found, name="New stair", width_mm=Decimal(900))
-    form = StairForm(sent(request), job=found, units=found.units, initial=FIRST)
+    job = writable_job_for(request, pk)
+    row = StairFlight(job=job, name="New stair", width_mm=Decimal(900))
+    form = StairForm(sent(request), job=job, units=job.units, initial=FIRST)
     if _asks(request):
         return _followed(request, form, row)
     return edit_page(
         request,
         form=form,
         write=lambda: stairs.add_stair(
-            job=found, user=request.user, key=form.once_key, values=form.values
+            job=job, user=request.user, key=form.once_key, values=form.values
         ),
         done="The stair is in the book.",
-        to=lambda _: reverse("room-list", args=[found.pk]),
-        context=_context(request, found, row) | {"title": "New stair"},
+        to=lambda _: reverse("room-list", args=[job.pk]),
+        context=_context(request, job, row) | {"title": "New stair"},
         template=TEMPLATE,
     )
 
@@ -98,7 +98,7 @@ def stair_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _asks(request: SignedInRequest) -> bool:
-    """Tell whether the form was sent for what follows from it, not to be saved."""
+    """Whether the form was sent for what follows from it, not to be saved."""
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 

@@ -81,15 +81,15 @@ def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 @owner
 def company(request: SignedInRequest) -> HttpResponse:
     """The particulars of the company, and who works there."""
-    own = company_of(request)
+    company = company_of(request)
     names = tuple(name for name in services.COMPANY_FIELDS if name != "units")
-    initial = initial_of(own, names) | {"measured_in": own.units}
-    form = CompanyForm(sent(request), initial=initial, version=own.version)
+    initial = initial_of(company, names) | {"measured_in": company.units}
+    form = CompanyForm(sent(request), initial=initial, version=company.version)
     return edit_page(
         request,
         form=form,
         write=lambda: services.change_company(
-            company=own,
+            company=company,
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
@@ -97,7 +97,7 @@ def company(request: SignedInRequest) -> HttpResponse:
         ),
         done="The particulars are changed.",
         to=lambda _: reverse("company"),
-        context={"people": own.people.all(), "lines": own.audit_lines.all()[:20]},
+        context={"people": company.people.all(), "lines": company.audit_lines.all()[:20]},
         template="jobs/people/company.html",
     )
 
@@ -106,13 +106,13 @@ def company(request: SignedInRequest) -> HttpResponse:
 @owner
 def person_add(request: SignedInRequest) -> HttpResponse:
     """Give a new person a sign-in."""
-    own = company_of(request)
-    form = PersonForm(sent(request), company=own)
+    company = company_of(request)
+    form = PersonForm(sent(request), company=company)
     return edit_page(
         request,
         form=form,
         write=lambda: services.add_person(
-            company=own,
+            company=company,
             user=request.user,
             key=form.once_key,
             password=form.cleaned_data["password"],
@@ -159,13 +159,13 @@ def crew_list(request: SignedInRequest) -> HttpResponse:
 @office
 def crew_add(request: SignedInRequest) -> HttpResponse:
     """Put a new crew together."""
-    own = company_of(request)
-    form = CrewForm(sent(request), company=own)
+    company = company_of(request)
+    form = CrewForm(sent(request), company=company)
     return edit_page(
         request,
         form=form,
         write=lambda: services.add_crew(
-            company=own,
+            company=company,
             user=request.user,
             key=form.once_key,
             values=picked(form, services.CREW_FIELDS),

@@ -9,7 +9,7 @@ from jobs.readers.floors.floors import floor_rows, zone_of
 from jobs.readers.plan_request import request_of
 from jobs.readers.plans import newest_plans
 from tests.builders import make_room, make_zone
-from tests.growing import Book, floors, joined_rooms
+from tests.growing import OwnersBook, floors, joined_rooms
 from tests.jobs.plans import planned_alike
 
 pytestmark = pytest.mark.django_db
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def zones() -> list[FloorZone]:
     """A floor of three joined rooms, and two of one room each, the first of them begun."""
-    book = Book()
+    book = OwnersBook()
     for number in (1, 2):
         joined_rooms(book, number)
         floors(book, number + 2)

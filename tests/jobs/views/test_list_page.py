@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from tests import growing
-from tests.growing import Book, Grow
+from tests.growing import Grow, OwnersBook
 
 pytestmark = pytest.mark.django_db
 
@@ -22,7 +22,7 @@ PAGED: tuple[tuple[str, Grow], ...] = (
 def test_the_thirty_first_row_stands_on_the_second_page(
     name: str, grow: Grow, client: Client
 ) -> None:
-    book = Book()
+    book = OwnersBook()
     client.force_login(book.owner)
     for number in range(31):
         grow(book, number)

@@ -136,8 +136,8 @@ def test_a_piece_is_told_with_its_plank_and_its_neighbors(
 
 
 def test_htmx_gets_the_piece_alone(browser: Browser, plan: FloorPlan) -> None:
-    asked = {"piece": "1-1"}
-    answer = browser.get(reverse("plan", args=[plan.pk]), asked, headers={"HX-Request": "true"})
+    piece = {"piece": "1-1"}
+    answer = browser.get(reverse("plan", args=[plan.pk]), piece, headers={"HX-Request": "true"})
     assert words(answer).strip().startswith("<h2>Piece 1-1</h2>")
 
 

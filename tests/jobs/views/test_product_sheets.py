@@ -33,9 +33,9 @@ def company() -> Company:
 @pytest.fixture
 def browser(company: Company) -> Browser:
     """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(make_person(company))
-    return found
+    signed_in = Browser()
+    signed_in.force_login(make_person(company))
+    return signed_in
 
 
 def pdf(*, pages: int = 1, change: Any = None) -> bytes:
@@ -82,9 +82,9 @@ def test_a_sheet_keeps_its_pages(company: Company) -> None:
 
 
 def test_a_sheet_is_written_anew_without_what_it_says_of_its_author(company: Company) -> None:
-    told = pdf(change=lambda writer: writer.add_metadata({"/Author": "Somebody"}))
-    assert PdfReader(BytesIO(read_file(kept(company, told)))).metadata != {"/Author": "Somebody"}
-    assert b"Somebody" not in read_file(kept(company, told))
+    signed = pdf(change=lambda writer: writer.add_metadata({"/Author": "Somebody"}))
+    assert PdfReader(BytesIO(read_file(kept(company, signed)))).metadata != {"/Author": "Somebody"}
+    assert b"Somebody" not in read_file(kept(company, signed))
 
 
 def test_a_picture_of_a_sheet_becomes_a_jpeg(company: Company) -> None:

@@ -127,11 +127,11 @@ def test_the_prints_of_a_carton_are_kept(browser: Browser) -> None:
 
 
 def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:
-    told = {"laid_over": ["slab", "tile"], "wettest": "damp", "heated_floor": "yes"}
-    told |= {"separate_pad": "no", "tilt_deg": "25", "tapping": "block", "both_ways": "on"}
-    told |= {"most_rh_pct": "85", "most_mver": "5", "most_wood_mc_pct": "12"}
-    told |= {"max_run": "40'", "max_run_width": "30'", "tongue": "low", "first_end": "right"}
-    browser.post(reverse("product-add"), sent(**told))
+    form = {"laid_over": ["slab", "tile"], "wettest": "damp", "heated_floor": "yes"}
+    form |= {"separate_pad": "no", "tilt_deg": "25", "tapping": "block", "both_ways": "on"}
+    form |= {"most_rh_pct": "85", "most_mver": "5", "most_wood_mc_pct": "12"}
+    form |= {"max_run": "40'", "max_run_width": "30'", "tongue": "low", "first_end": "right"}
+    browser.post(reverse("product-add"), sent(**form))
     product = Product.objects.get()
     assert product.laid_over == ["slab", "tile"]
     assert (product.wettest, product.heated_floor, product.separate_pad) == ("damp", "yes", "no")
@@ -143,10 +143,10 @@ def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:
 
 
 def test_each_rule_says_where_it_comes_from(browser: Browser) -> None:
-    told = {"from_gap_mm": "sheet", "from_min_offset_mm": "NWFA Installation Guidelines, 2008"}
-    told |= {"from_min_end_mm": "default", "sheet_edition": "3 of 2026"}
-    told |= {"from_wettest": "other", "other_standard": "Standard 12, 2020"}
-    browser.post(reverse("product-add"), sent(**told))
+    form = {"from_gap_mm": "sheet", "from_min_offset_mm": "NWFA Installation Guidelines, 2008"}
+    form |= {"from_min_end_mm": "default", "sheet_edition": "3 of 2026"}
+    form |= {"from_wettest": "other", "other_standard": "Standard 12, 2020"}
+    browser.post(reverse("product-add"), sent(**form))
     product = Product.objects.get()
     named = ("gap_mm", "min_offset_mm", "min_end_mm", "wettest", "min_row_mm")
     assert [rule_source(product, name) for name in named] == [

@@ -17,8 +17,8 @@ pytestmark = pytest.mark.django_db
 
 
 def typed(**changes: Any) -> dict[str, Any]:
-    told = {"work": "lay:floor_area", "item": "", "hours": "2.5", "per": "100", "source": "timed"}
-    return {"key": "k1", "version": 1} | told | changes
+    form = {"work": "lay:floor_area", "item": "", "hours": "2.5", "per": "100", "source": "timed"}
+    return {"key": "k1", "version": 1} | form | changes
 
 
 def laying(owner: User) -> Decimal:

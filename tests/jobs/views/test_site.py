@@ -29,19 +29,19 @@ BAG = Decimal("0.45")
 def test_each_reading_fills_the_part_nearest_to_it() -> None:
     # Four quarters of 60 x 72 = 4320 in2; depths 1/4 + 1/2 + 3/8 = 1 1/8 in: 4860 in3 = 2.8125 ft3.
     # 1/16 in more or less on three quarters: 810 in3 = 0.46875 ft3. Over 0.45: 5.2 and 7.3 bags.
-    found = survey(read_depths(FOUR, RING, unit="in"), RING, unit="in", bag_fills_ft3=BAG)
-    assert found is not None
-    assert found.fill_ft3 == pytest.approx((2.34375, 3.28125))
-    assert found.bags == (6, 8)
-    assert found.low_ft2 == pytest.approx(90)
+    surveyed = survey(read_depths(FOUR, RING, unit="in"), RING, unit="in", bag_fills_ft3=BAG)
+    assert surveyed is not None
+    assert surveyed.fill_ft3 == pytest.approx((2.34375, 3.28125))
+    assert surveyed.bags == (6, 8)
+    assert surveyed.low_ft2 == pytest.approx(90)
 
 
 def test_one_reading_stands_for_the_whole_room() -> None:
     # 120 x 144 x 1/2 = 8640 in3 = 5 ft3; with 1/16 in more 5.625 ft3, 12.5 bags.
     depths = read_depths([{"x": "60", "y": "72", "depth": "1/2"}], RING, unit="in")
-    found = survey(depths, RING, unit="in", bag_fills_ft3=BAG)
-    assert found is not None
-    assert found.bags == (10, 13)
+    surveyed = survey(depths, RING, unit="in", bag_fills_ft3=BAG)
+    assert surveyed is not None
+    assert surveyed.bags == (10, 13)
 
 
 def test_a_level_room_asks_for_nothing() -> None:
@@ -52,9 +52,9 @@ def test_a_level_room_asks_for_nothing() -> None:
 def test_metric_readings_fill_as_much() -> None:
     ring = tuple((x * 25.4, y * 25.4) for x, y in RING)
     rows = [{"x": "1524 mm", "y": "1828.8 mm", "depth": "12.7 mm"}]
-    found = survey(read_depths(rows, ring, unit="mm"), ring, unit="mm", bag_fills_ft3=BAG)
-    assert found is not None
-    assert sum(found.fill_ft3) / 2 == pytest.approx(5)
+    surveyed = survey(read_depths(rows, ring, unit="mm"), ring, unit="mm", bag_fills_ft3=BAG)
+    assert surveyed is not None
+    assert sum(surveyed.fill_ft3) / 2 == pytest.approx(5)
 
 
 @pytest.mark.parametrize(
@@ -96,9 +96,9 @@ def room(owner: User) -> Room:
     assert owner.company is not None
     job = make_job(owner.company)
     SiteFacts.objects.filter(job=job).update(subfloor="slab")
-    found = make_room(job)
-    make_zone(found, make_product(owner.company, most_rh_pct=Decimal(80)))
-    return found
+    den = make_room(job)
+    make_zone(den, make_product(owner.company, most_rh_pct=Decimal(80)))
+    return den
 
 
 @pytest.mark.django_db

@@ -23,11 +23,11 @@ pytestmark = pytest.mark.django_db
 def room(owner: User) -> Room:
     """A den of 14 by 10 ft with a door of 32 in, 40 in along the first wall; base is new."""
     assert owner.company is not None
-    found = make_room(make_job(owner.company), size=(168, 120), base="replace")
+    den = make_room(make_job(owner.company), size=(168, 120), base="replace")
     inch = Decimal("25.4")
-    make_doorway(found, offset_mm=40 * inch, width_mm=32 * inch)
-    derive_trim(job=found.job)
-    return found
+    make_doorway(den, offset_mm=40 * inch, width_mm=32 * inch)
+    derive_trim(job=den.job)
+    return den
 
 
 def run_of(room: Room, wall: int = 1) -> TrimRun:
@@ -55,16 +55,16 @@ def page_of(browser: Browser, room: Room) -> str:
 
 def test_the_cut_list_of_a_room_equals_a_calculation_by_hand(room: Room) -> None:
     # The same sum as in test_trim_cuts: 168 | 120 + 40 | 120 | 96 from 16, 16, 12 and 8 ft.
-    (found,) = cut_lists(room.job)
-    told = [(stick["stock"], [cut["length"] for cut in stick["cuts"]]) for stick in found.sticks]
+    (base,) = cut_lists(room.job)
+    sticks = [(stick["stock"], [cut["length"] for cut in stick["cuts"]]) for stick in base.sticks]
     feet = "{}'\u00a0{}\"".format
-    assert told == [
+    assert sticks == [
         ("16 ft", [feet(14, 0)]),
         ("16 ft", [feet(10, 0), feet(3, 4)]),
         ("12 ft", [feet(10, 0)]),
         ("8 ft", [feet(8, 0)]),
     ]
-    assert (found.title, found.proof) == ("Base, wood", "No other way buys less.")
+    assert (base.title, base.proof) == ("Base, wood", "No other way buys less.")
 
 
 def test_a_run_set_by_hand_stays_when_its_wall_changes(browser: Browser, room: Room) -> None:
@@ -106,8 +106,8 @@ def test_a_run_left_out_is_neither_cut_nor_counted(browser: Browser, room: Room)
 
 def test_a_wall_kept_in_a_room_of_new_base_is_not_bought(browser: Browser, room: Room) -> None:
     browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), action="keep"))
-    (found,) = cut_lists(room.job)
-    assert "wall 2" not in str(found.sticks)
+    (cut_list,) = cut_lists(room.job)
+    assert "wall 2" not in str(cut_list.sticks)
 
 
 def test_the_material_follows_the_moisture_of_the_room(room: Room) -> None:
@@ -128,7 +128,7 @@ def test_wood_is_refused_where_it_gets_wet(browser: Browser, room: Room) -> None
 def test_a_profile_of_its_own_is_cut_from_sticks_of_its_own(browser: Browser, room: Room) -> None:
     form = sent(run_of(room), profile="oak, 5 1/4")
     browser.post(reverse("trim-run", args=[run_of(room).pk]), form)
-    titles = {found.title for found in cut_lists(room.job)}
+    titles = {cut_list.title for cut_list in cut_lists(room.job)}
     assert titles == {"Base, wood", "Base, oak, 5 1/4"}
 
 
@@ -169,5 +169,5 @@ def test_a_slider_carries_no_base(room: Room) -> None:
 def test_shoe_is_cut_beside_base_that_stays(room: Room) -> None:
     Room.objects.filter(pk=room.pk).update(base="keep", shoe=True)
     derive_trim(job=room.job)
-    assert [found.title for found in cut_lists(room.job)] == ["Shoe or quarter round, wood"]
+    assert [cut_list.title for cut_list in cut_lists(room.job)] == ["Shoe or quarter round, wood"]
     assert room_take(Room.objects.get(pk=room.pk), None).shoe_run_in == 544

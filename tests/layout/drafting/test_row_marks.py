@@ -12,9 +12,10 @@ from shapely.ops import unary_union
 from layout.drafting.row_marks import row_marks_of
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame, floor_of
 from layout.values.material import End, Lay, Side
-from layout.values.outline import laying_region, polygons_of
+from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RowMarks
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
@@ -73,10 +74,10 @@ BOWED: list[list[float]] = [
 
 def marks_by_hand(holes: list[Any]) -> dict[str, RowMarks]:
     plan_request = read_request(request(KITCHEN, zone={"holes": holes}))
-    frame = Frame(direction_deg=0.0)
-    (region,) = polygons_of(laying_region(plan_request.zone, plan_request.rules.expansion_gap))
+    ground = Ground.at_gaps(plan_request, Frame(direction_deg=0.0))
+    (region,) = polygons_of(ground.region)
     floor = floor_of(region, plan_request.product.board, 5.0)
-    return {one.source: one for one in row_marks_of(plan_request.zone, floor, frame, "in")}
+    return {one.source: one for one in row_marks_of(ground, floor)}
 
 
 def test_the_story_stick_of_a_kitchen_is_as_worked_by_hand() -> None:

@@ -7,9 +7,11 @@ from random import Random
 import pytest
 
 from layout.joints.first_picks import opening
-from layout.planner.trials import Trial, begin, rip_choices
+from layout.planner.first_rows import rip_choices
+from layout.planner.trials import Trial, begin
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
-from layout.values.outline import laying_region, polygons_of
+from layout.values.outline import polygons_of
 from layout.values.request import read_request
 from tests import rooms
 from tests.bench.baseline import planks_by_hand
@@ -18,9 +20,9 @@ from tests.bench.baseline import planks_by_hand
 def trial(name: str) -> Trial:
     request = read_request(rooms.ROOMS[name]())
     frame = Frame(direction_deg=request.rules.direction_deg or 0, lay=request.lay)
-    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    rips = [rip_choices(request, part)[0] for part in polygons_of(region)]
-    return begin(request, frame, region, rips, Random(1))
+    ground = Ground.at_gaps(request, frame)
+    rips = [rip_choices(ground, part)[0] for part in polygons_of(ground.region)]
+    return begin(ground, rips, Random(1))
 
 
 @pytest.mark.parametrize("name", sorted(rooms.ROOMS))

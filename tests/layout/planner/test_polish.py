@@ -6,17 +6,15 @@ from random import Random
 
 from layout.planner.polish import Looks, Polish
 from layout.planner.trials import Trial, begin
+from layout.rows.ground import Ground
 from layout.rows.rows import Frame
-from layout.values.outline import laying_region
 from layout.values.request import read_request
 from tests import rooms
 
 
 def trial() -> Trial:
     request = read_request(rooms.ell())
-    frame = Frame(direction_deg=0)
-    region = frame.region(laying_region(request.zone, request.rules.expansion_gap))
-    trial = begin(request, frame, region, [7.0], Random(3))
+    trial = begin(Ground.at_gaps(request, Frame(direction_deg=0)), [7.0], Random(3))
     for _ in range(4):
         trial.search.improve(10, lambda: False)
     return trial
@@ -41,7 +39,7 @@ def test_a_row_put_right_is_counted_again() -> None:
 
 
 def test_polish_makes_nothing_worse() -> None:
-    polish = Polish(trial(), 1.0, Random(3))
+    polish = Polish(trial(), Random(3))
     before = polish.cost
     polish.improve(150, lambda: False)
     assert polish.cost < before
@@ -49,13 +47,13 @@ def test_polish_makes_nothing_worse() -> None:
 
 def test_polish_spends_no_plank() -> None:
     one = trial()
-    polish = Polish(one, 1.0, Random(3))
+    polish = Polish(one, Random(3))
     polish.improve(150, lambda: False)
     assert one.search.planks() == one.search.score.planks
 
 
 def test_a_spare_plank_may_be_spent_on_looks() -> None:
     one = trial()
-    polish = Polish(one, 1.0, Random(3), spare=3)
+    polish = Polish(one, Random(3), spare=3)
     polish.improve(150, lambda: False)
     assert one.search.planks() <= one.search.score.planks + 3

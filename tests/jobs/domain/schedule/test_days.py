@@ -19,8 +19,10 @@ from jobs.domain.schedule.days import (
     plan_days,
     weekdays_but,
 )
-from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
+from jobs.domain.scope.hours import SiteWork, work_from
+from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
+from jobs.domain.tasks import Task
 from tests.jobs.floors import a_doorway, a_job, a_room
 
 MONDAY = date(2026, 3, 2)
@@ -226,7 +228,7 @@ def test_the_last_entry_of_a_task_finishes_it() -> None:
 
 def test_a_whole_job_goes_from_set_up_to_hand_over() -> None:
     job = a_job(
-        rooms=(a_room(base_treatment="replace", old_floor="carpet", leveller_bags=2),),
+        rooms=(a_room(base_treatment="replace", old_floor="carpet", leveler_bags=2),),
         doorways=(a_doorway(casings=2, doors_off=1),),
     )
     work = work_from(take_off(job), STARTING_RATES, SiteWork(crew_hours_per_day=Decimal(8)))

@@ -7,27 +7,29 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.quantities import CATALOGUE, in_units, quantity
+from jobs.domain.quantities import CATALOG, in_units, quantity
 from jobs.domain.scope.hours import (
-    STARTING_RATES,
-    TASKS,
-    LoggedWork,
     MissingRatesError,
-    ProductionRate,
     SiteWork,
-    Task,
     Work,
+    tasks_from,
+    trips_for,
+    work_from,
+)
+from jobs.domain.scope.inputs import JobTake
+from jobs.domain.scope.rates import (
+    STARTING_RATES,
+    LoggedWork,
+    ProductionRate,
     delay_factor,
     duration_days,
     hours_for,
     learned_rate,
     learned_rates,
     man_days,
-    tasks_from,
-    trips_for,
-    work_from,
 )
-from jobs.domain.scope.takeoff import JobTake, take_off
+from jobs.domain.scope.takeoff import take_off
+from jobs.domain.tasks import TASKS, Task
 from tests.jobs.floors import a_doorway, a_job, a_plan, a_room, a_zone
 
 
@@ -163,14 +165,14 @@ def test_a_day_that_the_road_eats_up_is_refused() -> None:
 
 
 def test_leveller_makes_the_floor_wait() -> None:
-    made = work(a_job(rooms=(a_room(leveller_bags=3),)), SiteWork(level_cure_hours=Decimal(16)))
+    made = work(a_job(rooms=(a_room(leveler_bags=3),)), SiteWork(level_cure_hours=Decimal(16)))
 
     assert the_task(made, "level:upstairs").wait_hours_after == 16
     assert "level:upstairs" in the_task(made, "lay:upstairs").after
 
 
 def test_cartons_that_must_lie_make_the_floor_wait() -> None:
-    made = work(site=SiteWork(acclimatise_hours={"upstairs": Decimal(48)}))
+    made = work(site=SiteWork(acclimatize_hours={"upstairs": Decimal(48)}))
 
     lying = the_task(made, "acclimatise:upstairs")
     assert lying.hours == 0
@@ -243,7 +245,7 @@ def test_two_rates_for_the_same_thing_are_refused() -> None:
 def test_every_work_quantity_drives_a_task_that_a_starting_rate_covers() -> None:
     counted = [
         quantity(code, 1, "one of each")
-        for code, entry in CATALOGUE.items()
+        for code, entry in CATALOG.items()
         if entry.kind == "work" and code not in ("trips", "rows")
     ]
 

@@ -8,17 +8,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.quantities import CATALOGUE, quantity
-from jobs.domain.scope.inputs import TrimTake
-from jobs.domain.scope.takeoff import (
+from jobs.domain.quantities import CATALOG, quantity
+from jobs.domain.scope.inputs import TrimTake, plan_counts
+from jobs.domain.scope.rules import (
     TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,
-    plan_counts,
     stair_planks,
     sticks_for,
-    take_off,
 )
+from jobs.domain.scope.takeoff import take_off
 from jobs.domain.trim.stock import TrimLength
 from tests.jobs.floors import (
     a_barrier,
@@ -327,7 +326,7 @@ def test_planks_for_the_stairs_are_in_the_cartons() -> None:
 
 
 def test_what_is_carried_weighs_cartons_and_bags() -> None:
-    quantities = take_off(a_job(rooms=(a_room(leveller_bags=2),)))
+    quantities = take_off(a_job(rooms=(a_room(leveler_bags=2),)))
 
     assert the(quantities, "carry").amount == 6 * 36 + 2 * 50
 
@@ -361,7 +360,7 @@ def test_a_quantity_is_never_negative_nor_half_a_carton() -> None:
 
 
 def test_every_code_has_a_label_and_a_unit() -> None:
-    assert all(entry.label and entry.unit for entry in CATALOGUE.values())
+    assert all(entry.label and entry.unit for entry in CATALOG.values())
 
 
 def test_counts_are_read_from_a_metric_plan() -> None:

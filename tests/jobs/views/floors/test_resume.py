@@ -14,7 +14,7 @@ from jobs.models import FloorPlan, FloorZone, WorkDay
 from jobs.readers.floors.resume import (
     begun_by_log,
     is_of_the_rest,
-    left_told,
+    left_words,
     leftovers,
     pieces_of_rows,
 )
@@ -54,16 +54,16 @@ def day(plan: FloorPlan) -> WorkDay:
 @pytest.fixture
 def browser(plan: FloorPlan) -> Browser:
     """The browser of the owner."""
-    found = Browser()
-    found.force_login(make_person(plan.zone.job.company))
-    return found
+    signed_in = Browser()
+    signed_in.force_login(make_person(plan.zone.job.company))
+    return signed_in
 
 
 def logged(day: WorkDay, first: int, last: int, **more: Any) -> None:
     """Log rows of the floor."""
     who = day.crew.members.get()
-    told = {"task": "lay", "zone": "Den", "row_from": first, "row_to": last}
-    make_log_entry(day, who, **(told | more))
+    entry = {"task": "lay", "zone": "Den", "row_from": first, "row_to": last}
+    make_log_entry(day, who, **(entry | more))
 
 
 def sent(zone: FloorZone, **more: Any) -> dict[str, Any]:
@@ -136,17 +136,17 @@ def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors
     rest = plan_zone_now(zone)
     short = json.loads(rest.document.text)["totals"]["shortage"]
     assert short["planks"] > 0
-    assert f"{short['planks']} planks are missing: buy {short['cartons']}" in left_told(rest)[0]
+    assert f"{short['planks']} planks are missing: buy {short['cartons']}" in left_words(rest)[0]
     assert is_of_the_rest(rest)
     assert latest_plans(zone.job) == {zone: plan}
     page = words(browser.get(reverse("zone", args=[zone.pk])))
     assert "planks are missing: buy" in page
     assert "5 whole planks at hand" in page
     assert "To buy" not in page
-    told = words(browser.get(reverse("plan", args=[rest.pk])))
-    assert "Still to buy" in told
-    assert "5 whole ones at hand" in told
-    assert "To buy" not in told
+    page_of_rest = words(browser.get(reverse("plan", args=[rest.pk])))
+    assert "Still to buy" in page_of_rest
+    assert "5 whole ones at hand" in page_of_rest
+    assert "To buy" not in page_of_rest
 
 
 @pytest.mark.parametrize(

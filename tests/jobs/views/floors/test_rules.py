@@ -29,17 +29,17 @@ pytestmark = pytest.mark.django_db
 def zone() -> FloorZone:
     """A floor of a product whose gap and offset come from its maker, the rest from practice."""
     company = make_company()
-    told = {"gap_mm": "sheet", "min_offset_mm": "sheet", "stagger": "sheet"}
-    product = make_product(company, name="Larch", rule_sources=told, sheet_edition="3 of 2026")
+    sources = {"gap_mm": "sheet", "min_offset_mm": "sheet", "stagger": "sheet"}
+    product = make_product(company, name="Larch", rule_sources=sources, sheet_edition="3 of 2026")
     return make_zone(make_room(make_job(company)), product)
 
 
 @pytest.fixture
 def browser(zone: FloorZone) -> Browser:
     """The browser of the owner."""
-    found = Browser()
-    found.force_login(make_person(zone.job.company))
-    return found
+    signed_in = Browser()
+    signed_in.force_login(make_person(zone.job.company))
+    return signed_in
 
 
 def set_rules(browser: Browser, zone: FloorZone, **fields: str) -> Any:
@@ -48,7 +48,7 @@ def set_rules(browser: Browser, zone: FloorZone, **fields: str) -> Any:
     return browser.post(reverse("zone-rules", args=[zone.pk]), form)
 
 
-def asked(zone: FloorZone) -> dict[str, Any]:
+def planner_request(zone: FloorZone) -> dict[str, Any]:
     """Return what the planner is asked."""
     zone.refresh_from_db()
     return request_of(zone)
@@ -56,15 +56,15 @@ def asked(zone: FloorZone) -> dict[str, Any]:
 
 def test_rules_of_a_floor_reach_the_planner(browser: Browser, zone: FloorZone) -> None:
     set_rules(browser, zone, gap_mm="3/8", min_end_mm="6", min_offset_mm="10", min_row_mm="2 1/2")
-    rules = asked(zone)["rules"]
+    rules = planner_request(zone)["rules"]
     assert (rules["expansion_gap"], rules["min_end_piece"]) == (0.375, 6)
     assert (rules["min_joint_offset"], rules["min_row_width"]) == (10, 2.5)
 
 
 def test_a_rule_left_empty_stays_the_products(browser: Browser, zone: FloorZone) -> None:
     set_rules(browser, zone, gap_mm="3/8", stagger="third")
-    assert asked(zone)["rules"]["min_end_piece"] == 8
-    assert asked(zone)["rules"]["stagger"] == "third"
+    assert planner_request(zone)["rules"]["min_end_piece"] == 8
+    assert planner_request(zone)["rules"]["stagger"] == "third"
 
 
 def test_a_rule_of_its_own_says_that_it_was_set_for_this_floor(
@@ -117,7 +117,7 @@ def test_the_second_of_two_who_set_rules_is_told(browser: Browser, zone: FloorZo
 
 
 def test_a_carton_of_one_width_is_asked_as_one_board(zone: FloorZone) -> None:
-    assert asked(zone)["product"] == {
+    assert planner_request(zone)["product"] == {
         "length": 48,
         "width": 7,
         "per_carton": 10,
@@ -128,13 +128,13 @@ def test_a_carton_of_one_width_is_asked_as_one_board(zone: FloorZone) -> None:
 def test_a_mixed_carton_is_asked_width_by_width(zone: FloorZone) -> None:
     more = [{"width_mm": "127", "per_carton": 4}]
     type(zone.product).objects.update(more_boards=more)
-    told = asked(zone)["product"]
-    assert [(b["width"], b["per_carton"]) for b in told["boards"]] == [(7, 10), (5, 4)]
+    product = planner_request(zone)["product"]
+    assert [(b["width"], b["per_carton"]) for b in product["boards"]] == [(7, 10), (5, 4)]
 
 
 def test_a_carton_of_prints_is_asked_with_their_counts(zone: FloorZone) -> None:
     type(zone.product).objects.update(variants={"A": 6, "B": 4})
-    assert asked(zone)["product"]["variants"] == {"A": 6, "B": 4}
+    assert planner_request(zone)["product"]["variants"] == {"A": 6, "B": 4}
 
 
 @pytest.mark.parametrize(
@@ -151,16 +151,16 @@ def test_hands_are_those_of_somebody_who_faces_the_next_row(
 ) -> None:
     type(zone.product).objects.update(first_end=first_end, tongue=tongue)
     FloorZone.objects.update(start=start)
-    assert asked(zone)["lay"] == {"start": start, **lay}
+    assert planner_request(zone)["lay"] == {"start": start, **lay}
 
 
 def test_rows_both_ways_are_asked_where_the_product_allows_them(zone: FloorZone) -> None:
     FloorZone.objects.update(control_row=3)
-    assert "control_row" not in asked(zone)["lay"]
+    assert "control_row" not in planner_request(zone)["lay"]
     type(zone.product).objects.update(both_ways=True)
     zone = FloorZone.objects.get()
-    assert asked(zone)["lay"]["control_row"] == 3
-    assert asked(zone)["product"]["backward"] is True
+    assert planner_request(zone)["lay"]["control_row"] == 3
+    assert planner_request(zone)["product"]["backward"] is True
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from jobs.domain.lengths import length_words
 from jobs.models import Doorway, FloorZone, Room, SiteFacts, Transition, TrimRun, User
-from jobs.readers.openings.doorways import step_of, told_of, trapped_of
+from jobs.readers.openings.doorways import doorway_words, step_of, trapped_of
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.trim import derive_trim
 from tests.builders import (
@@ -257,14 +257,14 @@ def test_the_casing_is_cut_at_floor_and_pad_and_a_sixteenth(browser: Browser, ro
     doorway = make_doorway(room, treatment="T-molding")
     page = proposal(browser.get(reverse("doorway-edit", args=[doorway.pk])))
     assert "above the subfloor" in page
-    assert told_of(doorway, None).saw_cut == length_words(Decimal("11.1125"), "imperial")
+    assert doorway_words(doorway, None).saw_cut == length_words(Decimal("11.1125"), "imperial")
 
 
 def test_a_metal_frame_takes_a_metal_blade(room: Room) -> None:
     a_zone(room)
-    told = told_of(make_doorway(room, metal_frame=True), None)
-    assert told.saw_cut == ""
-    assert "metal-cutting blade" in told.blade
+    words_of = doorway_words(make_doorway(room, metal_frame=True), None)
+    assert words_of.saw_cut == ""
+    assert "metal-cutting blade" in words_of.blade
 
 
 @pytest.mark.parametrize(
@@ -279,14 +279,14 @@ def test_the_subfloor_decides_what_holds_a_strip(
     room: Room, subfloor: str, heated: bool, sentence: str
 ) -> None:
     SiteFacts.objects.filter(job=room.job).update(subfloor=subfloor, heated_floor=heated)
-    told = told_of(make_doorway(room, treatment="T-molding"), SiteFacts.objects.get())
-    assert sentence in told.fixing
+    words_of = doorway_words(make_doorway(room, treatment="T-molding"), SiteFacts.objects.get())
+    assert sentence in words_of.fixing
 
 
 def test_a_track_is_a_little_shorter_than_its_strip(room: Room) -> None:
     doorway = make_doorway(room, treatment="T-molding", width_mm=Decimal("812.8"))
-    told = told_of(doorway, None)
-    assert (told.strip, told.track) == ("2'\u00a08\"", "2'\u00a07¾\"")
+    words_of = doorway_words(doorway, None)
+    assert (words_of.strip, words_of.track) == ("2'\u00a08\"", "2'\u00a07¾\"")
 
 
 @pytest.mark.parametrize(("clear", "trapped"), [("9.525", False), ("9.5", True)])
@@ -301,8 +301,8 @@ def test_an_appliance_needs_an_eighth_above_the_new_floor(
 
 def test_a_step_in_an_accessible_route_names_the_limit(room: Room) -> None:
     SiteFacts.objects.filter(job=room.job).update(accessible_route=True)
-    told = told_of(make_doorway(room, step_mm=Decimal("19.05")), SiteFacts.objects.get())
-    (warning,) = told.warnings
+    words_of = doorway_words(make_doorway(room, step_mm=Decimal("19.05")), SiteFacts.objects.get())
+    (warning,) = words_of.warnings
     assert warning.startswith("An accessible route passes here. More than 1/2 in")
 
 

@@ -18,17 +18,17 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def job() -> Job:
     """A job with a room."""
-    found = make_job(make_company())
-    make_room(found)
-    return found
+    job = make_job(make_company())
+    make_room(job)
+    return job
 
 
 @pytest.fixture
 def browser(job: Job) -> Browser:
     """A browser in which the owner is signed in."""
-    found = Browser()
-    found.force_login(make_person(job.company))
-    return found
+    signed_in = Browser()
+    signed_in.force_login(make_person(job.company))
+    return signed_in
 
 
 def sent(**more: Any) -> dict[str, Any]:

@@ -41,16 +41,16 @@ def test_a_client_sent_twice_is_added_once(browser: Browser) -> None:
 
 
 def test_a_client_without_a_name_keeps_what_was_typed(browser: Browser) -> None:
-    told = {"name": "", "phone": "555-0142", "key": "k1", "version": 1}
-    answer = browser.post(reverse("client-add"), told)
+    form = {"name": "", "phone": "555-0142", "key": "k1", "version": 1}
+    answer = browser.post(reverse("client-add"), form)
     assert answer.status_code == 422
     assert 'value="555-0142"' in answer.content.decode()
 
 
 def job_form(client: Client, **values: object) -> dict[str, object]:
     """A filled-in form of a new job."""
-    told = {"client": client.pk, "title": "Den", "address": "4 Cooper Lane"}
-    return {**told, "measured_in": "imperial", "key": "k1", "version": 1, **values}
+    form = {"client": client.pk, "title": "Den", "address": "4 Cooper Lane"}
+    return {**form, "measured_in": "imperial", "key": "k1", "version": 1, **values}
 
 
 def test_jobs_are_numbered_one_after_another(browser: Browser, owner: User) -> None:
@@ -87,9 +87,9 @@ def test_site_facts_from_the_future_are_refused_with_the_range(
 ) -> None:
     assert owner.company
     job = make_job(owner.company)
-    told = {"year_built": "2999", "existing_floor": "none", "subfloor": "wood", "flights": 0}
-    told |= {"painted_ft2_per_room": 0, "key": "k1", "version": 1}
-    answer = browser.post(reverse("site-edit", args=[job.pk]), told)
+    form = {"year_built": "2999", "existing_floor": "none", "subfloor": "wood", "flights": 0}
+    form |= {"painted_ft2_per_room": 0, "key": "k1", "version": 1}
+    answer = browser.post(reverse("site-edit", args=[job.pk]), form)
     assert "2999 lies ahead; accepted: 1600 to" in answer.content.decode()
 
 
@@ -100,8 +100,8 @@ def test_an_old_resilient_floor_raises_a_hold_that_a_named_person_clears(
     job = make_job(owner.company)
     type(job.site).objects.update(existing_floor="resilient", floor_year=1975, tear_out=True)
     assert "Clear this hold point" in browser.get(reverse("job", args=[job.pk])).content.decode()
-    told = {"by": "A. Quist, inspector", "note": "Report 31", "key": "k1"}
-    browser.post(reverse("hold-clear", args=[job.pk, "asbestos"]), told)
+    form = {"by": "A. Quist, inspector", "note": "Report 31", "key": "k1"}
+    browser.post(reverse("hold-clear", args=[job.pk, "asbestos"]), form)
     assert "A. Quist, inspector" in browser.get(reverse("job", args=[job.pk])).content.decode()
 
 
@@ -112,37 +112,37 @@ def test_a_hold_point_that_does_not_stand_is_not_found(browser: Browser, owner: 
 
 
 def test_a_person_is_added_once_for_an_address(browser: Browser, owner: User) -> None:
-    told = {"name": "Noor Haddad", "email": owner.email.upper(), "role": Role.CREW}
-    told |= {"password": "birch-and-chalk-7", "is_active": "on", "key": "k1"}
-    answer = browser.post(reverse("person-add"), told)
+    form = {"name": "Noor Haddad", "email": owner.email.upper(), "role": Role.CREW}
+    form |= {"password": "birch-and-chalk-7", "is_active": "on", "key": "k1"}
+    answer = browser.post(reverse("person-add"), form)
     assert "signs in with" in answer.content.decode()
 
 
 def test_a_crew_holds_only_people_of_the_company(browser: Browser, owner: User) -> None:
     stranger = make_person(make_company("Other Floors"), Role.CREW)
-    told = {"name": "North", "hours_per_day": 8, "members": [stranger.pk], "key": "k", "version": 1}
-    assert browser.post(reverse("crew-add"), told).status_code == 422
+    form = {"name": "North", "hours_per_day": 8, "members": [stranger.pk], "key": "k", "version": 1}
+    assert browser.post(reverse("crew-add"), form).status_code == 422
 
 
 def test_a_second_crew_of_the_same_name_is_refused(browser: Browser, owner: User) -> None:
     assert owner.company
     crew = make_crew(owner.company)
-    told = {"name": crew.name, "hours_per_day": 8, "key": "k1", "version": 1}
-    assert "Another crew is called" in browser.post(reverse("crew-add"), told).content.decode()
+    form = {"name": crew.name, "hours_per_day": 8, "key": "k1", "version": 1}
+    assert "Another crew is called" in browser.post(reverse("crew-add"), form).content.decode()
 
 
 def test_a_crew_and_a_person_sent_twice_are_made_once(browser: Browser) -> None:
     crew = {"name": "North", "hours_per_day": 8, "key": "k1", "version": 1}
     person = {"name": "Noor Haddad", "email": "noor@example.com", "role": Role.CREW}
     person |= {"password": "birch-and-chalk-7", "is_active": "on", "key": "k2"}
-    for url, told in ((reverse("crew-add"), crew), (reverse("person-add"), person)):
-        assert [browser.post(url, told).status_code for _ in range(2)] == [303, 303]
+    for url, form in ((reverse("crew-add"), crew), (reverse("person-add"), person)):
+        assert [browser.post(url, form).status_code for _ in range(2)] == [303, 303]
 
 
 def test_a_time_zone_that_does_not_exist_is_named(browser: Browser, owner: User) -> None:
-    told = {"name": "Fernwood", "measured_in": "imperial", "paper": "letter", "currency": "USD"}
-    told |= {"time_zone": "Mars/Base", "crew_day_hours": "16", "trip_hours": "1"}
-    answer = browser.post(reverse("company"), told | {"key": "k1", "version": "1"})
+    form = {"name": "Fernwood", "measured_in": "imperial", "paper": "letter", "currency": "USD"}
+    form |= {"time_zone": "Mars/Base", "crew_day_hours": "16", "trip_hours": "1"}
+    answer = browser.post(reverse("company"), form | {"key": "k1", "version": "1"})
     assert "“Mars/Base” is no time zone" in answer.content.decode()
 
 
