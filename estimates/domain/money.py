@@ -57,6 +57,11 @@ def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
     return share(price - cost, cost)
 
 
+def per_crew_day(amount: Decimal, hours: Decimal, crew_hours_per_day: Decimal) -> Decimal | None:
+    """Return an amount by the crew's days that these man-hours fill, in cents; None at no hours."""
+    return cents(amount * crew_hours_per_day / hours) if hours else None
+
+
 def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
     """Return the price of a carton in cents from its price per square foot and its laid cover."""
     require_number("carton_covers_in2", carton_covers_in2, above=0)

@@ -15,7 +15,7 @@ from estimates.domain.quote import (
     quote_content,
     quote_from,
 )
-from estimates.models import Estimate, Quote
+from estimates.models import Acceptance, Estimate, Quote
 from estimates.readers.prices import terms_row
 from jobs.clock import day_of
 from jobs.domain.checks import BadValueError
@@ -93,6 +93,11 @@ def _terms(company: Company, today: date) -> QuoteTerms:
         terms=row.terms,
         exclusions=row.exclusions,
     )
+
+
+def acceptance_of(job: Job) -> Acceptance | None:
+    """Return the word on the accepted quote of a job, with the estimate it was given on."""
+    return Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
 
 
 def stored_quote(quote: Quote) -> QuoteContent:
