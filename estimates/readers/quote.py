@@ -73,7 +73,7 @@ def _plans(job: Job, digests: set[str]) -> list[FloorPlan]:
 
 def _company(company: Company) -> Party:
     lines = [*company.address.splitlines(), company.phone, company.email]
-    lines.append(f"License {company.licence}" if company.licence else "")
+    lines.append(f"License {company.license}" if company.license else "")
     lines.append(f"Insurance: {company.insurance}" if company.insurance else "")
     return Party(name=company.name, lines=tuple(line for line in lines if line))
 
