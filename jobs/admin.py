@@ -17,15 +17,15 @@ class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]
     """Rows that are facts: shown, never changed."""
 
     def has_add_permission(self, request: HttpRequest, *_: Any) -> bool:
-        """Nobody adds."""
+        """Whether anybody may: nobody adds."""
         return False
 
     def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nobody changes."""
+        """Whether anybody may: nobody changes."""
         return False
 
     def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        """Nobody deletes."""
+        """Whether anybody may: nobody deletes."""
         return False
 
 

@@ -206,7 +206,8 @@ def _numbered(path: Path | None, number: int) -> Path | None:
 
 def _trim(options: argparse.Namespace) -> int:
     """Cut trim from stock lengths."""
-    from layout.trim.plan_cuts import cut_list_to_json, plan_cuts, read_trim
+    from layout.trim.form import cut_list_to_json, read_trim
+    from layout.trim.plan_cuts import plan_cuts
 
     request = _read(options.request, read_trim)
     with _Interrupt() as interrupt:

@@ -59,6 +59,11 @@ def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
     return share(price - cost, cost)
 
 
+def per_crew_day(amount: Decimal, hours: Decimal, crew_hours_per_day: Decimal) -> Decimal | None:
+    """Return an amount by the crew's days that these man-hours fill, in cents; None at no hours."""
+    return cents(amount * crew_hours_per_day / hours) if hours else None
+
+
 def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:
     """Return the tax in cents, rounded for each item or once for the invoice.
 

@@ -113,8 +113,13 @@ def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
 
 
-def refuse_unpriced(faults: Iterable[str]) -> None:
-    """Raise BadValueError that names everything without a price, if anything is."""
-    lacking = "; ".join(faults)
+def unpriced(*scopes: Priced) -> tuple[str, ...]:
+    """Return in words what has no price in any of these priced scopes, once each."""
+    return tuple(dict.fromkeys(fault.text for priced in scopes for fault in priced.faults))
+
+
+def refuse_unpriced(*scopes: Priced) -> None:
+    """Raise BadValueError that names what has no price in any of these, if anything has none."""
+    lacking = "; ".join(unpriced(*scopes))
     if lacking:
         raise BadValueError(field="prices", value=lacking, accepted="a price for each")

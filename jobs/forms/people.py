@@ -136,7 +136,7 @@ class CompanyForm(VersionedForm):
     address = text_field("Address", 400, rows=3)
     phone = text_field("Phone", 40)
     email = forms.EmailField(label="E-mail", required=False)
-    licence = text_field("License number", 80)
+    license = text_field("License number", 80)
     insurance = text_field("Insurance", 160)
     measured_in = forms.ChoiceField(label="Units of new jobs", choices=UnitSystem.choices)
     paper = forms.ChoiceField(label="Paper", choices=Paper.choices)

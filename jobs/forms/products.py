@@ -51,7 +51,7 @@ RULE_LENGTHS = ("gap", "saw_kerf", "min_end", "min_offset", "min_row", "max_run"
 LENGTHS = ("length", "width", "thickness", *RULE_LENGTHS)
 PLAIN_RULES = (
     *("lock", "tongue", "first_end", "both_ways", "tilt_deg", "tapping", "stagger"),
-    *("laid_over", "wettest", "heated_floor", "acclimatise_hours", "most_rh_pct", "most_mver"),
+    *("laid_over", "wettest", "heated_floor", "acclimate_hours", "most_rh_pct", "most_mver"),
     *("most_wood_mc_pct", "moisture_limit", "sheet_edition", "rules_source"),
 )
 
@@ -139,7 +139,7 @@ class ProductForm(BoardForm):
     heated_floor = forms.ChoiceField(
         label="Over a heated floor", choices=Allowed.choices, required=False
     )
-    acclimatise_hours = WholeField(
+    acclimate_hours = WholeField(
         label="Hours in the room before laying",
         least=0,
         most=336,
@@ -202,7 +202,7 @@ class ProductForm(BoardForm):
     def groups(self) -> dict[str, list[tuple[BoundField, BoundField]]]:
         """The rules by the heading they stand under."""
         gaps = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm", "stagger")
-        limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimatise_hours")
+        limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimate_hours")
         return {
             "joining": self.ruled("lock", "tilt_deg", "tapping", "both_ways"),
             "laying": self.ruled(*gaps, "max_run_mm", "max_run_width_mm"),

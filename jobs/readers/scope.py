@@ -95,7 +95,7 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         furniture=cast(Any, room.furniture),
         toilets=room.toilets,
         appliances=room.appliances,
-        leveler_bags=room.leveller_bags,
+        leveler_bags=room.leveler_bags,
     )
 
 
@@ -134,7 +134,7 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,
         barrier=BARRIER if barrier else None,
-        acclimatize_hours=Decimal(product.acclimatise_hours),
+        acclimatize_hours=Decimal(product.acclimate_hours),
     )
 
 
@@ -155,7 +155,7 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
 def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
     """Return what the place and the company's day do to the hours."""
     site = SiteFacts.objects.filter(job=job).first()
-    waits = {zone.name: Decimal(zone.product.acclimatise_hours) for zone in plans}
+    waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in plans}
     return SiteWork(
         crew_hours_per_day=Decimal(job.company.crew_day_hours),
         trip_hours=Decimal(job.company.trip_hours),

@@ -219,7 +219,7 @@ class _Placed:
         return affine_transform(shown, [1, 0, 0, -1, self.left, self.top])
 
     def shows(self, point: Point) -> bool:
-        """Say whether a point lies in the window."""
+        """Whether a point lies in the window."""
         x0, y0, x1, y1 = self.bounds
         return x0 <= point[0] <= x1 and y0 <= point[1] <= y1
 

@@ -86,7 +86,7 @@ class Search:
         self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
-        """Offer new choices and sweep from warm to cold; return whether the score improved."""
+        """Whether offering new choices and sweeping from warm to cold improved the score."""
         if self.fixed:
             return False
         self.settle()

@@ -111,7 +111,7 @@ def area_bound(request: PlanRequest) -> int:
 
 
 def can_be_marked(request: PlanRequest) -> bool:
-    """Tell whether lines one board width apart say anything: one width, nothing laid yet."""
+    """Whether lines one board width apart say anything: one width, nothing laid yet."""
     return len(request.product.boards) == 1 and not request.laid
 
 
@@ -198,7 +198,7 @@ class _Claims(NamedTuple):
 
 
 def _read_claim(proof: Mapping[str, object], name: str) -> bool:
-    """Return whether a proof speaks of plans that keep a rule. Raises CertificateError."""
+    """Whether a proof speaks of plans that keep a rule. Raises CertificateError."""
     claim = proof.get(name)
     if not isinstance(claim, bool):
         raise CertificateError(_refusal(name, "true or false"))
@@ -277,7 +277,7 @@ def _case_bound(
 
 
 def can_be_mixed(request: PlanRequest) -> bool:
-    """Tell whether rows of several widths say anything: more than one width, nothing begun."""
+    """Whether rows of several widths say anything: more than one width, nothing begun."""
     return len(request.product.boards) > 1 and not request.laid and not planks_free(request)
 
 

@@ -105,7 +105,7 @@ class Fields:
         return f"{self._where}.{name}" if self._where else name
 
     def has(self, name: str) -> bool:
-        """Say whether the field is there and not null."""
+        """Whether the field is there and not null."""
         self._read.add(name)
         return self._data.get(name) is not None
 
@@ -146,7 +146,7 @@ class Fields:
         return self.text(name) if self.has(name) else None
 
     def flag(self, name: str, *, default: bool) -> bool:
-        """Return true or false."""
+        """Whether the flag is set."""
         value = self.raw(name, "true or false") if self.has(name) else default
         if not isinstance(value, bool):
             raise InputError(self.path(name), value, "true or false")

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.domain.floors.join import Place, WallOpening, beside, opening, placed
+from jobs.domain.floors.place import Place, WallOpening, beside, opening, placed
 from layout.values.outline import Ring, edges_of
 from layout.values.tolerances import (
     ANGLE_TOLERANCE,

@@ -42,7 +42,7 @@ RULES: Mapping[str, str] = {
     "wettest": "Wettest room it may lie in",
     "heated_floor": "Heated floor",
     "separate_pad": "Separate pad",
-    "acclimatise_hours": "Hours in the room before laying",
+    "acclimate_hours": "Hours in the room before laying",
     "most_rh_pct": "Relative humidity in the slab",
     "most_mver": "Moisture emission of the slab",
     "most_wood_mc_pct": "Moisture content of a wood subfloor",

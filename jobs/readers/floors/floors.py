@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from jobs.domain.floors.join import Passage, Place, PlacedRoom, join, opening, placed
+from jobs.domain.floors.join import Passage, PlacedRoom, join
+from jobs.domain.floors.place import Place, opening, placed
 from jobs.domain.lengths import mm_in
 from jobs.models import Doorway, FloorPlan, FloorZone, Room, Treatment
 from jobs.readers.openings.openings import RoomOpening, openings_by_room

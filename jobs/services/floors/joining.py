@@ -20,7 +20,7 @@ from jobs.domain.floors.doorway_match import (
     matches_before,
     matches_beyond,
 )
-from jobs.domain.floors.join import Place, beside, opening
+from jobs.domain.floors.place import Place, beside, opening
 from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of

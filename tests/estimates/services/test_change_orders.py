@@ -25,8 +25,6 @@ from jobs.services.scope import changes_since_agreed
 from tests.estimates.a_job import (
     TODAY,
     a_quote,
-    an_agreed_job,
-    an_owner,
     set_price,
 )
 from tests.estimates.a_price import Given
@@ -34,18 +32,6 @@ from tests.estimates.kept import FOLDER
 from tests.jobs.kept import kept
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """An agreed job."""
-    return an_agreed_job(owner)
 
 
 def more_spares(job: Job, count: int = 30) -> Job:

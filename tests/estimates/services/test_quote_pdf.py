@@ -20,7 +20,7 @@ OURS = ("margin", "overhead", "burdened", "cost", "profit", "contribution", "cre
 
 
 def an_issued_quote(**company: str) -> Quote:
-    return a_quote(an_owner(name="Fernwood Floors", licence="HG-0420", **company))
+    return a_quote(an_owner(name="Fernwood Floors", license="HG-0420", **company))
 
 
 def pages(quote: Quote) -> list[str]:

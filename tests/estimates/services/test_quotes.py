@@ -18,18 +18,11 @@ from tests.estimates.a_job import (
     accepted,
     an_agreed_job,
     an_estimate,
-    an_owner,
     company_of,
     set_price,
 )
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
 
 
 def test_an_estimate_holds_the_price_of_its_day(owner: User) -> None:

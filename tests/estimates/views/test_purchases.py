@@ -11,24 +11,10 @@ from django.urls import reverse
 from estimates.models import Purchase
 from jobs.clock import today_of
 from jobs.models import AuditLine, Company, Job, User
-from tests.builders import make_company, make_job, make_person
+from tests.builders import make_job
 from tests.estimates.a_job import company_of
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company(time_zone="UTC"))
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    return signed_in
 
 
 @pytest.fixture

@@ -13,29 +13,9 @@ from jobs.models import Job, User
 from jobs.readers.path import standings
 from jobs.readers.scope import scope_value
 from tests.builders import make_job
-from tests.estimates.a_job import a_day, an_agreed_job, an_owner, company_of, log
+from tests.estimates.a_job import a_day, company_of, log
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """An agreed job, still without a log."""
-    return an_agreed_job(owner)
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    return signed_in
 
 
 def page(browser: Browser, job: Job) -> str:
