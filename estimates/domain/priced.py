@@ -53,11 +53,6 @@ class RateCheck:
     charge: Decimal
     cost: Decimal
 
-    @property
-    def short(self) -> bool:
-        """Whether the cost exceeds what the rate brings."""
-        return self.charge < self.cost
-
 
 @stored("code text")
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -106,16 +101,6 @@ class Priced:
     contribution_per_crew_day: Decimal | None
     rate_checks: tuple[RateCheck, ...]
     faults: tuple[PriceFault, ...]
-
-    @property
-    def complete(self) -> bool:
-        """Whether everything in the scope has a price: only then may a quote be issued."""
-        return not self.faults
-
-    @property
-    def short_rates(self) -> tuple[RateCheck, ...]:
-        """The adders that don't bring what their work costs."""
-        return tuple(check for check in self.rate_checks if check.short)
 
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:

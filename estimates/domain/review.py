@@ -49,8 +49,6 @@ def review(
         materials=materials,
         quoted=before,
         real=after,
-        days_planned=terms.planned_days,
-        days_worked=days,
         planks_spoiled=sum(entry.spoiled for entry in logs),
         bridge=_bridge(before, after),
         reasons=_reasons(tasks, materials, logs, days, terms),

@@ -9,14 +9,12 @@ from estimates.domain.starting import STARTING_PRICES
 from estimates.models import Acceptance, Estimate, PriceItem, Quote
 from estimates.services import quotes as money
 from jobs.domain.quantities import CATALOG
-from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
+from jobs.models import Company, Crew, Job, LogEntry, User, WorkDay
 from tests.builders import (
     make_company,
     make_crew,
     make_person,
-    make_plan,
     make_planned_job,
-    make_product,
 )
 from tests.estimates.a_price import Given
 
@@ -93,11 +91,3 @@ def log(day: WorkDay, task: str, hours: str, **values: object) -> LogEntry:
     key = f"{task}-{day.log.count()}"
     fields = {"who": who, "key": key, "task": task, "hours": Decimal(hours)}
     return LogEntry.objects.create(day=day, **fields | values)
-
-
-def replan(job: Job, **changes: object) -> FloorPlan:
-    """Plan the job's floor again with another product of the company."""
-    zone = job.zones.get()
-    zone.product = make_product(job.company, **changes)
-    zone.save()
-    return make_plan(zone)

@@ -107,12 +107,6 @@ def zone_area(zone: Zone) -> float:
     return float(Polygon(zone.outline, [hole.ring for hole in zone.holes]).area)
 
 
-def zone_reach(zone: Zone) -> float:
-    """Return how far a zone reaches along x or y, whichever is more."""
-    xs, ys = zip(*zone.outline, strict=True)
-    return float(max(max(xs) - min(xs), max(ys) - min(ys)))
-
-
 def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:
     """Return a room's ring with a corner where an opening without depth begins and ends."""
     flat = [p.ring[:2] for p in passages if p.room == room.name and not _deep(p)]

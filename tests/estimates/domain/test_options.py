@@ -24,8 +24,7 @@ def an_option(name: str, hours: str, material: str = "450", **changes: object) -
 def test_hours_saved_are_worth_the_burdened_rate() -> None:
     saving = labor_saved(an_option("loose pad", "20"), an_option("attached pad", "16"), CREW)
 
-    # 4 h of 200 ft2 are 0.02 h a square foot; at 50 they are 200, or 1.00 a square foot.
-    assert saving.hours_saved_per_ft2 == Decimal("0.0200")
+    # 4 h at 50 are 200, on 200 ft2 1.00 a square foot.
     assert saving.worth_by_the_hour == 200
     assert saving.worth_by_the_hour_per_ft2 == 1
 
@@ -34,14 +33,14 @@ def test_hours_saved_inside_a_half_day_earn_nothing() -> None:
     saving = labor_saved(an_option("saw", "15.5"), an_option("score", "13"), CREW)
 
     assert saving.worth_by_the_hour == 125
-    assert (saving.half_days_saved, saving.trips_saved) == (0, 0)
+    assert saving.half_days_saved == 0
     assert saving.worth_in_half_days == 0
 
 
 def test_a_half_day_that_falls_away_is_worth_a_half_day() -> None:
     saving = labor_saved(an_option("narrow", "15"), an_option("wide", "8"), CREW)
 
-    assert (saving.half_days_saved, saving.trips_saved) == (1, 0)
+    assert saving.half_days_saved == 1
     assert saving.worth_in_half_days == 400
 
 

@@ -10,7 +10,7 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import Job, User
-from jobs.readers.path import standing
+from jobs.readers.path import standings
 from jobs.readers.scope import scope_value
 from tests.builders import make_job
 from tests.estimates.a_job import a_day, company_of, log
@@ -61,7 +61,8 @@ def test_there_is_one_drawing_and_its_title_comes_first(browser: Browser, job: J
 def test_a_closed_job_is_closed_everywhere(browser: Browser, job: Job) -> None:
     log_laying(job, "2")
     browser.post(reverse("job-close", args=[job.pk]))
-    assert standing(Job.objects.get(pk=job.pk)) == "Closed"
+    job.refresh_from_db()
+    assert standings([job]) == {job.pk: "Closed"}
     assert "Reopen the job" in page(browser, job)
 
 
