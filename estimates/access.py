@@ -7,7 +7,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Estimate, PriceItem, Purchase, Quote
+from estimates.models import Estimate, Purchase, Quote
 from jobs.access import SignedInRequest, company_of, job_for
 from jobs.models import Job
 
@@ -20,12 +20,6 @@ def priced_job_for(request: SignedInRequest, pk: int) -> Job:
     job = job_for(request, pk)
     _refuse_crew(request)
     return job
-
-
-def price_for(request: SignedInRequest, pk: int) -> PriceItem:
-    """Return a price of the company. Raises PermissionDenied for the crew, Http404 for others."""
-    _refuse_crew(request)
-    return get_object_or_404(PriceItem, company=company_of(request), pk=pk)
 
 
 def estimate_for(request: SignedInRequest, pk: int) -> Estimate:

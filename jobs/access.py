@@ -21,7 +21,6 @@ from jobs.models import (
     Company,
     Crew,
     Doorway,
-    Errand,
     FloorPlan,
     FloorZone,
     Job,
@@ -192,11 +191,6 @@ def plan_for(request: SignedInRequest, pk: int) -> FloorPlan:
     """Return a plan this person may see. Raises Http404 for any other."""
     plans = FloorPlan.objects.select_related("zone__job__company", "document", "request")
     return get_object_or_404(plans, pk=pk, zone__job__in=jobs_for(request))
-
-
-def errand_for(request: SignedInRequest, pk: int) -> Errand:
-    """Return an errand of the company, for the office. Raises PermissionDenied, or Http404."""
-    return _office_row(request, Errand.objects.filter(company=company_of(request)), pk)
 
 
 def day_for(request: SignedInRequest, pk: int) -> WorkDay:

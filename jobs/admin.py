@@ -17,15 +17,15 @@ class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]
     """Rows that are facts: shown, never changed."""
 
     def has_add_permission(self, request: HttpRequest, *_: object) -> bool:
-        """Whether somebody may add: nobody."""
+        """Whether anybody may: nobody adds."""
         return False
 
     def has_change_permission(self, request: HttpRequest, obj: object = None) -> bool:
-        """Whether somebody may change: nobody."""
+        """Whether anybody may: nobody changes."""
         return False
 
     def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
-        """Whether somebody may delete: nobody."""
+        """Whether anybody may: nobody deletes."""
         return False
 
 

@@ -27,7 +27,7 @@ Usable by itself, without the web application: as this package, or from the shel
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from layout.cutsheet.sheet import cut_sheet as cut_sheet
@@ -66,7 +66,7 @@ _HOMES = {
 }
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     """Return a public name, loading its module."""
     if name not in _HOMES:
         text = f"module 'layout' has no attribute {name!r}"

@@ -23,7 +23,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from time import monotonic
 from types import FrameType
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from layout.values.errors import LayoutError
 
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 DONE, FAULTS, UNUSABLE = 0, 1, 2
 _MOST_BYTES = 64 * 1024 * 1024
+Read = TypeVar("Read")  # what a reader makes of a file
 
 
 class UnreadableError(LayoutError):
@@ -205,7 +206,8 @@ def _numbered(path: Path | None, number: int) -> Path | None:
 
 def _trim(options: argparse.Namespace) -> int:
     """Cut trim from stock lengths."""
-    from layout.trim.plan_cuts import cut_list_to_json, plan_cuts, read_trim
+    from layout.trim.form import cut_list_to_json, read_trim
+    from layout.trim.plan_cuts import plan_cuts
 
     request = _read(options.request, read_trim)
     with _Interrupt() as interrupt:
@@ -214,7 +216,7 @@ def _trim(options: argparse.Namespace) -> int:
     return DONE
 
 
-def _read(path: Path, reader: Callable[[object], Any]) -> Any:
+def _read(path: Path, reader: Callable[[object], Read]) -> Read:
     """Return what ``reader`` makes of a JSON file. Raises UnreadableError, InputError."""
     try:
         with path.open("rb") as file:
@@ -232,7 +234,7 @@ def _read(path: Path, reader: Callable[[object], Any]) -> Any:
     return reader(data)
 
 
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
     """Return an object, refusing a field that stands twice in it."""
     fields = dict(pairs)
     if len(fields) < len(pairs):

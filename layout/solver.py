@@ -11,10 +11,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from math import inf
-from typing import Any
+from typing import TYPE_CHECKING
 
 from layout.values.errors import LayoutError
 from layout.values.tolerances import BOUND_TOLERANCE
+
+if TYPE_CHECKING:
+    import highspy
 
 Stop = Callable[[], bool]
 Coefficients = Sequence[tuple[int, float]]
@@ -30,7 +33,7 @@ class Verdict(StrEnum):
     """How a run ended."""
 
     BEST = "best"  # proven best
-    FEASIBLE = "found"  # cut short; a solution and a bound stand
+    FEASIBLE = "feasible"  # cut short; a solution and a bound stand
     IMPOSSIBLE = "impossible"  # proven that nothing meets the rows
     CUT_SHORT = "cut short"  # cut short before any solution; the bound may still say something
 
@@ -105,10 +108,10 @@ def solve(
     return _outcome(highs, whole=any(program.whole))
 
 
-def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> Any:
+def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> highspy.Highs:
     """Return a silent engine with its options set."""
     highs = _quiet()
-    options: dict[str, Any] = {
+    options: dict[str, int | float] = {
         "threads": THREADS,
         "random_seed": seed,
         "mip_rel_gap": 0.0,
@@ -123,21 +126,19 @@ def _engine(seed: int, time_limit_s: float | None, node_limit: int | None) -> An
     return highs
 
 
-def _quiet() -> Any:
+def _quiet() -> highspy.Highs:
     """Return an engine that never writes to the standard output, not even while it is made."""
     import highspy  # slow to load, and most callers of this package never solve
 
-    base: Any = highspy.Highs
-
-    class Quiet(base):  # type: ignore[misc]
+    class Quiet(highspy.Highs):
         def enableCallbacks(self) -> None:  # noqa: N802 - the library's name; writes a greeting
             self.setOptionValue("output_flag", False)
-            super().enableCallbacks()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]
 
-    return Quiet()
+    return Quiet()  # type: ignore[no-untyped-call]
 
 
-def _as_model(program: Program) -> Any:
+def _as_model(program: Program) -> highspy.HighsLp:
     """Return the library's own form of ``program``."""
     import highspy
     import numpy as np
@@ -161,7 +162,7 @@ def _as_model(program: Program) -> Any:
     return model
 
 
-def _offer(highs: Any, start: Sequence[float]) -> None:
+def _offer(highs: highspy.Highs, start: Sequence[float]) -> None:
     """Hand a known solution over."""
     import highspy
 
@@ -170,10 +171,10 @@ def _offer(highs: Any, start: Sequence[float]) -> None:
     _check(highs.setSolution(solution), "offering a solution")
 
 
-def _listen(highs: Any, stop: Stop, *, whole: bool) -> None:
+def _listen(highs: highspy.Highs, stop: Stop, *, whole: bool) -> None:
     """Let ``stop`` end the run."""
 
-    def ask(event: Any) -> None:
+    def ask(event: highspy.HighsCallbackEvent) -> None:
         if stop():
             event.interrupt()
 
@@ -182,7 +183,7 @@ def _listen(highs: Any, stop: Stop, *, whole: bool) -> None:
     highs.cbSimplexInterrupt += ask
 
 
-def _check(status: Any, doing: str) -> None:
+def _check(status: highspy.HighsStatus, doing: str) -> None:
     """Raise SolverError where the library reports an error."""
     import highspy
 
@@ -191,7 +192,7 @@ def _check(status: Any, doing: str) -> None:
         raise SolverError(text)
 
 
-def _outcome(highs: Any, *, whole: bool) -> Outcome:
+def _outcome(highs: highspy.Highs, *, whole: bool) -> Outcome:
     """Read how the run ended; raise SolverError where that says nothing."""
     import highspy
 
@@ -214,7 +215,7 @@ def _outcome(highs: Any, *, whole: bool) -> Outcome:
     return Outcome(verdict=Verdict.CUT_SHORT, bound=bound)
 
 
-def _solution(highs: Any, verdict: Verdict, *, whole: bool) -> Outcome:
+def _solution(highs: highspy.Highs, verdict: Verdict, *, whole: bool) -> Outcome:
     """Read the solution that stands."""
     solution = highs.getSolution()
     info = highs.getInfo()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.test import Client as Browser
 
@@ -12,7 +11,7 @@ from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
 from estimates.services import quotes as money
 from jobs.clock import today_of
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.services.files import store_file
 from tests.builders import (
@@ -38,7 +37,7 @@ class World:
     """The browsers of the people by role, and what stands in an address about each kind of row."""
 
     browsers: dict[str, Browser]
-    rows: dict[str, list[Any]]
+    rows: dict[str, list[object]]
 
 
 def build_world() -> World:
@@ -53,11 +52,9 @@ def build_world() -> World:
     }
     rows = _rows(people["owner"], people["crew"])
     browsers = {"nobody": Browser(), **{role: _signed_in(who) for role, who in people.items()}}
-    keys: dict[str, Any] = {kind: [key] for kind, key in rows.items()}
-    return World(
-        browsers=browsers,
-        rows=keys | {"hold": [rows["job"], "asbestos"], "reading": [rows["job"], 0]},
-    )
+    keys = {kind: [key] for kind, key in rows.items()}
+    job = rows["job"]
+    return World(browsers=browsers, rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0]})
 
 
 def _signed_in(person: User) -> Browser:
@@ -66,7 +63,7 @@ def _signed_in(person: User) -> Browser:
     return browser
 
 
-def _rows(owner: User, crew_member: User) -> dict[str, Any]:
+def _rows(owner: User, crew_member: User) -> dict[str, object]:
     """Return the keys of one of everything, on a job that the crew member works on."""
     company = owner.company
     assert company is not None
@@ -75,7 +72,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, Any]:
     facts.update(existing_floor=ExistingFloor.RESILIENT, floor_year=1970, tear_out=True)
     room, product = make_room(job), make_product(company, sheet=_sheet(job))
     zone = make_zone(room, product)
-    rows: dict[str, Any] = {"plan": make_plan(zone).pk}
+    rows: dict[str, object] = {"plan": make_plan(zone).pk}
     crew = make_crew(company, crew_member)
     rows |= {"job": job.pk, "room": room.pk, "zone": zone.pk, "product": product.pk}
     rows |= {"stair": make_stair(job).pk, "run": make_run(room).pk}
@@ -97,7 +94,7 @@ def _loose_room(job: Job) -> Room:
     return make_room(job, name="Closet", size=(40, 30))
 
 
-def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
+def _money(job: Job, owner: User, product: str) -> dict[str, object]:
     """Return the keys of an estimate without a quote, and of a quote with its token."""
     today = today_of(job.company)
     prices = [(price.code, "", price.amount) for price in STARTING_PRICES]
@@ -118,7 +115,7 @@ def _money(job: Job, owner: User, product: str) -> dict[str, Any]:
     return rows | _bought_and_timed(job, today)
 
 
-def _bought_and_timed(job: Job, today: date) -> dict[str, Any]:
+def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     """Return the keys of a purchase for the job and of an own production rate."""
     bought = Purchase.objects.create(
         job=job,
@@ -136,4 +133,4 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, Any]:
 
 
 def _unit_of(code: str) -> str:
-    return CATALOGUE[code].unit
+    return CATALOG[code].unit

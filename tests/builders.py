@@ -9,7 +9,6 @@ from __future__ import annotations
 from decimal import Decimal
 from io import BytesIO
 from itertools import count
-from typing import Any
 
 from PIL import Image
 
@@ -27,6 +26,7 @@ from jobs.models import (
     Product,
     Role,
     Room,
+    Scope,
     SiteFacts,
     StairFlight,
     Subfloor,
@@ -42,29 +42,35 @@ PASSWORD = "larch-and-level-9"
 _numbers = count(1)
 
 
-def make_company(name: str = "Fernwood Floors", **values: Any) -> Company:
+def make_company(name: str = "Fernwood Floors", **values: object) -> Company:
     """Return a company."""
     return Company.objects.create(name=name, **values)
 
 
-def make_person(company: Company, role: str = Role.OWNER, **values: Any) -> User:
+def make_person(
+    company: Company, role: str = Role.OWNER, *, name: str = "", email: str = "", **values: object
+) -> User:
     """Return a person who signs in with `PASSWORD`."""
     number = next(_numbers)
-    values.setdefault("name", f"{role.capitalize()} {number}")
-    email = values.pop("email", f"{role}{number}@example.com")
-    return User.objects.create_user(email, PASSWORD, role=role, company=company, **values)
+    return User.objects.create_user(
+        email or f"{role}{number}@example.com",
+        PASSWORD,
+        name=name or f"{role.capitalize()} {number}",
+        role=role,
+        company=company,
+        **values,
+    )
 
 
-def make_client(company: Company, name: str = "Ines Okafor", **values: Any) -> Client:
+def make_client(company: Company, name: str = "Ines Okafor", **values: object) -> Client:
     """Return a client."""
     return Client.objects.create(company=company, name=name, **values)
 
 
-def make_job(company: Company, **values: Any) -> Job:
+def make_job(company: Company, client: Client | None = None, **values: object) -> Job:
     """Return a job with its sheet of site facts filled in."""
     number = next(_numbers)
-    values.setdefault("client", None)
-    client = values.pop("client") or make_client(company)
+    client = client or make_client(company)
     values = {"title": "Two rooms", "address": "4 Cooper Lane", "units": company.units} | values
     job = Job.objects.create(company=company, client=client, number=number, **values)
     SiteFacts.objects.create(job=job, year_built=1994, subfloor=Subfloor.WOOD)
@@ -72,7 +78,7 @@ def make_job(company: Company, **values: Any) -> Job:
 
 
 def make_room(
-    job: Job, name: str = "Den", size: tuple[float, float] = (60, 49), **values: Any
+    job: Job, name: str = "Den", size: tuple[float, float] = (60, 49), **values: object
 ) -> Room:
     """Return a rectangular room of ``size`` in the job's unit."""
     width, depth = size
@@ -82,7 +88,7 @@ def make_room(
     return Room.objects.create(job=job, name=name, outline=ring, measured=measured, **values)
 
 
-def make_product(company: Company, **values: Any) -> Product:
+def make_product(company: Company, **values: object) -> Product:
     """Return a plank of 48 by 7 in, ten to the carton."""
     inches = {
         "length_mm": "1219.2",
@@ -99,7 +105,7 @@ def make_product(company: Company, **values: Any) -> Product:
     return Product.objects.create(company=company, **(lengths | values))
 
 
-def make_zone(room: Room, product: Product | None = None, **values: Any) -> FloorZone:
+def make_zone(room: Room, product: Product | None = None, **values: object) -> FloorZone:
     """Return a floor zone of one room."""
     flooring = product or make_product(room.job.company)
     values = {"name": room.name, "direction_deg": Decimal(0)} | values
@@ -116,19 +122,19 @@ def make_crew(company: Company, *members: User, name: str = "First crew") -> Cre
     return crew
 
 
-def make_doorway(room: Room, **values: Any) -> Doorway:
+def make_doorway(room: Room, **values: object) -> Doorway:
     """Return a doorway in the first wall of a room."""
     sizes = {"wall": 0, "offset_mm": 300, "width_mm": 812, "depth_mm": 114}
     return Doorway.objects.create(room=room, **(sizes | values))
 
 
-def make_stair(job: Job, name: str = "Main stair", **values: Any) -> StairFlight:
+def make_stair(job: Job, name: str = "Main stair", **values: object) -> StairFlight:
     """Return a flight of twelve treads, 36 in wide, its risers not measured."""
     counts = {"treads": 12, "riser_boards": 13, "nosings": 13, "width_mm": Decimal("914.4")}
     return StairFlight.objects.create(job=job, name=name, **(counts | values))
 
 
-def make_run(room: Room, **values: Any) -> TrimRun:
+def make_run(room: Room, **values: object) -> TrimRun:
     """Return a run of base along the first wall of a room, 60 in long."""
     values = {"wall": 0, "kind": "base", "length_mm": Decimal(1524)} | values
     return TrimRun.objects.create(room=room, **values)
@@ -148,20 +154,20 @@ def make_planned_job(company: Company) -> Job:
     return job
 
 
-def make_day(job: Job, crew: Crew, **values: Any) -> WorkDay:
+def make_day(job: Job, crew: Crew, scope: Scope | None = None, **values: object) -> WorkDay:
     """Return a working day of a crew on a planned job."""
     import datetime
 
     entry = {"key": "setup", "task": "setup", "zone": "", "label": "Set up", "hours": "1.50"}
-    more: dict[str, Any] = {"rows": None, "helper": False, "finishes": True, "hold_points": []}
+    more: dict[str, object] = {"rows": None, "helper": False, "finishes": True, "hold_points": []}
     base = {"number": 1, "date": datetime.date(2027, 3, 1), "hours": Decimal("1.50")}
-    scope = values.pop("scope", None) or freeze_scope(job=job, user=None)
+    scope = scope or freeze_scope(job=job, user=None)
     return WorkDay.objects.create(
         job=job, crew=crew, scope=scope, entries=[entry | more], **(base | values)
     )
 
 
-def make_log_entry(day: WorkDay, who: User, **values: Any) -> LogEntry:
+def make_log_entry(day: WorkDay, who: User, **values: object) -> LogEntry:
     """Return an entry of a day's log, with a photograph."""
     picture = BytesIO()
     Image.new("RGB", (8, 8), "tan").save(picture, "PNG")
@@ -186,6 +192,6 @@ def make_packet(job: Job) -> Packet:
     return Packet.objects.create(job=job, number=number, document=document, pdf=pdf)
 
 
-def make_document(company: Company, kind: str = "plan", **content: Any) -> Document:
+def make_document(company: Company, kind: str = "plan", **content: object) -> Document:
     """Return a frozen document."""
     return freeze(company=company, kind=kind, content={"format": 1, **content}, user=None)

@@ -192,14 +192,14 @@ def heard(door: Door, world: World, method: str) -> str:
 
 
 def test_every_door_answers_everybody_who_looks_in(world: World) -> None:
-    found = {door.name: heard(door, world, "get") for door in TABLE if door.name != "sign-out"}
-    assert found == {door.name: door.get for door in TABLE if door.name != "sign-out"}
+    answers = {door.name: heard(door, world, "get") for door in TABLE if door.name != "sign-out"}
+    assert answers == {door.name: door.get for door in TABLE if door.name != "sign-out"}
 
 
 def test_every_door_answers_everybody_who_sends_an_empty_form(world: World) -> None:
     sent = [door for door in TABLE if door.name not in ("sign-out", "sign-in")]
-    found = {door.name: heard(door, world, "post") for door in sent}
-    assert found == {door.name: door.post for door in sent}
+    answers = {door.name: heard(door, world, "post") for door in sent}
+    assert answers == {door.name: door.post for door in sent}
 
 
 def test_the_back_door_lets_only_the_servers_own_people_in(world: World) -> None:

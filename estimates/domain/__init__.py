@@ -1,1 +1,23 @@
-"""The arithmetic of money: pure."""
+"""The arithmetic of money: pure, handed everything it needs.
+
+price book      what a company pays or charges for a unit, old prices too, and its burdened rate
+burdened rate   what a man-hour costs: wage with taxes, insurance and benefits
+material        a price that we pay; an adder is one that we charge, by the unit
+allowance       work nobody can count yet, sold by the unit up to so many units
+terms           how cost becomes price: method, overhead, margin, least charge, tax
+direct cost     material with the tax on it, labor and allowances
+overhead        a part of direct cost for what no job causes alone; cost is both together
+margin          profit as a part of the price; a markup is profit as a part of the cost
+subtotal        what is charged, before sales tax; the total is after it
+contribution    what the subtotal leaves above direct cost, for overhead and profit
+crew-day        the man-hours of a crew's full day; prices and reviews are told by it
+priced scope    a scope with its money, line by line; a fault names what has no price
+rate check      an adder held against the cost of what it pays for
+estimate        a priced scope, frozen
+quote           what the homeowner is told of an estimate: no cost, no margin, no hours
+change order    an agreed change of an accepted scope, with its price
+option          the same floor in other materials; a saving holds two of them together
+purchase        something bought for a job, as paid
+margin review   a job as quoted, as agreed and as logged and bought, side by side
+bridge          what leads from the profit quoted to the profit made, part by part
+"""

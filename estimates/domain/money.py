@@ -9,7 +9,6 @@ from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from estimates.domain.price_book import TaxBasis
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_number
-from jobs.domain.lengths import IN2_PER_FT2
 
 CENT = Decimal("0.01")
 SHARE = Decimal("0.0001")
@@ -29,12 +28,14 @@ def share(part: Decimal, whole: Decimal) -> Decimal | None:
     return (part / whole).quantize(SHARE, ROUND_HALF_UP) if whole else None
 
 
+# A published value; no page shows it yet.
 def markup_from_margin(margin: Decimal) -> Decimal:
     """Return the part added to cost that leaves this part of the price: m / (1 - m)."""
     require_number("margin", margin, least=0, below=1)
     return margin / (ONE - margin)
 
 
+# A published value; no page shows it yet.
 def margin_from_markup(markup: Decimal) -> Decimal:
     """Return the part of the price that this part added to cost leaves: u / (1 + u)."""
     require_number("markup", markup, least=0)
@@ -52,15 +53,15 @@ def margin_of(price: Decimal, cost: Decimal) -> Decimal | None:
     return share(price - cost, price)
 
 
+# A published value; no page shows it yet.
 def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
     """Return profit as a part of the cost, four decimals; None at no cost."""
     return share(price - cost, cost)
 
 
-def carton_price(per_ft2: Decimal, carton_covers_in2: Decimal) -> Decimal:
-    """Return the price of a carton in cents from its price per square foot and its laid cover."""
-    require_number("carton_covers_in2", carton_covers_in2, above=0)
-    return cents(per_ft2 * carton_covers_in2 / IN2_PER_FT2)
+def per_crew_day(amount: Decimal, hours: Decimal, crew_hours_per_day: Decimal) -> Decimal | None:
+    """Return an amount by the crew's days that these man-hours fill, in cents; None at no hours."""
+    return cents(amount * crew_hours_per_day / hours) if hours else None
 
 
 def sales_tax(amounts: Iterable[Decimal], rate: Decimal, basis: TaxBasis) -> Decimal:

@@ -17,8 +17,6 @@ from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.scope.scope import FrozenScope
 
-HOURS_PER_FT2 = Decimal("0.0001")
-
 CLIENT_TASKS = ("furniture", "tear_out", "dispose", "base_off", "paint", "base", "shoe", "clean")
 """What a client may take on; common practice, no source."""
 
@@ -74,18 +72,13 @@ class Saving:
     and trips that fall away whole. Both are before the dearer material, both gains after it.
     """
 
-    base: str
-    option: str
     hours_saved: Decimal
-    hours_saved_per_ft2: Decimal
     half_days_saved: int
-    trips_saved: int
     worth_by_the_hour: Decimal
     worth_by_the_hour_per_ft2: Decimal
     worth_in_half_days: Decimal
     worth_in_half_days_per_ft2: Decimal
     dearer_material: Decimal
-    dearer_material_per_ft2: Decimal
 
     @property
     def gain_by_the_hour(self) -> Decimal:
@@ -127,18 +120,13 @@ def labor_saved(base: Option, option: Option, labor: Labor) -> Saving:
     in_half_days = cents(half_days * half_day + trips * labor.trip_cost)
     dearer = option.material_cost - base.material_cost
     return Saving(
-        base=base.name,
-        option=option.name,
         hours_saved=hours,
-        hours_saved_per_ft2=(hours / base.area_ft2).quantize(HOURS_PER_FT2),
         half_days_saved=half_days,
-        trips_saved=trips,
         worth_by_the_hour=by_hour,
         worth_by_the_hour_per_ft2=cents(by_hour / base.area_ft2),
         worth_in_half_days=in_half_days,
         worth_in_half_days_per_ft2=cents(in_half_days / base.area_ft2),
         dearer_material=dearer,
-        dearer_material_per_ft2=cents(dearer / base.area_ft2),
     )
 
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 from jobs.domain.checks import (
     ZERO,
@@ -19,7 +19,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 
 PriceKind = Literal["material", "adder"]
@@ -30,23 +30,32 @@ TaxBasis = Literal["item", "invoice"]
 OTHER = "other"
 """The code of what is bought and stands in no catalog."""
 
-ADDER_COVERS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "floor_area": (("setup", "carry", "prep", "underlay", "lay", "clean"), ()),
-    "tear_out": (("tear_out",), ()),
-    "disposal": (("dispose",), ("disposal",)),
-    "leveller": (("level",), ("leveller", "primer")),
-    "base_on": (("base_off", "base"), ()),
-    "shoe_on": (("shoe",), ()),
-    "casings": (("undercut",), ()),
-    "doors_off": (("doors_off", "doors_on"), ()),
-    "doors_trimmed": (("doors_on",), ()),
-    "transitions": (("transitions",), ()),
-    "treads": (("stairs",), ()),
-    "toilets": (("fixtures_off", "fixtures_on"), ()),
-    "appliances": (("fixtures_off", "fixtures_on"), ()),
-    "furniture": (("furniture",), ()),
-    "paint_area": (("paint",), ()),
-    "trips": (("travel",), ()),
+
+class Covers(NamedTuple):
+    """What an adder pays for: codes of tasks, and of materials."""
+
+    tasks: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+
+
+NOTHING = Covers()
+USUAL_COVERS: Mapping[str, Covers] = {
+    "floor_area": Covers(("setup", "carry", "prep", "underlay", "lay", "clean")),
+    "tear_out": Covers(("tear_out",)),
+    "disposal": Covers(("dispose",), ("disposal",)),
+    "leveller": Covers(("level",), ("leveller", "primer")),
+    "base_on": Covers(("base_off", "base")),
+    "shoe_on": Covers(("shoe",)),
+    "casings": Covers(("undercut",)),
+    "doors_off": Covers(("doors_off", "doors_on")),
+    "doors_trimmed": Covers(("doors_on",)),
+    "transitions": Covers(("transitions",)),
+    "treads": Covers(("stairs",)),
+    "toilets": Covers(("fixtures_off", "fixtures_on")),
+    "appliances": Covers(("fixtures_off", "fixtures_on")),
+    "furniture": Covers(("furniture",)),
+    "paint_area": Covers(("paint",)),
+    "trips": Covers(("travel",)),
 }
 """What an adder of each code pays for unless its price says otherwise: tasks, materials."""
 
@@ -81,17 +90,17 @@ class Price:
     covers_materials: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
-        """Refuse an unknown code, another unit than the catalogue's, a negative price."""
-        require_choice("price.code", self.code, CATALOGUE)
+        """Refuse an unknown code, another unit than the catalog's, a negative price."""
+        require_choice("price.code", self.code, CATALOG)
         where = f"price {self.code}"
         require_text(f"{where}.label", self.label)
         require_choice(f"{where}.kind", self.kind, get_args(PriceKind))
-        require_choice(f"{where}.unit", self.unit, [CATALOGUE[self.code].unit])
+        require_choice(f"{where}.unit", self.unit, [CATALOG[self.code].unit])
         require_number(f"{where}.amount", self.amount, least=0)
         require_day(f"{where}.effective", self.effective)
         for task in self.tasks_paid:
             require_choice(f"{where}.covers_tasks", task, TASKS)
-        materials = [code for code, entry in CATALOGUE.items() if entry.kind == "material"]
+        materials = [code for code, entry in CATALOG.items() if entry.kind == "material"]
         for material in self.materials_paid:
             require_choice(f"{where}.covers_materials", material, materials)
         if self.kind == "material":
@@ -100,18 +109,17 @@ class Price:
     @property
     def tasks_paid(self) -> tuple[str, ...]:
         """The tasks an adder pays for: its own word, else the usual; none for a material."""
-        if self.kind == "material":
-            return ()
-        usual = ADDER_COVERS.get(self.code, ((), ()))[0]
-        return usual if self.covers_tasks is None else self.covers_tasks
+        return self._paid(self.covers_tasks, USUAL_COVERS.get(self.code, NOTHING).tasks)
 
     @property
     def materials_paid(self) -> tuple[str, ...]:
         """The materials an adder pays for: its own word, else the usual; none for a material."""
+        return self._paid(self.covers_materials, USUAL_COVERS.get(self.code, NOTHING).materials)
+
+    def _paid(self, stated: tuple[str, ...] | None, usual: tuple[str, ...]) -> tuple[str, ...]:
         if self.kind == "material":
             return ()
-        usual = ADDER_COVERS.get(self.code, ((), ()))[1]
-        return usual if self.covers_materials is None else self.covers_materials
+        return usual if stated is None else stated
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -202,6 +210,6 @@ class PricingTerms:
         require_number("terms.crew_hours_per_day", self.crew_hours_per_day, above=0)
         require_unique("terms.allowances", [entry.code for entry in self.allowances])
         for material in self.supplied:
-            require_choice("terms.supplied", material, CATALOGUE)
+            require_choice("terms.supplied", material, CATALOG)
         for task in self.left_out:
             require_choice("terms.left_out", task, TASKS)

@@ -53,11 +53,6 @@ class RateCheck:
     charge: Decimal
     cost: Decimal
 
-    @property
-    def short(self) -> bool:
-        """Whether the cost exceeds what the rate brings."""
-        return self.charge < self.cost
-
 
 @stored("code text")
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -107,16 +102,6 @@ class Priced:
     rate_checks: tuple[RateCheck, ...]
     faults: tuple[PriceFault, ...]
 
-    @property
-    def complete(self) -> bool:
-        """Whether everything in the scope has a price: only then may a quote be issued."""
-        return not self.faults
-
-    @property
-    def short_rates(self) -> tuple[RateCheck, ...]:
-        """The adders that don't bring what their work costs."""
-        return tuple(check for check in self.rate_checks if check.short)
-
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what is charged for the lines of these kinds, or of all kinds if none is named."""
@@ -128,8 +113,13 @@ def costs_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     return sum((line.cost for line in lines if not kinds or line.kind in kinds), ZERO)
 
 
-def refuse_unpriced(faults: Iterable[str]) -> None:
-    """Raise BadValueError that names everything without a price, if anything is."""
-    lacking = "; ".join(faults)
+def unpriced(*scopes: Priced) -> tuple[str, ...]:
+    """Return in words what has no price in any of these priced scopes, once each."""
+    return tuple(dict.fromkeys(fault.text for priced in scopes for fault in priced.faults))
+
+
+def refuse_unpriced(*scopes: Priced) -> None:
+    """Raise BadValueError that names what has no price in any of these, if anything has none."""
+    lacking = "; ".join(unpriced(*scopes))
     if lacking:
         raise BadValueError(field="prices", value=lacking, accepted="a price for each")

@@ -7,7 +7,14 @@ fault that names it, never nought. Money is rounded by `estimates.domain.money` 
 from dataclasses import replace
 
 from estimates.domain.adders import adder_lines, beside_adders, rate_checks, unpaid_tasks
-from estimates.domain.money import cents, margin_of, price_at_margin, sales_tax, spread
+from estimates.domain.money import (
+    cents,
+    margin_of,
+    per_crew_day,
+    price_at_margin,
+    sales_tax,
+    spread,
+)
 from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.priced import (
     LABOR,
@@ -90,7 +97,6 @@ def _summed(
     tax = sales_tax(sold, terms.tax_rate, terms.tax_basis) if terms.tax_mode == "seller" else ZERO
     hours = sum((task.hours for task in scope.tasks if task.code not in terms.left_out), ZERO)
     contribution = subtotal - direct
-    per_day = cents(contribution * terms.crew_hours_per_day / hours) if hours else None
     return Priced(
         scope_sha256=digest(scope_text(scope)),
         currency=book.currency,
@@ -113,7 +119,7 @@ def _summed(
         hours=hours,
         crew_days=to_hundredths(hours / terms.crew_hours_per_day),
         contribution=contribution,
-        contribution_per_crew_day=per_day,
+        contribution_per_crew_day=per_crew_day(contribution, hours, terms.crew_hours_per_day),
         rate_checks=checks,
         faults=tuple(faults),
     )

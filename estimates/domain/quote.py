@@ -147,7 +147,7 @@ def quote_content(
     Raises:
         BadValueError: something in the scope has no price.
     """
-    refuse_unpriced(fault.text for fault in priced.faults)
+    refuse_unpriced(priced)
     return QuoteContent(
         number=number,
         job_number=job_number,

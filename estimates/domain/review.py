@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from estimates.domain.money import cents, margin_of, spread
+from estimates.domain.money import cents, margin_of, per_crew_day, spread
 from estimates.domain.priced import Priced, PricedLine
 from estimates.domain.review_values import (
     Bought,
@@ -49,8 +49,6 @@ def review(
         materials=materials,
         quoted=before,
         real=after,
-        days_planned=terms.planned_days,
-        days_worked=days,
         planks_spoiled=sum(entry.spoiled for entry in logs),
         bridge=_bridge(before, after),
         reasons=_reasons(tasks, materials, logs, days, terms),
@@ -162,7 +160,6 @@ def _real_money(
     overhead = cents((labor + material) * terms.overhead)
     hours = sum((row.logged for row in tasks), ZERO)
     contribution = price - labor - material
-    per_day = cents(contribution * terms.crew_hours_per_day / hours) if hours else None
     return Money(
         price=price,
         material=material,
@@ -174,7 +171,7 @@ def _real_money(
         hours=hours,
         crew_days=to_hundredths(hours / terms.crew_hours_per_day),
         contribution=contribution,
-        contribution_per_crew_day=per_day,
+        contribution_per_crew_day=per_crew_day(contribution, hours, terms.crew_hours_per_day),
     )
 
 

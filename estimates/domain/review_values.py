@@ -162,8 +162,6 @@ class Review:
     materials: tuple[MaterialRow, ...]
     quoted: Money
     real: Money
-    days_planned: int
-    days_worked: int
     planks_spoiled: int
     bridge: tuple[Reason, ...]
     reasons: tuple[Reason, ...]

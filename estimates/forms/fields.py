@@ -7,11 +7,11 @@ from decimal import Decimal
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 
 MATERIALS = tuple(
     (code, f"{entry.label}, per {entry.unit}".replace("per each", "each").replace("ft2", "ft²"))
-    for code, entry in CATALOGUE.items()
+    for code, entry in CATALOG.items()
     if entry.kind == "material"
 )
 LARGEST_AMOUNT = 99_999

@@ -6,7 +6,7 @@ from django import forms
 
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent
 from estimates.models import TaxMode
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.forms.base import OnceForm, VersionedForm
 from jobs.models.base import Values
 
@@ -32,7 +32,7 @@ class PriceForm(OnceForm):
     @property
     def values(self) -> Values:
         """The cleaned values under the names of the price's fields."""
-        entry = CATALOGUE[self.cleaned_data["code"]]
+        entry = CATALOG[self.cleaned_data["code"]]
         price = {name: self.cleaned_data[name] for name in ("code", "item", "amount", "taxable")}
         return price | {
             "label": entry.label,

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 
 from estimates.domain.price_book import OTHER
 from estimates.forms.fields import LARGEST_QUANTITY, MATERIALS
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.forms.base import NumberField, VersionedForm
 
 _OTHERS_NEED = {
@@ -61,9 +61,9 @@ class PurchaseForm(VersionedForm):
 
     # Any: what each field cleans to, as Django's own method returns it.
     def clean(self) -> dict[str, Any]:
-        """Take name and unit from the catalogue where none was typed; others need their own."""
+        """Take name and unit from the catalog where none was typed; others need their own."""
         purchase = super().clean() or {}
-        entry = CATALOGUE.get(purchase.get("code", ""))
+        entry = CATALOG.get(purchase.get("code", ""))
         for name in ("label", "unit"):
             if purchase.get(name) or "code" not in purchase or name in self.errors:
                 continue

@@ -21,9 +21,9 @@ from estimates.domain.options import (
     option_of,
 )
 from estimates.domain.price_book import PriceBook, PricingTerms
-from estimates.domain.priced import Priced
+from estimates.domain.priced import Priced, unpriced
 from estimates.domain.pricing import price_scope
-from estimates.readers.prices import price_book, price_terms, terms_row
+from estimates.readers.prices import book_and_terms
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.inputs import BaseTreatment, JobTake, Roll
 from jobs.domain.scope.scope import FrozenScope
@@ -82,12 +82,11 @@ def options_of(job: Job, today: date) -> Options:
     Raises:
         BadValueError: there is no planned floor, or a rate is missing.
     """
-    row = terms_row(job.company)
-    book, terms = price_book(job.company, row), price_terms(row, today)
+    book, terms = book_and_terms(job.company, today)
     scope = work_out(job)
     priced = price_scope(scope, book, terms)
     labor = Labor(
-        burdened_rate=row.burdened_rate, crew_hours_per_day=Decimal(job.company.crew_day_hours)
+        burdened_rate=book.burdened_rate, crew_hours_per_day=Decimal(job.company.crew_day_hours)
     )
     compared = _Compared(job=job, book=book, terms=terms, labor=labor)
     bases = any(entry.code == "base_on" for entry in scope.quantities)
@@ -135,7 +134,7 @@ class _Compared:
         boards_differ: bool = False,
     ) -> Choice:
         (scope, one), (other, two) = self._priced(first[1]), self._priced(second[1])
-        faults = tuple(dict.fromkeys(fault.text for fault in (*one.faults, *two.faults)))
+        faults = unpriced(one, two)
         saving = None
         if not faults:
             base, option = option_of(first[0], scope, one), option_of(second[0], other, two)

@@ -32,7 +32,13 @@ def terms_row(company: Company) -> PriceTerms:
     )
 
 
-def price_book(company: Company, terms: PriceTerms) -> PriceBook:
+def book_and_terms(company: Company, today: date) -> tuple[PriceBook, PricingTerms]:
+    """Return what the company's jobs are priced with on a day."""
+    row = terms_row(company)
+    return _price_book(company, row), _pricing_terms(row, today)
+
+
+def _price_book(company: Company, terms: PriceTerms) -> PriceBook:
     """Return every price of the company, old ones too, with its burdened rate."""
     rows = PriceItem.objects.filter(company=company)
     return PriceBook(
@@ -42,8 +48,7 @@ def price_book(company: Company, terms: PriceTerms) -> PriceBook:
     )
 
 
-def price_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
-    """Return how the company makes a price on a day."""
+def _pricing_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
     return PricingTerms(
         as_of=as_of.isoformat(),
         overhead=terms.overhead_percent / HUNDRED,

@@ -15,7 +15,7 @@ from estimates.domain.quote import (
     quote_content,
     quote_from,
 )
-from estimates.models import Estimate, Quote
+from estimates.models import Acceptance, Estimate, Quote
 from estimates.readers.prices import terms_row
 from jobs.clock import day_of
 from jobs.domain.checks import BadValueError
@@ -73,7 +73,7 @@ def _plans(job: Job, digests: set[str]) -> list[FloorPlan]:
 
 def _company(company: Company) -> Party:
     lines = [*company.address.splitlines(), company.phone, company.email]
-    lines.append(f"License {company.licence}" if company.licence else "")
+    lines.append(f"License {company.license}" if company.license else "")
     lines.append(f"Insurance: {company.insurance}" if company.insurance else "")
     return Party(name=company.name, lines=tuple(line for line in lines if line))
 
@@ -93,6 +93,11 @@ def _terms(company: Company, today: date) -> QuoteTerms:
         terms=row.terms,
         exclusions=row.exclusions,
     )
+
+
+def acceptance_of(job: Job) -> Acceptance | None:
+    """Return the word on the accepted quote of a job, with the estimate it was given on."""
+    return Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
 
 
 def stored_quote(quote: Quote) -> QuoteContent:

@@ -13,9 +13,10 @@ from estimates.domain.price_book import OTHER
 from estimates.domain.priced import LABOR, Priced
 from estimates.domain.review import review
 from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
-from estimates.models import Acceptance, ChangeOrder, Estimate, Purchase
+from estimates.models import ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
+from estimates.readers.quote import acceptance_of
 from jobs.clock import day_of
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.formats import BrokenDocumentError
@@ -61,7 +62,7 @@ class Reviewed:
 
 def reviewed(job: Job) -> Reviewed | None:
     """Return the review of ``job`` as logs and purchases stand; None before a quote is accepted."""
-    accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
+    accepted = acceptance_of(job)
     if accepted is None or job.agreed_scope is None:
         return None
     estimate = accepted.quote.estimate
@@ -164,7 +165,7 @@ def _is_callback(entry: LogEntry, job: Job) -> bool:
 
 
 def _bought(purchase: Purchase) -> Bought:
-    """Return a purchase; what is not in the catalogue is told apart by its name."""
+    """Return a purchase; what is not in the catalog is told apart by its name."""
     code = purchase.code
     return Bought(
         code=f"{OTHER}: {purchase.label}" if code == OTHER else code,

@@ -7,10 +7,11 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.change_order import OrderContent, order_document
-from estimates.domain.priced import Priced, refuse_unpriced
+from estimates.domain.priced import Priced, refuse_unpriced, unpriced
 from estimates.domain.pricing import price_scope
-from estimates.models import Acceptance, ChangeOrder, Estimate
-from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
+from estimates.models import ChangeOrder, Estimate
+from estimates.readers.prices import book_and_terms, priced_of
+from estimates.readers.quote import acceptance_of
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import digest
@@ -48,13 +49,12 @@ class PendingChange:
     @property
     def faults(self) -> tuple[str, ...]:
         """What has no price today, in words."""
-        faults = (*self.after.faults, *self.before.faults)
-        return tuple(dict.fromkeys(fault.text for fault in faults))
+        return unpriced(self.after, self.before)
 
 
 def agreed_price(job: Job) -> Decimal | None:
     """Return the accepted price with its change orders, before sales tax; None before a word."""
-    accepted = Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
+    accepted = acceptance_of(job)
     if accepted is None:
         return None
     orders = sum((order.amount for order in job.change_orders.all()), ZERO)
@@ -67,8 +67,7 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     agreed = agreed_price(job)
     if not changes or job.agreed_scope is None or agreed is None:
         return None
-    row = terms_row(job.company)
-    book, terms = price_book(job.company, row), price_terms(row, today)
+    book, terms = book_and_terms(job.company, today)
     now = work_out(job)
     return PendingChange(
         changes=changes,
@@ -155,5 +154,5 @@ def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
     if pending.seen != seen:
         accepted = "the change as it stands now; read it and send it again"
         raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
-    refuse_unpriced(pending.faults)
+    refuse_unpriced(pending.after, pending.before)
     return pending

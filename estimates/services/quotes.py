@@ -14,7 +14,7 @@ from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
 from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
-from estimates.readers.prices import price_book, price_terms, priced_of, terms_row
+from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
@@ -74,9 +74,8 @@ def price_now(job: Job, today: date) -> tuple[FrozenScope, Priced]:
     Raises:
         BadValueError: there is no planned floor, or a rate is missing.
     """
-    row = terms_row(job.company)
     scope = work_out(job)
-    return scope, price_scope(scope, price_book(job.company, row), price_terms(row, today))
+    return scope, price_scope(scope, *book_and_terms(job.company, today))
 
 
 @writes_once(Estimate, "make estimate")
@@ -97,11 +96,9 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
     scope = freeze_scope(job=job, user=user)
-    row = terms_row(job.company)
-    book, terms = price_book(job.company, row), price_terms(row, today)
-    priced = price_scope(scope_value(scope), book, terms)
+    priced = price_scope(scope_value(scope), *book_and_terms(job.company, today))
     priced = replace(priced, scope_sha256=scope.document.sha256)
-    refuse_unpriced(fault.text for fault in priced.faults)
+    refuse_unpriced(priced)
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.views.decorators.http import require_http_methods
 
 from estimates.access import priced_job_for
 from estimates.forms.change_orders import ChangeForm
@@ -23,9 +22,10 @@ from jobs.forms.base import sent
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
+from jobs.views.edit_page import edits
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @signed_in
 def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
     """What differs from the agreed scope, what it costs, and the word on it."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from estimates.forms.prices import PriceForm, TermsForm
 from estimates.models import PriceItem
@@ -14,9 +14,7 @@ from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.clock import today_of
 from jobs.forms.base import sent
 from jobs.http import render_page
-from jobs.views.edit_page import edit_page, initial_of, picked
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
+from jobs.views.edit_page import edit_page, edits, initial_of, picked
 
 
 @require_safe

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from estimates.access import quote_by_link
 from estimates.forms.quotes import AcceptForm
@@ -16,10 +16,11 @@ from jobs.clock import local_to, today_of
 from jobs.forms.base import sent
 from jobs.http import render_page
 from jobs.services.files import serve
+from jobs.views.edit_page import edits
 
 
 @never_cache
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     """The quote as issued, and the form to accept it."""
     quote = quote_by_link(request, token)

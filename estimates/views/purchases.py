@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from estimates.access import priced_job_for, purchase_for
 from estimates.forms.purchases import PurchaseForm
@@ -16,10 +16,9 @@ from jobs.clock import today_of
 from jobs.forms.base import sent
 from jobs.http import render_page
 from jobs.readers.path import path_context
-from jobs.views.edit_page import confirm_page, edit_page, initial_of, picked
+from jobs.views.edit_page import confirm_page, edit_page, edits, initial_of, picked
 
 TEMPLATE = "estimates/purchases/purchase.html"
-edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @require_safe

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
@@ -21,9 +21,10 @@ from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.scope import changes_since_agreed
+from jobs.views.edit_page import edits
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @signed_in
 def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
     """What the job costs and what it is sold for today; keep it as an estimate."""

@@ -14,7 +14,7 @@ from estimates.readers.review import Reviewed, reviewed
 from estimates.services import review
 from jobs.access import SignedInRequest, signed_in
 from jobs.domain.checks import ZERO
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 from jobs.http import go_to, render_page
 from jobs.models import Job
@@ -87,7 +87,7 @@ def _learned(job: Job) -> dict[str, object]:
     rows = [
         {
             "task": TASKS[change.before.task_code].label,
-            "driver": CATALOGUE[change.before.driver].label,
+            "driver": CATALOG[change.before.driver].label,
             "before": change.before,
             "after": change.after,
             "now": _hours_said(change.before.hours),

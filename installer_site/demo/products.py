@@ -36,7 +36,7 @@ class DemoProduct:
     max_run_width: str
     price: str
     sheet: Values
-    acclimatise_hours: int = 0
+    acclimate_hours: int = 0
 
 
 PRODUCTS = (
@@ -89,7 +89,7 @@ PRODUCTS = (
         min_row="60",
         max_run="10 m",
         max_run_width="8 m",
-        acclimatise_hours=48,
+        acclimate_hours=48,
         price="58.40",
         sheet={
             "laid_over": ["slab", "wood subfloor", "resilient", "tile", "wood floor"],

@@ -160,7 +160,7 @@ SUNROOM = DemoRoom(
             doors_off=0,
         ),
     ),
-    values={"furniture": "some", "base": "replace", "leveller_bags": 2},
+    values={"furniture": "some", "base": "replace", "leveler_bags": 2},
 )
 
 STAIR: Values = {

@@ -22,7 +22,7 @@ COMPANY = {
     "address": "18 Mill Race Road\nHarrow Glen, PA 19000",
     "phone": "555-0100",
     "email": "office@example.com",
-    "licence": "HG-0420",
+    "license": "HG-0420",
     "insurance": "Harrow Mutual, policy 77-0193",
     "time_zone": "America/New_York",
 }

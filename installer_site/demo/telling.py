@@ -30,7 +30,7 @@ from layout.values.units import Unit, parse_length
 
 RUNS = ("max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
-AS_TYPED = ("name", "units", "core", "per_carton", "attached_pad", "acclimatise_hours")
+AS_TYPED = ("name", "units", "core", "per_carton", "attached_pad", "acclimate_hours")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,6 +18,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from jobs.domain.checks import BadValueError
+from jobs.domain.formats import Fields
 
 Value = TypeVar("Value")
 _KEYS: dict[type, dict[str, str]] = {}
@@ -35,6 +36,7 @@ def stored(*same: str, **renamed: str) -> Callable[[type[Value]], type[Value]]:
     keys = {name: name for names in same for name in names.split()} | renamed
 
     def declare(kind: type[Value]) -> type[Value]:
+        # Any: that the class is a dataclass, its decorator above this one says.
         names = [part.name for part in dataclasses.fields(cast(Any, kind))]
         if sorted(keys) != sorted(names) or len(set(keys.values())) < len(keys):
             accepted = "a key of its own for each of " + ", ".join(names)
@@ -97,16 +99,20 @@ def _key(field: str, key: object) -> str:
     return key
 
 
-def plain(value: object) -> Any:
+def plain(value: object) -> Fields:
     """Return a frozen dataclass under its stored keys, as dicts, lists, strings, whole numbers.
 
-    Raises BadValueError for a dataclass whose keys are not declared with `stored`.
+    Raises BadValueError for one whose keys are not declared with `stored`.
     """
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        keys = _keys_of(type(value))
-        return {key: plain(getattr(value, name)) for name, key in keys.items()}
+    keys = _keys_of(type(value))
+    return {key: _plain(getattr(value, name)) for name, key in keys.items()}
+
+
+def _plain(value: object) -> object:
+    if dataclasses.is_dataclass(value):
+        return plain(value)
     if isinstance(value, tuple):
-        return [plain(item) for item in value]
+        return [_plain(item) for item in value]
     return plain_decimal(value) if isinstance(value, Decimal) else value
 
 
@@ -141,7 +147,7 @@ def _keys_of(kind: type) -> Mapping[str, str]:
         raise BadValueError(field="document", value=kind.__name__, accepted=accepted) from None
 
 
-def _restored(hint: Any, data: object, where: str) -> object:
+def _restored(hint: object, data: object, where: str) -> object:
     origin = get_origin(hint)
     if origin in (Union, types.UnionType):
         inner = [option for option in get_args(hint) if option is not type(None)]
@@ -155,11 +161,12 @@ def _restored(hint: Any, data: object, where: str) -> object:
     if dataclasses.is_dataclass(hint):
         return restore(cast("type[object]", hint), data, where)
     if type(data) is not hint:
-        raise BadValueError(field=where, value=data, accepted=f"a value of kind {hint.__name__}")
+        kind = hint.__name__ if isinstance(hint, type) else hint
+        raise BadValueError(field=where, value=data, accepted=f"a value of kind {kind}")
     return data
 
 
-def _restored_tuple(hints: tuple[Any, ...], data: object, where: str) -> tuple[object, ...]:
+def _restored_tuple(hints: tuple[object, ...], data: object, where: str) -> tuple[object, ...]:
     if not isinstance(data, list | tuple):
         raise BadValueError(field=where, value=data, accepted="a list")
     if hints[-1] is Ellipsis:

@@ -17,6 +17,7 @@ from typing import Any
 
 from jobs.domain.checks import BadValueError
 
+# A parsed text: what stands under a key, only the reader of its kind knows.
 Fields = dict[str, Any]
 """A document as JSON has it. Any: each kind has fields of its own, which its reader checks."""
 Upgrade = Callable[[Fields], Fields]

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
+from jobs.domain.checks import ZERO
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.plans.tables import marks_of
 from jobs.domain.quantities import Quantity, in_units
-from jobs.domain.site.cautions import Caution
+from jobs.domain.site.facts import Caution
 from layout.cutsheet.sheet import RackEntry, RowSheet, cut_sheet, rack_list
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
 from layout.drawing.piece import draw_piece
@@ -109,28 +109,33 @@ class PacketDay:
     notes: tuple[str, ...]
 
 
-def load_list(quantities: Iterable[Quantity]) -> list[dict[str, Any]]:
-    """Return what goes on the truck: materials with amounts, floors together, in catalogue order.
+def load_list(quantities: Iterable[Quantity]) -> list[dict[str, object]]:
+    """Return what goes on the truck: materials with amounts, floors together, in catalog order.
 
     What is thrown away is no load.
     """
-    loads: dict[tuple[str, str], dict[str, Any]] = {}
+    amounts: dict[tuple[str, str], Decimal] = {}
+    materials: dict[tuple[str, str], Quantity] = {}
     for entry in quantities:
-        if entry.kind != "material" or not entry.amount or entry.code == "disposal":
-            continue
-        line = loads.setdefault(
-            (entry.code, entry.item),
-            {"label": entry.label, "item": entry.item, "unit": entry.unit, "amount": Decimal(0)},
-        )
-        line["amount"] += entry.amount
-    for line in loads.values():
-        line["said"] = in_units(line["amount"], line["unit"])
-    return list(loads.values())
+        if entry.kind == "material" and entry.amount and entry.code != "disposal":
+            key = (entry.code, entry.item)
+            materials.setdefault(key, entry)
+            amounts[key] = amounts.get(key, ZERO) + entry.amount
+    return [
+        {
+            "label": load.label,
+            "item": load.item,
+            "unit": load.unit,
+            "amount": amounts[key],
+            "said": in_units(amounts[key], load.unit),
+        }
+        for key, load in materials.items()
+    ]
 
 
 def caution_content(
-    cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, Any]]
-) -> list[dict[str, Any]]:
+    cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, str]]
+) -> list[dict[str, object]]:
     """Return the cautions of the packet, holds first, each hold with who cleared it."""
     return [
         {
@@ -146,7 +151,7 @@ def caution_content(
     ]
 
 
-def floor_content(floor: PacketFloor, place: int) -> dict[str, Any]:
+def floor_content(floor: PacketFloor, place: int) -> dict[str, object]:
     """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
     plan, request = floor.plan, floor.request
     title = f"{floor.name}: rows and joints"
@@ -180,7 +185,7 @@ def floor_content(floor: PacketFloor, place: int) -> dict[str, Any]:
     }
 
 
-def _row(row: RowSheet) -> dict[str, Any]:
+def _row(row: RowSheet) -> dict[str, object]:
     return {
         "row": row.row,
         "begin": row.begin,
@@ -213,7 +218,7 @@ def _shaped(request: PlanRequest, plan: Plan, place: int) -> list[dict[str, str]
     ]
 
 
-def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, Any]]:
+def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, object]]:
     """Return the sheets at true size for every piece that is cut round a casing."""
     return [
         {"id": name, "sheets": list(draw_casing_template(request, plan, name))}
@@ -221,7 +226,7 @@ def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, Any]]:
     ]
 
 
-def _rack(entry: RackEntry) -> dict[str, Any]:
+def _rack(entry: RackEntry) -> dict[str, object]:
     return {
         "label": entry.label,
         "size": entry.size,
@@ -244,7 +249,7 @@ def _row_lines(request: PlanRequest, plan: Plan) -> list[str]:
     return [length_words(edges[row], plan.unit, on_tape=True) for row in sorted(edges)]
 
 
-def day_content(day: PacketDay) -> dict[str, Any]:
+def day_content(day: PacketDay) -> dict[str, object]:
     """Return one day: tasks, rows, waits, checks with boxes."""
     return {
         "number": day.number,
@@ -279,17 +284,17 @@ def checks_for(tasks: Sequence[DayTask]) -> list[str]:
 
 def packet_content(
     *,
-    job: Mapping[str, Any],
-    client: Mapping[str, Any],
-    company: Mapping[str, Any],
+    job: Mapping[str, object],
+    client: Mapping[str, object],
+    company: Mapping[str, object],
     access: str,
-    scope: Mapping[str, Any],
-    cautions: list[dict[str, Any]],
-    loads: list[dict[str, Any]],
+    scope: Mapping[str, object],
+    cautions: Sequence[Mapping[str, object]],
+    loads: Sequence[Mapping[str, object]],
     floors: Sequence[PacketFloor],
     days: Sequence[PacketDay],
-    edges: Mapping[str, Any],
-) -> dict[str, Any]:
+    edges: Mapping[str, object],
+) -> Fields:
     """Return the content of a packet without its number and date of issue."""
     return {
         **PACKET.head,
@@ -298,8 +303,8 @@ def packet_content(
         "company": dict(company),
         "access": access,
         "scope": dict(scope),
-        "cautions": cautions,
-        "loads": loads,
+        "cautions": list(cautions),
+        "loads": list(loads),
         "joining_care": JOINING_CARE,
         "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
         "edges": dict(edges),

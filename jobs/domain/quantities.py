@@ -1,6 +1,6 @@
 """Quantities: what a floor takes, counted, each with a sentence that says how it was got.
 
-A *material* is bought, *work* drives hours, a *fact* is told and never priced. The catalogue below
+A *material* is bought, *work* drives hours, a *fact* is told and never priced. The catalog below
 is the one list of codes, labels and units: production rates and prices are keyed by these codes.
 A quantity is told apart by code, zone, room and item (the product, the profile, the old floor).
 """
@@ -24,7 +24,7 @@ MEASURED = "measured on site"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Entry:
-    """One line of the catalogue: what a code means, and in which unit it is counted."""
+    """One line of the catalog: what a code means, and in which unit it is counted."""
 
     label: str
     unit: str
@@ -44,7 +44,7 @@ def _fact(label: str, unit: str, whole: bool = True) -> Entry:
     return Entry(label=label, unit=unit, kind="fact", whole=whole)
 
 
-CATALOGUE: Mapping[str, Entry] = {
+CATALOG: Mapping[str, Entry] = {
     "planks": _fact("Planks in the plan", "plank"),
     "cartons_by_ten_percent": _fact("Cartons the 10 % rule would buy", "carton"),
     "cartons": _material("Flooring", "carton"),
@@ -126,8 +126,8 @@ class Quantity:
 
     def __post_init__(self) -> None:
         """Refuse an unknown code, a wrong unit, a negative amount, part of a whole thing."""
-        require_choice("quantity.code", self.code, CATALOGUE)
-        entry = CATALOGUE[self.code]
+        require_choice("quantity.code", self.code, CATALOG)
+        entry = CATALOG[self.code]
         if (self.unit, self.kind) != (entry.unit, entry.kind):
             accepted = f"{entry.unit} as {entry.kind}"
             given = f"{self.unit} as {self.kind}"
@@ -162,9 +162,9 @@ def quantity(
     room: str = "",
     item: str = "",
 ) -> Quantity:
-    """Return a quantity with label, unit and kind from the catalogue; amounts keep two decimals."""
-    require_choice("quantity.code", code, CATALOGUE)
-    entry = CATALOGUE[code]
+    """Return a quantity with label, unit and kind from the catalog; amounts keep two decimals."""
+    require_choice("quantity.code", code, CATALOG)
+    entry = CATALOG[code]
     return Quantity(
         code=code,
         label=entry.label,

@@ -2,7 +2,7 @@
 
 A task belongs to one zone, or to the whole job (zone ""). Its `key` is its code, with the zone
 where it has one; `after` names the keys that must be done first. `wait_hours_after` is clock time
-that must pass before what follows may begin: leveller cures, cartons take on the room's climate.
+that must pass before what follows may begin: leveler cures, cartons take on the room's climate.
 The order and the helper marks are common practice without a source.
 """
 

@@ -30,7 +30,7 @@ from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.lengths import length_typed, length_words, millimeters, mm_in
+from jobs.domain.lengths import length_typed, length_words, millimeters
 from jobs.forms.refusals import say_plainly
 from jobs.models.base import UnitSystem
 from jobs.services.records import StaleError
@@ -55,10 +55,6 @@ class TypedLength:
 
     text: str
     mm: Decimal
-
-    def in_unit(self, unit: str) -> float:
-        """Return the length in the layout core's unit, ``in`` or ``mm``."""
-        return mm_in(self.mm, unit)
 
 
 class FieldOptions(TypedDict, total=False):

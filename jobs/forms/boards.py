@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
+from django.forms.boundfield import BoundField
 
 from jobs.domain.lengths import length_words
-from jobs.forms.base import LengthField, NameField, NumberField, VersionedForm, WholeField
+from jobs.forms.base import (
+    Cleaned,
+    Data,
+    Files,
+    LengthField,
+    NameField,
+    NumberField,
+    VersionedForm,
+    VersionedOptions,
+    WholeField,
+)
 from jobs.models import Allowed, Core, UnitSystem
 
 KG_PER_LB = Decimal("0.45359237")  # exact, NIST SP 811 (2008), appendix B.8
@@ -24,13 +35,13 @@ _HOW = "A name and a number each, such as A 4, B 3, C 3."
 class VariantsField(forms.CharField):
     """Prints or shades and how many boards of each a carton holds; cleans to a mapping."""
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         """Return what could have been typed."""
         if isinstance(value, dict):
             return ", ".join(f"{name} {count}" for name, count in value.items())
         return value
 
-    def clean(self, value: Any) -> Any:
+    def clean(self, value: object) -> dict[str, int]:
         """Return counts by name. Raises ValidationError naming what can't be read."""
         counts: dict[str, int] = {}
         for part in filter(str.strip, re.split(r"[,;\n]", super().clean(value))):
@@ -91,8 +102,10 @@ class BoardForm(VersionedForm):
         label="A separate pad under it", choices=Allowed.choices, required=False
     )
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, files: Files = None, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, files, **options)
         for number in FURTHER:
             width = LengthField(
                 label=f"Width {number}",
@@ -105,12 +118,12 @@ class BoardForm(VersionedForm):
             self.fields |= {f"width_{number}": width, f"count_{number}": count}
 
     @property
-    def further(self) -> list[Any]:
+    def further(self) -> list[tuple[BoundField, BoundField]]:
         """The pairs of fields of the further widths."""
         return [(self[f"width_{number}"], self[f"count_{number}"]) for number in FURTHER]
 
     @property
-    def board_values(self) -> dict[str, Any]:
+    def board_values(self) -> dict[str, object]:
         """The cleaned values under the names of the product's fields."""
         data = self.cleaned_data
         names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
@@ -123,7 +136,7 @@ class BoardForm(VersionedForm):
         units = data["measured_in"]
         return {**values, "units": units, "carton_weight_kg": weight, "more_boards": more}
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a board wider than long, a width told by half or twice, a carton miscounted."""
         data = super().clean() or {}
         self.keep_below("width", "length", "The board is wider than long", strict=False)
@@ -173,7 +186,7 @@ class BoardForm(VersionedForm):
         if width and length and width.mm > length.mm:
             self.keep_below(names[0], "length", "The board is wider than long", strict=False)
 
-    def _refuse_variants(self, data: dict[str, Any]) -> None:
+    def _refuse_variants(self, data: Cleaned) -> None:
         """Refuse prints or shades that don't make up one carton."""
         counts, per = data.get("variants"), data.get("per_carton")
         if not counts or not per:

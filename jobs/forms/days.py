@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+from typing import Unpack
 
 from django import forms
 
-from jobs.forms.base import OnceForm
+from jobs.forms.base import Data, FormOptions, OnceForm
 from jobs.models import Company, Crew
 
 FAR = 730
@@ -29,8 +29,10 @@ class DaysForm(OnceForm):
     saturdays = forms.BooleanField(label="Saturdays are worked", required=False)
     holidays_too = forms.BooleanField(label="US federal holidays are worked", required=False)
 
-    def __init__(self, *args: Any, company: Company, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, *, company: Company, today: date, **options: Unpack[FormOptions]
+    ) -> None:
+        super().__init__(data, **options)
         crews = self.fields["crew"]
         if isinstance(crews, forms.ModelChoiceField):
             crews.queryset = company.crews.all()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.forms.base import VersionedForm, text_field
+from jobs.forms.base import Data, VersionedForm, VersionedOptions, text_field
 from jobs.models import (
     Client,
     Company,
@@ -25,8 +25,15 @@ class JobForm(VersionedForm):
     # Not called `units`: the form itself keeps the unit system under that name.
     measured_in = forms.ChoiceField(label="Measured in", choices=UnitSystem.choices)
 
-    def __init__(self, *args: Any, company: Company, job: Job | None = None, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        company: Company,
+        job: Job | None = None,
+        **options: Unpack[VersionedOptions],
+    ) -> None:
+        super().__init__(data, **options)
         self.job = job
         clients = self.fields["client"]
         if isinstance(clients, forms.ModelChoiceField):
@@ -42,7 +49,7 @@ class JobForm(VersionedForm):
         return units
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the job's fields."""
         data = self.cleaned_data
         return {

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.forms.boundfield import BoundField
 
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import OTHER, Task
-from jobs.forms.base import NumberField, OnceForm, WholeField
+from jobs.forms.base import Cleaned, Data, Files, FormOptions, NumberField, OnceForm, WholeField
 from jobs.models import SpoilReason, User, WorkDay
 from jobs.services.log import DAY_HOURS, LogLine, Photo
 
@@ -63,9 +63,16 @@ class LogForm(OnceForm):
     )
 
     def __init__(
-        self, *args: Any, day: WorkDay, scope_of_day: FrozenScope, user: User, **kwargs: Any
+        self,
+        data: Data = None,
+        files: Files = None,
+        *,
+        day: WorkDay,
+        scope_of_day: FrozenScope,
+        user: User,
+        **options: Unpack[FormOptions],
     ) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(data, files, **options)
         self.day, self.scope_value = day, scope_of_day
         self.fields["scope"].initial = day.scope_id
         crew = User.objects.filter(pk__in=[user.pk, *day.crew.members.values_list("pk", flat=True)])
@@ -124,7 +131,7 @@ class LogForm(OnceForm):
         }
         return TaskFields(task=task, hint=hint, hours=self[f"hours-{name}"], **more)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse an empty log, rows in the wrong order, spoiled planks without a reason."""
         data = super().clean() or self.cleaned_data
         if data.get("scope") not in (None, self.day.scope_id):

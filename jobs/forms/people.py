@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from jobs.clock import is_time_zone
-from jobs.forms.base import OnceForm, VersionedForm, text_field
+from jobs.forms.base import Data, FormOptions, OnceForm, VersionedForm, VersionedOptions, text_field
 from jobs.models import (
     Company,
     Crew,
@@ -55,9 +55,14 @@ class PersonForm(OnceForm):
     )
 
     def __init__(
-        self, *args: Any, company: Company, person: User | None = None, **kwargs: Any
+        self,
+        data: Data = None,
+        *,
+        company: Company,
+        person: User | None = None,
+        **options: Unpack[FormOptions],
     ) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(data, **options)
         self.company, self.person = company, person
         self.fields["password"].required = person is None
 
@@ -79,7 +84,7 @@ class PersonForm(OnceForm):
         return password
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the person's fields."""
         names = ("name", "email", "phone", "role", "is_active")
         return {name: self.cleaned_data[name] for name in names}
@@ -100,9 +105,14 @@ class CrewForm(VersionedForm):
     )
 
     def __init__(
-        self, *args: Any, company: Company, crew: Crew | None = None, **kwargs: Any
+        self,
+        data: Data = None,
+        *,
+        company: Company,
+        crew: Crew | None = None,
+        **options: Unpack[VersionedOptions],
     ) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(data, **options)
         self.company, self.crew = company, crew
         members = self.fields["members"]
         if isinstance(members, forms.ModelMultipleChoiceField):
@@ -126,7 +136,7 @@ class CompanyForm(VersionedForm):
     address = text_field("Address", 400, rows=3)
     phone = text_field("Phone", 40)
     email = forms.EmailField(label="E-mail", required=False)
-    licence = text_field("License number", 80)
+    license = text_field("License number", 80)
     insurance = text_field("Insurance", 160)
     measured_in = forms.ChoiceField(label="Units of new jobs", choices=UnitSystem.choices)
     paper = forms.ChoiceField(label="Paper", choices=Paper.choices)

@@ -5,18 +5,26 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
+from django.forms.boundfield import BoundField
 
 from jobs.domain.floors.rule_sources import CHOICES, OTHER, RULES
 from jobs.domain.lengths import length_words
-from jobs.forms.base import LengthField, NameField, NumberField, WholeField
-from jobs.forms.boards import KG_PER_LB, BoardForm
+from jobs.forms.base import (
+    Cleaned,
+    Data,
+    Files,
+    LengthField,
+    NameField,
+    NumberField,
+    VersionedOptions,
+    WholeField,
+)
+from jobs.forms.boards import BoardForm
 from jobs.models import Allowed, LaidOver, LockType, Product, StaggerRule, Tapping, UnitSystem
 from jobs.services.products.sheets import ACCEPTED, SheetSent
-
-__all__ = ["DEFAULTS", "KG_PER_LB", "LENGTHS", "PARTS", "ProductForm", "sheet_units"]
 
 _ZERO = Decimal(0)
 _RULE_MM = Decimal(7620)
@@ -43,20 +51,20 @@ RULE_LENGTHS = ("gap", "saw_kerf", "min_end", "min_offset", "min_row", "max_run"
 LENGTHS = ("length", "width", "thickness", *RULE_LENGTHS)
 PLAIN_RULES = (
     *("lock", "tongue", "first_end", "both_ways", "tilt_deg", "tapping", "stagger"),
-    *("laid_over", "wettest", "heated_floor", "acclimatise_hours", "most_rh_pct", "most_mver"),
+    *("laid_over", "wettest", "heated_floor", "acclimate_hours", "most_rh_pct", "most_mver"),
     *("most_wood_mc_pct", "moisture_limit", "sheet_edition", "rules_source"),
 )
 
 
-def _choices(name: str) -> Sequence[Any]:
+def _choices(name: str) -> Sequence[tuple[str, str]]:
     """Return the choices of a product's field."""
     field = Product._meta.get_field(name)  # noqa: SLF001  public by Django's documentation
     return list(getattr(field, "choices", None) or ())
 
 
-def _rule(label: str, help_text: str, **kwargs: Any) -> LengthField:
+def _rule(label: str, help_text: str) -> LengthField:
     """Return a field for a rule that may be nought."""
-    return LengthField(label=label, help_text=help_text, least_mm=_ZERO, most_mm=_RULE_MM, **kwargs)
+    return LengthField(label=label, help_text=help_text, least_mm=_ZERO, most_mm=_RULE_MM)
 
 
 def _reading(label: str, help_text: str, most: int) -> NumberField:
@@ -131,7 +139,7 @@ class ProductForm(BoardForm):
     heated_floor = forms.ChoiceField(
         label="Over a heated floor", choices=Allowed.choices, required=False
     )
-    acclimatise_hours = WholeField(
+    acclimate_hours = WholeField(
         label="Hours in the room before laying",
         least=0,
         most=336,
@@ -177,22 +185,24 @@ class ProductForm(BoardForm):
     )
     retired = forms.BooleanField(label="No longer offered", required=False)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, files: Files = None, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, files, **options)
         for rule in RULES:
             source = forms.ChoiceField(label="Comes from", choices=CHOICES, required=False)
             self.fields[f"from_{rule}"] = source
 
-    def ruled(self, *names: str) -> list[Any]:
+    def ruled(self, *names: str) -> list[tuple[BoundField, BoundField]]:
         """Return the fields of these rules, each with the field that says where it comes from."""
         fields = {rule: rule.removesuffix("_mm") for rule in RULES}
         return [(self[fields[rule]], self[f"from_{rule}"]) for rule in names]
 
     @property
-    def groups(self) -> dict[str, list[Any]]:
+    def groups(self) -> dict[str, list[tuple[BoundField, BoundField]]]:
         """The rules by the heading they stand under."""
         gaps = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm", "stagger")
-        limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimatise_hours")
+        limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimate_hours")
         return {
             "joining": self.ruled("lock", "tilt_deg", "tapping", "both_ways"),
             "laying": self.ruled(*gaps, "max_run_mm", "max_run_width_mm"),
@@ -221,7 +231,7 @@ class ProductForm(BoardForm):
         return digest.hexdigest()
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the product's fields."""
         data = self.cleaned_data
         values = self.board_values | {name: data[name] for name in PLAIN_RULES}
@@ -233,7 +243,7 @@ class ProductForm(BoardForm):
             sources[OTHER] = data["other_standard"]
         return values | {"rule_sources": sources}
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse rules that contradict each other or the board."""
         data = super().clean()
         self.keep_below("min_end", "length", "An end piece this long is the whole board")
@@ -251,7 +261,7 @@ class ProductForm(BoardForm):
         self._refuse_sources(data)
         return data
 
-    def _refuse_sources(self, data: dict[str, Any]) -> None:
+    def _refuse_sources(self, data: Cleaned) -> None:
         """Refuse pads said twice over, and a rule from a standard that is not named."""
         if data.get("attached_pad") and data.get("separate_pad") == Allowed.YES:
             fault = "Allowed, under a board with its pad attached"
@@ -262,7 +272,7 @@ class ProductForm(BoardForm):
             self.add_error("other_standard", f"{fault}; accepted: its name and year.")
 
 
-def sheet_units(data: Mapping[str, Any] | None, otherwise: str) -> str:
+def sheet_units(data: Mapping[str, object] | None, otherwise: str) -> str:
     """Return the unit system that was chosen in a sent form, else ``otherwise``."""
     chosen = str((data or {}).get("measured_in", ""))
     return chosen if chosen in UnitSystem.values else otherwise

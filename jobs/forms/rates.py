@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django import forms
 
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import NumberField, VersionedForm
 
 WORK = tuple(
-    (f"{task}:{driver}", f"{kind.label}: {CATALOGUE[driver].label}, {CATALOGUE[driver].unit}")
+    (f"{task}:{driver}", f"{kind.label}: {CATALOG[driver].label}, {CATALOG[driver].unit}")
     for task, kind in TASKS.items()
     if task != "travel"  # its hours belong to the company's trip
     for driver in kind.drivers
@@ -39,14 +38,14 @@ class RateForm(VersionedForm):
     )
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the rate's fields."""
         task, _, driver = self.cleaned_data["work"].partition(":")
         figures = {name: self.cleaned_data[name] for name in ("item", "hours", "per", "source")}
         return {"task": task, "driver": driver, **figures}
 
 
-def initial_rate(rate: ProductionRate) -> dict[str, Any]:
+def initial_rate(rate: ProductionRate) -> dict[str, object]:
     """Return a rate as the form's initial values."""
     return {
         "work": f"{rate.task_code}:{rate.driver}",

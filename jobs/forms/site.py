@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -13,7 +13,16 @@ from django.http import QueryDict
 
 from jobs.domain.site.leveling import MOST_READINGS, Depth, SurveyError, read_depths
 from jobs.domain.site.moisture import METHODS, MOST_VALUE
-from jobs.forms.base import NumberField, OnceForm, PlainForm, VersionedForm, text_field
+from jobs.forms.base import (
+    Cleaned,
+    Data,
+    NumberField,
+    OnceForm,
+    PlainForm,
+    VersionedForm,
+    VersionedOptions,
+    text_field,
+)
 from jobs.models import (
     ExistingFloor,
     Room,
@@ -34,7 +43,7 @@ class DepthForm(PlainForm):
     y = _typed("Square to it")
     depth = _typed("Low by")
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a row that is filled in only in part."""
         data = super().clean() or {}
         given = [name for name in ("x", "y", "depth") if data.get(name)]
@@ -61,8 +70,8 @@ class DepthSheet:
     def __init__(self, data: QueryDict | None, *, room: Room) -> None:
         self.room = room
         self.form = DepthsForm(data, version=room.version)
-        stored: Sequence[Mapping[str, Any]] = room.depths
-        shown: list[Mapping[str, Any]] = [*stored, *({} for _ in range(BLANK_ROWS))]
+        stored: Sequence[Mapping[str, object]] = room.depths
+        shown: list[Mapping[str, object]] = [*stored, *({} for _ in range(BLANK_ROWS))]
         count = len(shown) if data is None else _sent(data)
         self.rows = [
             DepthForm(
@@ -86,7 +95,7 @@ class DepthSheet:
         return [form.typed for form in self.rows if form.typed]
 
     def is_valid(self) -> bool:
-        """Tell whether every reading can be used; a fault becomes an error at its row."""
+        """Whether every reading can be used; a fault becomes an error at its row."""
         valid = self.form.is_valid()
         if not all(form.is_valid() for form in self.rows):
             return False
@@ -115,8 +124,10 @@ class ReadingForm(VersionedForm):
         error_messages={"invalid": "This is no date; accepted: year-month-day, or left empty."},
     )
 
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, **options)
         self.today = today
 
     def clean_on(self) -> date | None:
@@ -169,8 +180,10 @@ class SiteForm(VersionedForm):
     )
     access = text_field("Parking, door code, saw spot, pets", 2000, rows=3)
 
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, **options)
         self.today = today
 
     def clean_year_built(self) -> int | None:

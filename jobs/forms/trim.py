@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from jobs.domain.lengths import length_typed
-from jobs.forms.base import LengthField, VersionedForm
-from jobs.models import BaseTreatment, TrimRun
+from jobs.forms.base import Data, LengthField, VersionedForm, VersionedOptions
+from jobs.models import BaseTreatment, Job, TrimRun
 from jobs.readers.trim import END_WORDS, action_of, material_for, stock_mm, swells
 
 LEAST_STOCK_MM = Decimal(600)
@@ -30,8 +30,10 @@ class TrimRunForm(VersionedForm):
     )
     left_out = forms.BooleanField(label="Leave this run out", required=False)
 
-    def __init__(self, *args: Any, run: TrimRun, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, *, run: TrimRun, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, **options)
         self.run = run
         action, as_room = self.fields["action"], TrimRun(room=run.room, kind=run.kind)
         word = BaseTreatment(action_of(as_room)).label
@@ -50,7 +52,7 @@ class TrimRunForm(VersionedForm):
         return profile
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the run's fields."""
         names = ("start_end", "finish_end", "action", "profile", "left_out")
         values = {name: self.cleaned_data[name] for name in names}
@@ -62,8 +64,8 @@ class TrimStockForm(VersionedForm):
 
     stock = forms.CharField(label="Lengths the store has", required=False, max_length=200)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, data: Data = None, **options: Unpack[VersionedOptions]) -> None:
+        super().__init__(data, **options)
         usual = "2.4 m, 3.6 m" if self.units == "metric" else "8', 12', 16'"
         self.fields["stock"].help_text = f"Between commas. Empty: the usual ones, {usual}."
 
@@ -78,7 +80,7 @@ class TrimStockForm(VersionedForm):
         return sorted(lengths)
 
 
-def stock_typed(job: Any) -> str:
+def stock_typed(job: Job) -> str:
     """Return the stock lengths of a job as they could be typed; empty where they are the usual."""
     if not job.trim_stock:
         return ""

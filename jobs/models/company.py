@@ -22,7 +22,7 @@ class Company(Versioned):
     address = models.TextField(blank=True)
     phone = models.CharField(max_length=40, blank=True)
     email = models.EmailField(blank=True)
-    licence = models.CharField("licence number", max_length=80, blank=True)
+    license = models.CharField("license number", max_length=80, blank=True)
     insurance = models.CharField(max_length=160, blank=True)
     units = models.CharField(max_length=8, choices=UnitSystem.choices, default=UnitSystem.IMPERIAL)
     paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)

@@ -93,7 +93,7 @@ class Product(Versioned):
     min_row_mm = MillimeterField("narrowest row")
     stagger = models.CharField(max_length=5, choices=StaggerRule.choices, default=StaggerRule.FREE)
     max_run_mm = MillimeterField("longest run without a break", null=True, blank=True)
-    acclimatise_hours = models.PositiveSmallIntegerField(default=0)
+    acclimate_hours = models.PositiveSmallIntegerField(default=0)
     moisture_limit = models.CharField(max_length=80, blank=True)
     rules_source = models.CharField(
         "where the rules come from", max_length=160, default="Our default, common practice"

@@ -68,7 +68,7 @@ class Room(Versioned):
     furniture = models.CharField(max_length=5, choices=Furniture.choices, default=Furniture.EMPTY)
     toilets = models.PositiveSmallIntegerField("toilets to lift", default=0)
     appliances = models.PositiveSmallIntegerField("appliances to move", default=0)
-    leveller_bags = models.PositiveSmallIntegerField("bags of leveler", default=0)
+    leveler_bags = models.PositiveSmallIntegerField("bags of leveler", default=0)
     depths = models.JSONField("depth survey", default=list, blank=True)
     appliance_clear_mm = MillimeterField(
         "least room above an appliance that stays", null=True, blank=True

@@ -84,11 +84,6 @@ class User(AbstractUser):
         return self.role == Role.OWNER
 
     @property
-    def is_estimator(self) -> bool:
-        """Whether the person makes prices and quotes, but is not the owner."""
-        return self.role == Role.ESTIMATOR
-
-    @property
     def is_office(self) -> bool:
         """Whether the person may see prices: owner or estimator."""
         return self.role in (Role.OWNER, Role.ESTIMATOR)

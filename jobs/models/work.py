@@ -117,8 +117,3 @@ class WorkerBeat(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name}, seen {self.seen_at:%Y-%m-%d %H:%M:%S %Z}"
-
-    @property
-    def is_alive(self) -> bool:
-        """Whether the worker was heard of within `ALIVE_FOR`."""
-        return timezone.now() - self.seen_at <= ALIVE_FOR

@@ -80,13 +80,8 @@ def path_context(request: SignedInRequest, job: Job, here: str) -> Context:
     return {"job": job, "steps": steps, "next_sentence": sentence}
 
 
-def standing(job: Job) -> str:
-    """Return the name of the first step of ``job`` that is not done, or ``Closed``."""
-    return standings([job])[job.pk]
-
-
 def standings(jobs: Sequence[Job]) -> dict[int, str]:
-    """Return where each of these jobs stands, as `standing` names it, by the job's pk."""
+    """Return the first step of each job that is not done, or ``Closed``, by the job's pk."""
     steps = findings(jobs)
     return {job.pk: "Closed" if job.closed_at else _first_open(steps[job.pk]) for job in jobs}
 

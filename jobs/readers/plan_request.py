@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
-import json
+from dataclasses import replace
 
-from jobs.domain.documents import canonical_json
 from jobs.domain.formats import Fields
 from jobs.domain.lengths import mm_in
-from jobs.domain.plans.stored import REQUEST
 from jobs.models import FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.resume import rest_of
 from jobs.readers.floors.rules import rule_mm, stagger_of
 from jobs.readers.stored_plan import stored_plan
 from layout.values.errors import LayoutError
+from layout.values.material import (
+    Board,
+    End,
+    Flooring,
+    Lay,
+    LayingRules,
+    Lock,
+    Prefer,
+    Side,
+    Stagger,
+)
 from layout.values.outline import Ring, Zone
-from layout.values.request import read_request
+from layout.values.request import PlanRequest, request_to_json
 
 EFFORT_S = 8
 
@@ -35,7 +44,17 @@ _TELLING = {
 
 
 def request_of(zone: FloorZone, rows: FloorRows | None = None) -> Fields:
-    """Return the plan request of a floor zone in its JSON form, checked.
+    """Return the plan request of a floor zone in its JSON form; raises as `request_value`."""
+    return request_form(request_value(zone, rows), zone)
+
+
+def request_form(request: PlanRequest, zone: FloorZone) -> Fields:
+    """Return a plan request in its JSON form, under the name of its floor."""
+    return request_to_json(request, name=f"Job {zone.job.number}, {zone.name}")
+
+
+def request_value(zone: FloorZone, rows: FloorRows | None = None) -> PlanRequest:
+    """Return the plan request of a floor zone as its rows stand now.
 
     Where laying has begun, it is the request for what is left. ``rows``: what the floor is made
     of, where that is read already.
@@ -43,22 +62,17 @@ def request_of(zone: FloorZone, rows: FloorRows | None = None) -> Fields:
     Raises ZoningError or InputError where it can't be planned.
     """
     rows = rows or floor_rows([zone])[zone.pk]
-    request = {
-        **REQUEST.head,
-        "unit": zone.job.unit,
-        "name": f"Job {zone.job.number}, {zone.name}",
-        "zone": _zone_to_json(zone_of(zone, rows)),
-        "product": _product_to_json(zone.product, zone.job.unit),
-        "rules": _rules_to_json(zone),
-        "lay": _lay_to_json(zone),
-        "spares": zone.spares,
-        "prefer": zone.prefer,
-        "effort_s": EFFORT_S,
-        "seed": 0,
-    }
-    request = rest_of(zone, request, rows.begun)
-    read_request(request)
-    return request
+    request = PlanRequest(
+        unit=zone.job.unit,
+        zone=_to_a_millionth(zone_of(zone, rows)),
+        product=_flooring(zone.product, zone.job.unit),
+        rules=_rules(zone),
+        lay=_lay(zone),
+        spares=zone.spares,
+        prefer=Prefer(zone.prefer),
+        effort_s=EFFORT_S,
+    )
+    return rest_of(zone, request, rows.begun)
 
 
 def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
@@ -67,74 +81,78 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
     ``rows``: what the zone is made of, where that is read already.
     """
     try:
-        request = request_of(plan.zone, rows)
+        now = request_value(plan.zone, rows)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
-    then, now = dict(stored_plan(plan).request_form), json.loads(canonical_json(request))
-    if now.get("laid"):  # what is down holds the direction: no rule was changed by that
-        then["rules"] = then["rules"] | {"direction_deg": now["rules"]["direction_deg"]}
-    changed = {_TELLING[name] for name in _TELLING if then.get(name) != now.get(name)}
+    then = stored_plan(plan).request
+    changed = {_TELLING[name] for name in _TELLING if _part(then, name, now) != getattr(now, name)}
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 
 
-def _zone_to_json(zone: Zone) -> Fields:
-    """Return a zone in the form that `layout.outline.read_zone` reads."""
-    edges = {str(i): {"kind": str(edge.kind)} for i, edge in zone.edges.items()}
-    holes = [{"outline": _plain(hole.ring), "kind": str(hole.kind)} for hole in zone.holes]
-    return {
-        "outline": _plain(zone.outline),
-        "holes": holes,
-        "edges": edges,
-        "no_joints": [_plain(ring) for ring in zone.no_joints],
-    }
+def _part(then: PlanRequest, name: str, now: PlanRequest) -> object:
+    """Return a part of an earlier request, to be held against the one of now.
+
+    What is down holds the direction: no rule was changed by that.
+    """
+    if name == "rules" and now.laid:
+        return replace(then.rules, direction_deg=now.rules.direction_deg)
+    return getattr(then, name)
 
 
-def _plain(ring: Ring) -> list[list[float]]:
-    return [[round(x, 6) + 0.0, round(y, 6) + 0.0] for x, y in ring]
+def _to_a_millionth(zone: Zone) -> Zone:
+    """Return a zone with its corners to the millionth, as a request is kept."""
+    return replace(
+        zone,
+        outline=_plain(zone.outline),
+        holes=tuple(replace(hole, ring=_plain(hole.ring)) for hole in zone.holes),
+        no_joints=tuple(map(_plain, zone.no_joints)),
+    )
 
 
-def _product_to_json(product: Product, unit: str) -> Fields:
-    """Return the boards of a product, one size as it stands and several as a mixed carton."""
+def _plain(ring: Ring) -> Ring:
+    return tuple((round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y in ring)
+
+
+def _flooring(product: Product, unit: str) -> Flooring:
+    """Return a product as the core knows it: one size, or several as a mixed carton."""
     length = mm_in(product.length_mm, unit)
-    sizes = [
-        {"length": length, "width": mm_in(width, unit), "per_carton": count}
+    boards = (
+        Board(length=length, width=mm_in(width, unit), per_carton=count)
         for width, count in product.sizes
-    ]
-    boards: Fields = {"boards": sizes} if len(sizes) > 1 else dict(sizes[0])
-    if product.variants:
-        boards["variants"] = dict(product.variants)
-    if product.both_ways:
-        boards["backward"] = True
-    return boards | {"lock": product.lock}
+    )
+    return Flooring(
+        boards=tuple(boards),
+        variants=dict(product.variants),
+        lock=Lock(product.lock),
+        backward=product.both_ways,
+    )
 
 
-def _rules_to_json(zone: FloorZone) -> Fields:
+def _rules(zone: FloorZone) -> LayingRules:
     unit, direction = zone.job.unit, zone.direction_deg
-    return {
-        "expansion_gap": mm_in(rule_mm(zone, "gap_mm"), unit),
-        "saw_kerf": mm_in(rule_mm(zone, "saw_kerf_mm"), unit),
-        "min_end_piece": mm_in(rule_mm(zone, "min_end_mm"), unit),
-        "min_joint_offset": mm_in(rule_mm(zone, "min_offset_mm"), unit),
-        "min_row_width": mm_in(rule_mm(zone, "min_row_mm"), unit),
-        "wall_error": mm_in(zone.wall_error_mm, unit),
-        "stagger": stagger_of(zone),
-        "direction_deg": "best" if direction is None else float(direction),
-    }
+    return LayingRules(
+        expansion_gap=mm_in(rule_mm(zone, "gap_mm"), unit),
+        saw_kerf=mm_in(rule_mm(zone, "saw_kerf_mm"), unit),
+        min_end_piece=mm_in(rule_mm(zone, "min_end_mm"), unit),
+        min_joint_offset=mm_in(rule_mm(zone, "min_offset_mm"), unit),
+        min_row_width=mm_in(rule_mm(zone, "min_row_mm"), unit),
+        wall_error=mm_in(zone.wall_error_mm, unit),
+        stagger=Stagger(stagger_of(zone)),
+        direction_deg=None if direction is None else float(direction),
+    )
 
 
-def _lay_to_json(zone: FloorZone) -> Fields:
+def _lay(zone: FloorZone) -> Lay:
     """Return the hands of laying as the core names them: sides and ends of the drawing.
 
     A product names them as somebody sees them who faces the next row; from the high wall that is
-    the other way round. What is the core's own default is left out.
+    the other way round.
     """
     product, turned = zone.product, zone.start == "high"
     left, high = product.first_end == "left", product.tongue == "high"
-    lay: Fields = {"start": zone.start}
-    if left == turned:
-        lay["first_end"] = "right"
-    if high == turned:
-        lay["tongue"] = "low"
-    if zone.control_row is not None and product.both_ways:
-        lay["control_row"] = zone.control_row
-    return lay
+    return Lay(
+        start=Side(zone.start),
+        first_end=End.RIGHT if left == turned else End.LEFT,
+        tongue=Side.LOW if high == turned else Side.HIGH,
+        control_row=zone.control_row if product.both_ways else None,
+    )

@@ -13,7 +13,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 from shapely.geometry import Polygon
 
-from jobs.domain.floors.join import opening
+from jobs.domain.floors.place import opening
 from jobs.domain.lengths import core_area_words, core_length_words, mm_in
 from jobs.domain.rooms.outline import Drawn
 from jobs.domain.rooms.sides import OutlineSide, names_of

@@ -96,7 +96,7 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         furniture=cast(inputs.Furniture, room.furniture),
         toilets=room.toilets,
         appliances=room.appliances,
-        leveller_bags=room.leveller_bags,
+        leveler_bags=room.leveler_bags,
     )
 
 
@@ -135,7 +135,7 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,
         barrier=BARRIER if barrier else None,
-        acclimatise_hours=Decimal(product.acclimatise_hours),
+        acclimatize_hours=Decimal(product.acclimate_hours),
     )
 
 
@@ -156,12 +156,12 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
 def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
     """Return what the place and the company's day do to the hours."""
     site = SiteFacts.objects.filter(job=job).first()
-    waits = {zone.name: Decimal(zone.product.acclimatise_hours) for zone in plans}
+    waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in plans}
     return SiteWork(
         crew_hours_per_day=Decimal(job.company.crew_day_hours),
         trip_hours=Decimal(job.company.trip_hours),
         flights=site.flights if site else 0,
-        acclimatise_hours={name: hours for name, hours in waits.items() if hours},
+        acclimatize_hours={name: hours for name, hours in waits.items() if hours},
     )
 
 

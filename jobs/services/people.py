@@ -15,7 +15,7 @@ from jobs.services.records import audit, put_values, save_versioned, writes_once
 
 CLIENT_FIELDS = ("name", "email", "phone", "address", "note")
 COMPANY_FIELDS = (
-    *("name", "address", "phone", "email", "licence", "insurance"),
+    *("name", "address", "phone", "email", "license", "insurance"),
     *("units", "paper", "currency", "time_zone", "crew_day_hours", "trip_hours"),
 )
 CREW_FIELDS = ("name", "hours_per_day")

@@ -28,7 +28,7 @@ from jobs.services.trim import derive_trim
 
 ROOM_FIELDS = (
     *("name", "measured", "outline", "holes", "edges", "misclosure_mm", "moisture", "base"),
-    *("shoe", "furniture", "toilets", "appliances", "leveller_bags"),
+    *("shoe", "furniture", "toilets", "appliances", "leveler_bags"),
     "appliance_clear_mm",
 )
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.hours import work_from
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.scope import (
@@ -124,6 +124,6 @@ def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:
 
 
 def _is_of_scope(change: ScopeChange) -> bool:
-    if change.what == CATALOGUE["trips"].label:  # counted from the hours
+    if change.what == CATALOG["trips"].label:  # counted from the hours
         return False
     return change.subject != "task" or change.kind != "changed"

@@ -37,8 +37,8 @@ def note_depths(
     """
     room.depths = list(depths)
     if bags is not None:
-        room.leveller_bags = bags
-    save_versioned(room, expected=expected, names=("depths", "leveller_bags"))
+        room.leveler_bags = bags
+    save_versioned(room, expected=expected, names=("depths", "leveler_bags"))
     audit_job(job=room.job, user=user, act=f"Noted {len(depths)} depths of {room}")
     return room
 

@@ -7,12 +7,16 @@ from typing import TypeVar
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest
 from jobs.forms.base import OnceForm, VersionedForm
 from jobs.http import Context, go_to, render_page
 
 T = TypeVar("T")
+
+edits = require_http_methods(["GET", "HEAD", "POST"])
+"""Decorates a view that shows a form and takes it."""
 
 
 def initial_of(row: object, names: tuple[str, ...]) -> dict[str, object]:

@@ -45,7 +45,7 @@ def product_add(request: SignedInRequest) -> HttpResponse:
     units = units if units in UnitSystem.values else company.units
     source = Product._meta.get_field("rules_source").default  # noqa: SLF001  public in Django
     initial = {**DEFAULTS[units], "measured_in": units, "rules_source": source}
-    initial |= {"acclimatise_hours": 0, "tongue": "high", "first_end": "left"}
+    initial |= {"acclimate_hours": 0, "tongue": "high", "first_end": "left"}
     form = ProductForm(sent(request), files_sent(request), units=units, initial=initial)
     return edit_page(
         request,

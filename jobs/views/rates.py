@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import SignedInRequest, company_of, office
-from jobs.domain.quantities import CATALOGUE
+from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import sent
 from jobs.forms.rates import RateForm, initial_rate
@@ -32,7 +32,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
         {
             "rate": rate,
             "task": TASKS[rate.task_code].label,
-            "driver": CATALOGUE[rate.driver].label,
+            "driver": CATALOG[rate.driver].label,
             "row": rows.get(rate_key(rate)),
             "hours": f"{round(rate.hours, 4).normalize():f}",
         }

@@ -5,7 +5,6 @@ the claim. Where the claim was lost meanwhile (lease ran out, cancelled), no row
 worker that comes back late can't write over its successor.
 """
 
-import logging
 from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 
@@ -15,8 +14,6 @@ from django.utils import timezone
 
 from jobs.domain.documents import canonical_json
 from jobs.models.work import Errand, ErrandState
-
-log = logging.getLogger(__name__)
 
 Effect = Callable[[], Mapping[str, object] | None]
 """What an errand changes; runs inside the transaction that marks it done, and may run again after

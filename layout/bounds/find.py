@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
-from typing import Any
 
 from shapely.geometry import Polygon
 
@@ -53,12 +52,14 @@ _Level = tuple[float, Linked]  # height of the lines, the lines
 class Bound:
     """A number of planks that no plan of the direction goes below, and its certificate.
 
-    Where widths are mixed it speaks of plans of at most so many ``cartons``, else of all (None).
+    Where widths are mixed it speaks of plans of at most so many ``cartons``, else of all (None),
+    and no plan takes fewer than ``fewest_cartons``.
     """
 
     value: int
-    proof: dict[str, Any]
+    proof: dict[str, object]
     cartons: int | None = None
+    fewest_cartons: int = 0
 
 
 def lower_bound(
@@ -113,7 +114,7 @@ def _of_widths(
             and (planks is None or bound.value <= planks)
         ]
         if bounds:
-            return max(bounds, key=lambda bound: (bound.value, bound.proof["fewest_cartons"]))
+            return max(bounds, key=lambda bound: (bound.value, bound.fewest_cartons))
     return None
 
 
@@ -126,16 +127,17 @@ def _in_marks(
     value = fewest_planks(demand, boards, cartons)
     if value is None:
         return None
-    proof = {
+    fewest = fewest_cartons(demand, boards, cartons)
+    proof: dict[str, object] = {
         "format": FORMAT,
         "kind": "widths",
         "value": value,
         "cartons": cartons,
-        "fewest_cartons": fewest_cartons(demand, boards, cartons),
+        "fewest_cartons": fewest,
         "end_pieces": end_pieces,
         "marks": pairs,
     }
-    return Bound(value=value, proof=proof, cartons=cartons)
+    return Bound(value=value, proof=proof, cartons=cartons, fewest_cartons=fewest)
 
 
 def _mixed_marks(request: PlanRequest, bands: Sequence[Band]) -> list[Marks]:
@@ -177,7 +179,7 @@ class _Case:
     marks: Marks
     rips: Span | None = None
 
-    def as_json(self) -> dict[str, Any]:
+    def as_json(self) -> dict[str, object]:
         marks = [list(pair) for pair in zip(self.marks.places, self.marks.weights, strict=True)]
         rips = {} if self.rips is None else {"rips": list(self.rips)}
         return {**rips, "phase": self.phase, "marks": marks}
@@ -207,7 +209,7 @@ class _Proving:
         if not self._enough(best.value) and self.end_pieces:
             cases = self._case_by_case(best) or cases
         value = min(case.value for case in cases)
-        proof: dict[str, Any] = {
+        proof: dict[str, object] = {
             "format": FORMAT,
             "kind": "marks",
             "value": value,

@@ -276,7 +276,7 @@ class PieceMarks:
         return points if points[0] <= points[-1] else points[::-1]
 
     def _on_side(self, a: Point, b: Point) -> bool:
-        """Say whether an edge lies along a side of the squared board."""
+        """Whether an edge lies along a side of the squared board."""
         sides = ((0, self.left), (0, self.right), (1, self.near), (1, self.far))
         return any(
             abs(a[i] - at) < MARK_TOLERANCE and abs(b[i] - at) < MARK_TOLERANCE for i, at in sides
@@ -338,7 +338,7 @@ class PieceMarks:
         return Step(text=f"Cut out inside the marks {marks}.", tool="jigsaw")
 
     def _edge_at(self, axis: int, at: float) -> bool:
-        """Say whether an edge of the piece lies along a straight line of its bounds."""
+        """Whether an edge of the piece lies along a straight line of its bounds."""
         points = list(self.shape.exterior.coords)
         return any(
             abs(a[axis] - at) < MARK_TOLERANCE and abs(b[axis] - at) < MARK_TOLERANCE

@@ -65,7 +65,7 @@ def _walls(points: Sequence[Point], floor_left: bool) -> Iterator[tuple[bool, St
 
 
 def _faces(a: Point, b: Point, floor_left: bool) -> bool | None:
-    """Return whether the floor lies above an edge along the rows, None for any other edge."""
+    """Whether the floor lies above an edge along the rows, None for any other edge."""
     along, across = b[0] - a[0], b[1] - a[1]
     if abs(along) < TOUCHING_TOLERANCE or abs(across) > _LEAN * abs(along):
         return None

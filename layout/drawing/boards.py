@@ -187,7 +187,7 @@ def _trapped_blocks(pieces: Sequence[LaidPiece]) -> list[list[LaidPiece]]:
 
 
 def _touch(piece: LaidPiece, other: LaidPiece) -> bool:
-    """Say whether two pieces lie end to end in a row, or over each other in rows that follow."""
+    """Whether two pieces lie end to end in a row, or over each other in rows that follow."""
     shared = min(piece.bounds[2], other.bounds[2]) - max(piece.bounds[0], other.bounds[0])
     near = shared > -RUN_GAP_TOLERANCE if piece.row == other.row else shared > 0
     return abs(piece.row - other.row) <= 1 and near

@@ -186,7 +186,7 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
     sheet.words((_MARGIN, 13), "Print at 100 %. Cut out and trace only where both rulers measure.")
     sheet.words((_MARGIN, 18.5), "This side up on the face of the board; facing the next row.")
     sheet.rulers(27)
-    shown = _Placed(cut, window)
+    shown = _Placed(window)
     sheet.hatch(shown.on_sheet(cut.blank.difference(cut.shape)))
     sheet.lines(shown.on_sheet(cut.blank.boundary), name="board", weight=FINE, dash="3 2")
     sheet.lines(shown.on_sheet(cut.shape.boundary), name="piece", weight=THIN)
@@ -202,7 +202,7 @@ def _sheet(cut: _Cut, window: Box, windows: Sequence[Box], title: str) -> str:
 class _Placed:
     """A window of the blank on a sheet."""
 
-    def __init__(self, cut: _Cut, window: Box) -> None:
+    def __init__(self, window: Box) -> None:
         self.window = box(*window)
         x0, _, x1, y1 = window
         self.left = (WIDE - (x1 - x0)) / 2 - x0
@@ -219,7 +219,7 @@ class _Placed:
         return affine_transform(shown, [1, 0, 0, -1, self.left, self.top])
 
     def shows(self, point: Point) -> bool:
-        """Say whether a point lies in the window."""
+        """Whether a point lies in the window."""
         x0, y0, x1, y1 = self.bounds
         return x0 <= point[0] <= x1 and y0 <= point[1] <= y1
 

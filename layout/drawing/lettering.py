@@ -77,12 +77,12 @@ class Taken:
         self._floor = Polygon(ring).buffer(0)
 
     def free(self, place: Point, reach: float) -> bool:
-        """Say whether no box reaches so near to a point."""
+        """Whether no box reaches so near to a point."""
         wanted = box(place[0] - reach, place[1] - reach, place[0] + reach, place[1] + reach)
         return not any(wanted.intersects(other) for other in self._boxes)
 
     def indoors(self, points: Sequence[Point]) -> bool:
-        """Say whether a line touches the floor."""
+        """Whether a line touches the floor."""
         return bool(self._floor.intersects(LineString(points)))
 
     def best(
@@ -116,7 +116,7 @@ class Taken:
 
 
 def _runs_into(leader: LineString, other: Polygon) -> bool:
-    """Say whether a leader line crosses a box that it does not begin in."""
+    """Whether a leader line crosses a box that it does not begin in."""
     return bool(leader.intersects(other)) and not other.contains(ShapelyPoint(leader.coords[0]))
 
 

@@ -140,7 +140,7 @@ class DrawingPaper:
         )
 
     def word(self, text: str, spots: Iterable[Spot], *, name: str, most: float = math.inf) -> bool:
-        """Write a small word where it stands best, at a leader line if it stands off.
+        """Whether a small word was written, where it stands best; at a leader line if off.
 
         Return whether there was room for it, at a cost of ``most`` (see `Taken.best`).
         """

@@ -204,7 +204,7 @@ def _faults(site: Site, terms: Terms, starter: Floats, ender: Floats) -> Floats:
 
 
 def _joint_within(first: Floats, run: Run, length: float, span: Span) -> Bools:
-    """Return whether some joint falls within a span; ``first`` are the first joints' places."""
+    """Whether some joint falls within a span; ``first`` are the first joints' places."""
     u, v = span
     at = first + np.maximum(0, np.ceil((u - first) / length)) * length
     within: Bools = (at <= v) & (at < run.x1 - TOUCHING_TOLERANCE)

@@ -25,7 +25,7 @@ class _Rack:
     rests: list[float] = field(default_factory=list)
 
     def take(self, leftovers: list[float], length: float) -> bool:
-        """Take the shortest leftover that holds ``length``; tell whether there is one."""
+        """Whether some leftover holds ``length``; the shortest one that does is taken."""
         k = bisect_left(leftovers, length - TOUCHING_TOLERANCE)
         if k == len(leftovers):
             return False

@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from random import Random
 
 import numpy as np
-from numpy.typing import NDArray
 
 from layout.joints.choices import (
     NEVER,
@@ -31,8 +30,6 @@ from layout.joints.choices import (
 from layout.joints.tally import Tally, tally_of
 from layout.rows.rows import Floor
 from layout.values.tolerances import PRICE_TOLERANCE, TOUCHING_TOLERANCE
-
-Places = NDArray[np.int64]
 
 NOTHING = AtHand()
 
@@ -89,7 +86,7 @@ class Search:
         self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
-        """Offer new choices and sweep from warm to cold; return whether the score improved."""
+        """Whether offering new choices and sweeping from warm to cold improved the score."""
         if self.fixed:
             return False
         self.settle()

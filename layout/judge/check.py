@@ -134,14 +134,14 @@ def _farthest(first: Iterable[tuple[float, float]], second: Iterable[tuple[float
 
 
 def _excused(view: View, fault: Fault) -> bool:
-    """Say whether a warning owns up to a fault that the shape makes unavoidable."""
+    """Whether a warning owns up to a fault that the shape makes unavoidable."""
     if fault.rule not in _EXCUSABLE or _avoidable(view, fault):
         return False
     return any(_speaks_of(view, warning, fault) for warning in view.plan.warnings)
 
 
 def _speaks_of(view: View, warning: RuleWarning, fault: Fault) -> bool:
-    """Say whether a warning names the rule, a row, the limit and no better value than found."""
+    """Whether a warning names the rule, a row, the limit and no better value than found."""
     return (
         warning.rule == fault.rule
         and bool(_rows_named(warning) & set(fault.rows))
@@ -174,7 +174,7 @@ def _rows_named(warning: RuleWarning) -> set[int]:
 
 
 def _avoidable(view: View, fault: Fault) -> bool:
-    """Say whether a short end or close joint could have been avoided, where that is plain to see.
+    """Whether a short end or close joint could have been avoided, where that is plain to see.
 
     It is plain on a rectangle without holes, doorways or pieces down: if two starters keep every
     rule in turns, rows of those two do.
@@ -193,7 +193,7 @@ def _avoidable(view: View, fault: Fault) -> bool:
 
 
 def _two_starters(view: View, across: float) -> bool:
-    """Say whether some two starters keep ends and offsets in a run of length ``across``."""
+    """Whether some two starters keep ends and offsets in a run of length ``across``."""
     rules, length = view.request.rules, view.request.product.board.length
     end, off, slack = rules.min_end_piece, rules.min_joint_offset, rules.wall_error
     if across + slack <= length:
@@ -240,10 +240,10 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
         return
     if proven is None:
         proven = area_bound(view.request)
-    if proof.get("kind") == "widths" and proof["cartons"] < view.plan.totals.cartons:
-        cartons = view.plan.totals.cartons
-        text = f"the proof speaks of {proof['cartons']} cartons or fewer, the plan takes {cartons}"
-        yield Fault(rule="proof", where="totals", value=proof["cartons"], limit=cartons, text=text)
+    held, cartons = proof.get("cartons"), view.plan.totals.cartons
+    if proof.get("kind") == "widths" and isinstance(held, int) and held < cartons:
+        text = f"the proof speaks of {held} cartons or fewer, the plan takes {cartons}"
+        yield Fault(rule="proof", where="totals", value=held, limit=cartons, text=text)
     if bound > proven:
         text = f"the plan says {bound} planks, its proof gives {proven}"
         yield Fault(rule="proof", where="totals", value=bound, limit=proven, text=text)

@@ -139,7 +139,7 @@ def enclosed_posts(view: View) -> Iterator[Fault]:
 
 
 def _splits_at_post(view: View, piece: LaidPiece) -> bool:
-    """Say whether a piece declares a split and stands at a post to split for."""
+    """Whether a piece declares a split and stands at a post to split for."""
     if not piece.piece.split:
         return False
     gap = view.request.rules.expansion_gap + view.near

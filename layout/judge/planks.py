@@ -169,7 +169,7 @@ def rack_most(view: View) -> int:
 
 
 def _side_by_side(first: LaidPiece, second: LaidPiece, near: float) -> bool:
-    """Say whether two pieces are one board that the floor divides along it: none waits for long."""
+    """Whether two pieces are one board that the floor divides along it: none waits for long."""
     overlap = min(first.bounds[2], second.bounds[2]) - max(first.bounds[0], second.bounds[0])
     one = (first.piece.plank, first.row) == (second.piece.plank, second.row)
     return one and overlap > near

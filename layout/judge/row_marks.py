@@ -102,7 +102,7 @@ def _wrong_scribe(
 
 
 def _differ(right: Sequence[float], figures: Sequence[float], slack: float) -> bool:
-    """Say whether two lists of figures differ."""
+    """Whether two lists of figures differ."""
     return len(right) != len(figures) or any(
         abs(a - b) > slack for a, b in zip(right, figures, strict=True)
     )

@@ -130,7 +130,7 @@ def touching_joints(view: View) -> Iterator[tuple[Joint, Joint]]:
 
 
 def _reaches(joint: Joint, y: float, u: float, v: float, near: float) -> bool:
-    """Say whether a joint ends on the stretch [u, v] of the row line at ``y``."""
+    """Whether a joint ends on the stretch [u, v] of the row line at ``y``."""
     on_line = min(abs(joint.low - y), abs(joint.high - y)) <= 2 * near
     return on_line and u - 2 * near <= joint.x <= v + 2 * near
 

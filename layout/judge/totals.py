@@ -146,7 +146,7 @@ def look_of(view: View, within: float) -> Look:
 
 
 def _near(x: float, joints: set[float], within: float) -> bool:
-    """Say whether a joint stands within reach of ``x``."""
+    """Whether a joint stands within reach of ``x``."""
     return any(abs(x - other) <= within for other in joints)
 
 

@@ -232,14 +232,14 @@ def _down(view: View) -> dict[LaidPiece, set[str]]:
 
 
 def _touch(piece: LaidPiece, other: LaidPiece, near: float) -> bool:
-    """Say whether the bounds of two pieces meet."""
+    """Whether the bounds of two pieces meet."""
     a, b = piece.bounds, other.bounds
     off = max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
     return off <= 2 * near
 
 
 def _meet(piece: LaidPiece, other: LaidPiece, face: str, near: float) -> bool:
-    """Say whether another piece lies at a face of a piece."""
+    """Whether another piece lies at a face of a piece."""
     if face in ("low", "high"):
         high = face == "high"
         mine, theirs = piece.levels(top=high, near=near), other.levels(top=not high, near=near)

@@ -32,7 +32,7 @@ def cuts_of(
     waste = box(left, low, right, high).difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
     cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
-    cuts += [_hole(Polygon(ring), size) for ring in shape.interiors]
+    cuts += [_hole(Polygon(ring)) for ring in shape.interiors]
     return tuple(cuts)
 
 
@@ -87,7 +87,7 @@ def _corner(waste: Polygon, shape: Polygon, size: tuple[float, float]) -> Cut:
     )
 
 
-def _hole(waste: Polygon, size: tuple[float, float]) -> Cut:
+def _hole(waste: Polygon) -> Cut:
     """Return the cut-out inside a piece."""
     return Cut(
         kind="hole",

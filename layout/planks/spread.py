@@ -156,12 +156,12 @@ class _Table:
                 self._done(one, two, cut=some is cut)
 
     def _may_trade(self, one: int, two: int, fits: Fits) -> bool:
-        """Tell whether two planks cut in two may trade their second parts."""
+        """Whether two planks cut in two may trade their second parts."""
         (first, second), (third, fourth) = self._planks[one], self._planks[two]
         return fits(first, fourth) and fits(third, second)
 
     def _trade(self, moved: Sequence[Pair], warmth: float, chance: Callable[[], float]) -> bool:
-        """Give parts another variant each; take it back where that is worse."""
+        """Whether another variant for each part was kept; it is taken back where that is worse."""
         variants, change = self._variant, 0
         before = [variants[part] for part, _ in moved]
         for part, after in moved:

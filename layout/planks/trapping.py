@@ -60,7 +60,7 @@ class _Overhang:
 
 
 def overhung(request: PlanRequest) -> bool:
-    """Return whether the floor of a request runs under anything at its edges."""
+    """Whether the floor of a request runs under anything at its edges."""
     return any(edge.kind in _OVERHANGS for edge in request.zone.edges.values())
 
 

@@ -58,12 +58,12 @@ class Effort:
         self.iterations = 0
 
     def step(self) -> bool:
-        """Count one iteration; return whether the effort is spent."""
+        """Whether the effort is spent, one more iteration counted."""
         self.iterations += 1
         return self.spent()
 
     def spent(self) -> bool:
-        """Return whether the effort is spent."""
+        """Whether the effort is spent."""
         over = self._limit is not None and self.iterations >= self._limit
         return over or self._stop()
 
@@ -373,7 +373,7 @@ def _rank(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
 
 
 def _last_ripped(plan: Plan) -> bool:
-    """Tell whether every piece of the last row is ripped."""
+    """Whether every piece of the last row is ripped."""
     last = max(piece.row for piece in plan.pieces)
     kinds = [{cut.kind for cut in piece.cuts} for piece in plan.pieces if piece.row == last]
     return all("rip" in cuts for cuts in kinds)

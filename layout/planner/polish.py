@@ -86,7 +86,7 @@ class Polish:
         self.cost = self._cost()
 
     def improve(self, moves: int, stop: Callable[[], bool]) -> bool:
-        """Try some moves; return whether one of them was for the better."""
+        """Whether one of some moves tried was for the better."""
         before = self.cost
         for _ in range(moves):
             if stop():

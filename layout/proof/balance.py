@@ -93,7 +93,7 @@ def _stops_of(
 
 
 def _plain(stops: Sequence[_Stop]) -> bool:
-    """Tell whether a floor lies between two level lines and knows no other."""
+    """Whether a floor lies between two level lines and knows no other."""
     level = all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops)
     return len(stops) == 2 and level and stops[0].foot and not stops[1].foot
 

@@ -30,10 +30,10 @@ Every length is taken shorter by more than rounding could change, in favour of t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import ceil, isfinite
-from typing import Any
+from typing import NamedTuple
 
 from shapely import union_all
 from shapely.affinity import scale
@@ -111,7 +111,7 @@ def area_bound(request: PlanRequest) -> int:
 
 
 def can_be_marked(request: PlanRequest) -> bool:
-    """Tell whether lines one board width apart say anything: one width, nothing laid yet."""
+    """Whether lines one board width apart say anything: one width, nothing laid yet."""
     return len(request.product.boards) == 1 and not request.laid
 
 
@@ -190,15 +190,29 @@ def planks_free(request: PlanRequest) -> int:
     return len({(offcut.plank, offcut.id) for offcut in offcuts})
 
 
-def _proven_by_marks(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
+class _Claims(NamedTuple):
+    """Which rules the plans keep that a proof by marks speaks of."""
+
+    end_pieces: bool
+    offsets: bool
+
+
+def _read_claim(proof: Mapping[str, object], name: str) -> bool:
+    """Whether a proof speaks of plans that keep a rule. Raises CertificateError."""
+    claim = proof.get(name)
+    if not isinstance(claim, bool):
+        raise CertificateError(_refusal(name, "true or false"))
+    return claim
+
+
+def _proven_by_marks(
+    request: PlanRequest, direction_deg: float, proof: Mapping[str, object]
+) -> int:
     """Return the bound of a proof by marks. Raises CertificateError."""
     if not can_be_marked(request):
         text = "proof.kind: marks prove nothing for several widths or a floor begun already"
         raise CertificateError(text)
-    claims = {name: proof.get(name) for name in ("end_pieces", "offsets")}
-    for name, claim in claims.items():
-        if not isinstance(claim, bool):
-            raise CertificateError(_refusal(name, "true or false"))
+    claims = _Claims(*(_read_claim(proof, name) for name in _Claims._fields))
     cases = proof.get("cases")
     if not isinstance(cases, list) or not 1 <= len(cases) <= MOST_CASES:
         raise CertificateError(_refusal("cases", f"1 to {MOST_CASES} cases"))
@@ -246,24 +260,24 @@ def _check_all_rips(allowed: Sequence[Span] | None, spoken_of: Sequence[Span]) -
 def _case_bound(
     request: PlanRequest,
     floor: Polygon,
-    case: dict[str, Any],
+    case: Mapping[str, object],
     rips: Span | None,
-    claims: dict[str, Any],
+    claims: _Claims,
 ) -> int:
     """Return the bound of one case. Raises CertificateError."""
     phase = case.get("phase")
     if not isinstance(phase, int | float) or not _is_number(phase) or abs(phase) > FARTHEST:
         raise CertificateError(_refusal("phase", "a height near the floor"))
-    lines = floor_lines(request, floor, float(phase), end_pieces=claims["end_pieces"], rips=rips)
+    lines = floor_lines(request, floor, float(phase), end_pieces=claims.end_pieces, rips=rips)
     board = request.product.board
     if any(line.length > MOST_MARKS * board.length for line in lines):
         raise CertificateError(_refusal("phase", "lines of sensible length"))
     marks = _read_marks(case.get("marks"), board.length, saw_takes(request, lines))
-    return bound_of(request, tied(request, floor, lines, offsets=claims["offsets"]), marks)
+    return bound_of(request, tied(request, floor, lines, offsets=claims.offsets), marks)
 
 
 def can_be_mixed(request: PlanRequest) -> bool:
-    """Tell whether rows of several widths say anything: more than one width, nothing begun."""
+    """Whether rows of several widths say anything: more than one width, nothing begun."""
     return len(request.product.boards) > 1 and not request.laid and not planks_free(request)
 
 
@@ -277,28 +291,34 @@ def floor_bands(request: PlanRequest, floor: Polygon, *, end_pieces: bool) -> li
     ]
 
 
-def _proven_by_widths(request: PlanRequest, direction_deg: float, proof: dict[str, Any]) -> int:
+def _proven_by_widths(
+    request: PlanRequest, direction_deg: float, proof: Mapping[str, object]
+) -> int:
     """Return the bound of a proof for several widths. Raises CertificateError."""
     if not can_be_mixed(request):
         text = "proof.kind: widths prove nothing for one width or a floor begun already"
         raise CertificateError(text)
-    cartons, claimed = proof.get("cartons"), proof.get("fewest_cartons")
-    for name, count in (("cartons", cartons), ("fewest_cartons", claimed)):
-        if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_CARTONS:
-            raise CertificateError(_refusal(name, f"a whole number up to {MOST_CARTONS}"))
-    if not isinstance(proof.get("end_pieces"), bool):
-        raise CertificateError(_refusal("end_pieces", "true or false"))
+    cartons, claimed = (_read_cartons(proof, name) for name in ("cartons", "fewest_cartons"))
+    end_pieces = _read_claim(proof, "end_pieces")
     floor = floor_to_cover(request, direction_deg)
-    bands = floor_bands(request, floor, end_pieces=proof["end_pieces"])
+    bands = floor_bands(request, floor, end_pieces=end_pieces)
     demand = demand_in(request, bands, proof.get("marks"))
     fewest = fewest_cartons(demand, request.product.boards, MOST_CARTONS)
     if claimed != fewest:
         text = f"proof.fewest_cartons: says {claimed} cartons, its arithmetic gives {fewest}"
         raise CertificateError(text)
-    planks = fewest_planks(demand, request.product.boards, int(cartons or 0))
+    planks = fewest_planks(demand, request.product.boards, cartons)
     if planks is None:
         raise CertificateError(_refusal("cartons", f"{fewest} cartons or more"))
     return planks
+
+
+def _read_cartons(proof: Mapping[str, object], name: str) -> int:
+    """Return a count of cartons that a proof names. Raises CertificateError."""
+    count = proof.get(name)
+    if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= MOST_CARTONS:
+        raise CertificateError(_refusal(name, f"a whole number up to {MOST_CARTONS}"))
+    return count
 
 
 def demand_in(request: PlanRequest, bands: Sequence[Band], marks: object) -> Demand:

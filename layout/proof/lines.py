@@ -140,7 +140,7 @@ def bands_of(polygon: Polygon, reach: float, least_end: float, hidden: float = 0
 
 
 def _slants(edge: tuple[float, float, float, float], low: float, high: float) -> bool:
-    """Tell whether an edge crosses a band and is not upright."""
+    """Whether an edge crosses a band and is not upright."""
     ax, ay, bx, by = edge
     return (
         ax != bx
@@ -241,7 +241,7 @@ def _polygons(shape: shapely.Geometry) -> list[Polygon]:
 
 
 def _one_end(part: Polygon, near: Polygon) -> bool:
-    """Tell whether rows in ``part`` have one end only near a wall: level lines cross it once."""
+    """Whether rows in ``part`` have one end only near a wall: level lines cross it once."""
     if len(part.exterior.coords) == 5 and not part.interiors:
         return True
     near_parts = _polygons(part.intersection(near))
@@ -249,7 +249,7 @@ def _one_end(part: Polygon, near: Polygon) -> bool:
 
 
 def _level(part: Polygon) -> bool:
-    """Tell whether every level line crosses ``part`` in one stretch at most."""
+    """Whether every level line crosses ``part`` in one stretch at most."""
     if part.interiors:
         return False
     heights = [y for _, y in part.exterior.coords[:-1]]

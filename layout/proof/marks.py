@@ -72,30 +72,6 @@ class Marks:
         return self.before[bisect_left(self.places, place)]
 
 
-def least_weight(marks: Marks, line: Line) -> int:
-    """Return the least weight that the pieces of one line cover, however it is cut."""
-    best = min(_cut_weights(marks, line), default=-1)
-    return best if best >= 0 else min(_cut_weights(marks, line.any_ends()))
-
-
-def _cut_weights(marks: Marks, line: Line) -> Iterator[int]:
-    """Yield the weight of every way to cut a line that could be the least.
-
-    Shorter first pieces cover less, until the last piece comes to cover one mark more: so the
-    first pieces worth trying are the shortest, and those that leave the last piece just short of
-    a mark.
-    """
-    board = marks.length
-    if line.length <= board:
-        yield marks.anywhere(line.length)
-    for whole, shortest, longest in first_pieces(line, board):
-        ends = line.length - whole * board
-        just_short = (ends + marks.kerf - p for p in marks.places)
-        for starter in (shortest, *just_short):
-            if shortest <= starter <= longest:
-                yield whole * marks.total + marks.right(starter) + marks.left(ends - starter)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cells:
     """First joints of a line by what they cost: each stretch [low, high] has one weight.

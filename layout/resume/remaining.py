@@ -10,14 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
-from typing import Any
 
 from shapely.geometry import Polygon
 
 from layout.values.errors import InputError
 from layout.values.leftovers import box_of, cut_by_plank, is_left, parts_left
 from layout.values.plan import Offcut, Piece, Plan
-from layout.values.plan_form import offcut_to_json, piece_to_json
 from layout.values.request import OnHand, PlanRequest
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
@@ -156,18 +154,6 @@ def _offcut(
         keeps=tuple(name for name, keeps in kept.items() if keeps),
         at=(left, low),
     )
-
-
-def begun_to_json(request: PlanRequest) -> dict[str, Any]:
-    """Return what is down and at hand in the JSON form of a request: ``laid`` and ``on_hand``.
-
-    Pieces and offcuts are told as in a plan, numbers as they are.
-    """
-    data: dict[str, Any] = {"laid": [piece_to_json(piece) for piece in request.laid]}
-    if request.on_hand is not None:
-        planks = {} if request.on_hand.planks is None else {"planks": request.on_hand.planks}
-        data["on_hand"] = {**planks, "offcuts": [offcut_to_json(o) for o in _held(request)]}
-    return data
 
 
 def _held(request: PlanRequest) -> tuple[Offcut, ...]:

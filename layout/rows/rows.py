@@ -202,7 +202,6 @@ class Floor:
 
     region: Region
     board: Board
-    first_rip: float
     rows: tuple[Row, ...]
 
     @cached_property
@@ -256,9 +255,7 @@ def floor_of(
     while bands[-1][1] < high - TOUCHING_TOLERANCE:
         line = bands[-1][1]
         bands.append((line, low + first_rip + len(bands) * board.width))
-    return Floor(
-        region=region, board=board, first_rip=first_rip, rows=_rows(region, bands, registers)
-    )
+    return Floor(region=region, board=board, rows=_rows(region, bands, registers))
 
 
 def floor_of_widths(
@@ -272,7 +269,7 @@ def floor_of_widths(
     for width in widths:
         lines.append(lines[-1] + width)
     rows = _rows(region, list(pairwise(lines)), registers)
-    return Floor(region=region, board=board, first_rip=widths[0], rows=rows)
+    return Floor(region=region, board=board, rows=rows)
 
 
 def _rows(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
-from typing import Any
 
 from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_number, as_text, check_number
@@ -163,7 +162,7 @@ def _read_piece(value: object, where: str) -> TrimPiece:
     return TrimPiece(id=name, length=length, ends=ends, count=count)
 
 
-def cut_list_to_json(cuts: CutList) -> dict[str, Any]:
+def cut_list_to_json(cuts: CutList) -> dict[str, object]:
     """Return the JSON form of a cut list."""
     return {
         "format": FORMAT,
@@ -184,6 +183,6 @@ def cut_list_to_json(cuts: CutList) -> dict[str, Any]:
     }
 
 
-def _cut_to_json(item: TrimCut) -> dict[str, Any]:
+def _cut_to_json(item: TrimCut) -> dict[str, object]:
     joint = {"part": item.part, "parts": item.parts} if item.parts > 1 else {}
     return {"id": item.id, "length": item.length, **joint}

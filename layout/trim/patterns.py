@@ -121,7 +121,7 @@ def patterns_worth(
 def _room_for_more(
     sizes: Sequence[int], limits: Sequence[int], chosen: Sequence[int], room: int
 ) -> bool:
-    """Tell whether one more piece fits."""
+    """Whether one more piece fits."""
     return any(
         size <= room and count < limit
         for size, limit, count in zip(sizes, limits, chosen, strict=True)

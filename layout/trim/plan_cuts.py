@@ -8,7 +8,7 @@ millionth of the unit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -53,8 +53,6 @@ __all__ = [
 ]
 
 MILLIONTHS = 1_000_000
-
-Splitting = Callable[[JoinedOrder, LongWall], list[int]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -111,7 +111,7 @@ def cut(order: CutOrder, *, stop: Stop | None = None) -> StockCutting:
     try:
         for pattern in _every_pattern(order):
             pool.add(pattern)
-        prices, bound = _prices(pool, stop)
+        prices, bound = _prices(pool)
         complete = True
     except TooManyError:
         prices, bound = _generate(pool, stop)
@@ -171,7 +171,7 @@ def _linear(pool: _Pool) -> tuple[float, ...]:
     return solve(program).duals
 
 
-def _prices(pool: _Pool, stop: Stop | None) -> tuple[tuple[int, ...], Fraction]:
+def _prices(pool: _Pool) -> tuple[tuple[int, ...], Fraction]:
     """Return whole dual prices over a complete pool and the bound they prove."""
     prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
     return _safe(pool.order, prices)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from layout.values.fields import Fields, check_number
 from layout.values.material import Side
@@ -47,7 +46,7 @@ def read_cost(data: object, where: str) -> DirectionCost:
     )
 
 
-def start_to_json(choice: StartChoice) -> dict[str, Any]:
+def start_to_json(choice: StartChoice) -> dict[str, object]:
     """Return one place to start in its JSON form."""
     if choice.start is not None:
         return {"start": choice.start.value, "trapped": choice.trapped}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from enum import StrEnum
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from layout.values.errors import Described, InputError
 
@@ -65,7 +65,7 @@ def as_text(value: object, where: str) -> str:
     return value
 
 
-def as_list(value: object, where: str, *, most: int = 20_000) -> list[Any]:
+def as_list(value: object, where: str, *, most: int = 20_000) -> list[object]:
     """Return a list of at most ``most`` entries. Raises InputError."""
     if not isinstance(value, list):
         raise InputError(where, value, "a list")
@@ -96,7 +96,7 @@ class Fields:
     def __init__(self, data: object, where: str) -> None:
         if not isinstance(data, dict):
             raise InputError(where or "request", data, "an object { ... }")
-        self._data: dict[str, Any] = data
+        self._data: dict[str, object] = data
         self._where = where
         self._read: set[str] = set()
 
@@ -105,11 +105,11 @@ class Fields:
         return f"{self._where}.{name}" if self._where else name
 
     def has(self, name: str) -> bool:
-        """Say whether the field is there and not null."""
+        """Whether the field is there and not null."""
         self._read.add(name)
         return self._data.get(name) is not None
 
-    def raw(self, name: str, accepted: str) -> Any:
+    def raw(self, name: str, accepted: str) -> object:
         """Return a field as it stands. Raises InputError when it is missing."""
         self._read.add(name)
         value = self._data.get(name, _MISSING)
@@ -146,7 +146,7 @@ class Fields:
         return self.text(name) if self.has(name) else None
 
     def flag(self, name: str, *, default: bool) -> bool:
-        """Return true or false."""
+        """Whether the flag is set."""
         value = self.raw(name, "true or false") if self.has(name) else default
         if not isinstance(value, bool):
             raise InputError(self.path(name), value, "true or false")
@@ -166,21 +166,21 @@ class Fields:
         """Return a required object inside this one."""
         return Fields(self.raw(name, "an object { ... }"), self.path(name))
 
-    def entries(self, name: str, *, most: int = 20_000) -> Iterator[tuple[str, Any]]:
+    def entries(self, name: str, *, most: int = 20_000) -> Iterator[tuple[str, object]]:
         """Yield the entries of an optional list, each with its path."""
         if self.has(name):
             where = self.path(name)
             for i, value in enumerate(as_list(self._data[name], where, most=most)):
                 yield f"{where}[{i}]", value
 
-    def pairs(self, name: str) -> Iterator[tuple[str, str, Any]]:
+    def pairs(self, name: str) -> Iterator[tuple[str, str, object]]:
         """Yield key, path and value of an optional object."""
         if self.has(name):
             inner = Fields(self._data[name], self.path(name))
             for key, value in inner._data.items():
                 yield key, inner.path(key), value
 
-    def rest(self) -> dict[str, Any]:
+    def rest(self) -> dict[str, object]:
         """Return the fields that nobody asked for."""
         return {key: value for key, value in self._data.items() if key not in self._read}
 

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
 
 from layout.values.errors import Described, InputError, NotYetError
 from layout.values.fields import Fields, as_count, as_text, check_number
+
+# The lengths among the rules; their keys in the form are named so.
+_LENGTHS = (
+    *("expansion_gap", "saw_kerf", "min_end_piece", "min_joint_offset", "min_row_width"),
+    "wall_error",
+)
 
 
 class Lock(StrEnum):
@@ -147,14 +152,7 @@ class LayingRules:
     balance: bool = True
 
     def __post_init__(self) -> None:
-        for name in (
-            "expansion_gap",
-            "saw_kerf",
-            "min_end_piece",
-            "min_joint_offset",
-            "min_row_width",
-            "wall_error",
-        ):
+        for name in _LENGTHS:
             check_number(getattr(self, name), f"rules.{name}")
         if self.max_rack is not None:
             check_number(self.max_rack, "rules.max_rack", most=10_000)
@@ -184,7 +182,7 @@ class Lay:
         return (True, -row) if self.backward(row) else (False, row)
 
     def backward(self, row: int) -> bool:
-        """Return whether a row is laid back from the control row to the start wall."""
+        """Whether a row is laid back from the control row to the start wall."""
         return self.control_row is not None and row < self.control_row
 
     def behind(self, row: int) -> Side:
@@ -210,6 +208,17 @@ def read_product(data: object, where: str = "product") -> Flooring:
     return Flooring(boards=boards, variants=variants, lock=lock, backward=backward)
 
 
+def product_to_json(product: Flooring) -> dict[str, object]:
+    """Return the product of a request in its JSON form: one size as it is, several as boards."""
+    sizes = [_board_to_json(board) for board in product.boards]
+    data: dict[str, object] = {"boards": sizes} if len(sizes) > 1 else {**sizes[0]}
+    if product.variants:
+        data["variants"] = dict(product.variants)
+    if product.backward:
+        data["backward"] = True
+    return {**data, "lock": None if product.lock is None else product.lock.value}
+
+
 def read_rules(data: object, where: str = "rules") -> LayingRules:
     """Return the laying rules of a request. Raises InputError."""
     fields = Fields(data, where)
@@ -229,6 +238,16 @@ def read_rules(data: object, where: str = "rules") -> LayingRules:
     return rules
 
 
+def rules_to_json(rules: LayingRules) -> dict[str, object]:
+    """Return the laying rules in their JSON form; limits that are not set are left out."""
+    data: dict[str, object] = {name: getattr(rules, name) for name in _LENGTHS}
+    data["stagger"] = rules.stagger.value
+    data["direction_deg"] = "best" if rules.direction_deg is None else rules.direction_deg
+    if rules.max_rack is not None:
+        data["max_rack"] = rules.max_rack
+    return data if rules.balance else {**data, "balance": False}
+
+
 def read_lay(data: object, where: str = "lay") -> Lay:
     """Return the hands of laying; what is not said keeps its default. Raises InputError."""
     fields = Fields(data, where)
@@ -242,9 +261,9 @@ def read_lay(data: object, where: str = "lay") -> Lay:
     return lay
 
 
-def lay_to_json(lay: Lay) -> dict[str, Any]:
+def lay_to_json(lay: Lay) -> dict[str, object]:
     """Return the hands of laying in their JSON form."""
-    data: dict[str, Any] = {
+    data: dict[str, object] = {
         name: str(getattr(lay, name)) for name in ("start", "first_end", "tongue")
     }
     return data if lay.control_row is None else {**data, "control_row": lay.control_row}
@@ -275,3 +294,8 @@ def _board(fields: Fields) -> Board:
         width=fields.number("width"),
         per_carton=fields.count("per_carton"),
     )
+
+
+def _board_to_json(board: Board) -> dict[str, object]:
+    """Return one board size as the form has it."""
+    return {"length": board.length, "width": board.width, "per_carton": board.per_carton}

@@ -122,6 +122,27 @@ def read_zone(data: object, where: str = "zone") -> Zone:
     return zone
 
 
+def zone_to_json(zone: Zone) -> dict[str, object]:
+    """Return the zone of a request in its JSON form, numbers as they are."""
+    return {
+        "outline": _points(zone.outline),
+        "holes": [{"outline": _points(hole.ring), "kind": hole.kind.value} for hole in zone.holes],
+        "edges": {str(index): _edge_to_json(edge) for index, edge in zone.edges.items()},
+        "no_joints": [_points(ring) for ring in zone.no_joints],
+    }
+
+
+def _points(ring: Ring) -> list[list[float]]:
+    """Return a ring as the form has it."""
+    return [list(point) for point in ring]
+
+
+def _edge_to_json(edge: Edge) -> dict[str, object]:
+    """Return what an edge asks for; what it leaves to the rules is left out."""
+    gaps = {"gap": edge.gap, "max_gap": edge.max_gap}
+    return {"kind": edge.kind.value, **{k: gap for k, gap in gaps.items() if gap is not None}}
+
+
 def _read_hole(data: object, where: str) -> Hole:
     """Return a hole given as a ring or as an object with its kind."""
     if isinstance(data, list):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
 
 from layout.values.alternatives import (
     DirectionCost,
@@ -32,7 +31,7 @@ class Cut:
     final: str = "exact"
     limits: tuple[float, float] | None = None
     tool: str = "saw"
-    detail: dict[str, Any] = field(default_factory=dict)
+    detail: dict[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,7 +137,7 @@ class Plan:
     direction_deg: float
     lay: Lay
     status: str
-    proof: dict[str, Any]
+    proof: dict[str, object]
     pieces: tuple[Piece, ...]
     offcuts: tuple[Offcut, ...]
     totals: Totals

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from typing import Any
 
 from layout.values.alternatives import (
     read_cost,
@@ -51,9 +50,9 @@ def plan_text(plan: Plan) -> str:
     return json.dumps(plan_to_json(plan), ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def plan_to_json(plan: Plan) -> dict[str, Any]:
+def plan_to_json(plan: Plan) -> dict[str, object]:
     """Return the plan in its JSON form, numbers rounded to six decimals; the proof as it is."""
-    data: dict[str, Any] = {
+    data: dict[str, object] = {
         "format": 1,
         "unit": plan.unit,
         "direction_deg": plan.direction_deg,
@@ -74,9 +73,11 @@ def plan_to_json(plan: Plan) -> dict[str, Any]:
     return {key: value if key == "proof" else _rounded(value) for key, value in data.items()}
 
 
-def piece_to_json(piece: Piece) -> dict[str, Any]:
+def piece_to_json(piece: Piece) -> dict[str, object]:
     """Return one piece in its JSON form, numbers as they are."""
-    data: dict[str, Any] = {name: getattr(piece, name) for name in ("id", "row", "place", "plank")}
+    data: dict[str, object] = {
+        name: getattr(piece, name) for name in ("id", "row", "place", "plank")
+    }
     data["size"] = piece.size
     data["outline"] = piece.outline
     data["holes"] = piece.holes
@@ -92,7 +93,7 @@ def piece_to_json(piece: Piece) -> dict[str, Any]:
     return data
 
 
-def offcut_to_json(offcut: Offcut) -> dict[str, Any]:
+def offcut_to_json(offcut: Offcut) -> dict[str, object]:
     """Return one offcut in its JSON form, numbers as they are."""
     return _keyed(offcut, OFFCUT_KEYS)
 
@@ -181,7 +182,7 @@ def _kept_corner(
     return (board[0] - length if at_right else 0.0, board[1] - width if at_high else 0.0)
 
 
-def _cut_to_json(cut: Cut) -> dict[str, Any]:
+def _cut_to_json(cut: Cut) -> dict[str, object]:
     """Return one cut; what its kind needs beyond the common fields stands beside them."""
     data = _keyed(cut, _CUT_KEYS)
     if cut.limits is None:
@@ -189,19 +190,19 @@ def _cut_to_json(cut: Cut) -> dict[str, Any]:
     return {**data, **cut.detail}
 
 
-def _totals_to_json(totals: Totals) -> dict[str, Any]:
+def _totals_to_json(totals: Totals) -> dict[str, object]:
     """Return the totals with the shortage and the look as objects."""
     data = _keyed(totals, _TOTALS_KEYS)
     shortage = {"planks": totals.shortage_planks, "cartons": totals.shortage_cartons}
     return {**data, "look": _keyed(totals.look, _LOOK_KEYS), "shortage": shortage}
 
 
-def _keyed(value: object, keys: Iterable[str]) -> dict[str, Any]:
+def _keyed(value: object, keys: Iterable[str]) -> dict[str, object]:
     """Return the fields of a value that are called as their keys in the form, in its order."""
     return {key: getattr(value, key) for key in keys}
 
 
-def _rounded(value: Any) -> Any:
+def _rounded(value: object) -> object:
     """Return JSON data with every number rounded to six decimals, whole numbers without a point."""
     if isinstance(value, float):
         near = round(value, 6)
@@ -213,7 +214,7 @@ def _rounded(value: Any) -> Any:
     return value
 
 
-def _read_proof(fields: Fields) -> dict[str, Any]:
+def _read_proof(fields: Fields) -> dict[str, object]:
     """Return the certificate as it stands; only the check of it knows its inside."""
     proof = fields.raw("proof", "an object { ... }") if fields.has("proof") else {}
     if not isinstance(proof, dict):
@@ -256,9 +257,9 @@ def _read_totals(fields: Fields) -> Totals:
     )
 
 
-def _marks_to_json(row: RowMarks) -> dict[str, Any]:
+def _marks_to_json(row: RowMarks) -> dict[str, object]:
     """Return the row lines from one edge, with scribe offsets where the wall is not straight."""
-    data: dict[str, Any] = {"from": row.source, "marks": row.marks}
+    data: dict[str, object] = {"from": row.source, "marks": row.marks}
     return {**data, "scribe": row.scribe} if row.scribe else data
 
 

@@ -1,7 +1,8 @@
 """A plan request: the zone, the product, the rules, and how hard to try.
 
-The JSON form is format 1: ``read_request`` reads it and refuses by field, value and range what
-can't be used. Fields it does not know are refused too, so that no misspelt rule is passed over.
+The JSON form is format 1: ``request_to_json`` writes it; ``read_request`` reads it and refuses by
+field, value and range what can't be used. Fields it does not know are refused too, so that no
+misspelt rule is passed over.
 """
 
 from __future__ import annotations
@@ -21,16 +22,26 @@ from layout.values.material import (
     LayingRules,
     Prefer,
     Stagger,
+    product_to_json,
     read_lay,
     read_product,
     read_rules,
+    rules_to_json,
 )
-from layout.values.outline import Zone, meeting, read_zone, zone_polygon
+from layout.values.outline import Zone, meeting, read_zone, zone_polygon, zone_to_json
 from layout.values.plan import Offcut, Piece
-from layout.values.plan_form import OFFCUT_KEYS, PIECE_KEYS, read_offcut, read_piece
+from layout.values.plan_form import (
+    OFFCUT_KEYS,
+    PIECE_KEYS,
+    offcut_to_json,
+    piece_to_json,
+    read_offcut,
+    read_piece,
+)
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.units import INCH
 
+FORMAT = 1
 MOST_BOARDS = 20_000
 
 
@@ -91,8 +102,8 @@ def read_request(data: object) -> PlanRequest:
     Raises InputError naming the field, the value and what would be accepted.
     """
     fields = Fields(data, "")
-    if fields.count("format") != 1:
-        raise InputError("format", fields.raw("format", "1"), "1")
+    if fields.count("format") != FORMAT:
+        raise InputError("format", fields.raw("format", "1"), str(FORMAT))
     product = read_product(fields.raw("product", "an object { ... }"))
     request = PlanRequest(
         unit=fields.text("unit"),
@@ -110,6 +121,62 @@ def read_request(data: object) -> PlanRequest:
     )
     fields.refuse_unknown(("name", "note"))
     return request
+
+
+def request_to_json(request: PlanRequest, *, name: str = "") -> dict[str, object]:
+    """Return a plan request in its JSON form, numbers as they are, with a ``name`` where given.
+
+    What stands at its default and what is not set is left out where the form allows it, so that
+    the same request gives the same text from one version to the next.
+    """
+    data: dict[str, object] = {"format": FORMAT, "unit": request.unit}
+    if name:
+        data["name"] = name
+    data["zone"] = zone_to_json(request.zone)
+    data["product"] = product_to_json(request.product)
+    data["rules"] = rules_to_json(request.rules)
+    data["lay"] = _lay_to_json(request.lay)
+    data["spares"] = request.spares
+    data["prefer"] = request.prefer.value
+    if request.effort_iterations is None:
+        whole = float(request.effort_s).is_integer()
+        data["effort_s"] = int(request.effort_s) if whole else request.effort_s
+    else:
+        data["effort_iterations"] = request.effort_iterations
+    data["seed"] = request.seed
+    return {**data, **_begun_to_json(request)}
+
+
+def _lay_to_json(lay: Lay) -> dict[str, object]:
+    """Return the hands of laying: the start, and what differs from the default of the form."""
+    data: dict[str, object] = {"start": lay.start.value}
+    if lay.first_end is not Lay().first_end:
+        data["first_end"] = lay.first_end.value
+    if lay.tongue is not Lay().tongue:
+        data["tongue"] = lay.tongue.value
+    return data if lay.control_row is None else {**data, "control_row": lay.control_row}
+
+
+def _begun_to_json(request: PlanRequest) -> dict[str, object]:
+    """Return what is down and at hand, nothing where the floor is not begun.
+
+    Pieces and offcuts are told as in a plan.
+    """
+    data: dict[str, object] = {}
+    if request.laid or request.on_hand is not None:
+        data["laid"] = [_as_lists(piece_to_json(piece)) for piece in request.laid]
+    if request.on_hand is not None:
+        planks = {} if request.on_hand.planks is None else {"planks": request.on_hand.planks}
+        offcuts = [_as_lists(offcut_to_json(offcut)) for offcut in request.on_hand.offcuts]
+        data["on_hand"] = {**planks, "offcuts": offcuts}
+    return data
+
+
+def _as_lists(value: object) -> object:
+    """Return JSON data with lists where values hold tuples, as it is read again."""
+    if isinstance(value, dict):
+        return {key: _as_lists(inner) for key, inner in value.items()}
+    return [_as_lists(inner) for inner in value] if isinstance(value, list | tuple) else value
 
 
 def _read_laid(data: object, where: str) -> Piece:

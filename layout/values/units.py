@@ -12,9 +12,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING
 
 from layout.values.errors import InputError
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 
 class Unit(StrEnum):
@@ -267,14 +270,14 @@ def _rounded(value: Fraction, step: Fraction) -> Fraction:
 
 
 @cache
-def _registry() -> Any:
+def _registry() -> UnitRegistry[Fraction]:
     """Return the registry of these units, exact in fractions; imported when first asked for.
 
     Defined here, since reading the library's own list of units takes most of a second.
     """
     from pint import UnitRegistry
 
-    registry: Any = UnitRegistry(None, non_int_type=Fraction)
+    registry: UnitRegistry[Fraction] = UnitRegistry(None, non_int_type=Fraction)
     for definition in (
         "meter = [length] = m",
         "centimeter = 0.01 * meter = cm",

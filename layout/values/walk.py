@@ -113,6 +113,7 @@ def steps_of(legs: Sequence[Leg]) -> tuple[Point, ...]:
     return tuple(steps)
 
 
+# A published value; no page shows it yet: steps that do not close, which end at ``end``.
 def compass_rule(
     steps: Sequence[Point], lengths: Sequence[float], end: Point = (0.0, 0.0)
 ) -> tuple[Point, ...]:
@@ -126,6 +127,7 @@ def compass_rule(
     )
 
 
+# A published value; no page shows it yet.
 def turned_too_far(legs: Sequence[Leg]) -> float:
     """Return by how many degrees the turns of a closed walk differ from one full circle.
 

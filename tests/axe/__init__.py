@@ -11,9 +11,9 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 def axe_faults(page: Page) -> list[str]:
     """What axe finds wrong with the page as it stands, one line a fault, empty where nothing is."""
     page.evaluate(SOURCE.read_text())
-    found = page.evaluate("rules => axe.run(document, {runOnly: rules})", RULES)
+    report = page.evaluate("rules => axe.run(document, {runOnly: rules})", RULES)
     return [
         f"{fault['id']}: {node['html'][:160]}"
-        for fault in found["violations"]
+        for fault in report["violations"]
         for node in fault["nodes"]
     ]

@@ -42,13 +42,13 @@ def room(owner: User) -> Room:
     assert owner.company is not None
     job = make_job(owner.company)
     SiteFacts.objects.filter(job=job).update(accessible_route=True)
-    found = make_room(job, size=(168, 120), base="replace", appliance_clear_mm=Decimal(6))
-    make_zone(found)
+    room = make_room(job, size=(168, 120), base="replace", appliance_clear_mm=Decimal(6))
+    make_zone(room)
     doorway = {"offset_mm": 40 * INCH, "width_mm": 32 * INCH, "beyond_kind": "tile"}
     tight = {"clearance_mm": INCH / 2, "step_mm": INCH * 3 / 4, "treatment": "threshold"}
-    make_doorway(found, beyond_floor="Bath, tile", **doorway, **tight)
+    make_doorway(room, beyond_floor="Bath, tile", **doorway, **tight)
     derive_trim(job=job)
-    return found
+    return room
 
 
 @pytest.fixture

@@ -29,12 +29,12 @@ pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 def hands(page: Page, live_server: LiveServer, shoot: Shoot) -> Hands:
     """An owner's hands, just signed in to an empty book."""
     owner = make_person(make_company("Fernwood Floors"), Role.OWNER, name="Mara Quill")
-    found = Hands(page=page, base=live_server.url, shoot=shoot)
-    found.open("/sign-in")
-    found.see("01-sign-in")
-    found.fill(username=owner.email, password=PASSWORD)
-    found.press("Sign in")
-    return found
+    hands = Hands(page=page, base=live_server.url, shoot=shoot)
+    hands.open("/sign-in")
+    hands.see("01-sign-in")
+    hands.fill(username=owner.email, password=PASSWORD)
+    hands.press("Sign in")
+    return hands
 
 
 def open_the_job(hands: Hands) -> None:
@@ -149,9 +149,9 @@ def issue_the_quote(hands: Hands) -> Quote:
 
 def accept_by_link(hands: Hands, quote: Quote) -> None:
     """The homeowner opens the link in a browser of their own and accepts."""
-    own = hands.page.context.browser
-    assert own is not None
-    page = own.new_context().new_page()
+    chromium = hands.page.context.browser
+    assert chromium is not None
+    page = chromium.new_context().new_page()
     home = Hands(page=page, base=hands.base, shoot=hands.shoot)
     home.open(f"/q/{quote.token}")
     home.see("25-quote-public")

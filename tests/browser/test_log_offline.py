@@ -59,7 +59,7 @@ def take_down(page: Page, hours: str) -> None:
     page.get_by_role("button", name="Take down the log").click()
 
 
-def told(page: Page) -> Any:
+def status_line(page: Page) -> Any:
     return expect(page.locator("#log-waiting-count"))
 
 
@@ -75,12 +75,12 @@ def test_without_signal_entries_wait_and_are_sent_once_when_it_is_back(
 ) -> None:
     context.set_offline(True)
     take_down(log, "1.5")
-    told(log).to_have_text("1 entry waits for signal.")
+    status_line(log).to_have_text("1 entry waits for signal.")
     take_down(log, "2")
-    told(log).to_have_text("2 entries wait for signal.")
+    status_line(log).to_have_text("2 entries wait for signal.")
     assert LogEntry.objects.count() == 0
     context.set_offline(False)
-    told(log).to_have_text("2 entries sent.")
+    status_line(log).to_have_text("2 entries sent.")
     assert sorted(LogEntry.objects.values_list("hours", flat=True)) == [1.5, 2]
 
 
@@ -90,13 +90,13 @@ def test_the_page_opens_without_signal_and_sends_when_it_is_opened_with_signal(
     context.set_offline(True)
     log.reload()
     take_down(log, "1.5")
-    told(log).to_have_text("1 entry waits for signal.")
+    status_line(log).to_have_text("1 entry waits for signal.")
     url = log.url
     log.close()
     context.set_offline(False)
     later = context.new_page()
     later.goto(url.removesuffix("/log"))
-    told(later).to_have_text("1 entry sent.")
+    status_line(later).to_have_text("1 entry sent.")
     assert LogEntry.objects.count() == 1
 
 
@@ -108,9 +108,9 @@ def test_a_photograph_waits_with_the_entry(
     context.set_offline(True)
     log.get_by_label("Photograph").set_input_files(picture)
     take_down(log, "1")
-    told(log).to_have_text("1 entry waits for signal.")
+    status_line(log).to_have_text("1 entry waits for signal.")
     context.set_offline(False)
-    told(log).to_have_text("1 entry sent.")
+    status_line(log).to_have_text("1 entry sent.")
     assert LogEntry.objects.get().photo is not None
 
 
@@ -121,10 +121,10 @@ def test_signed_out_meanwhile_the_entry_stays_and_says_so(
     take_down(log, "1")
     Session.objects.all().delete()
     context.set_offline(False)
-    told(log).to_have_text("1 entry kept on this phone: sign in to send.")
+    status_line(log).to_have_text("1 entry kept on this phone: sign in to send.")
     sign_in(log, live_server.url, lead)
     log.goto(f"{live_server.url}/days")
-    told(log).to_have_text("1 entry sent.")
+    status_line(log).to_have_text("1 entry sent.")
 
 
 def test_an_entry_waits_for_its_own_person_only(
@@ -132,7 +132,7 @@ def test_an_entry_waits_for_its_own_person_only(
 ) -> None:
     context.set_offline(True)
     take_down(log, "1")
-    told(log).to_have_text("1 entry waits for signal.")
+    status_line(log).to_have_text("1 entry waits for signal.")
     Session.objects.all().delete()
     mate = make_person(day.job.company, Role.CREW)
     day.crew.members.add(mate)
@@ -150,10 +150,10 @@ def test_what_is_refused_later_stays_with_its_reason_until_it_is_dropped(
 ) -> None:
     context.set_offline(True)
     take_down(log, "20")
-    told(log).to_have_text("1 entry waits for signal.")
+    status_line(log).to_have_text("1 entry waits for signal.")
     LogEntry.objects.create(day=day, who=lead, key="k", task="setup", hours=10)
     context.set_offline(False)
-    told(log).to_have_text("1 entry not accepted.")
+    status_line(log).to_have_text("1 entry not accepted.")
     expect(log.locator("#log-waiting-list")).to_contain_text("30 h (10 h logged before, 20 h now)")
     log.get_by_role("button", name="Drop this entry").click()
     expect(log.locator("#log-waiting")).to_be_hidden()

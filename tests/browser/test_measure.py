@@ -70,8 +70,8 @@ def someone_else(hands: Hands) -> Page:
 
 def walls(page: Page) -> list[str]:
     """Return the lengths of the walls as they stand in the fields."""
-    found = page.locator("[name^=wall-][name$=-length]")
-    return [found.nth(n).input_value() for n in range(found.count())]
+    fields = page.locator("[name^=wall-][name$=-length]")
+    return [fields.nth(n).input_value() for n in range(fields.count())]
 
 
 def test_the_keyboard_alone_measures_a_room(hands: Hands, job: Job) -> None:
@@ -197,8 +197,8 @@ def test_what_a_walk_is_short_is_told_as_a_tape_reads_it(hands: Hands, job: Job)
     page.route("**/rooms/add", lambda route: None)
     page.locator("[name=wall-0-length]").focus()
     keys(page, "12'", "8'")
-    told = page.locator("#drawing .live figcaption")
-    expect(told).to_have_text("2 walls typed, 14' 5 1/16\" to the first corner.")
+    caption = page.locator("#drawing .live figcaption")
+    expect(caption).to_have_text("2 walls typed, 14' 5 1/16\" to the first corner.")
 
 
 def test_the_outline_is_seen_at_once(hands: Hands, job: Job) -> None:

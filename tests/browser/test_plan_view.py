@@ -160,9 +160,9 @@ def test_a_large_floor_moves_smoothly_on_a_slow_machine(
     page.get_by_role("button", name="Zoom in").click(click_count=3)
     page.locator(".plan-paper").scroll_into_view_if_needed()
     smoothest = max(share_in_time(frames_while_moving(page)) for _ in range(TIMES))
-    told = f"{size / 1000:.0f} kB, {smoothest:.1%} of frames within {FRAME_MS} ms"
-    sys.stdout.write(told)
-    assert smoothest >= SMOOTH, told
+    figures = f"{size / 1000:.0f} kB, {smoothest:.1%} of frames within {FRAME_MS} ms"
+    sys.stdout.write(figures)
+    assert smoothest >= SMOOTH, figures
 
 
 def share_in_time(frames: list[float]) -> float:

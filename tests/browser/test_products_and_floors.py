@@ -49,11 +49,11 @@ def job() -> Job:
 def hands(page: Page, live_server: LiveServer, shoot: Shoot, job: Job) -> Hands:
     """The hands of the owner, signed in."""
     owner = make_person(job.company)
-    found = Hands(page=page, base=live_server.url, shoot=shoot)
-    found.open("/sign-in")
-    found.fill(username=owner.email, password=PASSWORD)
-    found.press("Sign in")
-    return found
+    hands = Hands(page=page, base=live_server.url, shoot=shoot)
+    hands.open("/sign-in")
+    hands.fill(username=owner.email, password=PASSWORD)
+    hands.press("Sign in")
+    return hands
 
 
 def look_at(hands: Hands, name: str) -> None:

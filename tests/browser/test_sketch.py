@@ -78,7 +78,7 @@ class Sketcher:
         """Tap corner after corner, and the first one once more."""
         for corner in [*corners, corners[0]]:
             self.tap(*self.at(corner))
-        self.told("The outline is closed")
+        self.says("The outline is closed")
 
     def type_lengths(self, lengths: list[str]) -> None:
         """Type the length of every wall, from the first one on."""
@@ -95,12 +95,12 @@ class Sketcher:
         self.page.get_by_role("button", name="Place it").click()
         self.page.locator("#sketch-canvas").scroll_into_view_if_needed()
         self.tap(*self.at((-3, -3)))
-        self.told("Column or post placed.")
+        self.says("Column or post placed.")
         for name, text in figures.items():
             self.page.locator(f"#sketch-{name}").fill(text)
         self.page.locator("#sketch-depth").press("Enter")
 
-    def told(self, text: str) -> None:
+    def says(self, text: str) -> None:
         """Wait until the sketch says this."""
         expect(self.page.locator("#sketch-status")).to_contain_text(text)
 
@@ -211,8 +211,8 @@ def test_the_fields_read_lengths_as_the_form_does(pen: Sketcher) -> None:
     ]
     read = "([texts, unit]) => texts.map(text => rowbookSketch.lengths.parse(text, unit))"
     for unit in (Unit.INCH, Unit.MILLIMETER):
-        found = pen.page.evaluate(read, [texts, unit.value])
-        assert found == [pytest.approx(read_by_the_form(text, unit)) for text in texts]
+        lengths = pen.page.evaluate(read, [texts, unit.value])
+        assert lengths == [pytest.approx(read_by_the_form(text, unit)) for text in texts]
 
 
 def read_by_the_form(text: str, unit: Unit) -> float | None:
@@ -232,7 +232,7 @@ def test_a_computed_wall_is_dragged_and_a_typed_one_is_held_until_it_is_let_go(
     assert before == ["10'", "8'", "10'", "8'"]
     pen.type_lengths(["11' 2 1/2\""])
     pen.drag("wall-3", -40, 0)
-    pen.told("Wall 1 is held at 11' 2 1/2\" as typed.")
+    pen.says("Wall 1 is held at 11' 2 1/2\" as typed.")
     assert pen.lengths() == ["11' 2 1/2\"", "8'", "11' 2 1/2\"", "8'"]
     pen.page.get_by_label("Hold typed lengths").uncheck()
     pen.drag("wall-3", -40, 0)
@@ -283,7 +283,7 @@ def test_keys_alone_sketch_a_room_with_a_column(pen: Sketcher) -> None:
     page.get_by_role("button", name="Place it").press("Enter")
     keys.press("Enter")
     page.locator("[data-key=hole-0]").press("Delete")
-    pen.told("The obstacle is taken out.")
+    pen.says("The obstacle is taken out.")
 
 
 def test_form_and_sketch_follow_each_other(
@@ -293,10 +293,10 @@ def test_form_and_sketch_follow_each_other(
     hand = Sketcher(page=page, fingers=False)
     page.locator("[name=wall-0-length]").fill("twelve")
     page.locator("[name=wall-0-length]").blur()
-    hand.told("Wall 1: \u201ctwelve\u201d is no length; accepted:")
+    hand.says("Wall 1: \u201ctwelve\u201d is no length; accepted:")
     page.locator("[name=wall-0-length]").fill("12' 6\"")
     page.locator("[name=wall-0-length]").blur()
-    hand.told("The walls are read from the form.")
+    hand.says("The walls are read from the form.")
     hand.tap(*hand.middle("wall-2"))
     page.get_by_role("button", name="Add an alcove").click()
     assert len(hand.lengths()) == 8

@@ -102,9 +102,9 @@ def hands(page: Page, live_server: LiveServer, shoot: Shoot) -> Counting:
     job = make_job(owner.company)
     make_product(owner.company, name="Slate Oak plank")
     _sign_in(page, live_server.url, owner)
-    found = Counting(page=page, base=live_server.url, shoot=shoot)
-    found.open(f"/jobs/{job.pk}/rooms")
-    return found
+    hands = Counting(page=page, base=live_server.url, shoot=shoot)
+    hands.open(f"/jobs/{job.pk}/rooms")
+    return hands
 
 
 def _sign_in(page: Page, url: str, owner: User) -> None:

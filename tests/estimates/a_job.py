@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import Acceptance, Estimate, PriceItem, Quote
 from estimates.services import quotes as money
-from jobs.domain.quantities import CATALOGUE
-from jobs.models import Company, Crew, FloorPlan, Job, LogEntry, User, WorkDay
-from tests.builders import make_company, make_crew, make_person, make_planned_job
+from jobs.domain.quantities import CATALOG
+from jobs.models import Company, Crew, Job, LogEntry, User, WorkDay
+from tests.builders import (
+    make_company,
+    make_crew,
+    make_person,
+    make_planned_job,
+)
+from tests.estimates.a_price import Given
 
 TODAY = date(2027, 3, 1)
 LATER = date(2027, 3, 15)
 
 
-def an_owner(**values: Any) -> User:
+def an_owner(**values: str) -> User:
     """The owner of a company with prices for everything, whose day is that of the test."""
     owner = make_person(make_company(**{"time_zone": "UTC"} | values))
     set_prices(company_of(owner))
@@ -37,7 +42,7 @@ def set_prices(company: Company) -> None:
 
 
 def set_price(company: Company, code: str, amount: str, day: date) -> PriceItem:
-    entry = CATALOGUE[code]
+    entry = CATALOG[code]
     fields = {"label": entry.label, "unit": entry.unit, "amount": Decimal(amount)}
     return PriceItem.objects.create(company=company, code=code, effective_from=day, **fields)
 
@@ -52,8 +57,8 @@ def a_quote(owner: User, job: Job | None = None, key: str = "quote") -> Quote:
     return money.issue_quote(estimate=estimate, user=owner, key=key, today=TODAY)
 
 
-def accepted(quote: Quote, **changes: Any) -> Acceptance:
-    fields: dict[str, Any] = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
+def accepted(quote: Quote, **changes: object) -> Acceptance:
+    fields: Given = {"name": "Ines Okafor", "today": TODAY, "by_link": True}
     return money.accept_quote(quote=quote, **fields | changes)
 
 
@@ -79,20 +84,10 @@ def a_day(job: Job, number: int = 1, crew: Crew | None = None) -> WorkDay:
     )
 
 
-def log(day: WorkDay, task: str, hours: str, **values: Any) -> LogEntry:
+def log(day: WorkDay, task: str, hours: str, **values: object) -> LogEntry:
     """An entry of a day by the first of its crew."""
     who = day.crew.members.first()
     assert who is not None
     key = f"{task}-{day.log.count()}"
     fields = {"who": who, "key": key, "task": task, "hours": Decimal(hours)}
     return LogEntry.objects.create(day=day, **fields | values)
-
-
-def replan(job: Job, **changes: Any) -> FloorPlan:
-    """Plan the job's floor again with another product of the company."""
-    from tests.builders import make_plan, make_product
-
-    zone = job.zones.get()
-    zone.product = make_product(job.company, **changes)
-    zone.save()
-    return make_plan(zone)

@@ -11,19 +11,22 @@ from jobs.domain.tasks import Task
 
 TODAY = "2026-03-02"
 
+Given = dict[str, Any]
+"""Fields of a value by name, before a test's changes. Any: each field has a type of its own."""
 
-def a_task(code: str, hours: str, **changes: Any) -> Task:
-    given: dict[str, Any] = {"label": code, "hours": Decimal(hours), "basis": "counted"}
+
+def a_task(code: str, hours: str, **changes: object) -> Task:
+    given: Given = {"label": code, "hours": Decimal(hours), "basis": "counted"}
     return Task(code=code, **given | changes)
 
 
-def a_quantity(code: str, amount: int | str, **changes: Any) -> Quantity:
+def a_quantity(code: str, amount: int | str, **changes: str) -> Quantity:
     return quantity(code, Decimal(amount), "counted", **changes)
 
 
-def a_scope(**changes: Any) -> FrozenScope:
+def a_scope(**changes: object) -> FrozenScope:
     """120 ft2, six cartons, two rolls of pad; twelve hours of laying, four of base."""
-    given: dict[str, Any] = {
+    given: Given = {
         "zones": (ScopeZone(name="up", rows=18, area_ft2=Decimal(120), plan_sha256=digest("up")),),
         "quantities": (
             a_quantity("floor_area", 120),
@@ -40,17 +43,17 @@ def a_scope(**changes: Any) -> FrozenScope:
     return FrozenScope(**given | changes)
 
 
-def a_material(code: str, amount: str, **changes: Any) -> Price:
+def a_material(code: str, amount: str, **changes: object) -> Price:
     return _price(code, amount, "material", **changes)
 
 
-def an_adder(code: str, amount: str, **changes: Any) -> Price:
+def an_adder(code: str, amount: str, **changes: object) -> Price:
     return _price(code, amount, "adder", **{"taxable": False} | changes)
 
 
-def _price(code: str, amount: str, kind: str, **changes: Any) -> Price:
+def _price(code: str, amount: str, kind: str, **changes: object) -> Price:
     made = a_quantity(code, 1)
-    given: dict[str, Any] = {
+    given: Given = {
         "label": made.label,
         "unit": made.unit,
         "effective": "2026-01-01",
@@ -65,5 +68,6 @@ def a_book(*prices: Price) -> PriceBook:
     return PriceBook(prices=listed, burdened_rate=Decimal(50))
 
 
-def terms(**changes: Any) -> PricingTerms:
-    return PricingTerms(**{"as_of": TODAY} | changes)
+def terms(**changes: object) -> PricingTerms:
+    given: Given = {"as_of": TODAY}
+    return PricingTerms(**given | changes)

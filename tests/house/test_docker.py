@@ -13,15 +13,18 @@ import yaml
 from tests.conftest import ROOT
 from tests.house.test_docs import variables_read
 
+Compose = dict[str, Any]
+"""What compose.yaml says. Any: it nests as its own rules have it."""
+
 DOCKER = ROOT / "docker"
 DOCKERFILE = (DOCKER / "Dockerfile").read_text()
 ENTRYPOINT = (DOCKER / "entrypoint.sh").read_text()
 
 
 @pytest.fixture(name="compose", scope="module")
-def read_compose() -> dict[str, Any]:
+def read_compose() -> Compose:
     """Return compose.yaml with its anchors resolved."""
-    compose: dict[str, Any] = yaml.safe_load((DOCKER / "compose.yaml").read_text())
+    compose: Compose = yaml.safe_load((DOCKER / "compose.yaml").read_text())
     return compose
 
 
@@ -52,25 +55,25 @@ def test_nothing_runs_as_root() -> None:
     assert f" {last_user}\n" in DOCKERFILE[: DOCKERFILE.index("USER ")]
 
 
-def test_web_and_work_are_commands_of_the_entrypoint(compose: dict[str, Any]) -> None:
+def test_web_and_work_are_commands_of_the_entrypoint(compose: Compose) -> None:
     for part in ("web", "work"):
         assert compose["services"][part]["command"] == [part]
         assert re.search(rf"^    {part}\)", ENTRYPOINT, flags=re.MULTILINE)
 
 
-def test_every_variable_set_is_one_that_settings_read(compose: dict[str, Any]) -> None:
+def test_every_variable_set_is_one_that_settings_read(compose: Compose) -> None:
     for part in ("web", "work"):
         assert set(compose["services"][part]["environment"]) <= variables_read()
 
 
-def test_every_service_waited_for_says_when_it_is_healthy(compose: dict[str, Any]) -> None:
+def test_every_service_waited_for_says_when_it_is_healthy(compose: Compose) -> None:
     services = compose["services"]
     awaited = {name for service in services.values() for name in service.get("depends_on", {})}
     assert awaited == {"db", "web"}
     assert all("healthcheck" in services[name] for name in awaited)
 
 
-def test_every_named_volume_is_declared(compose: dict[str, Any]) -> None:
+def test_every_named_volume_is_declared(compose: Compose) -> None:
     used = {
         volume.partition(":")[0]
         for service in compose["services"].values()
@@ -79,7 +82,7 @@ def test_every_named_volume_is_declared(compose: dict[str, Any]) -> None:
     assert {name for name in used if not name.startswith(".")} == set(compose["volumes"])
 
 
-def test_the_proxy_passes_on_to_the_web_service(compose: dict[str, Any]) -> None:
+def test_the_proxy_passes_on_to_the_web_service(compose: Compose) -> None:
     target = re.search(r"reverse_proxy (\w+):(\d+)", (DOCKER / "Caddyfile").read_text())
     assert target
     assert target[1] in compose["services"]

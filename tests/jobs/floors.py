@@ -10,12 +10,12 @@
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.scope.takeoff import (
+from jobs.domain.quantities import Quantity
+from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
     PlanCounts,
     ProductTake,
-    Quantity,
     Roll,
     RoomTake,
     StairTake,

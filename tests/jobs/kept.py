@@ -10,9 +10,10 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from jobs.domain.documents import digest
 from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.scope import FrozenScope, ScopeZone, digest
+from jobs.domain.scope.scope import FrozenScope, ScopeZone
 from jobs.domain.tasks import Task
 from jobs.models import Company, Document
 

@@ -7,6 +7,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
 BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
+BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
 
 
 def at(name: str) -> MigrationExecutor:
@@ -36,4 +37,23 @@ def test_treatments_of_old_doorways_count_as_chosen_by_hand() -> None:
     new = at(AFTER).loader.project_state([("jobs", AFTER)]).apps
 
     assert new.get_model("jobs", "Doorway").objects.get().chosen_by_hand
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_column_spelled_anew_keeps_its_value_and_the_source_of_its_rule() -> None:
+    old = at(BEFORE_SPELLED).loader.project_state([("jobs", BEFORE_SPELLED)]).apps
+    company = old.get_model("jobs", "Company").objects.create(name="Den Floors", licence="HG-0420")
+    sources = {"acclimatise_hours": "sheet", "gap_mm": "ours"}
+    values = {"company": company, "name": "Oak", "acclimatise_hours": 48, "rule_sources": sources}
+    rules = dict.fromkeys(("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm"), 5)
+    sizes = {"length_mm": 1200, "width_mm": 180, "thickness_mm": 6, "per_carton": 8} | rules
+    old.get_model("jobs", "Product").objects.create(**values, **sizes)
+
+    new = at(SPELLED).loader.project_state([("jobs", SPELLED)]).apps
+
+    product = new.get_model("jobs", "Product").objects.get()
+    assert new.get_model("jobs", "Company").objects.get().license == "HG-0420"
+    assert product.acclimate_hours == 48
+    assert product.rule_sources == {"acclimate_hours": "sheet", "gap_mm": "ours"}
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())

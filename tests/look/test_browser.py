@@ -79,12 +79,12 @@ def test_the_lettering_is_inter(page: Page, live_server: Any) -> None:
 
 
 def test_progress_asks_until_it_is_done_and_then_rests(page: Page, live_server: Any) -> None:
-    asked: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
+    addresses: list[str] = []
+    page.on("request", lambda request: addresses.append(request.url))
     page.goto(f"{live_server.url}/wait")
     expect(page.get_by_text("100%: planned")).to_be_visible()
     page.wait_for_timeout(2500)
-    assert sum(url.endswith("/poll") for url in asked) == 1
+    assert sum(url.endswith("/poll") for url in addresses) == 1
 
 
 def test_without_scripts_work_can_be_looked_at_and_stopped(

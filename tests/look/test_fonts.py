@@ -1,4 +1,4 @@
-"""The shipped lettering: every glyph that our figures need, even figures, and its licence."""
+"""The shipped lettering: every glyph that our figures need, even figures, and its license."""
 
 from pathlib import Path
 from typing import Any
@@ -31,9 +31,9 @@ def test_figures_can_stand_in_columns(weight: str) -> None:
 
 
 @weights
-def test_the_font_names_its_own_licence(weight: str) -> None:
+def test_the_font_names_its_own_license(weight: str) -> None:
     assert "SIL Open Font License, Version 1.1" in font(weight)["name"].getDebugName(13)
 
 
-def test_the_licence_lies_beside_the_fonts() -> None:
+def test_the_license_lies_beside_the_fonts() -> None:
     assert "SIL OPEN FONT LICENSE" in (FONTS / "OFL.txt").read_text()

@@ -16,14 +16,14 @@ BOOSTED = {**ASKS_FOR_PART, "HX-Boosted": "true"}
 FROM_HISTORY = {**ASKS_FOR_PART, "HX-History-Restore-Request": "true"}
 
 
-def asked(headers: dict[str, str]) -> HttpRequest:
+def asking(headers: dict[str, str]) -> HttpRequest:
     request: Any = RequestFactory().get("/", headers=headers)
     request.htmx = HtmxDetails(request)
     return request  # type: ignore[no-any-return]
 
 
 def answer(headers: dict[str, str]) -> HttpResponse:
-    return render_page(asked(headers), "look/page_with_part.html", {"word": "oak"}, part="word")
+    return render_page(asking(headers), "look/page_with_part.html", {"word": "oak"}, part="word")
 
 
 @pytest.fixture(autouse=True)
@@ -62,10 +62,10 @@ def test_a_request_that_never_met_htmx_wants_a_page() -> None:
 
 
 def test_a_plain_request_is_led_on_by_a_see_other() -> None:
-    response = go_to(asked({}), "/jobs/4")
+    response = go_to(asking({}), "/jobs/4")
     assert (response.status_code, response["Location"]) == (303, "/jobs/4")
 
 
 def test_htmx_is_led_on_without_swapping_a_page_into_a_part() -> None:
-    response = go_to(asked(ASKS_FOR_PART), "/jobs/4")
+    response = go_to(asking(ASKS_FOR_PART), "/jobs/4")
     assert (response.status_code, response["HX-Redirect"]) == (200, "/jobs/4")

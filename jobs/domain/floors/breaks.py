@@ -136,7 +136,7 @@ def parts_at(
 
 
 def _meet(one: Ring, other: Ring) -> bool:
-    """Tell whether two rooms share some of a wall line, not only a corner."""
+    """Whether two rooms share some of a wall line, not only a corner."""
     return bool(Polygon(one).intersection(Polygon(other)).length > 1)
 
 

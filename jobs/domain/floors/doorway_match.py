@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.domain.floors.join import Place, WallOpening, beside, opening, placed
+from jobs.domain.floors.place import Place, WallOpening, beside, opening, placed
 from layout.values.outline import Ring, edges_of
 from layout.values.tolerances import (
     ANGLE_TOLERANCE,
@@ -24,7 +24,7 @@ from layout.values.tolerances import (
 
 SNUG = {"in": 2.0, "mm": 50.0}
 """A wall not more than this wider than its opening leaves no choice. Common practice, no source."""
-_CENTRED = {"in": 1.0, "mm": 25.0}
+_CENTERED = {"in": 1.0, "mm": 25.0}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,11 +52,11 @@ def facing(there: WallOpening, *, depth: float, ring: Ring, unit: str) -> tuple[
     return None
 
 
-def is_centred(opened: WallOpening, *, ring: Ring, wall: int, unit: str) -> bool:
-    """Tell whether an opening lies in the middle of its wall, within an inch."""
+def is_centered(opened: WallOpening, *, ring: Ring, wall: int, unit: str) -> bool:
+    """Whether an opening lies in the middle of its wall, within an inch."""
     a, b = ring[wall], ring[(wall + 1) % len(ring)]
     sides = math.dist(a, opened.first), math.dist(b, opened.last)
-    return abs(sides[0] - sides[1]) <= 2 * _CENTRED[unit]
+    return abs(sides[0] - sides[1]) <= 2 * _CENTERED[unit]
 
 
 def matches_beyond(
@@ -65,12 +65,12 @@ def matches_beyond(
     depth: float,
     ring: Ring,
     others: Sequence[Ring],
-    centred: bool,
+    centered: bool,
     unit: str,
 ) -> list[Match]:
     """Return the walls of a room to be placed that an opening of a placed room may lie in.
 
-    ``ring`` is the local ring of that room; the likeliest wall comes first. ``centred``: the
+    ``ring`` is the local ring of that room; the likeliest wall comes first. ``centered``: the
     opening lies in the middle of its own wall.
     """
     width = math.dist(there.first, there.last)
@@ -78,7 +78,7 @@ def matches_beyond(
     def put(wall: int, offset: float) -> Place:
         return beside(there, depth=depth, ring=ring, wall=wall, offset=offset)
 
-    return _best(ring, width, put, ring, others, centred, unit)
+    return _best(ring, width, put, ring, others, centered, unit)
 
 
 def matches_before(
@@ -90,7 +90,7 @@ def matches_before(
     wall: int,
     offset: float,
     others: Sequence[Ring],
-    centred: bool,
+    centered: bool,
     unit: str,
 ) -> list[Match]:
     """Return the walls of a placed room that an opening of a room to be placed may lie in.
@@ -102,7 +102,7 @@ def matches_before(
         there = opening(base, wall=base_wall, offset=at, width=width)
         return beside(there, depth=depth, ring=ring, wall=wall, offset=offset)
 
-    return _best(base, width, put, ring, others, centred, unit)
+    return _best(base, width, put, ring, others, centered, unit)
 
 
 def _best(
@@ -111,7 +111,7 @@ def _best(
     put: Callable[[int, float], Place],
     ring: Ring,
     others: Sequence[Ring],
-    centred: bool,
+    centered: bool,
     unit: str,
 ) -> list[Match]:
     """Return what fits, unturned rooms and long walls first, with the reason where one is sure."""
@@ -128,7 +128,7 @@ def _best(
                 matches.append((turn, -room, Match(wall=wall, offset=offset, place=place)))
                 break
     matches.sort(key=lambda each: each[:2])
-    return list(_with_reason(matches, centred, unit))
+    return list(_with_reason(matches, centered, unit))
 
 
 def _offsets(room: float) -> Iterator[float]:
@@ -140,7 +140,7 @@ def _offsets(room: float) -> Iterator[float]:
 
 
 def _with_reason(
-    matches: Sequence[tuple[float, float, Match]], centred: bool, unit: str
+    matches: Sequence[tuple[float, float, Match]], centered: bool, unit: str
 ) -> Iterator[Match]:
     """Yield the matches, the first with its reason where it leaves no choice."""
     unturned = [each for each in matches if each[0] < ANGLE_TOLERANCE]
@@ -149,12 +149,12 @@ def _with_reason(
         if number == 0 and len(unturned) == 1 and turn < ANGLE_TOLERANCE:
             if -minus_room <= SNUG[unit]:
                 why = "the wall is no wider than the opening"
-            elif centred and abs(match.offset + minus_room / 2) < TOUCHING_TOLERANCE:
+            elif centered and abs(match.offset + minus_room / 2) < TOUCHING_TOLERANCE:
                 why = "the opening is centered in its wall"
         yield Match(wall=match.wall, offset=match.offset, place=match.place, why=why)
 
 
 def _overlaps(ring: Ring, taken: Sequence[Polygon], unit: str) -> bool:
-    """Tell whether a ring lies on floor that is taken."""
+    """Whether a ring lies on floor that is taken."""
     shape = Polygon(ring)
     return any(shape.intersection(other).area > AREA_TOLERANCE[unit] for other in taken)

@@ -1,7 +1,6 @@
 """Placed rooms and the passages between them become one zone of the layout core. Pure.
 
-Every length is in the job's unit. A room's ring is local: the first corner at (0, 0), the first
-wall along +x; its `Place` says where that corner lies in the zone and how far the room is turned.
+Every length is in the job's unit.
 
         +-------+
         |  den  |          the passage lies outside both rooms, as deep as the wall between
@@ -21,6 +20,7 @@ from itertools import combinations, pairwise
 import shapely
 from shapely.geometry import LineString, Point, Polygon
 
+from jobs.domain.floors.place import halfway, moved
 from jobs.domain.lengths import core_length_words
 from layout.values.errors import LayoutError
 from layout.values.outline import (
@@ -29,17 +29,13 @@ from layout.values.outline import (
     Hole,
     Ring,
     Zone,
-    direction_vector,
     edges_of,
-    from_frame,
-    ring_area,
 )
 from layout.values.outline import Point as Corner
 from layout.values.tolerances import (
     AREA_TOLERANCE,
     CORNER_TOLERANCE,
     LENGTH_TOLERANCE,
-    PARALLEL_TOLERANCE,
 )
 
 _ONE_CORNER = 2 * CORNER_TOLERANCE  # corners closer than this are one corner, rounded twice
@@ -47,15 +43,6 @@ _ONE_CORNER = 2 * CORNER_TOLERANCE  # corners closer than this are one corner, r
 
 class ZoningError(LayoutError):
     """The rooms make no one floor; the text names them and by how much they miss."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
-    """Where a room's first corner lies in the zone, and how far the room is turned."""
-
-    x: float = 0.0
-    y: float = 0.0
-    turn_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,58 +68,6 @@ class Passage:
     cased: bool
     beyond: str = ""
     end: EdgeKind = EdgeKind.TRANSITION
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WallOpening:
-    """An opening in a wall: its two corners along the wall, and the way out of the room."""
-
-    first: Corner
-    last: Corner
-    outward: Corner
-
-    def ring(self, depth: float) -> Ring:
-        """Return the quadrangle that reaches ``depth`` out of the room."""
-        return (
-            self.first,
-            self.last,
-            _moved(self.last, self.outward, depth),
-            _moved(self.first, self.outward, depth),
-        )
-
-
-def placed(points: Iterable[Corner], place: Place) -> Ring:
-    """Return local points of a room in the coordinates of its zone."""
-    turned = from_frame(points, place.turn_deg)
-    return tuple((x + place.x, y + place.y) for x, y in turned)
-
-
-def opening(ring: Ring, *, wall: int, offset: float, width: float) -> WallOpening:
-    """Return the opening in a wall, ``offset`` along it. Raises IndexError for no such wall."""
-    a, b = ring[wall], ring[(wall + 1) % len(ring)]
-    length = math.dist(a, b)
-    along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
-    hand = 1.0 if ring_area(ring) > 0 else -1.0
-    return WallOpening(
-        first=_moved(a, along, offset),
-        last=_moved(a, along, offset + width),
-        outward=(along[1] * hand, -along[0] * hand),
-    )
-
-
-def beside(there: WallOpening, *, depth: float, ring: Ring, wall: int, offset: float) -> Place:
-    """Return where a room must lie for its own opening to meet ``there`` across a wall.
-
-    ``ring`` is the local ring of the room to be placed, ``wall`` and ``offset`` say where the
-    same opening lies in it.
-    """
-    width = math.dist(there.first, there.last)
-    here = opening(ring, wall=wall, offset=offset, width=width)
-    turn = _angle((-there.outward[0], -there.outward[1])) - _angle(here.outward)
-    turn = round(turn % 360.0, 6) % 360.0
-    middle = _moved(_middle(there.first, there.last), there.outward, depth)
-    ((x, y),) = from_frame([_middle(here.first, here.last)], turn)
-    return Place(x=middle[0] - x, y=middle[1] - y, turn_deg=turn)
 
 
 def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str) -> Zone:
@@ -170,12 +105,6 @@ def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str)
 def zone_area(zone: Zone) -> float:
     """Return the floor area of a zone, its holes left out."""
     return float(Polygon(zone.outline, [hole.ring for hole in zone.holes]).area)
-
-
-def zone_reach(zone: Zone) -> float:
-    """Return how far a zone reaches along x or y, whichever is more."""
-    xs, ys = zip(*zone.outline, strict=True)
-    return float(max(max(xs) - min(xs), max(ys) - min(ys)))
 
 
 def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:
@@ -242,8 +171,8 @@ def _reaching(passage: Passage, near: float) -> Polygon:
     """Return a passage lengthened by a hair into its rooms, so that rounding can't part them."""
     a, b, c, d = passage.ring
     out, beyond = _unit(a, d), near if passage.beyond else 0.0
-    low, high = [_moved(corner, out, -near) for corner in (a, b)], (c, d)
-    return Polygon([*low, *(_moved(corner, out, beyond) for corner in high)])
+    low, high = [moved(corner, out, -near) for corner in (a, b)], (c, d)
+    return Polygon([*low, *(moved(corner, out, beyond) for corner in high)])
 
 
 def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> str:
@@ -307,7 +236,7 @@ def _kind(
     a: Corner, b: Corner, marks: Sequence[tuple[LineString, EdgeKind]], near: float
 ) -> EdgeKind:
     """Return what stands at the edge from ``a`` to ``b``."""
-    middle = Point(_middle(a, b))
+    middle = Point(halfway(a, b))
     for line, kind in marks:
         if line.distance(middle) <= near and _parallel(line, a, b):
             return kind
@@ -333,7 +262,7 @@ def _distinct(ring: Ring) -> Ring:
 
 
 def _straight(a: Corner, b: Corner, c: Corner) -> bool:
-    """Tell whether ``b`` lies on the straight line from ``a`` to ``c``."""
+    """Whether ``b`` lies on the straight line from ``a`` to ``c``."""
     return bool(LineString([a, c]).distance(Point(b)) < _ONE_CORNER / 2)
 
 
@@ -344,22 +273,6 @@ def _sides(shape: Polygon) -> tuple[float, float]:
     return short, long
 
 
-def _moved(point: Corner, way: Corner, far: float) -> Corner:
-    return point[0] + way[0] * far, point[1] + way[1] * far
-
-
-def _middle(a: Corner, b: Corner) -> Corner:
-    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-
-
 def _unit(a: Corner, b: Corner) -> Corner:
     length = math.dist(a, b)
     return (b[0] - a[0]) / length, (b[1] - a[1]) / length
-
-
-def _angle(way: Corner) -> float:
-    """Return the angle of a way in degrees; exact along the axes."""
-    for turned in (0, 90, 180, 270):
-        if math.dist(way, direction_vector(turned)) < PARALLEL_TOLERANCE:
-            return float(turned)
-    return math.degrees(math.atan2(way[1], way[0]))

@@ -7,7 +7,7 @@ A product says it once for all its rules (``rules_source``) and again for single
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Protocol
+from typing import Protocol
 
 SHEET, DEFAULT, OTHER = "sheet", "default", "other"
 OUR_DEFAULT = "Our default, common practice"
@@ -42,7 +42,7 @@ RULES: Mapping[str, str] = {
     "wettest": "Wettest room it may lie in",
     "heated_floor": "Heated floor",
     "separate_pad": "Separate pad",
-    "acclimatise_hours": "Hours in the room before laying",
+    "acclimate_hours": "Hours in the room before laying",
     "most_rh_pct": "Relative humidity in the slab",
     "most_mver": "Moisture emission of the slab",
     "most_wood_mc_pct": "Moisture content of a wood subfloor",
@@ -54,14 +54,14 @@ class Sourced(Protocol):
     """What is asked of a product: its sources and the edition of its sheet."""
 
     rules_source: str
-    rule_sources: Any
+    rule_sources: Mapping[str, str]
     sheet_edition: str
 
 
 class OfFloor(Protocol):
     """What is asked of a floor: its product and the rules it has of its own."""
 
-    own_rules: Any
+    own_rules: Mapping[str, str]
 
     @property
     def product(self) -> Sourced:
@@ -86,5 +86,5 @@ def floor_rule_source(zone: OfFloor, field: str) -> str:
 
 
 def is_practice(product: Sourced, field: str) -> bool:
-    """Tell whether a rule is only common practice, so that a floor may be less strict."""
+    """Whether a rule is only common practice, so that a floor may be less strict."""
     return rule_source(product, field) == OUR_DEFAULT

@@ -67,15 +67,15 @@ def difference_in(flight: Flight) -> Decimal:
 
 
 def is_uneven(flight: Flight) -> bool:
-    """Return whether the risers differ by more than one flight may; at the limit it may."""
+    """Whether the risers differ by more than one flight may; at the limit it may."""
     return difference_in(flight) > RISER_DIFFERENCE_IN
 
 
 def is_steep(flight: Flight) -> bool:
-    """Return whether a riser would be higher than the code has it."""
+    """Whether a riser would be higher than the code has it."""
     return max(risers_after(flight), default=ZERO) > RISER_MOST_IN
 
 
 def is_narrow(flight: Flight) -> bool:
-    """Return whether a tread is known to be less deep than the code has it."""
+    """Whether a tread is known to be less deep than the code has it."""
     return flight.tread_in is not None and flight.tread_in < TREAD_LEAST_IN

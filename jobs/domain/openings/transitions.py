@@ -141,7 +141,7 @@ def door_trim_in(opening: FlooredOpening) -> Decimal:
 
 
 def traps_appliance(clear_in: Decimal | None, floor_in: Decimal | None) -> bool:
-    """Return whether an appliance could no longer come out once the floor stands before it."""
+    """Whether an appliance could no longer come out once the floor stands before it."""
     if clear_in is None or floor_in is None:
         return False
     return clear_in - floor_in < PASSES_IN

@@ -68,7 +68,7 @@ class TreatmentRow:
     source: str = PRACTICE
 
     def fits(self, meeting: Meeting) -> bool:
-        """Return whether the row is for this meeting."""
+        """Whether the row is for this meeting."""
         return (
             (not self.openings or meeting.opening in self.openings)
             and (self.beyond is None or meeting.beyond in self.beyond)

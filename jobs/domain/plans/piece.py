@@ -85,5 +85,5 @@ def _neighbors(shown: LaidPiece, laid: list[LaidPiece]) -> Iterator[Neighbor]:
 
 
 def _beside(one: LaidPiece, other: LaidPiece) -> bool:
-    """Tell whether two pieces of neighboring rows share more than a corner."""
+    """Whether two pieces of neighboring rows share more than a corner."""
     return min(one.bounds[2], other.bounds[2]) - max(one.bounds[0], other.bounds[0]) > _TOUCHING

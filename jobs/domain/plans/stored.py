@@ -6,9 +6,7 @@ whose readers take the newest format.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from jobs.domain.formats import DocumentForm, Fields
 from layout.values.plan import Plan
@@ -25,8 +23,8 @@ class StoredPlan:
 
     request: PlanRequest
     plan: Plan
-    request_form: Mapping[str, Any]
-    plan_form: Mapping[str, Any]
+    request_form: Fields
+    plan_form: Fields
 
     @property
     def is_of_the_rest(self) -> bool:

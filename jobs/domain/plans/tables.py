@@ -6,13 +6,10 @@ Everything here is read from the stored request and plan, so a plan of last year
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
-from shapely.geometry import Polygon
-
-from jobs.domain.lengths import core_area_words, core_length_words
+from jobs.domain.lengths import core_length_words
 from layout.cutsheet.sheet import cut_sheet, how_in
 from layout.values.outline import edges_of, to_frame
 from layout.values.plan import Piece, Plan
@@ -181,11 +178,6 @@ def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
         after=order[at + 1] if at + 1 < len(order) else None,
         place=f"{at + 1} of {len(order)}",
     )
-
-
-def piece_area_words(pieces: Iterable[Piece], unit: str) -> str:
-    """Return the area of pieces together."""
-    return core_area_words(sum(Polygon(p.outline, p.holes).area for p in pieces), unit)
 
 
 def _row(number: int, pieces: tuple[Piece, ...], plan: Plan) -> RowLine:

@@ -71,8 +71,8 @@ def _rows(
             yield _come_or_gone(part, n, was, stands)
             continue
         for field, label in _FIELDS[part].items():
-            old, new = _words(part, field, was), _words(part, field, stands)
-            have = None if typed is None else _words(part, field, typed)
+            old, new = _words(field, was), _words(field, stands)
+            have = None if typed is None else _words(field, typed)
             if old != new:
                 yield _changed(label.format(n=n + 1), old if seen is not None else None, new, have)
 
@@ -87,12 +87,12 @@ def _changed(label: str, old: str | None, new: str, have: str | None) -> str:
 def _come_or_gone(part: str, n: int, was: TypedRow | None, stands: TypedRow | None) -> str:
     label = f"{_ONE[part]} {n + 1}"
     if stands is not None:
-        return f"{label} is new: {_words(part, _SIZE[part], stands)}."
-    size = "nothing" if was is None else _words(part, _SIZE[part], was)
+        return f"{label} is new: {_words(_SIZE[part], stands)}."
+    size = "nothing" if was is None else _words(_SIZE[part], was)
     return f"{label}, {size}, is gone."
 
 
-def _words(part: str, field: str, row: TypedRow) -> str:
+def _words(field: str, row: TypedRow) -> str:
     """Return the value of a field as it was typed or chosen."""
     value = str(getattr(row, field))
     if field == "angle":

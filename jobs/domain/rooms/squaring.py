@@ -51,6 +51,7 @@ def corner_between(one: Diagonal, corners: int) -> int | None:
     return None
 
 
+# A published value; no page shows it yet.
 def corner_angle(a: float, b: float, across: float) -> float:
     """Return the angle in degrees between walls ``a`` and ``b`` that end ``across`` apart.
 

@@ -72,59 +72,60 @@ def _rows(room: StoredRow, part: str, read: Callable[[StoredRow, str], Value]) -
     if not isinstance(rows, list):
         raise BadValueError(field=f"room.{part}", value=rows, accepted="a list")
     places = [f"room.{part}[{n}]" for n in range(len(rows))]
-    return tuple(read(_mapping(row, at), at) for row, at in zip(rows, places, strict=True))
+    pairs = zip(places, rows, strict=True)
+    return tuple(read(_mapping(row, place), place) for place, row in pairs)
 
 
-def _wall(row: StoredRow, at: str) -> TypedWall:
+def _wall(row: StoredRow, place: str) -> TypedWall:
     return TypedWall(
-        length=_text(row, "length", at),
-        turn=_choice(row, "turn", at, TURNS, "left"),
-        angle=_text(row, "angle", at, otherwise=""),
-        edge=_choice(row, "edge", at, EDGE_KINDS, "wall"),
+        length=_text(row, "length", place),
+        turn=_choice(row, "turn", place, TURNS, "left"),
+        angle=_text(row, "angle", place, otherwise=""),
+        edge=_choice(row, "edge", place, EDGE_KINDS, "wall"),
     )
 
 
-def _diagonal(row: StoredRow, at: str) -> TypedDiagonal:
-    ends = {"start": _number(row, "start", at), "end": _number(row, "end", at)}
-    return TypedDiagonal(**ends, length=_text(row, "length", at))
+def _diagonal(row: StoredRow, place: str) -> TypedDiagonal:
+    ends = {"start": _number(row, "start", place), "end": _number(row, "end", place)}
+    return TypedDiagonal(**ends, length=_text(row, "length", place))
 
 
-def _bow(row: StoredRow, at: str) -> BowReading:
-    wall = _number(row, "wall", at)
-    return BowReading(wall=wall, along=_text(row, "along", at), into=_text(row, "into", at))
+def _bow(row: StoredRow, place: str) -> BowReading:
+    wall = _number(row, "wall", place)
+    return BowReading(wall=wall, along=_text(row, "along", place), into=_text(row, "into", place))
 
 
-def _thing(row: StoredRow, at: str) -> TypedThing:
+def _thing(row: StoredRow, place: str) -> TypedThing:
     return TypedThing(
-        name=_choice(row, "name", at, HOLE_KINDS, "column"),
-        x=_text(row, "x", at),
-        y=_text(row, "y", at),
-        width=_text(row, "width", at),
-        depth=_text(row, "depth", at, otherwise=""),
+        name=_choice(row, "name", place, HOLE_KINDS, "column"),
+        x=_text(row, "x", place),
+        y=_text(row, "y", place),
+        width=_text(row, "width", place),
+        depth=_text(row, "depth", place, otherwise=""),
     )
 
 
-def _mapping(value: object, at: str) -> StoredRow:
+def _mapping(value: object, place: str) -> StoredRow:
     if not isinstance(value, dict):
-        raise BadValueError(field=at, value=value, accepted="a mapping")
+        raise BadValueError(field=place, value=value, accepted="a mapping")
     return value
 
 
-def _text(row: StoredRow, name: str, at: str, *, otherwise: str | None = None) -> str:
+def _text(row: StoredRow, name: str, place: str, *, otherwise: str | None = None) -> str:
     value = row.get(name, otherwise)
     if not isinstance(value, str):
-        raise BadValueError(field=f"{at}.{name}", value=value, accepted="a text")
+        raise BadValueError(field=f"{place}.{name}", value=value, accepted="a text")
     return value
 
 
-def _choice(row: StoredRow, name: str, at: str, choices: Collection[str], otherwise: str) -> str:
-    value = _text(row, name, at, otherwise=otherwise) or otherwise
-    require_choice(f"{at}.{name}", value, choices)
+def _choice(row: StoredRow, name: str, place: str, choices: Collection[str], otherwise: str) -> str:
+    value = _text(row, name, place, otherwise=otherwise) or otherwise
+    require_choice(f"{place}.{name}", value, choices)
     return value
 
 
-def _number(row: StoredRow, name: str, at: str) -> int:
-    value = _text(row, name, at)
+def _number(row: StoredRow, name: str, place: str) -> int:
+    value = _text(row, name, place)
     if not value.isdecimal():
-        raise BadValueError(field=f"{at}.{name}", value=value, accepted="a whole number")
+        raise BadValueError(field=f"{place}.{name}", value=value, accepted="a whole number")
     return int(value)

@@ -127,5 +127,5 @@ class RoomTreatment:
     furniture: str
     toilets: int
     appliances: int
-    leveller_bags: int
+    leveler_bags: int
     appliance_clear_mm: Decimal | None

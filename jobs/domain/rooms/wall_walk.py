@@ -171,8 +171,8 @@ def _refuse_crossed(ring: Ring) -> None:
     walls = [LineString(pair) for pair in edges_of(ring)]
     for i, j in sorted(meeting(walls), key=lambda pair: (pair[1], pair[0])):
         shared = walls[i].intersection(walls[j])
-        neighbours = j - i in (1, len(walls) - 1)
-        if neighbours and shared.length < CORNER_TOLERANCE:
+        neighbors = j - i in (1, len(walls) - 1)
+        if neighbors and shared.length < CORNER_TOLERANCE:
             continue
         raise MeasureError(
             f"Wall {j + 1} meets wall {i + 1}; accepted: an outline that never meets itself. "

@@ -77,7 +77,7 @@ class TaskBoard:
 
     @property
     def finished(self) -> bool:
-        """True where everything is done."""
+        """Whether everything is done."""
         return all(entry.done_at is not None for entry in self.progress.values())
 
     def ready_at(self, entry: TaskProgress) -> Fraction | None:

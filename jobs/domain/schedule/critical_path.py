@@ -30,7 +30,7 @@ class Activity:
 
     @property
     def critical(self) -> bool:
-        """True where any delay delays the end."""
+        """Whether any delay delays the end."""
         return self.slack == 0
 
 
@@ -84,6 +84,7 @@ def in_working_order(before: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
     return tuple(done)
 
 
+# A published value; no page shows it yet.
 def critical_path(activities: Mapping[str, tuple[Decimal, Sequence[str]]]) -> Network:
     """Return earliest and latest times of activities given as name: (duration, before).
 

@@ -14,21 +14,7 @@ from math import ceil
 
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.schedule.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
-from jobs.domain.schedule.critical_path import Activity, Network, critical_path
 from jobs.domain.tasks import Task
-
-__all__ = [
-    "Activity",
-    "CrewDay",
-    "DayEntry",
-    "DaysError",
-    "Network",
-    "PlannedDay",
-    "critical_path",
-    "days_summed",
-    "plan_days",
-    "weekdays_but",
-]
 
 YEAR = 366
 
@@ -196,7 +182,7 @@ class _Site:
             self.board.hold_back(key, Fraction((day - self.start).days * 24))
 
     def work(self, day: date) -> bool:
-        """Work on this day; return whether there was anything to do."""
+        """Whether there was anything to do on this day, which is then worked."""
         driven = {task.key: min(task.per_day, self.road[task.key]) for task in self.daily}
         road = Fraction(sum(driven.values(), ZERO)) / self.crew.hands
         opens = (day - self.start).days * 24 + Fraction(self.crew.starts)

@@ -12,44 +12,13 @@ from decimal import Decimal
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.rates import (
-    STARTING_RATES,
-    LoggedWork,
     ProductionRate,
-    delay_factor,
-    duration_days,
     find_rate,
     hours_for,
-    learned_rate,
-    learned_rates,
-    man_days,
     to_hundredths,
 )
 from jobs.domain.scope.rules import up
-from jobs.domain.tasks import TASKS, Task, comes_after, task_key
-
-__all__ = [
-    "STARTING_RATES",
-    "TASKS",
-    "LoggedWork",
-    "MissingRatesError",
-    "ProductionRate",
-    "SiteWork",
-    "Task",
-    "Work",
-    "delay_factor",
-    "duration_days",
-    "hours_for",
-    "learned_rate",
-    "learned_rates",
-    "man_days",
-    "missing_rates",
-    "site_quantities",
-    "task_key",
-    "tasks_from",
-    "to_hundredths",
-    "trips_for",
-    "work_from",
-]
+from jobs.domain.tasks import TASKS, Task, comes_after
 
 
 class MissingRatesError(BadValueError):
@@ -68,7 +37,7 @@ class SiteWork:
     """What the place and the crew do to the hours.
 
     `trip_hours` and `crew_hours_per_day` are man-hours of the whole crew. `delay_factor`
-    stretches the work (not travel); `acclimatise_hours` by zone may be nought where the cartons
+    stretches the work (not travel); `acclimatize_hours` by zone may be nought where the cartons
     came early. `painted_by_crew` false leaves painting in the order of work at no hours.
     """
 
@@ -77,7 +46,7 @@ class SiteWork:
     flights: int = 0
     delay_factor: Decimal = ONE
     level_cure_hours: Decimal = Decimal(24)
-    acclimatise_hours: Mapping[str, Decimal] | None = None
+    acclimatize_hours: Mapping[str, Decimal] | None = None
     painted_by_crew: bool = True
     paint_dry_hours: Decimal = Decimal(12)
 
@@ -89,8 +58,8 @@ class SiteWork:
         require_number("site.delay_factor", self.delay_factor, above=0)
         require_number("site.level_cure_hours", self.level_cure_hours, least=0)
         require_number("site.paint_dry_hours", self.paint_dry_hours, least=0)
-        for zone, hours in (self.acclimatise_hours or {}).items():
-            require_number(f"site.acclimatise_hours {zone}", hours, least=0)
+        for zone, hours in (self.acclimatize_hours or {}).items():
+            require_number(f"site.acclimatize_hours {zone}", hours, least=0)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -192,7 +161,7 @@ def _zones(code: str, quantities: Sequence[Quantity], site: SiteWork) -> tuple[s
     """The zones in which this kind of task has something to do."""
     kind = TASKS[code]
     if code == "acclimatise":
-        waits = site.acclimatise_hours or {}
+        waits = site.acclimatize_hours or {}
         return tuple(zone for zone, hours in waits.items() if hours)
     zones = {
         "" if kind.whole_job else entry.zone: None
@@ -248,7 +217,7 @@ def _part(code: str, entry: Quantity, rates: Sequence[ProductionRate]) -> tuple[
 
 def _wait_after(code: str, zone: str, site: SiteWork) -> Decimal:
     if code == "acclimatise":
-        return (site.acclimatise_hours or {}).get(zone, ZERO)
+        return (site.acclimatize_hours or {}).get(zone, ZERO)
     if code == "level":
         return site.level_cure_hours
     return site.paint_dry_hours if code == "paint" else ZERO

@@ -7,7 +7,7 @@ a plan says about itself. Defaults are common practice without a source and are 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from jobs.domain.checks import (
     ZERO,
@@ -65,7 +65,7 @@ class ProductTake:
     attached_pad: bool = False
     pad: Roll | None = None
     barrier: Roll | None = None
-    acclimatise_hours: Decimal = ZERO
+    acclimatize_hours: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse sizes and contents of nought, and a separate pad under an attached one."""
@@ -74,7 +74,7 @@ class ProductTake:
         require_number("product.width_in", self.width_in, above=0)
         require_number("product.per_carton", self.per_carton, least=1)
         require_number("product.carton_weight_lb", self.carton_weight_lb, least=0)
-        require_number("product.acclimatise_hours", self.acclimatise_hours, least=0)
+        require_number("product.acclimatize_hours", self.acclimatize_hours, least=0)
         if self.carton_area_in2 is not None:
             require_number("product.carton_area_in2", self.carton_area_in2, above=0)
         if self.attached_pad and self.pad is not None:
@@ -114,7 +114,7 @@ class PlanCounts:
         require_number("plan.area_in2", self.area_in2, above=0)
 
 
-def plan_counts(plan: Mapping[str, Any]) -> PlanCounts:
+def plan_counts(plan: Mapping[str, object]) -> PlanCounts:
     """Return the counts of a plan document (format 1, unit "in" or "mm").
 
     Raises BadValueError where the plan lacks totals or pieces.
@@ -172,7 +172,7 @@ class RoomTake:
     furniture: Furniture = "empty"
     toilets: int = 0
     appliances: int = 0
-    leveller_bags: int = 0
+    leveler_bags: int = 0
     primer_in2: Decimal = ZERO
     subfloor_screws: int = 0
     paint_in2: Decimal = ZERO
@@ -191,7 +191,7 @@ class RoomTake:
         require_choice(f"{where}.shoe_treatment", self.shoe_treatment, get_args(ShoeTreatment))
         require_choice(f"{where}.old_floor", self.old_floor, get_args(OldFloor))
         require_choice(f"{where}.furniture", self.furniture, get_args(Furniture))
-        for name in ("toilets", "appliances", "leveller_bags", "subfloor_screws"):
+        for name in ("toilets", "appliances", "leveler_bags", "subfloor_screws"):
             require_number(f"{where}.{name}", getattr(self, name), least=0)
         for name in ("primer_in2", "paint_in2"):
             require_number(f"{where}.{name}", getattr(self, name), least=0)

@@ -17,7 +17,7 @@ from jobs.domain.checks import (
     require_number,
     require_text,
 )
-from jobs.domain.quantities import CATALOGUE, PRACTICE
+from jobs.domain.quantities import CATALOG, PRACTICE
 from jobs.domain.tasks import TASKS
 
 HOURS_PLACES = Decimal("0.01")
@@ -49,17 +49,7 @@ class ProductionRate:
     @property
     def unit(self) -> str:
         """The unit that the driver is counted in."""
-        return CATALOGUE[self.driver].unit
-
-    @property
-    def hours_per_unit(self) -> Decimal:
-        """Man-hours for one unit."""
-        return self.hours / self.per
-
-    @property
-    def units_per_hour(self) -> Decimal | None:
-        """Units in one man-hour; None where the work is taken to cost no time."""
-        return self.per / self.hours if self.hours else None
+        return CATALOG[self.driver].unit
 
 
 def hours_for(amount: Decimal, rate: ProductionRate, delay_factor: Decimal = ONE) -> Decimal:
@@ -70,11 +60,13 @@ def hours_for(amount: Decimal, rate: ProductionRate, delay_factor: Decimal = ONE
     return amount / rate.per * rate.hours * delay_factor
 
 
+# A published value; no page shows it yet.
 def man_days(hours: Decimal) -> Decimal:
     """Return man-days of eight hours (NAVEDTRA 14045, ch. 2)."""
     return hours / 8
 
 
+# A published value; no page shows it yet.
 def duration_days(
     days_of_work: Decimal, *, crew: int, availability: Decimal, workday_hours: Decimal
 ) -> Decimal:
@@ -88,6 +80,7 @@ def duration_days(
     return days_of_work / crew / availability / (workday_hours / 8)
 
 
+# A published value; no page shows it yet.
 def delay_factor(efficiency: Decimal) -> Decimal:
     """Return 0.67 / efficiency: 67 % is the average crew and gives 1. From memory of the manual.
 
@@ -116,23 +109,6 @@ class LoggedWork:
         require_choice("logged.task_code", self.task_code, TASKS)
         require_number(f"logged {self.task_code}.estimated", self.estimated, least=0)
         require_number(f"logged {self.task_code}.logged", self.logged, least=0)
-
-
-def learned_rate(
-    rate: ProductionRate, done: Sequence[tuple[str, Decimal, Decimal]]
-) -> ProductionRate:
-    """Return `rate` as the log has it: all hours over all units, so that large jobs weigh more.
-
-    `done` holds job, units and hours. Where no unit was done the rate stays as it is.
-    """
-    for _, units, hours in done:
-        require_number(f"done {rate.task_code}.units", units, least=0)
-        require_number(f"done {rate.task_code}.hours", hours, least=0)
-    units = sum((amount for _, amount, _ in done), ZERO)
-    if not units:
-        return rate
-    hours = sum((spent for _, _, spent in done), ZERO)
-    return _learned(rate, hours / units * rate.per, {job for job, _, _ in done})
 
 
 def learned_rates(

@@ -93,7 +93,7 @@ def room_quantities(room: RoomTake, zone: str, rules: TakeoffRules) -> list[Quan
         ("furniture", furniture, f"furniture: {room.furniture}", ""),
         ("toilets", Decimal(room.toilets), "counted", ""),
         ("appliances", Decimal(room.appliances), "counted", ""),
-        ("leveller", Decimal(room.leveller_bags), "from the depth survey", ""),
+        ("leveller", Decimal(room.leveler_bags), "from the depth survey", ""),
         ("primer", room.primer_in2 / IN2_PER_FT2, "area to prime", ""),
         ("subfloor_screws", Decimal(room.subfloor_screws), "counted", ""),
         ("paint_area", room.paint_in2 / IN2_PER_FT2, "walls painted before the floor", ""),

@@ -8,27 +8,14 @@ Once written it is never edited; `scope_changes` says in words what a newer one 
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Literal, TypeVar
+from typing import Literal, TypeVar
 
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
-from jobs.domain.documents import canonical_json, digest, plain, plain_decimal, restore, stored
+from jobs.domain.documents import canonical_json, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
-
-__all__ = [
-    "FrozenScope",
-    "ScopeChange",
-    "ScopeZone",
-    "canonical_json",
-    "digest",
-    "make_scope",
-    "scope_changes",
-    "scope_document",
-    "scope_from",
-    "scope_text",
-]
 
 SCOPE = DocumentForm(kind="scope", word="scope")
 Item = TypeVar("Item")
@@ -112,7 +99,7 @@ def make_scope(zones: Iterable[ScopeZone], work: Work) -> FrozenScope:
     return FrozenScope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
 
 
-def scope_document(scope: FrozenScope) -> dict[str, Any]:
+def scope_document(scope: FrozenScope) -> Fields:
     """Return the scope as a document; the total hours stand in it for the reader."""
     return {**SCOPE.head, "hours": scope.hours, **plain(scope)}
 

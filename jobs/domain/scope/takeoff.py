@@ -10,15 +10,10 @@ from jobs.domain.checks import ZERO
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.quantities import MEASURED, PLANNED, Quantity, quantity
 from jobs.domain.scope.inputs import (
-    DoorwayTake,
     JobTake,
-    PlanCounts,
-    ProductTake,
     Roll,
-    RoomTake,
     StairTake,
     ZoneTake,
-    plan_counts,
 )
 from jobs.domain.scope.rooms import doorway_quantities, room_quantities, stair_quantities, whole_job
 from jobs.domain.scope.rules import (
@@ -28,29 +23,9 @@ from jobs.domain.scope.rules import (
     in_ft2,
     in_percent,
     stair_planks,
-    sticks_for,
     up,
 )
 from jobs.domain.scope.trim import trim_stock
-
-__all__ = [
-    "DoorwayTake",
-    "JobTake",
-    "PlanCounts",
-    "ProductTake",
-    "Quantity",
-    "Roll",
-    "RoomTake",
-    "StairTake",
-    "TakeoffRules",
-    "ZoneTake",
-    "cartons_by_ten_percent",
-    "cartons_for",
-    "plan_counts",
-    "stair_planks",
-    "sticks_for",
-    "take_off",
-]
 
 
 def take_off(job: JobTake, rules: TakeoffRules | None = None) -> tuple[Quantity, ...]:

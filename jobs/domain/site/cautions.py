@@ -11,7 +11,6 @@ from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.facts import (
     MINOR_PAINT_FT2,
     Caution,
-    LevelChange,
     MoistureReading,
     Place,
     VisitFacts,
@@ -20,18 +19,6 @@ from jobs.domain.site.facts import (
     presumed_asbestos,
 )
 from jobs.domain.site.level_changes import edge_cautions
-
-__all__ = [
-    "Caution",
-    "LevelChange",
-    "MoistureReading",
-    "VisitFacts",
-    "cautions_for",
-    "holds_from",
-    "lead_rule_applies",
-    "moisture_tests",
-    "presumed_asbestos",
-]
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."

@@ -76,7 +76,7 @@ class MoistureReading:
 
     @property
     def over(self) -> bool:
-        """True where the reading exceeds a limit that is known; at the limit it does not."""
+        """Whether the reading exceeds a limit that is known; at the limit it does not."""
         return self.limit is not None and self.value > self.limit
 
 
@@ -158,7 +158,7 @@ def moisture_tests(slab_ft2: Decimal) -> int:
 
 
 def presumed_asbestos(facts: VisitFacts) -> bool:
-    """Return whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
+    """Whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
     if facts.existing_floor not in ("resilient", "unknown", "other"):
         return False
     year = facts.oldest_floor_year
@@ -166,5 +166,5 @@ def presumed_asbestos(facts: VisitFacts) -> bool:
 
 
 def lead_rule_applies(facts: VisitFacts) -> bool:
-    """Return whether the house counts as target housing: before 1978, or not known."""
+    """Whether the house counts as target housing: before 1978, or not known."""
     return facts.year_built is None or facts.year_built < FIRST_YEAR_WITHOUT_LEAD_RULE

@@ -16,7 +16,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
-from typing import Any
 
 from shapely.geometry import MultiPoint, Point, Polygon
 from shapely.ops import voronoi_diagram
@@ -66,7 +65,7 @@ class Survey:
 
 
 def read_depths(
-    rows: Sequence[Mapping[str, Any]], outline: Ring, *, unit: str
+    rows: Sequence[Mapping[str, str]], outline: Ring, *, unit: str
 ) -> tuple[Depth, ...]:
     """Return the readings as typed, x along the first wall, y square to it into the room.
 
@@ -133,8 +132,8 @@ def _up(number: Decimal) -> int:
     return int(number.to_integral_value(ROUND_CEILING))
 
 
-def _length(typed: Mapping[str, Any], name: str, row: int, unit: str) -> float:
-    text = str(typed[name]).strip()
+def _length(typed: Mapping[str, str], name: str, row: int, unit: str) -> float:
+    text = typed[name].strip()
     if text in ("0", ""):
         return 0.0
     try:

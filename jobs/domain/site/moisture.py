@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
-from typing import Any
 
 from jobs.domain.checks import BadValueError, require_choice, require_number
 from jobs.domain.site.facts import moisture_tests
@@ -97,7 +96,7 @@ class MoistureStanding:
         return f"{said}, {limit}{tests}."
 
 
-def reading_of(row: Mapping[str, Any]) -> Reading:
+def reading_of(row: Mapping[str, object]) -> Reading:
     """Return a reading as a job keeps it: method, value, where, on (ISO date or empty).
 
     Raises BadValueError for what is no reading.
@@ -113,7 +112,7 @@ def reading_of(row: Mapping[str, Any]) -> Reading:
     return Reading(method=method, value=value, where=where, on=day)
 
 
-def readings_of(rows: Iterable[Mapping[str, Any]]) -> tuple[Reading, ...]:
+def readings_of(rows: Iterable[Mapping[str, object]]) -> tuple[Reading, ...]:
     """Return the readings of a job in the order they were noted."""
     return tuple(reading_of(row) for row in rows)
 

@@ -15,7 +15,8 @@ from decimal import ROUND_CEILING, Decimal
 from functools import lru_cache
 
 from jobs.domain.checks import ZERO, require_number, require_text
-from layout.trim.plan_cuts import StockLength, TrimPiece, TrimRequest, TrimStick, plan_cuts
+from layout.trim.form import StockLength, TrimPiece, TrimRequest, TrimStick
+from layout.trim.plan_cuts import plan_cuts
 
 STOCK_IN = (Decimal(96), Decimal(144), Decimal(192))
 """8, 12 and 16 ft."""

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Any
 
 from django import forms
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
-from jobs.forms.base import NumberField, PlainForm, VersionedForm
+from jobs.forms.base import (
+    Cleaned,
+    Data,
+    NumberField,
+    PlainForm,
+    VersionedForm,
+)
 from jobs.models import FloorZone, Product
 from jobs.services.floors.comparison import MOST
 
 
-def _offered(zone: FloorZone) -> Any:
+def _offered(zone: FloorZone) -> QuerySet[Product]:
     """Return the products a floor may be laid in: those on offer, and its own."""
     offered = Q(retired_at__isnull=True) | Q(pk=zone.product_id)
     return zone.job.company.products.filter(offered)
@@ -41,10 +46,8 @@ class CompareForm(PlainForm):
         error_messages={"required": "No direction is marked; accepted: one or more."},
     )
 
-    def __init__(
-        self, *args: Any, zone: FloorZone, directions: Sequence[float], **kwargs: Any
-    ) -> None:
-        super().__init__(*args, units=zone.job.units, **kwargs)
+    def __init__(self, data: Data = None, *, zone: FloorZone, directions: Sequence[float]) -> None:
+        super().__init__(data, units=zone.job.units)
         products, turns = self.fields["products"], self.fields["directions"]
         if isinstance(products, forms.ModelMultipleChoiceField):
             products.queryset = _offered(zone)
@@ -58,7 +61,7 @@ class CompareForm(PlainForm):
         """The directions that are marked, in degrees."""
         return [float(turn) for turn in self.cleaned_data["directions"]]
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse more pairs than a comparison takes."""
         data = super().clean() or {}
         products, turns = data.get("products"), data.get("directions")
@@ -79,8 +82,8 @@ class TakeForm(VersionedForm):
     )
     direction = NumberField(widget=forms.HiddenInput, least=Decimal(-360), most=Decimal(360))
 
-    def __init__(self, *args: Any, zone: FloorZone, **kwargs: Any) -> None:
-        super().__init__(*args, units=zone.job.units, version=zone.version, **kwargs)
+    def __init__(self, data: Data = None, *, zone: FloorZone) -> None:
+        super().__init__(data, units=zone.job.units, version=zone.version)
         product = self.fields["product"]
         if isinstance(product, forms.ModelChoiceField):
             product.queryset = _offered(zone)

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.db.models import Q
 
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.forms.base import (
+    Cleaned,
+    Data,
+    FormOptions,
     LengthField,
     NameField,
     NumberField,
     OnceForm,
     PlainForm,
     VersionedForm,
+    VersionedOptions,
     WholeField,
 )
 from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
@@ -76,8 +80,15 @@ class ZoneForm(VersionedForm):
     barrier = forms.BooleanField(label="Lay a vapor barrier", required=False)
     prefer = forms.ChoiceField(label="Prefer", choices=PREFER_CHOICES)
 
-    def __init__(self, *args: Any, job: Job, zone: FloorZone | None = None, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        job: Job,
+        zone: FloorZone | None = None,
+        **options: Unpack[VersionedOptions],
+    ) -> None:
+        super().__init__(data, **options)
         self.job, self.zone = job, zone
         rooms, product = self.fields["rooms"], self.fields["product"]
         products = job.company.products.filter(retired_at__isnull=True)
@@ -103,7 +114,7 @@ class ZoneForm(VersionedForm):
             raise forms.ValidationError(fault)
         return name
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse what the product does not allow: a separate pad, rows both ways."""
         data = super().clean() or {}
         product: Product | None = data.get("product")
@@ -124,7 +135,7 @@ class ZoneForm(VersionedForm):
         return data
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the zone's fields."""
         data = self.cleaned_data
         names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
@@ -144,8 +155,8 @@ class RoomFloorForm(OnceForm):
         error_messages={"required": "No product is chosen; accepted: one of the list."},
     )
 
-    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, data: Data = None, *, job: Job, **options: Unpack[FormOptions]) -> None:
+        super().__init__(data, **options)
         product = self.fields["product"]
         if isinstance(product, forms.ModelChoiceField):
             product.queryset = job.company.products.filter(retired_at__isnull=True)
@@ -166,10 +177,10 @@ class PlaceForm(PlainForm):
     y = LengthField(label="Up", least_mm=None, most_mm=_FAR_MM)
     turn = NumberField(label="Turned by", least=Decimal(-360), most=Decimal(360), places=6)
 
-    def __init__(self, *args: Any, room: Room, **kwargs: Any) -> None:
+    def __init__(self, data: Data = None, *, room: Room, prefix: str, units: str) -> None:
         turn = f"{room.place_turn_deg.normalize():f}"
         initial = {"x": room.place_x_mm, "y": room.place_y_mm, "turn": turn}
-        super().__init__(*args, initial=initial, **kwargs)
+        super().__init__(data, initial=initial, prefix=prefix, units=units)
         self.room = room
 
     @property
@@ -191,14 +202,17 @@ class BesideForm(VersionedForm):
 
     def __init__(
         self,
-        *args: Any,
+        data: Data = None,
+        *,
         doorway: Doorway,
         proposed: tuple[int, Decimal] | None = None,
-        **kwargs: Any,
+        units: str,
+        version: int,
     ) -> None:
         known = doorway.beyond_wall is not None
         stored = (doorway.beyond_wall, doorway.beyond_offset_mm)
         wall, offset = stored if known or proposed is None else proposed
         initial = {"wall": None if wall is None else wall + 1, "offset": offset}
-        super().__init__(*args, initial=initial, prefix=f"doorway-{doorway.pk}", **kwargs)
+        prefix = f"doorway-{doorway.pk}"
+        super().__init__(data, initial=initial, prefix=prefix, units=units, version=version)
         self.doorway, self.known, self.proposed = doorway, known, proposed is not None

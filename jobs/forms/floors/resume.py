@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import forms
 
 from jobs.domain.lengths import core_length_words
-from jobs.forms.base import VersionedForm, WholeField
+from jobs.forms.base import Cleaned, Data, VersionedForm, WholeField
 from jobs.models import FloorPlan
 from jobs.readers.floors.resume import Begun, leftovers, pieces_of_rows
 from layout.values.errors import InputError
@@ -17,12 +15,12 @@ from layout.values.plan import Offcut
 class GoingOnForm(VersionedForm):
     """Rows and pieces that are down, whole planks at hand, leftovers that are gone."""
 
-    def __init__(self, *args: Any, plan: FloorPlan, begun: Begun, **kwargs: Any) -> None:
+    def __init__(self, data: Data = None, *, plan: FloorPlan, begun: Begun, version: int) -> None:
         stored = plan.zone.going_on
         going = stored if stored.get("plan") == plan.pk else {}
         planks = going.get("planks", begun.planks)
         initial = {"rows": begun.rows, "pieces": 0, "planks": planks, "gone": going.get("gone")}
-        super().__init__(*args, initial=initial, **kwargs)
+        super().__init__(data, initial=initial, version=version)
         self.plan, self.begun = plan, begun
         self.fields["rows"] = WholeField(
             label="Rows that are down",
@@ -66,7 +64,7 @@ class GoingOnForm(VersionedForm):
         length, width = (core_length_words(each, unit) for each in (offcut.length, offcut.width))
         return f"{offcut.id}, {length} by {width}, of plank {offcut.plank}"
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse more pieces than the next row of the plan has."""
         data = super().clean() or {}
         if data.get("rows") is None or data.get("pieces") is None:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django import forms
 
 from jobs.domain.floors.rule_sources import RULES, is_practice, rule_source
 from jobs.domain.lengths import length_words
-from jobs.forms.base import LengthField, TypedLength, VersionedForm
+from jobs.forms.base import Cleaned, Data, LengthField, TypedLength, VersionedForm
 from jobs.models import FloorZone, StaggerRule
 from jobs.readers.floors.rules import FLOOR_LENGTHS, bounds_mm
 
@@ -24,11 +23,11 @@ class ZoneRulesForm(VersionedForm):
 
     stagger = forms.ChoiceField(label=RULES["stagger"], choices=_CHOICES, required=False)
 
-    def __init__(self, *args: Any, zone: FloorZone, **kwargs: Any) -> None:
+    def __init__(self, data: Data = None, *, zone: FloorZone, units: str, version: int) -> None:
         stored = zone.own_rules
         initial = {name: Decimal(stored[name]) for name in FLOOR_LENGTHS if name in stored}
         initial_step = {"stagger": stored.get("stagger", "")}
-        super().__init__(*args, initial=initial | initial_step, **kwargs)
+        super().__init__(data, initial=initial | initial_step, units=units, version=version)
         self.zone = zone
         for name in FLOOR_LENGTHS:
             self.fields[name] = LengthField(
@@ -62,7 +61,7 @@ class ZoneRulesForm(VersionedForm):
             raise forms.ValidationError(f"{message} ({source}).")
         return step
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse lengths outside what product and boards allow."""
         data = super().clean() or {}
         step = str(data.get("stagger") or self.zone.product.stagger)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 
 from jobs.domain.lengths import length_words
-from jobs.forms.base import LengthField, VersionedForm, WholeField
+from jobs.forms.base import Cleaned, Data, LengthField, VersionedForm, VersionedOptions, WholeField
 from jobs.models import Doorway, FloorKind, OpeningKind, Room, Swing, Treatment
 from jobs.readers.openings.openings import wall_lengths_mm, wall_name
 
@@ -112,8 +112,10 @@ class DoorwayForm(VersionedForm):
     casings = WholeField(label="Casings to undercut", least=0, most=8)
     doors_off = WholeField(label="Doors to take off and rehang", least=0, most=4)
 
-    def __init__(self, *args: Any, room: Room, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(
+        self, data: Data = None, *, room: Room, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, **options)
         self.room = room
         wall, beyond = self.fields["wall"], self.fields["beyond"]
         if isinstance(wall, forms.TypedChoiceField):
@@ -121,7 +123,7 @@ class DoorwayForm(VersionedForm):
         if isinstance(beyond, forms.ModelChoiceField):
             beyond.queryset = room.job.rooms.exclude(pk=room.pk)
 
-    def clean(self) -> dict[str, Any]:
+    def clean(self) -> Cleaned:
         """Refuse a place in the room beyond that is told by half, and a height told twice."""
         data = super().clean() or {}
         place = {name: data.get(name) for name in ("beyond_wall", "beyond_offset")}
@@ -139,7 +141,7 @@ class DoorwayForm(VersionedForm):
         self._refuse_past_first_corner(data)
         return data
 
-    def _refuse_past_first_corner(self, data: dict[str, Any]) -> None:
+    def _refuse_past_first_corner(self, data: Cleaned) -> None:
         """Refuse a distance from the last corner that leaves no wall for the opening."""
         offset, width = data.get("offset"), data.get("width")
         if data.get("corner") != "last" or not offset or not width or data.get("wall") is None:
@@ -150,11 +152,11 @@ class DoorwayForm(VersionedForm):
             message = f"“{offset.text}” passes the wall's first corner; accepted: up to {accepted}."
             self.add_error("offset", message)
 
-    def _wall_mm(self, data: dict[str, Any]) -> Decimal:
+    def _wall_mm(self, data: Cleaned) -> Decimal:
         return Decimal(wall_lengths_mm(self.room)[data["wall"]])
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the doorway's fields; refused ones are left out."""
         data = self.cleaned_data
         values = {name: data[name] for name in _PLAIN if name in data}
@@ -171,7 +173,7 @@ class DoorwayForm(VersionedForm):
             values["beyond_offset_mm"] = offset.mm if offset else None
         return values
 
-    def _from_first_corner(self, data: dict[str, Any]) -> Decimal:
+    def _from_first_corner(self, data: Cleaned) -> Decimal:
         """Return the distance from the wall's first corner, whichever one it was measured from."""
         offset = Decimal(data["offset"].mm)
         from_last = (
@@ -180,7 +182,7 @@ class DoorwayForm(VersionedForm):
         return self._wall_mm(data) - Decimal(data["width"].mm) - offset if from_last else offset
 
 
-def initial_of_doorway(doorway: Doorway) -> dict[str, Any]:
+def initial_of_doorway(doorway: Doorway) -> dict[str, object]:
     """Return what the form of a stored doorway shows first."""
     initial = {name: getattr(doorway, name) for name in _PLAIN}
     initial["treatment"] = doorway.treatment if doorway.chosen_by_hand else ""

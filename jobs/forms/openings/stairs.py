@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from typing import Any
+from typing import Unpack
 
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.forms.base import LengthField, NameField, VersionedForm, WholeField
+from jobs.forms.base import (
+    Data,
+    LengthField,
+    NameField,
+    VersionedForm,
+    VersionedOptions,
+    WholeField,
+)
 from jobs.models import Job, Product, StairFlight
 
 _ZERO = Decimal(0)
@@ -48,8 +55,8 @@ class StairForm(VersionedForm):
     below_raised = LengthField(label="Floor below comes up by", required=False, least_mm=_ZERO)
     above_raised = LengthField(label="Floor above comes up by", required=False, least_mm=_ZERO)
 
-    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, data: Data = None, *, job: Job, **options: Unpack[VersionedOptions]) -> None:
+        super().__init__(data, **options)
         product = self.fields["product"]
         if isinstance(product, forms.ModelChoiceField):
             product.queryset = job.company.products.filter(retired_at=None)
@@ -73,7 +80,7 @@ class StairForm(VersionedForm):
         return typed
 
     @property
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, object]:
         """The cleaned values under the names of the row's fields; refused ones are left out."""
         data = self.cleaned_data
         values = {
@@ -88,9 +95,11 @@ class StairForm(VersionedForm):
         return values
 
 
-def initial_of_stair(row: StairFlight) -> dict[str, Any]:
+def initial_of_stair(row: StairFlight) -> dict[str, object]:
     """Return what the form of a stored flight shows first."""
-    initial: dict[str, Any] = {name: getattr(row, name) for name in ("name", "product", *_COUNTS)}
+    initial: dict[str, object] = {
+        name: getattr(row, name) for name in ("name", "product", *_COUNTS)
+    }
     initial["risers"] = "\n".join(row.risers)
     for name in ("width", "tread", *_RAISED):
         value = getattr(row, f"{name}_mm")

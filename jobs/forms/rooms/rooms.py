@@ -68,7 +68,7 @@ class RoomForm(VersionedForm):
         most_mm=Decimal(3000),
         help_text="The least of them, up to what is over it. Empty: not measured.",
     )
-    leveller_bags = WholeField(label="Bags of leveler", least=0, most=200)
+    leveler_bags = WholeField(label="Bags of leveler", least=0, most=200)
 
     def __init__(
         self,
@@ -120,7 +120,7 @@ class RoomForm(VersionedForm):
             furniture=data["furniture"],
             toilets=data["toilets"],
             appliances=data["appliances"],
-            leveller_bags=data["leveller_bags"],
+            leveler_bags=data["leveler_bags"],
             appliance_clear_mm=clear.mm if clear else None,
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jobs.domain.floors.breaks import Break, Limits, Link, Reach, best_break, reach_of
-from jobs.domain.floors.join import opening
+from jobs.domain.floors.place import opening
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.lengths import core_length_words, length_words, mm_in
 from jobs.models import Doorway, FloorZone, Treatment

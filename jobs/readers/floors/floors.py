@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from jobs.domain.floors.join import Passage, Place, PlacedRoom, join, opening, placed
+from jobs.domain.floors.join import Passage, PlacedRoom, join
+from jobs.domain.floors.place import Place, opening, placed
 from jobs.domain.lengths import mm_in
 from jobs.models import Doorway, FloorPlan, FloorZone, Room, Treatment
 from jobs.readers.openings.openings import RoomOpening, openings_by_room

@@ -6,20 +6,18 @@ planks are at hand and which of its leftovers are gone. The planner is then aske
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from django.db.models import Sum
 
-from jobs.domain.formats import Fields
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
 from jobs.readers.stored_plan import stored_plan
-from layout.resume.remaining import begun_to_json, go_on, offcuts_at_hand, pieces_down, planks_begun
+from layout.resume.remaining import go_on, offcuts_at_hand, pieces_down, planks_begun
 from layout.values.plan import Offcut, Piece, Plan
-from layout.values.request import read_request
+from layout.values.request import PlanRequest
 
 LAYING = "lay"
 
@@ -94,30 +92,30 @@ def pieces_of_rows(plan: FloorPlan, *, rows: int, pieces: int) -> tuple[str, ...
     return pieces_down(stored_plan(plan).plan, rows=rows, pieces=pieces)
 
 
-def rest_of(zone: FloorZone, whole: Fields, plan: FloorPlan | None) -> Fields:
+def rest_of(zone: FloorZone, request: PlanRequest, plan: FloorPlan | None) -> PlanRequest:
     """Return the request of a floor for what is left of it; unchanged where nothing is down.
 
-    ``whole`` is the request for the whole floor as it stands, ``plan`` the one that was followed.
+    ``request`` is the one for the whole floor as it stands, ``plan`` the one that was followed.
     Raises InputError where what is down doesn't lie in the floor as it stands.
     """
-    begun = zone.going_on
     if plan is None:
-        return whole
-    stored = stored_plan(plan)
-    before = stored.request
-    fixed = whole | {"lay": stored.request_form.get("lay", {})}
-    fixed["rules"] = whole["rules"] | {"direction_deg": stored.plan.direction_deg}
-    now = read_request(fixed)
-    now = replace(now, laid=before.laid, on_hand=before.on_hand)
-    rest = go_on(
+        return request
+    begun, stored = zone.going_on, stored_plan(plan)
+    before, followed = stored.request, stored.plan
+    now = replace(
+        request,
+        lay=before.lay,
+        rules=replace(request.rules, direction_deg=followed.direction_deg),
+        laid=before.laid,
+        on_hand=before.on_hand,
+    )
+    return go_on(
         now,
-        stored.plan,
+        followed,
         laid_ids=begun["laid"],
         planks_left=begun["planks"],
         offcuts_gone=begun["gone"],
     )
-    begun_form: Fields = json.loads(json.dumps(begun_to_json(rest)))
-    return fixed | begun_form
 
 
 def _left(stored: StoredPlan, ids: tuple[str, ...], zone: FloorZone, spoiled: int) -> int:

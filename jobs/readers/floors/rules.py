@@ -76,7 +76,7 @@ def _values(zone: FloorZone) -> Iterator[tuple[str, str]]:
     yield "wettest", WET_WORDS.get(product.wettest, "")
     yield "heated_floor", product.get_heated_floor_display() if product.heated_floor else ""
     yield "separate_pad", _pad(product)
-    yield "acclimatise_hours", f"{product.acclimatise_hours} h"
+    yield "acclimate_hours", f"{product.acclimate_hours} h"
     for field, unit in (("most_rh_pct", "%"), ("most_wood_mc_pct", "%")):
         limit = getattr(product, field)
         yield field, f"up to {limit.normalize():f}{unit}" if limit is not None else ""

@@ -27,11 +27,6 @@ def fitness_of(zone: FloorZone, product: Product | None = None) -> Fitness:
     return fitness(asked_by(product or zone.product), _places([zone])[zone.pk])
 
 
-def faults_of(zone: FloorZone) -> tuple[Misfit, ...]:
-    """Return why the product of a floor may not lie there; empty where it may."""
-    return fitness_of(zone).faults
-
-
 def faults_by_floor(zones: Sequence[FloorZone]) -> dict[int, tuple[Misfit, ...]]:
     """Return the faults of each of these floors by its pk, in two queries however many floors."""
     places = _places(zones)

@@ -38,10 +38,8 @@ from jobs.models import (
     FloorKind,
     FloorZone,
     Job,
-    OpeningKind,
     Room,
     SiteFacts,
-    Swing,
     Treatment,
 )
 from jobs.readers.openings.openings import near_side, wall_name
@@ -126,14 +124,6 @@ def opening_of(doorway: Doorway, site: SiteFacts | None) -> FlooredOpening:
 def fixing_for(doorway: Doorway, site: SiteFacts | None) -> Fixing:
     """Return what holds the strip of a doorway."""
     return fixing_of(opening_of(doorway, site))
-
-
-def has_door(doorway: Doorway) -> bool:
-    """Whether something swings or slides in a doorway."""
-    return doorway.swing != Swing.NONE or doorway.kind not in (
-        OpeningKind.CASED,
-        OpeningKind.STAIRS,
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

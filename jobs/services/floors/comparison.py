@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from decimal import Decimal
 
 from jobs.domain.checks import BadValueError
@@ -18,7 +18,7 @@ from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
-from jobs.readers.plan_request import request_of
+from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, site_work
 from jobs.services.plans import plan_request
 from jobs.services.records import audit_job, writes_once
@@ -26,7 +26,6 @@ from jobs.services.saving import save_measured
 from jobs.worker.errands import ask_anew, latest
 from layout.values.errors import LayoutError
 from layout.values.outline import main_directions
-from layout.values.request import read_request
 
 KIND = "compare-floor"
 EFFORT_S = 2  # a plan: enough to tell alternatives apart
@@ -74,8 +73,7 @@ def directions_of(zone: FloorZone) -> list[float]:
 
     Raises LayoutError where the floor can't be planned.
     """
-    request = read_request(request_of(zone))
-    return main_directions(request.zone.outline)
+    return main_directions(request_value(zone).zone.outline)
 
 
 def ask_to_compare(
@@ -92,7 +90,7 @@ def ask_to_compare(
     if not 1 <= len(choices) <= MOST:
         accepted = f"1 to {MOST}: fewer products or directions"
         raise BadValueError(field="alternatives", value=len(choices), accepted=accepted)
-    request_of(zone)
+    request_value(zone)
     payload = {"zone": zone.pk, "asked": [_alternative(zone, *choice) for choice in choices]}
     zone.product = laid_now
     company, subject = zone.job.company, f"zone:{zone.pk}"
@@ -139,11 +137,12 @@ def _alternative(zone: FloorZone, product: Product, turn: float) -> Fields:
     named = {"product": product.pk, "name": product.name, "direction_deg": turn}
     zone.product = product
     try:
-        request = request_of(zone)
+        request = request_value(zone)
+        rules = replace(request.rules, direction_deg=turn)
+        request = replace(request, rules=rules, effort_s=EFFORT_S)
     except LayoutError as refused:
         return {**named, "refused": str(refused)}
-    request["rules"]["direction_deg"] = turn
-    return {**named, "request": {**request, "effort_s": EFFORT_S}}
+    return {**named, "request": request_form(request, zone)}
 
 
 def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compared:

@@ -16,11 +16,11 @@ from shapely.geometry import Polygon
 from jobs.domain.floors.doorway_match import (
     Match,
     facing,
-    is_centred,
+    is_centered,
     matches_before,
     matches_beyond,
 )
-from jobs.domain.floors.join import Place, beside, opening
+from jobs.domain.floors.place import Place, beside, opening
 from jobs.domain.lengths import IN_PER_FT, MM_PER_IN, length_words, mm_from, mm_in
 from jobs.models import Doorway, FloorZone, Room, User
 from jobs.readers.floors.floors import place_of, placed_room, zone_of
@@ -252,14 +252,14 @@ def _proposal(
     ring = ring_in_floor(doorway.room) if outward else local_ring(doorway.room)
     opened = opening(ring, wall=gap.wall, offset=gap.offset, width=gap.width)
     others = [ring_in_floor(room) for room in settled]
-    centred = is_centred(opened, ring=ring, wall=gap.wall, unit=unit)
+    centered = is_centered(opened, ring=ring, wall=gap.wall, unit=unit)
     if outward:
         matches = matches_beyond(
             opened,
             depth=depth,
             ring=local_ring(doorway.beyond),
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     else:
@@ -271,7 +271,7 @@ def _proposal(
             wall=gap.wall,
             offset=gap.offset,
             others=others,
-            centred=centred,
+            centered=centered,
             unit=unit,
         )
     room = doorway.beyond if outward else doorway.room

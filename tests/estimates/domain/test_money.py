@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimates.domain.money import (
-    carton_price,
     cents,
     margin_from_markup,
     margin_of,
@@ -100,11 +99,6 @@ def test_lines_rounded_first_sum_to_what_the_reader_adds_up() -> None:
 
     assert lines == [Decimal("85.61"), Decimal("155.20"), Decimal("20.34")]
     assert sum(lines) == Decimal("261.15")
-
-
-def test_a_carton_costs_its_square_feet() -> None:
-    # 3 360 in2 are 23.333 ft2; at 2.49 a square foot 58.10.
-    assert carton_price(Decimal("2.49"), Decimal(3360)) == Decimal("58.10")
 
 
 def test_a_total_is_shared_out_to_the_last_cent() -> None:

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -16,6 +15,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.scope import scope_text
 from tests.estimates.a_price import (
+    Given,
     a_book,
     a_material,
     a_scope,
@@ -24,7 +24,7 @@ from tests.estimates.a_price import (
 )
 
 
-def priced(**changes: Any) -> Priced:
+def priced(**changes: object) -> Priced:
     return price_scope(a_scope(), a_book(), terms(**changes))
 
 
@@ -32,8 +32,8 @@ def the_line(result: Priced, code: str) -> PricedLine:
     return next(line for line in result.lines if line.code == code)
 
 
-def bag(**changes: Any) -> Allowance:
-    given_: dict[str, Any] = {
+def bag(**changes: object) -> Allowance:
+    given_: Given = {
         "code": "bags",
         "label": "Leveler",
         "unit": "bag",
@@ -171,7 +171,6 @@ def test_no_hours_have_no_contribution_per_day() -> None:
 def test_a_missing_price_is_a_fault_and_not_nought() -> None:
     result = price_scope(a_scope(), a_book(a_material("pad", "45")), terms())
 
-    assert not result.complete
     assert [fault.text for fault in result.faults] == [
         "Flooring (plank): no price per carton on 2026-03-02"
     ]
@@ -204,7 +203,7 @@ def test_a_products_own_price_goes_before_the_general_one() -> None:
 def test_what_the_client_supplies_is_named_and_free() -> None:
     result = price_scope(a_scope(), a_book(a_material("pad", "45")), terms(supplied=("cartons",)))
 
-    assert result.complete
+    assert not result.faults
     assert the_line(result, "cartons").cost == the_line(result, "cartons").amount == 0
     assert the_line(result, "cartons").basis == "supplied by the client"
 
@@ -288,7 +287,7 @@ def test_the_sums_always_close(
         ({"crew_hours_per_day": Decimal(0)}, r"crew_hours_per_day is 0"),
     ],
 )
-def test_terms_out_of_bounds_are_refused(changes: dict[str, Any], said: str) -> None:
+def test_terms_out_of_bounds_are_refused(changes: dict[str, object], said: str) -> None:
     with pytest.raises(BadValueError, match=said):
         terms(**changes)
 

@@ -11,7 +11,6 @@ The job: 120 ft2, quoted at 1 718.75. Material 6 cartons x 60 + 2 rolls x 45 = 4
 """
 
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -23,11 +22,12 @@ from estimates.domain.review import review
 from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import ProductionRate
-from tests.estimates.a_price import a_book, a_scope, a_task, terms
+from tests.estimates.a_price import Given, a_book, a_scope, a_task, terms
 
 
-def a_log(task: str, hours: str, day: str, **more: Any) -> Logged:
-    return Logged(task_code=task, hours=Decimal(hours), day=day, **more)
+def a_log(task: str, hours: str, day: str, **more: object) -> Logged:
+    given_: Given = {"task_code": task, "hours": Decimal(hours), "day": day}
+    return Logged(**given_ | more)
 
 
 def bought(code: str, quantity: str, unit: str, paid: str) -> Bought:
@@ -48,14 +48,14 @@ PURCHASES = (
 )
 
 
-def quoted_priced(**changes: Any) -> Priced:
+def quoted_priced(**changes: object) -> Priced:
     return price_scope(
         a_scope(), a_book(), terms(overhead=Decimal("0.10"), margin=Decimal("0.20"), **changes)
     )
 
 
-def reviewed(**changes: Any) -> Review:
-    given_: dict[str, Any] = {
+def reviewed(**changes: object) -> Review:
+    given_: Given = {
         "quoted": a_scope(),
         "quoted_priced": quoted_priced(),
         "logs": LOGS,
@@ -65,8 +65,8 @@ def reviewed(**changes: Any) -> Review:
     return review(**given_ | changes)
 
 
-def review_terms(**changes: Any) -> ReviewTerms:
-    given_: dict[str, Any] = {
+def review_terms(**changes: object) -> ReviewTerms:
+    given_: Given = {
         "burdened_rate": Decimal(50),
         "crew_hours_per_day": Decimal(16),
         "overhead": Decimal("0.10"),
@@ -271,8 +271,8 @@ def test_the_bridge_always_closes(
         ({"day": "yesterday"}, r"logged.day is 'yesterday'"),
     ],
 )
-def test_a_log_that_cannot_be_is_refused(changes: dict[str, Any], said: str) -> None:
-    given_: dict[str, Any] = {"task_code": "lay", "hours": Decimal(1), "day": "2026-03-02"}
+def test_a_log_that_cannot_be_is_refused(changes: dict[str, object], said: str) -> None:
+    given_: Given = {"task_code": "lay", "hours": Decimal(1), "day": "2026-03-02"}
 
     with pytest.raises(BadValueError, match=said):
         Logged(**given_ | changes)

@@ -12,15 +12,9 @@ from estimates.models import PriceItem
 from estimates.readers.options import Choice, options_of
 from jobs.models import ExistingFloor, Job, SiteFacts, TrimRun, User
 from tests.builders import make_job, make_planned_job
-from tests.estimates.a_job import TODAY, an_owner, company_of
+from tests.estimates.a_job import TODAY, company_of
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything: 48 an hour."""
-    return an_owner()
 
 
 @pytest.fixture

@@ -14,21 +14,9 @@ from jobs.domain.scope.rates import STARTING_RATES, find_rate
 from jobs.models import AuditLine, Job, Rate, User
 from jobs.readers.scope import company_rates, rates_of, scope_value
 from tests.builders import make_job
-from tests.estimates.a_job import LATER, TODAY, a_day, an_agreed_job, an_owner, company_of, log
+from tests.estimates.a_job import LATER, TODAY, a_day, company_of, log
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything: 48 an hour, overhead 12 %."""
-    return an_owner()
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """An agreed job, still without a log."""
-    return an_agreed_job(owner)
 
 
 def buy(job: Job, owner: User, code: str, quantity: str, unit: str, paid: str) -> Purchase:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from django.test import Client as Browser
@@ -26,26 +25,13 @@ from jobs.services.scope import changes_since_agreed
 from tests.estimates.a_job import (
     TODAY,
     a_quote,
-    an_agreed_job,
-    an_owner,
     set_price,
 )
+from tests.estimates.a_price import Given
 from tests.estimates.kept import FOLDER
 from tests.jobs.kept import kept
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """An agreed job."""
-    return an_agreed_job(owner)
 
 
 def more_spares(job: Job, count: int = 30) -> Job:
@@ -60,8 +46,8 @@ def pending(job: Job) -> PendingChange:
     return change
 
 
-def agree(job: Job, owner: User, **changes: Any) -> ChangeOrder:
-    fields: dict[str, Any] = {
+def agree(job: Job, owner: User, **changes: object) -> ChangeOrder:
+    fields: Given = {
         "key": "c1",
         "amount": Decimal(200),
         "agreed_by": "Ines Okafor",

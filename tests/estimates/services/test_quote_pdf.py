@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from io import BytesIO
-from typing import Any
 
 import page as page_validation
 import pytest
@@ -20,8 +19,8 @@ pytestmark = pytest.mark.django_db
 OURS = ("margin", "overhead", "burdened", "cost", "profit", "contribution", "crew-day")
 
 
-def an_issued_quote(**company: Any) -> Quote:
-    return a_quote(an_owner(name="Fernwood Floors", licence="HG-0420", **company))
+def an_issued_quote(**company: str) -> Quote:
+    return a_quote(an_owner(name="Fernwood Floors", license="HG-0420", **company))
 
 
 def pages(quote: Quote) -> list[str]:

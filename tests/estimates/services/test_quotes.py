@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from estimates.models import Estimate, PriceItem, Quote
@@ -20,18 +18,11 @@ from tests.estimates.a_job import (
     accepted,
     an_agreed_job,
     an_estimate,
-    an_owner,
     company_of,
     set_price,
 )
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
 
 
 def test_an_estimate_holds_the_price_of_its_day(owner: User) -> None:
@@ -78,8 +69,10 @@ def test_a_quote_stays_as_sent_when_prices_and_terms_change(owner: User) -> None
 
 def test_a_quote_sent_twice_is_issued_once(owner: User) -> None:
     estimate = an_estimate(owner)
-    sending: dict[str, Any] = {"estimate": estimate, "user": owner, "key": "quote", "today": TODAY}
-    assert money.issue_quote(**sending) == money.issue_quote(**sending)
+    issued = [
+        money.issue_quote(estimate=estimate, user=owner, key="quote", today=TODAY) for _ in range(2)
+    ]
+    assert issued[0] == issued[1]
     assert estimate.job.quotes.count() == 1
 
 

@@ -19,27 +19,12 @@ from tests.estimates.a_job import (
     a_quote,
     accepted,
     an_agreed_job,
-    an_owner,
     log,
 )
 from tests.jobs.spoiled import SPOILS, spoil
 from tests.jobs.views.test_rooms import words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    return signed_in
 
 
 def status(browser: Browser, name: str, *args: object) -> int:

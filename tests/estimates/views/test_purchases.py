@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any
 
 import pytest
 from django.test import Client as Browser
@@ -12,24 +11,10 @@ from django.urls import reverse
 from estimates.models import Purchase
 from jobs.clock import today_of
 from jobs.models import AuditLine, Company, Job, User
-from tests.builders import make_company, make_job, make_person
+from tests.builders import make_job
 from tests.estimates.a_job import company_of
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company(time_zone="UTC"))
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    return signed_in
 
 
 @pytest.fixture
@@ -38,14 +23,16 @@ def job(owner: User) -> Job:
     return make_job(company_of(owner))
 
 
-def typed(**changes: Any) -> dict[str, Any]:
+def typed(**changes: object) -> dict[str, object]:
     today = today_of(Company.objects.get()).isoformat()
     form = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
     return {"key": "k1", "version": 1} | form | changes
 
 
-def add(browser: Browser, job: Job, **changes: Any) -> Any:
-    return browser.post(reverse("purchase-add", args=[job.pk]), typed(**changes))
+def add(browser: Browser, job: Job, **changes: object) -> tuple[int, str]:
+    """Send the form of a purchase; the status of the answer, and its page."""
+    answer = browser.post(reverse("purchase-add", args=[job.pk]), typed(**changes))
+    return answer.status_code, answer.content.decode()
 
 
 def test_name_and_unit_come_from_the_list_where_none_is_typed(browser: Browser, job: Job) -> None:
@@ -61,9 +48,9 @@ def test_a_purchase_sent_twice_is_bought_once(browser: Browser, job: Job) -> Non
 
 
 def test_something_else_needs_a_name_and_a_unit(browser: Browser, job: Job) -> None:
-    page = add(browser, job, code="other")
-    assert page.status_code == 422
-    assert "accepted: what it is called, as on the receipt" in page.content.decode()
+    status, page = add(browser, job, code="other")
+    assert status == 422
+    assert "accepted: what it is called, as on the receipt" in page
     assert not job.purchases.exists()
 
 
@@ -80,9 +67,9 @@ def test_something_else_needs_a_name_and_a_unit(browser: Browser, job: Job) -> N
 def test_what_cannot_be_is_refused_at_its_field(
     browser: Browser, job: Job, changes: dict[str, str], said: str
 ) -> None:
-    page = add(browser, job, **changes)
-    assert page.status_code == 422
-    assert said in page.content.decode()
+    status, page = add(browser, job, **changes)
+    assert status == 422
+    assert said in page
 
 
 def test_a_correction_counts_where_nobody_was_faster(browser: Browser, job: Job) -> None:

@@ -10,32 +10,12 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import Job, User
-from jobs.readers.path import standing
+from jobs.readers.path import standings
 from jobs.readers.scope import scope_value
 from tests.builders import make_job
-from tests.estimates.a_job import a_day, an_agreed_job, an_owner, company_of, log
+from tests.estimates.a_job import a_day, company_of, log
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company with prices for everything."""
-    return an_owner()
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """An agreed job, still without a log."""
-    return an_agreed_job(owner)
-
-
-@pytest.fixture
-def browser(owner: User) -> Browser:
-    """A browser in which the owner is signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    return signed_in
 
 
 def page(browser: Browser, job: Job) -> str:
@@ -81,7 +61,8 @@ def test_there_is_one_drawing_and_its_title_comes_first(browser: Browser, job: J
 def test_a_closed_job_is_closed_everywhere(browser: Browser, job: Job) -> None:
     log_laying(job, "2")
     browser.post(reverse("job-close", args=[job.pk]))
-    assert standing(Job.objects.get(pk=job.pk)) == "Closed"
+    job.refresh_from_db()
+    assert standings([job]) == {job.pk: "Closed"}
     assert "Reopen the job" in page(browser, job)
 
 

@@ -17,10 +17,10 @@ LINTER = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["importlin
 NAMES: dict[str, str] = {contract["id"]: contract["name"] for contract in LINTER["contracts"]}
 
 # contract, module, what it should not import
-OFFENCES = [
-    ("storeys", "layout.values.errors", "jobs.domain.checks"),
-    ("storeys", "jobs.domain.checks", "estimates.models"),
-    ("storeys", "estimates.models", "installer_site.env"),
+OFFENSES = [
+    ("stories", "layout.values.errors", "jobs.domain.checks"),
+    ("stories", "jobs.domain.checks", "estimates.models"),
+    ("stories", "estimates.models", "installer_site.env"),
     ("pure", "layout.values.outline", "django"),
     ("pure", "layout.values.outline", "weasyprint"),
     ("pure", "layout.judge.check", "time"),
@@ -79,13 +79,13 @@ def verdict(house: Path, contract: str) -> str:
 
 
 @pytest.mark.parametrize("contract", NAMES)
-def test_a_contract_is_kept_and_is_broken_by_some_offence(contract: str, house: Path) -> None:
-    assert contract in {offence[0] for offence in OFFENCES}
+def test_a_contract_is_kept_and_is_broken_by_some_offense(contract: str, house: Path) -> None:
+    assert contract in {offense[0] for offense in OFFENSES}
     assert f"{NAMES[contract]} KEPT" in verdict(house, contract)
 
 
-@pytest.mark.parametrize(("contract", "module", "imported"), OFFENCES)
-def test_an_offence_is_caught(contract: str, module: str, imported: str, house: Path) -> None:
+@pytest.mark.parametrize(("contract", "module", "imported"), OFFENSES)
+def test_an_offense_is_caught(contract: str, module: str, imported: str, house: Path) -> None:
     file = house / f"{module.replace('.', '/')}.py"
     before = file.read_text()
     file.write_text(f"{before}\nimport {imported}\n")

@@ -18,7 +18,7 @@ SHOWN = [
 VAGUE = {"told", "asked", "found", "own", "nought", "crumb", "hair"}
 BRITISH = re.compile(
     r"colour|licence|metre(?!s?\")|centre|labour|favour|behaviour|neighbour|travell|cancelled"
-    r"|labelled|grey|catalogue|(?:organ|recogn|real|optim|minim|maxim|summar|normal)is(?:e|ing|ation)",
+    r"|labelled|grey|catalog|(?:organ|recogn|real|optim|minim|maxim|summar|normal)is(?:e|ing|ation)",
     re.IGNORECASE,
 )
 # The state as it is stored, and the web's own word.

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from jobs.models import Company, Job
-from jobs.readers.path import findings, standing, standings
+from jobs.readers.path import findings, standings
 from tests.builders import make_company
 from tests.stages import STAGES
 
@@ -25,11 +25,12 @@ def jobs() -> list[Job]:
 
 @pytest.mark.parametrize(("stage", "make"), STAGES)
 def test_a_job_stands_at_the_first_step_that_is_not_done(stage: str, make: Make) -> None:
-    assert standing(make(make_company())) == stage
+    job = make(make_company())
+    assert standings([job]) == {job.pk: stage}
 
 
 def test_jobs_stand_on_a_page_where_each_stands_alone(jobs: list[Job]) -> None:
-    assert standings(jobs) == {job.pk: standing(job) for job in jobs}
+    assert standings(jobs) == {job.pk: standings([job])[job.pk] for job in jobs}
 
 
 def test_every_step_says_the_same_on_a_page_and_alone(jobs: list[Job]) -> None:

@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from jobs.domain.checks import BadValueError
 from jobs.models import FloorZone, SiteFacts
-from jobs.readers.floors.suitability import faults_by_floor, faults_of, fitness_of
-from jobs.readers.path import standing
+from jobs.readers.floors.suitability import faults_by_floor, fitness_of
+from jobs.readers.path import standings
 from jobs.services.scope import work_out
 from tests.builders import (
     make_company,
@@ -69,7 +69,7 @@ def test_a_floor_lies_on_the_old_one_where_that_stays_else_on_the_subfloor(
 ) -> None:
     site(zone, **facts)
     said = f"Larch would lie over {ground}" if ground else ""
-    assert [fault.text for fault in faults_of(zone)] == ([said] if said else [])
+    assert [fault.text for fault in fitness_of(zone).faults] == ([said] if said else [])
 
 
 def test_a_floor_has_the_faults_it_has_alone_also_among_others(zone: FloorZone) -> None:
@@ -77,7 +77,7 @@ def test_a_floor_has_the_faults_it_has_alone_also_among_others(zone: FloorZone) 
     elsewhere = make_zone(make_room(make_job(zone.job.company)), zone.product)
     zones = [zone, fit, elsewhere]
     together = faults_by_floor(zones)
-    assert together == {one.pk: faults_of(one) for one in zones}
+    assert together == {one.pk: fitness_of(one).faults for one in zones}
     assert [len(together[one.pk]) for one in zones] == [1, 0, 0]
 
 
@@ -108,9 +108,9 @@ def test_the_price_page_says_what_would_be_accepted(zone: FloorZone) -> None:
 def test_the_job_stands_at_its_floor_until_the_product_suits(zone: FloorZone) -> None:
     make_plan(zone)
     site(zone, year_built=1990)
-    assert standing(zone.job) == "Floor"
+    assert standings([zone.job]) == {zone.job.pk: "Floor"}
     site(zone, subfloor="slab")
-    assert standing(zone.job) != "Floor"
+    assert standings([zone.job]) != {zone.job.pk: "Floor"}
 
 
 @pytest.mark.parametrize(
@@ -122,4 +122,4 @@ def test_a_reading_counts_against_the_limit_of_its_own_method(
     type(zone.product).objects.update(laid_over=[], most_rh_pct=85)
     site(zone, readings=[{"method": method, "value": value, "where": "hall", "on": ""}])
     zone.refresh_from_db()
-    assert len(faults_of(zone)) == faults
+    assert len(fitness_of(zone).faults) == faults

@@ -23,7 +23,7 @@ def sent(**more: Any) -> dict[str, Any]:
     form |= {"core": "rigid", "length": "48", "width": "7", "thickness": "1/4", "per_carton": 10}
     form |= {"carton_weight": "35", "lock": "angle-angle", "gap": "1/4", "saw_kerf": "1/8"}
     form |= {"min_end": "8", "min_offset": "8", "min_row": "2", "stagger": "free"}
-    return form | {"acclimatise_hours": 0, "rules_source": "Maker's sheet, 2026"} | more
+    return form | {"acclimate_hours": 0, "rules_source": "Maker's sheet, 2026"} | more
 
 
 def test_a_new_product_starts_at_what_is_common_practice(browser: Browser) -> None:

@@ -26,7 +26,7 @@ def job(owner: User) -> Job:
 def sheet(*walls: str, **more: Any) -> dict[str, Any]:
     """Return a room's page as sent: these wall lengths, every corner to the left."""
     sent = {"name": "Den", "key": "k1", "version": 1, "moisture": "dry", "base": "replace"}
-    sent |= {"furniture": "empty", "toilets": 0, "appliances": 0, "leveller_bags": 0}
+    sent |= {"furniture": "empty", "toilets": 0, "appliances": 0, "leveler_bags": 0}
     sent |= {"wall-rows": len(walls), "hole-rows": 0}
     for row, length in enumerate(walls):
         sent |= {f"wall-{row}-length": length, f"wall-{row}-turn": "left"}

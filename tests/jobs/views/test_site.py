@@ -109,7 +109,7 @@ def test_depths_are_kept_as_typed_and_their_bags_taken(browser: Browser, room: R
     room.refresh_from_db()
     assert room.depths == [{"x": "2'", "y": "2'", "depth": '1/2"'}]
     # 60 x 49 x 9/16 in = 1653.75 in3 = 0.957 ft3, 2.1 bags.
-    assert room.leveller_bags == 3
+    assert room.leveler_bags == 3
 
 
 @pytest.mark.django_db

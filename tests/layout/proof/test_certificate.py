@@ -181,14 +181,14 @@ def test_a_certificate_written_by_hand_for_four_rows_is_accepted() -> None:
 
 
 def test_the_rows_that_lines_lie_in_can_raise_the_bound() -> None:
-    proof = lower_bound(_request(**ELL), 0.0).proof
+    proof: dict[str, Any] = lower_bound(_request(**ELL), 0.0).proof
     anywhere = [{k: v for k, v in case.items() if k != "rips"} for case in proof["cases"]]
     with pytest.raises(CertificateError, match=r"proof.value: says"):
         check(_request(**ELL), 0.0, {**proof, "cases": anywhere})
 
 
 def test_a_first_rip_left_out_is_caught() -> None:
-    proof = lower_bound(_request(**ELL), 0.0).proof
+    proof: dict[str, Any] = lower_bound(_request(**ELL), 0.0).proof
     rips = [[low + 0.5, high + 0.5] for low, high in (case["rips"] for case in proof["cases"])]
     cases = [{**case, "rips": r} for case, r in zip(proof["cases"], rips, strict=True)]
     with pytest.raises(CertificateError, match="are left out"):
@@ -196,7 +196,7 @@ def test_a_first_rip_left_out_is_caught() -> None:
 
 
 def test_first_rips_are_not_spoken_of_where_the_balance_rule_is_off() -> None:
-    proof = lower_bound(_request(**ELL), 0.0).proof
+    proof: dict[str, Any] = lower_bound(_request(**ELL), 0.0).proof
     rules = {
         "expansion_gap": 0.25,
         "saw_kerf": 0.125,

@@ -129,7 +129,7 @@ def test_a_slanted_wall_counts_no_more_than_it_leaves() -> None:
     assert less < of(request, 20).value < more
 
 
-PROOF = of(request_of(rectangle(12, 31), [(3, 2), (2, 2)]), 6).proof
+PROOF: dict[str, Any] = of(request_of(rectangle(12, 31), [(3, 2), (2, 2)]), 6).proof
 
 
 def checked(**changes: Any) -> int:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from math import ceil
+from typing import Any
 
 import pytest
 from shapely.geometry import Polygon, box
 
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
-from layout.resume.remaining import begun_to_json, go_on, pieces_down, planks_begun
+from layout.resume.remaining import go_on, pieces_down, planks_begun
 from layout.values.errors import InputError
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json
@@ -183,19 +183,10 @@ def test_a_piece_laid_out_of_turn_leaves_the_rest_of_its_plank() -> None:
     assert left.length == pytest.approx(48 - 0.125 - taken)
 
 
-def test_what_is_down_and_at_hand_is_written_as_in_a_plan() -> None:
-    request = go_on(den(), first_plan(), laid_ids=down(), planks_left=31)
-    form = json.loads(json.dumps(begun_to_json(request)))
-    again = read_request(
-        {**rooms.request([list(p) for p in request.zone.outline], effort_iterations=40), **form}
-    )
-    assert again == request
-
-
 def test_pieces_of_a_written_plan_can_be_given_back_as_laid() -> None:
-    pieces: Sequence[object] = plan_to_json(first_plan())["pieces"][:20]
+    form: Any = plan_to_json(first_plan())
     data = rooms.request([[0, 0], [150, 0], [150, 206.5], [0, 206.5]], effort_iterations=20)
-    request = read_request({**data, "laid": json.loads(json.dumps(pieces))})
+    request = read_request({**data, "laid": json.loads(json.dumps(form["pieces"][:20]))})
     assert check_plan(request, plan_floor(request)) == ()
 
 

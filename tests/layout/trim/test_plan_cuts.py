@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout.trim.plan_cuts import CutList, cut_list_to_json, plan_cuts, read_trim
+from layout.trim.form import CutList, cut_list_to_json, read_trim
+from layout.trim.plan_cuts import plan_cuts
 from layout.values.errors import InputError
 
 STOCK = [

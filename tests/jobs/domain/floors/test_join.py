@@ -4,17 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from jobs.domain.floors.join import (
-    Passage,
-    Place,
-    PlacedRoom,
-    ZoningError,
-    beside,
-    join,
-    opening,
-    placed,
-    zone_area,
-)
+from jobs.domain.floors.join import Passage, PlacedRoom, ZoningError, join, zone_area
+from jobs.domain.floors.place import Place, beside, opening, placed
 from layout.values.outline import EdgeKind, Hole, Ring, Zone, edges_of
 
 DEN: Ring = ((0.0, 0.0), (132.0, 0.0), (132.0, 118.0), (0.0, 118.0))

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from jobs.domain.openings.stairs import Flight, difference_in, risers_after
-from jobs.domain.site.cautions import Caution, VisitFacts, cautions_for
+from jobs.domain.site.cautions import cautions_for
+from jobs.domain.site.facts import Caution, VisitFacts
 from jobs.models import StairFlight
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.site import cautions_of

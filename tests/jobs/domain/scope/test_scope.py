@@ -11,22 +11,23 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import restore
-from jobs.domain.quantities import CATALOGUE, Quantity, quantity
-from jobs.domain.scope.hours import STARTING_RATES, SiteWork, Task, work_from
+from jobs.domain.documents import canonical_json, digest, restore
+from jobs.domain.quantities import CATALOG, Quantity, quantity
+from jobs.domain.scope.hours import SiteWork, work_from
+from jobs.domain.scope.inputs import JobTake
+from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.scope import (
     SCOPE,
     FrozenScope,
     ScopeZone,
-    canonical_json,
-    digest,
     make_scope,
     scope_changes,
     scope_document,
     scope_from,
     scope_text,
 )
-from jobs.domain.scope.takeoff import JobTake, take_off
+from jobs.domain.scope.takeoff import take_off
+from jobs.domain.tasks import Task
 from tests.jobs.floors import a_job, a_room, a_zone
 
 PLAN = digest("a plan")
@@ -139,7 +140,7 @@ def scopes(draw: st.DrawFn) -> FrozenScope:
 def counted(names: list[str]) -> st.SearchStrategy[tuple[Quantity, ...]]:
     one = st.builds(
         quantity,
-        st.sampled_from(sorted(CATALOGUE)),
+        st.sampled_from(sorted(CATALOG)),
         st.integers(0, 10**6),
         words,
         zone=st.sampled_from(names),

@@ -8,17 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.scope.hours import STARTING_RATES, SiteWork, work_from
+from jobs.domain.scope.hours import SiteWork, work_from
+from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
-from jobs.domain.site.cautions import (
-    Caution,
-    LevelChange,
-    MoistureReading,
-    VisitFacts,
-    cautions_for,
-    holds_from,
-    moisture_tests,
-)
+from jobs.domain.site.cautions import cautions_for, holds_from
+from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts, moisture_tests
 from tests.jobs.floors import a_job, a_room
 
 MODERN: dict[str, Any] = {"year_built": 1999, "existing_floor": "none"}

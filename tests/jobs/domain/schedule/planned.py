@@ -1,0 +1,38 @@
+"""Tasks laid onto the working days of a crew, from a Monday on."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from jobs.domain.schedule.days import (
+    CrewDay,
+    DayEntry,
+    PlannedDay,
+    plan_days,
+    weekdays_but,
+)
+from jobs.domain.tasks import Task
+
+MONDAY = date(2026, 3, 2)
+WEEKDAYS = weekdays_but(())
+
+
+def a_task(code: str, hours: str, **changes: Any) -> Task:
+    given_: dict[str, Any] = {"label": code, "hours": Decimal(hours), "basis": "counted"}
+    return Task(code=code, **given_ | changes)
+
+
+def planned(*tasks: Task, people: int = 1, **changes: Any) -> tuple[PlannedDay, ...]:
+    crew = changes.pop("crew", None) or CrewDay(people=people)
+    values: dict[str, Any] = {"start": MONDAY, "working": WEEKDAYS, "today": MONDAY}
+    return plan_days(tasks, crew, **values | changes)
+
+
+def entries(days: Sequence[PlannedDay], code: str) -> list[tuple[int, DayEntry]]:
+    """The entries of a task with the number of their day."""
+    return [(day.number, e) for day in days for e in day.entries if e.task_code == code]
+
+
+def hours(days: Sequence[PlannedDay], code: str) -> list[tuple[int, Decimal]]:
+    return [(number, entry.hours) for number, entry in entries(days, code)]
