@@ -29,6 +29,16 @@ def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, object]:
     return {name: form.cleaned_data[name] for name in names}
 
 
+def refusals(form: OnceForm) -> list[str]:
+    """Return what a form refuses, in sentences."""
+    return [str(text) for texts in form.errors.values() for text in texts]
+
+
+def asks_to_propose(request: SignedInRequest) -> bool:
+    """Whether a form was sent for what follows from it, not to be saved."""
+    return request.method == "POST" and request.POST.get("do") == "propose"
+
+
 def edit_page(
     request: SignedInRequest,
     *,

@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, company_of, office
 from jobs.domain.quantities import CATALOG
@@ -17,7 +17,7 @@ from jobs.http import go_to, render_page
 from jobs.models import Company, Rate
 from jobs.readers.scope import company_rates, rate_key
 from jobs.services import rates as services
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import edit_page, edits
 
 
 @require_safe
@@ -41,7 +41,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
     return render_page(request, "jobs/rates/rates.html", {"lines": lines, "any_set": bool(rows)})
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @office
 def rate_set(request: SignedInRequest) -> HttpResponse:
     """Set how long a work takes; the rate asked for stands in the form."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.domain.checks import BadValueError
@@ -22,11 +22,12 @@ from jobs.services.floors.comparison import (
     take_alternative,
 )
 from jobs.services.plans import ask_for_plan, is_active
+from jobs.views.edit_page import edits, refusals
 from jobs.worker.errands import stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @office
 def zone_compare(request: SignedInRequest, pk: int) -> HttpResponse:
     """Ask for a comparison, follow it, and read it."""
@@ -75,7 +76,7 @@ def zone_take(request: SignedInRequest, pk: int) -> HttpResponse:
     form = TakeForm(request.POST, zone=zone)
     if zone.going_on or not form.is_valid():
         begun = ["Rows are down: they hold the direction and the product."] if zone.going_on else []
-        messages.error(request, " ".join([*begun, *_said(form)]))
+        messages.error(request, " ".join([*begun, *refusals(form)]))
         return go_to(request, "zone-compare", zone.pk)
     changed = form.carry_out(
         lambda: take_alternative(
@@ -95,11 +96,6 @@ def zone_take(request: SignedInRequest, pk: int) -> HttpResponse:
     except LayoutError as refused:
         messages.error(request, str(refused))
     return go_to(request, "zone", zone.pk)
-
-
-def _said(form: TakeForm) -> list[str]:
-    """Return what a form refuses, in sentences."""
-    return [str(text) for texts in form.errors.values() for text in texts]
 
 
 def _context(request: SignedInRequest, zone: FloorZone, form: CompareForm) -> Context:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.domain.lengths import mm_from
@@ -15,9 +14,10 @@ from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_zone, sketches_of
 from jobs.services.floors import floors
 from jobs.services.floors.joining import Proposal, join_by_doorways, proposals_for, said_of_joining
+from jobs.views.edit_page import edits
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @office
 def zone_place(request: SignedInRequest, pk: int) -> HttpResponse:
     """Place the rooms of a floor: by a doorway (``do`` names it), or all of them as typed."""

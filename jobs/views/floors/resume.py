@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.forms.base import sent
@@ -14,10 +13,10 @@ from jobs.http import go_to
 from jobs.readers.floors.resume import begun_by_log, followed_plan
 from jobs.readers.path import path_context
 from jobs.services.floors import rules
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import edit_page, edits
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @office
 def zone_going_on(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note what is down and at hand; the floor is then planned from there."""

@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.forms.base import VersionedForm, sent
@@ -15,10 +15,10 @@ from jobs.http import go_to
 from jobs.models import Doorway
 from jobs.readers.path import path_context
 from jobs.services.floors import rules
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import edit_page, edits, refusals
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@edits
 @office
 def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
     """Set rules for one floor; plans made before stand and are marked as outdated."""
@@ -63,8 +63,8 @@ def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
                 doorway=doorway,
             )
         )
-    for text in (text for texts in form.errors.values() for text in texts):
-        messages.error(request, str(text))
+    for sentence in refusals(form):
+        messages.error(request, sentence)
     if beyond is not None:
         messages.success(request, f"{beyond} is a floor of its own now. Plan both floors.")
     return go_to(request, "zone", zone.pk)

@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
 from jobs.forms.base import sent
@@ -17,9 +16,8 @@ from jobs.readers.openings.doorways import DoorwayWords, doorway_words
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
-from jobs.views.edit_page import confirm_page, edit_page
+from jobs.views.edit_page import asks_to_propose, confirm_page, edit_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/openings/doorway.html"
 
 # A door's common width and an interior wall with its board: common practice, no source.
@@ -40,7 +38,7 @@ def doorway_add(request: SignedInRequest, pk: int) -> HttpResponse:
     initial = {**FIRST[UnitSystem(room.job.units)], **counts}
     form = DoorwayForm(sent(request), room=room, units=room.job.units, initial=initial)
     context = _context(request, room, None) | {"title": f"New doorway of {room.name}"}
-    if _asks(request):
+    if asks_to_propose(request):
         return _proposal(request, form, context, _blank(room))
     context |= {"words": _words_of(_blank(room))}
     return edit_page(
@@ -70,7 +68,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         version=doorway.version,
     )
     context = _context(request, room, doorway) | {"title": str(doorway)}
-    if _asks(request):
+    if asks_to_propose(request):
         return _proposal(request, form, context, doorway)
     context |= {"words": _words_of(doorway)}
     return edit_page(
@@ -122,11 +120,6 @@ def _blank(room: Room) -> Doorway:
     """Return a doorway nobody has measured yet, for what follows from it."""
     blank = Doorway(room=room, wall=0, offset_mm=Decimal(0), width_mm=FIRST_WIDTH_MM)
     return doorways.filled(blank, {})
-
-
-def _asks(request: SignedInRequest) -> bool:
-    """Whether the form was sent for what follows from it, not to be saved."""
-    return request.method == "POST" and request.POST.get("do") == "propose"
 
 
 def _proposal(

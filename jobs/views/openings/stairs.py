@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_stair_for
 from jobs.domain.site.facts import VisitFacts
@@ -19,9 +18,8 @@ from jobs.readers.openings.stairs import flight_of, riser_lines, zone_of_stair
 from jobs.readers.path import path_context
 from jobs.services.openings import stairs
 from jobs.services.records import put_values
-from jobs.views.edit_page import confirm_page, edit_page
+from jobs.views.edit_page import asks_to_propose, confirm_page, edit_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/openings/stair.html"
 FIRST = {"name": "Main stair", "treads": 12, "riser_boards": 13, "nosings": 13}
 
@@ -33,7 +31,7 @@ def stair_add(request: SignedInRequest, pk: int) -> HttpResponse:
     job = writable_job_for(request, pk)
     row = StairFlight(job=job, name="New stair", width_mm=Decimal(900))
     form = StairForm(sent(request), job=job, units=job.units, initial=FIRST)
-    if _asks(request):
+    if asks_to_propose(request):
         return _followed(request, form, row)
     return edit_page(
         request,
@@ -60,7 +58,7 @@ def stair_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         initial=initial_of_stair(row),
         version=row.version,
     )
-    if _asks(request):
+    if asks_to_propose(request):
         return _followed(request, form, row)
     return edit_page(
         request,
@@ -94,11 +92,6 @@ def stair_remove(request: SignedInRequest, pk: int) -> HttpResponse:
         to=reverse("room-list", args=[row.job_id]),
         back=reverse("stair-edit", args=[pk]),
     )
-
-
-def _asks(request: SignedInRequest) -> bool:
-    """Whether the form was sent for what follows from it, not to be saved."""
-    return request.method == "POST" and request.POST.get("do") == "propose"
 
 
 def _followed(request: SignedInRequest, form: StairForm, row: StairFlight) -> HttpResponse:
