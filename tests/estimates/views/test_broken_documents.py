@@ -22,7 +22,7 @@ from tests.estimates.a_job import (
     log,
 )
 from tests.jobs.spoiled import SPOILS, spoil
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

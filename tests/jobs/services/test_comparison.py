@@ -14,7 +14,7 @@ from jobs.services.floors.comparison import ask_to_compare, compared, comparison
 from jobs.services.plans import errand_of
 from jobs.worker import worker
 from tests.builders import make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

@@ -13,7 +13,7 @@ from jobs.models import FloorZone, Job, Product, Room, User
 from jobs.services.floors import floors, rules
 from jobs.services.floors.names import free_name
 from tests.builders import make_doorway, make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

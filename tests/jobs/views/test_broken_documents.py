@@ -17,7 +17,7 @@ from tests.builders import make_person
 from tests.jobs.agreed import a_crew, laid_out
 from tests.jobs.plans import agreed_rooms, planned
 from tests.jobs.spoiled import SPOILS, spoil
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

@@ -19,7 +19,7 @@ from jobs.services.files import read_file
 from jobs.services.products.sheets import MOST_PAGES, SheetSent, store_sheet
 from tests.builders import make_company, make_person, make_product
 from tests.jobs.views.test_products import sent
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.models import Product, Role, User
 from tests.builders import make_company, make_person, make_product
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from jobs.models import Job, Role, Room
 from tests.builders import make_company, make_job, make_person, make_room
-from tests.jobs.views.test_rooms import FOUR, sheet
+from tests.jobs.room_sheets import FOUR, sheet
 
 pytestmark = pytest.mark.django_db
 

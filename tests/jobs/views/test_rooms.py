@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +11,8 @@ from django.urls import reverse
 
 from jobs.models import AuditLine, Job, Room, TrimRun, UnitSystem, User
 from tests.builders import make_doorway, make_job, make_room, make_zone
+from tests.jobs.room_sheets import FOUR, sheet
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -21,28 +22,6 @@ def job(owner: User) -> Job:
     """A job of the owner's company, in feet and inches."""
     assert owner.company is not None
     return make_job(owner.company)
-
-
-def sheet(*walls: str, **more: Any) -> dict[str, Any]:
-    """Return a room's page as sent: these wall lengths, every corner to the left."""
-    sent = {"name": "Den", "key": "k1", "version": 1, "moisture": "dry", "base": "replace"}
-    sent |= {"furniture": "empty", "toilets": 0, "appliances": 0, "leveler_bags": 0}
-    sent |= {"wall-rows": len(walls), "hole-rows": 0}
-    for row, length in enumerate(walls):
-        sent |= {f"wall-{row}-length": length, f"wall-{row}-turn": "left"}
-    return sent | more
-
-
-FOUR = ("12' 4 1/2\"", "10'", "148.5", "120 in")
-
-
-def words(answer: Any) -> str:
-    """Return what a page says, quotes and spaces made plain, none beside a table's cell."""
-    plain = {"&#x27;": "'", "&quot;": '"', "\u00a0": " "}
-    text: str = answer.content.decode()
-    for sign, word in plain.items():
-        text = text.replace(sign, word)
-    return re.sub(r" ?(</?t[dhr]\b[^>]*>) ?", r"\1", " ".join(text.split()))
 
 
 def test_a_job_without_rooms_offers_the_first(visitor: Visitor, job: Job) -> None:

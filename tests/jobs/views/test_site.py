@@ -14,7 +14,7 @@ from jobs.domain.site.moisture import Reading, readings_wanted, standings
 from jobs.models import Product, Room, SiteFacts, User
 from jobs.readers.site import cautions_of, moisture_limits
 from tests.builders import make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 RING = ((0.0, 0.0), (120.0, 0.0), (120.0, 144.0), (0.0, 144.0))
 FOUR = [

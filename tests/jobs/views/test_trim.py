@@ -14,7 +14,7 @@ from jobs.readers.scope import room_take
 from jobs.readers.trim import cut_lists, stock_mm, usual_stock
 from jobs.services.trim import derive_trim
 from tests.builders import make_doorway, make_job, make_room
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

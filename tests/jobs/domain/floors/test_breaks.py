@@ -21,7 +21,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 Rings = dict[str, tuple[tuple[float, float], ...]]
 

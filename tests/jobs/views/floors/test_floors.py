@@ -22,7 +22,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.jobs.plans import planned_alike
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

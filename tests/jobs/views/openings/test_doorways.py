@@ -21,8 +21,9 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import FOUR, words
-from tests.jobs.views.test_rooms import sheet as four_walls
+from tests.jobs.room_sheets import FOUR
+from tests.jobs.room_sheets import sheet as four_walls
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from jobs.models import Job, StairFlight
 from tests.builders import make_company, make_job, make_person, make_room, make_stair
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
