@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
@@ -71,7 +71,7 @@ def _gate(view: View, admits: Callable[[User], bool], refusal: str) -> View:
 
     @login_required
     @wraps(view)
-    def wrapped(request: SignedInRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def wrapped(request: SignedInRequest, *args: object, **kwargs: object) -> HttpResponse:
         if request.user.company_id is None:
             raise PermissionDenied("This account belongs to no company.")
         if not admits(request.user):

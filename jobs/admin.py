@@ -16,15 +16,15 @@ from jobs.models import AuditLine, Client, Company, Crew, Document, Errand, Job,
 class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]
     """Rows that are facts: shown, never changed."""
 
-    def has_add_permission(self, request: HttpRequest, *_: Any) -> bool:
+    def has_add_permission(self, request: HttpRequest, *_: object) -> bool:
         """Whether anybody may: nobody adds."""
         return False
 
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+    def has_change_permission(self, request: HttpRequest, obj: object = None) -> bool:
         """Whether anybody may: nobody changes."""
         return False
 
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+    def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
         """Whether anybody may: nobody deletes."""
         return False
 

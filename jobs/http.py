@@ -8,7 +8,7 @@ the whole page; so the decision is made here and nowhere else.
 
 import logging
 from collections.abc import Callable, Mapping
-from typing import Any, cast
+from typing import cast
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render, resolve_url
@@ -19,6 +19,9 @@ from django_htmx.middleware import HtmxDetails
 from jobs.domain.formats import BrokenDocumentError
 
 log = logging.getLogger(__name__)
+
+Context = dict[str, object]
+"""What a template is handed, by the names that it uses."""
 
 # The request headers that decide; a cache must keep their answers apart.
 DECIDING_HEADERS = ("HX-Request", "HX-Boosted", "HX-History-Restore-Request")
@@ -35,7 +38,7 @@ def wants_part(request: HttpRequest) -> bool:
 def render_page(
     request: HttpRequest,
     template: str,
-    context: Mapping[str, Any] | None = None,
+    context: Mapping[str, object] | None = None,
     *,
     part: str = "",
     status: int = 200,
@@ -51,10 +54,10 @@ def render_page(
 
 
 def go_to(
-    request: HttpRequest, to: Any, *args: Any, **kwargs: Any
+    request: HttpRequest, to: str, *args: object
 ) -> HttpResponseRedirect | HttpResponseClientRedirect:
-    """Lead to a URL, URL name or model, also where htmx would swap that page into a part."""
-    url = resolve_url(to, *args, **kwargs)
+    """Lead to a URL or the page of that name, also where htmx would swap it into a part."""
+    url = resolve_url(to, *args)
     if wants_part(request):
         return HttpResponseClientRedirect(url)
     return HttpResponseRedirect(url, status=303)

@@ -19,6 +19,7 @@ from jobs.domain.checks import BadValueError
 
 # A parsed text: what stands under a key, only the reader of its kind knows.
 Fields = dict[str, Any]
+"""A document as JSON has it. Any: each kind has fields of its own, which its reader checks."""
 Upgrade = Callable[[Fields], Fields]
 """Pure: the fields of one format in, those of the next out."""
 

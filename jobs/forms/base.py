@@ -87,6 +87,11 @@ def sent(request: HttpRequest) -> QueryDict | None:
     return request.POST if request.method == "POST" else None
 
 
+def files_sent(request: HttpRequest) -> MultiValueDict[str, UploadedFile[bytes]] | None:
+    """Return the files that came with a form, None where none was sent."""
+    return request.FILES if request.method == "POST" else None
+
+
 class LengthField(forms.CharField):
     """A length typed in feet and inches or in metric; cleans to a `TypedLength`.
 

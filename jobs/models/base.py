@@ -26,6 +26,7 @@ class Versioned(models.Model):
 class MillimeterField(models.DecimalField):  # type: ignore[type-arg]
     """A length in millimeters to six places: 1/64 in is 0.396875 mm, so both systems are exact."""
 
+    # Any: whatever a field of Django takes by name.
     def __init__(self, verbose_name: str | None = None, **kwargs: Any) -> None:
         kwargs.setdefault("max_digits", 14)
         kwargs.setdefault("decimal_places", 6)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -33,6 +35,20 @@ class Crew(Versioned):
 
     def __str__(self) -> str:
         return self.name
+
+
+class StoredEntry(TypedDict):
+    """One entry of a day in the column ``entries``: a task of the scope, or part of one."""
+
+    key: str
+    task: str
+    zone: str
+    label: str
+    hours: str
+    rows: list[int] | None
+    helper: bool
+    finishes: bool
+    hold_points: list[str]
 
 
 class WorkDay(Versioned):

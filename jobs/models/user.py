@@ -23,6 +23,7 @@ class Role(models.TextChoices):
 class UserManager(BaseUserManager["User"]):
     """Makes people by e-mail address."""
 
+    # Any: values of the row by the names of its fields, as Django hands them on.
     def create_user(self, email: str, password: str | None = None, **extra: Any) -> User:
         """Return a saved person who signs in with ``email``."""
         user = self.model(email=self.normalize_email(email).lower(), **extra)

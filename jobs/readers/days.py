@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
 
 from jobs.domain.site.facts import Caution
 from jobs.models import Job, WorkDay
+from jobs.models.crew import StoredEntry
 from jobs.readers.site import cautions_of, cleared_holds
 
 
@@ -79,7 +79,7 @@ def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine
     return [_line(entry, open_holds) for entry in day.entries]
 
 
-def _line(entry: Mapping[str, Any], open_holds: Mapping[str, Caution]) -> TaskLine:
+def _line(entry: StoredEntry, open_holds: Mapping[str, Caution]) -> TaskLine:
     rows = entry["rows"]
     code, zone = str(entry["task"]), str(entry["zone"])
     blocked = [caution for caution in open_holds.values() if code in caution.blocks]

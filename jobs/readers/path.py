@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.urls import reverse
 
 from jobs.access import SignedInRequest
+from jobs.http import Context
 from jobs.models import Job
 
 NAMES = ("Site", "Rooms", "Floor", "Price", "Quote", "Days", "Packet", "Log", "Review")
@@ -62,7 +62,7 @@ def register(name: str, *, url_name: str, office_only: bool, look: Look) -> None
     _KINDS[name] = _Kind(url_name=url_name, office_only=office_only, look=look)
 
 
-def path_context(request: SignedInRequest, job: Job, here: str) -> dict[str, Any]:
+def path_context(request: SignedInRequest, job: Job, here: str) -> Context:
     """Return ``job``, ``steps`` and ``next_sentence`` for a page that stands at step ``here``."""
     steps: list[PathStep] = []
     sentence = ""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
+from jobs.domain.formats import Fields
 from jobs.domain.lengths import mm_in
 from jobs.models import FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
@@ -43,12 +43,12 @@ _TELLING = {
 }
 
 
-def request_of(zone: FloorZone, rows: FloorRows | None = None) -> dict[str, Any]:
+def request_of(zone: FloorZone, rows: FloorRows | None = None) -> Fields:
     """Return the plan request of a floor zone in its JSON form; raises as `request_value`."""
     return request_form(request_value(zone, rows), zone)
 
 
-def request_form(request: PlanRequest, zone: FloorZone) -> dict[str, Any]:
+def request_form(request: PlanRequest, zone: FloorZone) -> Fields:
     """Return a plan request in its JSON form, under the name of its floor."""
     return request_to_json(request, name=f"Job {zone.job.number}, {zone.name}")
 

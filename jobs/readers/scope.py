@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from decimal import Decimal
 from itertools import pairwise
-from typing import Any, cast
+from typing import cast
 
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
 from jobs.domain.quantities import LB_PER_KG
+from jobs.domain.scope import inputs
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.inputs import (
     DoorwayTake,
@@ -85,14 +86,14 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
         name=room.name,
         area_in2=area - holes,
         perimeter_in=around,
-        kind=cast(Any, room.moisture),
+        kind=cast(inputs.RoomKind, room.moisture),
         base_run_in=min(inches(base), around),
         shoe_run_in=min(inches(shoe), around),
         trim=trim_takes(room),
-        base_treatment=cast(Any, room.base),
+        base_treatment=cast(inputs.BaseTreatment, room.base),
         shoe_treatment="replace" if room.shoe else "none",
-        old_floor=cast(Any, "other" if old == ExistingFloor.UNKNOWN else old),
-        furniture=cast(Any, room.furniture),
+        old_floor=cast(inputs.OldFloor, "other" if old == ExistingFloor.UNKNOWN else old),
+        furniture=cast(inputs.Furniture, room.furniture),
         toilets=room.toilets,
         appliances=room.appliances,
         leveler_bags=room.leveler_bags,
@@ -143,7 +144,7 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
     return DoorwayTake(
         name=f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}",
         width_in=inches(doorway.width_mm),
-        treatment=cast(Any, doorway.treatment),
+        treatment=cast(inputs.Treatment, doorway.treatment),
         zone=doorway.room.zone.name if doorway.room.zone else "",
         fixing=fixing_for(doorway, site),
         casings=doorway.casings,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any, cast
+from typing import cast
 
 from django.db.models import Sum
 from shapely.geometry import Polygon
@@ -11,7 +11,14 @@ from shapely.geometry import Polygon
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.site.cautions import cautions_for, holds_from
-from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts
+from jobs.domain.site.facts import (
+    Caution,
+    KnownFloor,
+    KnownSubfloor,
+    LevelChange,
+    MoistureReading,
+    VisitFacts,
+)
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.models import Doorway, Job, SiteFacts
 from jobs.readers.openings.doorways import (
@@ -52,10 +59,10 @@ def site_facts(job: Job) -> VisitFacts:
     trapped = (trapped_of(room) for room in rooms)
     return VisitFacts(
         year_built=row.year_built,
-        existing_floor=cast(Any, row.existing_floor),
+        existing_floor=cast(KnownFloor, row.existing_floor),
         floor_year=row.floor_year,
         tear_out=row.tear_out,
-        subfloor=cast(Any, row.subfloor),
+        subfloor=cast(KnownSubfloor, row.subfloor),
         slab_ft2=slab_ft2(job),
         readings=_readings(row),
         accessible_route=row.accessible_route,

@@ -6,9 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, cast
+from typing import TypedDict, cast
 
 from jobs.domain.lengths import MM_PER_IN, length_words
+from jobs.domain.scope import inputs
 from jobs.domain.scope.inputs import TrimTake
 from jobs.domain.scope.trim import stock_words
 from jobs.domain.trim.stock import STOCK_IN, STOCK_MM, BoughtStick, Cuts, TrimLength, cut_trim
@@ -63,14 +64,14 @@ def trim_takes(room: Room) -> tuple[TrimTake, ...]:
     """Return the runs of a room as the takeoff knows them, those left out not among them."""
     return tuple(
         TrimTake(
-            kind=cast(Any, str(run.kind)),
+            kind=cast(inputs.TrimKind, str(run.kind)),
             cut=TrimLength(
                 name=place_words(run),
                 length_in=inches_of(run.length_mm),
                 start_end=run.start_end,
                 finish_end=run.finish_end,
             ),
-            action=cast(Any, str(run.action)),
+            action=cast(inputs.TrimAction, str(run.action)),
             material=run.profile,
         )
         for run in room.trim_runs.all()
@@ -85,12 +86,28 @@ def place_words(run: TrimRun) -> str:
     )
 
 
+class CutLine(TypedDict):
+    """One cut of a stick in words."""
+
+    where: str
+    length: str
+
+
+class StickLine(TypedDict):
+    """One stick in words: its length, the cuts in order, what is left; a packet keeps it so."""
+
+    number: int
+    stock: str
+    cuts: list[CutLine]
+    left: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrimCutList:
     """What is cut from sticks of one kind and material, in words for a page or the packet."""
 
     title: str
-    sticks: list[dict[str, Any]]
+    sticks: list[StickLine]
     bought: str
     proof: str
 
@@ -137,7 +154,7 @@ def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> TrimCutList:
     )
 
 
-def _stick_words(number: int, stick: BoughtStick, system: str) -> dict[str, Any]:
+def _stick_words(number: int, stick: BoughtStick, system: str) -> StickLine:
     """Return a stick as a line: its length, the cuts in order, what is left."""
     return {
         "number": number,

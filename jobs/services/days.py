@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any
 
 from django.db import transaction
 from django.db.models import F
@@ -19,6 +18,7 @@ from jobs.domain.schedule.remaining import Worked, what_is_left
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
+from jobs.models.crew import StoredEntry
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job
 
@@ -124,7 +124,7 @@ def _worked_on(day: WorkDay) -> list[Worked]:
     return [_worked(day, key, entries.get(key), log) for key in keys]
 
 
-def _worked(day: WorkDay, key: str, entry: dict[str, Any] | None, log: list[LogEntry]) -> Worked:
+def _worked(day: WorkDay, key: str, entry: StoredEntry | None, log: list[LogEntry]) -> Worked:
     lines = [line for line in log if task_key(line.task, line.zone) == key]
     rows = tuple(
         (line.row_from, line.row_to)
@@ -168,16 +168,16 @@ def _write(
     return days
 
 
-def entry_json(entry: DayEntry) -> dict[str, Any]:
+def entry_json(entry: DayEntry) -> StoredEntry:
     """Return one entry of a day as its row keeps it."""
-    rows = None if entry.row_from is None else [entry.row_from, entry.row_to]
+    first, last = entry.row_from, entry.row_to
     return {
         "key": task_key(entry.task_code, entry.zone),
         "task": entry.task_code,
         "zone": entry.zone,
         "label": entry.label,
         "hours": plain_decimal(entry.hours.quantize(Decimal("0.01"))),
-        "rows": rows,
+        "rows": None if first is None or last is None else [first, last],
         "helper": entry.helper,
         "finishes": entry.finishes,
         "hold_points": list(entry.hold_points),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, BinaryIO
+from typing import BinaryIO
 
 from django.db import transaction
 from django.db.models import Sum
@@ -110,9 +110,7 @@ def _beside(place: int, note: str, picture: StoredFile | None) -> tuple[str, Sto
 def _write(
     day: WorkDay, who: User, key: str, line: LogLine, note: str, picture: StoredFile | None
 ) -> LogEntry:
-    rows: dict[str, Any] = {}
-    if line.rows:
-        rows = {"row_from": line.rows[0], "row_to": line.rows[1]}
+    row_from, row_to = line.rows or (None, None)
     return LogEntry.objects.create(
         day=day,
         who=who,
@@ -124,7 +122,8 @@ def _write(
         spoil_reason=line.reason if line.spoiled else "",
         photo=picture,
         note=note,
-        **rows,
+        row_from=row_from,
+        row_to=row_to,
     )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from django.template.loader import render_to_string
 
@@ -13,7 +12,7 @@ from jobs.clock import day_of, today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
-from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.packet import (
     DayTask,
     PacketDay,
@@ -56,7 +55,7 @@ class PrintedPacket:
     """A packet that is ready to be kept: content with number and date, its inputs, the PDF."""
 
     number: int
-    content: dict[str, Any]
+    content: Fields
     inputs_sha256: str
     pdf: bytes
 
@@ -147,7 +146,7 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
     return packet
 
 
-def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
+def packet_pdf(content: Fields, *, paper: str) -> bytes:
     """Return the packet as a tagged PDF, made from its frozen content alone."""
     context = {
         "packet": packet_from(content),
@@ -161,7 +160,7 @@ def packet_pdf(content: dict[str, Any], *, paper: str) -> bytes:
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
-def gather(job: Job) -> dict[str, Any]:
+def gather(job: Job) -> Fields:
     """Return the content of a packet as things stand, without number and date of issue."""
     scope_row = _check(job)
     scope = scope_value(scope_row)
@@ -258,9 +257,9 @@ def _crew(day: WorkDay) -> list[User]:
     return list(day.crew.members.all())
 
 
-def _stored(content: dict[str, Any]) -> dict[str, Any]:
+def _stored(content: Fields) -> Fields:
     """Return content as it reads once it was frozen."""
-    stored: dict[str, Any] = json.loads(canonical_json(content))
+    stored: Fields = json.loads(canonical_json(content))
     return stored
 
 

@@ -7,12 +7,12 @@ is judged is the stored form, read back: what the database keeps is what stood t
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Any
 
 from django.db import transaction
 
+from jobs.domain.formats import Fields
 from jobs.models import Company, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
@@ -38,12 +38,12 @@ class JudgedPlan:
     Raises FaultyPlanError for a plan with faults, InputError for forms that can't be read.
     """
 
-    request_form: Mapping[str, Any]
-    plan_form: Mapping[str, Any]
+    request_form: Fields
+    plan_form: Fields
     plan: Plan = field(init=False)
 
     def __post_init__(self) -> None:
-        request, plan = read_request(dict(self.request_form)), read_plan(dict(self.plan_form))
+        request, plan = read_request(self.request_form), read_plan(self.plan_form)
         faults = check_plan(request, plan)
         if faults:
             more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
@@ -83,7 +83,7 @@ def subject_of(zone: FloorZone) -> str:
 
 
 def plan_request(
-    request_form: Mapping[str, Any],
+    request_form: Fields,
     *,
     stop: Callable[[], bool],
     progress: Callable[[Progress], None] | None = None,
@@ -92,7 +92,7 @@ def plan_request(
 
     Raises StoppedError, NoPlanError, NotYetError of the planner; FaultyPlanError.
     """
-    plan = _planned(read_request(dict(request_form)), stop, progress)
+    plan = _planned(read_request(request_form), stop, progress)
     return JudgedPlan(request_form=request_form, plan_form=plan_to_json(plan))
 
 
@@ -109,11 +109,11 @@ def _planned(
 def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> FloorPlan:
     """Return the plan stored as the zone's newest, request and plan frozen side by side."""
     company, totals = zone.job.company, judged.plan.totals
-    request = freeze(company=company, kind="request", content=dict(judged.request_form), user=user)
+    request = freeze(company=company, kind="request", content=judged.request_form, user=user)
     document = freeze(
         company=company,
         kind="plan",
-        content=dict(judged.plan_form),
+        content=judged.plan_form,
         user=user,
         inputs=request.sha256,
     )

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any
 
 from django.db import transaction
 
 from jobs.domain.scope.rates import ProductionRate
 from jobs.models import Company, Rate, User
+from jobs.models.base import Values
 from jobs.services.records import audit, save_versioned, writes_once
 
 RATE_FIELDS = ("hours", "per", "source")
 
 
 @writes_once(Rate, "set rate")
-def set_rate(
-    *, company: Company, user: User, key: str, expected: int, values: dict[str, Any]
-) -> Rate:
+def set_rate(*, company: Company, user: User, key: str, expected: int, values: Values) -> Rate:
     """Return the company's own rate for a task, its driver and an item, new or changed.
 
     Raises:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, ParamSpec, TypeVar, cast
+from typing import ParamSpec, TypeVar, cast
 
 from django.db import models, transaction
 from django.db.models import F
@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
+from jobs.domain.formats import Fields
 from jobs.models import AuditLine, Company, Document, Job, SentOnce, User
 from jobs.models.base import Values, Versioned
 
@@ -57,7 +58,7 @@ def save_versioned(row: V, *, expected: int, names: tuple[str, ...]) -> V:
     """
     kept = type(row)._default_manager  # noqa: SLF001  Django's documented way to a row's table
     rows = kept.filter(pk=row.pk, version=expected)
-    values: dict[str, Any] = {name: getattr(row, name) for name in names}
+    values: dict[str, object] = {name: getattr(row, name) for name in names}
     if not rows.update(version=F("version") + 1, changed_at=timezone.now(), **values):
         current = kept.get(pk=row.pk)
         raise StaleError(current, _differences(row, current, names))
@@ -94,7 +95,7 @@ def first_time(*, company: Company, key: str, action: str) -> tuple[SentOnce, bo
 
 
 def freeze(
-    *, company: Company, kind: str, content: dict[str, Any], user: User | None, inputs: str = ""
+    *, company: Company, kind: str, content: Fields, user: User | None, inputs: str = ""
 ) -> Document:
     """Return ``content`` stored as canonical text with its sha256. ``inputs``: digest of inputs."""
     text = canonical_json(content)
@@ -109,7 +110,7 @@ def freeze(
     )
 
 
-def next_number(rows: models.QuerySet[Any]) -> int:
+def next_number(rows: models.QuerySet[M]) -> int:
     """Return one more than the highest ``number`` among ``rows``, or 1."""
     highest: int | None = rows.aggregate(top=models.Max("number"))["top"]
     return (highest or 0) + 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from django.db.models import JSONField, Model
 
@@ -53,7 +53,7 @@ def _changes(mine: Versioned, now: Versioned, names: tuple[str, ...], system: st
     return lines
 
 
-def _words(row: Model, name: str, field: Any, system: str) -> str:
+def _words(row: Model, name: str, field: object, system: str) -> str:
     """Return the value of a field as a person reads it."""
     value = getattr(row, name)
     if value is None or value == "":

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from typing import Any
 
 from django.db import transaction
 
 from jobs.domain.lengths import mm_from
 from jobs.domain.trim.runs import runs_of
 from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
+from jobs.models.base import Values
 from jobs.readers.openings.openings import openings_of
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
@@ -76,9 +76,7 @@ def bare_sides(room: Room) -> frozenset[int]:
 
 
 @writes_once(TrimRun, "trim run")
-def change_run(
-    *, run: TrimRun, user: User, key: str, expected: int, values: Mapping[str, Any]
-) -> TrimRun:
+def change_run(*, run: TrimRun, user: User, key: str, expected: int, values: Values) -> TrimRun:
     """Return the run as a person set it; from now on it stays. Raises StaleError."""
     job = run.room.job
     put_values(run, values)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, timedelta
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -29,7 +28,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
-from jobs.http import go_to, render_page
+from jobs.http import Context, go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
 from jobs.readers.days import open_holds_of, summed_up, task_lines
 from jobs.readers.log import entry_lines, plans_of, rows_laid
@@ -151,12 +150,12 @@ def _monday(typed: str, today: date) -> date:
         return today - timedelta(days=today.weekday())
 
 
-def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, Any]]:
+def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, object]]:
     """Return a line for every day of work, and for every weekday without any."""
     by_date: dict[date, list[WorkDay]] = defaultdict(list)
     for day in days:
         by_date[day.date].append(day)
-    lines: list[dict[str, Any]] = []
+    lines: list[dict[str, object]] = []
     for one in week:
         lines += [
             {"date": one, "day": day, "tasks": summed_up(task_lines(day, {}))}
@@ -167,7 +166,7 @@ def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, Any
     return lines
 
 
-def _likely(job: Job, today: date) -> dict[str, Any]:
+def _likely(job: Job, today: date) -> dict[str, object]:
     """Return what the form of a job's days shows first: its crew, else the only one; a start."""
     last = job.days.select_related("crew").order_by("date").last()
     crews = list(job.company.crews.all()[:2])
@@ -180,7 +179,7 @@ def _likely(job: Job, today: date) -> dict[str, Any]:
     return {"crew": crew, "start": start}
 
 
-def _standing(job: Job) -> dict[str, Any]:
+def _standing(job: Job) -> Context:
     """Return the days as they stand, and where the scope has moved away from under them."""
     holds = open_holds_of(job)
     days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
@@ -201,7 +200,7 @@ def _standing(job: Job) -> dict[str, Any]:
     }
 
 
-def _drift(job: Job) -> dict[str, Any]:
+def _drift(job: Job) -> Context:
     """Return whether the scope has changed since it was agreed, or why that can't be told."""
     try:
         return {"drifted": bool(changes_since_agreed(job))}

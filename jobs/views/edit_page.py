@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from typing import Any, TypeVar
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest
 from jobs.forms.base import OnceForm, VersionedForm
-from jobs.http import go_to, render_page
+from jobs.http import Context, go_to, render_page
 
 T = TypeVar("T")
 
@@ -19,12 +19,12 @@ edits = require_http_methods(["GET", "HEAD", "POST"])
 """Decorates a view that shows a form and takes it."""
 
 
-def initial_of(row: object, names: tuple[str, ...]) -> dict[str, Any]:
+def initial_of(row: object, names: tuple[str, ...]) -> dict[str, object]:
     """Return the named fields of a row as a form's initial values."""
     return {name: getattr(row, name) for name in names}
 
 
-def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, Any]:
+def picked(form: VersionedForm, names: tuple[str, ...]) -> dict[str, object]:
     """Return the cleaned values under these names."""
     return {name: form.cleaned_data[name] for name in names}
 
@@ -36,7 +36,7 @@ def edit_page(
     write: Callable[[], T],
     done: str,
     to: Callable[[T], str],
-    context: Mapping[str, Any],
+    context: Context,
     template: str = "parts/edit.html",
 ) -> HttpResponse:
     """Return the form's page, or carry out a valid one, say ``done`` and lead to ``to``."""

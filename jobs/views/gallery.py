@@ -1,14 +1,12 @@
 """Every component on one page, for developers to look at; it has an address only under DEBUG."""
 
-from typing import Any
-
 from django import forms
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-from jobs.http import render_page
+from jobs.http import Context, render_page
 from layout.drawing.plan import draw_outline
 from layout.values.outline import Hole, HoleKind, Zone
 
@@ -62,7 +60,7 @@ def components(request: HttpRequest) -> HttpResponse:
     messages.warning(request, "The plan is older than the rooms.")
     refused = SampleForm({"name": "Kitchen", "length": "12 feed", "start": "low", "key": "sample"})
     refused.add_error("length", "12 feed is not a length; write 12' 4 1/2\" or 3.76 m.")
-    context: dict[str, Any] = {
+    context: Context = {
         "job": {"number": "2026-014", "title": "Marlow, upstairs"},
         "steps": _steps(),
         "next_sentence": "Choose a product for the upstairs zone, then plan the floor.",

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
 from jobs.clock import today_of
-from jobs.forms.base import sent
+from jobs.forms.base import files_sent, sent
 from jobs.forms.log import LogForm
 from jobs.http import go_to, render_page
 from jobs.models import LogEntry, WorkDay
@@ -37,7 +37,7 @@ def log_add(request: SignedInRequest, pk: int) -> HttpResponse:
     day = day_for(request, pk)
     form = LogForm(
         sent(request),
-        request.FILES if request.method == "POST" else None,
+        files_sent(request),
         day=day,
         scope_of_day=scope_value(day.scope),
         user=request.user,

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, job_for, office, packet_for, signed_in, writable_job_for
 from jobs.domain.checks import BadValueError
-from jobs.http import go_to, render_page, wants_part
+from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
@@ -61,7 +60,7 @@ def _page(
 ) -> HttpResponse:
     packets = list(job.packets.select_related("document__made_by", "pdf"))
     errand = errand_of(job)
-    context: dict[str, Any] = path_context(request, job, "Packet") | {
+    context: Context = path_context(request, job, "Packet") | {
         "packets": packets,
         "errand": errand,
         "active": errand is not None and errand.is_active,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_safe
 
@@ -21,7 +19,7 @@ from jobs.domain.plans.tables import (
     starts_of,
     trapped_of,
 )
-from jobs.http import render_page, wants_part
+from jobs.http import Context, render_page, wants_part
 from jobs.models import FloorPlan
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
@@ -38,7 +36,7 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     plan = plan_for(request, pk)
     stored = stored_plan(plan)
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
-    context: dict[str, Any] = {"plan": plan, "zone": plan.zone}
+    context: Context = {"plan": plan, "zone": plan.zone}
     context |= _piece(stored, piece) | {"row": row_now(stored.request, stored.plan, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
@@ -89,7 +87,7 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return _file(plan.request.text, "application/json", f"{_stem(plan)}-request.json")
 
 
-def _piece(stored: StoredPlan, name: str) -> dict[str, Any]:
+def _piece(stored: StoredPlan, name: str) -> Context:
     """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
     if not name:
         return {"piece": None}
@@ -103,7 +101,7 @@ def _piece(stored: StoredPlan, name: str) -> dict[str, Any]:
         raise Http404(text) from None
 
 
-def _whole(row: FloorPlan, stored: StoredPlan) -> dict[str, Any]:
+def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
     """Return what only the whole page shows."""
     request, plan = stored.request, stored.plan
     newer = row.zone.plans.filter(number__gt=row.number).first()
@@ -125,7 +123,7 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> dict[str, Any]:
     }
 
 
-def _figures(plan: Plan) -> dict[str, Any]:
+def _figures(plan: Plan) -> Context:
     """Return the plan's figures in words."""
     smallest = plan.totals.look.smallest_offset
     return {

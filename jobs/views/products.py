@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from django.http import Http404, HttpResponse
 from django.urls import reverse
@@ -14,7 +13,7 @@ from jobs.access import SignedInRequest, company_of, office, writable_product_fo
 from jobs.domain import figures
 from jobs.domain.floors.rule_sources import OTHER, RULES, rule_source
 from jobs.domain.lengths import MM2_PER_FT2, length_words
-from jobs.forms.base import sent
+from jobs.forms.base import files_sent, sent
 from jobs.forms.boards import FURTHER, KG_PER_LB
 from jobs.forms.products import DEFAULTS, LENGTHS, PLAIN_RULES, ProductForm, sheet_units
 from jobs.http import render_page
@@ -47,7 +46,7 @@ def product_add(request: SignedInRequest) -> HttpResponse:
     source = Product._meta.get_field("rules_source").default  # noqa: SLF001  public in Django
     initial = {**DEFAULTS[units], "measured_in": units, "rules_source": source}
     initial |= {"acclimate_hours": 0, "tongue": "high", "first_end": "left"}
-    form = ProductForm(sent(request), _files(request), units=units, initial=initial)
+    form = ProductForm(sent(request), files_sent(request), units=units, initial=initial)
     return edit_page(
         request,
         form=form,
@@ -76,7 +75,7 @@ def product_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     product = writable_product_for(request, pk)
     form = ProductForm(
         sent(request),
-        _files(request),
+        files_sent(request),
         units=sheet_units(sent(request), product.units),
         initial=_initial(product),
         version=product.version,
@@ -120,12 +119,7 @@ def _further_refused(form: ProductForm) -> bool:
     return any(one.errors or (form.is_bound and one.data) for pair in form.further for one in pair)
 
 
-def _files(request: SignedInRequest) -> Any:
-    """Return the files that were sent, None where no form was."""
-    return request.FILES if request.method == "POST" else None
-
-
-def _initial(product: Product) -> dict[str, Any]:
+def _initial(product: Product) -> dict[str, object]:
     """Return what the form of a product shows first."""
     names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
     initial = {name: getattr(product, name) for name in (*names, *PLAIN_RULES)}
@@ -142,7 +136,7 @@ def _initial(product: Product) -> dict[str, Any]:
     return {**initial, "measured_in": product.units, "carton_weight": weight, "retired": retired}
 
 
-def _line(product: Product) -> dict[str, Any]:
+def _line(product: Product) -> dict[str, object]:
     """Return a product's sizes in words, in the units of its sheet."""
     across = sum((width * count for width, count in product.sizes), Decimal(0))
     across_each = [length_words(width, product.units) for width, _ in product.sizes]

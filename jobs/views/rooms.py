@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -16,7 +15,7 @@ from jobs.domain.rooms.outline import draw_room
 from jobs.domain.rooms.sides import names_of
 from jobs.domain.rooms.typed_lengths import MeasureError
 from jobs.forms.rooms.rooms import RoomSheet
-from jobs.http import go_to, render_page
+from jobs.http import Context, go_to, render_page
 from jobs.models import Job, Room, UnitSystem
 from jobs.readers.openings.edges import edges_of_job
 from jobs.readers.openings.openings import RoomOpening, openings_by_room, openings_of
@@ -160,7 +159,7 @@ def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     return render_page(request, TEMPLATE, context, part=part, status=status)
 
 
-def _figures(sheet: RoomSheet, job: Job) -> dict[str, Any]:
+def _figures(sheet: RoomSheet, job: Job) -> Context:
     """Return drawing, area, perimeter and closing error of what is on the page."""
     drawn = sheet.drawn or (drawn_of(sheet.room) if sheet.room and sheet.checked else None)
     if drawn is None:
@@ -201,7 +200,7 @@ def _faults(sheet: RoomSheet) -> list[str]:
     return [*lines, *sheet.form.non_field_errors()]
 
 
-def _doorways(room: Room) -> list[dict[str, Any]]:
+def _doorways(room: Room) -> list[dict[str, object]]:
     """Return what a room's page shows of its openings."""
     names, units = names_of(drawn_of(room).sided.sides), room.job.units
     return [
@@ -224,7 +223,7 @@ def _saved(request: SignedInRequest, room: Room, sheet: RoomSheet) -> HttpRespon
     return go_to(request, "room-edit", room.pk)
 
 
-def _line(room: Room, openings: Iterable[RoomOpening]) -> dict[str, Any]:
+def _line(room: Room, openings: Iterable[RoomOpening]) -> dict[str, object]:
     """Return what the list shows of a room."""
     drawn = drawn_of(room)
     return {

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -16,7 +14,7 @@ from jobs.domain.site.leveling import Survey, survey
 from jobs.domain.site.moisture import METHODS, Reading, readings_of, standings
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.site import DepthSheet, ReadingForm
-from jobs.http import go_to, render_page
+from jobs.http import Context, go_to, render_page
 from jobs.models import Job, Room, SiteFacts
 from jobs.readers.path import path_context
 from jobs.readers.site import moisture_limits, slab_ft2
@@ -117,10 +115,8 @@ def _survey(room: Room, sheet: DepthSheet) -> Survey | None:
     return survey(sheet.depths, ring, unit=room.job.unit, bag_fills_ft3=site.bag_fills_ft3)
 
 
-def _as_sent(room: Room) -> Any:
+def _as_sent(room: Room) -> QueryDict:
     """Return the stored readings of a room as its form would send them."""
-    from django.http import QueryDict
-
     data = QueryDict(mutable=True)
     data["key"], data["version"] = "stored", str(room.version)
     data["depth-rows"] = str(len(room.depths))
@@ -129,7 +125,7 @@ def _as_sent(room: Room) -> Any:
     return data
 
 
-def _moisture(job: Job, site: SiteFacts) -> dict[str, Any]:
+def _moisture(job: Job, site: SiteFacts) -> Context:
     """Return the readings of a job and how they stand."""
     readings = readings_of(site.readings)
     stands = standings(readings, limits=moisture_limits(job), slab_ft2=slab_ft2(job))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -127,7 +126,7 @@ def job_trim(request: SignedInRequest, pk: int) -> HttpResponse:
     )
 
 
-def run_lines(room: Room) -> list[dict[str, Any]]:
+def run_lines(room: Room) -> list[dict[str, object]]:
     """Return the runs of a room as lines of a table."""
     derived, system = _derived(room), room.job.units
     runs = sorted(room.trim_runs.all(), key=lambda run: (run.kind, run.wall, run.place))

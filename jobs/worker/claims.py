@@ -6,8 +6,7 @@ worker that comes back late can't write over its successor.
 """
 
 from collections.abc import Callable, Mapping
-from datetime import timedelta
-from typing import Any
+from datetime import datetime, timedelta
 
 from django.db import InterfaceError, OperationalError, transaction
 from django.db.models import F, Q, QuerySet
@@ -112,7 +111,7 @@ def worn_out(errand: Errand) -> str:
     )
 
 
-def _claimable(now: Any) -> Q:
+def _claimable(now: datetime) -> Q:
     return Q(state=ErrandState.WAITING) | Q(state=ErrandState.RUNNING, lease_until__lt=now)
 
 
@@ -131,7 +130,7 @@ def _take(free: QuerySet[Errand], *, worker: str, lease: timedelta) -> bool:
     return taken == 1
 
 
-def _waiting() -> dict[str, Any]:
+def _waiting() -> dict[str, object]:
     return {
         "state": ErrandState.WAITING,
         "fence": F("fence") + 1,
@@ -142,5 +141,5 @@ def _waiting() -> dict[str, Any]:
     }
 
 
-def _ended(state: ErrandState) -> dict[str, Any]:
+def _ended(state: ErrandState) -> dict[str, object]:
     return {"state": state, "lease_until": None, "finished_at": timezone.now()}

@@ -149,6 +149,7 @@ class Attempt:
 
     def __init__(self, errand: Errand) -> None:
         self.errand = errand
+        # Any: the page that asks and the handler agree on what stands in it.
         self.payload: dict[str, Any] = json.loads(errand.payload)
         self._reported_at = float("-inf")
         self._looked_at = float("-inf")

@@ -42,7 +42,7 @@ def seen(job: Job, name: str, *keys: int) -> str:
     """The page that the owner of a job's company sees."""
     answer = signed_in(job.company).get(reverse(name, args=keys or [job.pk]))
     assert answer.status_code == 200
-    return answer.content.decode()
+    return " ".join(answer.content.decode().split())
 
 
 def at(zone: str) -> Company:

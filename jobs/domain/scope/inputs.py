@@ -28,6 +28,7 @@ Furniture = Literal["empty", "some", "full"]
 OldFloor = Literal["none", "carpet", "resilient", "laminate", "wood", "tile", "other"]
 Treatment = Literal["carry through", "T-molding", "reducer", "end cap", "threshold", "stair nose"]
 TrimKind = Literal["base", "shoe"]
+TrimAction = Literal["", "keep", "reinstall", "replace", "none"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -148,7 +149,7 @@ class TrimTake:
 
     kind: TrimKind
     cut: TrimLength
-    action: Literal["", "keep", "reinstall", "replace", "none"] = ""
+    action: TrimAction = ""
     material: str = ""
 
 

@@ -26,7 +26,7 @@ class Command(BaseCommand):
         parser.add_argument("--owner", required=True)
         parser.add_argument("--email", required=True)
 
-    def handle(self, *_: Any, **options: Any) -> None:
+    def handle(self, *_: object, **options: Any) -> None:
         """Make both, or neither."""
         password = getpass.getpass("Password for the owner: ")
         try:

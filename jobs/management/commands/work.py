@@ -2,7 +2,6 @@
 
 from argparse import ArgumentParser
 from datetime import timedelta
-from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
@@ -36,7 +35,7 @@ class Command(BaseCommand):
             help="how long work stays with a worker that is not heard of (default %(default)s)",
         )
 
-    def handle(self, *, once: bool, poll: float, lease: float, **_options: Any) -> None:
+    def handle(self, *, once: bool, poll: float, lease: float, **_options: object) -> None:
         """Run the loop."""
         if not poll > 0:
             message = f"--poll {poll}: a number of seconds above 0 is needed"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from jobs.domain.floors.join import Passage, PlacedRoom, join
 from jobs.domain.floors.place import Place, opening, placed
@@ -140,5 +139,5 @@ def _covered_depth(doorway: Doorway, unit: str) -> float:
     return depth if whole else depth / 2
 
 
-def _ring(points: Any) -> Ring:
+def _ring(points: Sequence[Sequence[float]]) -> Ring:
     return tuple((float(x), float(y)) for x, y in points)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, cast
+from typing import cast
 
 from jobs.domain.lengths import MM_PER_IN, length_words
+from jobs.domain.openings import transitions, treatments
 from jobs.domain.openings.transitions import (
     PASSES_IN,
     Fixing,
@@ -91,10 +92,10 @@ def beyond_of(doorway: Doorway) -> str:
 def meeting_of(doorway: Doorway) -> Meeting:
     """Return a doorway as the table of treatments sees it."""
     return Meeting(
-        opening=cast(Any, str(doorway.kind)),
-        beyond=cast(Any, beyond_of(doorway)),
+        opening=cast(treatments.OpeningKind, str(doorway.kind)),
+        beyond=cast(treatments.BeyondKind, beyond_of(doorway)),
         rise_in=inches_of(step_of(doorway)),
-        swing=cast(Any, str(doorway.swing)),
+        swing=cast(treatments.Swing, str(doorway.swing)),
     )
 
 
@@ -115,7 +116,7 @@ def opening_of(doorway: Doorway, site: SiteFacts | None) -> FlooredOpening:
         casings=doorway.casings,
         metal_frame=doorway.metal_frame,
         clearance_in=None if clear is None else inches_of(clear),
-        subfloor=cast(Any, str(site.subfloor)) if site else "unknown",
+        subfloor=cast(transitions.Subfloor, str(site.subfloor)) if site else "unknown",
         heated=bool(site and site.heated_floor),
     )
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from jobs.domain.formats import Fields
 from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
 from jobs.models import Job, SiteFacts
@@ -12,7 +11,7 @@ from jobs.readers.openings.stairs import flight_of, riser_lines
 from jobs.readers.trim import cut_lists, lengths_words, stock_mm
 
 
-def edges_of_job(job: Job) -> dict[str, Any]:
+def edges_of_job(job: Job) -> dict[str, object]:
     """Return the doorways of a job in words, its stairs with their checks, trapped appliances."""
     site = SiteFacts.objects.filter(job=job).first()
     rooms = job.rooms.select_related("job", "zone__product")
@@ -31,7 +30,7 @@ def edges_of_job(job: Job) -> dict[str, Any]:
     }
 
 
-def packet_edges(job: Job) -> dict[str, Any]:
+def packet_edges(job: Job) -> Fields:
     """Return doorways, stairs and trim cuts as a packet keeps them: words only, and no price."""
     site = SiteFacts.objects.filter(job=job).first()
     openings = []

@@ -7,12 +7,12 @@ and judged; the plans themselves are not kept: what is chosen is planned again i
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import asdict, dataclass, replace
 from decimal import Decimal
-from typing import Any
 
 from jobs.domain.checks import BadValueError
+from jobs.domain.formats import Fields
 from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
@@ -114,16 +114,16 @@ def compared(errand: Errand | None) -> list[Compared]:
 
 def compare(
     zone: FloorZone,
-    alternatives: Iterable[Mapping[str, Any]],
+    alternatives: Iterable[Fields],
     *,
     stop: Callable[[], bool],
     tell: Callable[[int], None],
-) -> list[dict[str, Any]]:
+) -> list[Fields]:
     """Return a row for every alternative, in order; ``tell`` hears how many stand.
 
     After ``stop`` says so the rest is left out.
     """
-    rows: list[dict[str, Any]] = []
+    rows: list[Fields] = []
     for one in alternatives:
         if stop():
             break
@@ -132,7 +132,7 @@ def compare(
     return rows
 
 
-def _alternative(zone: FloorZone, product: Product, turn: float) -> dict[str, Any]:
+def _alternative(zone: FloorZone, product: Product, turn: float) -> Fields:
     """Return one alternative as the handler is told of it."""
     named = {"product": product.pk, "name": product.name, "direction_deg": turn}
     zone.product = product
@@ -145,7 +145,7 @@ def _alternative(zone: FloorZone, product: Product, turn: float) -> dict[str, An
     return {**named, "request": request_form(request, zone)}
 
 
-def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool]) -> Compared:
+def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compared:
     """Return what one alternative comes to."""
     named = {name: one[name] for name in ("product", "name", "direction_deg")}
     if "request" not in one:
@@ -167,7 +167,7 @@ def _compared(zone: FloorZone, one: Mapping[str, Any], stop: Callable[[], bool])
     )
 
 
-def _hours(zone: FloorZone, product: Product, plan_form: Mapping[str, Any]) -> str:
+def _hours(zone: FloorZone, product: Product, plan_form: Fields) -> str:
     """Return the hours to carry and lay a plan, empty where a rate is missing."""
     area = Decimal(str(plan_form["totals"]["floor_area"])) / _IN2[plan_form["unit"]]
     area = area.quantize(Decimal("0.01"))

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.models import Doorway, FloorZone, Job, Product, Room, User
+from jobs.models.base import Values
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.floors.joining import set_apart, settle
@@ -25,9 +25,7 @@ FIELDS = (
 
 
 @writes_once(FloorZone, "add zone")
-def add_zone(
-    *, job: Job, user: User, key: str, values: Mapping[str, Any], rooms: Iterable[Room]
-) -> FloorZone:
+def add_zone(*, job: Job, user: User, key: str, values: Values, rooms: Iterable[Room]) -> FloorZone:
     """Return the new floor; rooms that its doorways lead to are placed.
 
     Raises ValidationError, by field, for a name that can't be a floor's.
@@ -53,7 +51,7 @@ def change_zone(
     user: User,
     key: str,
     expected: int,
-    values: Mapping[str, Any],
+    values: Values,
     rooms: Iterable[Room],
 ) -> FloorZone:
     """Return the changed floor. Raises StaleError where somebody else saved first.

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.domain.lengths import length_words
 from jobs.models import Doorway, Job, Room, SiteFacts, Transition, Treatment, User
+from jobs.models.base import Values
 from jobs.readers.openings.doorways import doorways_of, fixing_for, proposal_of, step_of
 from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.records import audit_job, put_values, writes_once
@@ -24,7 +22,7 @@ DOORWAY_FIELDS = (
 
 
 @writes_once(Doorway, "add doorway")
-def add_doorway(*, room: Room, user: User, key: str, values: Mapping[str, Any]) -> Doorway:
+def add_doorway(*, room: Room, user: User, key: str, values: Values) -> Doorway:
     """Return the new doorway. Raises ValidationError, by field, where it does not fit its walls.
 
     A treatment that is left out, or empty, is the one proposed.
@@ -40,7 +38,7 @@ def add_doorway(*, room: Room, user: User, key: str, values: Mapping[str, Any]) 
 
 @writes_once(Doorway, "change doorway")
 def change_doorway(
-    *, doorway: Doorway, user: User, key: str, expected: int, values: Mapping[str, Any]
+    *, doorway: Doorway, user: User, key: str, expected: int, values: Values
 ) -> Doorway:
     """Return the changed doorway. Raises StaleError, or ValidationError by field."""
     job = doorway.room.job
@@ -63,7 +61,7 @@ def remove_doorway(*, doorway: Doorway, user: User) -> None:
     derive_trim(job=room.job)
 
 
-def filled(doorway: Doorway, values: Mapping[str, Any]) -> Doorway:
+def filled(doorway: Doorway, values: Values) -> Doorway:
     """Return a doorway with these values, unsaved; without a treatment it gets the proposal."""
     put_values(doorway, values)
     by_hand = values.get("treatment", "")

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.models import Job, StairFlight, User
+from jobs.models.base import Values
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 
@@ -19,7 +17,7 @@ STAIR_FIELDS = (
 
 
 @writes_once(StairFlight, "add stair")
-def add_stair(*, job: Job, user: User, key: str, values: Mapping[str, Any]) -> StairFlight:
+def add_stair(*, job: Job, user: User, key: str, values: Values) -> StairFlight:
     """Return the new flight of ``job``. Raises ValidationError where its name is taken."""
     _refuse_taken(job, values["name"])
     row = StairFlight.objects.create(job=job, **values)
@@ -29,7 +27,7 @@ def add_stair(*, job: Job, user: User, key: str, values: Mapping[str, Any]) -> S
 
 @writes_once(StairFlight, "change stair")
 def change_stair(
-    *, row: StairFlight, user: User, key: str, expected: int, values: Mapping[str, Any]
+    *, row: StairFlight, user: User, key: str, expected: int, values: Values
 ) -> StairFlight:
     """Return the changed flight. Raises StaleError, or ValidationError where its name is taken."""
     job = row.job

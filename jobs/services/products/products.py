@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.utils import timezone
 
 from jobs.models import Company, Product, User
+from jobs.models.base import Values
 from jobs.services.products.sheets import SheetSent, store_sheet
 from jobs.services.records import audit, put_values, writes_once
 from jobs.services.saving import save_measured
@@ -28,7 +27,7 @@ def add_product(
     company: Company,
     user: User,
     key: str,
-    values: dict[str, Any],
+    values: Values,
     sheet: SheetSent | None = None,
 ) -> Product:
     """Return the new product of ``company``. Raises BadValueError for a sheet that is none."""
@@ -47,7 +46,7 @@ def change_product(
     user: User,
     key: str,
     expected: int,
-    values: dict[str, Any],
+    values: Values,
     retired: bool,
     sheet: SheetSent | None = None,
     sheet_gone: bool = False,

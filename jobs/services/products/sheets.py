@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import BinaryIO
 
 from pypdf import PdfReader, PdfWriter
 from pypdf.errors import PyPdfError
@@ -96,9 +96,9 @@ def _refuse_active(reader: PdfReader, name: str) -> None:
             raise _refused(f"{name}, which carries another file")
 
 
-def _parts(root: Any) -> Iterator[DictionaryObject]:
+def _parts(root: object) -> Iterator[DictionaryObject]:
     """Yield every dictionary that can be reached, streams included, each once."""
-    waiting: list[Any] = [root]
+    waiting: list[object] = [root]
     seen: set[tuple[int, int]] = set()
     for _ in range(MOST_PARTS):
         if not waiting:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST
@@ -12,7 +10,7 @@ from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.domain.checks import BadValueError
 from jobs.forms.base import sent
 from jobs.forms.floors.comparison import CompareForm, TakeForm
-from jobs.http import go_to, render_page, wants_part
+from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import FloorZone
 from jobs.readers.path import path_context
 from jobs.services.floors.comparison import (
@@ -104,10 +102,10 @@ def _said(form: TakeForm) -> list[str]:
     return [str(text) for texts in form.errors.values() for text in texts]
 
 
-def _context(request: SignedInRequest, zone: FloorZone, form: CompareForm) -> dict[str, Any]:
+def _context(request: SignedInRequest, zone: FloorZone, form: CompareForm) -> Context:
     """Return what the page shows."""
     errand = comparison_of(zone)
-    path: dict[str, Any] = {} if wants_part(request) else path_context(request, zone.job, "Floor")
+    path: Context = {} if wants_part(request) else path_context(request, zone.job, "Floor")
     return path | {
         "zone": zone,
         "form": form,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
@@ -25,7 +23,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
-from jobs.http import go_to, render_page, wants_part
+from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
@@ -242,16 +240,15 @@ def _zone_page(
         **_newest(plans[0] if plans else None),
         **_standing(zone),
     }
-    context["facts_of_zone"] = _facts(zone, context["area"])
     return render_page(request, "jobs/floors/floor.html", context, status=status)
 
 
-def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> dict[str, Any]:
+def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> Context:
     """Return how the newest plan stands: changed since, what it leaves, why it can't be read.
 
     ``rows``: what the floor is made of, where that is read already.
     """
-    stands: dict[str, Any] = {"changed": "", "left": None, "broken": ""}
+    stands: Context = {"changed": "", "left": None, "broken": ""}
     if plan is None:
         return stands
     try:
@@ -267,15 +264,20 @@ def _left(plan: FloorPlan) -> dict[str, str]:
     return {"sentence": sentence, "tone": "caution" if short else "plain"}
 
 
-def _standing(zone: FloorZone) -> dict[str, Any]:
-    """Return the area of the joined floor, or why its rooms make none."""
-    unit = zone.job.unit
+def _standing(zone: FloorZone) -> Context:
+    """Return what is known of the floor with its joined area, or why its rooms make none."""
     try:
         joined = zone_of(zone)
     except LayoutError as bad:
-        return {"fault": str(bad), "area": "", "too_far": None}
-    area = core_area_words(zone_area(joined), unit)
-    return {"fault": "", "area": area, "too_far": too_far(zone, joined)}
+        facts = _facts(zone, "")
+        return {"fault": str(bad), "area": "", "facts_of_zone": facts, "too_far": None}
+    area = core_area_words(zone_area(joined), zone.job.unit)
+    return {
+        "fault": "",
+        "area": area,
+        "facts_of_zone": _facts(zone, area),
+        "too_far": too_far(zone, joined),
+    }
 
 
 def _facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
@@ -306,7 +308,7 @@ def _down(zone: FloorZone) -> str:
     return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
 
 
-def _lines(job: Job) -> list[dict[str, Any]]:
+def _lines(job: Job) -> list[dict[str, object]]:
     """Return what the list shows of each floor of a job."""
     zones = list(job.zones.select_related("product"))
     rows, plans = floor_rows(zones), newest_plans(zones)
@@ -332,7 +334,7 @@ def _likely_product(job: Job) -> Product | None:
     return offered[0] if len(offered) == 1 else None
 
 
-def _initial(zone: FloorZone) -> dict[str, Any]:
+def _initial(zone: FloorZone) -> dict[str, object]:
     """Return what the form of a floor shows first."""
     names = ("name", "product", "start", "control_row", "spares", "attic_carton", "pad")
     initial = {name: getattr(zone, name) for name in (*names, "barrier", "prefer")}

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_http_methods
@@ -134,7 +132,7 @@ def _set_beside(request: SignedInRequest, form: BesideForm) -> bool:
     """Whether the room beyond a doorway is now set against it."""
     if not form.is_valid():
         return False
-    data: dict[str, Any] = form.cleaned_data
+    data = form.cleaned_data
     saved = form.carry_out(
         lambda: floors.place_beside(
             doorway=form.doorway,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.http import HttpResponse
 from django.urls import reverse
@@ -12,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
 from jobs.forms.base import sent
 from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
-from jobs.http import render_page
+from jobs.http import Context, render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
 from jobs.readers.openings.doorways import DoorwayWords, doorway_words
 from jobs.readers.path import path_context
@@ -108,7 +107,7 @@ def doorway_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     )
 
 
-def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> dict[str, Any]:
+def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> Context:
     """Return the path, and the drawings of this room and the others."""
     others = room.job.rooms.exclude(pk=room.pk)
     return path_context(request, room.job, "Rooms") | {
@@ -131,7 +130,7 @@ def _asks(request: SignedInRequest) -> bool:
 
 
 def _proposal(
-    request: SignedInRequest, form: DoorwayForm, context: dict[str, Any], doorway: Doorway
+    request: SignedInRequest, form: DoorwayForm, context: Context, doorway: Doorway
 ) -> HttpResponse:
     """Return the page, or its part, with what follows from the figures typed so far."""
     form.is_valid()

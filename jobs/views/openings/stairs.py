@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django.http import HttpResponse
 from django.urls import reverse
@@ -14,7 +13,7 @@ from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
 from jobs.forms.base import sent
 from jobs.forms.openings.stairs import StairForm, initial_of_stair
-from jobs.http import render_page
+from jobs.http import Context, render_page
 from jobs.models import Job, StairFlight
 from jobs.readers.openings.stairs import flight_of, riser_lines, zone_of_stair
 from jobs.readers.path import path_context
@@ -110,7 +109,7 @@ def _followed(request: SignedInRequest, form: StairForm, row: StairFlight) -> Ht
     return render_page(request, TEMPLATE, _context(request, row.job, row) | title, part="risers")
 
 
-def _context(request: SignedInRequest, job: Job, row: StairFlight) -> dict[str, Any]:
+def _context(request: SignedInRequest, job: Job, row: StairFlight) -> Context:
     """Return the path, the risers now and afterwards, and what the code says of them."""
     facts = VisitFacts(year_built=None, stairs=(flight_of(row),))
     return path_context(request, job, "Rooms") | {
