@@ -3,7 +3,7 @@
 Reuse is a threshold graph: a starter fits the leftover of an ender whose *room* (board length
 less ender, kerf and wall error) is at least as long. So the most planks saved is the least, over
 thresholds t, of (starters shorter than t) + (rooms of t or more): counts, no pairs (Konig's
-theorem on nested neighbourhoods). The search prices thresholds by a soft minimum of these counts
+theorem on nested neighborhoods). The search prices thresholds by a soft minimum of these counts
 and lets one run after another take its cheapest choice; then it offers every run new choices
 made from what the others leave over or lack, and begins again.
 """
@@ -305,7 +305,7 @@ class Search:
         return [c.pick(i) for c, i in zip(self._choices, self._chosen, strict=True)]
 
     def _fresh_phases(self) -> list[Floats]:
-        """Return new phases for every run, from leftovers, lacks and neighbours of the best."""
+        """Return new phases for every run, from leftovers, lacks and neighbors of the best."""
         length, tick = self.terms.length, self.terms.tick
         lacks = [self._lacks_of(runs) for runs in self.groups]
         phases = [

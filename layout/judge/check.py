@@ -41,8 +41,6 @@ from layout.values.plan import Plan, RuleWarning
 from layout.values.request import PlanRequest
 from layout.values.tolerances import ANGLE_TOLERANCE, COUNT_TOLERANCE
 
-__all__ = ["Fault", "check_plan"]
-
 # Rules that the shape of a floor can make impossible: a warning excuses them, nothing else.
 _EXCUSABLE = frozenset(
     {"min_end_piece", "min_joint_offset", "min_row_width", "no_joints", "stagger", "wall_error"}

@@ -183,7 +183,7 @@ class View:
         return self._joined(shared)
 
     def _joined(self, shared: Iterable[tuple[float, Span]]) -> list[tuple[float, Span]]:
-        """Return stretches with touching neighbours on one line made one."""
+        """Return stretches with touching neighbors on one line made one."""
         joined: list[tuple[float, Span]] = []
         for y, (u, v) in sorted(shared, key=lambda s: (round(s[0] / (4 * self.near)), s[1])):
             if joined:

@@ -1,4 +1,4 @@
-"""Leftovers: labelled, waiting on the rack, or left over at the end.
+"""Leftovers: labeled, waiting on the rack, or left over at the end.
 
 An offcut waits from the moment a plank is first cut until the last piece is cut from it.
 """
@@ -31,7 +31,7 @@ class _Leftover:
 
 
 def offcuts_of(ground: Ground, planks: Sequence[Plank], users: Sequence[str]) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels at hand.
+    """Return the leftovers in the order they appear, labeled F1, F2, ... past labels at hand.
 
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
     at the end; of these only those are listed that the rules allow as an end piece and a row.

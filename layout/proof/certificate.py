@@ -25,7 +25,7 @@
 
 Heights are those of the direction frame, turned over where laying starts at the high side.
 The check measures the lines on the request's own outline and knows nothing of planner and solver.
-Every length is taken shorter by more than rounding could change, in favour of the plan.
+Every length is taken shorter by more than rounding could change, in favor of the plan.
 """
 
 from __future__ import annotations

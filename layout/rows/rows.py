@@ -220,7 +220,7 @@ class Floor:
 
     @cached_property
     def contacts(self) -> tuple[Contact, ...]:
-        """Which runs of neighbouring rows touch, by their index in ``runs``."""
+        """Which runs of neighboring rows touch, by their index in ``runs``."""
         return tuple(_contacts(self.runs))
 
 
@@ -325,7 +325,7 @@ def _divided(shape: Polygon) -> list[Polygon]:
 
 
 def _contacts(runs: Sequence[Run]) -> Iterator[Contact]:
-    """Yield the contacts of neighbouring rows, by index, in order."""
+    """Yield the contacts of neighboring rows, by index, in order."""
     rows: dict[int, list[int]] = {}
     for index, run in enumerate(runs):
         rows.setdefault(run.row, []).append(index)
@@ -356,7 +356,7 @@ def line_stretches(shape: Polygon, y: float) -> list[tuple[float, float]]:
 
 
 def _joined(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return sorted spans with touching neighbours made one."""
+    """Return sorted spans with touching neighbors made one."""
     joined: list[tuple[float, float]] = []
     for u, v in spans:
         if joined and u <= joined[-1][1] + TOUCHING_TOLERANCE:

@@ -7,7 +7,7 @@
     edge 0
 
 The *laying region* is the zone less its holes, pulled back from every edge by that edge's gap,
-with mitred corners. The *direction frame* is the room turned back by the laying direction, so
+with mitered corners. The *direction frame* is the room turned back by the laying direction, so
 that every plank in it lies along +x.
 """
 
@@ -38,7 +38,7 @@ Point = tuple[float, float]
 Ring = tuple[Point, ...]
 Region: TypeAlias = Polygon | MultiPolygon
 
-_MITRE_LIMIT = 5.0  # a mitre longer than this many gaps is cut square, as in common buffers
+_MITER_LIMIT = 5.0  # a miter longer than this many gaps is cut square, as in common buffers
 _MOST_CORNERS = 2000
 
 
@@ -201,8 +201,8 @@ def crossing(ring: Ring) -> str | None:
     lines = [shapely.LineString(pair) for pair in edges_of(ring)]
     for i, j in meeting(lines):
         met = lines[i].intersection(lines[j])
-        neighbours = (i + 1) % len(lines) == j or (j + 1) % len(lines) == i
-        if met.is_empty or (neighbours and met.length < CORNER_TOLERANCE):
+        neighbors = (i + 1) % len(lines) == j or (j + 1) % len(lines) == i
+        if met.is_empty or (neighbors and met.length < CORNER_TOLERANCE):
             continue
         x, y = met.representative_point().coords[0]
         return f"edges {i} and {j} meet at ({x:g}, {y:g})"
@@ -236,7 +236,7 @@ def zone_polygon(zone: Zone) -> Polygon:
 def laying_region(zone: Zone, expansion_gap: float) -> Region:
     """Return what the floor may cover: the zone pulled back from every edge by that edge's gap.
 
-    Holes are pulled back from by ``expansion_gap``. Corners are mitred (cut square beyond five
+    Holes are pulled back from by ``expansion_gap``. Corners are mitered (cut square beyond five
     gaps). The region may fall apart into several polygons, or be empty.
     """
     gaps = [_or(_edge(zone, i).gap, expansion_gap) for i in range(len(zone.outline))]
@@ -320,7 +320,7 @@ def _gaps_as_wound(ring: Ring, gaps: Sequence[float]) -> Sequence[float]:
 
 
 def _bare_strips(ring: Ring, gaps: Sequence[float]) -> Iterator[Polygon]:
-    """Yield what stays bare on the left of a ring: a strip an edge, mitres at the corners."""
+    """Yield what stays bare on the left of a ring: a strip an edge, miters at the corners."""
     edges = list(edges_of(ring))
     for i, (a, b) in enumerate(edges):
         gap, before = gaps[i], gaps[i - 1]
@@ -329,10 +329,10 @@ def _bare_strips(ring: Ring, gaps: Sequence[float]) -> Iterator[Polygon]:
             yield Polygon(
                 [a, b, (b[0] + nx * gap, b[1] + ny * gap), (a[0] + nx * gap, a[1] + ny * gap)]
             )
-        yield from _mitre(edges[i - 1], (a, b), before, gap)
+        yield from _miter(edges[i - 1], (a, b), before, gap)
 
 
-def _mitre(
+def _miter(
     before: tuple[Point, Point], after: tuple[Point, Point], gap_before: float, gap_after: float
 ) -> Iterator[Polygon]:
     """Yield the triangles between two strips and the point where their inner lines meet.
@@ -348,7 +348,7 @@ def _mitre(
         (gap_before * m[1] - gap_after * n[1]) / turn,
         (gap_after * n[0] - gap_before * m[0]) / turn,
     )
-    if math.hypot(*tip) > _MITRE_LIMIT * max(gap_before, gap_after):
+    if math.hypot(*tip) > _MITER_LIMIT * max(gap_before, gap_after):
         return
     along_before = tip[0] * n[1] - tip[1] * n[0]
     along_after = tip[0] * m[1] - tip[1] * m[0]
