@@ -12,9 +12,9 @@ from itertools import count
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.planks.assign import Part, Plank, Stock
+from layout.planks.parts import Part, Plank, Stock
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.plan import Offcut
 from layout.values.tolerances import TOUCHING_TOLERANCE
 

@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
-from layout.planks.assign import clear
+from layout.planks.parts import clear
 from layout.planks.pieces import Cutting
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
+from layout.rows.contacts import line_stretches
 from layout.rows.ground import Ground
-from layout.rows.rows import Row, line_stretches
+from layout.rows.rows import Row
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
 

@@ -14,8 +14,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from layout.planner.first_rows import rip_choices
+from layout.rows.contacts import Contact
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Contact, Floor, Frame, Run, floor_of
+from layout.rows.rows import Floor, floor_of
+from layout.rows.runs import Run
 from layout.values.material import LayingRules
 from layout.values.outline import polygons_of
 from layout.values.request import PlanRequest

@@ -20,15 +20,14 @@ from layout.values.outline import (
     Zone,
     crossing,
     from_frame,
-    laying_region,
     polygons_of,
     region_to_frame,
     ring_area,
     to_frame,
-    widest_region,
     wound,
     zone_polygon,
 )
+from layout.values.regions import laying_region, widest_region
 from tests.rooms import ROOMS
 
 SQUARE: Ring = ((0, 0), (100, 0), (100, 80), (0, 80))
