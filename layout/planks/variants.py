@@ -1,7 +1,8 @@
 """Variants of a carton (prints, shades) over a floor: which plank takes which, and what is left.
 
 Pieces that share an edge should differ. The cartons give so many planks of every variant, planks
-begun before have theirs, and what lies already is a neighbor like any other (``spreading``).
+begun before have theirs, and what lies already is a neighbor like any other; how they are spread
+is told in ``layout.planks.spread``.
 """
 
 from __future__ import annotations
