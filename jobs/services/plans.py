@@ -19,7 +19,8 @@ from jobs.readers.plan_request import request_of
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
-from layout.planner.plan_floor import Progress, plan_floor
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request

@@ -13,7 +13,7 @@ from random import Random
 import numpy as np
 
 from layout.joints.choices import NEVER, Pick, joints_at
-from layout.planks.assign import Bools, sooner, threshold_mates
+from layout.planks.matching import Bools, sooner, threshold_mates
 from layout.planner.trials import Trial
 from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import INCH

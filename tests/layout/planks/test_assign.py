@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from layout.planks.assign import Part, Plank, Stock, assign, clear, matched, sooner, threshold_mates
+from layout.planks.assign import assign
+from layout.planks.matching import matched, sooner, threshold_mates
+from layout.planks.parts import Part, Plank, Stock, clear
 from layout.planks.rack import rack_of, within_rack
 
 STOCK = Stock(length=48, width=7, kerf=0.125)

@@ -20,15 +20,14 @@ from layout.values.outline import (
     Zone,
     crossing,
     from_frame,
-    laying_region,
     polygons_of,
     region_to_frame,
     ring_area,
     to_frame,
-    widest_region,
     wound,
     zone_polygon,
 )
+from layout.values.regions import laying_region, widest_region
 from tests.rooms import ROOMS
 
 SQUARE: Ring = ((0, 0), (100, 0), (100, 80), (0, 80))
@@ -97,7 +96,7 @@ def test_every_edge_keeps_its_gap(ring: Ring) -> None:
     assert laying_region(zone, 0.25).bounds == (0.25, 0.25, 99.5, 79.75)
 
 
-def test_gaps_meet_in_mitred_corners_on_a_corner_that_juts_in() -> None:
+def test_gaps_meet_in_mitered_corners_on_a_corner_that_juts_in() -> None:
     zone = Zone(outline=ELL, edges={2: Edge(gap=2.0), 3: Edge(gap=1.0)})
     inside_corner = (59.0, 38.0)
     assert inside_corner in polygons_of(laying_region(zone, 0.25))[0].exterior.coords
