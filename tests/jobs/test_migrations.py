@@ -46,8 +46,8 @@ def test_a_column_spelled_anew_keeps_its_value_and_the_source_of_its_rule() -> N
     company = old.get_model("jobs", "Company").objects.create(name="Den Floors", licence="HG-0420")
     sources = {"acclimatise_hours": "sheet", "gap_mm": "ours"}
     values = {"company": company, "name": "Oak", "acclimatise_hours": 48, "rule_sources": sources}
-    lengths = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
-    sizes = {"per_carton": 8} | {f"{name}_mm": 100 for name in lengths}
+    rules = dict.fromkeys(("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm"), 5)
+    sizes = {"length_mm": 1200, "width_mm": 180, "thickness_mm": 6, "per_carton": 8} | rules
     old.get_model("jobs", "Product").objects.create(**values, **sizes)
 
     new = at(SPELLED).loader.project_state([("jobs", SPELLED)]).apps
