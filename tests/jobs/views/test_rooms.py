@@ -9,7 +9,7 @@ import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from jobs.models import AuditLine, Job, Room, TrimRun, UnitSystem, User
+from jobs.models import AuditLine, Job, Room, UnitSystem, User
 from tests.builders import make_doorway, make_job, make_room, make_zone
 from tests.jobs.room_sheets import FOUR, sheet
 from tests.reading import words
@@ -333,21 +333,6 @@ def test_removing_a_room_says_which_floor_loses_it(visitor: Visitor, job: Job) -
     make_zone(room, name="Ground floor")
     page = words(visitor.get(reverse("room-remove", args=[room.pk])))
     assert "Ground floor loses it" in page
-
-
-def test_base_is_derived_where_it_is_replaced(visitor: Visitor, job: Job) -> None:
-    visitor.post(reverse("room-add", args=[job.pk]), sheet(*FOUR))
-    assert TrimRun.objects.filter(kind="base").count() == 4
-
-
-def test_a_room_without_base_has_no_runs(visitor: Visitor, job: Job) -> None:
-    visitor.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, base="none"))
-    assert not TrimRun.objects.exists()
-
-
-def test_shoe_is_derived_beside_base(visitor: Visitor, job: Job) -> None:
-    visitor.post(reverse("room-add", args=[job.pk]), sheet(*FOUR, shoe="on"))
-    assert TrimRun.objects.filter(kind="shoe").count() == 4
 
 
 def test_the_list_adds_the_areas_up(visitor: Visitor, job: Job) -> None:
