@@ -59,7 +59,7 @@ class JudgedPlan:
 def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
     """Return the errand that plans the zone as it stands now; asked twice, it is one errand.
 
-    An errand under way for an older state of the zone is cancelled. Raises what `request_of` does.
+    An errand under way for an older state of the zone is canceled. Raises what `request_of` does.
     """
     payload = {"zone": zone.pk, "request": request_of(zone)}
     company, subject = zone.job.company, subject_of(zone)

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import (
     SignedInRequest,
@@ -37,8 +37,8 @@ from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from jobs.services.days import Wish, lay_out_days
 from jobs.services.scope import changes_since_agreed
+from jobs.views.edit_page import edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 WEEK = timedelta(days=7)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import (
     SignedInRequest,
@@ -26,10 +26,8 @@ from jobs.readers.path import path_context, standings
 from jobs.readers.site import cautions_of, moisture_sentence
 from jobs.services.jobs import add_job, change_job
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
-from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.edit_page import edit_page, edits, initial_of, picked
 from jobs.views.list_page import page_of
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @require_safe

@@ -9,7 +9,7 @@ from django.contrib.staticfiles import finders
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
 from jobs.clock import today_of
@@ -23,9 +23,8 @@ from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
 from jobs.services.files import serve
 from jobs.services.log import record_log, take_back
-from jobs.views.edit_page import confirm_page
+from jobs.views.edit_page import confirm_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 FROM_SCRIPT = "X-Rowbook-Log"
 """Sent by the page's script: "now" for a log just entered, "later" for one that waited."""
 

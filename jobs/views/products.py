@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from django.http import Http404, HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, company_of, office, writable_product_for
 from jobs.domain import figures
@@ -20,10 +20,8 @@ from jobs.http import render_page
 from jobs.models import Product, UnitSystem
 from jobs.services.files import serve
 from jobs.services.products import products as services
-from jobs.views.edit_page import edit_page
+from jobs.views.edit_page import edit_page, edits
 from jobs.views.list_page import page_of
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @require_safe

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
 from jobs.domain.lengths import core_area_words, core_length_words, length_words
@@ -24,9 +24,8 @@ from jobs.readers.room_drawings import drawn_of, sketch_room, sketch_stored
 from jobs.readers.rooms import measured_of
 from jobs.services import rooms as services
 from jobs.templatetags.look_forms import form_errors
-from jobs.views.edit_page import confirm_page
+from jobs.views.edit_page import confirm_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/rooms/room.html"
 _SAVED = "room-saved"  # in the session: the key of the form that was saved last
 _ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
 from jobs.clock import today_of
@@ -19,8 +19,7 @@ from jobs.models import Job, Room, SiteFacts
 from jobs.readers.path import path_context
 from jobs.readers.site import moisture_limits, slab_ft2
 from jobs.services import site as services
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
+from jobs.views.edit_page import edits
 
 
 @edits

@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import (
     SignedInRequest,
@@ -33,9 +33,7 @@ from jobs.readers.trim import (
     stock_mm,
 )
 from jobs.services import trim
-from jobs.views.edit_page import edit_page
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
+from jobs.views.edit_page import edit_page, edits
 
 
 @require_safe

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import (
     SignedInRequest,
@@ -38,14 +38,13 @@ from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
 from jobs.services.plans import ask_for_plan, being_planned, errand_of, is_active
-from jobs.views.edit_page import confirm_page, edit_page
+from jobs.views.edit_page import confirm_page, edit_page, edits
 from jobs.worker.errands import cancel, stop_and_keep, worker_is_running
 from layout.values.errors import LayoutError
 
 MOST_COMPARED = 12
 """Plans of a floor that are set side by side, the newest first."""
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
 
 

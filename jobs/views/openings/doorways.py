@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_doorway_for, writable_room_for
 from jobs.forms.base import sent
@@ -17,9 +16,8 @@ from jobs.readers.openings.doorways import DoorwayWords, doorway_words
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
-from jobs.views.edit_page import confirm_page, edit_page
+from jobs.views.edit_page import confirm_page, edit_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/openings/doorway.html"
 
 # A door's common width and an interior wall with its board: common practice, no source.

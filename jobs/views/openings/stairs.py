@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_stair_for
 from jobs.domain.site.facts import VisitFacts
@@ -19,9 +18,8 @@ from jobs.readers.openings.stairs import flight_of, riser_lines, zone_of_stair
 from jobs.readers.path import path_context
 from jobs.services.openings import stairs
 from jobs.services.records import put_values
-from jobs.views.edit_page import confirm_page, edit_page
+from jobs.views.edit_page import confirm_page, edit_page, edits
 
-edits = require_http_methods(["GET", "HEAD", "POST"])
 TEMPLATE = "jobs/openings/stair.html"
 FIRST = {"name": "Main stair", "treads": 12, "riser_boards": 13, "nosings": 13}
 

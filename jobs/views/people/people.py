@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_safe
 
 from jobs.access import (
     SignedInRequest,
@@ -19,10 +19,8 @@ from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.http import render_page
 from jobs.services import people as services
-from jobs.views.edit_page import edit_page, initial_of, picked
+from jobs.views.edit_page import edit_page, edits, initial_of, picked
 from jobs.views.list_page import page_of
-
-edits = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @require_safe

@@ -84,7 +84,7 @@ def test_cancel_ends_planning(visitor: Visitor, zone: FloorZone, owner: User) ->
     errand = ask_for_plan(zone=zone, user=owner)
     visitor.post(reverse("zone-stop", args=[zone.pk]), {"do": "cancel"})
     errand.refresh_from_db()
-    assert errand.state == Errand.State.CANCELLED
+    assert errand.state == Errand.State.CANCELED
 
 
 def test_failed_planning_says_why(visitor: Visitor, zone: FloorZone, owner: User) -> None:

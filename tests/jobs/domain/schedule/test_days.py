@@ -57,7 +57,7 @@ def test_what_comes_after_waits_even_if_it_is_named_first() -> None:
     assert hours(days, "base") == [(2, Decimal(8))]
 
 
-def test_leveller_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
+def test_leveler_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
     days = planned(
         a_task("level", "2.00", wait_hours_after=Decimal(24)),
         a_task("lay", "8.00", after=("level",), rows=(1, 8)),
@@ -80,7 +80,7 @@ def test_the_weekend_counts_for_curing() -> None:
     assert hours(days, "lay") == [(2, Decimal(8))]
 
 
-def test_while_leveller_cures_other_work_goes_on() -> None:
+def test_while_leveler_cures_other_work_goes_on() -> None:
     days = planned(
         a_task("level", "2.00", wait_hours_after=Decimal(24)),
         a_task("lay", "4.00", after=("level",), rows=(1, 4)),
