@@ -169,7 +169,7 @@ class Surroundings:
 
 
 def _extents(bounds: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the extents along and across of boxes, nought where there is none."""
+    """Return the extents along and across of boxes, zero where there is none."""
     return np.nan_to_num(bounds[:, 2:] - bounds[:, :2])
 
 

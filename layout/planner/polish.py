@@ -61,7 +61,7 @@ class Looks:
         return faults
 
     def _near(self, x: float, row: Sequence[float]) -> bool:
-        """Whether a joint of the row stands within an inch (and a hair) of ``x``."""
+        """Whether a joint of the row stands within an inch (and rounding) of ``x``."""
         k = bisect_left(row, x - self._inch - TOUCHING_TOLERANCE)
         return k < len(row) and row[k] <= x + self._inch + TOUCHING_TOLERANCE
 
