@@ -10,7 +10,7 @@ from jobs.services.floors import comparison
 from jobs.services.plans import KIND, keep_plan, plan_request
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
-from layout.planner.plan_floor import Progress
+from layout.planner.effort import Progress
 
 
 @handler(KIND)

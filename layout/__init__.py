@@ -7,6 +7,9 @@ Usable by itself, without the web application: as this package, or from the shel
     gap             what stays open at an edge, so that the floor may move
     laying region   the zone less its holes, pulled back from every edge by its gap
     direction       the way the planks lie, counter-clockwise from +x of the room
+    direction frame the room turned back by the direction, so that planks lie along +x
+    working frame   the direction frame mirrored: rows begin at the low side, at the left end
+    ground          a request along one direction, and the region laid there
     board           what the product is sold as; its size is laid cover, never tongue or lip
     plank           one board of the plan, numbered; what is cut from it keeps that number
     piece           what is left of a plank after cutting, where it lies on the floor

@@ -28,7 +28,7 @@ from typing import TYPE_CHECKING, NoReturn, TypeVar
 from layout.values.errors import LayoutError
 
 if TYPE_CHECKING:
-    from layout.planner.plan_floor import Progress
+    from layout.planner.effort import Progress
     from layout.values.request import PlanRequest
 
 DONE, FAULTS, UNUSABLE = 0, 1, 2

@@ -1,4 +1,4 @@
-"""The only door to the optimisation library: linear and integer programs, every status checked.
+"""The only door to the optimization library: linear and integer programs, every status checked.
 
 One value of ``threads`` serves the whole process: the library refuses a second one without a
 word. Effort comes in as a ``stop`` callable and a node limit; a run cut short carries what it
@@ -26,7 +26,7 @@ THREADS = 1
 
 
 class SolverError(LayoutError):
-    """The optimisation library answered with a status that no caller can use."""
+    """The optimization library answered with a status that no caller can use."""
 
 
 class Verdict(StrEnum):
@@ -40,7 +40,7 @@ class Verdict(StrEnum):
 
 @dataclass(slots=True)
 class Program:
-    """A linear or integer program to be minimised, built column by column and row by row."""
+    """A linear or integer program to be minimized, built column by column and row by row."""
 
     costs: list[float] = field(default_factory=list)
     lower: list[float] = field(default_factory=list)
@@ -93,7 +93,7 @@ def solve(
     seed: int = 0,
     start: Sequence[float] | None = None,
 ) -> Outcome:
-    """Minimise ``program`` until proven, stopped, or past a limit.
+    """Minimize ``program`` until proven, stopped, or past a limit.
 
     ``start`` is a known solution to begin an integer program with. With ``node_limit`` alone the
     same program and seed end the same way. Raises SolverError on a status that says nothing.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from django.test import Client as Browser
+from django.test import Client as Visitor
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
@@ -36,7 +36,7 @@ from tests.builders import (
 class World:
     """The browsers of the people by role, and what stands in an address about each kind of row."""
 
-    browsers: dict[str, Browser]
+    browsers: dict[str, Visitor]
     rows: dict[str, list[object]]
 
 
@@ -51,16 +51,16 @@ def build_world() -> World:
         "owner": make_person(company),
     }
     rows = _rows(people["owner"], people["crew"])
-    browsers = {"nobody": Browser(), **{role: _signed_in(who) for role, who in people.items()}}
+    browsers = {"nobody": Visitor(), **{role: _signed_in(who) for role, who in people.items()}}
     keys = {kind: [key] for kind, key in rows.items()}
     job = rows["job"]
     return World(browsers=browsers, rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0]})
 
 
-def _signed_in(person: User) -> Browser:
-    browser = Browser()
-    browser.force_login(person)
-    return browser
+def _signed_in(person: User) -> Visitor:
+    visitor = Visitor()
+    visitor.force_login(person)
+    return visitor
 
 
 def _rows(owner: User, crew_member: User) -> dict[str, object]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from django.http import HttpRequest, HttpResponse
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import path
 
 from jobs.models import Client
@@ -35,10 +35,10 @@ def make_clients(rows: int) -> None:
         make_client(company)
 
 
-def test_a_page_that_asks_at_once_passes(client: Browser) -> None:
+def test_a_page_that_asks_at_once_passes(client: Visitor) -> None:
     assert_same_queries(client, "/at-once", make_clients)
 
 
-def test_a_page_that_asks_once_a_row_fails_and_says_for_what(client: Browser) -> None:
+def test_a_page_that_asks_once_a_row_fails_and_says_for_what(client: Visitor) -> None:
     with pytest.raises(AssertionError, match=r'27 x SELECT \.\.\. FROM "jobs_company"'):
         assert_same_queries(client, "/once-a-row", make_clients)

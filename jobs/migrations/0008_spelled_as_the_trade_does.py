@@ -26,6 +26,21 @@ class Migration(migrations.Migration):
             "license",
             models.CharField("license number", max_length=80, blank=True),
         ),
+        migrations.AlterField(
+            "errand",
+            "state",
+            models.CharField(
+                max_length=10,
+                choices=[
+                    ("waiting", "Waiting"),
+                    ("running", "Running"),
+                    ("done", "Done"),
+                    ("failed", "Failed"),
+                    ("cancelled", "Canceled"),
+                ],
+                default="waiting",
+            ),
+        ),
         migrations.RenameField("room", "leveller_bags", "leveler_bags"),
         migrations.RenameField("product", "acclimatise_hours", "acclimate_hours"),
         migrations.RunPython(

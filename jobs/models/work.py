@@ -1,6 +1,6 @@
 """Long work done by the worker: one row an errand, one row a worker that is alive.
 
-An errand goes waiting -> running -> done, failed or cancelled. Running, it belongs to whoever
+An errand goes waiting -> running -> done, failed or canceled. Running, it belongs to whoever
 claimed it last: each claim raises `fence`, and nothing is written under an older fence. A claim
 holds for the time of its lease; a lease that ran out may be claimed again.
 """
@@ -22,7 +22,7 @@ class ErrandState(models.TextChoices):
     RUNNING = "running", "Running"
     DONE = "done", "Done"
     FAILED = "failed", "Failed"
-    CANCELLED = "cancelled", "Cancelled"
+    CANCELED = "cancelled", "Canceled"  # stored so from the first book on
 
 
 ACTIVE = (ErrandState.WAITING.value, ErrandState.RUNNING.value)

@@ -19,7 +19,8 @@ from jobs.readers.plan_request import request_of
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
-from layout.planner.plan_floor import Progress, plan_floor
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
@@ -58,7 +59,7 @@ class JudgedPlan:
 def ask_for_plan(*, zone: FloorZone, user: User) -> Errand:
     """Return the errand that plans the zone as it stands now; asked twice, it is one errand.
 
-    An errand under way for an older state of the zone is cancelled. Raises what `request_of` does.
+    An errand under way for an older state of the zone is canceled. Raises what `request_of` does.
     """
     payload = {"zone": zone.pk, "request": request_of(zone)}
     company, subject = zone.job.company, subject_of(zone)

@@ -1,7 +1,7 @@
 """Who may write to an errand: claims, leases and fences.
 
 Every change to a running errand goes through `held`, one conditional UPDATE that names the fence of
-the claim. Where the claim was lost meanwhile (lease ran out, cancelled), no row matches, so a
+the claim. Where the claim was lost meanwhile (lease ran out, canceled), no row matches, so a
 worker that comes back late can't write over its successor.
 """
 

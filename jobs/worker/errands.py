@@ -87,7 +87,7 @@ def ask_anew(
     payload: Mapping[str, object],
     user: User | None = None,
 ) -> Errand:
-    """Return the active errand for this very payload; one for an older payload is cancelled.
+    """Return the active errand for this very payload; one for an older payload is canceled.
 
     Raises as `ask`.
     """
@@ -114,13 +114,13 @@ def active_subjects(*, company: Company, kind: str, subjects: Collection[str]) -
 
 
 def cancel(errand: Errand) -> bool:
-    """Whether the errand was active; it is cancelled now and its work dropped.
+    """Whether the errand was active; it is canceled now and its work dropped.
 
     From this call on nothing of it can be written; a running worker kills the process of the work
     within about a second. `errand` is read again.
     """
     ended = Errand.objects.filter(pk=errand.pk, state__in=ACTIVE).update(
-        state=ErrandState.CANCELLED,
+        state=ErrandState.CANCELED,
         fence=F("fence") + 1,
         lease_until=None,
         finished_at=timezone.now(),
@@ -170,7 +170,7 @@ class Attempt:
 
         Written at most twice a second, and given up for this time while the database is busy.
 
-        Raises LostClaimError when the errand was cancelled or given to another worker: let it
+        Raises LostClaimError when the errand was canceled or given to another worker: let it
         pass through.
         """
         now = time.monotonic()

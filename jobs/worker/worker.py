@@ -182,7 +182,7 @@ class Worker:
             if now < min(look_at, renew_at):
                 continue
             if not self._still_held(errand, renew=now >= renew_at):
-                log.info("errand %s was cancelled or given to another worker", errand.pk)
+                log.info("errand %s was canceled or given to another worker", errand.pk)
                 return
             self._beat()
             look_at = now + LOOK_SECONDS

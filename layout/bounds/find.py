@@ -15,13 +15,12 @@ from shapely.geometry import Polygon
 
 from layout.bounds.weights import best_marks
 from layout.proof.balance import Span
-from layout.proof.certificate import (
-    FORMAT,
+from layout.proof.certificate import FORMAT, demand_in
+from layout.proof.floor import (
     area_bound,
     bound_of,
     can_be_marked,
     can_be_mixed,
-    demand_in,
     floor_bands,
     floor_lines,
     floor_to_cover,

@@ -194,7 +194,7 @@ class _Pricing:
         one, two = self.bins[couple.first], self.bins[couple.second]
         both = self.program.column(-float(couple.count))
         shift = couple.shift - (two.left - one.left)
-        # Bins that only touch the offset with their edges belong to their neighbours.
+        # Bins that only touch the offset with their edges belong to their neighbors.
         may = apart(one.cells(0.0), two.cells(shift), offset + BIN_TOLERANCE, self.length)
         if not may.any():
             may = apart(one.cells(0.0), two.cells(shift), offset, self.length)

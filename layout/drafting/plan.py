@@ -24,7 +24,8 @@ from layout.planks.pieces import Cutting, Seams, Slot, cut_planks, pieces_of, sl
 from layout.planks.rack import offcuts_of, rack_of
 from layout.planks.trapping import ways_in
 from layout.planks.variants import Shades, like_pieces, shades_of
-from layout.proof.certificate import FORMAT, area_bound
+from layout.proof.certificate import FORMAT
+from layout.proof.floor import area_bound
 from layout.resume.laid_boards import Down, planks_at_hand
 from layout.rows.ground import Ground
 from layout.rows.rows import Floor
@@ -32,9 +33,7 @@ from layout.rows.widths import width_warnings
 from layout.values.outline import zone_polygon
 from layout.values.plan import Look, Piece, Plan, Totals
 from layout.values.request import PlanRequest
-from layout.values.tolerances import (
-    SCRAP_TOLERANCE,
-)
+from layout.values.tolerances import SCRAP_TOLERANCE
 from layout.values.units import INCH
 
 _PIECES_IN_SCRAP = 50  # a piece is more than this part of the area that no one looks at

@@ -7,7 +7,9 @@ from math import ceil, inf
 
 from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Slot
-from layout.rows.rows import Contact, Floor, Run
+from layout.rows.contacts import Contact
+from layout.rows.rows import Floor
+from layout.rows.runs import Run
 from layout.rows.strips import LEAST_RUN, slivers
 from layout.values.material import Flooring, LayingRules
 from layout.values.plan import Look, RuleWarning

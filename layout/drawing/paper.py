@@ -142,7 +142,7 @@ class DrawingPaper:
     def word(self, text: str, spots: Iterable[Spot], *, name: str, most: float = math.inf) -> bool:
         """Whether a small word was written, where it stands best; at a leader line if off.
 
-        Return whether there was room for it, at a cost of ``most`` (see `Taken.best`).
+        There must be room for it at a cost of ``most`` (see `Taken.best`).
         """
         spot = self.taken.best(text, SMALL, spots, most)
         if spot is None:

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.rows.rows import Contact, Run
+from layout.rows.contacts import Contact
+from layout.rows.runs import Run
 from layout.values.request import PlanRequest
 from layout.values.tolerances import COUNT_TOLERANCE, LAID_END_TOLERANCE, TOUCHING_TOLERANCE
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from layout.joints.choices import NEVER, Choices, Pick, Site, Terms, choices_of, clashes
-from layout.rows.rows import Contact, Floor
+from layout.rows.contacts import Contact
+from layout.rows.rows import Floor
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
 

@@ -3,7 +3,7 @@
 Reuse is a threshold graph: a starter fits the leftover of an ender whose *room* (board length
 less ender, kerf and wall error) is at least as long. So the most planks saved is the least, over
 thresholds t, of (starters shorter than t) + (rooms of t or more): counts, no pairs (Konig's
-theorem on nested neighbourhoods). The search prices thresholds by a soft minimum of these counts
+theorem on nested neighborhoods). The search prices thresholds by a soft minimum of these counts
 and lets one run after another take its cheapest choice; then it offers every run new choices
 made from what the others leave over or lack, and begins again.
 """
@@ -16,30 +16,19 @@ from random import Random
 
 import numpy as np
 
-from layout.joints.choices import (
-    NEVER,
-    AtHand,
-    Bools,
-    Floats,
-    Pick,
-    Site,
-    Terms,
-    choices_of,
-    clashes,
-)
+from layout.joints.choices import AtHand, Bools, Floats, Pick, Site, Terms, choices_of, clashes
+from layout.joints.fresh_phases import FreshPhases
 from layout.joints.tally import Tally, tally_of
 from layout.rows.rows import Floor
-from layout.values.tolerances import PRICE_TOLERANCE, TOUCHING_TOLERANCE
+from layout.values.tolerances import PRICE_TOLERANCE
 
 NOTHING = AtHand()
 
 _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
-_FRESH = 40  # new choices of one kind offered to a run at a time
 _FIRST_WARMTHS = (2.0, 0.6, 0.15)
 _COLDEST = 1 / 1000  # the warmth at which only the cheapest thresholds have a price
 _THREADS = 6  # times that all runs are chosen at once to part those that clash
-_STRAY = 6  # new choices drawn at random
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -74,9 +63,10 @@ class Search:
         self._at_hand = dict(at_hand or {})
         self.picks: list[Pick] = []
         self._rng = np.random.default_rng(rng.getrandbits(32))
-        self._touching = _touching(floor, len(sites))
         self.groups = _by_width(sites)
         self._group = {run: g for g, runs in enumerate(self.groups) for run in runs}
+        held = [(runs, self._held(runs)) for runs in self.groups]
+        self._fresh = FreshPhases(floor, sites, terms, held, self._rng)
         self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
@@ -113,7 +103,7 @@ class Search:
 
     def settle(self) -> None:
         """Choose the best picks again among new choices, as a place to try changes from."""
-        self._offer(self._fresh_phases())
+        self._offer(self._fresh.phases(self.picks))
         for run, pick in enumerate(self.picks):
             self._choose(run, self._choices[run].nearest(pick))
 
@@ -304,46 +294,6 @@ class Search:
         """Return starter and ender of every run as chosen."""
         return [c.pick(i) for c, i in zip(self._choices, self._chosen, strict=True)]
 
-    def _fresh_phases(self) -> list[Floats]:
-        """Return new phases for every run, from leftovers, lacks and neighbours of the best."""
-        length, tick = self.terms.length, self.terms.tick
-        lacks = [self._lacks_of(runs) for runs in self.groups]
-        phases = [
-            site.run.x0 + s if max(s, e) < NEVER else None
-            for site, (s, e) in zip(self.sites, self.picks, strict=True)
-        ]
-        fresh = []
-        for index, site in enumerate(self.sites):
-            beside = [at for other in self._touching[index] if (at := phases[other]) is not None]
-            offset = self.terms.least_offset
-            phase = phases[index]
-            starters, rooms = lacks[self._group[index]]
-            parts = [
-                site.run.x0 + self._some(rooms),
-                site.run.x1 - self.terms.rooms(self._some(starters)),
-                np.array([x for at in beside for x in (at - offset, at + offset)]),
-                site.run.x0 + self._rng.integers(1, int(length / tick), _STRAY) * tick,
-                np.array([] if phase is None else [phase]),
-            ]
-            fresh.append(np.concatenate(parts) % length)
-        return fresh
-
-    def _lacks_of(self, runs: Sequence[int]) -> tuple[Floats, Floats]:
-        """Return the starters and the rooms of the best picks of some runs."""
-        picks = [self.picks[run] for run in runs]
-        held, slack = self._held(runs), self.terms.wall_error
-        lacked = [self.terms.room(rest - slack) for rest in held.rests]
-        given = [self.terms.room(e) for _, e in picks if e < NEVER]
-        starters = np.unique([*(s for s, _ in picks if s < NEVER), *lacked])
-        rooms = np.unique([*given, *held.rooms])
-        return starters, rooms[rooms > TOUCHING_TOLERANCE]
-
-    def _some(self, values: Floats) -> Floats:
-        """Return some of the values, all of them where they are few."""
-        if len(values) <= _FRESH:
-            return values
-        return self._rng.choice(values, _FRESH, replace=False)
-
 
 def _by_width(sites: Sequence[Site]) -> list[list[int]]:
     """Return the runs of every board width, the narrowest first."""
@@ -351,12 +301,3 @@ def _by_width(sites: Sequence[Site]) -> list[list[int]]:
     for index, site in enumerate(sites):
         groups.setdefault(round(site.run.width, 6), []).append(index)
     return [groups[width] for width in sorted(groups)]
-
-
-def _touching(floor: Floor, count: int) -> list[list[int]]:
-    """Return for every run those it touches."""
-    touching: list[list[int]] = [[] for _ in range(count)]
-    for contact in floor.contacts:
-        touching[contact.low].append(contact.high)
-        touching[contact.high].append(contact.low)
-    return touching

@@ -34,14 +34,13 @@ from layout.judge.strips import slivers, unbalanced
 from layout.judge.totals import wrong_totals
 from layout.judge.trapped import wrong_order, wrong_starts, wrong_trapped
 from layout.judge.view import Fault, View
-from layout.proof.certificate import CertificateError, area_bound, check
+from layout.proof.certificate import CertificateError, check
+from layout.proof.floor import area_bound
 from layout.values.errors import Described, InputError
 from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RuleWarning
 from layout.values.request import PlanRequest
 from layout.values.tolerances import ANGLE_TOLERANCE, COUNT_TOLERANCE
-
-__all__ = ["Fault", "check_plan"]
 
 # Rules that the shape of a floor can make impossible: a warning excuses them, nothing else.
 _EXCUSABLE = frozenset(

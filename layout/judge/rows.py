@@ -115,7 +115,7 @@ def close_joints(view: View) -> Iterator[Fault]:
 
 
 def touching_joints(view: View) -> Iterator[tuple[Joint, Joint]]:
-    """Yield pairs of joints of neighbouring rows that reach the same stretch of row line."""
+    """Yield pairs of joints of neighboring rows that reach the same stretch of row line."""
     by_row = _joints_by_row(view)
     for row, joints in by_row.items():
         above = by_row.get(row + 1)

@@ -49,7 +49,7 @@ def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
 
 
 def _slabs(piece: LaidPiece) -> Iterator[tuple[float, float, Point, Point]]:
-    """Yield (x0, x1, chord at x0, chord at x1) between neighbouring corners; a chord: low, high."""
+    """Yield (x0, x1, chord at x0, chord at x1) between neighboring corners; a chord: low, high."""
     edges = [
         ((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > TOUCHING_TOLERANCE
     ]

@@ -120,7 +120,7 @@ def look_of(view: View, within: float) -> Look:
     """Return what the eye sees in the joints; two that stand ``within`` are lined up.
 
     H-joints: joints of a row that are lined up with one of the next row but one. Staircases:
-    pairs of joints of neighbouring rows whose step to one side, no longer than half a board,
+    pairs of joints of neighboring rows whose step to one side, no longer than half a board,
     comes again from row to row twice more. Smallest offset: between end joints of touching rows.
     """
     rows: dict[int, set[float]] = {number: set() for number in view.rows}

@@ -13,8 +13,9 @@ from functools import cached_property
 
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import Board, End, Side
-from layout.values.outline import Region, laying_region, region_to_frame, widest_region
+from layout.values.outline import Region, region_to_frame
 from layout.values.plan import Piece, Plan
+from layout.values.regions import laying_region, widest_region
 from layout.values.request import PlanRequest
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.units import INCH
@@ -183,7 +184,7 @@ class View:
         return self._joined(shared)
 
     def _joined(self, shared: Iterable[tuple[float, Span]]) -> list[tuple[float, Span]]:
-        """Return stretches with touching neighbours on one line made one."""
+        """Return stretches with touching neighbors on one line made one."""
         joined: list[tuple[float, Span]] = []
         for y, (u, v) in sorted(shared, key=lambda s: (round(s[0] / (4 * self.near)), s[1])):
             if joined:

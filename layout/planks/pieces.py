@@ -15,11 +15,12 @@ from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
 from layout.joints.choices import Site
-from layout.planks.assign import Part, Plank, Stock, assign
+from layout.planks.assign import assign
 from layout.planks.cuts import cuts_of
+from layout.planks.parts import Part, Plank, Stock
 from layout.planks.rack import within_rack
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.material import LayingRules
 from layout.values.plan import Cut, Piece
 from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE

@@ -1,4 +1,4 @@
-"""Leftovers: labelled, waiting on the rack, or left over at the end.
+"""Leftovers: labeled, waiting on the rack, or left over at the end.
 
 An offcut waits from the moment a plank is first cut until the last piece is cut from it.
 """
@@ -12,9 +12,9 @@ from itertools import count
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.planks.assign import Part, Plank, Stock
+from layout.planks.parts import Part, Plank, Stock
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.plan import Offcut
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
@@ -31,7 +31,7 @@ class _Leftover:
 
 
 def offcuts_of(ground: Ground, planks: Sequence[Plank], users: Sequence[str]) -> tuple[Offcut, ...]:
-    """Return the leftovers in the order they appear, labelled F1, F2, ... past labels at hand.
+    """Return the leftovers in the order they appear, labeled F1, F2, ... past labels at hand.
 
     ``users`` names the piece of every part. Leftovers wait for a piece to come, or are left over
     at the end; of these only those are listed that the rules allow as an end piece and a row.

@@ -17,8 +17,8 @@ from shapely.geometry import LineString, Polygon
 
 from layout.planks.installing import NONE, SIDES, Flank, Flanks, Situation, way_in
 from layout.planks.pieces import Slot
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.material import GoesIn, Lay
 from layout.values.outline import EdgeKind, Point, edges_of, ring_area
 from layout.values.plan import Piece, Plan
@@ -169,7 +169,7 @@ class Surroundings:
 
 
 def _extents(bounds: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the extents along and across of boxes, nought where there is none."""
+    """Return the extents along and across of boxes, zero where there is none."""
     return np.nan_to_num(bounds[:, 2:] - bounds[:, :2])
 
 

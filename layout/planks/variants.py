@@ -1,7 +1,8 @@
 """Variants of a carton (prints, shades) over a floor: which plank takes which, and what is left.
 
 Pieces that share an edge should differ. The cartons give so many planks of every variant, planks
-begun before have theirs, and what lies already is a neighbor like any other (``spreading``).
+begun before have theirs, and what lies already is a neighbor like any other; how they are spread
+is told in ``layout.planks.spread``.
 """
 
 from __future__ import annotations
@@ -12,11 +13,12 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
-from layout.planks.assign import clear
+from layout.planks.parts import clear
 from layout.planks.pieces import Cutting
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
+from layout.rows.contacts import line_stretches
 from layout.rows.ground import Ground
-from layout.rows.rows import Row, line_stretches
+from layout.rows.rows import Row
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
 

@@ -11,13 +11,7 @@ import numpy as np
 from shapely.geometry import Polygon, box
 
 from layout.bounds.find import planks_a_row
-from layout.resume.laid_boards import (
-    LaidBoard,
-    boards_down,
-    parts_in_order,
-    rip_down,
-    widths_down,
-)
+from layout.resume.laid_boards import LaidBoard, boards_down, parts_in_order, rip_down, widths_down
 from layout.rows.ground import Ground
 from layout.rows.strips import Span, allowed_first_rips, narrowest_strip
 from layout.rows.widths import Widths, width_orders

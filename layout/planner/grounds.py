@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.rows.strips import stopping_lines
-from layout.values.outline import Edge, Region, edges_of, laying_region, widest_region
+from layout.values.outline import Edge, Region, edges_of
+from layout.values.regions import laying_region, widest_region
 from layout.values.request import PlanRequest
 from layout.values.tolerances import TOUCHING_TOLERANCE
 

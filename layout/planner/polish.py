@@ -13,7 +13,7 @@ from random import Random
 import numpy as np
 
 from layout.joints.choices import NEVER, Pick, joints_at
-from layout.planks.assign import Bools, sooner, threshold_mates
+from layout.planks.matching import Bools, sooner, threshold_mates
 from layout.planner.trials import Trial
 from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import INCH
@@ -61,7 +61,7 @@ class Looks:
         return faults
 
     def _near(self, x: float, row: Sequence[float]) -> bool:
-        """Whether a joint of the row stands within an inch (and a hair) of ``x``."""
+        """Whether a joint of the row stands within an inch (and rounding) of ``x``."""
         k = bisect_left(row, x - self._inch - TOUCHING_TOLERANCE)
         return k < len(row) and row[k] <= x + self._inch + TOUCHING_TOLERANCE
 

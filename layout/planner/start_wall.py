@@ -13,8 +13,8 @@ from dataclasses import replace
 from typing import Protocol
 
 from layout.planks.trapping import overhung, surroundings
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.alternatives import StartChoice
 from layout.values.material import Lay, Side
 from layout.values.plan import Plan, RuleWarning

@@ -1,7 +1,8 @@
 """What rows of several widths take at least, whatever their order: the arithmetic of a proof.
 
-Rows of one width share planks, rows of two widths never do. Marks along a board (``marking``)
-tell what the pieces on a level line cover at least; a plank covers no more than their sum.
+Rows of one width share planks, rows of two widths never do. Marks along a board
+(``layout.proof.marks``) tell what the pieces on a level line cover at least; a plank covers no more
+than their sum.
 
 *Rows*: a floor H across has rows of width w, m of them, whose widths come to H or more, the first
 and the last row counted as one where both are ripped from boards of one width and are no wider

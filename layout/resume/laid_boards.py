@@ -14,9 +14,10 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.joints.choices import AtHand, Site
-from layout.planks.assign import Part, Plank, Stock
+from layout.planks.parts import Part, Plank, Stock
 from layout.rows.ground import Ground
-from layout.rows.rows import Floor, Run
+from layout.rows.rows import Floor
+from layout.rows.runs import Run
 from layout.rows.widths import Widths
 from layout.values.errors import Described, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size

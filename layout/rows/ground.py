@@ -7,9 +7,10 @@ from functools import cached_property
 
 from shapely.geometry import Polygon
 
-from layout.rows.rows import Frame
+from layout.rows.frame import Frame
 from layout.rows.strips import LEAST_RUN
-from layout.values.outline import HoleKind, Region, laying_region
+from layout.values.outline import HoleKind, Region
+from layout.values.regions import laying_region
 from layout.values.request import PlanRequest
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 

@@ -40,7 +40,7 @@ class StoppingLine:
 def stopping_lines(region: Region, width: float, least_run: float) -> tuple[StoppingLine, ...]:
     """Return the stopping lines of a region (working frame) for boards of ``width``.
 
-    Neighbouring flat edges make one line, unless they rise by a board or more between them; an
+    Neighboring flat edges make one line, unless they rise by a board or more between them; an
     edge that rises by a board or more crosses row lines wherever they lie and is none.
     """
     lines: set[StoppingLine] = set()
@@ -233,7 +233,7 @@ class Sliver:
 
 @dataclass(frozen=True, slots=True)
 class _Slab:
-    """A chord across the row between neighbouring corners: its foot and head at both ends."""
+    """A chord across the row between neighboring corners: its foot and head at both ends."""
 
     x0: float
     x1: float
@@ -289,7 +289,7 @@ def slivers(shape: Polygon, limit: float, least_run: float) -> tuple[Sliver, ...
 
 
 def _slabs(shape: Polygon) -> Iterator[_Slab]:
-    """Yield every chord between neighbouring corners."""
+    """Yield every chord between neighboring corners."""
     edges = [
         (a, b) if a[0] < b[0] else (b, a)
         for ring in (shape.exterior, *shape.interiors)

@@ -149,7 +149,7 @@ def _model(
 ) -> _Model:
     """Return the program: every piece cut, every wall as long as it is, least cost.
 
-    ``price_of_stick`` replaces the prices in what is minimised; with ``special`` what is minimised
+    ``price_of_stick`` replaces the prices in what is minimized; with ``special`` what is minimized
     is the part used of one more stick, of that stock.
     """
     order, model = joined.order, _Model()
@@ -207,7 +207,7 @@ def _add_part(joined: JoinedOrder, model: _Model, wall: int, parts: Coefficients
 
 
 def _add_special(joined: JoinedOrder, model: _Model, stock: int) -> _Special:
-    """Add one more stick, cut freely; what it uses is what is minimised."""
+    """Add one more stick, cut freely; what it uses is what is minimized."""
     order, program = joined.order, model.program
     used: list[tuple[int, float]] = []
     pieces: list[int] = []

@@ -1,6 +1,6 @@
 """Trim from stock lengths: base, shoe, quarter round cut at least cost, proven.
 
-A stick of length S holds pieces while their lengths and one kerf between neighbours fit; the last
+A stick of length S holds pieces while their lengths and one kerf between neighbors fit; the last
 cut takes its kerf from the left-over. A wall longer than any length that may go up without a joint
 is joined from the fewest parts, none shorter than ``min_joint_piece``. Lengths are taken to a
 millionth of the unit.
@@ -16,16 +16,7 @@ from functools import reduce
 from math import gcd
 
 from layout.solver import Stop
-from layout.trim.form import (
-    CutList,
-    StockLength,
-    TrimCut,
-    TrimPiece,
-    TrimRequest,
-    TrimStick,
-    cut_list_to_json,
-    read_trim,
-)
+from layout.trim.form import CutList, TrimCut, TrimPiece, TrimRequest, TrimStick
 from layout.trim.long_walls import (
     CutStick,
     JoinedOrder,
@@ -39,18 +30,6 @@ from layout.trim.patterns import TooManyError
 from layout.trim.stock import Column, CutOrder, Stick, StockCutting, cut, next_cost
 from layout.values.errors import Described, InputError
 from layout.values.tolerances import BOUND_TOLERANCE
-
-__all__ = [
-    "CutList",
-    "StockLength",
-    "TrimCut",
-    "TrimPiece",
-    "TrimRequest",
-    "TrimStick",
-    "cut_list_to_json",
-    "plan_cuts",
-    "read_trim",
-]
 
 MILLIONTHS = 1_000_000
 

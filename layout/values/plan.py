@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from layout.values.alternatives import (
-    DirectionCost,
-    StartChoice,
-)
+from layout.values.alternatives import DirectionCost, StartChoice
 from layout.values.material import GoesIn, Lay
 from layout.values.outline import Point, Ring
 

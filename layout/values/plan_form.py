@@ -10,11 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 
-from layout.values.alternatives import (
-    read_cost,
-    read_start,
-    start_to_json,
-)
+from layout.values.alternatives import read_cost, read_start, start_to_json
 from layout.values.errors import InputError
 from layout.values.fields import (
     Fields,

@@ -47,7 +47,7 @@ MOST_BOARDS = 20_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnHand:
-    """What is left to lay with: whole planks (None: not limited) and labelled offcuts."""
+    """What is left to lay with: whole planks (None: not limited) and labeled offcuts."""
 
     planks: int | None = None
     offcuts: tuple[Offcut, ...] = ()

@@ -14,8 +14,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from layout.planner.first_rows import rip_choices
+from layout.rows.contacts import Contact
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Contact, Floor, Frame, Run, floor_of
+from layout.rows.rows import Floor, floor_of
+from layout.rows.runs import Run
 from layout.values.material import LayingRules
 from layout.values.outline import polygons_of
 from layout.values.request import PlanRequest
@@ -33,7 +36,7 @@ class _HandRack:
     planks: int = 0
 
     def single(self, length: float) -> bool:
-        """Take a piece that needs no factory end from the shortest leftover; say whether."""
+        """Whether a piece that needs no factory end was taken from the shortest leftover."""
         fits = [
             (n, rack)
             for rack in (self.right, self.left)
@@ -46,7 +49,7 @@ class _HandRack:
         return bool(fits)
 
     def last(self, length: float) -> bool:
-        """Take a last piece from the shortest leftover with a left end; say whether."""
+        """Whether a last piece was taken from the shortest leftover with a left end."""
         fits = [n for n in self.left if n >= length - TOUCHING_TOLERANCE]
         if fits:
             self.left.remove(min(fits))
@@ -64,7 +67,7 @@ class _Hand:
     below: dict[int, list[Contact]]
 
     def good(self, index: int, run: Run, starter: float) -> bool:
-        """Tell whether a run begun with ``starter`` keeps ends, offsets and posts."""
+        """Whether a run begun with ``starter`` keeps ends, offsets and posts."""
         joints = self.joints_of(run, starter)
         last = run.x1 - joints[-1]
         if (

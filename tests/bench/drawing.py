@@ -12,7 +12,8 @@ import sys
 import time
 
 from layout.drawing.plan import draw_plan
-from layout.planner.plan_floor import Progress, plan_floor
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest, read_request
 from tests.bench.speed import FLOORS, request_of

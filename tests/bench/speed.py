@@ -29,7 +29,8 @@ from typing import Any
 from shapely.geometry import box
 from shapely.ops import unary_union
 
-from layout.planner.plan_floor import Progress, plan_floor
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
 from layout.values.request import read_request
 
 HALL_IN, WALL_IN, DOOR_IN = 48.0, 4.5, 36.0

@@ -21,8 +21,9 @@ from pathlib import Path
 from typing import Any
 
 from layout.judge.check import check_plan
-from layout.planner.plan_floor import Progress, plan_floor
-from layout.proof.certificate import area_bound
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
+from layout.proof.floor import area_bound
 from layout.values.errors import LayoutError
 from layout.values.outline import zone_polygon
 from layout.values.request import PlanRequest, read_request

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.axe import axe_faults
+from tests.conftest import DESK, PHONE
+
 Shoot = Callable[[Page, str], None]
 
 
@@ -67,3 +70,11 @@ class Hands:
     def _named(self, name: str) -> Locator:
         buttons = self.page.get_by_role("button", name=name, exact=True)
         return buttons.or_(self.page.get_by_role("link", name=name, exact=True))
+
+
+def look_at(hands: Hands, name: str) -> None:
+    """Picture the page at both sizes; nothing sticks out, axe finds nothing."""
+    hands.see(name)
+    for width in (PHONE, DESK):
+        hands.page.set_viewport_size({"width": width, "height": 844})
+        assert axe_faults(hands.page) == [], f"{name} at {width}"

@@ -5,35 +5,23 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
 from django.urls import reverse
-from playwright.sync_api import Page, expect
-from pytest_django.live_server_helper import LiveServer
+from playwright.sync_api import expect
 
 from jobs.models import Doorway, Room, SiteFacts, TrimRun, User
 from jobs.services.trim import derive_trim
-from tests.axe import axe_faults
-from tests.browser.hands import Hands, Shoot
+from tests.browser.hands import Hands, look_at
 from tests.builders import (
-    make_company,
     make_doorway,
     make_job,
-    make_person,
     make_room,
     make_stair,
     make_zone,
 )
-from tests.conftest import DESK, PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 INCH = Decimal("25.4")
-
-
-@pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company("Fernwood Floors"), name="Mara Quill")
 
 
 @pytest.fixture
@@ -51,24 +39,6 @@ def room(owner: User) -> Room:
     return room
 
 
-@pytest.fixture
-def hands(page: Page, live_server: LiveServer, shoot: Shoot, owner: User) -> Hands:
-    """An owner's hands, signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    cookie = signed_in.cookies["sessionid"].value
-    page.context.add_cookies([{"name": "sessionid", "value": cookie, "url": live_server.url}])
-    return Hands(page=page, base=live_server.url, shoot=shoot)
-
-
-def check(hands: Hands, name: str) -> None:
-    """Picture the page at both sizes and ask axe at both."""
-    hands.see(name)
-    for width in (PHONE, DESK):
-        hands.page.set_viewport_size({"width": width, "height": 844})
-        assert axe_faults(hands.page) == [], f"{name} at {width}"
-
-
 def test_what_follows_is_shown_while_figures_are_typed(hands: Hands, room: Room) -> None:
     hands.open(reverse("doorway-add", args=[room.pk]))
     hands.page.wait_for_load_state("networkidle")
@@ -77,7 +47,7 @@ def test_what_follows_is_shown_while_figures_are_typed(hands: Hands, room: Room)
     expect(hands.page.locator("#proposal")).to_contain_text("Reducer")
     hands.fill(clearance="1/2")
     expect(hands.page.locator("#proposal")).to_contain_text("trim")
-    check(hands, "doorway-typed")
+    look_at(hands, "doorway-typed")
     hands.press("Save the doorway")
     hands.expect("The doorway is in the book")
     assert Doorway.objects.latest("pk").treatment == "reducer"
@@ -95,7 +65,7 @@ def test_nothing_is_wrong_with_the_pages_of_doorways_and_trim(hands: Hands, room
     }
     for name, path in pages.items():
         hands.open(path)
-        check(hands, name)
+        look_at(hands, name)
 
 
 def test_nothing_is_wrong_with_the_pages_of_stairs(hands: Hands, room: Room) -> None:
@@ -107,7 +77,7 @@ def test_nothing_is_wrong_with_the_pages_of_stairs(hands: Hands, room: Room) -> 
     }
     for name, path in pages.items():
         hands.open(path)
-        check(hands, name)
+        look_at(hands, name)
 
 
 def test_risers_are_checked_while_they_are_typed(hands: Hands, room: Room) -> None:

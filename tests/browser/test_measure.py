@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from django.test import Client as Browser
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from pytest_django.live_server_helper import LiveServer
 
 from jobs.models import Job, Room, User
 from tests.axe import axe_faults
-from tests.browser.hands import Hands, Shoot
-from tests.builders import make_company, make_job, make_person, make_room
+from tests.browser.hands import Hands
+from tests.builders import make_job, make_room
 from tests.conftest import DESK, PHONE
 from tests.evening import EVENING
 
@@ -21,26 +19,10 @@ BAY = ("12'", "8'", "4'r", "2'", "3'", "2'r", "5'", "8'")
 
 
 @pytest.fixture
-def owner() -> User:
-    """The owner of a company."""
-    return make_person(make_company("Fernwood Floors"), name="Mara Quill")
-
-
-@pytest.fixture
 def job(owner: User) -> Job:
     """A job in feet and inches."""
     assert owner.company is not None
     return make_job(owner.company)
-
-
-@pytest.fixture
-def hands(page: Page, live_server: LiveServer, shoot: Shoot, owner: User) -> Hands:
-    """An owner's hands, signed in."""
-    signed_in = Browser()
-    signed_in.force_login(owner)
-    cookie = signed_in.cookies["sessionid"].value
-    page.context.add_cookies([{"name": "sessionid", "value": cookie, "url": live_server.url}])
-    return Hands(page=page, base=live_server.url, shoot=shoot)
 
 
 def new_room(hands: Hands, job: Job) -> None:

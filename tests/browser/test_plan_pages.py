@@ -9,8 +9,7 @@ from pytest_django.live_server_helper import LiveServer
 from jobs.models import FloorPlan, FloorZone, SiteFacts
 from jobs.services.plans import plan_zone_now
 from jobs.worker import worker
-from tests.axe import axe_faults
-from tests.browser.hands import Hands, Shoot
+from tests.browser.hands import Hands, Shoot, look_at
 from tests.builders import (
     PASSWORD,
     make_company,
@@ -20,7 +19,6 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.conftest import DESK, PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -49,14 +47,6 @@ def hands(page: Page, live_server: LiveServer, shoot: Shoot, zone: FloorZone) ->
     hands.fill(username=owner.email, password=PASSWORD)
     hands.press("Sign in")
     return hands
-
-
-def look_at(hands: Hands, name: str) -> None:
-    """Picture the page at both sizes; nothing sticks out, axe finds nothing."""
-    hands.see(name)
-    for width in (PHONE, DESK):
-        hands.page.set_viewport_size({"width": width, "height": 844})
-        assert axe_faults(hands.page) == [], f"{name} at {width}"
 
 
 def test_a_plan_is_read_by_anyone(hands: Hands, plan: FloorPlan) -> None:

@@ -12,8 +12,7 @@ from pytest_django.live_server_helper import LiveServer
 from jobs.domain.floors.join import zone_area
 from jobs.models import Doorway, FloorZone, Job, SiteFacts
 from jobs.readers.floors.floors import zone_of
-from tests.axe import axe_faults
-from tests.browser.hands import Hands, Shoot
+from tests.browser.hands import Hands, Shoot, look_at
 from tests.builders import (
     PASSWORD,
     make_company,
@@ -28,7 +27,6 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.conftest import DESK, PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -54,14 +52,6 @@ def hands(page: Page, live_server: LiveServer, shoot: Shoot, job: Job) -> Hands:
     hands.fill(username=owner.email, password=PASSWORD)
     hands.press("Sign in")
     return hands
-
-
-def look_at(hands: Hands, name: str) -> None:
-    """Picture the page at both sizes; nothing sticks out, axe finds nothing."""
-    hands.see(name)
-    for width in (PHONE, DESK):
-        hands.page.set_viewport_size({"width": width, "height": 844})
-        assert axe_faults(hands.page) == [], f"{name} at {width}"
 
 
 def rooms_of(job: Job) -> None:

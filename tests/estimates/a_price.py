@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.priced import Priced, PricedLine
 from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
@@ -71,3 +72,7 @@ def a_book(*prices: Price) -> PriceBook:
 def terms(**changes: object) -> PricingTerms:
     given: Given = {"as_of": TODAY}
     return PricingTerms(**given | changes)
+
+
+def the_line(result: Priced, code: str) -> PricedLine:
+    return next(line for line in result.lines if line.code == code)

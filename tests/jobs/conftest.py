@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 
 from jobs.models import User
 from tests.builders import make_company, make_person
@@ -16,8 +16,8 @@ def owner() -> User:
 
 
 @pytest.fixture
-def browser(owner: User) -> Browser:
+def visitor(owner: User) -> Visitor:
     """A browser in which the owner is signed in."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(owner)
     return signed_in

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import time_machine
 from django.template import Context, Template
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from icalendar import Calendar
 from pypdf import PdfReader
@@ -31,11 +31,11 @@ from tests.jobs.agreed import a_crew, agreed_job, hold_asbestos
 from tests.jobs.plans import agreed_rooms
 
 
-def signed_in(company: Company) -> Browser:
+def signed_in(company: Company) -> Visitor:
     """A browser of the owner of a company."""
-    browser = Browser()
-    browser.force_login(make_person(company))
-    return browser
+    visitor = Visitor()
+    visitor.force_login(make_person(company))
+    return visitor
 
 
 def seen(job: Job, name: str, *keys: int) -> str:
@@ -158,18 +158,18 @@ def test_the_servers_own_pages_show_the_time_of_who_looks(evening: None) -> None
     company = make_company(time_zone=NEW_YORK)
     keeper = make_person(company, is_staff=True, is_superuser=True)
     audit(user=keeper, company=company, subject="company", act="Looked at the clock")
-    browser = Browser()
-    browser.force_login(keeper)
-    page = browser.get(reverse("admin:jobs_auditline_changelist")).content.decode()
+    visitor = Visitor()
+    visitor.force_login(keeper)
+    page = visitor.get(reverse("admin:jobs_auditline_changelist")).content.decode()
     assert "March 9, 2026, 10:30 p.m." in page
 
 
 @pytest.mark.django_db
 def test_the_servers_own_pages_refuse_a_bad_time_zone_at_its_field() -> None:
     company = make_company()
-    browser = Browser()
-    browser.force_login(make_person(company, is_staff=True, is_superuser=True))
-    page = browser.post(
+    visitor = Visitor()
+    visitor.force_login(make_person(company, is_staff=True, is_superuser=True))
+    page = visitor.post(
         reverse("admin:jobs_company_change", args=[company.pk]), {"time_zone": "Mars/Base"}
     )
     fault = "“Mars/Base” is no time zone; accepted: a name such as America/Chicago."

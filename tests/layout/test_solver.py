@@ -1,4 +1,4 @@
-"""The door to the optimisation library says plainly how a run ended."""
+"""The door to the optimization library says plainly how a run ended."""
 
 from __future__ import annotations
 

@@ -2,7 +2,7 @@
 
 from django.contrib.auth.views import LogoutView
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.template import engines
 from django.urls import path
 
@@ -49,11 +49,6 @@ def stop(request: HttpRequest) -> HttpResponse:
 def parts(request: HttpRequest) -> HttpResponse:
     """Buttons that ask htmx for what goes wrong."""
     return page(PARTS, request)
-
-
-def missing(request: HttpRequest) -> HttpResponse:
-    """Nothing there."""
-    raise Http404
 
 
 def refuse(request: HttpRequest) -> HttpResponse:

@@ -89,16 +89,6 @@ class PlannedDay:
         return tuple(dict.fromkeys(hold for entry in self.entries for hold in entry.hold_points))
 
 
-def weekdays_but(days_off: Collection[date]) -> Callable[[date], bool]:
-    """Return a calendar of Mondays to Fridays without `days_off`."""
-    return lambda day: day.weekday() < 5 and day not in days_off
-
-
-def days_summed(days: Sequence[PlannedDay]) -> Decimal:
-    """Return the man-hours of all days."""
-    return sum((day.crew_hours for day in days), ZERO)
-
-
 def plan_days(
     tasks: Sequence[Task],
     crew: CrewDay,

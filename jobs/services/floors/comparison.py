@@ -79,7 +79,7 @@ def directions_of(zone: FloorZone) -> list[float]:
 def ask_to_compare(
     *, zone: FloorZone, products: Iterable[Product], directions: Iterable[float], user: User
 ) -> Errand:
-    """Return the errand that compares; one under way for other alternatives is cancelled.
+    """Return the errand that compares; one under way for other alternatives is canceled.
 
     Raises BadValueError for no alternative or more than 8; LayoutError where the floor itself
     can't be planned.

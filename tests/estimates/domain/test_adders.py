@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from estimates.domain.price_book import Price, PriceBook
-from estimates.domain.priced import Priced, PricedLine, amounts_of
+from estimates.domain.priced import amounts_of
 from estimates.domain.pricing import price_scope
 from tests.estimates.a_price import (
     a_book,
@@ -13,11 +13,8 @@ from tests.estimates.a_price import (
     a_task,
     an_adder,
     terms,
+    the_line,
 )
-
-
-def the_line(result: Priced, code: str) -> PricedLine:
-    return next(line for line in result.lines if line.code == code)
 
 
 def rates_book(*more: Price) -> PriceBook:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.price_book import Allowance
-from estimates.domain.priced import Priced, PricedLine, amounts_of, costs_of
+from estimates.domain.priced import Priced, amounts_of, costs_of
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
@@ -21,15 +21,12 @@ from tests.estimates.a_price import (
     a_scope,
     a_task,
     terms,
+    the_line,
 )
 
 
 def priced(**changes: object) -> Priced:
     return price_scope(a_scope(), a_book(), terms(**changes))
-
-
-def the_line(result: Priced, code: str) -> PricedLine:
-    return next(line for line in result.lines if line.code == code)
 
 
 def bag(**changes: object) -> Allowance:

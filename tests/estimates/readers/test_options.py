@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import PriceItem
@@ -78,8 +78,8 @@ def test_the_client_may_not_tear_out_what_may_hold_asbestos(job: Job, owner: Use
 
 
 def test_a_job_without_a_floor_says_what_is_needed(owner: User) -> None:
-    browser = Browser()
-    browser.force_login(owner)
+    visitor = Visitor()
+    visitor.force_login(owner)
     job = make_job(company_of(owner))
-    page = browser.get(reverse("job-options", args=[job.pk])).content.decode()
+    page = visitor.get(reverse("job-options", args=[job.pk])).content.decode()
     assert "Floor: none. Needed: a planned floor" in page

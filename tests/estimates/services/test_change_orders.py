@@ -6,7 +6,7 @@ import json
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import ChangeOrder
@@ -142,36 +142,36 @@ def test_the_review_counts_the_change_as_price(job: Job, owner: User) -> None:
 
 
 def test_the_page_shows_the_difference_and_takes_the_word(job: Job, owner: User) -> None:
-    browser = Browser()
-    browser.force_login(owner)
+    visitor = Visitor()
+    visitor.force_login(owner)
     page = reverse("job-changes", args=[more_spares(job).pk])
-    assert "A scope changed under an accepted quote" in browser.get(page).content.decode()
+    assert "A scope changed under an accepted quote" in visitor.get(page).content.decode()
     form = {"key": "k", "amount": "150", "agreed_by": "Ines Okafor", "seen": _seen_now(job)}
-    assert browser.post(page, form).status_code == 303
-    assert "Change order 1" in browser.get(page).content.decode()
+    assert visitor.post(page, form).status_code == 303
+    assert "Change order 1" in visitor.get(page).content.decode()
 
 
 def test_the_price_page_tells_of_the_change(job: Job, owner: User) -> None:
-    browser = Browser()
-    browser.force_login(owner)
-    page = browser.get(reverse("job-price", args=[more_spares(job).pk])).content.decode()
+    visitor = Visitor()
+    visitor.force_login(owner)
+    page = visitor.get(reverse("job-price", args=[more_spares(job).pk])).content.decode()
     assert "A scope changed under an accepted quote" in page
 
 
 def test_a_word_without_a_name_is_refused(job: Job, owner: User) -> None:
-    browser = Browser()
-    browser.force_login(owner)
+    visitor = Visitor()
+    visitor.force_login(owner)
     page = reverse("job-changes", args=[more_spares(job).pk])
     form = {"key": "k", "amount": "150", "agreed_by": "!", "seen": _seen_now(job)}
-    answer = browser.post(page, form)
+    answer = visitor.post(page, form)
     assert answer.status_code == 422
     assert not job.change_orders.exists()
 
 
 def test_the_days_page_tells_the_office_of_the_change(job: Job, owner: User) -> None:
-    browser = Browser()
-    browser.force_login(owner)
-    page = browser.get(reverse("job-days", args=[more_spares(job).pk])).content.decode()
+    visitor = Visitor()
+    visitor.force_login(owner)
+    page = visitor.get(reverse("job-days", args=[more_spares(job).pk])).content.decode()
     assert "A scope changed under an accepted quote" in page
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import ChangeOrder, Quote
@@ -22,13 +22,13 @@ from tests.estimates.a_job import (
     log,
 )
 from tests.jobs.spoiled import SPOILS, spoil
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
 
-def status(browser: Browser, name: str, *args: object) -> int:
-    return browser.get(reverse(name, args=args)).status_code
+def status(visitor: Visitor, name: str, *args: object) -> int:
+    return visitor.get(reverse(name, args=args)).status_code
 
 
 def an_order(job: Job, owner: User) -> ChangeOrder:
@@ -52,7 +52,7 @@ def an_order(job: Job, owner: User) -> ChangeOrder:
 def test_a_spoiled_quote_tells_the_homeowner_whom_to_call(how: str, owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.document, how)
-    answer = Browser().get(reverse("quote-public", args=[quote.token]))
+    answer = Visitor().get(reverse("quote-public", args=[quote.token]))
     assert answer.status_code == 409
     assert "This quote can't be shown" in words(answer)
     assert "call whoever sent you the link" in words(answer)
@@ -61,7 +61,7 @@ def test_a_spoiled_quote_tells_the_homeowner_whom_to_call(how: str, owner: User)
 def test_the_homeowner_is_told_nothing_of_the_books(owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.document)
-    page = words(Browser().get(reverse("quote-public", args=[quote.token])))
+    page = words(Visitor().get(reverse("quote-public", args=[quote.token])))
     assert "sha256" not in page
     assert "backup" not in page
 
@@ -69,66 +69,66 @@ def test_the_homeowner_is_told_nothing_of_the_books(owner: User) -> None:
 def test_the_pdf_of_a_spoiled_quote_is_still_served(owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.document)
-    assert status(Browser(), "quote-public-file", quote.token) == 200
+    assert status(Visitor(), "quote-public-file", quote.token) == 200
 
 
 def test_a_pdf_that_is_gone_is_answered_clearly(owner: User) -> None:
     quote = a_quote(owner)
     path_of(quote.pdf.sha256).unlink()
-    assert status(Browser(), "quote-public-file", quote.token) == 409
+    assert status(Visitor(), "quote-public-file", quote.token) == 409
 
 
-def test_a_spoiled_quote_does_not_bring_its_list_down(browser: Browser, owner: User) -> None:
+def test_a_spoiled_quote_does_not_bring_its_list_down(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.document)
-    assert status(browser, "job-quotes", quote.job_id) == 200
-    assert status(browser, "quote", quote.pk) == 200
+    assert status(visitor, "job-quotes", quote.job_id) == 200
+    assert status(visitor, "quote", quote.pk) == 200
 
 
-def test_a_spoiled_estimate_is_answered_by_its_own_page(browser: Browser, owner: User) -> None:
+def test_a_spoiled_estimate_is_answered_by_its_own_page(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.estimate.document)
-    answer = browser.get(reverse("estimate", args=[quote.estimate_id]))
+    answer = visitor.get(reverse("estimate", args=[quote.estimate_id]))
     assert (answer.status_code, "price the job again" in words(answer)) == (409, True)
-    assert status(browser, "job-price", quote.job_id) == 200
+    assert status(visitor, "job-price", quote.job_id) == 200
 
 
-def test_a_quote_of_a_spoiled_estimate_is_not_issued(browser: Browser, owner: User) -> None:
+def test_a_quote_of_a_spoiled_estimate_is_not_issued(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     job = quote.job
     Quote.objects.all().delete()
     spoil(quote.estimate.document)
-    answer = browser.post(reverse("quote-issue", args=[quote.estimate_id]), {"key": "again"})
+    answer = visitor.post(reverse("quote-issue", args=[quote.estimate_id]), {"key": "again"})
     assert (answer.status_code, job.quotes.count()) == (409, 0)
 
 
-def test_a_price_of_a_spoiled_plan_is_refused_clearly(browser: Browser, owner: User) -> None:
+def test_a_price_of_a_spoiled_plan_is_refused_clearly(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     spoil(quote.job.zones.get().plans.get().document)
-    answer = browser.get(reverse("job-price", args=[quote.job_id]))
+    answer = visitor.get(reverse("job-price", args=[quote.job_id]))
     assert (answer.status_code, "plan the floor again" in words(answer)) == (409, True)
 
 
-def test_a_spoiled_change_order_stands_in_its_list(browser: Browser, owner: User) -> None:
+def test_a_spoiled_change_order_stands_in_its_list(visitor: Visitor, owner: User) -> None:
     order = an_order(an_agreed_job(owner), owner)
     spoil(order.document)
-    answer = browser.get(reverse("job-changes", args=[order.job_id]))
+    answer = visitor.get(reverse("job-changes", args=[order.job_id]))
     assert answer.status_code == 200
     assert "What it changed can't be read" in words(answer)
     assert f"Change order {order.number}" in words(answer)
 
 
 def test_a_change_order_whose_estimate_is_not_found_is_refused_clearly(
-    browser: Browser, owner: User
+    visitor: Visitor, owner: User
 ) -> None:
     order = an_order(an_agreed_job(owner), owner)
     spoil(order.scope.estimates.get().document)
-    answer = browser.get(reverse("job-review", args=[order.job_id]))
+    answer = visitor.get(reverse("job-review", args=[order.job_id]))
     assert (answer.status_code, "This change order can't be shown" in words(answer)) == (409, True)
 
 
 def test_rates_are_learned_without_a_job_whose_scope_is_spoiled(
-    browser: Browser, owner: User
+    visitor: Visitor, owner: User
 ) -> None:
     for key in ("sound", "spoiled"):
         accepted(a_quote(owner, key=key))
@@ -138,5 +138,5 @@ def test_rates_are_learned_without_a_job_whose_scope_is_spoiled(
     Job.objects.update(closed_at=f"{LATER}T12:00:00Z")
     assert spoiled.agreed_scope is not None
     spoil(spoiled.agreed_scope.document)
-    page = words(browser.get(reverse("job-review", args=[sound.pk])))
+    page = words(visitor.get(reverse("job-review", args=[sound.pk])))
     assert f"The agreed scope of job {spoiled.number} can't be read" in page

@@ -6,7 +6,7 @@ from datetime import date
 from io import BytesIO
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from pypdf import PdfReader
 
@@ -21,39 +21,39 @@ from tests.evening import AUCKLAND, NEW_YORK, days_named, each_place
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("evening")]
 
 
-def signed_in_at(zone: str) -> Browser:
+def signed_in_at(zone: str) -> Visitor:
     """A browser of the owner of a company of this time zone, its one job planned and priced."""
     owner = an_owner(time_zone=zone)
     company = company_of(owner)
     today = today_of(company)
     money.make_estimate(job=make_planned_job(company), user=owner, key="price", today=today)
-    browser = Browser()
-    browser.force_login(owner)
-    return browser
+    visitor = Visitor()
+    visitor.force_login(owner)
+    return visitor
 
 
-def issue(browser: Browser) -> Quote:
+def issue(visitor: Visitor) -> Quote:
     """The quote that the page of the estimate issues."""
-    browser.post(reverse("quote-issue", args=[Estimate.objects.get().pk]), {"key": "issue"})
+    visitor.post(reverse("quote-issue", args=[Estimate.objects.get().pk]), {"key": "issue"})
     return Quote.objects.select_related("job", "pdf").get()
 
 
-def seen(browser: Browser, name: str, *keys: object) -> str:
+def seen(visitor: Visitor, name: str, *keys: object) -> str:
     """The main part of a page."""
-    answer = browser.get(reverse(name, args=keys))
+    answer = visitor.get(reverse(name, args=keys))
     assert answer.status_code == 200
     return " ".join(answer.content.decode().split("<main")[1].split())
 
 
 def by_link(quote: Quote) -> str:
     """What the homeowner sees, who is not signed in."""
-    return seen(Browser(), "quote-public", quote.token)
+    return seen(Visitor(), "quote-public", quote.token)
 
 
-def accept(quote: Quote, browser: Browser) -> int:
+def accept(quote: Quote, visitor: Visitor) -> int:
     """Accept a quote by its link; the status of the answer."""
     address = reverse("quote-public", args=[quote.token])
-    return browser.post(address, {"name": "Ines Okafor", "read": "on"}).status_code
+    return visitor.post(address, {"name": "Ines Okafor", "read": "on"}).status_code
 
 
 def last_day(quote: Quote, day: int) -> Quote:
@@ -65,14 +65,14 @@ def last_day(quote: Quote, day: int) -> Quote:
 
 @each_place
 def test_paper_pages_list_and_link_name_one_day_of_issue(zone: str, day: int) -> None:
-    browser = signed_in_at(zone)
-    quote = issue(browser)
+    visitor = signed_in_at(zone)
+    quote = issue(visitor)
     paper = PdfReader(BytesIO(read_file(quote.pdf))).pages[0].extract_text()
     texts = (
         paper,
-        seen(browser, "estimate", quote.estimate_id),
-        seen(browser, "job-quotes", quote.job_id),
-        seen(browser, "quote", quote.pk),
+        seen(visitor, "estimate", quote.estimate_id),
+        seen(visitor, "job-quotes", quote.job_id),
+        seen(visitor, "quote", quote.pk),
         by_link(quote),
     )
     assert [days_named(text) for text in texts] == [{day}] * 5
@@ -81,69 +81,69 @@ def test_paper_pages_list_and_link_name_one_day_of_issue(zone: str, day: int) ->
 @each_place
 def test_the_price_page_has_the_companys_hour(zone: str, day: int) -> None:
     hour = {NEW_YORK: "22:30", AUCKLAND: "15:30"}[zone]
-    browser = signed_in_at(zone)
+    visitor = signed_in_at(zone)
     job = Estimate.objects.get().job_id
-    assert f"Mar {day}, 2026, {hour}" in seen(browser, "job-price", job)
+    assert f"Mar {day}, 2026, {hour}" in seen(visitor, "job-price", job)
 
 
 @each_place
 def test_office_and_homeowner_see_one_day_of_acceptance(zone: str, day: int) -> None:
-    browser = signed_in_at(zone)
-    quote = issue(browser)
-    assert accept(quote, Browser()) == 302
+    visitor = signed_in_at(zone)
+    quote = issue(visitor)
+    assert accept(quote, Visitor()) == 302
     assert f"accepted this quote on March {day}, 2026" in by_link(quote)
-    assert f"Ines Okafor, Mar {day}, 2026, through the link" in seen(browser, "quote", quote.pk)
+    assert f"Ines Okafor, Mar {day}, 2026, through the link" in seen(visitor, "quote", quote.pk)
 
 
 def test_a_stranger_from_elsewhere_sees_the_day_of_who_issued_it() -> None:
     quote = issue(signed_in_at(NEW_YORK))
-    accept(quote, Browser())
-    stranger = Browser()
+    accept(quote, Visitor())
+    stranger = Visitor()
     stranger.force_login(make_person(make_company("Other Floors", time_zone=AUCKLAND)))
     assert days_named(seen(stranger, "quote-public", quote.token)) == {9}
 
 
 def test_a_quote_is_valid_to_the_end_of_its_last_evening() -> None:
-    browser = signed_in_at(NEW_YORK)
-    quote = last_day(issue(browser), 9)
-    assert ">expired<" not in seen(browser, "job-quotes", quote.job_id)
+    visitor = signed_in_at(NEW_YORK)
+    quote = last_day(issue(visitor), 9)
+    assert ">expired<" not in seen(visitor, "job-quotes", quote.job_id)
     assert "Expired" not in by_link(quote)
-    assert accept(quote, Browser()) == 302
+    assert accept(quote, Visitor()) == 302
 
 
 def test_where_the_next_day_has_begun_it_has_expired() -> None:
-    browser = signed_in_at(AUCKLAND)
-    quote = last_day(issue(browser), 9)
-    assert ">expired<" in seen(browser, "job-quotes", quote.job_id)
+    visitor = signed_in_at(AUCKLAND)
+    quote = last_day(issue(visitor), 9)
+    assert ">expired<" in seen(visitor, "job-quotes", quote.job_id)
     assert "This quote was valid until" in by_link(quote)
-    assert accept(quote, Browser()) == 422
+    assert accept(quote, Visitor()) == 422
 
 
 @each_place
 def test_a_withdrawn_quote_names_the_companys_day(zone: str, day: int) -> None:
-    browser = signed_in_at(zone)
-    quote = issue(browser)
-    browser.post(reverse("quote-withdraw", args=[quote.pk]))
-    assert days_named(seen(browser, "quote", quote.pk).split("withdrawn</")[1]) == {day}
+    visitor = signed_in_at(zone)
+    quote = issue(visitor)
+    visitor.post(reverse("quote-withdraw", args=[quote.pk]))
+    assert days_named(seen(visitor, "quote", quote.pk).split("withdrawn</")[1]) == {day}
 
 
 @each_place
 def test_review_and_path_name_one_day_of_closing(zone: str, day: int) -> None:
-    browser = signed_in_at(zone)
+    visitor = signed_in_at(zone)
     job = Estimate.objects.get().job_id
-    browser.post(reverse("job-close", args=[job]))
-    page = seen(browser, "job-review", job)
+    visitor.post(reverse("job-close", args=[job]))
+    page = seen(visitor, "job-review", job)
     assert f"Mar {day}, 2026" in page
-    assert f"Closed Mar {day}" in browser.get(reverse("job", args=[job])).content.decode()
+    assert f"Closed Mar {day}" in visitor.get(reverse("job", args=[job])).content.decode()
     assert days_named(page) == {day}
 
 
 @each_place
 def test_nothing_is_bought_on_the_companys_tomorrow(zone: str, day: int) -> None:
-    browser = signed_in_at(zone)
+    visitor = signed_in_at(zone)
     form = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": "2026-03-11"}
     address = reverse("purchase-add", args=[Estimate.objects.get().job_id])
-    page = browser.post(address, form | {"key": "k", "version": "1"}).content.decode()
+    page = visitor.post(address, form | {"key": "k", "version": "1"}).content.decode()
     assert f"2026-03-11 has not come yet; accepted: up to 2026-03-{day:02}, today." in page
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import Acceptance, Quote
@@ -34,12 +34,12 @@ def address(quote: Quote) -> str:
 
 
 def seen(quote: Quote) -> str:
-    return Browser().get(address(quote)).content.decode()
+    return Visitor().get(address(quote)).content.decode()
 
 
 def accept(quote: Quote, name: str = "Ines Okafor", **changes: str) -> int:
     sent = {"name": name, "read": "on"} | changes
-    return Browser().post(address(quote), sent).status_code
+    return Visitor().post(address(quote), sent).status_code
 
 
 def test_the_link_opens_the_quote_without_a_sign_in(quote: Quote) -> None:
@@ -47,7 +47,7 @@ def test_the_link_opens_the_quote_without_a_sign_in(quote: Quote) -> None:
 
 
 def test_another_token_opens_nothing(quote: Quote) -> None:
-    assert Browser().get(reverse("quote-public", args=["x" * 32])).status_code == 404
+    assert Visitor().get(reverse("quote-public", args=["x" * 32])).status_code == 404
 
 
 def test_the_page_leads_nowhere_but_to_its_own_pdf(quote: Quote) -> None:
@@ -71,14 +71,14 @@ def test_a_name_and_a_tick_accept(quote: Quote) -> None:
 
 
 def test_without_the_tick_nothing_is_agreed_and_the_name_stays(quote: Quote) -> None:
-    answer = Browser().post(address(quote), {"name": "Ines Okafor"})
+    answer = Visitor().post(address(quote), {"name": "Ines Okafor"})
     assert answer.status_code == 422
     assert 'value="Ines Okafor"' in answer.content.decode()
     assert not Acceptance.objects.exists()
 
 
 def test_a_name_without_letters_is_refused(quote: Quote) -> None:
-    answer = Browser().post(address(quote), {"name": "..", "read": "on"})
+    answer = Visitor().post(address(quote), {"name": "..", "read": "on"})
     assert "“..” is no name; accepted: first and last name." in answer.content.decode()
 
 
@@ -97,5 +97,5 @@ def test_an_expired_quote_says_so_and_takes_no_word(quote: Quote) -> None:
 
 
 def test_the_pdf_is_the_one_that_was_issued(quote: Quote) -> None:
-    answer = Browser().get(reverse("quote-public-file", args=[quote.token]))
+    answer = Visitor().get(reverse("quote-public-file", args=[quote.token]))
     assert b"".join(answer) == read_file(quote.pdf)

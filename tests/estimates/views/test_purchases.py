@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import Purchase
@@ -29,26 +29,26 @@ def typed(**changes: object) -> dict[str, object]:
     return {"key": "k1", "version": 1} | form | changes
 
 
-def add(browser: Browser, job: Job, **changes: object) -> tuple[int, str]:
+def add(visitor: Visitor, job: Job, **changes: object) -> tuple[int, str]:
     """Send the form of a purchase; the status of the answer, and its page."""
-    answer = browser.post(reverse("purchase-add", args=[job.pk]), typed(**changes))
+    answer = visitor.post(reverse("purchase-add", args=[job.pk]), typed(**changes))
     return answer.status_code, answer.content.decode()
 
 
-def test_name_and_unit_come_from_the_list_where_none_is_typed(browser: Browser, job: Job) -> None:
-    add(browser, job)
+def test_name_and_unit_come_from_the_list_where_none_is_typed(visitor: Visitor, job: Job) -> None:
+    add(visitor, job)
     bought = Purchase.objects.get(job=job)
     assert (bought.label, bought.unit, str(bought.amount)) == ("Caulk", "tube", "9.10")
 
 
-def test_a_purchase_sent_twice_is_bought_once(browser: Browser, job: Job) -> None:
-    add(browser, job)
-    add(browser, job)
+def test_a_purchase_sent_twice_is_bought_once(visitor: Visitor, job: Job) -> None:
+    add(visitor, job)
+    add(visitor, job)
     assert job.purchases.count() == 1
 
 
-def test_something_else_needs_a_name_and_a_unit(browser: Browser, job: Job) -> None:
-    status, page = add(browser, job, code="other")
+def test_something_else_needs_a_name_and_a_unit(visitor: Visitor, job: Job) -> None:
+    status, page = add(visitor, job, code="other")
     assert status == 422
     assert "accepted: what it is called, as on the receipt" in page
     assert not job.purchases.exists()
@@ -65,40 +65,40 @@ def test_something_else_needs_a_name_and_a_unit(browser: Browser, job: Job) -> N
     ],
 )
 def test_what_cannot_be_is_refused_at_its_field(
-    browser: Browser, job: Job, changes: dict[str, str], said: str
+    visitor: Visitor, job: Job, changes: dict[str, str], said: str
 ) -> None:
-    status, page = add(browser, job, **changes)
+    status, page = add(visitor, job, **changes)
     assert status == 422
     assert said in page
 
 
-def test_a_correction_counts_where_nobody_was_faster(browser: Browser, job: Job) -> None:
-    add(browser, job)
+def test_a_correction_counts_where_nobody_was_faster(visitor: Visitor, job: Job) -> None:
+    add(visitor, job)
     bought = Purchase.objects.get(job=job)
     edit = reverse("purchase-edit", args=[bought.pk])
-    assert browser.post(edit, typed(key="k2", amount="12")).status_code == 303
-    late = browser.post(edit, typed(key="k3", amount="15"))
+    assert visitor.post(edit, typed(key="k2", amount="12")).status_code == 303
+    late = visitor.post(edit, typed(key="k3", amount="15"))
     assert late.status_code == 409
     bought.refresh_from_db()
     assert bought.amount == 12
 
 
-def test_a_removed_purchase_leaves_a_line(browser: Browser, job: Job) -> None:
-    add(browser, job)
+def test_a_removed_purchase_leaves_a_line(visitor: Visitor, job: Job) -> None:
+    add(visitor, job)
     pk = Purchase.objects.get(job=job).pk
-    browser.post(reverse("purchase-remove", args=[pk]))
+    visitor.post(reverse("purchase-remove", args=[pk]))
     assert not job.purchases.exists()
     assert AuditLine.objects.filter(act="Removed the purchase Caulk, 9.10").exists()
 
 
-def test_an_empty_book_of_purchases_offers_the_first(browser: Browser, job: Job) -> None:
-    page = browser.get(reverse("purchase-list", args=[job.pk])).content.decode()
+def test_an_empty_book_of_purchases_offers_the_first(visitor: Visitor, job: Job) -> None:
+    page = visitor.get(reverse("purchase-list", args=[job.pk])).content.decode()
     assert "Add the first purchase" in page
 
 
-def test_the_list_sums_what_was_paid(browser: Browser, job: Job) -> None:
+def test_the_list_sums_what_was_paid(visitor: Visitor, job: Job) -> None:
     day = today_of(job.company) - datetime.timedelta(days=1)
-    add(browser, job)
-    add(browser, job, key="k2", amount="40.90", bought_on=day.isoformat())
-    page = browser.get(reverse("purchase-list", args=[job.pk])).content.decode()
+    add(visitor, job)
+    add(visitor, job, key="k2", amount="40.90", bought_on=day.isoformat())
+    page = visitor.get(reverse("purchase-list", args=[job.pk])).content.decode()
     assert "$50.00" in page

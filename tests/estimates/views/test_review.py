@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import Job, User
@@ -18,8 +18,8 @@ from tests.estimates.a_job import a_day, company_of, log
 pytestmark = pytest.mark.django_db
 
 
-def page(browser: Browser, job: Job) -> str:
-    return browser.get(reverse("job-review", args=[job.pk])).content.decode()
+def page(visitor: Visitor, job: Job) -> str:
+    return visitor.get(reverse("job-review", args=[job.pk])).content.decode()
 
 
 def log_laying(job: Job, factor: str) -> None:
@@ -28,48 +28,48 @@ def log_laying(job: Job, factor: str) -> None:
     log(a_day(job), "lay", str(hours * Decimal(factor)), zone="Den", note="Bowed wall.")
 
 
-def test_before_acceptance_the_page_leads_to_the_quotes(browser: Browser, owner: User) -> None:
+def test_before_acceptance_the_page_leads_to_the_quotes(visitor: Visitor, owner: User) -> None:
     job = make_job(company_of(owner))
-    assert "It begins once a quote is accepted" in page(browser, job)
+    assert "It begins once a quote is accepted" in page(visitor, job)
 
 
-def test_before_the_first_entry_the_page_offers_a_purchase(browser: Browser, job: Job) -> None:
-    words = page(browser, job)
+def test_before_the_first_entry_the_page_offers_a_purchase(visitor: Visitor, job: Job) -> None:
+    words = page(visitor, job)
     assert "Nothing is logged and nothing is bought yet" in words
     assert "<svg" not in words
 
 
-def test_the_reason_from_the_log_stands_by_its_task(browser: Browser, job: Job) -> None:
+def test_the_reason_from_the_log_stands_by_its_task(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    assert "Bowed wall." in page(browser, job)
+    assert "Bowed wall." in page(visitor, job)
 
 
 def test_without_purchases_the_page_says_that_material_is_missing(
-    browser: Browser, job: Job
+    visitor: Visitor, job: Job
 ) -> None:
     log_laying(job, "2")
-    assert "Nothing bought yet" in page(browser, job)
+    assert "Nothing bought yet" in page(visitor, job)
 
 
-def test_there_is_one_drawing_and_its_title_comes_first(browser: Browser, job: Job) -> None:
+def test_there_is_one_drawing_and_its_title_comes_first(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    assert re.findall(r"<svg[^>]*>(<title>[^<]*)", page(browser, job)) == [
+    assert re.findall(r"<svg[^>]*>(<title>[^<]*)", page(visitor, job)) == [
         "<title>From the profit quoted to the profit made"
     ]
 
 
-def test_a_closed_job_is_closed_everywhere(browser: Browser, job: Job) -> None:
+def test_a_closed_job_is_closed_everywhere(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    browser.post(reverse("job-close", args=[job.pk]))
+    visitor.post(reverse("job-close", args=[job.pk]))
     job.refresh_from_db()
     assert standings([job]) == {job.pk: "Closed"}
-    assert "Reopen the job" in page(browser, job)
+    assert "Reopen the job" in page(visitor, job)
 
 
-def test_rates_are_offered_after_closing_and_taken_once(browser: Browser, job: Job) -> None:
+def test_rates_are_offered_after_closing_and_taken_once(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    assert "Take these rates" not in page(browser, job)
+    assert "Take these rates" not in page(visitor, job)
     Job.objects.filter(pk=job.pk).update(closed_at="2027-04-01T12:00:00Z")
-    assert "Take these rates" in page(browser, job)
-    browser.post(reverse("rates-take", args=[job.pk]))
-    assert "there is nothing to take" in page(browser, job)
+    assert "Take these rates" in page(visitor, job)
+    visitor.post(reverse("rates-take", args=[job.pk]))
+    assert "there is nothing to take" in page(visitor, job)

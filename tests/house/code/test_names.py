@@ -8,6 +8,7 @@ from collections import defaultdict
 
 import pytest
 
+from tests.conftest import ROOT
 from tests.house.code.source import bound_names, sources
 
 # Words that say how a thing came here and not what it is: name the day, the plan, the totals.
@@ -52,6 +53,28 @@ def test_a_vague_name_is_caught_wherever_it_stands(source: str) -> None:
 def test_no_module_bears_a_vague_name() -> None:
     parts = {part for name, _ in sources() for part in re.split(r"[/_.]", name)}
     assert parts & VAGUE == set()
+
+
+BRITISH = re.compile(
+    r"colour|licence|metre(?!s?\")|labour|leveller|travell|cancell|centre|grey|acclimatis|optimis|catalogue"
+    r"|organis|recognis|minimis|normalis|behaviour|favour|neighbour|honour|judgement",
+    re.IGNORECASE,
+)
+
+
+def test_names_are_spelled_as_in_the_united_states() -> None:
+    spelled = [
+        f"{name}:{line} {word}"
+        for name, tree in sources()
+        for word, line in bound_names(tree)
+        if BRITISH.search(word) and name != "tests/jobs/test_migrations.py"  # names old columns
+    ]
+    assert spelled == []
+
+
+@pytest.mark.parametrize("document", ["README.md", "DEVELOPERS.md", "layout/README.md"])
+def test_documents_are_spelled_as_in_the_united_states(document: str) -> None:
+    assert BRITISH.findall((ROOT / document).read_text()) == []
 
 
 def test_a_class_name_stands_once() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.checks import BadValueError
@@ -22,7 +22,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -48,11 +48,11 @@ def site(zone: FloorZone, **facts: Any) -> None:
     SiteFacts.objects.filter(job=zone.job).update(**facts)
 
 
-def signed_in(zone: FloorZone) -> Browser:
+def signed_in(zone: FloorZone) -> Visitor:
     """Return the browser of the owner."""
-    browser = Browser()
-    browser.force_login(make_person(zone.job.company))
-    return browser
+    visitor = Visitor()
+    visitor.force_login(make_person(zone.job.company))
+    return visitor
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.checks import BadValueError
@@ -14,7 +14,7 @@ from jobs.services.floors.comparison import ask_to_compare, compared, comparison
 from jobs.services.plans import errand_of
 from jobs.worker import worker
 from tests.builders import make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -63,17 +63,17 @@ def test_more_than_eight_plans_are_refused(zone: FloorZone, owner: User) -> None
         ask_to_compare(zone=zone, products=[zone.product], directions=list(range(9)), user=owner)
 
 
-def test_an_empty_choice_is_told_at_the_field(browser: Browser, zone: FloorZone) -> None:
-    answer = browser.post(reverse("zone-compare", args=[zone.pk]), {"directions": ["0"]})
+def test_an_empty_choice_is_told_at_the_field(visitor: Visitor, zone: FloorZone) -> None:
+    answer = visitor.post(reverse("zone-compare", args=[zone.pk]), {"directions": ["0"]})
     assert answer.status_code == 422
     assert "No product is marked; accepted: one or more." in words(answer)
 
 
 def test_a_choice_is_taken_and_planned_in_full(
-    browser: Browser, zone: FloorZone, wide: Product
+    visitor: Visitor, zone: FloorZone, wide: Product
 ) -> None:
     sent = {"key": "k" * 20, "version": zone.version, "product": wide.pk, "direction": "90.0"}
-    browser.post(reverse("zone-take", args=[zone.pk]), sent)
+    visitor.post(reverse("zone-take", args=[zone.pk]), sent)
     zone.refresh_from_db()
     assert zone.product == wide
     assert zone.direction_deg == 90
@@ -82,20 +82,20 @@ def test_a_choice_is_taken_and_planned_in_full(
     assert errand.state == Errand.State.WAITING
 
 
-def test_a_floor_that_is_begun_is_not_compared(browser: Browser, zone: FloorZone) -> None:
+def test_a_floor_that_is_begun_is_not_compared(visitor: Visitor, zone: FloorZone) -> None:
     FloorZone.objects.update(going_on={"plan": 1, "laid": ["1-1"], "planks": 9, "gone": []})
-    page = words(browser.get(reverse("zone-compare", args=[zone.pk]), follow=True))
+    page = words(visitor.get(reverse("zone-compare", args=[zone.pk]), follow=True))
     assert "accepted: a floor of which nothing is down yet" in page
     sent = {"key": "k" * 20, "version": 1, "product": zone.product_id, "direction": "90"}
-    page = words(browser.post(reverse("zone-take", args=[zone.pk]), sent, follow=True))
+    page = words(visitor.post(reverse("zone-take", args=[zone.pk]), sent, follow=True))
     assert "Rows are down: they hold the direction and the product." in page
     zone.refresh_from_db()
     assert zone.direction_deg == 0
 
 
-def test_the_page_shows_the_table(browser: Browser, zone: FloorZone) -> None:
+def test_the_page_shows_the_table(visitor: Visitor, zone: FloorZone) -> None:
     sent = {"products": [zone.product_id], "directions": ["90"]}
-    browser.post(reverse("zone-compare", args=[zone.pk]), sent)
+    visitor.post(reverse("zone-compare", args=[zone.pk]), sent)
     worker.carry_out_waiting()
-    page = words(browser.get(reverse("zone-compare", args=[zone.pk])))
+    page = words(visitor.get(reverse("zone-compare", args=[zone.pk])))
     assert f"Plan {zone.product.name} at 90°" in page

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from django.utils import timezone
 
@@ -31,10 +31,10 @@ def rows(days: list[WorkDay]) -> list[int]:
     return [row for first, last in spans for row in range(first, last + 1)]
 
 
-def signed_in(user: User) -> Browser:
-    browser = Browser()
-    browser.force_login(user)
-    return browser
+def signed_in(user: User) -> Visitor:
+    visitor = Visitor()
+    visitor.force_login(user)
+    return visitor
 
 
 def test_hours_of_the_days_sum_to_the_scopes(job: Job) -> None:
@@ -157,8 +157,8 @@ def test_the_page_lays_the_work_out_and_shows_it(job: Job) -> None:
     crew = a_crew(job.company)
     start = today_of(job.company) + timedelta(days=30)
     form = {"key": "k", "start": start.isoformat(), "crew": crew.pk}
-    browser = signed_in(make_person(job.company))
-    answer = browser.post(reverse("job-days", args=[job.pk]), form, follow=True)
+    visitor = signed_in(make_person(job.company))
+    answer = visitor.post(reverse("job-days", args=[job.pk]), form, follow=True)
     assert "Lay the floor (Den row 1)" in answer.content.decode()
 
 
@@ -180,8 +180,8 @@ def test_days_of_an_earlier_scope_are_told(job: Job) -> None:
 def test_the_week_shows_a_crew_member_the_own_crew_only(job: Job) -> None:
     mine, theirs = a_crew(job.company), make_crew(job.company, name="Second crew")
     laid_out(job, mine)
-    browser = signed_in(mine.members.get())
-    page = browser.get(reverse("day-list"), {"week": "2027-03-03"}).content.decode()
+    visitor = signed_in(mine.members.get())
+    page = visitor.get(reverse("day-list"), {"week": "2027-03-03"}).content.decode()
     assert "Mon, Mar 1" in page
     assert theirs.name not in page
 
@@ -192,17 +192,17 @@ def test_a_week_that_cannot_be_read_is_this_week(job: Job) -> None:
 
 
 def test_without_any_crew_the_page_offers_to_add_one(job: Job) -> None:
-    browser = signed_in(make_person(job.company, Role.ESTIMATOR))
-    assert "Add a crew" in browser.get(reverse("job-days", args=[job.pk])).content.decode()
+    visitor = signed_in(make_person(job.company, Role.ESTIMATOR))
+    assert "Add a crew" in visitor.get(reverse("job-days", args=[job.pk])).content.decode()
 
 
 def test_a_day_on_hold_names_the_hold_point_until_it_is_cleared(job: Job) -> None:
     hold_asbestos(job)
     day = laid_out(job, a_crew(job.company))[0]
-    browser = signed_in(make_person(job.company))
-    held = browser.get(reverse("day", args=[day.pk])).content.decode()
+    visitor = signed_in(make_person(job.company))
+    held = visitor.get(reverse("day", args=[day.pk])).content.decode()
     clearance = {"by": "Ada Brandt", "note": "Report 1182"}
-    browser.post(reverse("hold-clear", args=[job.pk, "asbestos"]), {"key": "k", **clearance})
-    cleared = browser.get(reverse("day", args=[day.pk])).content.decode()
+    visitor.post(reverse("hold-clear", args=[job.pk, "asbestos"]), {"key": "k", **clearance})
+    cleared = visitor.get(reverse("day", args=[day.pk])).content.decode()
     assert ("on hold" in held, "on hold" in cleared) == (True, False)
     assert "Ada Brandt" in cleared

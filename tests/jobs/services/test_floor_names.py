@@ -6,14 +6,14 @@ from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import FloorZone, Job, Product, Room, User
 from jobs.services.floors import floors, rules
 from jobs.services.floors.names import free_name
 from tests.builders import make_doorway, make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -54,12 +54,12 @@ def rename(job: Job, before: str, name: str) -> Room:
     return Room.objects.get(job=job, name=name)
 
 
-def post_floor(browser: Browser, job: Job, product: Product, name: str) -> Any:
+def post_floor(visitor: Visitor, job: Job, product: Product, name: str) -> Any:
     """Return the answer to the form of a new floor of the den."""
     den = Room.objects.get(job=job, name="Den")
     form = {"key": "k1", "version": 1, "name": name, "product": product.pk, "rooms": [den.pk]}
     form |= {"direction": "", "start": "low", "wall_error": "0", "spares": 3, "prefer": "planks"}
-    return browser.post(reverse("zone-add", args=[job.pk]), form)
+    return visitor.post(reverse("zone-add", args=[job.pk]), form)
 
 
 def add_floor(owner: User, job: Job, product: Product, name: str) -> FloorZone:
@@ -114,11 +114,11 @@ def test_no_blank_is_left_where_a_name_was_cut(job: Job, product: Product) -> No
 
 @pytest.mark.parametrize("length", LENGTHS)
 def test_one_click_makes_a_floor_of_a_room_whose_short_forms_are_taken(
-    browser: Browser, job: Job, product: Product, length: int
+    visitor: Visitor, job: Job, product: Product, length: int
 ) -> None:
     room = rename(job, "Den", "n" * length)
     take(job, product, *short_forms(room.name))
-    browser.post(reverse("room-floor", args=[room.pk]), {"key": "k1", "product": product.pk})
+    visitor.post(reverse("room-floor", args=[room.pk]), {"key": "k1", "product": product.pk})
     room.refresh_from_db()
     assert room.zone is not None
     assert room.zone.name == f"{room.name[:72]} floor 2"
@@ -139,9 +139,9 @@ def test_a_break_names_the_floor_beyond_though_the_short_forms_are_taken(
 
 @pytest.mark.parametrize("length", LENGTHS)
 def test_a_name_of_any_fitting_length_can_be_typed(
-    browser: Browser, job: Job, product: Product, length: int
+    visitor: Visitor, job: Job, product: Product, length: int
 ) -> None:
-    assert post_floor(browser, job, product, "n" * length).status_code == 303
+    assert post_floor(visitor, job, product, "n" * length).status_code == 303
     assert FloorZone.objects.get().name == "n" * length
 
 
@@ -153,18 +153,18 @@ def test_a_name_of_any_fitting_length_can_be_typed(
     ],
 )
 def test_a_name_typed_that_does_not_fit_is_refused_at_its_field(
-    browser: Browser, job: Job, product: Product, name: str, sentence: str
+    visitor: Visitor, job: Job, product: Product, name: str, sentence: str
 ) -> None:
-    answer = post_floor(browser, job, product, name)
+    answer = post_floor(visitor, job, product, name)
     assert answer.context["form"].errors == {"name": [sentence]}
 
 
 @pytest.mark.parametrize("length", LENGTHS)
 def test_a_twin_typed_is_refused_at_its_field(
-    browser: Browser, job: Job, product: Product, length: int
+    visitor: Visitor, job: Job, product: Product, length: int
 ) -> None:
     take(job, product, "n" * length)
-    answer = post_floor(browser, job, product, "N" * length)
+    answer = post_floor(visitor, job, product, "N" * length)
     assert answer.status_code == 422
     assert f"called “{'N' * length}”; accepted: a name of its own." in words(answer)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.floors.join import zone_area
@@ -21,7 +21,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -53,9 +53,9 @@ def product(job: Job) -> Product:
 
 
 @pytest.fixture
-def browser(job: Job) -> Browser:
+def visitor(job: Job) -> Visitor:
     """The browser of the owner."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(make_person(job.company))
     return signed_in
 
@@ -71,20 +71,20 @@ def door(job: Job, near: str, wall: int, offset: int, beyond: str, width: int = 
     return make_doorway(room(job, near), wall=wall, beyond=room(job, beyond), **sizes)
 
 
-def put_together(browser: Browser, job: Job, product: Product) -> FloorZone:
+def put_together(visitor: Visitor, job: Job, product: Product) -> FloorZone:
     """Return the one floor that all rooms of the job were made, by its form."""
     form = {"key": "k1", "version": 1, "name": "Ground floor", "product": product.pk}
     form |= {"rooms": [one.pk for one in job.rooms.all()], "direction": "", "start": "low"}
     form |= {"wall_error": "0", "spares": 3, "prefer": "planks"}
-    answer = browser.post(reverse("zone-add", args=[job.pk]), form)
+    answer = visitor.post(reverse("zone-add", args=[job.pk]), form)
     assert answer.status_code == 303
     return FloorZone.objects.get(job=job)
 
 
-def press(browser: Browser, zone: FloorZone, do: str) -> str:
+def press(visitor: Visitor, zone: FloorZone, do: str) -> str:
     """Return the page that follows a button of the page on which rooms are placed."""
     form = {"do": do, "join-key": do, "join-version": zone.version}
-    return words(browser.post(reverse("zone-place", args=[zone.pk]), form, follow=True))
+    return words(visitor.post(reverse("zone-place", args=[zone.pk]), form, follow=True))
 
 
 def area(zone: FloorZone) -> float:
@@ -96,13 +96,13 @@ ROOMS = 160 * 42 + 132 * 118 + 34 * 30
 
 
 def test_openings_measured_from_both_sides_join_without_a_word(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     door(job, "Hall", 2, 60, "Den")  # the hall's upper wall is walked from right to left
     door(job, "Den", 0, 20, "Hall")
     door(job, "Hall", 0, 10, "Closet", width=30)
     door(job, "Closet", 2, 2, "Hall", width=30)
-    zone = put_together(browser, job, product)
+    zone = put_together(visitor, job, product)
     assert area(zone) == pytest.approx(ROOMS + 62 * 4.5)
     assert Doorway.objects.count() == 2
 
@@ -124,83 +124,83 @@ def test_openings_of_two_widths_are_two(job: Job, width: int) -> None:
 
 
 def test_a_wall_no_wider_than_the_opening_needs_no_figure(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Den").delete()
     door(job, "Hall", 0, 10, "Closet")
-    zone = put_together(browser, job, product)
+    zone = put_together(visitor, job, product)
     assert area(zone) == pytest.approx(160 * 42 + 34 * 30 + 32 * 4.5)
 
 
 def test_a_centered_opening_is_centered_in_the_wall_that_faces_it(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
     door(job, "Hall", 2, 64, "Den")
-    zone = put_together(browser, job, product)
+    zone = put_together(visitor, job, product)
     assert area(zone) == pytest.approx(160 * 42 + 132 * 118 + 32 * 4.5)
     assert Doorway.objects.get().beyond_offset_mm == 50 * INCH
 
 
 def test_a_doorway_of_a_room_that_is_placed_already_arrives_where_it_arrives(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
     known = door(job, "Hall", 2, 100, "Den")
     Doorway.objects.filter(pk=known.pk).update(beyond_wall=0, beyond_offset_mm=5 * INCH)
     second = door(job, "Hall", 2, 30, "Den")
-    put_together(browser, job, product)
+    put_together(visitor, job, product)
     second.refresh_from_db()
     assert (second.beyond_wall, second.beyond_offset_mm) == (0, 75 * INCH)
 
 
 def test_what_is_missing_is_asked_with_the_likeliest_wall_proposed(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
     door(job, "Hall", 2, 20, "Den")
-    zone = put_together(browser, job, product)
+    zone = put_together(visitor, job, product)
     (proposal,) = proposals_for(zone)
     assert (proposal.match.wall, proposal.match.offset, proposal.match.why) == (0, 50, "")
-    page = words(browser.get(reverse("zone-place", args=[zone.pk])))
+    page = words(visitor.get(reverse("zone-place", args=[zone.pk])))
     assert "Set all as proposed" in page
     assert 'value="4\' 2""' in page
 
 
-def test_one_click_takes_every_proposal(browser: Browser, job: Job, product: Product) -> None:
+def test_one_click_takes_every_proposal(visitor: Visitor, job: Job, product: Product) -> None:
     door(job, "Hall", 2, 20, "Den")
     door(job, "Closet", 2, 1, "Hall", width=30)
-    zone = put_together(browser, job, product)
-    page = press(browser, zone, "guess")
+    zone = put_together(visitor, job, product)
+    page = press(visitor, zone, "guess")
     assert "The rooms are joined by their doorways." in page
     assert "Den through wall 1, 4' 2\" from its first corner" in page
     assert area(zone) == pytest.approx(ROOMS + 62 * 4.5)
 
 
 def test_what_can_not_be_told_is_said_after_joining(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     door(job, "Hall", 2, 20, "Den")
-    zone = put_together(browser, job, product)
-    assert "Still to be told: where the doorway lies in Den." in press(browser, zone, "join")
+    zone = put_together(visitor, job, product)
+    assert "Still to be told: where the doorway lies in Den." in press(visitor, zone, "join")
 
 
 def test_the_missing_figure_alone_sets_a_room_of_which_the_doorway_leads_in(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
     doorway = door(job, "Den", 0, 20, "Hall")
-    zone = put_together(browser, job, product)
+    zone = put_together(visitor, job, product)
     name = f"doorway-{doorway.pk}"
     form = {"do": name, f"{name}-key": "k", f"{name}-version": zone.version}
     form |= {f"{name}-wall": "3", f"{name}-offset": "60"}
-    browser.post(reverse("zone-place", args=[zone.pk]), form)
+    visitor.post(reverse("zone-place", args=[zone.pk]), form)
     assert room(job, "Hall").place_x_mm == 0  # the first room stays
     assert area(zone) == pytest.approx(160 * 42 + 132 * 118 + 32 * 4.5)
 
 
 def test_rooms_that_would_overlap_are_refused_and_stay(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     Room.objects.filter(name="Closet").update(outline=[[0, 0], [150, 0], [150, 90], [0, 90]])
     for name, wall in (("Den", 0), ("Closet", 0)):
@@ -208,21 +208,21 @@ def test_rooms_that_would_overlap_are_refused_and_stay(
         Doorway.objects.filter(pk=at.pk).update(beyond_wall=wall, beyond_offset_mm=20 * INCH)
     zone = make_zone(room(job, "Hall"), product, name="Ground floor")
     Room.objects.filter(job=job).update(zone=zone)
-    assert "Den and Closet overlap" in press(browser, zone, "guess")
+    assert "Den and Closet overlap" in press(visitor, zone, "guess")
     assert room(job, "Den").place_y_mm == 0
 
 
-def test_the_second_of_two_who_join_is_told(browser: Browser, job: Job, product: Product) -> None:
+def test_the_second_of_two_who_join_is_told(visitor: Visitor, job: Job, product: Product) -> None:
     door(job, "Hall", 2, 20, "Den")
-    zone = put_together(browser, job, product)
-    press(browser, zone, "join")
-    assert "Somebody else saved this meanwhile." in press(browser, zone, "guess")
+    zone = put_together(visitor, job, product)
+    press(visitor, zone, "join")
+    assert "Somebody else saved this meanwhile." in press(visitor, zone, "guess")
 
 
 def test_base_stops_at_an_opening_that_was_found_in_the_room_beyond(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Closet").delete()
     door(job, "Hall", 2, 64, "Den")
-    put_together(browser, job, product)
+    put_together(visitor, job, product)
     assert room(job, "Den").trim_runs.filter(wall=0).count() == 2

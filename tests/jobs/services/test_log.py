@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from PIL import Image
 
@@ -44,9 +44,9 @@ def who(day: WorkDay) -> User:
 
 
 @pytest.fixture
-def phone(who: User) -> Browser:
+def phone(who: User) -> Visitor:
     """The browser of that person, on the phone."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(who)
     return signed_in
 
@@ -59,7 +59,7 @@ def a_form(day: WorkDay, who: User, **values: Any) -> dict[str, Any]:
     return {"key": "k1", "scope": day.scope_id, "who": who.pk, **names}
 
 
-def sent(phone: Browser, day: WorkDay, form: dict[str, Any], **headers: str) -> tuple[int, str]:
+def sent(phone: Visitor, day: WorkDay, form: dict[str, Any], **headers: str) -> tuple[int, str]:
     """Send a log; return the status and the text of the answer."""
     answer = phone.post(reverse("log-add", args=[day.pk]), form, headers=headers)
     return answer.status_code, answer.content.decode()
@@ -73,7 +73,7 @@ def a_picture(kind: str = "JPEG", **info: Any) -> SimpleUploadedFile:
 
 
 def test_hours_rows_and_spoiled_planks_are_taken_down(
-    phone: Browser, day: WorkDay, who: User
+    phone: Visitor, day: WorkDay, who: User
 ) -> None:
     form = a_form(day, who, hours_setup_0="1.5", hours_lay_1="6", from_lay_1=1, to_lay_1=3)
     form |= {"spoiled-lay-1": 2, "reason-lay-1": "wrong side", "note": "Lot 7"}
@@ -84,19 +84,19 @@ def test_hours_rows_and_spoiled_planks_are_taken_down(
     assert (lay.planks_spoiled, lay.spoil_reason, lay.note) == (2, "wrong side", "")
 
 
-def test_sent_twice_it_counts_once(phone: Browser, day: WorkDay, who: User) -> None:
+def test_sent_twice_it_counts_once(phone: Visitor, day: WorkDay, who: User) -> None:
     form = a_form(day, who, hours_setup_0="1.5")
     assert [sent(phone, day, form)[0] for _ in range(2)] == [303, 303]
     assert LogEntry.objects.count() == 1
 
 
-def test_another_log_of_the_same_day_counts_too(phone: Browser, day: WorkDay, who: User) -> None:
+def test_another_log_of_the_same_day_counts_too(phone: Visitor, day: WorkDay, who: User) -> None:
     for key in ("k1", "k2"):
         sent(phone, day, a_form(day, who, hours_setup_0="1.5") | {"key": key})
     assert LogEntry.objects.count() == 2
 
 
-def test_one_row_alone_may_stand_in_either_field(phone: Browser, day: WorkDay, who: User) -> None:
+def test_one_row_alone_may_stand_in_either_field(phone: Visitor, day: WorkDay, who: User) -> None:
     sent(phone, day, a_form(day, who, to_lay_1=4))
     entry = LogEntry.objects.get()
     assert (entry.row_from, entry.row_to) == (4, 4)
@@ -120,7 +120,7 @@ def test_one_row_alone_may_stand_in_either_field(phone: Browser, day: WorkDay, w
     ],
 )
 def test_what_cannot_be_is_refused_with_value_and_bound(
-    phone: Browser, day: WorkDay, who: User, values: dict[str, Any], message: str
+    phone: Visitor, day: WorkDay, who: User, values: dict[str, Any], message: str
 ) -> None:
     status, page = sent(phone, day, a_form(day, who, **values))
     assert (status, LogEntry.objects.count()) == (422, 0)
@@ -128,7 +128,7 @@ def test_what_cannot_be_is_refused_with_value_and_bound(
 
 
 def test_more_than_24_hours_of_a_person_in_a_day_are_refused_naming_the_sum(
-    phone: Browser, day: WorkDay, who: User
+    phone: Visitor, day: WorkDay, who: User
 ) -> None:
     other_job = laid_out(agreed_job(day.job.company), a_crew(day.job.company))[0]
     make_log_entry(other_job, who, hours=Decimal(20))
@@ -137,18 +137,18 @@ def test_more_than_24_hours_of_a_person_in_a_day_are_refused_naming_the_sum(
     assert "26 h (20 h logged before, 6 h now)" in page
 
 
-def test_exactly_24_hours_are_accepted(phone: Browser, day: WorkDay, who: User) -> None:
+def test_exactly_24_hours_are_accepted(phone: Visitor, day: WorkDay, who: User) -> None:
     assert sent(phone, day, a_form(day, who, hours_setup_0="24"))[0] == 303
 
 
-def test_what_was_typed_stays(phone: Browser, day: WorkDay, who: User) -> None:
+def test_what_was_typed_stays(phone: Visitor, day: WorkDay, who: User) -> None:
     _, page = sent(phone, day, a_form(day, who, hours_setup_0="1.5", hours_lay_1="99"))
     assert 'value="1.5"' in page
     assert 'value="99"' in page
 
 
 def test_a_task_on_hold_is_not_logged_until_it_is_cleared(
-    phone: Browser, day: WorkDay, who: User
+    phone: Visitor, day: WorkDay, who: User
 ) -> None:
     hold_asbestos(day.job)
     form = a_form(day, who) | {"hours-tear_out-1": "4"}
@@ -160,7 +160,7 @@ def test_a_task_on_hold_is_not_logged_until_it_is_cleared(
     assert sent(phone, day, form)[0] == 303
 
 
-def test_a_photograph_is_written_anew(phone: Browser, day: WorkDay, who: User) -> None:
+def test_a_photograph_is_written_anew(phone: Visitor, day: WorkDay, who: User) -> None:
     exif = Image.Exif()
     exif[0x010E] = "where this was taken"  # ImageDescription, Exif 2.3, table 3
     form = a_form(day, who, photo=a_picture(exif=exif))
@@ -171,7 +171,7 @@ def test_a_photograph_is_written_anew(phone: Browser, day: WorkDay, who: User) -
 
 
 def test_a_file_that_is_no_picture_is_refused_and_nothing_is_written(
-    phone: Browser, day: WorkDay, who: User
+    phone: Visitor, day: WorkDay, who: User
 ) -> None:
     page = SimpleUploadedFile("den.jpg", b"<script>alert(1)</script>", content_type="image/jpeg")
     status, text = sent(phone, day, a_form(day, who, hours_setup_0="1", photo=page))
@@ -180,7 +180,7 @@ def test_a_file_that_is_no_picture_is_refused_and_nothing_is_written(
 
 
 def test_hours_may_be_entered_for_another_of_the_crew(
-    phone: Browser, day: WorkDay, who: User
+    phone: Visitor, day: WorkDay, who: User
 ) -> None:
     mate = day.crew.members.exclude(pk=who.pk).get()
     sent(phone, day, a_form(day, mate, hours_setup_0="1.5"))
@@ -188,19 +188,19 @@ def test_hours_may_be_entered_for_another_of_the_crew(
     assert AuditLine.objects.filter(user=who, act__contains=mate.name).exists()
 
 
-def test_hours_of_somebody_outside_the_crew_are_refused(phone: Browser, day: WorkDay) -> None:
+def test_hours_of_somebody_outside_the_crew_are_refused(phone: Visitor, day: WorkDay) -> None:
     stranger = make_person(make_company("Other Floors"))
     assert sent(phone, day, a_form(day, stranger, hours_setup_0="1"))[0] == 422
 
 
-def test_an_entry_for_another_crews_day_is_not_found(phone: Browser, job: Job, who: User) -> None:
+def test_an_entry_for_another_crews_day_is_not_found(phone: Visitor, job: Job, who: User) -> None:
     theirs = laid_out(agreed_job(job.company), a_crew(job.company))[0]
     assert sent(phone, theirs, a_form(theirs, who, hours_setup_0="1"))[0] == 404
     assert LogEntry.objects.count() == 0
 
 
 def test_a_form_from_before_a_new_scope_is_refused(
-    phone: Browser, job: Job, day: WorkDay, who: User
+    phone: Visitor, job: Job, day: WorkDay, who: User
 ) -> None:
     form = a_form(day, who, hours_setup_0="1")
     agree(job, make_scope(job))
@@ -211,7 +211,7 @@ def test_a_form_from_before_a_new_scope_is_refused(
     assert "laid onto days anew" in page
 
 
-def test_the_script_is_answered_in_plain_words(phone: Browser, day: WorkDay, who: User) -> None:
+def test_the_script_is_answered_in_plain_words(phone: Visitor, day: WorkDay, who: User) -> None:
     later = {"X-Rowbook-Log": "later"}
     assert sent(phone, day, a_form(day, who, hours_setup_0="25"), **later) == (
         422,
@@ -220,7 +220,7 @@ def test_the_script_is_answered_in_plain_words(phone: Browser, day: WorkDay, who
     assert sent(phone, day, a_form(day, who, hours_setup_0="1"), **later) == (201, "")
 
 
-def test_a_person_takes_back_only_own_entries(phone: Browser, day: WorkDay, who: User) -> None:
+def test_a_person_takes_back_only_own_entries(phone: Visitor, day: WorkDay, who: User) -> None:
     mate = day.crew.members.exclude(pk=who.pk).get()
     mine, others = make_log_entry(day, who), make_log_entry(day, mate)
     statuses = [
@@ -230,7 +230,7 @@ def test_a_person_takes_back_only_own_entries(phone: Browser, day: WorkDay, who:
     assert LogEntry.objects.get() == others
 
 
-def test_the_log_of_the_job_sets_hours_beside_the_scopes(phone: Browser, day: WorkDay) -> None:
+def test_the_log_of_the_job_sets_hours_beside_the_scopes(phone: Visitor, day: WorkDay) -> None:
     who = day.crew.members.first()
     assert who is not None
     make_log_entry(day, who, hours=Decimal("2.25"))
@@ -239,7 +239,7 @@ def test_the_log_of_the_job_sets_hours_beside_the_scopes(phone: Browser, day: Wo
     assert "2.25" in page
 
 
-def test_no_page_of_the_crew_names_a_currency(phone: Browser, day: WorkDay) -> None:
+def test_no_page_of_the_crew_names_a_currency(phone: Visitor, day: WorkDay) -> None:
     names = {"day": day.pk, "log-add": day.pk, "job-log": day.job_id, "job-days": day.job_id}
     for name, pk in names.items():
         page = phone.get(reverse(name, args=[pk])).content.decode()

@@ -9,7 +9,7 @@ from io import BytesIO
 
 import page as page_validation
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from pypdf import PdfReader
 
@@ -209,9 +209,9 @@ def test_a_change_makes_the_next_number_and_the_first_stays_readable(job: Job, o
     crew = job.days.get(number=1).crew
     laid_out(job, crew, start=date(2027, 4, 5))
     second = keep_packet(job=job, printed=printed(job), user=owner)
-    browser = Browser()
-    browser.force_login(crew.members.get())
-    answer = browser.get(reverse("packet-file", args=[first.pk]))
+    visitor = Visitor()
+    visitor.force_login(crew.members.get())
+    answer = visitor.get(reverse("packet-file", args=[first.pk]))
     assert (second.number, answer.status_code) == (2, 200)
     assert "Packet 1" in sheets(b"".join(answer.streaming_content))[0]  # type: ignore[attr-defined]
 
@@ -231,9 +231,9 @@ def test_without_days_there_is_no_packet() -> None:
 
 def test_without_an_agreed_scope_there_is_no_packet() -> None:
     job = make_job(make_company())
-    browser = Browser()
-    browser.force_login(make_person(job.company))
-    answer = browser.post(reverse("packet-print", args=[job.pk]))
+    visitor = Visitor()
+    visitor.force_login(make_person(job.company))
+    answer = visitor.post(reverse("packet-print", args=[job.pk]))
     assert answer.status_code == 422
     assert "an accepted quote" in answer.content.decode()
 
@@ -244,7 +244,7 @@ def test_the_page_says_when_nothing_was_new(job: Job, owner: User) -> None:
     Errand.objects.filter(pk=errand.pk).update(
         state=Errand.State.DONE, finished_at=errand.created_at, result='{"new": false}'
     )
-    browser = Browser()
-    browser.force_login(owner)
-    page = browser.get(reverse("packet-list", args=[job.pk])).content.decode()
+    visitor = Visitor()
+    visitor.force_login(owner)
+    page = visitor.get(reverse("packet-list", args=[job.pk])).content.decode()
     assert "Packet 1 already says how things stand." in page

@@ -206,7 +206,7 @@ def test_asking_after_a_change_drops_the_older_errand(zone: FloorZone) -> None:
     zone.refresh_from_db()
     second = ask_for_plan(zone=zone, user=user)
     first.refresh_from_db()
-    assert first.state == Errand.State.CANCELLED
+    assert first.state == Errand.State.CANCELED
     assert errand_of(zone) == second
 
 

@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from icalendar import Calendar
 
@@ -86,8 +86,8 @@ def test_a_crew_member_keeps_the_days_of_the_crew() -> None:
     job = agreed_job()
     crew = a_crew(job.company)
     laid_out(job, crew)
-    browser = Browser()
-    browser.force_login(crew.members.get())
-    answer = browser.get(reverse("crew-calendar", args=[crew.pk]))
+    visitor = Visitor()
+    visitor.force_login(crew.members.get())
+    answer = visitor.get(reverse("crew-calendar", args=[crew.pk]))
     starts = [event["DTSTART"].dt for event in events(answer.content)]
     assert [start.day for start in starts] == [1, 2, 3, 4]

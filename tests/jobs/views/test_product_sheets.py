@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 from PIL import Image
 from pypdf import PdfReader, PdfWriter
@@ -19,7 +19,7 @@ from jobs.services.files import read_file
 from jobs.services.products.sheets import MOST_PAGES, SheetSent, store_sheet
 from tests.builders import make_company, make_person, make_product
 from tests.jobs.views.test_products import sent
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -31,9 +31,9 @@ def company() -> Company:
 
 
 @pytest.fixture
-def browser(company: Company) -> Browser:
+def visitor(company: Company) -> Visitor:
     """A browser in which the owner is signed in."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(make_person(company))
     return signed_in
 
@@ -120,45 +120,45 @@ def test_a_sheet_over_20_mb_is_refused_unread(company: Company) -> None:
         store_sheet(company=company, sent=sheet)
 
 
-def test_a_sheet_is_attached_and_opened_again(browser: Browser) -> None:
+def test_a_sheet_is_attached_and_opened_again(visitor: Visitor) -> None:
     sheet = SimpleUploadedFile("larch.pdf", pdf(), "application/pdf")
-    browser.post(reverse("product-add"), sent(sheet=sheet, sheet_edition="3 of 2026"))
+    visitor.post(reverse("product-add"), sent(sheet=sheet, sheet_edition="3 of 2026"))
     product = Product.objects.get()
-    answer = browser.get(reverse("product-sheet", args=[product.pk]))
+    answer = visitor.get(reverse("product-sheet", args=[product.pk]))
     assert answer.headers["Content-Type"] == "application/pdf"
 
 
-def test_a_refused_sheet_leaves_no_product_and_says_so_at_its_field(browser: Browser) -> None:
+def test_a_refused_sheet_leaves_no_product_and_says_so_at_its_field(visitor: Visitor) -> None:
     sheet = SimpleUploadedFile("larch.pdf", pdf(change=launching), "application/pdf")
-    answer = browser.post(reverse("product-add"), sent(sheet=sheet))
+    answer = visitor.post(reverse("product-add"), sent(sheet=sheet))
     assert answer.status_code == 422
     assert "which carries a script or starts a program" in words(answer)
     assert not Product.objects.exists()
 
 
 def test_another_sheet_sent_from_the_same_page_takes_the_first_ones_place(
-    browser: Browser,
+    visitor: Visitor,
 ) -> None:
     for pages in (1, 2):
         sheet = SimpleUploadedFile("larch.pdf", pdf(pages=pages), "application/pdf")
-        browser.post(reverse("product-add"), sent(sheet=sheet))
+        visitor.post(reverse("product-add"), sent(sheet=sheet))
     sheets = StoredFile.objects.all()
     sizes = {len(PdfReader(BytesIO(read_file(sheet))).pages) for sheet in sheets}
     assert sizes == {1, 2}
 
 
-def test_a_sheet_is_taken_away_again(browser: Browser, company: Company) -> None:
+def test_a_sheet_is_taken_away_again(visitor: Visitor, company: Company) -> None:
     product = make_product(company, sheet=kept(company, pdf()))
-    browser.post(reverse("product-edit", args=[product.pk]), sent(sheet_gone="on"))
+    visitor.post(reverse("product-edit", args=[product.pk]), sent(sheet_gone="on"))
     assert Product.objects.get().sheet is None
 
 
-def test_the_sheet_of_another_company_is_hidden(browser: Browser) -> None:
+def test_the_sheet_of_another_company_is_hidden(visitor: Visitor) -> None:
     other = make_company("Other Floors")
     product = make_product(other, sheet=kept(other, pdf()))
-    assert browser.get(reverse("product-sheet", args=[product.pk])).status_code == 404
+    assert visitor.get(reverse("product-sheet", args=[product.pk])).status_code == 404
 
 
-def test_a_product_without_a_sheet_opens_none(browser: Browser, company: Company) -> None:
+def test_a_product_without_a_sheet_opens_none(visitor: Visitor, company: Company) -> None:
     url = reverse("product-sheet", args=[make_product(company).pk])
-    assert browser.get(url).status_code == 404
+    assert visitor.get(url).status_code == 404

@@ -6,13 +6,13 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.models import Product, Role, User
 from tests.builders import make_company, make_person, make_product
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -26,31 +26,31 @@ def sent(**more: Any) -> dict[str, Any]:
     return form | {"acclimate_hours": 0, "rules_source": "Maker's sheet, 2026"} | more
 
 
-def test_a_new_product_starts_at_what_is_common_practice(browser: Browser) -> None:
-    page = words(browser.get(reverse("product-add")))
+def test_a_new_product_starts_at_what_is_common_practice(visitor: Visitor) -> None:
+    page = words(visitor.get(reverse("product-add")))
     assert "Our default, common practice" in page
     assert 'value="1/4""' in page
     assert '<option value="high" selected>Toward the next row</option>' in page
 
 
-def test_a_product_is_kept_in_millimeters_and_kilograms(browser: Browser) -> None:
-    browser.post(reverse("product-add"), sent())
+def test_a_product_is_kept_in_millimeters_and_kilograms(visitor: Visitor) -> None:
+    visitor.post(reverse("product-add"), sent())
     product = Product.objects.get()
     assert (product.length_mm, product.width_mm) == (Decimal("1219.2"), Decimal("177.8"))
     assert product.carton_weight_kg == Decimal("15.88")
 
 
-def test_a_metric_sheet_reads_bare_numbers_as_millimeters(browser: Browser) -> None:
+def test_a_metric_sheet_reads_bare_numbers_as_millimeters(visitor: Visitor) -> None:
     metric = {"length": "1200", "width": "180", "thickness": "6.5", "gap": "6", "saw_kerf": "3"}
     metric |= {"min_end": "200", "min_offset": "200", "min_row": "50", "carton_weight": "15"}
-    browser.post(reverse("product-add"), sent(measured_in="metric", **metric))
+    visitor.post(reverse("product-add"), sent(measured_in="metric", **metric))
     product = Product.objects.get()
     assert (product.length_mm, product.carton_weight_kg) == (Decimal(1200), Decimal(15))
 
 
-def test_a_product_sent_twice_is_one_product(browser: Browser) -> None:
+def test_a_product_sent_twice_is_one_product(visitor: Visitor) -> None:
     for _ in range(2):
-        browser.post(reverse("product-add"), sent())
+        visitor.post(reverse("product-add"), sent())
     assert Product.objects.count() == 1
 
 
@@ -101,37 +101,37 @@ def test_a_product_sent_twice_is_one_product(browser: Browser) -> None:
     ],
 )
 def test_a_product_that_can_not_be_is_refused_at_its_field(
-    browser: Browser, fields: dict[str, str], sentence: str
+    visitor: Visitor, fields: dict[str, str], sentence: str
 ) -> None:
-    answer = browser.post(reverse("product-add"), sent(**fields))
+    answer = visitor.post(reverse("product-add"), sent(**fields))
     assert answer.status_code == 422
     assert sentence in words(answer)
     assert not Product.objects.exists()
 
 
-def test_a_mixed_carton_is_kept_width_by_width(browser: Browser) -> None:
+def test_a_mixed_carton_is_kept_width_by_width(visitor: Visitor) -> None:
     more = {"width_2": "5", "count_2": "3", "width_3": "9", "count_3": "4"}
-    browser.post(reverse("product-add"), sent(per_carton=3, **more))
+    visitor.post(reverse("product-add"), sent(per_carton=3, **more))
     product = Product.objects.get()
     assert product.sizes == ((Decimal("177.8"), 3), (Decimal(127), 3), (Decimal("228.6"), 4))
-    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    page = words(visitor.get(reverse("product-edit", args=[product.pk])))
     assert 'value="9""' in page
 
 
-def test_the_prints_of_a_carton_are_kept(browser: Browser) -> None:
-    browser.post(reverse("product-add"), sent(variants="A 6, B 4"))
+def test_the_prints_of_a_carton_are_kept(visitor: Visitor) -> None:
+    visitor.post(reverse("product-add"), sent(variants="A 6, B 4"))
     product = Product.objects.get()
     assert product.variants == {"A": 6, "B": 4}
-    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    page = words(visitor.get(reverse("product-edit", args=[product.pk])))
     assert 'value="A 6, B 4"' in page
 
 
-def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:
+def test_every_rule_of_the_sheet_is_kept(visitor: Visitor) -> None:
     form = {"laid_over": ["slab", "tile"], "wettest": "damp", "heated_floor": "yes"}
     form |= {"separate_pad": "no", "tilt_deg": "25", "tapping": "block", "both_ways": "on"}
     form |= {"most_rh_pct": "85", "most_mver": "5", "most_wood_mc_pct": "12"}
     form |= {"max_run": "40'", "max_run_width": "30'", "tongue": "low", "first_end": "right"}
-    browser.post(reverse("product-add"), sent(**form))
+    visitor.post(reverse("product-add"), sent(**form))
     product = Product.objects.get()
     assert product.laid_over == ["slab", "tile"]
     assert (product.wettest, product.heated_floor, product.separate_pad) == ("damp", "yes", "no")
@@ -142,11 +142,11 @@ def test_every_rule_of_the_sheet_is_kept(browser: Browser) -> None:
     assert (product.tongue, product.first_end) == ("low", "right")
 
 
-def test_each_rule_says_where_it_comes_from(browser: Browser) -> None:
+def test_each_rule_says_where_it_comes_from(visitor: Visitor) -> None:
     form = {"from_gap_mm": "sheet", "from_min_offset_mm": "NWFA Installation Guidelines, 2008"}
     form |= {"from_min_end_mm": "default", "sheet_edition": "3 of 2026"}
     form |= {"from_wettest": "other", "other_standard": "Standard 12, 2020"}
-    browser.post(reverse("product-add"), sent(**form))
+    visitor.post(reverse("product-add"), sent(**form))
     product = Product.objects.get()
     named = ("gap_mm", "min_offset_mm", "min_end_mm", "wettest", "min_row_mm")
     assert [rule_source(product, name) for name in named] == [
@@ -158,38 +158,38 @@ def test_each_rule_says_where_it_comes_from(browser: Browser) -> None:
     ]
 
 
-def test_a_saved_product_keeps_every_figure_it_had(browser: Browser, owner: User) -> None:
+def test_a_saved_product_keeps_every_figure_it_had(visitor: Visitor, owner: User) -> None:
     assert owner.company is not None
     product = make_product(owner.company, units="metric", length_mm=Decimal("1219.2"))
-    page = words(browser.get(reverse("product-edit", args=[product.pk])))
+    page = words(visitor.get(reverse("product-edit", args=[product.pk])))
     assert 'value="1219.2 mm"' in page
 
 
-def test_the_second_of_two_savers_is_told_what_changed(browser: Browser, owner: User) -> None:
+def test_the_second_of_two_savers_is_told_what_changed(visitor: Visitor, owner: User) -> None:
     assert owner.company is not None
     url = reverse("product-edit", args=[make_product(owner.company).pk])
-    browser.post(url, sent(gap="3/8", key="theirs"))
-    answer = browser.post(url, sent(gap="1/2", key="mine"))
+    visitor.post(url, sent(gap="3/8", key="theirs"))
+    answer = visitor.post(url, sent(gap="1/2", key="mine"))
     assert answer.status_code == 409
     assert 'Gap at walls is now “⅜"”; you have “½"”.' in words(answer)
 
 
-def test_a_retired_product_is_marked(browser: Browser, owner: User) -> None:
+def test_a_retired_product_is_marked(visitor: Visitor, owner: User) -> None:
     assert owner.company is not None
     url = reverse("product-edit", args=[make_product(owner.company).pk])
-    browser.post(url, sent(retired="on"))
+    visitor.post(url, sent(retired="on"))
     assert Product.objects.get().retired_at is not None
-    assert "retired" in words(browser.get(reverse("product-list")))
+    assert "retired" in words(visitor.get(reverse("product-list")))
 
 
-def test_products_of_another_company_are_hidden(browser: Browser) -> None:
+def test_products_of_another_company_are_hidden(visitor: Visitor) -> None:
     other = make_product(make_company("Other Floors"), name="Secret oak")
-    assert browser.get(reverse("product-edit", args=[other.pk])).status_code == 404
-    assert "Secret oak" not in words(browser.get(reverse("product-list")))
+    assert visitor.get(reverse("product-edit", args=[other.pk])).status_code == 404
+    assert "Secret oak" not in words(visitor.get(reverse("product-list")))
 
 
 def test_a_crew_member_sees_no_products(owner: User) -> None:
     assert owner.company is not None
-    browser = Browser()
-    browser.force_login(make_person(owner.company, Role.CREW))
-    assert browser.get(reverse("product-list")).status_code == 403
+    visitor = Visitor()
+    visitor.force_login(make_person(owner.company, Role.CREW))
+    assert visitor.get(reverse("product-list")).status_code == 403

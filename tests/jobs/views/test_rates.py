@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.scope.rates import find_rate
@@ -28,32 +28,32 @@ def laying(owner: User) -> Decimal:
     return rate.hours
 
 
-def test_the_page_says_that_starting_rates_are_no_measure(browser: Browser) -> None:
-    page = browser.get(reverse("rate-list")).content.decode()
+def test_the_page_says_that_starting_rates_are_no_measure(visitor: Visitor) -> None:
+    page = visitor.get(reverse("rate-list")).content.decode()
     assert "common practice without a source: set your own" in page
 
 
-def test_an_own_rate_counts_in_place_of_the_starting_one(browser: Browser, owner: User) -> None:
+def test_an_own_rate_counts_in_place_of_the_starting_one(visitor: Visitor, owner: User) -> None:
     assert laying(owner) == 2
-    assert browser.post(reverse("rate-set"), typed()).status_code == 303
+    assert visitor.post(reverse("rate-set"), typed()).status_code == 303
     assert laying(owner) == Decimal("2.5")
 
 
-def test_the_form_comes_with_the_rate_that_was_asked_for(browser: Browser) -> None:
-    page = browser.get(reverse("rate-set") + "?task=tear_out&driver=tear_out&item=tile")
+def test_the_form_comes_with_the_rate_that_was_asked_for(visitor: Visitor) -> None:
+    page = visitor.get(reverse("rate-set") + "?task=tear_out&driver=tear_out&item=tile")
     assert 'value="6"' in page.content.decode()
 
 
-def test_a_dropped_rate_gives_way_to_the_starting_one(browser: Browser, owner: User) -> None:
-    browser.post(reverse("rate-set"), typed())
-    browser.post(reverse("rate-remove", args=[Rate.objects.get().pk]))
+def test_a_dropped_rate_gives_way_to_the_starting_one(visitor: Visitor, owner: User) -> None:
+    visitor.post(reverse("rate-set"), typed())
+    visitor.post(reverse("rate-remove", args=[Rate.objects.get().pk]))
     assert laying(owner) == 2
 
 
-def test_a_rate_that_somebody_else_changed_is_told(browser: Browser, owner: User) -> None:
-    browser.post(reverse("rate-set"), typed())
-    browser.post(reverse("rate-set"), typed(key="k2", hours="3"))
-    late = browser.post(reverse("rate-set"), typed(key="k3", hours="4"))
+def test_a_rate_that_somebody_else_changed_is_told(visitor: Visitor, owner: User) -> None:
+    visitor.post(reverse("rate-set"), typed())
+    visitor.post(reverse("rate-set"), typed(key="k2", hours="3"))
+    late = visitor.post(reverse("rate-set"), typed(key="k3", hours="4"))
     assert late.status_code == 409
     assert laying(owner) == 3
 
@@ -67,8 +67,8 @@ def test_a_rate_that_somebody_else_changed_is_told(browser: Browser, owner: User
     ],
 )
 def test_a_rate_that_cannot_be_is_refused(
-    browser: Browser, changes: dict[str, str], said: str
+    visitor: Visitor, changes: dict[str, str], said: str
 ) -> None:
-    page = browser.post(reverse("rate-set"), typed(**changes))
+    page = visitor.post(reverse("rate-set"), typed(**changes))
     assert page.status_code == 422
     assert said in page.content.decode()

@@ -6,7 +6,7 @@ from decimal import Decimal
 from importlib import import_module
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.site.leveling import SurveyError, read_depths, survey
@@ -14,7 +14,7 @@ from jobs.domain.site.moisture import Reading, readings_wanted, standings
 from jobs.models import Product, Room, SiteFacts, User
 from jobs.readers.site import cautions_of, moisture_limits
 from tests.builders import make_job, make_product, make_room, make_zone
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 RING = ((0.0, 0.0), (120.0, 0.0), (120.0, 144.0), (0.0, 144.0))
 FOUR = [
@@ -102,10 +102,10 @@ def room(owner: User) -> Room:
 
 
 @pytest.mark.django_db
-def test_depths_are_kept_as_typed_and_their_bags_taken(browser: Browser, room: Room) -> None:
+def test_depths_are_kept_as_typed_and_their_bags_taken(visitor: Visitor, room: Room) -> None:
     sent = {"key": "k" * 20, "version": 1, "depth-rows": 1, "do": "take"}
     sent |= {"depth-0-x": "2'", "depth-0-y": "2'", "depth-0-depth": '1/2"'}
-    browser.post(reverse("room-depths", args=[room.pk]), sent)
+    visitor.post(reverse("room-depths", args=[room.pk]), sent)
     room.refresh_from_db()
     assert room.depths == [{"x": "2'", "y": "2'", "depth": '1/2"'}]
     # 60 x 49 x 9/16 in = 1653.75 in3 = 0.957 ft3, 2.1 bags.
@@ -113,19 +113,19 @@ def test_depths_are_kept_as_typed_and_their_bags_taken(browser: Browser, room: R
 
 
 @pytest.mark.django_db
-def test_a_refused_depth_keeps_what_was_typed(browser: Browser, room: Room) -> None:
+def test_a_refused_depth_keeps_what_was_typed(visitor: Visitor, room: Room) -> None:
     sent = {"key": "k" * 20, "version": 1, "depth-rows": 1, "do": "save"}
     sent |= {"depth-0-x": "20'", "depth-0-y": "2'", "depth-0-depth": '1/2"'}
-    answer = browser.post(reverse("room-depths", args=[room.pk]), sent)
+    answer = visitor.post(reverse("room-depths", args=[room.pk]), sent)
     assert answer.status_code == 422
     assert "lies outside the room" in words(answer)
     assert 'value="20\'"' in words(answer)
 
 
 @pytest.mark.django_db
-def test_a_reading_over_the_products_limit_stops_the_floor(browser: Browser, room: Room) -> None:
+def test_a_reading_over_the_products_limit_stops_the_floor(visitor: Visitor, room: Room) -> None:
     sent = {"key": "k" * 20, "version": 1, "method": "rh", "value": "84", "where": "by the door"}
-    browser.post(reverse("moisture", args=[room.job_id]), sent)
+    visitor.post(reverse("moisture", args=[room.job_id]), sent)
     assert moisture_limits(room.job) == {"rh": Decimal(80)}
     stop = next(caution for caution in cautions_of(room.job) if caution.code == "moisture")
     assert "by the door: 84 read, 80.0 allowed" in stop.text
@@ -133,17 +133,17 @@ def test_a_reading_over_the_products_limit_stops_the_floor(browser: Browser, roo
 
 
 @pytest.mark.django_db
-def test_a_reading_from_the_future_is_refused(browser: Browser, room: Room) -> None:
+def test_a_reading_from_the_future_is_refused(visitor: Visitor, room: Room) -> None:
     sent = {"key": "k" * 20, "version": 1, "method": "rh", "value": "84", "on": "2999-01-01"}
-    answer = browser.post(reverse("moisture", args=[room.job_id]), sent)
+    answer = visitor.post(reverse("moisture", args=[room.job_id]), sent)
     assert "2999-01-01 lies ahead; accepted: up to" in words(answer)
 
 
 @pytest.mark.django_db
-def test_a_reading_can_be_taken_off_again(browser: Browser, room: Room) -> None:
+def test_a_reading_can_be_taken_off_again(visitor: Visitor, room: Room) -> None:
     rows = [{"method": "rh", "value": value, "where": "", "on": ""} for value in ("70", "75")]
     SiteFacts.objects.filter(job=room.job).update(readings=rows)
-    browser.post(reverse("moisture-remove", args=[room.job_id, 0]), {"key": "k" * 20})
+    visitor.post(reverse("moisture-remove", args=[room.job_id, 0]), {"key": "k" * 20})
     assert SiteFacts.objects.get(job=room.job).readings == rows[1:]
 
 

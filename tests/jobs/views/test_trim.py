@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import Job, Room, TrimRun, User
@@ -14,7 +14,7 @@ from jobs.readers.scope import room_take
 from jobs.readers.trim import cut_lists, stock_mm, usual_stock
 from jobs.services.trim import derive_trim
 from tests.builders import make_doorway, make_job, make_room
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -48,9 +48,9 @@ def widen(room: Room, depth: float) -> None:
     derive_trim(job=room.job)
 
 
-def page_of(browser: Browser, room: Room) -> str:
+def page_of(visitor: Visitor, room: Room) -> str:
     """The page of a room's trim."""
-    return words(browser.get(reverse("room-trim", args=[room.pk])))
+    return words(visitor.get(reverse("room-trim", args=[room.pk])))
 
 
 def test_the_cut_list_of_a_room_equals_a_calculation_by_hand(room: Room) -> None:
@@ -67,12 +67,12 @@ def test_the_cut_list_of_a_room_equals_a_calculation_by_hand(room: Room) -> None
     assert (base.title, base.proof) == ("Base, wood", "No other way buys less.")
 
 
-def test_a_run_set_by_hand_stays_when_its_wall_changes(browser: Browser, room: Room) -> None:
-    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room)))
+def test_a_run_set_by_hand_stays_when_its_wall_changes(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room)))
     widen(room, 122)
     assert run_of(room).length_mm == Decimal(3048)
     said = "The wall is now 10' 2\"; the run was set to 10' 0\"."
-    assert said in page_of(browser, room)
+    assert said in page_of(visitor, room)
 
 
 def test_runs_that_nobody_touched_follow_their_wall(room: Room) -> None:
@@ -80,32 +80,32 @@ def test_runs_that_nobody_touched_follow_their_wall(room: Room) -> None:
     assert run_of(room).length_mm == Decimal(122) * Decimal("25.4")
 
 
-def test_the_derived_value_can_be_taken_again(browser: Browser, room: Room) -> None:
-    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), length="9'"))
-    browser.post(reverse("trim-run-derive", args=[run_of(room).pk]))
+def test_the_derived_value_can_be_taken_again(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), length="9'"))
+    visitor.post(reverse("trim-run-derive", args=[run_of(room).pk]))
     assert (run_of(room).length_mm, run_of(room).edited) == (Decimal(3048), False)
 
 
-def test_a_run_whose_wall_lost_it_says_so_and_goes_when_asked(browser: Browser, room: Room) -> None:
+def test_a_run_whose_wall_lost_it_says_so_and_goes_when_asked(visitor: Visitor, room: Room) -> None:
     second = TrimRun.objects.get(room=room, wall=0, place=1)
-    browser.post(reverse("trim-run", args=[second.pk]), sent(second))
+    visitor.post(reverse("trim-run", args=[second.pk]), sent(second))
     room.doorways.all().delete()
     derive_trim(job=room.job)
-    assert "The walls have no such run any more." in page_of(browser, room)
-    browser.post(reverse("trim-run-derive", args=[second.pk]))
+    assert "The walls have no such run any more." in page_of(visitor, room)
+    visitor.post(reverse("trim-run-derive", args=[second.pk]))
     assert TrimRun.objects.filter(room=room, wall=0).count() == 1
 
 
-def test_a_run_left_out_is_neither_cut_nor_counted(browser: Browser, room: Room) -> None:
+def test_a_run_left_out_is_neither_cut_nor_counted(visitor: Visitor, room: Room) -> None:
     before = room_take(room, None).base_run_in
-    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), left_out="on"))
+    visitor.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), left_out="on"))
     fresh = Room.objects.get(pk=room.pk)
     assert room_take(fresh, None).base_run_in == before - 120
-    assert "Left out" in page_of(browser, room)
+    assert "Left out" in page_of(visitor, room)
 
 
-def test_a_wall_kept_in_a_room_of_new_base_is_not_bought(browser: Browser, room: Room) -> None:
-    browser.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), action="keep"))
+def test_a_wall_kept_in_a_room_of_new_base_is_not_bought(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run", args=[run_of(room).pk]), sent(run_of(room), action="keep"))
     (cut_list,) = cut_lists(room.job)
     assert "wall 2" not in str(cut_list.sticks)
 
@@ -116,33 +116,33 @@ def test_the_material_follows_the_moisture_of_the_room(room: Room) -> None:
     assert cut_lists(room.job)[0].title == "Base, moisture-proof"
 
 
-def test_wood_is_refused_where_it_gets_wet(browser: Browser, room: Room) -> None:
+def test_wood_is_refused_where_it_gets_wet(visitor: Visitor, room: Room) -> None:
     Room.objects.filter(pk=room.pk).update(moisture="wet")
     form = sent(run_of(room), profile="Primed pine, 3 1/4")
-    answer = browser.post(reverse("trim-run", args=[run_of(room).pk]), form)
+    answer = visitor.post(reverse("trim-run", args=[run_of(room).pk]), form)
     assert answer.status_code == 422
     assert "swells: Den is wet; accepted: no wood." in words(answer)
     assert "Primed pine" in words(answer)
 
 
-def test_a_profile_of_its_own_is_cut_from_sticks_of_its_own(browser: Browser, room: Room) -> None:
+def test_a_profile_of_its_own_is_cut_from_sticks_of_its_own(visitor: Visitor, room: Room) -> None:
     form = sent(run_of(room), profile="oak, 5 1/4")
-    browser.post(reverse("trim-run", args=[run_of(room).pk]), form)
+    visitor.post(reverse("trim-run", args=[run_of(room).pk]), form)
     titles = {cut_list.title for cut_list in cut_lists(room.job)}
     assert titles == {"Base, wood", "Base, oak, 5 1/4"}
 
 
-def test_the_job_names_the_lengths_its_store_has(browser: Browser, room: Room) -> None:
+def test_the_job_names_the_lengths_its_store_has(visitor: Visitor, room: Room) -> None:
     form = {"key": "k", "version": room.job.version, "stock": "16', 10'"}
-    browser.post(reverse("job-trim", args=[room.job_id]), form)
+    visitor.post(reverse("job-trim", args=[room.job_id]), form)
     job = Job.objects.get(pk=room.job_id)
     assert stock_mm(job) == (Decimal(3048), Decimal("4876.8"))
-    assert "cut from 10 ft, 16 ft" in words(browser.get(reverse("job-trim", args=[job.pk])))
+    assert "cut from 10 ft, 16 ft" in words(visitor.get(reverse("job-trim", args=[job.pk])))
 
 
-def test_a_length_that_is_none_is_refused_with_what_was_typed(browser: Browser, room: Room) -> None:
+def test_a_length_that_is_none_is_refused_with_what_was_typed(visitor: Visitor, room: Room) -> None:
     form = {"key": "k", "version": room.job.version, "stock": "16', ten feet"}
-    answer = browser.post(reverse("job-trim", args=[room.job_id]), form)
+    answer = visitor.post(reverse("job-trim", args=[room.job_id]), form)
     assert answer.status_code == 422
     assert "“ten feet” is no length" in words(answer)
 
@@ -151,10 +151,10 @@ def test_a_metric_job_buys_metric_lengths() -> None:
     assert usual_stock("mm") == (Decimal(2400), Decimal(3600))
 
 
-def test_a_run_of_a_bowed_wall_is_named_as_in_the_drawing(browser: Browser, room: Room) -> None:
+def test_a_run_of_a_bowed_wall_is_named_as_in_the_drawing(visitor: Visitor, room: Room) -> None:
     room.edges = [{"wall": wall, "kind": "wall"} for wall in (0, 1, 1, 2)]
     room.save()
-    page = page_of(browser, room)
+    page = page_of(visitor, room)
     assert "Base, wall 2b" in page
     assert "2b: 14' 0\"" in page
 

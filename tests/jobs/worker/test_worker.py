@@ -1,4 +1,4 @@
-"""Errands without a worker: asked for, claimed, done, cancelled, in this process."""
+"""Errands without a worker: asked for, claimed, done, canceled, in this process."""
 
 import json
 import threading
@@ -261,20 +261,20 @@ def test_a_kind_has_one_handler() -> None:
         errands.handler("lab-count")(lab.hang)
 
 
-def test_a_cancelled_errand_is_not_claimed(company: Company) -> None:
+def test_a_canceled_errand_is_not_claimed(company: Company) -> None:
     errand = ask(company)
     assert errands.cancel(errand)
     assert claims.claim(worker="one", lease=LEASE) is None
     assert not errands.cancel(errand)
 
 
-def test_cancelling_a_running_errand_keeps_its_effect_out(company: Company) -> None:
+def test_canceling_a_running_errand_keeps_its_effect_out(company: Company) -> None:
     ask(company)
     errand = claim()
     errands.cancel(Errand.objects.get())
     carry_out(errand)
     assert traces() == 0
-    assert Errand.objects.get().state == ErrandState.CANCELLED
+    assert Errand.objects.get().state == ErrandState.CANCELED
 
 
 def test_a_cancel_reaches_a_handler_that_looks(company: Company) -> None:

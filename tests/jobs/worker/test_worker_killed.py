@@ -1,4 +1,4 @@
-"""Real workers as processes of their own: killed, stopped, cancelled, cut off the database."""
+"""Real workers as processes of their own: killed, stopped, canceled, cut off the database."""
 
 import json
 import random
@@ -118,15 +118,15 @@ def test_work_longer_than_its_lease_is_left_to_its_worker() -> None:
     assert errand.attempts == 1
 
 
-def test_cancelling_kills_the_process_and_the_worker_goes_on() -> None:
+def test_canceling_kills_the_process_and_the_worker_goes_on() -> None:
     hanging = ask("lab-hang")
     with worker("--lease", "600"):
         doer = process_at_work(hanging)
         errands.cancel(hanging)
-        wait_until(lambda: not is_alive(doer), what="the end of the cancelled process")
+        wait_until(lambda: not is_alive(doer), what="the end of the canceled process")
         after = ask("lab-count", 2)
         wait_until(lambda: state_of(after) == ErrandState.DONE, what="the next errand")
-    assert state_of(hanging) == ErrandState.CANCELLED
+    assert state_of(hanging) == ErrandState.CANCELED
 
 
 def test_stopping_keeps_the_best_that_was_found() -> None:

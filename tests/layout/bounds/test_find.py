@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from layout.bounds.find import lower_bound
 from layout.planner.plan_floor import plan_floor
-from layout.proof.certificate import area_bound, check
+from layout.proof.certificate import check
+from layout.proof.floor import area_bound
 from layout.values.request import PlanRequest, read_request
 from tests.bench.rooms import bench_rooms
 

@@ -178,7 +178,7 @@ def random_obstacle(random: Random) -> BaseGeometry:
 
 
 def sharp_enough(shape: Polygon) -> bool:
-    """Say whether every edge is long enough to be cut, and nothing is a thread."""
+    """Whether every edge is long enough to be cut, and nothing is a thread."""
     rings = (shape.exterior, *shape.interiors)
     edges = [
         ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5

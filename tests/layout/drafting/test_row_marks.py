@@ -12,8 +12,9 @@ from shapely.ops import unary_union
 from layout.drafting.row_marks import row_marks_of
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame, floor_of
+from layout.rows.rows import floor_of
 from layout.values.material import End, Lay, Side
 from layout.values.outline import polygons_of
 from layout.values.plan import Plan, RowMarks

@@ -9,8 +9,8 @@ import pytest
 from layout.joints.first_picks import opening
 from layout.planner.first_rows import rip_choices
 from layout.planner.trials import Trial, begin
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.outline import polygons_of
 from layout.values.request import read_request
 from tests import rooms

@@ -1,17 +1,12 @@
-"""Pieces and planks: what fits on one plank, the largest matching, leftovers and the rack."""
+"""Pieces and planks: what fits on one plank, and how many planks that takes."""
 
 from __future__ import annotations
 
-from itertools import permutations
-
-import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from layout.planks.assign import Part, Plank, Stock, assign, clear, matched, sooner, threshold_mates
-from layout.planks.rack import rack_of, within_rack
+from layout.planks.assign import assign
+from layout.planks.parts import Part, Stock, clear
 
 STOCK = Stock(length=48, width=7, kerf=0.125)
 
@@ -75,52 +70,3 @@ def test_angled_ends_that_nest_share_a_plank() -> None:
 def test_planks_are_numbered_in_the_order_of_laying() -> None:
     planks = assign([ender(3, 20), starter(0, 40), starter(5, 27), ender(1, 47)], STOCK)
     assert [plank[0].order for plank in planks] == [0, 1, 3]
-
-
-lengths = st.integers(min_value=1, max_value=12)
-
-
-@settings(max_examples=60, deadline=None)
-@given(st.lists(lengths, max_size=5), st.lists(lengths, max_size=5))
-def test_no_other_pairing_reuses_more(starters: list[int], enders: list[int]) -> None:
-    firsts = [Part(order=i, left=12 - n, right=12, low=0, high=1) for i, n in enumerate(starters)]
-    lasts = [Part(order=9 + i, left=0, right=n, low=0, high=1) for i, n in enumerate(enders)]
-    padded = [*enders, *[99] * len(starters)]
-    best = max(
-        sum(s + e <= 12 for s, e in zip(starters, chosen, strict=True))
-        for chosen in permutations(padded, len(starters))
-    )
-    assert len(matched(firsts, lasts, 0)) == best
-
-
-def test_the_longest_starter_gets_the_latest_room_that_fits() -> None:
-    assert threshold_mates([10, 20], [9, 19, 30]) == {0: 0, 1: 1}
-
-
-def test_mates_are_swapped_so_that_leftovers_wait_less() -> None:
-    fits = np.ones((2, 2), dtype=bool)
-    assert sooner({0: 1, 1: 0}, fits, [10, 20], [9, 19]) == {0: 0, 1: 1}
-
-
-def test_a_mate_that_does_not_fit_is_not_taken() -> None:
-    fits = np.array([[False, True], [True, True]])
-    assert sooner({0: 1, 1: 0}, fits, [10, 20], [9, 19]) == {0: 1, 1: 0}
-
-
-def planks(*parts: list[Part]) -> list[Plank]:
-    return [Plank(stock=STOCK, parts=tuple(of_plank)) for of_plank in parts]
-
-
-def test_the_rack_counts_leftovers_that_wait_at_once() -> None:
-    cut = planks([ender(0, 20), starter(3, 20)], [ender(1, 20), starter(2, 20)], [ender(4, 20)])
-    assert rack_of(cut) == 2
-
-
-def test_a_full_rack_throws_away_what_would_wait_longest() -> None:
-    cut = planks([ender(0, 20), starter(5, 20)], [ender(1, 20), starter(2, 20)])
-    kept = within_rack(cut, 1)
-    assert [[part.order for part in plank.parts] for plank in kept] == [[0], [1, 2], [5]]
-
-
-def test_no_rack_at_all_means_no_reuse() -> None:
-    assert len(within_rack(planks([ender(0, 20), starter(1, 20)]), 0)) == 2

@@ -84,7 +84,7 @@ def test_a_room_turned_round_traps_the_same_pieces() -> None:
     assert trapped(there) == trapped(plan(kinds)) != set()
 
 
-def test_millimetres_trap_as_inches_do() -> None:
+def test_millimeters_trap_as_inches_do() -> None:
     outline = [[0, 0], [3000, 0], [3000, 1550], [0, 1550]]
     product = {"length": 1200, "width": 180, "per_carton": 8, "lock": "tap"}
     form = rooms.request(

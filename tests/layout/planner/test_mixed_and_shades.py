@@ -15,7 +15,8 @@ from shapely.geometry import Polygon
 from layout.bounds.find import lower_bound
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
-from layout.proof.certificate import area_bound, check
+from layout.proof.certificate import check
+from layout.proof.floor import area_bound
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest, read_request
 from tests import rooms

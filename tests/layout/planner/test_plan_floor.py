@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from layout.judge.check import check_plan
-from layout.planner.plan_floor import Progress, plan_floor
+from layout.planner.effort import Progress
+from layout.planner.plan_floor import plan_floor
 from layout.values.errors import LayoutError, NoPlanError
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_text

@@ -6,8 +6,8 @@ from random import Random
 
 from layout.planner.polish import Looks, Polish
 from layout.planner.trials import Trial, begin
+from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.rows.rows import Frame
 from layout.values.request import read_request
 from tests import rooms
 

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout.bounds.find import Bound, lower_bound
-from layout.proof.certificate import CertificateError, area_bound, check
+from layout.proof.certificate import CertificateError, check
+from layout.proof.floor import area_bound
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
 

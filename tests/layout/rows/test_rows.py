@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from shapely.geometry import Polygon, box
 
-from layout.rows.rows import Frame, floor_of, joined
+from layout.rows.frame import Frame
+from layout.rows.rows import floor_of, joined
 from layout.values.material import Board, End, Lay, Side
 
 BOARD = Board(length=48, width=7, per_carton=10)

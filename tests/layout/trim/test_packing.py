@@ -42,7 +42,7 @@ def _items(text: str) -> dict[int, int]:
 
 
 def _holds(order: CutOrder, cutting: StockCutting) -> bool:
-    """Tell whether every stick fits and every piece is cut once."""
+    """Whether every stick fits and every piece is cut once."""
     cut_of_each = [
         sum(pattern[i] for _, pattern in cutting.columns) for i in range(len(order.sizes))
     ]

@@ -132,7 +132,7 @@ def test_best_asks_for_every_main_direction() -> None:
         ("spares", 1.5, "spares: 1.5 can't be used; accepted: a whole number"),
         ("seed", "x", "seed: 'x' can't be used; accepted: a number"),
         ("on_hand", {"planks": -1}, "on_hand.planks: -1 can't be used"),
-        ("colour", "oak", "colour: unknown field"),
+        ("finish", "oak", "finish: unknown field"),
     ],
 )
 def test_what_cannot_be_used_is_refused_by_field_value_and_range(

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.floors.breaks import Limits, Link, best_break, parts_at
@@ -21,7 +21,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 Rings = dict[str, tuple[tuple[float, float], ...]]
 
@@ -113,21 +113,21 @@ def zone() -> FloorZone:
 
 
 @pytest.fixture
-def browser(zone: FloorZone) -> Browser:
+def visitor(zone: FloorZone) -> Visitor:
     """The browser of the owner."""
-    client = Browser()
+    client = Visitor()
     client.force_login(make_person(zone.job.company))
     return client
 
 
-def press(browser: Browser, zone: FloorZone, **more: Any) -> str:
+def press(visitor: Visitor, zone: FloorZone, **more: Any) -> str:
     """Return the page after the floor was broken at its doorway."""
     form = {"key": "k1", "version": zone.version, "doorway": Doorway.objects.get().pk} | more
-    return words(browser.post(reverse("zone-break", args=[zone.pk]), form, follow=True))
+    return words(visitor.post(reverse("zone-break", args=[zone.pk]), form, follow=True))
 
 
-def test_the_page_names_reach_limit_source_and_doorway(browser: Browser, zone: FloorZone) -> None:
-    page = words(browser.get(reverse("zone", args=[zone.pk])))
+def test_the_page_names_reach_limit_source_and_doorway(visitor: Visitor, zone: FloorZone) -> None:
+    page = words(visitor.get(reverse("zone", args=[zone.pk])))
     assert (
         "The floor reaches 25' 4\" along the rows; Larch is laid up to 16' 8\" without a break "
         "(Maker's sheet, 3 of 2026)."
@@ -137,9 +137,9 @@ def test_the_page_names_reach_limit_source_and_doorway(browser: Browser, zone: F
 
 
 def test_one_click_makes_two_floors_with_a_t_molding_between(
-    browser: Browser, zone: FloorZone
+    visitor: Visitor, zone: FloorZone
 ) -> None:
-    page = press(browser, zone)
+    page = press(visitor, zone)
     assert "Parlor is a floor of its own now." in page
     beyond = FloorZone.objects.get(name="Parlor")
     assert [room.name for room in beyond.rooms.all()] == ["Parlor"]
@@ -149,24 +149,24 @@ def test_one_click_makes_two_floors_with_a_t_molding_between(
     assert doorway.transition.length_mm == 32 * INCH
 
 
-def test_both_floors_end_in_the_doorway_afterwards(browser: Browser, zone: FloorZone) -> None:
-    press(browser, zone)
+def test_both_floors_end_in_the_doorway_afterwards(visitor: Visitor, zone: FloorZone) -> None:
+    press(visitor, zone)
     for name in ("Ground floor", "Parlor"):
         outline = zone_of(FloorZone.objects.get(name=name)).outline
         xs = [x for x, _ in outline]
         assert max(xs) - min(xs) == pytest.approx(152)
 
 
-def test_the_second_of_two_who_break_is_told(browser: Browser, zone: FloorZone) -> None:
-    press(browser, zone)
+def test_the_second_of_two_who_break_is_told(visitor: Visitor, zone: FloorZone) -> None:
+    press(visitor, zone)
     zone.refresh_from_db()
     Room.objects.update(zone=zone)
     Doorway.objects.update(treatment="carry through")
-    page = press(browser, zone, key="k2", version=1)
+    page = press(visitor, zone, key="k2", version=1)
     assert "Somebody else saved this meanwhile." in page
 
 
-def test_a_doorway_of_another_floor_is_hidden(browser: Browser, zone: FloorZone) -> None:
+def test_a_doorway_of_another_floor_is_hidden(visitor: Visitor, zone: FloorZone) -> None:
     other = make_doorway(make_room(make_job(make_company("Other Floors"))))
     form = {"key": "k1", "version": 1, "doorway": other.pk}
-    assert browser.post(reverse("zone-break", args=[zone.pk]), form).status_code == 404
+    assert visitor.post(reverse("zone-break", args=[zone.pk]), form).status_code == 404

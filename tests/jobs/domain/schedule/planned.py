@@ -1,6 +1,6 @@
 """Tasks laid onto the working days of a crew, from a Monday on."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -10,11 +10,17 @@ from jobs.domain.schedule.days import (
     DayEntry,
     PlannedDay,
     plan_days,
-    weekdays_but,
 )
 from jobs.domain.tasks import Task
 
 MONDAY = date(2026, 3, 2)
+
+
+def weekdays_but(days_off: Collection[date]) -> Callable[[date], bool]:
+    """Return a calendar of Mondays to Fridays without `days_off`."""
+    return lambda day: day.weekday() < 5 and day not in days_off
+
+
 WEEKDAYS = weekdays_but(())
 
 

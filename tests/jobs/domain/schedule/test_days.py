@@ -9,14 +9,20 @@ import pytest
 from jobs.domain.schedule.days import (
     CrewDay,
     DaysError,
-    days_summed,
     plan_days,
-    weekdays_but,
 )
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
-from tests.jobs.domain.schedule.planned import MONDAY, WEEKDAYS, a_task, entries, hours, planned
+from tests.jobs.domain.schedule.planned import (
+    MONDAY,
+    WEEKDAYS,
+    a_task,
+    entries,
+    hours,
+    planned,
+    weekdays_but,
+)
 from tests.jobs.floors import a_doorway, a_job, a_room
 
 
@@ -51,7 +57,7 @@ def test_what_comes_after_waits_even_if_it_is_named_first() -> None:
     assert hours(days, "base") == [(2, Decimal(8))]
 
 
-def test_leveller_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
+def test_leveler_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
     days = planned(
         a_task("level", "2.00", wait_hours_after=Decimal(24)),
         a_task("lay", "8.00", after=("level",), rows=(1, 8)),
@@ -74,7 +80,7 @@ def test_the_weekend_counts_for_curing() -> None:
     assert hours(days, "lay") == [(2, Decimal(8))]
 
 
-def test_while_leveller_cures_other_work_goes_on() -> None:
+def test_while_leveler_cures_other_work_goes_on() -> None:
     days = planned(
         a_task("level", "2.00", wait_hours_after=Decimal(24)),
         a_task("lay", "4.00", after=("level",), rows=(1, 4)),
@@ -163,7 +169,7 @@ def test_travel_beyond_the_days_worked_still_stands_somewhere() -> None:
     days = planned(a_task("tear_out", "6.00"), a_task("travel", "3.00", per_day=Decimal(1)))
 
     assert [day.crew_hours for day in days] == [8, 1]
-    assert days_summed(days) == 9
+    assert sum(day.crew_hours for day in days) == 9
     assert hours(days, "travel") == [(1, Decimal(2)), (2, Decimal(1))]
     assert days[1].notes == ("1.00 h of travel in the scope beyond the days worked.",)
 
@@ -206,7 +212,7 @@ def test_a_whole_job_goes_from_set_up_to_hand_over() -> None:
 
     days = plan_days(work.tasks, CrewDay(people=1), MONDAY, WEEKDAYS, today=MONDAY)
 
-    assert days_summed(days) == work.hours
+    assert sum(day.crew_hours for day in days) == work.hours
     assert days[0].entries[1].task_code == "setup"
     assert days[-1].entries[-1].task_code == "clean"
 

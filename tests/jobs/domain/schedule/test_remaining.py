@@ -52,7 +52,7 @@ def test_rows_beyond_a_gap_do_not_count_as_laid() -> None:
     assert left_of(what_is_left(TASKS, [part]), "lay:Den") == (Decimal(12), (3, 8))
 
 
-def test_leveller_that_cures_holds_back_what_waits_for_it() -> None:
+def test_leveler_that_cures_holds_back_what_waits_for_it() -> None:
     level = a_task("level", "2.00", wait_hours_after=Decimal(24))
     lay = a_task("lay", "8.00", rows=(1, 8), after=("level:Den",))
     left = what_is_left([level, lay], [worked("level:Den", "2.00")])

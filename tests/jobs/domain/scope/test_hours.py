@@ -161,7 +161,7 @@ def test_a_day_that_the_road_eats_up_is_refused() -> None:
         SiteWork(trip_hours=Decimal(16))
 
 
-def test_leveller_makes_the_floor_wait() -> None:
+def test_leveler_makes_the_floor_wait() -> None:
     made = work(a_job(rooms=(a_room(leveler_bags=3),)), SiteWork(level_cure_hours=Decimal(16)))
 
     assert the_task(made, "level:upstairs").wait_hours_after == 16

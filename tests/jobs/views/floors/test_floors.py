@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.floors.join import zone_area
@@ -22,7 +22,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.jobs.plans import planned_alike
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -82,42 +82,42 @@ def arranged(zone: FloorZone, x: str, y: str, turn: str = "0", **more: Any) -> d
     return form | more
 
 
-def test_one_click_makes_a_room_a_floor(browser: Browser, job: Job, product: Product) -> None:
+def test_one_click_makes_a_room_a_floor(visitor: Visitor, job: Job, product: Product) -> None:
     url = reverse("room-floor", args=[room(job, "Den").pk])
-    browser.post(url, {"key": "k1", "product": product.pk})
+    visitor.post(url, {"key": "k1", "product": product.pk})
     zone = FloorZone.objects.get(job=job)
     assert (zone.name, [one.name for one in zone.rooms.all()]) == ("Den", ["Den"])
 
 
-def test_the_one_click_twice_makes_one_floor(browser: Browser, job: Job, product: Product) -> None:
+def test_the_one_click_twice_makes_one_floor(visitor: Visitor, job: Job, product: Product) -> None:
     url = reverse("room-floor", args=[room(job, "Den").pk])
     for _ in range(2):
-        browser.post(url, {"key": "k1", "product": product.pk})
+        visitor.post(url, {"key": "k1", "product": product.pk})
     assert FloorZone.objects.filter(job=job).count() == 1
 
 
-def test_a_floor_sent_twice_is_one_floor(browser: Browser, job: Job, product: Product) -> None:
+def test_a_floor_sent_twice_is_one_floor(visitor: Visitor, job: Job, product: Product) -> None:
     for _ in range(2):
-        answer = browser.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den"))
+        answer = visitor.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den"))
     zone = FloorZone.objects.get(job=job)
     assert answer.headers["Location"] == reverse("zone", args=[zone.pk])
 
 
 def test_rooms_are_placed_where_their_doorways_are_known(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     room(job, "Den").doorways.update(beyond_wall=3, beyond_offset_mm=Decimal("1320.8"))
-    browser.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
+    visitor.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
     zone = FloorZone.objects.get(job=job)
     assert zone_area(zone_of(zone)) == pytest.approx(132 * 118 + 42 * 160 + 32 * 4.5)
 
 
 def test_rooms_without_a_known_doorway_lie_apart_and_the_page_says_so(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
-    browser.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
+    visitor.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
     zone = FloorZone.objects.get(job=job)
-    page = words(browser.get(reverse("zone", args=[zone.pk])))
+    page = words(visitor.get(reverse("zone", args=[zone.pk])))
     assert 'The doorway from Den to Hall misses Hall by 7½"' in page
 
 
@@ -132,45 +132,45 @@ def test_rooms_without_a_known_doorway_lie_apart_and_the_page_says_so(
     ],
 )
 def test_a_floor_that_can_not_be_is_refused_at_its_field(
-    browser: Browser, job: Job, product: Product, fields: dict[str, Any], sentence: str
+    visitor: Visitor, job: Job, product: Product, fields: dict[str, Any], sentence: str
 ) -> None:
     form = sent(job, product, "Den") | fields
-    answer = browser.post(reverse("zone-add", args=[job.pk]), form)
+    answer = visitor.post(reverse("zone-add", args=[job.pk]), form)
     assert answer.status_code == 422
     assert sentence in words(answer)
 
 
 def test_a_pad_under_an_attached_pad_is_refused(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     Product.objects.update(attached_pad=True)
     form = sent(job, product, "Den", pad="on")
-    answer = browser.post(reverse("zone-add", args=[job.pk]), form)
+    answer = visitor.post(reverse("zone-add", args=[job.pk]), form)
     assert "has its pad attached; accepted: no separate pad under it." in words(answer)
 
 
 def test_a_room_of_another_floor_is_not_offered(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     make_zone(room(job, "Hall"), product)
-    answer = browser.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
+    answer = visitor.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", "Hall"))
     assert answer.status_code == 422
 
 
 def test_a_room_is_set_beside_another_through_their_doorway(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     zone = joined(job, product)
-    browser.post(reverse("zone-place", args=[zone.pk]), beside(zone, "4", "52"))
+    visitor.post(reverse("zone-place", args=[zone.pk]), beside(zone, "4", "52"))
     hall = room(job, "Hall")
     assert (hall.place_x_mm, hall.place_y_mm) == (Decimal("3467.1"), Decimal("-965.2"))
 
 
 def test_the_doorway_remembers_where_it_lies_beyond(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     zone = joined(job, product)
-    browser.post(reverse("zone-place", args=[zone.pk]), beside(zone, "4", "52"))
+    visitor.post(reverse("zone-place", args=[zone.pk]), beside(zone, "4", "52"))
     doorway = room(job, "Den").doorways.get()
     assert (doorway.beyond_wall, doorway.beyond_offset_mm) == (3, Decimal("1320.8"))
 
@@ -185,18 +185,18 @@ def test_the_doorway_remembers_where_it_lies_beyond(
     ],
 )
 def test_a_doorway_that_does_not_fit_beyond_is_refused(
-    browser: Browser, job: Job, product: Product, wall: str, offset: str, sentence: str
+    visitor: Visitor, job: Job, product: Product, wall: str, offset: str, sentence: str
 ) -> None:
     zone = joined(job, product)
-    answer = browser.post(reverse("zone-place", args=[zone.pk]), beside(zone, wall, offset))
+    answer = visitor.post(reverse("zone-place", args=[zone.pk]), beside(zone, wall, offset))
     assert answer.status_code == 422
     assert sentence in words(answer)
 
 
-def test_rooms_are_placed_as_typed(browser: Browser, job: Job, product: Product) -> None:
+def test_rooms_are_placed_as_typed(visitor: Visitor, job: Job, product: Product) -> None:
     zone = joined(job, product)
     url = reverse("zone-place", args=[zone.pk])
-    answer = browser.post(url, arranged(zone, "11' 4 1/2\"", "-38"))
+    answer = visitor.post(url, arranged(zone, "11' 4 1/2\"", "-38"))
     assert answer.status_code == 303
     assert room(job, "Hall").place_x_mm == Decimal("3467.1")
 
@@ -209,79 +209,79 @@ def test_rooms_are_placed_as_typed(browser: Browser, job: Job, product: Product)
     ],
 )
 def test_rooms_typed_to_no_one_floor_are_refused_and_stay(
-    browser: Browser, job: Job, product: Product, x: str, sentence: str
+    visitor: Visitor, job: Job, product: Product, x: str, sentence: str
 ) -> None:
     zone = joined(job, product)
-    answer = browser.post(reverse("zone-place", args=[zone.pk]), arranged(zone, x, "-38"))
+    answer = visitor.post(reverse("zone-place", args=[zone.pk]), arranged(zone, x, "-38"))
     assert answer.status_code == 422
     assert sentence in words(answer)
     assert f'value="{x}"' in words(answer)
     assert room(job, "Hall").place_x_mm == 0
 
 
-def test_rooms_that_do_not_touch_are_named(browser: Browser, job: Job, product: Product) -> None:
+def test_rooms_that_do_not_touch_are_named(visitor: Visitor, job: Job, product: Product) -> None:
     room(job, "Den").doorways.all().delete()
     zone = joined(job, product)
-    answer = browser.post(reverse("zone-place", args=[zone.pk]), arranged(zone, "12'", "0"))
+    answer = visitor.post(reverse("zone-place", args=[zone.pk]), arranged(zone, "12'", "0"))
     assert "Den and Hall don't touch: they lie 1' 0\" apart" in words(answer)
 
 
-def test_the_second_of_two_who_place_is_told(browser: Browser, job: Job, product: Product) -> None:
+def test_the_second_of_two_who_place_is_told(visitor: Visitor, job: Job, product: Product) -> None:
     zone = joined(job, product)
     url = reverse("zone-place", args=[zone.pk])
-    browser.post(url, arranged(zone, "11' 4 1/2\"", "-38", **{"all-key": "theirs"}))
-    answer = browser.post(url, arranged(zone, "11' 4 1/2\"", "-30"))
+    visitor.post(url, arranged(zone, "11' 4 1/2\"", "-38", **{"all-key": "theirs"}))
+    answer = visitor.post(url, arranged(zone, "11' 4 1/2\"", "-30"))
     assert answer.status_code == 409
     assert "Somebody else saved this meanwhile." in words(answer)
 
 
 def test_a_floor_longer_than_the_product_allows_says_so(
-    browser: Browser, job: Job, product: Product
+    visitor: Visitor, job: Job, product: Product
 ) -> None:
     Product.objects.update(max_run_mm=3000)
     zone = make_zone(room(job, "Den"), product)
-    page = words(browser.get(reverse("zone", args=[zone.pk])))
+    page = words(visitor.get(reverse("zone", args=[zone.pk])))
     limit = f"The floor reaches 11' 0\" along the rows; {product} is laid up to 9' 10⅛\" without"
     assert limit in page
     assert "No doorway of this floor breaks it shorter." in page
 
 
-def test_a_removed_floor_leaves_its_rooms(browser: Browser, job: Job, product: Product) -> None:
+def test_a_removed_floor_leaves_its_rooms(visitor: Visitor, job: Job, product: Product) -> None:
     zone = joined(job, product)
-    browser.post(reverse("zone-remove", args=[zone.pk]))
+    visitor.post(reverse("zone-remove", args=[zone.pk]))
     assert [one.zone for one in Room.objects.filter(job=job)] == [None, None]
 
 
-def test_a_floor_needs_a_room_first(browser: Browser, job: Job) -> None:
+def test_a_floor_needs_a_room_first(visitor: Visitor, job: Job) -> None:
     Room.objects.all().delete()
-    assert "Measure a room first." in words(browser.get(reverse("zone-list", args=[job.pk])))
+    assert "Measure a room first." in words(visitor.get(reverse("zone-list", args=[job.pk])))
 
 
-def test_a_floor_needs_a_product_first(browser: Browser, job: Job) -> None:
-    assert "Take one down first" in words(browser.get(reverse("zone-list", args=[job.pk])))
+def test_a_floor_needs_a_product_first(visitor: Visitor, job: Job) -> None:
+    assert "Take one down first" in words(visitor.get(reverse("zone-list", args=[job.pk])))
 
 
 def test_a_crew_member_changes_no_floor(job: Job, product: Product) -> None:
-    browser = Browser()
-    browser.force_login(make_person(job.company, Role.CREW))
+    visitor = Visitor()
+    visitor.force_login(make_person(job.company, Role.CREW))
     zone = joined(job, product)
-    assert browser.get(reverse("zone", args=[zone.pk])).status_code == 404
-    assert browser.get(reverse("zone-add", args=[job.pk])).status_code == 403
+    assert visitor.get(reverse("zone", args=[zone.pk])).status_code == 404
+    assert visitor.get(reverse("zone-add", args=[job.pk])).status_code == 403
 
 
-def test_the_list_shows_of_each_floor_its_own_newest_plan(browser: Browser, job: Job) -> None:
+def test_the_list_shows_of_each_floor_its_own_newest_plan(visitor: Visitor, job: Job) -> None:
     planned_alike(make_zone(make_room(job, "Loft")))
     bare = make_zone(make_room(job, "Attic"))
-    page = words(browser.get(reverse("zone-list", args=[job.pk])))
+    page = words(visitor.get(reverse("zone-list", args=[job.pk])))
     lines = page.split('class="lead"')[1:3]
     assert ["not planned" in line for line in lines] == [False, True]
     assert bare.name in lines[1]
 
 
 def test_the_list_says_which_floor_is_being_planned(
-    browser: Browser, job: Job, owner: User
+    visitor: Visitor, job: Job, owner: User
 ) -> None:
     zones = [make_zone(make_room(job, name)) for name in ("Loft", "Attic")]
     ask_for_plan(zone=zones[1], user=owner)
-    page = words(browser.get(reverse("zone-list", args=[job.pk])))
+    page = words(visitor.get(reverse("zone-list", args=[job.pk])))
     assert ["planning" in line for line in page.split('class="lead"')[1:3]] == [False, True]

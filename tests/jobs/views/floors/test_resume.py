@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.schedule.remaining import unbroken
@@ -32,7 +32,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -52,9 +52,9 @@ def day(plan: FloorPlan) -> WorkDay:
 
 
 @pytest.fixture
-def browser(plan: FloorPlan) -> Browser:
+def visitor(plan: FloorPlan) -> Visitor:
     """The browser of the owner."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(make_person(plan.zone.job.company))
     return signed_in
 
@@ -72,9 +72,9 @@ def sent(zone: FloorZone, **more: Any) -> dict[str, Any]:
     return form | more
 
 
-def go_on(browser: Browser, zone: FloorZone, **more: Any) -> Any:
+def go_on(visitor: Visitor, zone: FloorZone, **more: Any) -> Any:
     """Return the answer to what is down."""
-    answer = browser.post(reverse("zone-going-on", args=[zone.pk]), sent(zone, **more))
+    answer = visitor.post(reverse("zone-going-on", args=[zone.pk]), sent(zone, **more))
     zone.refresh_from_db()
     return answer
 
@@ -97,12 +97,12 @@ def test_the_log_tells_how_far_the_floor_is(plan: FloorPlan, day: WorkDay) -> No
 
 
 def test_what_is_left_of_thirty_rows_after_twelve_is_planned_around_them(
-    browser: Browser, plan: FloorPlan, day: WorkDay
+    visitor: Visitor, plan: FloorPlan, day: WorkDay
 ) -> None:
     logged(day, 1, 12)
     zone = plan.zone
     gone = leftovers(plan, pieces_of_rows(plan, rows=12, pieces=0))[0].id
-    assert go_on(browser, zone, gone=[gone]).status_code == 303
+    assert go_on(visitor, zone, gone=[gone]).status_code == 303
     assert whats_changed(plan) == "Changed since this plan: what is at hand, what is down."
     rest = plan_zone_now(zone)
     was, now = (_outlines(each, 12) for each in (plan, rest))
@@ -112,13 +112,13 @@ def test_what_is_left_of_thirty_rows_after_twelve_is_planned_around_them(
 
 
 def test_what_is_down_holds_the_direction_and_is_no_change_of_rules(
-    browser: Browser, plan: FloorPlan
+    visitor: Visitor, plan: FloorPlan
 ) -> None:
     zone = plan.zone
     zone.direction_deg = None
     zone.save()
     compared = plan_zone_now(zone)
-    go_on(browser, zone)
+    go_on(visitor, zone)
     assert whats_changed(compared) == "Changed since this plan: what is at hand, what is down."
 
 
@@ -129,21 +129,21 @@ def _outlines(plan: FloorPlan, rows: int) -> dict[str, Any]:
 
 
 def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors(
-    browser: Browser, plan: FloorPlan
+    visitor: Visitor, plan: FloorPlan
 ) -> None:
     zone = plan.zone
-    go_on(browser, zone, planks=5)
+    go_on(visitor, zone, planks=5)
     rest = plan_zone_now(zone)
     short = json.loads(rest.document.text)["totals"]["shortage"]
     assert short["planks"] > 0
     assert f"{short['planks']} planks are missing: buy {short['cartons']}" in left_words(rest)[0]
     assert is_of_the_rest(rest)
     assert latest_plans(zone.job) == {zone: plan}
-    page = words(browser.get(reverse("zone", args=[zone.pk])))
+    page = words(visitor.get(reverse("zone", args=[zone.pk])))
     assert "planks are missing: buy" in page
     assert "5 whole planks at hand" in page
     assert "To buy" not in page
-    page_of_rest = words(browser.get(reverse("plan", args=[rest.pk])))
+    page_of_rest = words(visitor.get(reverse("plan", args=[rest.pk])))
     assert "Still to buy" in page_of_rest
     assert "5 whole ones at hand" in page_of_rest
     assert "To buy" not in page_of_rest
@@ -159,39 +159,39 @@ def test_too_few_planks_are_said_in_cartons_and_the_price_stays_the_whole_floors
     ],
 )
 def test_what_can_not_be_down_is_refused_at_its_field(
-    browser: Browser, plan: FloorPlan, fields: dict[str, Any], sentence: str
+    visitor: Visitor, plan: FloorPlan, fields: dict[str, Any], sentence: str
 ) -> None:
-    answer = go_on(browser, plan.zone, **fields)
+    answer = go_on(visitor, plan.zone, **fields)
     assert answer.status_code == 422
     assert sentence in words(answer)
     assert plan.zone.going_on == {}
 
 
 def test_a_floor_that_was_measured_smaller_than_what_is_down_is_refused(
-    browser: Browser, plan: FloorPlan
+    visitor: Visitor, plan: FloorPlan
 ) -> None:
     room = plan.zone.rooms.get()
     room.outline = [[0, 0], [100, 0], [100, 206.5], [0, 206.5]]
     room.save()
-    answer = go_on(browser, plan.zone)
+    answer = go_on(visitor, plan.zone)
     assert answer.status_code == 422
     assert "lies outside the zone" in words(answer)
 
 
-def test_no_row_down_begins_the_floor_anew(browser: Browser, plan: FloorPlan) -> None:
-    go_on(browser, plan.zone)
-    go_on(browser, plan.zone, rows=0, key="k2")
+def test_no_row_down_begins_the_floor_anew(visitor: Visitor, plan: FloorPlan) -> None:
+    go_on(visitor, plan.zone)
+    go_on(visitor, plan.zone, rows=0, key="k2")
     assert plan.zone.going_on == {}
 
 
-def test_without_a_plan_there_is_nothing_to_go_on_from(browser: Browser, plan: FloorPlan) -> None:
+def test_without_a_plan_there_is_nothing_to_go_on_from(visitor: Visitor, plan: FloorPlan) -> None:
     plan.delete()
-    answer = browser.get(reverse("zone-going-on", args=[plan.zone.pk]), follow=True)
+    answer = visitor.get(reverse("zone-going-on", args=[plan.zone.pk]), follow=True)
     assert "There is no plan to go on from yet." in words(answer)
 
 
-def test_the_page_is_filled_from_the_log(browser: Browser, plan: FloorPlan, day: WorkDay) -> None:
+def test_the_page_is_filled_from_the_log(visitor: Visitor, plan: FloorPlan, day: WorkDay) -> None:
     logged(day, 1, 12)
-    page = words(browser.get(reverse("zone-going-on", args=[plan.zone.pk])))
+    page = words(visitor.get(reverse("zone-going-on", args=[plan.zone.pk])))
     assert "rows 1 to 12 of 30 are down" in page
     assert 'name="rows" value="12"' in page

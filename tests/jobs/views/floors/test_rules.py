@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import FloorZone
@@ -20,7 +20,7 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -35,17 +35,17 @@ def zone() -> FloorZone:
 
 
 @pytest.fixture
-def browser(zone: FloorZone) -> Browser:
+def visitor(zone: FloorZone) -> Visitor:
     """The browser of the owner."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(make_person(zone.job.company))
     return signed_in
 
 
-def set_rules(browser: Browser, zone: FloorZone, **fields: str) -> Any:
+def set_rules(visitor: Visitor, zone: FloorZone, **fields: str) -> Any:
     """Return the answer to rules of a floor's own."""
     form = {"key": "k1", "version": zone.version, **fields}
-    return browser.post(reverse("zone-rules", args=[zone.pk]), form)
+    return visitor.post(reverse("zone-rules", args=[zone.pk]), form)
 
 
 def planner_request(zone: FloorZone) -> dict[str, Any]:
@@ -54,23 +54,23 @@ def planner_request(zone: FloorZone) -> dict[str, Any]:
     return request_of(zone)
 
 
-def test_rules_of_a_floor_reach_the_planner(browser: Browser, zone: FloorZone) -> None:
-    set_rules(browser, zone, gap_mm="3/8", min_end_mm="6", min_offset_mm="10", min_row_mm="2 1/2")
+def test_rules_of_a_floor_reach_the_planner(visitor: Visitor, zone: FloorZone) -> None:
+    set_rules(visitor, zone, gap_mm="3/8", min_end_mm="6", min_offset_mm="10", min_row_mm="2 1/2")
     rules = planner_request(zone)["rules"]
     assert (rules["expansion_gap"], rules["min_end_piece"]) == (0.375, 6)
     assert (rules["min_joint_offset"], rules["min_row_width"]) == (10, 2.5)
 
 
-def test_a_rule_left_empty_stays_the_products(browser: Browser, zone: FloorZone) -> None:
-    set_rules(browser, zone, gap_mm="3/8", stagger="third")
+def test_a_rule_left_empty_stays_the_products(visitor: Visitor, zone: FloorZone) -> None:
+    set_rules(visitor, zone, gap_mm="3/8", stagger="third")
     assert planner_request(zone)["rules"]["min_end_piece"] == 8
     assert planner_request(zone)["rules"]["stagger"] == "third"
 
 
 def test_a_rule_of_its_own_says_that_it_was_set_for_this_floor(
-    browser: Browser, zone: FloorZone
+    visitor: Visitor, zone: FloorZone
 ) -> None:
-    set_rules(browser, zone, gap_mm="3/8")
+    set_rules(visitor, zone, gap_mm="3/8")
     zone.refresh_from_db()
     lines = {line.label: (line.value, line.source) for line in rule_lines(zone)}
     assert lines["Gap at walls"] == ('⅜"', "Set for this floor")
@@ -97,22 +97,22 @@ def test_a_rule_of_its_own_says_that_it_was_set_for_this_floor(
     ],
 )
 def test_a_rule_outside_what_product_and_boards_allow_is_refused(
-    browser: Browser, zone: FloorZone, fields: dict[str, str], sentence: str
+    visitor: Visitor, zone: FloorZone, fields: dict[str, str], sentence: str
 ) -> None:
-    answer = set_rules(browser, zone, **fields)
+    answer = set_rules(visitor, zone, **fields)
     assert answer.status_code == 422
     assert sentence in words(answer)
 
 
-def test_a_step_that_the_maker_asks_for_is_not_changed(browser: Browser, zone: FloorZone) -> None:
+def test_a_step_that_the_maker_asks_for_is_not_changed(visitor: Visitor, zone: FloorZone) -> None:
     type(zone.product).objects.update(stagger="third")
-    answer = set_rules(browser, zone, stagger="free")
+    answer = set_rules(visitor, zone, stagger="free")
     assert "accepted: A third of a board (Maker's sheet, 3 of 2026)." in words(answer)
 
 
-def test_the_second_of_two_who_set_rules_is_told(browser: Browser, zone: FloorZone) -> None:
-    set_rules(browser, zone, gap_mm="3/8", key="theirs")
-    answer = set_rules(browser, zone, gap_mm="1/2", key="mine")
+def test_the_second_of_two_who_set_rules_is_told(visitor: Visitor, zone: FloorZone) -> None:
+    set_rules(visitor, zone, gap_mm="3/8", key="theirs")
+    answer = set_rules(visitor, zone, gap_mm="1/2", key="mine")
     assert answer.status_code == 409
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.lengths import length_words
@@ -21,8 +21,9 @@ from tests.builders import (
     make_room,
     make_zone,
 )
-from tests.jobs.views.test_rooms import FOUR, words
-from tests.jobs.views.test_rooms import sheet as four_walls
+from tests.jobs.room_sheets import FOUR
+from tests.jobs.room_sheets import sheet as four_walls
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -41,15 +42,15 @@ def sent(**more: Any) -> dict[str, Any]:
     return form | {"kind": "door", "casings": 2, "doors_off": 0} | more
 
 
-def test_a_doorway_is_kept_where_it_was_measured(browser: Browser, room: Room) -> None:
-    browser.post(reverse("doorway-add", args=[room.pk]), sent())
+def test_a_doorway_is_kept_where_it_was_measured(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     doorway = Doorway.objects.get(room=room)
     assert (doorway.offset_mm, doorway.width_mm) == (Decimal("914.4"), Decimal("812.8"))
 
 
-def test_a_doorway_sent_twice_is_one_doorway(browser: Browser, room: Room) -> None:
+def test_a_doorway_sent_twice_is_one_doorway(visitor: Visitor, room: Room) -> None:
     for _ in range(2):
-        browser.post(reverse("doorway-add", args=[room.pk]), sent())
+        visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     assert Doorway.objects.count() == 1
 
 
@@ -69,66 +70,66 @@ def test_a_doorway_sent_twice_is_one_doorway(browser: Browser, room: Room) -> No
     ],
 )
 def test_a_doorway_that_can_not_be_is_refused_at_its_field(
-    browser: Browser, room: Room, fields: dict[str, str], sentence: str
+    visitor: Visitor, room: Room, fields: dict[str, str], sentence: str
 ) -> None:
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), sent(**fields))
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), sent(**fields))
     assert answer.status_code == 422
     assert sentence in words(answer)
     assert not Doorway.objects.exists()
 
 
-def test_two_doorways_do_not_overlap(browser: Browser, room: Room) -> None:
+def test_two_doorways_do_not_overlap(visitor: Visitor, room: Room) -> None:
     make_doorway(room, offset_mm=1000, beyond_floor="the yard")
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), sent())
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     assert "It overlaps the doorway to the yard, 3' 3⅜\" to 5' 11" in words(answer)
 
 
-def test_a_doorway_measured_from_the_other_side_counts_too(browser: Browser, room: Room) -> None:
+def test_a_doorway_measured_from_the_other_side_counts_too(visitor: Visitor, room: Room) -> None:
     hall = make_room(room.job, name="Hall")
     make_doorway(hall, beyond=room, beyond_wall=0, beyond_offset_mm=1000)
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), sent())
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     assert "It overlaps the doorway to Hall" in words(answer)
 
 
-def test_a_doorway_may_be_saved_over_itself(browser: Browser, room: Room) -> None:
+def test_a_doorway_may_be_saved_over_itself(visitor: Visitor, room: Room) -> None:
     doorway = make_doorway(room)
-    answer = browser.post(reverse("doorway-edit", args=[doorway.pk]), sent(offset="2'"))
+    answer = visitor.post(reverse("doorway-edit", args=[doorway.pk]), sent(offset="2'"))
     doorway.refresh_from_db()
     assert answer.status_code == 303
     assert doorway.offset_mm == Decimal("609.6")
 
 
-def test_what_a_form_shows_and_sends_back_stays_what_it_was(browser: Browser, room: Room) -> None:
+def test_what_a_form_shows_and_sends_back_stays_what_it_was(visitor: Visitor, room: Room) -> None:
     doorway = make_doorway(room, offset_mm=Decimal("777.7"))
-    page = words(browser.get(reverse("doorway-edit", args=[doorway.pk])))
+    page = words(visitor.get(reverse("doorway-edit", args=[doorway.pk])))
     assert 'value="777.7 mm"' in page
 
 
-def test_the_second_of_two_savers_is_told_in_feet_and_inches(browser: Browser, room: Room) -> None:
+def test_the_second_of_two_savers_is_told_in_feet_and_inches(visitor: Visitor, room: Room) -> None:
     doorway = make_doorway(room)
     url = reverse("doorway-edit", args=[doorway.pk])
-    browser.post(url, sent(width="30", key="theirs"))
-    answer = browser.post(url, sent(width="36", key="mine"))
+    visitor.post(url, sent(width="30", key="theirs"))
+    answer = visitor.post(url, sent(width="36", key="mine"))
     assert answer.status_code == 409
     assert "Clear width is now “2' 6\"”; you have “3' 0\"”." in words(answer)
 
 
-def test_a_strip_follows_the_treatment(browser: Browser, room: Room) -> None:
-    browser.post(reverse("doorway-add", args=[room.pk]), sent(treatment="reducer"))
+def test_a_strip_follows_the_treatment(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent(treatment="reducer"))
     strip = Transition.objects.get(doorway__room=room)
     assert (strip.profile, strip.length_mm) == ("reducer", Decimal("812.8"))
 
 
-def test_a_floor_that_is_carried_through_needs_no_strip(browser: Browser, room: Room) -> None:
-    browser.post(reverse("doorway-add", args=[room.pk]), sent())
+def test_a_floor_that_is_carried_through_needs_no_strip(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     doorway = Doorway.objects.get()
     carried = sent(treatment="carry through", key="k2")
-    browser.post(reverse("doorway-edit", args=[doorway.pk]), carried)
+    visitor.post(reverse("doorway-edit", args=[doorway.pk]), carried)
     assert not Transition.objects.exists()
 
 
-def test_base_stops_at_a_doorway(browser: Browser, room: Room) -> None:
-    browser.post(reverse("doorway-add", args=[room.pk]), sent())
+def test_base_stops_at_a_doorway(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent())
     lengths = [run.length_mm for run in TrimRun.objects.filter(room=room, wall=0)]
     assert lengths == [Decimal("914.4"), Decimal("1930.4")]
 
@@ -141,15 +142,15 @@ def test_base_stops_on_the_far_side_as_well(room: Room) -> None:
     assert (run.length_mm, run.start_end, run.finish_end) == (Decimal("2048"), "butt", "inside")
 
 
-def test_base_runs_through_where_a_doorway_was_removed(browser: Browser, room: Room) -> None:
-    browser.post(reverse("doorway-add", args=[room.pk]), sent())
-    browser.post(reverse("doorway-remove", args=[Doorway.objects.get().pk]))
+def test_base_runs_through_where_a_doorway_was_removed(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent())
+    visitor.post(reverse("doorway-remove", args=[Doorway.objects.get().pk]))
     assert TrimRun.objects.get(room=room, wall=0).length_mm == Decimal("3657.6")
 
 
-def test_a_room_of_another_job_can_not_lie_beyond(browser: Browser, room: Room) -> None:
+def test_a_room_of_another_job_can_not_lie_beyond(visitor: Visitor, room: Room) -> None:
     other = make_room(make_job(room.job.company), name="Kitchen")
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), sent(beyond=other.pk))
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), sent(beyond=other.pk))
     assert answer.status_code == 422
 
 
@@ -163,42 +164,42 @@ def a_zone(room: Room, **values: Any) -> FloorZone:
     return make_zone(room, **values)
 
 
-def test_without_a_choice_by_hand_the_proposal_is_kept(browser: Browser, room: Room) -> None:
+def test_without_a_choice_by_hand_the_proposal_is_kept(visitor: Visitor, room: Room) -> None:
     form = sent(treatment="", beyond_kind="tile", step="3/8")
-    browser.post(reverse("doorway-add", args=[room.pk]), form)
+    visitor.post(reverse("doorway-add", args=[room.pk]), form)
     doorway = Doorway.objects.get()
     assert (doorway.treatment, doorway.chosen_by_hand) == ("reducer", False)
     assert Transition.objects.get().profile == "reducer"
 
 
-def test_a_choice_by_hand_stands_beside_the_proposal(browser: Browser, room: Room) -> None:
+def test_a_choice_by_hand_stands_beside_the_proposal(visitor: Visitor, room: Room) -> None:
     form = sent(treatment="threshold", beyond_kind="tile", step="3/8")
-    browser.post(reverse("doorway-add", args=[room.pk]), form)
-    page = proposal(browser.get(reverse("doorway-edit", args=[Doorway.objects.get().pk])))
+    visitor.post(reverse("doorway-add", args=[room.pk]), form)
+    page = proposal(visitor.get(reverse("doorway-edit", args=[Doorway.objects.get().pk])))
     assert "Chosen by hand." in page
     assert "Proposed: Reducer." in page
 
 
-def test_the_step_follows_from_the_height_measured_beyond(browser: Browser, room: Room) -> None:
+def test_the_step_follows_from_the_height_measured_beyond(visitor: Visitor, room: Room) -> None:
     # Tile 5/8 in above the subfloor, plank 1/4 in: 3/8 in is left.
     a_zone(room)
     form = sent(treatment="", beyond_kind="tile", beyond_high="5/8", step="")
-    browser.post(reverse("doorway-add", args=[room.pk]), form)
+    visitor.post(reverse("doorway-add", args=[room.pk]), form)
     assert step_of(Doorway.objects.get()) == Decimal("9.525")
     assert Doorway.objects.get().treatment == "reducer"
 
 
-def test_a_height_and_a_step_are_not_both_told(browser: Browser, room: Room) -> None:
+def test_a_height_and_a_step_are_not_both_told(visitor: Visitor, room: Room) -> None:
     form = sent(beyond_high="5/8", step="1/4")
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), form)
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), form)
     assert answer.status_code == 422
     assert "“1/4” was typed, and a height above the subfloor too; accepted: one." in words(answer)
 
 
-def test_a_floor_goes_on_into_a_room_of_the_job(browser: Browser, room: Room) -> None:
+def test_a_floor_goes_on_into_a_room_of_the_job(visitor: Visitor, room: Room) -> None:
     hall = make_room(room.job, name="Hall")
     form = sent(treatment="", beyond=hall.pk, beyond_floor="")
-    browser.post(reverse("doorway-add", args=[room.pk]), form)
+    visitor.post(reverse("doorway-add", args=[room.pk]), form)
     assert Doorway.objects.get().treatment == "carry through"
 
 
@@ -220,42 +221,42 @@ def test_what_was_chosen_by_hand_does_not_follow(room: Room) -> None:
     assert doorway.treatment == "threshold"
 
 
-def test_a_place_may_be_told_from_the_last_corner(browser: Browser, room: Room) -> None:
+def test_a_place_may_be_told_from_the_last_corner(visitor: Visitor, room: Room) -> None:
     # 12 ft of wall, 32 in of door, 2 ft from the last corner: it begins at 7 ft 4 in.
-    browser.post(reverse("doorway-add", args=[room.pk]), sent(corner="last", offset="2'"))
+    visitor.post(reverse("doorway-add", args=[room.pk]), sent(corner="last", offset="2'"))
     assert Doorway.objects.get().offset_mm == Decimal(88) * Decimal("25.4")
 
 
-def test_a_place_past_the_first_corner_is_refused(browser: Browser, room: Room) -> None:
+def test_a_place_past_the_first_corner_is_refused(visitor: Visitor, room: Room) -> None:
     form = sent(corner="last", offset="10'")
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), form)
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), form)
     assert "“10'” passes the wall's first corner; accepted: up to 9' 4\"." in words(answer)
 
 
-def test_what_follows_is_shown_without_saving(browser: Browser, room: Room) -> None:
+def test_what_follows_is_shown_without_saving(visitor: Visitor, room: Room) -> None:
     a_zone(room)
     form = sent(do="propose", treatment="", beyond_kind="tile", clearance="1/2")
-    answer = browser.post(reverse("doorway-add", args=[room.pk]), form)
+    answer = visitor.post(reverse("doorway-add", args=[room.pk]), form)
     page = proposal(answer)
     # 1/2 in under the door, 1/4 in plank, 1/4 in strip: nothing left, 1/8 in to trim.
     assert 'The door has 0" left over floor and strip; trim ⅛" off it' in page
     assert not Doorway.objects.exists()
 
 
-def test_htmx_gets_only_what_follows(browser: Browser, room: Room) -> None:
+def test_htmx_gets_only_what_follows(visitor: Visitor, room: Room) -> None:
     form = sent(do="propose", treatment="", beyond_kind="carpet", width="nonsense")
     url = reverse("doorway-add", args=[room.pk])
-    answer = browser.post(url, form, headers={"HX-Request": "true"})
+    answer = visitor.post(url, form, headers={"HX-Request": "true"})
     page = words(answer)
     assert "Carpet is tucked against a straight edge." in page
     assert "<form" not in page
 
 
-def test_the_casing_is_cut_at_floor_and_pad_and_a_sixteenth(browser: Browser, room: Room) -> None:
+def test_the_casing_is_cut_at_floor_and_pad_and_a_sixteenth(visitor: Visitor, room: Room) -> None:
     # 1/4 in plank, 1/8 in pad, 1/16 in clearance.
     a_zone(room, pad=True)
     doorway = make_doorway(room, treatment="T-molding")
-    page = proposal(browser.get(reverse("doorway-edit", args=[doorway.pk])))
+    page = proposal(visitor.get(reverse("doorway-edit", args=[doorway.pk])))
     assert "above the subfloor" in page
     assert doorway_words(doorway, None).saw_cut == length_words(Decimal("11.1125"), "imperial")
 
@@ -306,7 +307,7 @@ def test_a_step_in_an_accessible_route_names_the_limit(room: Room) -> None:
     assert warning.startswith("An accessible route passes here. More than 1/2 in")
 
 
-def test_the_room_above_an_appliance_is_told_in_its_room(browser: Browser, room: Room) -> None:
+def test_the_room_above_an_appliance_is_told_in_its_room(visitor: Visitor, room: Room) -> None:
     sheet = four_walls(*FOUR, name="Kitchen", appliance_clear="3/8")
-    browser.post(reverse("room-add", args=[room.job_id]), sheet)
+    visitor.post(reverse("room-add", args=[room.job_id]), sheet)
     assert Room.objects.get(name="Kitchen").appliance_clear_mm == Decimal("9.525")

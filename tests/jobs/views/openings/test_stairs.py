@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from django.test import Client as Browser
+from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import Job, StairFlight
 from tests.builders import make_company, make_job, make_person, make_room, make_stair
-from tests.jobs.views.test_rooms import words
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -24,9 +24,9 @@ def job() -> Job:
 
 
 @pytest.fixture
-def browser(job: Job) -> Browser:
+def visitor(job: Job) -> Visitor:
     """A browser in which the owner is signed in."""
-    signed_in = Browser()
+    signed_in = Visitor()
     signed_in.force_login(make_person(job.company))
     return signed_in
 
@@ -38,45 +38,45 @@ def sent(**more: Any) -> dict[str, Any]:
     return form | {"risers": "7 1/2\n7 1/2\n7 1/2"} | more
 
 
-def test_a_stair_is_kept_with_its_risers_as_typed(browser: Browser, job: Job) -> None:
-    browser.post(reverse("stair-add", args=[job.pk]), sent())
+def test_a_stair_is_kept_with_its_risers_as_typed(visitor: Visitor, job: Job) -> None:
+    visitor.post(reverse("stair-add", args=[job.pk]), sent())
     stair = StairFlight.objects.get()
     assert (stair.treads, stair.risers) == (2, ["7 1/2", "7 1/2", "7 1/2"])
 
 
-def test_a_riser_that_is_none_is_refused_by_its_number(browser: Browser, job: Job) -> None:
-    answer = browser.post(reverse("stair-add", args=[job.pk]), sent(risers="7 1/2\nseven\n7"))
+def test_a_riser_that_is_none_is_refused_by_its_number(visitor: Visitor, job: Job) -> None:
+    answer = visitor.post(reverse("stair-add", args=[job.pk]), sent(risers="7 1/2\nseven\n7"))
     assert answer.status_code == 422
     assert "Riser 2: “seven” is no length" in words(answer)
     assert not StairFlight.objects.exists()
 
 
-def test_two_stairs_of_a_job_have_names_of_their_own(browser: Browser, job: Job) -> None:
+def test_two_stairs_of_a_job_have_names_of_their_own(visitor: Visitor, job: Job) -> None:
     make_stair(job)
-    answer = browser.post(reverse("stair-add", args=[job.pk]), sent())
+    answer = visitor.post(reverse("stair-add", args=[job.pk]), sent())
     assert "“Main stair” is another flight of this job" in words(answer)
 
 
-def test_the_check_is_shown_before_anything_is_saved(browser: Browser, job: Job) -> None:
+def test_the_check_is_shown_before_anything_is_saved(visitor: Visitor, job: Job) -> None:
     form = sent(do="propose", below_raised="5/8")
-    answer = browser.post(reverse("stair-add", args=[job.pk]), form)
+    answer = visitor.post(reverse("stair-add", args=[job.pk]), form)
     assert "Uneven risers" in words(answer)
     assert not StairFlight.objects.exists()
 
 
-def test_the_rooms_page_tells_how_the_risers_stand(browser: Browser, job: Job) -> None:
+def test_the_rooms_page_tells_how_the_risers_stand(visitor: Visitor, job: Job) -> None:
     make_stair(job, risers=["7", "7 3/4"])
-    assert "Uneven risers" in words(browser.get(reverse("room-list", args=[job.pk])))
+    assert "Uneven risers" in words(visitor.get(reverse("room-list", args=[job.pk])))
 
 
-def test_a_stair_can_be_removed(browser: Browser, job: Job) -> None:
-    browser.post(reverse("stair-remove", args=[make_stair(job).pk]))
+def test_a_stair_can_be_removed(visitor: Visitor, job: Job) -> None:
+    visitor.post(reverse("stair-remove", args=[make_stair(job).pk]))
     assert not StairFlight.objects.exists()
 
 
-def test_the_second_of_two_savers_is_told(browser: Browser, job: Job) -> None:
+def test_the_second_of_two_savers_is_told(visitor: Visitor, job: Job) -> None:
     url = reverse("stair-edit", args=[make_stair(job).pk])
-    browser.post(url, sent(width="38", key="theirs"))
-    answer = browser.post(url, sent(width="40", key="mine"))
+    visitor.post(url, sent(width="38", key="theirs"))
+    answer = visitor.post(url, sent(width="40", key="mine"))
     assert answer.status_code == 409
     assert "Width of the stair is now" in words(answer)

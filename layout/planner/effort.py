@@ -1,0 +1,35 @@
+"""How much work may be done on a plan, and how far it has come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from layout.solver import Stop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How far the planner is: the best plan's planks, the proven bound, the work done so far."""
+
+    planks: int
+    lower_bound: int
+    iterations: int
+
+
+class Effort:
+    """How much work may still be done: iterations where given, and the caller's stop."""
+
+    def __init__(self, stop: Stop | None, iterations: int | None) -> None:
+        self._stop = stop or (lambda: False)
+        self._limit = iterations
+        self.iterations = 0
+
+    def step(self) -> bool:
+        """Whether the effort is spent, one more iteration counted."""
+        self.iterations += 1
+        return self.spent()
+
+    def spent(self) -> bool:
+        """Whether the effort is spent."""
+        over = self._limit is not None and self.iterations >= self._limit
+        return over or self._stop()

@@ -1,0 +1,35 @@
+"""What plans are compared by."""
+
+from __future__ import annotations
+
+from layout.values.material import Prefer
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
+
+_ASIDES = frozenset({"variants", "widths"})  # warnings of looks: no rule of laying is broken
+
+
+def rank_of(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
+    """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
+
+    Where cartons are preferred: rules, cartons, looks, cuts, planks, rack. Where widths are mixed
+    the cartons come before the planks, and between them widths too often running and a last row
+    that is ripped. Like pieces that touch are counted when all else stands.
+    """
+    totals = plan.totals
+    asides = {warning.rule: warning.value for warning in plan.warnings if warning.rule in _ASIDES}
+    broken = sum(warning.rule not in _ASIDES for warning in plan.warnings)
+    looks = totals.look.h_joints + totals.look.staircases
+    cuts = (totals.crosscuts, totals.rips)
+    if request.prefer is Prefer.CARTONS:
+        return (broken, totals.cartons, looks, sum(cuts), totals.planks, totals.rack_max)
+    mixed = len(request.product.boards) > 1
+    widths = (totals.cartons, asides.get("widths", 0), _last_ripped(plan)) if mixed else ()
+    return (broken, *widths, totals.planks, looks, totals.rack_max, *cuts)
+
+
+def _last_ripped(plan: Plan) -> bool:
+    """Whether every piece of the last row is ripped."""
+    last = max(piece.row for piece in plan.pieces)
+    kinds = [{cut.kind for cut in piece.cuts} for piece in plan.pieces if piece.row == last]
+    return all("rip" in cuts for cuts in kinds)

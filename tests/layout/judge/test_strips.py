@@ -1,0 +1,55 @@
+"""Slivers, and the balance of the first and last row."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from layout.judge.check import check_plan
+from layout.values.plan import Look, Piece, Plan
+from layout.values.request import PlanRequest
+from tests.layout import three_rows as floor
+from tests.layout.judge.verdict import rules_broken
+from tests.layout.three_rows import piece, plan, totals
+
+
+def two_row_strip(first: float) -> tuple[PlanRequest, Plan]:
+    """Return a floor 40 long and 10 across in two rows, the first one ripped to ``first``."""
+    outline = [[0, 0], [40.5, 0], [40.5, 10.5], [0, 10.5]]
+    bands = ((0.25, first), (0.25 + first, 10 - first))
+    pieces: list[Piece] = []
+    for number, (low, width) in enumerate(bands, start=1):
+        corners = ((0.25, low), (40.25, low), (40.25, low + width), (0.25, low + width))
+        origin = (0.25, low + width - 7) if number == 1 else (0.25, low)
+        blank = piece(number, 1, number, 0, 40, 0)
+        pieces.append(replace(blank, outline=corners, origin=origin, cuts=()))
+    counted = totals(
+        planks=2,
+        lower_bound=2,
+        floor_area=40.5 * 10.5,
+        laid_area=400.0,
+        rack_max=0,
+        waste=672 / 400 - 1,
+        crosscuts=0,
+        full_pieces=0,
+        look=Look(h_joints=0, staircases=0, smallest_offset=None),
+    )
+    laid = plan(pieces=tuple(pieces), totals=counted, offcuts=(), status="proven")
+    return floor.request(outline=outline), laid
+
+
+def test_two_strips_of_half_a_board_and_more_share_equally() -> None:
+    assert check_plan(*two_row_strip(5.0)) == ()
+
+
+def test_a_first_row_out_of_balance_is_caught() -> None:
+    assert rules_broken(*two_row_strip(6.0)) == {"balance"}
+
+
+def test_a_sliver_is_caught() -> None:
+    assert {"min_row_width", "within plank"} <= rules_broken(*two_row_strip(1.5))
+
+
+def test_without_balance_only_the_least_width_counts() -> None:
+    _, laid = two_row_strip(6.0)
+    outline = [[0, 0], [40.5, 0], [40.5, 10.5], [0, 10.5]]
+    assert check_plan(floor.request(outline=outline, rules={"balance": False}), laid) == ()
