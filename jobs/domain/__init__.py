@@ -3,7 +3,8 @@
 job             work at one site for one client, from the first visit to the last log
 room            what was typed of it, wall after wall, and the outline drawn from that
 side            a straight piece of a room's outline; a bowed wall is several, a cabinet none
-thing           what the floor goes round: clear of the walls a hole, against one cut out
+thing           an obstacle, what the floor goes round; clear of the walls it is a hole (so in forms
+                and stored keys), against a wall it is cut out
 opening         a gap in a wall: a doorway as either room sees it, with or without a door
 treatment       what the floor does in an opening: carried through, or ended under a strip
 transition      the strip that ends a floor there; it has a track or another fixing

@@ -50,6 +50,7 @@ class Room(Versioned):
     ``place_y_mm``: where that corner lies in the room's zone; ``place_turn_deg``: how far the room
     is turned there, counter-clockwise. ``depths``: readings of the depth survey as typed,
     ``[{"x": "...", "y": "...", "depth": "..."}, ...]``, how far the subfloor lies low there.
+    ``holes`` has lost names and what stands against a wall: count things by what was measured.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="rooms")

@@ -12,9 +12,9 @@ from django.db.models import F
 
 from jobs.calendar import working_days
 from jobs.domain.checks import BadValueError
+from jobs.domain.days.days import CrewDay, DayEntry, PlannedDay, plan_days
+from jobs.domain.days.remaining import Worked, what_is_left
 from jobs.domain.documents import plain_decimal
-from jobs.domain.schedule.days import CrewDay, DayEntry, PlannedDay, plan_days
-from jobs.domain.schedule.remaining import Worked, what_is_left
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay

@@ -22,7 +22,8 @@ EDGE_KINDS: Mapping[str, str] = {
     "cabinet": "Cabinet",
 }
 TYPED_KINDS = tuple(kind for kind in EDGE_KINDS if kind != "cabinet")
-# What stands in a room, how it is called, and as what the layout core knows it.
+# What stands in a room, how it is called, and as what the layout core knows it. What may stand
+# against a wall is in `obstacles.AGAINST`; what may be round is also known to sketch-tools.js.
 HOLE_KINDS: Mapping[str, tuple[str, str]] = {
     "column": ("Column or post", "post"),
     "pipe": ("Pipe", "post"),

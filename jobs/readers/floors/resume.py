@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 
 from django.db.models import Sum
 
+from jobs.domain.days.remaining import unbroken
 from jobs.domain.plans.stored import StoredPlan
-from jobs.domain.schedule.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, LogEntry
 from jobs.readers.stored_plan import stored_plan
 from layout.resume.remaining import go_on, offcuts_at_hand, pieces_down, planks_begun

@@ -29,7 +29,7 @@ OFFENSES = [
     ("pure", "jobs.domain.scope.takeoff", "django"),
     ("pure", "jobs.domain.rooms.outline", "time"),
     ("pure", "estimates.domain.pricing", "os"),
-    ("no-chance", "jobs.domain.schedule.days", "random"),
+    ("no-chance", "jobs.domain.days.days", "random"),
     ("no-chance", "estimates.domain.pricing", "random"),
     ("jobs-floors", "jobs.domain.checks", "jobs.models"),
     ("jobs-floors", "jobs.models.room", "jobs.readers.floors.floors"),
@@ -48,7 +48,7 @@ OFFENSES = [
     ("pint-door", "layout.values.outline", "pint"),
     ("solver-door", "layout.rows.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),
-    ("calendar-door", "jobs.domain.schedule.days", "icalendar"),
+    ("calendar-door", "jobs.domain.days.days", "icalendar"),
     ("calendar-door", "estimates.models", "holidays"),
 ]
 

@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from jobs.domain.rooms.typed import ROUND
 from tests.conftest import ROOT
 from tests.house.test_docs import tracked
 
@@ -60,3 +61,10 @@ def test_a_vague_name_would_be_noticed() -> None:
 def test_what_is_shown_is_spelled_the_american_way(name: str) -> None:
     lines = (ROOT / name).read_text().splitlines()
     assert [line for line in lines if BRITISH.search(GIVEN.sub("", line))] == []
+
+
+def test_the_sketch_knows_what_may_be_round_as_the_form_does() -> None:
+    script = (ROOT / "installer_site/static/js/sketch-tools.js").read_text()
+    listed = re.search(r"const ROUND = \[([^\]]*)\]", script)
+    assert listed is not None
+    assert tuple(re.findall(r'"(\w+)"', listed.group(1))) == ROUND

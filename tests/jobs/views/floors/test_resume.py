@@ -9,7 +9,7 @@ import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from jobs.domain.schedule.remaining import unbroken
+from jobs.domain.days.remaining import unbroken
 from jobs.models import FloorPlan, FloorZone, WorkDay
 from jobs.readers.floors.resume import (
     begun_by_log,

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.schedule.remaining import Left, Worked, what_is_left
+from jobs.domain.days.remaining import Left, Worked, what_is_left
 from tests.jobs.agreed import TASKS, a_task
 
 TUESDAY = date(2027, 3, 2)

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.schedule.critical_path import Network, critical_path, in_working_order
+from jobs.domain.days.critical_path import Network, critical_path, in_working_order
 
 
 def network(text: str) -> Network:

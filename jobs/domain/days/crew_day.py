@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.domain.checks import require_choice
-from jobs.domain.schedule.critical_path import in_working_order
+from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.tasks import Task
 
 HUNDREDTHS = 100

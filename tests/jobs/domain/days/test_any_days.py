@@ -8,11 +8,9 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.domain.schedule.days import (
-    CrewDay,
-)
+from jobs.domain.days.days import CrewDay
 from jobs.domain.tasks import Task
-from tests.jobs.domain.schedule.planned import WEEKDAYS, a_task, entries, planned
+from tests.jobs.domain.days.planned import WEEKDAYS, a_task, entries, planned
 
 CODES = ("carry", "furniture", "tear_out", "prep", "level", "undercut", "transitions", "base")
 hundredths = st.integers(1, 4000).map(lambda number: Decimal(number) / 100)

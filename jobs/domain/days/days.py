@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 
 from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.schedule.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
+from jobs.domain.days.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
 from jobs.domain.tasks import Task
 
 YEAR = 366

@@ -6,15 +6,11 @@ from typing import Any
 
 import pytest
 
-from jobs.domain.schedule.days import (
-    CrewDay,
-    DaysError,
-    plan_days,
-)
+from jobs.domain.days.days import CrewDay, DaysError, plan_days
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
-from tests.jobs.domain.schedule.planned import (
+from tests.jobs.domain.days.planned import (
     MONDAY,
     WEEKDAYS,
     a_task,

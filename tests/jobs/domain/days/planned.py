@@ -5,12 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.schedule.days import (
-    CrewDay,
-    DayEntry,
-    PlannedDay,
-    plan_days,
-)
+from jobs.domain.days.days import CrewDay, DayEntry, PlannedDay, plan_days
 from jobs.domain.tasks import Task
 
 MONDAY = date(2026, 3, 2)

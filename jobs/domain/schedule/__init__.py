@@ -1,1 +1,0 @@
-"""The scope laid onto days."""
