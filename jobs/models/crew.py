@@ -56,7 +56,8 @@ class WorkDay(Versioned):
 
     ``entries``: ``[{"key": "lay:Den", "task": "lay", "zone": "Den", "label": ..., "hours": "3.50",
     "rows": [1, 12] or None, "helper": False, "finishes": True, "hold_points": ["moisture"]}]``;
-    hours are man-hours; ``rows`` None where no row is finished that day. ``notes``: what to wait for or to protect, a sentence each.
+    hours are man-hours; ``rows`` None where no row is finished that day. ``notes``: what to wait
+    for or to protect, a sentence each.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days")
