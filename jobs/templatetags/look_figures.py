@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from django import template
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from jobs.domain import figures
+from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
 
@@ -18,8 +18,8 @@ FIGURE_CLASS = SafeString(' class="num"')
 
 @register.inclusion_tag("parts/figure.html")
 def figure(
-    value: Any, *, label: str, unit: str = "", source: str = "", size: str = "", note: str = ""
-) -> dict[str, Any]:
+    value: Shown, *, label: str, unit: str = "", source: str = "", size: str = "", note: str = ""
+) -> PartContext:
     """A figure with its label and unit; where it comes from is one tap away.
 
     `size` is "big" for the figure a page is about.
@@ -41,7 +41,7 @@ def figure_row(content: str) -> SafeString:
 
 
 @register.inclusion_tag("parts/facts.html")
-def facts(pairs: Iterable[tuple[str, Any]]) -> dict[str, Any]:
+def facts(pairs: Iterable[tuple[str, Shown]]) -> PartContext:
     """A definition list of (term, value); pairs without a value are left out."""
     return {"pairs": [(term, value) for term, value in pairs if value not in (None, "")]}
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import template
 from django.forms import BaseForm
 from django.forms.boundfield import BoundField
@@ -13,6 +11,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from jobs.domain import figures
+from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
 
@@ -25,8 +24,8 @@ def field(
     help: str = "",  # noqa: A002
     label: str = "",
     width: str = "",
-    **attrs: Any,
-) -> dict[str, Any]:
+    **attrs: Shown,
+) -> PartContext:
     """A labelled control with its unit, help and errors, tied together for a screen reader.
 
     `width` is "short", "wide" or nothing. Further arguments become attributes of the control, an
@@ -67,23 +66,23 @@ def _described_by(bound: BoundField, *, unit: str, help_text: str) -> str:
 
 
 @register.inclusion_tag("parts/form_fields.html")
-def form_fields(form: BaseForm) -> dict[str, Any]:
+def form_fields(form: BaseForm) -> PartContext:
     """Every field of a form in its own order, hidden ones included, without units."""
     return {"form": form}
 
 
 @register.inclusion_tag("parts/form_errors.html")
-def form_errors(*forms: BaseForm | BaseFormSet[Any]) -> dict[str, Any]:
+def form_errors(*forms: BaseForm | BaseFormSet[Shown]) -> PartContext:
     """What was not accepted, at the top of the page, each entry leading to its field."""
     faults = [fault for form in forms for fault in _faults(form)]
     return {"faults": faults, "count": len(faults)}
 
 
-def _faults(form: BaseForm | BaseFormSet[Any]) -> list[dict[str, Any]]:
+def _faults(form: BaseForm | BaseFormSet[Shown]) -> list[PartContext]:
     if isinstance(form, BaseFormSet):
         general = [{"text": text} for text in form.non_form_errors()]
         return general + [fault for one in form.forms for fault in _faults(one)]
-    faults: list[dict[str, Any]] = [{"text": text} for text in form.non_field_errors()]
+    faults: list[PartContext] = [{"text": text} for text in form.non_field_errors()]
     for bound in form:
         target = "" if bound.is_hidden else bound.id_for_label or bound.auto_id
         faults += [{"text": text, "label": bound.label, "target": target} for text in bound.errors]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django import template
 from django.conf import settings
@@ -14,6 +13,8 @@ from django.template import Context
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import SafeString
+
+from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
 
@@ -91,7 +92,7 @@ def version() -> str:
 
 
 @register.inclusion_tag("parts/nav.html", takes_context=True)
-def main_nav(context: Context) -> dict[str, Any]:
+def main_nav(context: Context) -> PartContext:
     """The words of the main navigation that the signed-in person's role may follow."""
     request: HttpRequest | None = context.get("request")
     user = getattr(request, "user", None)
@@ -114,7 +115,7 @@ def _url_or_nothing(name: str) -> str:
 
 
 @register.inclusion_tag("parts/path.html")
-def job_path(steps: Iterable[Any], next_sentence: str = "", job: Any = None) -> dict[str, Any]:
+def job_path(steps: Iterable[Shown], next_sentence: str = "", job: Shown = None) -> PartContext:
     """The path of a job: steps with `name`, `url`, `state` and `note`, and what to do next.
 
     With `job` the line above names its number and title.
@@ -138,12 +139,12 @@ def job_path(steps: Iterable[Any], next_sentence: str = "", job: Any = None) -> 
     return {"steps": rows, "next_sentence": next_sentence, "job": job}
 
 
-def _read(thing: Any, name: str) -> str:
+def _read(thing: Shown, name: str) -> str:
     value = thing.get(name) if isinstance(thing, Mapping) else getattr(thing, name, None)
     return "" if value is None else str(value)
 
 
 @register.inclusion_tag("parts/pager.html", takes_context=True)
-def pager(context: Context, page: Any, word: str = "page") -> dict[str, Any]:
+def pager(context: Context, page: Shown, word: str = "page") -> PartContext:
     """Earlier and later page of a Django `Page`; the rest of the query string is kept."""
     return {"page": page, "word": word, "request": context.get("request")}

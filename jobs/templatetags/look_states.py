@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from django import template
 from django.template import Context
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+
+from jobs.templatetags.part_context import PartContext
 
 register = template.Library()
 
@@ -61,7 +62,7 @@ def progress(
     refresh_url: str = "",
     stop_url: str = "",
     stop_label: str = "Stop",
-) -> dict[str, Any]:
+) -> PartContext:
     """Long work under way: how far, in words too, a way to look again and a way to stop.
 
     With `poll_url` the element asks for itself every two seconds until an answer without
