@@ -14,6 +14,7 @@ from math import ceil
 from layout.judge.boards import like_pieces, wrong_variants, wrong_widths
 from layout.judge.cover import (
     enclosed_posts,
+    needless_splits,
     unusable_pieces,
     wrong_cover,
     wrong_cuts,
@@ -52,6 +53,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     wrong_cover,
     wrong_cuts,
     enclosed_posts,
+    needless_splits,
     close_in_plank,
     not_at_hand,
     wrong_places,

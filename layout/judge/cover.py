@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
-from layout.values.outline import HoleKind, Region, meeting, polygons_of, region_to_frame
+from layout.values.outline import Region, meeting, polygons_of, region_to_frame
 from layout.values.tolerances import MEETING_TOLERANCE
 
 
@@ -129,12 +129,11 @@ def wrong_cuts(view: View) -> Iterator[Fault]:
 
 def enclosed_posts(view: View) -> Iterator[Fault]:
     """Yield pieces that enclose a post, or a cabinet, which can't be lowered over it."""
-    fixed = _fixed_holes(view)
     for piece in view.pieces:
         if piece.before:
             continue
         for ring in piece.shape.interiors:
-            if any(Polygon(ring).intersects(hole) for hole in fixed):
+            if any(Polygon(ring).intersects(hole) for hole in view.fixed_holes):
                 yield _fault("post", piece, 1, 0, "it encloses a post; no plank goes over one")
 
 
@@ -143,16 +142,14 @@ def _splits_at_post(view: View, piece: LaidPiece) -> bool:
     if not piece.piece.split:
         return False
     gap = view.request.rules.expansion_gap + view.near
-    return any(piece.shape.distance(hole) <= gap for hole in _fixed_holes(view))
+    return any(piece.shape.distance(hole) <= gap for hole in view.fixed_holes)
 
 
-def _fixed_holes(view: View) -> list[BaseGeometry]:
-    """Return the holes that a piece can't be lowered over, in the direction frame."""
-    return [
-        region_to_frame(Polygon(hole.ring), view.plan.direction_deg)
-        for hole in view.request.zone.holes
-        if hole.kind is not HoleKind.REGISTER
-    ]
+def needless_splits(view: View) -> Iterator[Fault]:
+    """Yield pieces that declare a split where no post makes them split."""
+    for piece in view.new:
+        if piece.piece.split and not _splits_at_post(view, piece):
+            yield _fault("split", piece, 1, 0, "it is declared split, and stands at no post")
 
 
 def _cut_edges(piece: LaidPiece, near: float) -> BaseGeometry:

@@ -11,9 +11,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import Board, End, Side
-from layout.values.outline import Region, region_to_frame
+from layout.values.outline import HoleKind, Region, region_to_frame
 from layout.values.plan import Piece, Plan
 from layout.values.regions import laying_region, widest_region
 from layout.values.request import PlanRequest
@@ -125,6 +128,15 @@ class View:
     def joints(self) -> tuple[Joint, ...]:
         """The end joints: seams other than those of a board declared split at a post."""
         return tuple(j for j in self.seams if not (j.left.piece.split and j.right.piece.split))
+
+    @cached_property
+    def fixed_holes(self) -> tuple[BaseGeometry, ...]:
+        """The holes that a piece can't be lowered over, in the direction frame."""
+        return tuple(
+            region_to_frame(Polygon(hole.ring), self.plan.direction_deg)
+            for hole in self.request.zone.holes
+            if hole.kind is not HoleKind.REGISTER
+        )
 
     def _row_joints(self, pieces: Sequence[LaidPiece]) -> Iterator[Joint]:
         """Yield the joints of one row."""

@@ -73,6 +73,13 @@ def test_a_declared_split_needs_a_post() -> None:
     assert "cut edge" in rules_broken(request(), with_piece(plan(), wrong))
 
 
+def test_pieces_declared_split_away_from_any_post_are_caught() -> None:
+    # Declared so everywhere, a split would hide every joint that stands too close to another.
+    everywhere = tuple(replace(each, split=True) for each in plan().pieces)
+    faults = check_plan(request(), replace(plan(), pieces=everywhere))
+    assert {f.where for f in faults if f.rule == "split"} == {f"piece {e.id}" for e in everywhere}
+
+
 def test_two_pieces_closer_than_the_kerf_are_caught() -> None:
     # The saw would have 0.05 left between the ender of row 1 and this starter.
     broken = with_piece(plan(), piece(3, 1, 3, 0, 19.875, 28.05))
