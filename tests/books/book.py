@@ -135,6 +135,8 @@ def empty_database(folder: Path) -> Iterator[None]:
         _turn_to(before)
         if not is_file:
             _of_the_cluster(f"DROP DATABASE {connection.ops.quote_name(name)}")
+        # A browser's loop may run in this thread: then nobody else closes this connection.
+        connection.close()
 
 
 def _turn_to(name: str) -> None:
