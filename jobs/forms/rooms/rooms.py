@@ -32,7 +32,7 @@ from jobs.forms.base import (
     VersionedOptions,
     WholeField,
 )
-from jobs.forms.rooms.rows import BowForm, DiagonalForm, HoleForm, RowForm, WallForm
+from jobs.forms.rooms.rows import BowForm, DiagonalForm, HoleForm, RoomRow, RowForm, WallForm
 from jobs.models import BaseTreatment, Job, Moisture, Room
 from jobs.models.room import Furniture
 from jobs.readers.rooms import measured_of, treatment_of
@@ -152,9 +152,9 @@ class RoomSheet:
         self.holes = self._rows(HoleForm, data, map(_initial_of_thing, stored.holes))
 
     @property
-    def rows(self) -> Mapping[str, Sequence[RowForm]]:
+    def rows(self) -> Mapping[str, Sequence[RoomRow]]:
         """The rows of every kind, by the kind's name."""
-        kinds: tuple[Sequence[RowForm], ...] = (self.walls, self.diagonals, self.bows, self.holes)
+        kinds: tuple[Sequence[RoomRow], ...] = (self.walls, self.diagonals, self.bows, self.holes)
         return dict(zip(("wall", "diagonal", "bow", "hole"), kinds, strict=True))
 
     @property
@@ -188,7 +188,7 @@ class RoomSheet:
         return (self.form, *self._row_forms)
 
     @property
-    def _row_forms(self) -> tuple[RowForm, ...]:
+    def _row_forms(self) -> tuple[RoomRow, ...]:
         return tuple(form for rows in self.rows.values() for form in rows)
 
     @property

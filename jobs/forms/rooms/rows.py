@@ -19,7 +19,6 @@ from jobs.domain.rooms.typed import (
     TYPED_KINDS,
     BowReading,
     TypedDiagonal,
-    TypedRow,
     TypedThing,
     TypedWall,
 )
@@ -42,11 +41,6 @@ class RowForm(PlainForm):
 
     part: ClassVar[str]
     is_new = False
-
-    @property
-    def typed(self) -> TypedRow | None:
-        """What the row says, as typed; None for an empty row."""
-        raise NotImplementedError
 
 
 def _whole_row(form: RowForm, names: Iterable[str]) -> Cleaned:
@@ -176,3 +170,7 @@ class BowForm(RowForm):
         if data.get("along") is None:
             return None
         return BowReading(wall=data["wall"], along=data["along"].text, into=data["into"].text)
+
+
+RoomRow = WallForm | HoleForm | DiagonalForm | BowForm
+"""A row of a room's page; its ``typed`` is what it says, None where it is empty."""
