@@ -22,7 +22,7 @@ from functools import cached_property
 
 from shapely.geometry import box
 
-from layout.cutsheet.words import Blank, PieceMarks, Step, blank_of, how_in_words
+from layout.cutsheet.blanks import Blank, PieceMarks, Step, blank_of, how_in_words
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import End, GoesIn, Side
 from layout.values.plan import Offcut, Piece, Plan

@@ -25,19 +25,19 @@ A text is a cut and what becomes of the part that goes, one sentence each: ``CUT
              measure on site; as drawn, CUT                         limits that leave no choice
     MARK     F from the END end on the EDGE edge      on the part's own edge at that place
              F from the EDGE edge on the END end      on the part's own end at that place
-             F from the END end and F from the EDGE edge
+             F from the END end by F from the EDGE edge
              the CORNER corner                        of the part in hand
     MARKS    MARK, MARK and MARK                      two or more, the last after "and"
     GOES     the CORNER corner goes                   the part that has that corner
              the SIDE part goes                       the part that lies furthest that way
              only the CORNER corner stays
              what lies between them and the EDGE edge goes     (END end; or "stays")
-             what holds the mark F from the END end and F from the EDGE edge goes
+             what holds the mark F from the END end by F from the EDGE edge goes
     KEPT     waste | kept as a leftover | keep in hand for PIECES | stack LETTER for PIECES
     END      left | right        EDGE  near | far        SIDE  left | right | near | far
     CORNER   near left | near right | far left | far right
     PIECES   3-5 | 3-5 and 4-7 | 3-5, 4-7 and 5-1
-    F        in the plan's unit, as a tape shows it: 20", 20¼", 3⁵⁄₁₆", 514 mm
+    F        in the plan's unit, as a tape shows it: 20", 20¼", 514 mm; sixteenths in small figures
 
 A sentence begins with a capital letter. Ends and edges that F is measured from are those of the
 board as it came, still there when the cut is made. Where F starts at the side that goes, F is what
@@ -51,3 +51,127 @@ with two exceptions: a straight cut that would then take nothing of the part in 
 further in, and limits are rounded inward, but hold the figure as told. Rise is the difference of
 the marks as told across the board, run that along it.
 """
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+from shapely.geometry import Polygon
+
+from layout.cutsheet.cut_view import CutView
+from layout.cutsheet.in_hand import PartCut, parts_cut
+from layout.cutsheet.set_out import CutMarks, GonePart, listed
+from layout.values.material import Side
+from layout.values.request import PlanRequest
+from layout.values.sheet import AfterCut, PlankCuts, SawCut
+from layout.values.tolerances import BOX_TOLERANCE, LENGTH_TOLERANCE
+
+
+def cut_words(cut: SawCut, *, plank: PlankCuts, request: PlanRequest, row: int) -> str:
+    """Return what to do for one cut, and what becomes of the part that goes.
+
+    ``cut`` is one of the ``plank``'s; ``row`` is that of the piece which is in hand.
+    """
+    made = next(one for one in parts_cut(plank, request) if one.cut is cut)
+    return made_words(made, size=plank.size, request=request, row=row)
+
+
+def made_words(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> str:
+    """Return the words of a cut whose part in hand is known."""
+    turned = request.lay.behind(row) is Side.HIGH
+    view = CutView(made=made, size=size, unit=request.unit, turned=turned)
+    sentence = _on_site(view, _cut(view))
+    return f"{sentence[:1].upper()}{sentence[1:]}. What goes: {kept_words(made.cut.then)}."
+
+
+def kept_words(then: AfterCut) -> str:
+    """Return what becomes of the part that goes."""
+    if then.aside:
+        where = f"stack {then.stack}" if then.stack else "keep in hand"
+        return f"{where} for {listed(then.aside)}"
+    return "waste" if then.waste else "kept as a leftover"
+
+
+def _cut(view: CutView) -> str:
+    """Return the sentence of a cut, without its capital and its full stop."""
+    cut = view.cut
+    match cut.kind:
+        case "crosscut" | "rip":
+            base = view.name(cut.measure_from)
+            figure = view.words(view.straight_figure)
+            how = f"cut square {figure} from the {base} end"
+            if cut.kind == "rip":
+                how = f"rip {figure} from the {base} edge"
+            return f"{how}; the {view.name(cut.goes)} part goes"
+        case "angle":
+            return _angle(view)
+        case "notch" if cut.path[0] != cut.path[-1]:
+            return _notch(view)
+        case _:
+            return _hole(view)
+
+
+def _on_site(view: CutView, sentence: str) -> str:
+    """Return the sentence of a cut with its limits, where its figure is found on site."""
+    cut = view.cut
+    if cut.final == "exact":
+        return sentence
+    least, most = _limits(view)
+    nearer = "the nearer mark " if cut.kind == "angle" else ""
+    between = f", {nearer}between {view.words(least)} and {view.words(most)}"
+    return f"measure on site{between if least < most else ''}; as drawn, {sentence}"
+
+
+def _limits(view: CutView) -> tuple[float, float]:
+    """Return the limits of a cut as a tape shows them: inward, but never past the figure told."""
+    cut = view.cut
+    straight = cut.kind in {"crosscut", "rip"}
+    told = view.straight_figure if straight else view.figure(cut.at)
+    if cut.limits is None:
+        return told, told
+    least, most = (Fraction(limit).limit_denominator(1_000_000) for limit in cut.limits)
+    step = Fraction(view.step)
+    return min(told, float(-(-least // step) * step)), max(told, float(most // step * step))
+
+
+def _angle(view: CutView) -> str:
+    """Return the sentence of a slanted cut."""
+    marks = CutMarks(view)
+    one, other = (marks.mark(point) for point in view.path)
+    run, rise = (abs(a - b) for a, b in zip(one.at, other.at, strict=True))
+    return (
+        f"mark {one.text} and {other.text}; cut along the line, rise {view.words(rise)} over "
+        f"run {view.words(run)}; the {view.name(view.cut.goes)} part goes"
+    )
+
+
+def _hole(view: CutView) -> str:
+    """Return the sentence of a cut-out inside."""
+    marks, ring = CutMarks(view), Polygon(view.path)
+    x0, y0, x1, y1 = ring.bounds
+    if ring.area < (x1 - x0) * (y1 - y0) - BOX_TOLERANCE:
+        return f"cut out inside the marks {listed([marks.mark(p).text for p in view.path])}"
+    along = sorted(view.along(x, marks.end) for x in (x0, x1))
+    across = sorted(view.across(y, marks.edge) for y in (y0, y1))
+    return (
+        f"cut out {view.words(along[0])} to {view.words(along[1])} from the {marks.end} end, "
+        f"{view.words(across[0])} to {view.words(across[1])} from the {marks.edge} edge"
+    )
+
+
+def _notch(view: CutView) -> str:
+    """Return the sentence of a notch."""
+    goes = GonePart(view)
+    path, near = view.path, LENGTH_TOLERANCE[view.unit]
+    corner = goes.corner
+    marks = CutMarks(view, corner=corner)
+    level = all(min(abs(ax - bx), abs(ay - by)) <= near for (ax, ay), (bx, by) in pairwise(path))
+    if corner and level and len(path) == 3:
+        x, y = path[1]
+        return (
+            f"notch: mark {marks.along(x)} and {marks.across(y)}, square to each other; "
+            f"the {' '.join(corner)} corner goes"
+        )
+    told = listed([marks.mark(point).text for point in path])
+    return f"mark {told}; cut from mark to mark; {goes.words(marks)}"

@@ -19,7 +19,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from layout.cutsheet.words import Blank, PieceMarks, blank_of
+from layout.cutsheet.blanks import Blank, PieceMarks, blank_of
 from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from shapely.geometry import Polygon, box
 
-from layout.cutsheet.words import Blank, PieceMarks, blank_of
+from layout.cutsheet.blanks import Blank, PieceMarks, blank_of
 from layout.drawing.lettering import lettering_width
 from layout.drawing.paper import FINE, LETTER, OBJECT, SMALL, DrawingPaper, Margins
 from layout.values.laid_pieces import laid_pieces
