@@ -12,6 +12,7 @@ from shapely.geometry.polygon import orient
 
 from layout.saw.lines import HIGH, LEFT, LOW, RIGHT, Corners, Line, Way, clipped, reach, way_out
 from layout.values.outline import Point
+from layout.values.tolerances import OVERLAP_TOLERANCE
 from layout.values.units import INCH
 
 _LEAST_EDGE = 1 / 16  # in: an end or side that is shorter is none to measure from
@@ -120,6 +121,8 @@ class Want:
         if self.shape.interiors:
             return True
         left, low, right, high = self.shape.bounds
+        if (right - left) * (high - low) - self.shape.area < OVERLAP_TOLERANCE:
+            return False
         rest: Corners = ((left, low), (right, low), (right, high), (left, high))
         for line in self.lines:
             rest = clipped(rest, line)
@@ -160,15 +163,12 @@ class Want:
 
 def _chains(lines: Sequence[Line | None]) -> list[list[Line]]:
     """Return the slanted lines in groups of those whose edges follow each other round the ring."""
-    chains: list[list[Line]] = []
     slanted = [line is not None and line.kind == "angle" for line in lines]
     begin = next((i for i, is_slanted in enumerate(slanted) if not is_slanted), 0)
-    for i in range(begin, begin + len(lines)):
-        line = lines[i % len(lines)]
-        if line is None or not slanted[i % len(lines)]:
-            continue
-        if slanted[i - 1 if i % len(lines) else len(lines) - 1] and chains and i > begin:
+    chains: list[list[Line]] = [[]]
+    for line in (*lines[begin:], *lines[:begin]):
+        if line is not None and line.kind == "angle":
             chains[-1].append(line)
         else:
-            chains.append([line])
-    return chains
+            chains.append([])
+    return [chain for chain in chains if chain]

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-import shapely
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
@@ -52,9 +51,8 @@ def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
 
 
 def corners_of(shape: Polygon) -> Corners:
-    """Return the corners of an outline, without those that lie on a straight line."""
-    plain = shapely.remove_repeated_points(shape.simplify(0.0))
-    return tuple((float(x), float(y)) for x, y in plain.exterior.coords[:-1])
+    """Return the corners of an outline, not closed."""
+    return tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])
 
 
 def _chains(ring: Corners, inside: list[bool]) -> Iterator[Corners]:

@@ -1,10 +1,10 @@
 """Lines of cuts: which way what goes lies, where the line runs, and what a part has beyond it.
 
-          path at 20                a *way* is a unit vector to the side that goes; a line lies
-    +--------+-+---------+          ``at`` so far that way, in the plank's own coordinates. What
-    | stays  |k|  goes   |          stays lies at or below it, what goes begins a kerf beyond it.
-    +--------+-+---------+
-    0       20                      parts are rings of corners, not closed
+      path at 20                a *way* is a unit vector to the side that goes; a line lies
++--------+-+---------+          ``at`` so far that way, in the plank's own coordinates. What
+| stays  |k|  goes   |          stays lies at or below it, what goes begins a kerf beyond it.
++--------+-+---------+
+0       20                      parts are rings of corners, not closed
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from itertools import pairwise
 from math import hypot
 
 from layout.values.outline import Point
-from layout.values.tolerances import COINCIDENT_TOLERANCE
+from layout.values.tolerances import COINCIDENT_TOLERANCE, OVERLAP_TOLERANCE
 
 Corners = tuple[Point, ...]
 Way = tuple[float, float]
@@ -110,3 +110,14 @@ def way_out(p: Point, q: Point, near: float) -> Way | None:
     if abs(dy) <= near and abs(dx) > near:
         return LOW if dx > 0 else HIGH
     return (dy / length, -dx / length)
+
+
+def is_convex(corners: Corners) -> bool:
+    """Whether a ring turns one way only."""
+    hands = set()
+    for i, (x, y) in enumerate(corners):
+        (u, v), (a, b) = corners[i - 2], corners[i - 1]
+        turn = (a - u) * (y - b) - (b - v) * (x - a)
+        if abs(turn) > OVERLAP_TOLERANCE:
+            hands.add(turn > 0)
+    return len(hands) < 2

@@ -14,9 +14,7 @@ from layout.saw.lines import Corners, Line, clipped
 _ENDS, _SIDES = ("left end", "right end"), ("low side", "high side")
 
 
-def line_measure(
-    bench: SawBench, line: Line, part: Polygon, path: Corners
-) -> tuple[str, float]:
+def line_measure(bench: SawBench, line: Line, part: Polygon, path: Corners) -> tuple[str, float]:
     """Return what a straight cut is measured from, and its figure.
 
     Where it can be the figure is what stays; of a slanted cut it is the nearer mark.

@@ -10,10 +10,11 @@ from shapely.geometry.base import BaseGeometry
 
 from layout.saw.bench import SawBench, Want
 from layout.saw.jigsaw import Nibble, corners_of, nibbles_of
-from layout.saw.lines import Corners, Line, back, crossing
+from layout.saw.lines import Corners, Line, back, beyond, clipped, crossing, is_convex
 from layout.saw.measures import line_measure, nibble_measure
 from layout.saw.parting import Finish, Parting, Tree, parted
 from layout.values.outline import polygons_of
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -55,7 +56,7 @@ def order_of(
 ) -> SawOrder | None:
     """Return the cuts that make pieces of a plank, or of a leftover; None where no order serves."""
     part = in_hand if in_hand is not None else Polygon(bench.plank)
-    if not all(part.buffer(2 * bench.near).covers(want.shape) for want in wants):
+    if not all(_within(want.shape, part, 2 * bench.near) for want in wants):
         return None
     tree = parted(bench, wants, corners_of(part))
     if tree is None:
@@ -65,11 +66,14 @@ def order_of(
 
 
 def halves(
-    part: Polygon, line: Line, kerf: float, wanted: BaseGeometry
+    part: Polygon, line: Line, kerf: float, wanted: tuple[Polygon, Polygon]
 ) -> tuple[Polygon, Polygon | None]:
-    """Return what stays and what goes of a part; of several the one that pieces are wanted of."""
-    stays = _largest(part.intersection(_half(part, line)), wanted)
-    goes = _largest(part.intersection(_half(part, _behind(line, kerf))), wanted)
+    """Return what stays and what goes of a part; of several the one that its piece is wanted of."""
+    corners = corners_of(part)
+    if not part.interiors and is_convex(corners):
+        return _polygon(clipped(corners, line)) or part, _polygon(beyond(corners, line, kerf))
+    stays = _largest(part.intersection(_half(part, line)), wanted[0])
+    goes = _largest(part.intersection(_half(part, _behind(line, kerf))), wanted[1])
     return stays or part, goes
 
 
@@ -103,8 +107,7 @@ class _Making:
     def _straight(self, line: Line, part: Polygon, want: Want, other: Want | None) -> Sawing:
         """Return a straight cut through a part."""
         kerf = self._bench.takes(line.way)
-        stays, _ = halves(part, line, kerf, want.shape)
-        _, away = halves(part, line, kerf, other.shape if other else part)
+        stays, away = halves(part, line, kerf, (want.shape, (other or want).shape))
         path = crossing(corners_of(part), line) or ((0.0, 0.0), (0.0, 0.0))
         measure_from, at = line_measure(self._bench, line, part, path)
         return Sawing(
@@ -128,10 +131,14 @@ class _Making:
         for line in tree.lines:
             steps.append(self._straight(line, parts[-1], want, None))
             parts.append(steps[-1].stays)
-        nibbles = nibbles_of(want.shape, parts[-1], self._bench.near)
-        when = max(
-            (k for k, p in enumerate(parts) if self._bench.has_base(corners_of(p), "notch")),
-            default=len(tree.lines),
+        nibbles = nibbles_of(want.shape, parts[-1], self._bench.near) if want.fine else []
+        when = (
+            len(tree.lines)
+            if not nibbles
+            else max(
+                (k for k, p in enumerate(parts) if self._bench.has_base(corners_of(p), "notch")),
+                default=len(tree.lines),
+            )
         )
         sawings = steps[:when]
         sawings += self._nibbled(nibbles, parts[when], want)
@@ -168,6 +175,22 @@ def wants_of(tree: Tree) -> tuple[Want, ...]:
         return (tree.want,)
     both = (*wants_of(tree.stays), *wants_of(tree.goes))
     return tuple(sorted(both, key=lambda want: want.turn))
+
+
+def _within(shape: Polygon, part: Polygon, near: float) -> bool:
+    """Whether a shape lies within a part, but for lengths that are the same."""
+    left, low, right, high = part.bounds
+    x0, y0, x1, y1 = shape.bounds
+    if min(x0 - left, y0 - low, right - x1, high - y1) < -near:
+        return False
+    boxed = (right - left) * (high - low) - part.area < OVERLAP_TOLERANCE
+    return boxed or bool(part.buffer(near).covers(shape))
+
+
+def _polygon(corners: Corners) -> Polygon | None:
+    """Return what a ring encloses, None where that is nothing."""
+    shape = Polygon(corners) if len(corners) > 2 else None
+    return None if shape is None or shape.area < OVERLAP_TOLERANCE else shape
 
 
 def _behind(line: Line, kerf: float) -> Line:

@@ -14,7 +14,19 @@ from math import inf
 from typing import TypeAlias
 
 from layout.saw.bench import SawBench, Want
-from layout.saw.lines import HIGH, LEFT, LOW, RIGHT, Corners, Line, Way, back, beyond, clipped, reach
+from layout.saw.lines import (
+    HIGH,
+    LEFT,
+    LOW,
+    RIGHT,
+    Corners,
+    Line,
+    Way,
+    back,
+    beyond,
+    clipped,
+    reach,
+)
 
 _MANY = 4  # pieces from which on the first order that serves is taken
 _ORDER = {"crosscut": 0, "rip": 1, "angle": 2}
