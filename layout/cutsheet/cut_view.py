@@ -24,6 +24,7 @@ from layout.values.units import TAPE_STEP, length_words
 
 ENDS, EDGES = ("left", "right"), ("near", "far")
 ACROSS = {"left": "right", "right": "left", "near": "far", "far": "near"}
+_TOWARD = {"left": (-1, 0), "right": (1, 0), "near": (0, -1), "far": (0, 1)}
 _NAMES = {"left end": "left", "right end": "right", "low side": "near", "high side": "far"}
 _NAMES |= {"left": "left", "right": "right", "low": "near", "high": "far"}
 
@@ -69,6 +70,18 @@ class CutView:
         line = LineString(points).simplify(CUT_LINE_TOLERANCE)
         path = tuple((float(x), float(y)) for x, y in line.coords)
         return path[:-1] if closed else path
+
+    @property
+    def side_gone(self) -> str:
+        """The side of a cut line that goes: left or right where it rises as much as it runs."""
+        (ax, ay), (bx, by) = self.path[0], self.path[-1]
+        out, away = ay - by, bx - ax  # across the line, so far to the right and so far away
+        x, y = _TOWARD[self.name(self.cut.goes)]
+        if out * x + away * y < 0:
+            out, away = -out, -away
+        if abs(out) >= abs(away) - LENGTH_TOLERANCE[self.unit]:
+            return "right" if out > 0 else "left"
+        return "far" if away > 0 else "near"
 
     def seen(self, region: Region) -> Region:
         """Return a region of the plank as the person sees it."""

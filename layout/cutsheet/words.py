@@ -15,6 +15,7 @@ A text is a cut and what becomes of the part that goes, one sentence each: ``CUT
              rip F from the EDGE edge; the SIDE part goes                                 rip
              mark MARK and MARK; cut along the line, rise F over run F;
                  the SIDE part goes                                                       angle
+             mark MARK and MARK; cut along the line; the SIDE part goes    no rise or run to tell
              notch: mark F from the END end and F from the EDGE edge, square to each
                  other; the CORNER corner goes                                            notch
              mark MARKS; cut from mark to mark; GOES                                      notch
@@ -140,10 +141,9 @@ def _angle(view: CutView) -> str:
     marks = CutMarks(view)
     one, other = (marks.mark(point) for point in view.path)
     run, rise = (abs(a - b) for a, b in zip(one.at, other.at, strict=True))
-    return (
-        f"mark {one.text} and {other.text}; cut along the line, rise {view.words(rise)} over "
-        f"run {view.words(run)}; the {view.name(view.cut.goes)} part goes"
-    )
+    slope = f", rise {view.words(rise)} over run {view.words(run)}" if rise and run else ""
+    text = f"mark {one.text} and {other.text}; cut along the line{slope}"
+    return f"{text}; the {view.side_gone} part goes"
 
 
 def _hole(view: CutView) -> str:

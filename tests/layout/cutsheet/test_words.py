@@ -106,6 +106,16 @@ def test_from_the_high_side_a_slant_turns_round() -> None:
     )
 
 
+def test_a_slant_too_slight_for_a_tape_has_no_rise_over_run() -> None:
+    slight = cut("angle", "left end", 26, (26, 0), (26.02, 7), goes="right")
+    assert "; cut along the line; the right part goes." in told(slight)
+
+
+def test_of_a_line_at_half_a_square_the_left_or_the_right_part_goes() -> None:
+    slant = cut("angle", "left end", 26, (26, 7), (33, 0), goes="high")
+    assert told(slant).endswith('rise 7" over run 7"; the right part goes.')
+
+
 def test_a_slant_through_a_ripped_part_marks_its_sawn_edge() -> None:
     rip = cut("rip", "low side", 3.5, (0, 3.5), (48, 3.5), goes="high")
     slant = cut("angle", "left end", 26, (26, 0), (28, 3.5), goes="right", n=2)
