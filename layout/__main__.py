@@ -186,9 +186,10 @@ def _draw(options: argparse.Namespace) -> int:
     if options.casing is None:
         _write(options.output, draw_plan(request, plan))
         return DONE
+    from layout.cutsheet.sheet import cut_sheet
     from layout.drawing.casing_template import draw_casing_template
 
-    sheets = draw_casing_template(request, plan, options.casing)
+    sheets = draw_casing_template(request, plan, cut_sheet(request, plan), options.casing)
     if options.output is None and len(sheets) > 1:
         text = f"--casing {options.casing}: {len(sheets)} sheets; accepted: -o FILE.svg for them"
         raise UnreadableError(text)

@@ -9,7 +9,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 
@@ -34,12 +34,14 @@ class CutView:
     """A cut and the part that it is made in, as the kneeling person sees them on the board.
 
     x runs to the right, y away from the person, the near left corner of the whole board at 0, 0.
+    ``figures`` are what its words measure: from which end or edge, to which place.
     """
 
     made: PartCut
     size: tuple[float, float]
     unit: str
     turned: bool
+    figures: list[tuple[str, float]] = field(default_factory=list)
 
     @property
     def cut(self) -> SawCut:
@@ -70,6 +72,12 @@ class CutView:
         line = LineString(points).simplify(CUT_LINE_TOLERANCE)
         path = tuple((float(x), float(y)) for x, y in line.coords)
         return path[:-1] if closed else path
+
+    @property
+    def line(self) -> LineString:
+        """The path as a line, closed where it goes all round."""
+        closed = self.cut.path[0] == self.cut.path[-1]
+        return LineString([*self.path, self.path[0]] if closed else self.path)
 
     @property
     def side_gone(self) -> str:

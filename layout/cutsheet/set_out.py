@@ -50,10 +50,12 @@ class CutMarks:
 
     def along(self, x: float) -> str:
         """Return a place along the board."""
+        self.view.figures.append((self.end, x))
         return f"{self.view.words(self.view.along(x, self.end))} from the {self.end} end"
 
     def across(self, y: float) -> str:
         """Return a place across the board."""
+        self.view.figures.append((self.edge, y))
         return f"{self.view.words(self.view.across(y, self.edge))} from the {self.edge} edge"
 
     def mark(self, point: Point) -> SetMark:

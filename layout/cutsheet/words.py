@@ -80,10 +80,22 @@ def cut_words(cut: SawCut, *, plank: PlankCuts, request: PlanRequest, row: int) 
 
 def made_words(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> str:
     """Return the words of a cut whose part in hand is known."""
-    turned = request.lay.behind(row) is Side.HIGH
-    view = CutView(made=made, size=size, unit=request.unit, turned=turned)
+    view = view_of(made, size=size, request=request, row=row)
     sentence = _on_site(view, _cut(view))
     return f"{sentence[:1].upper()}{sentence[1:]}. What goes: {kept_words(made.cut.then)}."
+
+
+def view_of(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> CutView:
+    """Return a cut as the person of a row sees it."""
+    turned = request.lay.behind(row) is Side.HIGH
+    return CutView(made=made, size=size, unit=request.unit, turned=turned)
+
+
+def figures_of(view: CutView) -> tuple[tuple[str, float], ...]:
+    """Return what the words of a cut measure: from which end or edge, to which place."""
+    del view.figures[:]
+    _cut(view)
+    return tuple(dict.fromkeys(view.figures))
 
 
 def kept_words(then: AfterCut) -> str:
@@ -100,6 +112,8 @@ def _cut(view: CutView) -> str:
     match cut.kind:
         case "crosscut" | "rip":
             base = view.name(cut.measure_from)
+            axis = 0 if cut.kind == "crosscut" else 1
+            view.figures.append((base, view.path[0][axis]))
             figure = view.words(view.straight_figure)
             how = f"cut square {figure} from the {base} end"
             if cut.kind == "rip":
@@ -152,6 +166,8 @@ def _hole(view: CutView) -> str:
     x0, y0, x1, y1 = ring.bounds
     if ring.area < (x1 - x0) * (y1 - y0) - BOX_TOLERANCE:
         return f"cut out inside the marks {listed([marks.mark(p).text for p in view.path])}"
+    view.figures.extend((marks.end, x) for x in (x0, x1))
+    view.figures.extend((marks.edge, y) for y in (y0, y1))
     along = sorted(view.along(x, marks.end) for x in (x0, x1))
     across = sorted(view.across(y, marks.edge) for y in (y0, y1))
     return (
