@@ -19,6 +19,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.floors.walls import wall_error_of_new
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import VersionedForm, sent
@@ -45,7 +46,7 @@ from layout.values.errors import LayoutError
 MOST_COMPARED = 12
 """Plans of a floor that are set side by side, the newest first."""
 
-NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
+NEW = {"spares": 3, "start": "low", "prefer": "planks"}
 
 
 @require_safe
@@ -71,6 +72,7 @@ def zone_add(request: SignedInRequest, pk: int) -> HttpResponse:
     loose = job.rooms.filter(zone__isnull=True)
     initial = {
         **NEW,
+        "wall_error": wall_error_of_new(job.company.wall_error_mm, job.units),
         "rooms": list(loose),
         "name": free_name(job),
         "product": _likely_product(job),
