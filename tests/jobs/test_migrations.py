@@ -11,6 +11,7 @@ from django.db.models import Model
 BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
 BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
 BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
+BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 
 
 def at(name: str) -> MigrationExecutor:
@@ -85,4 +86,15 @@ def test_a_floor_that_is_there_keeps_its_walls_and_its_company_sets_nothing() ->
 
     assert new.get_model("jobs", "FloorZone").objects.get().wall_error_mm == 0
     assert new.get_model("jobs", "Company").objects.get().wall_error_mm is None
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_product_that_is_there_loses_to_a_rip_what_it_always_did() -> None:
+    an_old_product(at(BEFORE_RIPS).loader.project_state([("jobs", BEFORE_RIPS)]).apps)
+
+    new = at(RIPS).loader.project_state([("jobs", RIPS)]).apps
+
+    product = new.get_model("jobs", "Product").objects.get()
+    assert (product.saw_kerf_mm, product.rip_kerf_mm) == (5, None)
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
