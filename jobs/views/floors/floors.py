@@ -35,6 +35,7 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import newest_plans, plan_costs
 from jobs.readers.room_drawings import sketch_zone
+from jobs.readers.stored_plan import of_older_rules
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
@@ -249,12 +250,13 @@ def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> Context:
 
     ``rows``: what the floor is made of, where that is read already.
     """
-    stands: Context = {"changed": "", "left": None, "broken": ""}
+    stands: Context = {"changed": "", "left": None, "broken": "", "older": False}
     if plan is None:
         return stands
     try:
         left = _left(plan) if is_of_the_rest(plan) else None
-        return stands | {"changed": whats_changed(plan, rows), "left": left}
+        older = of_older_rules(plan.document)
+        return stands | {"changed": whats_changed(plan, rows), "left": left, "older": older}
     except BrokenDocumentError as broken:
         return stands | {"broken": str(broken)}
 
