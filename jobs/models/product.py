@@ -205,7 +205,7 @@ class Product(Versioned):
     @property
     def rip_mm(self) -> Decimal:
         """What a rip takes."""
-        return self.saw_kerf_mm if self.rip_kerf_mm is None else self.rip_kerf_mm
+        return Decimal(self.saw_kerf_mm if self.rip_kerf_mm is None else self.rip_kerf_mm)
 
     @property
     def carton_boards(self) -> int:

@@ -19,8 +19,8 @@ def planned_before(zone: FloorZone) -> FloorPlan:
     """Return a stored plan of format 1 of a floor as it stands."""
     made = judged(canonical_json(request_of(zone)))
     company, totals = zone.job.company, made.plan.totals
-    asked = {**made.request_form, "format": 1}
-    request = freeze(company=company, kind="request", content=asked, user=None)
+    request_form = {**made.request_form, "format": 1}
+    request = freeze(company=company, kind="request", content=request_form, user=None)
     content = plan_to_json(replace(made.plan, format=1))
     return FloorPlan.objects.create(
         zone=zone,

@@ -47,15 +47,15 @@ def job() -> Job:
 def as_issued(job: Job) -> Fields:
     """Return the floor of the job as an earlier release printed it."""
     row = FloorPlan.objects.get(zone__job=job)
-    asked = request_of(row.zone)
+    form = request_of(row.zone)
     floor = PacketFloor(
         name="Den",
         product="Plank",
         lock="tap",
         number=1,
         sha256=row.document.sha256,
-        request=read_request(asked),
-        plan=judged(canonical_json(asked)).plan,
+        request=read_request(form),
+        plan=judged(canonical_json(form)).plan,
     )
     content: Fields = json.loads(canonical_json(floor_content(floor, 1)))
     return content

@@ -30,9 +30,9 @@ def plan_before() -> Plan:
 def test_every_piece_of_a_kept_plan_is_there(
     request_before: PlanRequest, plan_before: Plan
 ) -> None:
-    told = [piece.id for piece in older_pieces(request_before, plan_before)]
+    ids = [piece.id for piece in older_pieces(request_before, plan_before)]
     kept_ids = [piece["id"] for piece in json.loads(kept("plan-1"))["pieces"]]
-    assert sorted(told) == sorted(kept_ids)
+    assert sorted(ids) == sorted(kept_ids)
 
 
 def test_every_leftover_of_a_kept_plan_is_there(plan_before: Plan) -> None:
@@ -43,9 +43,9 @@ def test_every_leftover_of_a_kept_plan_is_there(plan_before: Plan) -> None:
 def first_cut(request: PlanRequest, plan: Plan, cut: Cut, start: Side) -> str:
     """Return the words for a cut of the first piece, laid from a side."""
     piece = replace(plan.pieces[0], cuts=(cut,))
-    asked = replace(request, lay=replace(request.lay, start=start))
-    told = older_pieces(asked, replace(plan, pieces=(piece, *plan.pieces[1:])))
-    return next(one for one in told if one.id == piece.id).cuts[0]
+    turned = replace(request, lay=replace(request.lay, start=start))
+    pieces = older_pieces(turned, replace(plan, pieces=(piece, *plan.pieces[1:])))
+    return next(one for one in pieces if one.id == piece.id).cuts[0]
 
 
 @pytest.mark.parametrize(("start", "end"), [(Side.LOW, "left end"), (Side.HIGH, "right end")])

@@ -168,7 +168,7 @@ def test_a_company_says_what_its_new_floors_are_planned_for(
     visitor: Visitor, owner: User, typed: str, kept: Decimal | None
 ) -> None:
     visitor.post(reverse("company"), company_form(wall_error=typed))
-    assert Company.objects.get(pk=owner.company_id).wall_error_mm == kept
+    assert Company.objects.get().wall_error_mm == kept
 
 
 def test_the_company_reads_where_the_figure_for_walls_comes_from(visitor: Visitor) -> None:
