@@ -91,10 +91,13 @@ def test_a_floor_that_is_there_keeps_its_walls_and_its_company_sets_nothing() ->
 
 @pytest.mark.django_db(transaction=True)
 def test_a_product_that_is_there_loses_to_a_rip_what_it_always_did() -> None:
-    an_old_product(at(BEFORE_RIPS).loader.project_state([("jobs", BEFORE_RIPS)]).apps)
+    old = at(BEFORE_RIPS).loader.project_state([("jobs", BEFORE_RIPS)]).apps
+    an_old_product(old)
+    old.get_model("jobs", "Product").objects.update(rule_sources={"saw_kerf_mm": "default"})
 
     new = at(RIPS).loader.project_state([("jobs", RIPS)]).apps
 
     product = new.get_model("jobs", "Product").objects.get()
     assert (product.saw_kerf_mm, product.rip_kerf_mm) == (5, None)
+    assert product.rule_sources["rip_kerf_mm"] == "default"
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
