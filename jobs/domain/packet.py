@@ -154,7 +154,7 @@ def caution_content(
     ]
 
 
-def floor_content(floor: PacketFloor, place: int) -> dict[str, object]:
+def floor_content(floor: PacketFloor, place: int) -> Fields:
     """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
     plan, request = floor.plan, floor.request
     sheet = cut_sheet(request, plan)
@@ -301,11 +301,14 @@ def packet_content(
     scope: Mapping[str, object],
     cautions: Sequence[Mapping[str, object]],
     loads: Sequence[Mapping[str, object]],
-    floors: Sequence[PacketFloor],
+    floors: Sequence[Fields],
     days: Sequence[PacketDay],
     edges: Mapping[str, object],
 ) -> Fields:
-    """Return the content of a packet without its number and date of issue."""
+    """Return the content of a packet without its number and date of issue.
+
+    ``floors``: each as `floor_content` returns it, or as an earlier packet has it.
+    """
     return {
         **PACKET.head,
         "job": dict(job),
@@ -316,7 +319,7 @@ def packet_content(
         "cautions": list(cautions),
         "loads": list(loads),
         "joining_care": JOINING_CARE,
-        "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
+        "floors": list(floors),
         "edges": dict(edges),
         "days": [day_content(day) for day in days],
     }

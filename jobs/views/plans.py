@@ -25,6 +25,7 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import piece_picture, plan_picture
 from jobs.readers.stored_plan import stored_plan
+from jobs.views.older_plans import older_plan_page
 from layout.cutsheet.rows import HOW_TO_READ, RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.values.plan import Plan
@@ -39,6 +40,8 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan: drawing, figures, what breaks a rule, rows and cuts as tables; or one piece of it."""
     plan = plan_for(request, pk)
     stored = stored_plan(plan)
+    if stored.is_older:
+        return older_plan_page(request, plan, stored)
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
     context: Context = {"plan": plan, "zone": plan.zone}
     sheet = cut_sheet(stored.request, stored.plan) if piece or row else _NO_CUTS
@@ -57,6 +60,8 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
     """The cut sheet of a plan: every cut in words, the rack list, the row lines."""
     plan = plan_for(request, pk)
     stored = stored_plan(plan)
+    if stored.is_older:
+        return older_plan_page(request, plan, stored)
     sheet = cut_sheet(stored.request, stored.plan)
     rows = RowsOfSheet(stored.request, stored.plan, sheet)
     context = path_context(request, plan.zone.job, "Floor") | {

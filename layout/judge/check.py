@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import ceil
 
-from layout.judge.boards import like_pieces, wrong_variants, wrong_widths
+from layout.judge.boards import counted, like_pieces, wrong_spread, wrong_variants, wrong_widths
 from layout.judge.cover import (
     enclosed_posts,
     needless_splits,
@@ -75,6 +75,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     wrong_widths,
     wrong_variants,
     like_pieces,
+    wrong_spread,
 )
 
 
@@ -241,7 +242,10 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
         return
     if proven is None:
         proven = area_bound(view.request)
-    held, cartons = proof.get("cartons"), view.plan.totals.cartons
+    held, cartons = (
+        proof.get("cartons"),
+        totals.shortage_cartons if counted(view) else totals.cartons,
+    )
     if proof.get("kind") == "widths" and isinstance(held, int) and held < cartons:
         text = f"the proof speaks of {held} cartons or fewer, the plan takes {cartons}"
         yield Fault(rule="proof", where="totals", value=held, limit=cartons, text=text)

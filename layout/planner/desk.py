@@ -11,7 +11,7 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import rank_of
+from layout.planner.ranking import cartons_of, rank_of
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
 from layout.values.material import Prefer
@@ -71,12 +71,12 @@ class Desk:
     def finish(self) -> Plan:
         """Return the best plan with its variants spread as well as can be."""
         known = self._bound.cartons if self._bound else None
-        if self._mixed and known != self.plan.totals.cartons:
+        if self._mixed and known != cartons_of(self.plan, self.request):
             self.prove()
         best = self._drafts[0]
-        if self.request.product.variants:
+        if any(size.shaded for size in self.request.sizes):
             plan = self._written(best.trial, best.picks, thorough=True)
-            best = replace(best, plan=proven(plan, self._bound) if self._bound else plan)
+            best = replace(best, plan=self._proven(plan))
         return best.plan
 
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
@@ -127,9 +127,23 @@ class Desk:
             self.frame.direction_deg,
             stop=self.effort.spent,
             planks=planks,
-            cartons=self.plan.totals.cartons,
+            cartons=cartons_of(self.plan, self.request),
         )
         self._keep(self._drafts.pop())
+
+    def _proven(self, plan: Plan) -> Plan:
+        """Return the plan with the bound known, the certificate, and the status that follows.
+
+        Without a bound, or of more cartons than it speaks of, it is returned as it is.
+        """
+        bound = self._bound
+        if bound is None or (
+            bound.cartons is not None and cartons_of(plan, self.request) > bound.cartons
+        ):
+            return plan
+        status = "proven" if plan.totals.planks == bound.value else "best_found"
+        totals = replace(plan.totals, lower_bound=bound.value)
+        return replace(plan, status=status, totals=totals, proof=bound.proof)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
@@ -137,8 +151,7 @@ class Desk:
 
     def _keep(self, draft: Draft) -> None:
         """Keep a draft if it is the best, with the bound known, and tell of it."""
-        if self._bound is not None:
-            draft = replace(draft, plan=proven(draft.plan, self._bound))
+        draft = replace(draft, plan=self._proven(draft.plan))
         self._drafts = [min([*self._drafts, draft], key=lambda d: rank_of(d.plan, self.request))]
         if self._progress is not None:
             totals = self.plan.totals
@@ -149,18 +162,6 @@ class Desk:
                     iterations=self.effort.iterations,
                 )
             )
-
-
-def proven(plan: Plan, bound: Bound) -> Plan:
-    """Return the plan with its lower bound, the certificate, and the status that follows.
-
-    A plan of more cartons than the bound speaks of is returned as it is.
-    """
-    if bound.cartons is not None and plan.totals.cartons > bound.cartons:
-        return plan
-    status = "proven" if plan.totals.planks == bound.value else "best_found"
-    totals = replace(plan.totals, lower_bound=bound.value)
-    return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
 def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:
