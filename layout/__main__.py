@@ -209,7 +209,7 @@ def _numbered(path: Path | None, number: int) -> Path | None:
 
 def _sheet(options: argparse.Namespace) -> int:
     """Write the cuts of each plank of any plan, in the order in which they are made."""
-    from layout.saw.sheet import sheet_of
+    from layout.cutsheet.sheet import cut_sheet
     from layout.values.plan_form import read_plan
     from layout.values.request import read_request
     from layout.values.sheet import sheet_to_json
@@ -217,8 +217,8 @@ def _sheet(options: argparse.Namespace) -> int:
     request = _read(options.request, read_request)
     plan = _read(options.plan, read_plan)
     _foresee(options.output)
-    sheet = sheet_of(request, plan)
-    _write(options.output, json.dumps(sheet_to_json(sheet), ensure_ascii=False) + "\n")
+    sheet = sheet_to_json(cut_sheet(request, plan))
+    _write(options.output, json.dumps(sheet, ensure_ascii=False) + "\n")
     return DONE
 
 
