@@ -82,14 +82,18 @@ class CutView:
     @property
     def side_gone(self) -> str:
         """The side of a cut line that goes: left or right where it rises as much as it runs."""
-        (ax, ay), (bx, by) = self.path[0], self.path[-1]
-        out, away = ay - by, bx - ax  # across the line, so far to the right and so far away
-        x, y = _TOWARD[self.name(self.cut.goes)]
-        if out * x + away * y < 0:
-            out, away = -out, -away
+        out, away = self.way_gone
         if abs(out) >= abs(away) - LENGTH_TOLERANCE[self.unit]:
             return "right" if out > 0 else "left"
         return "far" if away > 0 else "near"
+
+    @cached_property
+    def way_gone(self) -> Point:
+        """Which way what goes lies from a straight cut: so far to the right, so far away."""
+        (ax, ay), (bx, by) = self.path[0], self.path[-1]
+        out, away = ay - by, bx - ax
+        x, y = _TOWARD[self.name(self.cut.goes)]
+        return (-out, -away) if out * x + away * y < 0 else (out, away)
 
     def seen(self, region: Region) -> Region:
         """Return a region of the plank as the person sees it."""
@@ -133,12 +137,12 @@ class CutView:
     @cached_property
     def straight_figure(self) -> float:
         """The figure of a square cut or a rip, one that takes something of the part in hand."""
-        told, name = self.figure(self.cut.at), self.name(self.cut.measure_from)
+        figure, name = self.figure(self.cut.at), self.name(self.cut.measure_from)
         axis = 0 if name in ENDS else 1
         low, high = self.part.bounds[axis], self.part.bounds[axis + 2]
         if name in ("right", "far"):
             low, high = self.size[axis] - high, self.size[axis] - low
         near = LENGTH_TOLERANCE[self.unit]
-        if told > high - near and self.cut.at <= high - near:
-            return told - self.step
-        return told + self.step if told < low + near and self.cut.at >= low + near else told
+        if figure > high - near and self.cut.at <= high - near:
+            return figure - self.step
+        return figure + self.step if figure < low + near <= self.cut.at else figure

@@ -24,7 +24,7 @@ from layout.values.leftovers import cut_by_plank, left_in
 from layout.values.outline import Point, Region, polygons_of
 from layout.values.request import PlanRequest
 from layout.values.sheet import PlankCuts, SawCut
-from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE, PATH_TOLERANCE
 from layout.values.units import INCH
 
 LEAST_EDGE = 1 / 16  # in: what must be left of a factory end or side to measure from it
@@ -159,7 +159,7 @@ def _right_of(path: Sequence[Point]) -> Spot:
     """Return a point just right of the longest stretch of a path."""
     (ax, ay), (bx, by) = max(pairwise(path), key=lambda ends: math.dist(*ends))
     long = math.dist((ax, ay), (bx, by)) or 1.0
-    off = min(1e-3 * long, 1e-3)
+    off = min(PATH_TOLERANCE, PATH_TOLERANCE * long)
     return Spot((ax + bx) / 2 + off * (by - ay) / long, (ay + by) / 2 - off * (bx - ax) / long)
 
 
@@ -167,7 +167,7 @@ def _run_on(path: Sequence[Point]) -> list[Point]:
     """Return a path run on a little at both ends, so that it meets the edges it ends at."""
 
     def beyond(before: Point, end: Point) -> Point:
-        share = 1e-3 / (math.dist(before, end) or 1.0)
+        share = PATH_TOLERANCE / (math.dist(before, end) or 1.0)
         return end[0] + share * (end[0] - before[0]), end[1] + share * (end[1] - before[1])
 
     return [beyond(path[1], path[0]), *path[1:-1], beyond(path[-2], path[-1])]

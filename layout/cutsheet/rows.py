@@ -140,7 +140,7 @@ class RowsOfSheet:
         for plank in self.sheet.planks:
             for cut in plank.cuts:
                 cuts[cut.then.in_hand].append(cut)
-        return {name: tuple(found) for name, found in cuts.items()}
+        return {name: tuple(of_piece) for name, of_piece in cuts.items()}
 
     @cached_property
     def offcut_of(self) -> dict[str, Offcut]:

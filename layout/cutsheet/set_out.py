@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
@@ -12,7 +12,7 @@ from shapely.geometry import Point as Spot
 
 from layout.cutsheet.cut_view import ACROSS, EDGES, ENDS, CutView
 from layout.values.outline import Point
-from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
 Corner = tuple[str, str]
 _ACROSS_FROM = {**ACROSS, "": ""}
@@ -27,10 +27,11 @@ def listed(names: Sequence[str]) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetMark:
-    """A mark in words, and where the person sets it."""
+    """A mark in words, where the person sets it, and what it measures as `CutView` has it."""
 
     text: str
     at: Point
+    figures: tuple[tuple[str, float], ...] = ()
 
 
 class CutMarks:
@@ -50,32 +51,97 @@ class CutMarks:
 
     def along(self, x: float) -> str:
         """Return a place along the board."""
-        self.view.figures.append((self.end, x))
         return f"{self.view.words(self.view.along(x, self.end))} from the {self.end} end"
 
     def across(self, y: float) -> str:
         """Return a place across the board."""
-        self.view.figures.append((self.edge, y))
         return f"{self.view.words(self.view.across(y, self.edge))} from the {self.edge} edge"
+
+    def inside(self, point: Point) -> str:
+        """Return a place that lies on no edge and no end, by both."""
+        return self.kept_in_mind(self._inside(point)).text
+
+    def line(self) -> tuple[SetMark, SetMark]:
+        """Return the two marks of a slanted cut; as told it takes something of the part in hand."""
+        one, other = self.view.path
+        pairs = [
+            (self.mark(p), self.mark(q))
+            for p, q in product(self._further_in(one), self._further_in(other))
+        ]
+
+        def off(pair: tuple[SetMark, SetMark]) -> tuple[bool, float]:
+            far = max(math.dist(pair[0].at, one), math.dist(pair[1].at, other))
+            return not self._takes(*pair), far
+
+        first, second = min(pairs, key=off)
+        return self.kept_in_mind(first), self.kept_in_mind(second)
+
+    def set(self, point: Point) -> str:
+        """Return the mark of a point in words."""
+        return self.kept_in_mind(self.mark(point)).text
+
+    def corner_of_notch(self, point: Point, corner: Corner) -> tuple[str, str]:
+        """Return the inner corner of a square notch along and across; it takes something."""
+        x0, y0, x1, y1 = self.part.bounds
+        edge, end = corner
+        spot = (x0 if end == "left" else x1, y0 if edge == "near" else y1)
+        placed, half = self._placed(point), self.view.step / 2
+        x, y = (
+            at + (half if at > bound else -half) if abs(set_at - bound) < half else at
+            for at, set_at, bound in zip(point, placed, spot, strict=True)
+        )
+        self.view.figures.extend([(self.end, x), (self.edge, y)])
+        return self.along(x), self.across(y)
+
+    def kept_in_mind(self, mark: SetMark) -> SetMark:
+        """Return a mark that is used: what it measures is noted."""
+        self.view.figures.extend(mark.figures)
+        return mark
 
     def mark(self, point: Point) -> SetMark:
         """Return the mark of a point."""
-        told = self._told(point)
         x0, y0, x1, y1 = self.part.bounds
         near = LENGTH_TOLERANCE[self.view.unit]
         for edge, end in CORNERS:
             spot = (x0 if end == "left" else x1, y0 if edge == "near" else y1)
             if self._is_corner(spot) and math.dist(point, spot) < self.view.step / 2:
                 return SetMark(text=f"the {edge} {end} corner", at=spot)
+        along, across = (self.end, point[0]), (self.edge, point[1])
         for edge, y in (("near", y0), ("far", y1)):
             if abs(point[1] - y) <= near:
-                return SetMark(text=f"{self.along(point[0])} on the {edge} edge", at=(told[0], y))
+                text = f"{self.along(point[0])} on the {edge} edge"
+                return SetMark(text=text, at=(self._placed(point)[0], y), figures=(along,))
         for end, x in (("left", x0), ("right", x1)):
             if abs(point[0] - x) <= near:
-                return SetMark(text=f"{self.across(point[1])} on the {end} end", at=(x, told[1]))
-        return SetMark(text=f"{self.along(point[0])} by {self.across(point[1])}", at=told)
+                text = f"{self.across(point[1])} on the {end} end"
+                return SetMark(text=text, at=(x, self._placed(point)[1]), figures=(across,))
+        return self._inside(point)
 
-    def _told(self, point: Point) -> Point:
+    def _inside(self, point: Point) -> SetMark:
+        """Return the mark of a point by an end and an edge."""
+        text = f"{self.along(point[0])} by {self.across(point[1])}"
+        figures = ((self.end, point[0]), (self.edge, point[1]))
+        return SetMark(text=text, at=self._placed(point), figures=figures)
+
+    def _further_in(self, point: Point) -> Iterator[Point]:
+        """Yield a point, and places that are told a step further from what goes."""
+        x, y = self.view.way_gone
+        half = self.view.step / 2
+        yield point
+        yield (point[0] - math.copysign(half, x), point[1])
+        yield (point[0], point[1] - math.copysign(half, y))
+
+    def _takes(self, one: SetMark, other: SetMark) -> bool:
+        """Whether a line from mark to mark leaves something of the part on the side that goes."""
+        (ax, ay), (bx, by) = one.at, other.at
+        out, away = ay - by, bx - ax
+        x, y = self.view.way_gone
+        if out * x + away * y < 0:
+            out, away = -out, -away
+        beyond = max((px - ax) * out + (py - ay) * away for px, py in self.part.exterior.coords)
+        return bool(beyond > TOUCHING_TOLERANCE)
+
+    def _placed(self, point: Point) -> Point:
         """Return a point as its figures tell it."""
         x, y = self.view.along(point[0], self.end), self.view.across(point[1], self.edge)
         length, width = self.view.size
@@ -121,7 +187,7 @@ class GonePart:
         if under and len(self.corners) in (0, 4):
             return f"what lies between them and the {under} {'stays' if self.corners else 'goes'}"
         spot = self.goes.representative_point()
-        return f"what holds the mark {marks.along(spot.x)} by {marks.across(spot.y)} goes"
+        return f"what holds the mark {marks.inside((spot.x, spot.y))} goes"
 
     def _spot(self, corner: Corner) -> Spot:
         """Return a corner of the bounds of the part in hand."""

@@ -48,7 +48,7 @@ part in hand, a notch only from mark to mark.
 
 Every F is rounded by itself, from ``at`` for square cuts and rips, from a point of ``path`` for
 marks, to the nearest 1/16 in or 1 mm (half up), so that no edge is off by more than half a step,
-with two exceptions: a straight cut that would then take nothing of the part in hand is told a step
+with two exceptions: a cut that would then take nothing of the part in hand is told up to a step
 further in, and limits are rounded inward, but hold the figure as told. Rise is the difference of
 the marks as told across the board, run that along it.
 """
@@ -142,18 +142,18 @@ def _limits(view: CutView) -> tuple[float, float]:
     """Return the limits of a cut as a tape shows them: inward, but never past the figure told."""
     cut = view.cut
     straight = cut.kind in {"crosscut", "rip"}
-    told = view.straight_figure if straight else view.figure(cut.at)
+    figure = view.straight_figure if straight else view.figure(cut.at)
     if cut.limits is None:
-        return told, told
+        return figure, figure
     least, most = (Fraction(limit).limit_denominator(1_000_000) for limit in cut.limits)
     step = Fraction(view.step)
-    return min(told, float(-(-least // step) * step)), max(told, float(most // step * step))
+    return min(figure, float(-(-least // step) * step)), max(figure, float(most // step * step))
 
 
 def _angle(view: CutView) -> str:
     """Return the sentence of a slanted cut."""
     marks = CutMarks(view)
-    one, other = (marks.mark(point) for point in view.path)
+    one, other = marks.line()
     run, rise = (abs(a - b) for a, b in zip(one.at, other.at, strict=True))
     slope = f", rise {view.words(rise)} over run {view.words(run)}" if rise and run else ""
     text = f"mark {one.text} and {other.text}; cut along the line{slope}"
@@ -165,7 +165,7 @@ def _hole(view: CutView) -> str:
     marks, ring = CutMarks(view), Polygon(view.path)
     x0, y0, x1, y1 = ring.bounds
     if ring.area < (x1 - x0) * (y1 - y0) - BOX_TOLERANCE:
-        return f"cut out inside the marks {listed([marks.mark(p).text for p in view.path])}"
+        return f"cut out inside the marks {listed([marks.set(p) for p in view.path])}"
     view.figures.extend((marks.end, x) for x in (x0, x1))
     view.figures.extend((marks.edge, y) for y in (y0, y1))
     along = sorted(view.along(x, marks.end) for x in (x0, x1))
@@ -184,10 +184,10 @@ def _notch(view: CutView) -> str:
     marks = CutMarks(view, corner=corner)
     level = all(min(abs(ax - bx), abs(ay - by)) <= near for (ax, ay), (bx, by) in pairwise(path))
     if corner and level and len(path) == 3:
-        x, y = path[1]
+        along, across = marks.corner_of_notch(path[1], corner)
         return (
-            f"notch: mark {marks.along(x)} and {marks.across(y)}, square to each other; "
+            f"notch: mark {along} and {across}, square to each other; "
             f"the {' '.join(corner)} corner goes"
         )
-    told = listed([marks.mark(point).text for point in path])
-    return f"mark {told}; cut from mark to mark; {goes.words(marks)}"
+    points = listed([marks.set(point) for point in path])
+    return f"mark {points}; cut from mark to mark; {goes.words(marks)}"

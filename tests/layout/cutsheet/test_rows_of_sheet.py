@@ -77,8 +77,8 @@ def test_an_offcut_that_is_no_box_is_told_at_most() -> None:
     offcut = Offcut(
         id="F9", plank=1, length=24, width=7, keeps=("left end",), outline=slanted, used_by="1-1"
     )
-    told = only(box_of(0, 0, 10, 7), offcuts=(offcut,))
-    assert told.take == 'Take offcut F9: at most 24" by 7".'
+    piece = only(box_of(0, 0, 10, 7), offcuts=(offcut,))
+    assert piece.take == 'Take offcut F9: at most 24" by 7".'
 
 
 @pytest.mark.parametrize(
