@@ -20,7 +20,7 @@ from layout.values.material import End, Lay, Side
 from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
 from layout.values.request import PlanRequest
-from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -133,14 +133,18 @@ def _in_hand(
         rest = Polygon(bench.plank).difference(shapely.union_all(gone))
         shapes = [(None, part) for part in polygons_of(rest)]
     todo = list(pieces)
-    least = AREA_TOLERANCE[request.unit]
     for label, shape in shapes:
-        of_part = [p for p in todo if p.in_plank.intersection(shape).area > least]
+        of_part = [p for p in todo if _is_of(p.in_plank, shape)]
         todo = [p for p in todo if p not in of_part]
         if of_part:
             yield label, shape, of_part
     if todo:
         yield None, box(0.0, 0.0, 0.0, 0.0), todo
+
+
+def _is_of(piece: Polygon, part: Polygon) -> bool:
+    """Whether a piece is cut from a part: whether most of it lies there."""
+    return bool(piece.intersection(part).area > piece.area / 2)
 
 
 def true_shape(offcut: Offcut, gone: Sequence[Polygon]) -> Polygon:
