@@ -45,6 +45,8 @@ OFFENSES = [
     ("beside-the-planner", "layout.judge.view", "layout.rows.rows"),
     ("beside-the-planner", "layout.proof.certificate", "layout.bounds.find"),
     ("beside-the-planner", "layout.drawing.plan", "layout.joints.search"),
+    ("saws-apart", "layout.judge.view", "layout.saw.order"),
+    ("beside-the-planner", "layout.saw.order", "layout.planks.parts"),
     ("pint-door", "layout.values.outline", "pint"),
     ("solver-door", "layout.rows.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),
