@@ -28,7 +28,8 @@ from layout.resume.laid_boards import (
 )
 from layout.rows.ground import Ground
 from layout.rows.rows import Floor, floor_of, floor_of_widths, joined
-from layout.rows.strips import narrowest_strip, slivers
+from layout.rows.slivers import slivers
+from layout.rows.strips import narrowest_strip
 from layout.rows.widths import narrowest_of, ripped_last, thrice_in
 from layout.values.material import Stagger
 from layout.values.tolerances import OVERLAP_TOLERANCE
