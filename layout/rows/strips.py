@@ -106,6 +106,32 @@ def allowed_first_rips(
     return _as_rips(spans, start, width)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedStrip:
+    """What a first rip leaves and what the balance rule wants of it, as widths.
+
+    On a ``plain`` floor, between two level stopping lines: of the first row. Otherwise: of the
+    narrowest strip at any stopping line.
+    """
+
+    width: float
+    wanted: float
+    plain: bool
+
+
+def wanted_strip(region: Region, width: float, least_run: float, first_rip: float) -> WantedStrip:
+    """Return what a first rip leaves beside what the balance rule wants."""
+    lines = stopping_lines(region, width, least_run)
+    start = float(region.bounds[1])
+    if len(lines) == 2 and _level_pair(lines):
+        across, offset = lines[1].low - lines[0].low, lines[0].low - start
+        have = min(_wrapped(first_rip - offset, width), across)
+        return WantedStrip(width=have, wanted=min(_first_row(across, width), across), plain=True)
+    circle = _Circle(lines, width)
+    have = circle.narrowest(start + first_rip)
+    return WantedStrip(width=have, wanted=min(circle.widest(), width / 2), plain=False)
+
+
 def narrowest_strip(region: Region, width: float, least_run: float, first_rip: float) -> float:
     """Return the width of the narrowest strip at any stopping line; ``width`` if all are full."""
     lines = stopping_lines(region, width, least_run)
@@ -120,10 +146,14 @@ def _level_pair(lines: Sequence[StoppingLine]) -> bool:
 
 def _shared(offset: float, across: float, width: float) -> Span:
     """Return the one first rip for two level lines; ``offset``: floor below the first line."""
-    remainder = _wrapped(across, width)
-    first = width if remainder > width / 2 - TOUCHING_TOLERANCE else (remainder + width) / 2
-    rip = _wrapped(offset + first, width)
+    rip = _wrapped(offset + _first_row(across, width), width)
     return rip, rip
+
+
+def _first_row(across: float, width: float) -> float:
+    """Return the width of the first row of a plain floor: full, or as wide as the last one."""
+    remainder = _wrapped(across, width)
+    return width if remainder > width / 2 - TOUCHING_TOLERANCE else (remainder + width) / 2
 
 
 def _wrapped(value: float, width: float) -> float:
