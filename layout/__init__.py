@@ -1,7 +1,7 @@
 """Plank floors: from a measured outline to every piece of every plank, and back to the tape.
 
 Usable by itself, without the web application: as this package, or from the shell
-(``python -m layout plan|check|draw|trim``). It knows no Django, reads no clock and no environment.
+(``python -m layout plan|check|draw|sheet|trim``). It knows no Django, reads no clock and no environment.
 
     zone            one continuous floor: an outline, its holes, what stands at every edge
     gap             what stays open at an edge, so that the floor may move
@@ -20,7 +20,10 @@ Usable by itself, without the web application: as this package, or from the shel
     stopping line   a stretch of edge that rows end against
     rip             a cut along a plank; a strip is what a rip leaves
     sliver          a strip too narrow to lay
-    offcut          what a cut leaves; it has a label and waits on the rack for its place
+    offcut          what a cut leaves; it has a label and waits on a stack for its piece
+    stack           a pile of offcuts that wait, named by a letter; at most ten wait on one
+    pile            whole planks of one width and variant, counted once the cartons are open
+    sheet           every cut of every plank in the order in which they are made
     kerf            what the saw takes between two pieces of one plank
     trapped         a piece that can't be tilted in; the cut sheet says how it goes in
     story stick     the row lines measured from a wall, to check before the first cut

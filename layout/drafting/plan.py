@@ -145,6 +145,7 @@ def _totals(ground: Ground, cutting: Cutting, pieces: Sequence[Piece], look: Loo
     product = request.product
     return Totals(
         planks=len(planks),
+        fewest=len(planks),
         cartons=cartons_for(product, [stock.width for stock in planks], request.spares),
         lower_bound=area_bound(request),
         floor_area=zone_polygon(request.zone).area,

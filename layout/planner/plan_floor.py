@@ -17,7 +17,7 @@ from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
 from layout.solver import Stop
-from layout.values.alternatives import DirectionCost
+from layout.values.advice import DirectionCost
 from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedError
 from layout.values.outline import main_directions
 from layout.values.plan import Plan

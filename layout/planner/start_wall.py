@@ -15,7 +15,7 @@ from typing import Protocol
 from layout.planks.trapping import overhung, surroundings
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
-from layout.values.alternatives import StartChoice
+from layout.values.advice import StartChoice
 from layout.values.material import Lay, Side
 from layout.values.plan import Plan, RuleWarning
 from layout.values.request import PlanRequest

@@ -14,9 +14,9 @@ from dataclasses import replace
 from shapely.geometry import Polygon
 
 from layout.values.errors import InputError
-from layout.values.leftovers import box_of, cut_by_plank, is_left, parts_left
+from layout.values.leftovers import OnHand, box_of, cut_by_plank, is_left, parts_left
 from layout.values.plan import Offcut, Piece, Plan
-from layout.values.request import OnHand, PlanRequest
+from layout.values.request import PlanRequest
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
 

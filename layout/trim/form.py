@@ -9,7 +9,8 @@ from decimal import Decimal, InvalidOperation
 from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_number, as_text, check_number
 
-FORMAT = 1
+FORMAT = 2
+FORMATS = (1, 2)  # requests of both are read
 MOST_PIECES = 2_000
 ENDS = ("inside", "outside", "cope", "butt")
 UNUSED_FIELDS = ("unit", "effort_s", "effort_iterations", "seed")
@@ -82,8 +83,9 @@ class CutList:
 def read_trim(data: object) -> TrimRequest:
     """Return the request of a JSON form. Raises InputError."""
     form = Fields(data, "")
-    if form.count("format") != FORMAT:
-        raise InputError("format", form.raw("format", "1"), str(FORMAT))
+    if form.count("format") not in FORMATS:
+        accepted = " or ".join(str(known) for known in FORMATS)
+        raise InputError("format", form.raw("format", accepted), accepted)
     kerf = form.number("saw_kerf", 0.0)
     check_number(kerf, "saw_kerf")
     stock = tuple(_read_stock(value, where) for where, value in form.entries("stock", most=50))

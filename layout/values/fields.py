@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator
 from enum import StrEnum
 from typing import TypeVar
 
@@ -88,6 +89,20 @@ def as_ring(value: object, where: str) -> tuple[tuple[float, float], ...]:
     if len(points) < 3:
         raise InputError(where, Described(f"{len(points)} corners"), "3 corners or more")
     return tuple(as_point(point, f"{where}[{i}]") for i, point in enumerate(points))
+
+
+def refuse_doubled(ids: Iterable[str], where: str) -> None:
+    """Refuse a name that stands twice. Raises InputError."""
+    for name, count in Counter(ids).items():
+        if count > 1:
+            raise InputError(where, Described(f'id "{name}" stands {count} times'), "each id once")
+
+
+def as_lists(value: object) -> object:
+    """Return JSON data with lists where values hold tuples, as it is read again."""
+    if isinstance(value, dict):
+        return {key: as_lists(inner) for key, inner in value.items()}
+    return [as_lists(inner) for inner in value] if isinstance(value, list | tuple) else value
 
 
 class Fields:

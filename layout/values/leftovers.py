@@ -1,4 +1,4 @@
-"""What pieces that are down have left of their planks, in each plank's own coordinates.
+"""What there is to lay with, and what pieces that are down have left of their planks.
 
 A plank lies with its lower-left corner (direction frame) at 0, 0. An offcut is told as a box of
 its plank; where an angle or a notch was cut beside it, what is left in the box is less.
@@ -14,13 +14,87 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.values.errors import Described, InputError
-from layout.values.fields import check_number
-from layout.values.material import Board
+from layout.values.fields import Fields, as_lists, check_number, refuse_doubled
+from layout.values.material import Board, Flooring
 from layout.values.outline import Region, to_frame
 from layout.values.plan import Offcut, Piece
+from layout.values.plan_form import OFFCUT_KEYS, offcut_to_json, read_offcut
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 
 Size = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pile:
+    """Whole planks of one size and variant (None: all look alike), counted in open cartons."""
+
+    length: float
+    width: float
+    variant: str | None
+    planks: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnHand:
+    """What is left: whole planks (None: not limited), labeled offcuts, counted piles."""
+
+    planks: int | None = None
+    offcuts: tuple[Offcut, ...] = ()
+    piles: tuple[Pile, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.planks is not None:
+            check_number(self.planks, "on_hand.planks", most=100_000)
+        refuse_doubled((offcut.id for offcut in self.offcuts), "on_hand.offcuts")
+
+
+def on_hand_to_json(on_hand: OnHand) -> dict[str, object]:
+    """Return what is there in its JSON form; offcuts as in a plan."""
+    planks = {} if on_hand.planks is None else {"planks": on_hand.planks}
+    offcuts = [as_lists(offcut_to_json(offcut)) for offcut in on_hand.offcuts]
+    piles = [_pile_to_json(pile) for pile in on_hand.piles]
+    return {**planks, "offcuts": offcuts, **({"piles": piles} if piles else {})}
+
+
+def read_on_hand(fields: Fields, product: Flooring) -> OnHand:
+    """Return the material at hand. Raises InputError."""
+    size = (product.board.length, product.board.width)
+    on_hand = OnHand(
+        planks=fields.count_or_none("planks"),
+        offcuts=tuple(
+            _read_at_hand(value, path, size) for path, value in fields.entries("offcuts")
+        ),
+        piles=tuple(_read_pile(value, path) for path, value in fields.entries("piles", most=500)),
+    )
+    fields.refuse_unknown()
+    return on_hand
+
+
+def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcut:
+    """Return one offcut at hand; it is told as in a plan."""
+    offcut = read_offcut(data, where, board)
+    Fields(data, where).refuse_unknown(OFFCUT_KEYS)
+    return offcut
+
+
+def _read_pile(data: object, where: str) -> Pile:
+    """Return one counted pile."""
+    fields = Fields(data, where)
+    pile = Pile(
+        length=fields.number("length"),
+        width=fields.number("width"),
+        variant=fields.text_or_none("variant"),
+        planks=fields.count("planks"),
+    )
+    check_number(pile.planks, fields.path("planks"), most=100_000)
+    fields.refuse_unknown()
+    return pile
+
+
+def _pile_to_json(pile: Pile) -> dict[str, object]:
+    """Return one counted pile in its JSON form."""
+    variant = {} if pile.variant is None else {"variant": pile.variant}
+    return {"length": pile.length, "width": pile.width, **variant, "planks": pile.planks}
 
 
 def in_plank(piece: Piece, direction_deg: float) -> Polygon:

@@ -65,16 +65,25 @@ class Prefer(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
-    """One board size of a carton: laid cover (never tongue or lip) in the request's unit."""
+    """One board size of a carton: laid cover (never tongue or lip) in the request's unit.
+
+    ``variants`` has (name, count in one carton) of its prints or shades where widths are mixed.
+    Raises InputError where they do not make up its boards of one carton.
+    """
 
     length: float
     width: float
     per_carton: int
+    variants: tuple[tuple[str, int], ...] = ()
 
     def __post_init__(self) -> None:
         check_number(self.length, "product.length", above=0)
         check_number(self.width, "product.width", above=0)
         check_number(self.per_carton, "product.per_carton", least=1, most=1000)
+        total = sum(count for _, count in self.variants)
+        if self.variants and total != self.per_carton:
+            accepted = f"counts that make up the {self.per_carton} boards of width {self.width:g}"
+            raise InputError("product.boards.variants", Described(f"{total} boards"), accepted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,7 +146,8 @@ class LayingRules:
     """The rules of laying, lengths in the request's unit.
 
     ``direction_deg`` is None for "best"; ``max_rack`` is None where the rack has no limit;
-    ``wall_error`` is how far a wall may stand off its drawn place.
+    ``wall_error`` is how far a wall may stand off its drawn place. ``saw_kerf`` is what a cut
+    across takes (0: scored and snapped), ``rip_kerf`` what a rip takes; None: the same.
     """
 
     expansion_gap: float
@@ -150,14 +160,22 @@ class LayingRules:
     stagger: Stagger = Stagger.FREE
     direction_deg: float | None = 0.0
     balance: bool = True
+    rip_kerf: float | None = None
 
     def __post_init__(self) -> None:
         for name in _LENGTHS:
             check_number(getattr(self, name), f"rules.{name}")
+        if self.rip_kerf is not None:
+            check_number(self.rip_kerf, "rules.rip_kerf", least=self.saw_kerf)
         if self.max_rack is not None:
             check_number(self.max_rack, "rules.max_rack", most=10_000)
         if self.direction_deg is not None:
             check_number(self.direction_deg, "rules.direction_deg", least=-360, most=360)
+
+    @property
+    def kerf_across(self) -> float:
+        """What a rip takes between two strips of one plank."""
+        return self.saw_kerf if self.rip_kerf is None else self.rip_kerf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -233,6 +251,7 @@ def read_rules(data: object, where: str = "rules") -> LayingRules:
         stagger=fields.choice("stagger", Stagger, Stagger.FREE),
         direction_deg=_direction(fields),
         balance=fields.flag("balance", default=True),
+        rip_kerf=fields.number_or_none("rip_kerf"),
     )
     fields.refuse_unknown()
     return rules
@@ -245,6 +264,8 @@ def rules_to_json(rules: LayingRules) -> dict[str, object]:
     data["direction_deg"] = "best" if rules.direction_deg is None else rules.direction_deg
     if rules.max_rack is not None:
         data["max_rack"] = rules.max_rack
+    if rules.rip_kerf is not None:
+        data["rip_kerf"] = rules.rip_kerf
     return data if rules.balance else {**data, "balance": False}
 
 

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from layout.values.alternatives import DirectionCost, StartChoice
+from layout.values.advice import (
+    DirectionCost,
+    Relaxation,
+    ShortPile,
+    Spent,
+    SpreadRule,
+    StartChoice,
+)
 from layout.values.material import GoesIn, Lay
 from layout.values.outline import Point, Ring
 
+FORMAT = 2
+FORMATS = (1, 2)  # all that can be read; plans of format 1 are shown, never judged
 SIDES = ("left end", "right end", "low side", "high side")
 
 
@@ -57,10 +66,12 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offcut:
-    """A usable leftover: the plank it belongs to, its size, the factory edges it keeps.
+    """A usable leftover: the plank it belongs to, its shape, the factory edges it keeps.
 
-    ``at`` is its lower-left corner in the plank's own coordinates; ``used_by`` the id of the
-    piece cut from it, None for what is left over at the end.
+    ``length``, ``width`` and ``at``, the lower-left corner, are its bounds in the plank's own
+    coordinates, ``outline`` its true shape there (plans of format 1 have none: a box). ``used_by``
+    is the id of the first piece cut from it, None for what is left over at the end; ``stack`` the
+    letter of the stack where it waits, None where it is used in the row that it comes from.
     """
 
     id: str
@@ -69,7 +80,9 @@ class Offcut:
     width: float
     keeps: tuple[str, ...]
     at: Point = (0.0, 0.0)
+    outline: Ring = ()
     used_by: str | None = None
+    stack: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,9 +107,15 @@ class Look:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Totals:
-    """Counted from the pieces. Areas in square units; ``waste`` is a ratio (0.042 = 4.2 %)."""
+    """Counted from the pieces. Areas in square units; ``waste`` is a ratio (0.042 = 4.2 %).
+
+    ``fewest``: planks of the most sparing plan found, ``fewest_plan`` its digest (sha256); both
+    differ from this plan's where planks were spent on looks. ``short_piles``: what is missing, by
+    width and shade, where piles were counted.
+    """
 
     planks: int
+    fewest: int
     cartons: int
     lower_bound: int
     floor_area: float
@@ -110,6 +129,8 @@ class Totals:
     look: Look
     shortage_planks: int = 0
     shortage_cartons: int = 0
+    short_piles: tuple[ShortPile, ...] = ()
+    fewest_plan: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +149,12 @@ class RowMarks:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A whole plan of one zone, in the request's unit; ``pieces`` in the order of laying."""
+    """A whole plan of one zone, in the request's unit; ``pieces`` in the order of laying.
+
+    ``relax``: what to give up where rules had to break; ``bought``: what planks paid for already
+    went into; ``spread``: how to spread shades where a carton's mix isn't known. ``format`` is the
+    form it was read from: a plan of an older one is shown and drawn, never judged.
+    """
 
     unit: str
     direction_deg: float
@@ -142,3 +168,7 @@ class Plan:
     directions: tuple[DirectionCost, ...] = ()
     starts: tuple[StartChoice, ...] = ()
     warnings: tuple[RuleWarning, ...] = ()
+    relax: tuple[Relaxation, ...] = ()
+    bought: Spent | None = None
+    spread: SpreadRule | None = None
+    format: int = FORMAT

@@ -1,8 +1,8 @@
 """A plan in its JSON form, written and read back.
 
-The form is format 1. ``plan_to_json`` keeps a stable order of fields and rounds all measures to six
-decimals, so that the same plan gives the same bytes; ``read_plan`` reads any plan in that form,
-whoever made it, and judges nothing beyond what can be read.
+The form is format 2. ``plan_to_json`` keeps a stable order of fields and rounds all measures to six
+decimals, so that the same plan gives the same bytes; ``read_plan`` reads any plan in that form or
+an older one, whoever made it, and judges nothing beyond what can be read.
 """
 
 from __future__ import annotations
@@ -10,7 +10,19 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 
-from layout.values.alternatives import read_cost, read_start, start_to_json
+from layout.values.advice import (
+    bought_to_json,
+    read_bought,
+    read_cost,
+    read_relaxation,
+    read_short_pile,
+    read_spread,
+    read_start,
+    relaxation_to_json,
+    short_pile_to_json,
+    spread_to_json,
+    start_to_json,
+)
 from layout.values.errors import InputError
 from layout.values.fields import (
     Fields,
@@ -22,20 +34,33 @@ from layout.values.fields import (
     check_number,
 )
 from layout.values.material import GoesIn, Lay, lay_to_json, read_lay
-from layout.values.outline import Point
-from layout.values.plan import SIDES, Cut, Look, Offcut, Piece, Plan, RowMarks, RuleWarning, Totals
+from layout.values.outline import Point, Ring
+from layout.values.plan import (
+    FORMATS,
+    SIDES,
+    Cut,
+    Look,
+    Offcut,
+    Piece,
+    Plan,
+    RowMarks,
+    RuleWarning,
+    Totals,
+)
 
 # The keys of the form, in its order; they stay where a field of the values is renamed.
 PIECE_KEYS = (
     *("id", "row", "place", "plank", "size", "outline", "holes", "origin"),
     *("variant", "trapped", "goes_in", "split", "cuts"),
 )
-OFFCUT_KEYS = ("id", "plank", "length", "width", "keeps", "at", "used_by")
+_OFFCUT_KEYS_1 = ("id", "plank", "length", "width", "keeps", "at", "used_by")
+OFFCUT_KEYS = (*_OFFCUT_KEYS_1, "outline", "stack")
 _CUT_KEYS = ("kind", "measure_from", "at", "final", "limits", "tool")
-_TOTALS_KEYS = (
+_TOTALS_KEYS_1 = (
     *("planks", "cartons", "lower_bound", "floor_area", "laid_area", "rack_max", "waste"),
     *("crosscuts", "rips", "notches", "full_pieces"),
 )
+_TOTALS_KEYS = ("planks", "fewest", *_TOTALS_KEYS_1[1:])
 _LOOK_KEYS = ("h_joints", "staircases", "smallest_offset")
 _DIRECTION_KEYS = ("direction_deg", "planks", "cartons", "crosscuts", "rips", "trapped")
 _WARNING_KEYS = ("rule", "where", "value", "limit", "text")
@@ -49,7 +74,7 @@ def plan_text(plan: Plan) -> str:
 def plan_to_json(plan: Plan) -> dict[str, object]:
     """Return the plan in its JSON form, numbers rounded to six decimals; the proof as it is."""
     data: dict[str, object] = {
-        "format": 1,
+        "format": plan.format,
         "unit": plan.unit,
         "direction_deg": plan.direction_deg,
         "lay": lay_to_json(plan.lay),
@@ -57,7 +82,7 @@ def plan_to_json(plan: Plan) -> dict[str, object]:
         "proof": plan.proof,
         "pieces": [piece_to_json(piece) for piece in plan.pieces],
         "offcuts": [offcut_to_json(offcut) for offcut in plan.offcuts],
-        "totals": _totals_to_json(plan.totals),
+        "totals": _totals_to_json(plan.totals, plan.format),
         "row_marks": [_marks_to_json(row) for row in plan.row_marks],
         "directions": [_keyed(cost, _DIRECTION_KEYS) for cost in plan.directions],
         "starts": [start_to_json(one) for one in plan.starts],
@@ -65,8 +90,21 @@ def plan_to_json(plan: Plan) -> dict[str, object]:
     }
     if not plan.starts:
         del data["starts"]
+    data |= _advice_to_json(plan)
     # A certificate rests on its own digits: the marks of a proof stay as they are.
     return {key: value if key == "proof" else _rounded(value) for key, value in data.items()}
+
+
+def _advice_to_json(plan: Plan) -> dict[str, object]:
+    """Return what a plan says beside its pieces, where it has anything to say."""
+    data: dict[str, object] = {}
+    if plan.relax:
+        data["relax"] = [relaxation_to_json(one) for one in plan.relax]
+    if plan.bought is not None:
+        data["bought"] = bought_to_json(plan.bought)
+    if plan.spread is not None:
+        data["spread"] = spread_to_json(plan.spread)
+    return data
 
 
 def piece_to_json(piece: Piece) -> dict[str, object]:
@@ -90,8 +128,8 @@ def piece_to_json(piece: Piece) -> dict[str, object]:
 
 
 def offcut_to_json(offcut: Offcut) -> dict[str, object]:
-    """Return one offcut in its JSON form, numbers as they are."""
-    return _keyed(offcut, OFFCUT_KEYS)
+    """Return one offcut in its JSON form, numbers as they are; one without an outline as a box."""
+    return _keyed(offcut, OFFCUT_KEYS if offcut.outline else _OFFCUT_KEYS_1)
 
 
 def read_plan(data: object) -> Plan:
@@ -100,8 +138,10 @@ def read_plan(data: object) -> Plan:
     Raises InputError naming the field, the value and what would be accepted.
     """
     fields = Fields(data, "")
-    if fields.count("format") != 1:
-        raise InputError("format", fields.raw("format", "1"), "1")
+    number = fields.count("format")
+    if number not in FORMATS:
+        accepted = " or ".join(str(known) for known in FORMATS)
+        raise InputError("format", fields.raw("format", accepted), accepted)
     return Plan(
         unit=fields.text("unit"),
         direction_deg=fields.number("direction_deg"),
@@ -115,6 +155,10 @@ def read_plan(data: object) -> Plan:
         directions=tuple(read_cost(value, path) for path, value in fields.entries("directions")),
         starts=tuple(read_start(value, path) for path, value in fields.entries("starts")),
         warnings=tuple(_read_warning(value, path) for path, value in fields.entries("warnings")),
+        relax=tuple(read_relaxation(value, path) for path, value in fields.entries("relax")),
+        bought=read_bought(fields.child("bought")) if fields.has("bought") else None,
+        spread=read_spread(fields.child("spread")) if fields.has("spread") else None,
+        format=number,
     )
 
 
@@ -165,8 +209,17 @@ def read_offcut(data: object, where: str, board: tuple[float, float] | None = No
         width=width,
         keeps=keeps,
         at=at,
+        outline=_read_outline(fields),
         used_by=fields.text_or_none("used_by"),
+        stack=fields.text_or_none("stack"),
     )
+
+
+def _read_outline(fields: Fields) -> Ring:
+    """Return the true shape of an offcut, nothing where it is told as a box."""
+    if not fields.has("outline"):
+        return ()
+    return as_ring(fields.raw("outline", "a ring of corners"), fields.path("outline"))
 
 
 def _kept_corner(
@@ -186,10 +239,17 @@ def _cut_to_json(cut: Cut) -> dict[str, object]:
     return {**data, **cut.detail}
 
 
-def _totals_to_json(totals: Totals) -> dict[str, object]:
-    """Return the totals with the shortage and the look as objects."""
-    data = _keyed(totals, _TOTALS_KEYS)
-    shortage = {"planks": totals.shortage_planks, "cartons": totals.shortage_cartons}
+def _totals_to_json(totals: Totals, number: int) -> dict[str, object]:
+    """Return the totals, of a form of this number, with the shortage and the look as objects."""
+    data = _keyed(totals, _TOTALS_KEYS if number > 1 else _TOTALS_KEYS_1)
+    if totals.fewest_plan is not None:
+        data["fewest_plan"] = totals.fewest_plan
+    shortage: dict[str, object] = {
+        "planks": totals.shortage_planks,
+        "cartons": totals.shortage_cartons,
+    }
+    if totals.short_piles:
+        shortage["piles"] = [short_pile_to_json(pile) for pile in totals.short_piles]
     return {**data, "look": _keyed(totals.look, _LOOK_KEYS), "shortage": shortage}
 
 
@@ -232,7 +292,7 @@ def _read_cut(data: object, where: str) -> Cut:
 
 
 def _read_totals(fields: Fields) -> Totals:
-    """Return the totals; shortage may be left out."""
+    """Return the totals; shortage may be left out, and fewest where it is the planks."""
     shortage = fields.child("shortage") if fields.has("shortage") else Fields({}, "totals.shortage")
     look = fields.child("look")
     smallest = look.number_or_none("smallest_offset")
@@ -240,6 +300,8 @@ def _read_totals(fields: Fields) -> Totals:
     cuts = ("crosscuts", "rips", "notches", "full_pieces")
     return Totals(
         **{name: fields.count(name) for name in (*counts, *cuts)},
+        fewest=fields.count("fewest", fields.count("planks")),
+        fewest_plan=fields.text_or_none("fewest_plan"),
         floor_area=fields.number("floor_area"),
         laid_area=fields.number("laid_area"),
         waste=fields.number("waste"),
@@ -250,6 +312,9 @@ def _read_totals(fields: Fields) -> Totals:
         ),
         shortage_planks=shortage.count("planks", 0),
         shortage_cartons=shortage.count("cartons", 0),
+        short_piles=tuple(
+            read_short_pile(value, path) for path, value in shortage.entries("piles")
+        ),
     )
 
 

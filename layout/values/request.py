@@ -1,21 +1,20 @@
 """A plan request: the zone, the product, the rules, and how hard to try.
 
-The JSON form is format 1: ``request_to_json`` writes it; ``read_request`` reads it and refuses by
-field, value and range what can't be used. Fields it does not know are refused too, so that no
-misspelt rule is passed over.
+The JSON form is format 2: ``request_to_json`` writes it; ``read_request`` reads it and format 1,
+which lacks some fields, and refuses by field, value and range what can't be used.
+Fields it does not know are refused too, so that no misspelt rule is passed over.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from shapely.geometry import Polygon
 
 from layout.values.errors import Described, InputError
-from layout.values.fields import Fields, check_number
-from layout.values.leftovers import AtHandCheck
+from layout.values.fields import Fields, as_lists, check_number, refuse_doubled
+from layout.values.leftovers import AtHandCheck, OnHand, on_hand_to_json, read_on_hand
 from layout.values.material import (
     Flooring,
     Lay,
@@ -29,39 +28,23 @@ from layout.values.material import (
     rules_to_json,
 )
 from layout.values.outline import Zone, meeting, read_zone, zone_polygon, zone_to_json
-from layout.values.plan import Offcut, Piece
+from layout.values.plan import FORMAT, FORMATS, Piece
 from layout.values.plan_form import (
-    OFFCUT_KEYS,
     PIECE_KEYS,
-    offcut_to_json,
     piece_to_json,
-    read_offcut,
     read_piece,
 )
 from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
 from layout.values.units import INCH
 
-FORMAT = 1
 MOST_BOARDS = 20_000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OnHand:
-    """What is left to lay with: whole planks (None: not limited) and labeled offcuts."""
-
-    planks: int | None = None
-    offcuts: tuple[Offcut, ...] = ()
-
-    def __post_init__(self) -> None:
-        if self.planks is not None:
-            check_number(self.planks, "on_hand.planks", most=100_000)
-        _refuse_doubled((offcut.id for offcut in self.offcuts), "on_hand.offcuts")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRequest:
     """Everything the planner needs. Exactly one of ``effort_s`` and ``effort_iterations`` counts:
-    iterations where given (repeatable), else seconds.
+    iterations where given (repeatable), else seconds. ``spend``: planks paid for already that may
+    go into looks, then into fewer cuts; ``prefer`` cartons: what the last carton leaves.
 
     Raises InputError where lengths are absurd for a floor, where rules contradict each other or
     the board, where laid pieces or offcuts could not be there, and where the floor would take
@@ -77,6 +60,7 @@ class PlanRequest:
     on_hand: OnHand | None = None
     spares: int = 0
     prefer: Prefer = Prefer.PLANKS
+    spend: int | None = None
     effort_s: float = 5.0
     effort_iterations: int | None = None
     seed: int = 0
@@ -85,6 +69,8 @@ class PlanRequest:
         if self.unit not in INCH:
             raise InputError("unit", self.unit, '"in" or "mm"')
         check_number(self.spares, "spares", most=10_000)
+        if self.spend is not None:
+            check_number(self.spend, "prefer.spend", most=10_000)
         check_number(self.effort_s, "effort_s", most=3_600)
         if self.effort_iterations is not None:
             check_number(self.effort_iterations, "effort_iterations", most=10_000_000)
@@ -102,9 +88,11 @@ def read_request(data: object) -> PlanRequest:
     Raises InputError naming the field, the value and what would be accepted.
     """
     fields = Fields(data, "")
-    if fields.count("format") != FORMAT:
-        raise InputError("format", fields.raw("format", "1"), str(FORMAT))
+    if fields.count("format") not in FORMATS:
+        accepted = " or ".join(str(known) for known in FORMATS)
+        raise InputError("format", fields.raw("format", accepted), accepted)
     product = read_product(fields.raw("product", "an object { ... }"))
+    spend = _read_spend(fields)
     request = PlanRequest(
         unit=fields.text("unit"),
         zone=read_zone(fields.raw("zone", "an object { ... }")),
@@ -112,15 +100,32 @@ def read_request(data: object) -> PlanRequest:
         rules=read_rules(fields.raw("rules", "an object { ... }")),
         lay=read_lay(fields.raw("lay", "an object { ... }")) if fields.has("lay") else Lay(),
         laid=tuple(_read_laid(value, path) for path, value in fields.entries("laid")),
-        on_hand=_read_on_hand(fields.child("on_hand"), product) if fields.has("on_hand") else None,
+        on_hand=read_on_hand(fields.child("on_hand"), product) if fields.has("on_hand") else None,
         spares=fields.count("spares", 0),
-        prefer=fields.choice("prefer", Prefer, Prefer.PLANKS),
+        spend=spend,
+        prefer=Prefer.PLANKS
+        if spend is not None
+        else fields.choice("prefer", Prefer, Prefer.PLANKS),
         effort_s=fields.number("effort_s", 5.0),
         effort_iterations=fields.count_or_none("effort_iterations"),
         seed=fields.count("seed", 0),
     )
     fields.refuse_unknown(("name", "note"))
     return request
+
+
+def _read_spend(fields: Fields) -> int | None:
+    """Return how many planks may be spent, None where ``prefer`` is a word or is not said."""
+    value = fields.raw("prefer", "") if fields.has("prefer") else None
+    if isinstance(value, str) or value is None:
+        return None
+    if not isinstance(value, dict):
+        accepted = '"planks" or "cartons" or {"spend": a whole number}'
+        raise InputError("prefer", value, accepted)
+    inner = Fields(value, "prefer")
+    spend = inner.count("spend")
+    inner.refuse_unknown()
+    return spend
 
 
 def request_to_json(request: PlanRequest, *, name: str = "") -> dict[str, object]:
@@ -137,7 +142,7 @@ def request_to_json(request: PlanRequest, *, name: str = "") -> dict[str, object
     data["rules"] = rules_to_json(request.rules)
     data["lay"] = _lay_to_json(request.lay)
     data["spares"] = request.spares
-    data["prefer"] = request.prefer.value
+    data["prefer"] = request.prefer.value if request.spend is None else {"spend": request.spend}
     if request.effort_iterations is None:
         whole = float(request.effort_s).is_integer()
         data["effort_s"] = int(request.effort_s) if whole else request.effort_s
@@ -164,19 +169,10 @@ def _begun_to_json(request: PlanRequest) -> dict[str, object]:
     """
     data: dict[str, object] = {}
     if request.laid or request.on_hand is not None:
-        data["laid"] = [_as_lists(piece_to_json(piece)) for piece in request.laid]
+        data["laid"] = [as_lists(piece_to_json(piece)) for piece in request.laid]
     if request.on_hand is not None:
-        planks = {} if request.on_hand.planks is None else {"planks": request.on_hand.planks}
-        offcuts = [_as_lists(offcut_to_json(offcut)) for offcut in request.on_hand.offcuts]
-        data["on_hand"] = {**planks, "offcuts": offcuts}
+        data["on_hand"] = on_hand_to_json(request.on_hand)
     return data
-
-
-def _as_lists(value: object) -> object:
-    """Return JSON data with lists where values hold tuples, as it is read again."""
-    if isinstance(value, dict):
-        return {key: _as_lists(inner) for key, inner in value.items()}
-    return [_as_lists(inner) for inner in value] if isinstance(value, list | tuple) else value
 
 
 def _read_laid(data: object, where: str) -> Piece:
@@ -184,26 +180,6 @@ def _read_laid(data: object, where: str) -> Piece:
     piece = read_piece(data, where)
     Fields(data, where).refuse_unknown(PIECE_KEYS)
     return piece
-
-
-def _read_at_hand(data: object, where: str, board: tuple[float, float]) -> Offcut:
-    """Return one offcut at hand; it is told as in a plan."""
-    offcut = read_offcut(data, where, board)
-    Fields(data, where).refuse_unknown(OFFCUT_KEYS)
-    return offcut
-
-
-def _read_on_hand(fields: Fields, product: Flooring) -> OnHand:
-    """Return the material at hand."""
-    size = (product.board.length, product.board.width)
-    on_hand = OnHand(
-        planks=fields.count_or_none("planks"),
-        offcuts=tuple(
-            _read_at_hand(value, path, size) for path, value in fields.entries("offcuts")
-        ),
-    )
-    fields.refuse_unknown()
-    return on_hand
 
 
 def _check_sizes(request: PlanRequest) -> None:
@@ -232,6 +208,7 @@ def _check_rules(request: PlanRequest) -> None:
     narrowest = min(size.width for size in request.product.boards)
     check_number(rules.expansion_gap, "rules.expansion_gap", most=6 * inch)
     check_number(rules.saw_kerf, "rules.saw_kerf", most=inch)
+    check_number(rules.kerf_across, "rules.rip_kerf", most=inch)
     check_number(rules.wall_error, "rules.wall_error", most=6 * inch)
     check_number(rules.min_end_piece, "rules.min_end_piece", most=board.length)
     check_number(rules.min_row_width, "rules.min_row_width", most=narrowest)
@@ -259,7 +236,7 @@ def _check_edges(request: PlanRequest) -> None:
 
 def _check_laid(request: PlanRequest) -> None:
     """Refuse laid pieces outside the zone, on top of each other or of no board of the product."""
-    _refuse_doubled((piece.id for piece in request.laid), "laid")
+    refuse_doubled((piece.id for piece in request.laid), "laid")
     if request.laid and request.rules.direction_deg is None:
         accepted = "the direction of the laid pieces in degrees"
         raise InputError("rules.direction_deg", "best", accepted)
@@ -304,10 +281,3 @@ def _check_on_hand(request: PlanRequest) -> None:
         laid=request.laid,
         offcuts=request.on_hand.offcuts if request.on_hand else (),
     ).check()
-
-
-def _refuse_doubled(ids: Iterable[str], where: str) -> None:
-    """Refuse a name that stands twice."""
-    for name, count in Counter(ids).items():
-        if count > 1:
-            raise InputError(where, Described(f'id "{name}" stands {count} times'), "each id once")

@@ -35,7 +35,7 @@ def test_a_plan_goes_to_stdout_and_nothing_else_does(
     small: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["plan", str(small)]) == 0
-    assert json.loads(capsys.readouterr().out)["format"] == 1
+    assert json.loads(capsys.readouterr().out)["format"] == 2
 
 
 def test_a_plan_goes_to_the_file_that_is_named(small: Path, tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from layout.judge.check import check_plan
-from layout.values.alternatives import StartChoice
+from layout.values.advice import StartChoice
 from layout.values.material import GoesIn, Side
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest

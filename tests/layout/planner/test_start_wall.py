@@ -10,7 +10,7 @@ import pytest
 
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
-from layout.values.alternatives import StartChoice
+from layout.values.advice import StartChoice
 from layout.values.errors import InputError, NotYetError
 from layout.values.material import Lay, Side
 from layout.values.plan import Plan

@@ -12,8 +12,9 @@ from shapely.geometry import Polygon
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.values.errors import InputError, NoPlanError
+from layout.values.leftovers import OnHand
 from layout.values.plan import Offcut, Plan
-from layout.values.request import OnHand, PlanRequest, read_request
+from layout.values.request import PlanRequest, read_request
 from tests import rooms
 
 

@@ -170,7 +170,7 @@ def test_a_stop_brings_the_best_so_far_with_its_bound() -> None:
 def test_the_json_form_has_the_published_shape() -> None:
     form = cut_list_to_json(_cut([{"id": "bed-1", "length": 131.5}]))
     assert form == {
-        "format": 1,
+        "format": 2,
         "status": "proven",
         "sticks": [
             {
@@ -186,7 +186,7 @@ def test_the_json_form_has_the_published_shape() -> None:
 @pytest.mark.parametrize(
     ("change", "field"),
     [
-        ({"format": 2}, "format"),
+        ({"format": 3}, "format"),
         ({"stock": []}, "stock"),
         ({"stock": [{"id": "a", "length": 96}]}, "stock[0].price"),
         ({"stock": [{"id": "a", "length": 96, "price": "free"}]}, "stock[0].price"),

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from layout.values.alternatives import DirectionCost, StartChoice
+from layout.values.advice import DirectionCost, StartChoice
 from layout.values.errors import InputError
 from layout.values.material import GoesIn, Side
 from layout.values.plan import Cut, RowMarks, RuleWarning
@@ -90,7 +90,7 @@ def test_what_a_cut_needs_beyond_the_common_fields_stands_beside_them() -> None:
 @pytest.mark.parametrize(
     ("path", "value", "message"),
     [
-        (("format",), 3, "format: 3 can't be used; accepted: 1"),
+        (("format",), 3, "format: 3 can't be used; accepted: 1 or 2"),
         (("pieces",), {}, "pieces: an object can't be used; accepted: a list"),
         (("pieces", 0, "plank"), "one", r"pieces\[0\].plank: 'one' can't be used"),
         (("pieces", 0, "plank"), 1.5, r"pieces\[0\].plank: 1.5 can't be used; accepted: a whole"),

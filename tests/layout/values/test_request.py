@@ -80,7 +80,7 @@ def test_best_asks_for_every_main_direction() -> None:
 @pytest.mark.parametrize(
     ("path", "value", "message"),
     [
-        ("format", 2, "format: 2 can't be used; accepted: 1"),
+        ("format", 3, "format: 3 can't be used; accepted: 1 or 2"),
         ("format", True, "format: true can't be used; accepted: a number"),
         ("unit", "cm", 'unit: \'cm\' can\'t be used; accepted: "in" or "mm"'),
         ("unit", 5, "unit: 5 can't be used; accepted: a text"),

@@ -76,7 +76,7 @@ def test_the_text_of_a_request_is_what_it_always_was() -> None:
     lay = Lay(start=Side.HIGH, first_end=End.RIGHT)
     request = replace(request, lay=lay, prefer=Prefer.CARTONS, effort_iterations=None, effort_s=8)
     assert json.dumps(request_to_json(request)) == (
-        '{"format": 1, "unit": "in", "zone": {"outline": [[0.0, 0.0], [161.0, 0.0], [161.0, 128.5],'
+        '{"format": 2, "unit": "in", "zone": {"outline": [[0.0, 0.0], [161.0, 0.0], [161.0, 128.5],'
         ' [0.0, 128.5]], "holes": [], "edges": {}, "no_joints": []}, "product": {"length": 48.0,'
         ' "width": 7.0, "per_carton": 10, "lock": null}, "rules": {"expansion_gap": 0.25,'
         ' "saw_kerf": 0.125, "min_end_piece": 8.0, "min_joint_offset": 8.0, "min_row_width": 2.0,'
