@@ -12,9 +12,9 @@ from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
 from layout.planner.ranking import gave_way, rank_of
+from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
-from layout.values.material import Prefer
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
@@ -77,8 +77,8 @@ class Desk:
         """Write a plan down and keep it if it is the best so far."""
         self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
 
-    def finish(self) -> Plan:
-        """Return the best plan with its variants spread as well as can be."""
+    def finish(self) -> None:
+        """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
         stale = self._mixed and known != self.plan.totals.cartons
         if stale or not self._speaks_of(self.plan):
@@ -86,8 +86,20 @@ class Desk:
         best = self._drafts[0]
         if self.request.product.variants:
             plan = self._written(best.trial, best.picks, thorough=True)
-            best = replace(best, plan=self._proven(plan))
-        return best.plan
+            self._drafts = [replace(best, plan=self._proven(plan))]
+
+    def spend(self) -> Plan:
+        """Return the best plan with planks that are paid for spent on looks, then on fewer cuts."""
+        best = self._drafts[0]
+        offer = spent_on_looks(
+            best.trial,
+            Offer(plan=best.plan, picks=best.picks),
+            lambda picks: self._written(best.trial, picks),
+            allowance_of(self.request, best.plan),
+        )
+        if self.request.product.variants and offer.plan is not best.plan:
+            return self._written(best.trial, offer.picks, thorough=True)
+        return offer.plan
 
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
         """Return the plan that picks make."""
@@ -114,19 +126,12 @@ class Desk:
         if self._best is None or self._best.search.fixed or self.effort.spent():
             return
         if self._polish is None:
-            self._polish = Polish(self._best, self.rng, self._spare(self._best))
+            self._polish = Polish(self._best, self.rng)
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
             moves -= _MOVES
         self.draft(self._best, self._polish.picks)
-
-    def _spare(self, trial: Trial) -> int:
-        """Return how many planks of the last carton may be spent on looks and fewer cuts."""
-        if self.request.prefer is Prefer.PLANKS or len(self.request.product.boards) > 1:
-            return 0
-        bought = trial.search.score.planks + self.request.spares
-        return -bought % self.request.product.per_carton
 
     def prove(self) -> None:
         """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
