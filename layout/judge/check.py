@@ -20,8 +20,10 @@ from layout.judge.cover import (
     wrong_cuts,
     wrong_planks,
 )
+from layout.judge.cutting.figures import wrong_figures, wrong_limits
+from layout.judge.cutting.leftovers import unsawable, wrong_offcuts
 from layout.judge.drift import drifting
-from layout.judge.planks import close_in_plank, not_at_hand, rack_too_full, wrong_offcuts
+from layout.judge.planks import close_in_plank, not_at_hand, rack_too_full
 from layout.judge.row_marks import wrong_row_marks
 from layout.judge.rows import (
     broken_steps,
@@ -66,6 +68,9 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     unbalanced,
     rack_too_full,
     drifting,
+    wrong_figures,
+    wrong_limits,
+    unsawable,
     wrong_offcuts,
     wrong_totals,
     wrong_order,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
@@ -83,51 +83,6 @@ def not_at_hand(view: View) -> Iterator[Fault]:
         if boxes is not None and not any(shape.contains(piece.in_plank) for shape in boxes):
             text = f"piece {piece.piece.id} is cut from what is not at hand of it"
             yield _plank_fault("on_hand", number, piece.extent, 0, text, (piece,))
-
-
-def wrong_offcuts(view: View) -> Iterator[Fault]:
-    """Yield listed leftovers that are not there: outside their plank, or already cut up."""
-    labels = Counter(offcut.id for offcut in view.plan.offcuts)
-    for label, number in labels.items():
-        if number > 1:
-            doubled = f"{number} offcuts have this label"
-            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
-    planks, ids = by_plank(view), {piece.piece.id: piece for piece in view.pieces}
-    for offcut in view.plan.offcuts:
-        pieces = planks.get(offcut.plank, [])
-        user = ids.get(offcut.used_by) if offcut.used_by is not None else None
-        text = _offcut_text(view, offcut, pieces, user)
-        if text:
-            yield Fault(
-                rule="offcut",
-                where=f"offcut {offcut.id}",
-                value=offcut.length,
-                limit=0,
-                text=text,
-                rows=(user.row,) if user else (),
-            )
-
-
-def _offcut_text(
-    view: View, offcut: Offcut, pieces: Sequence[LaidPiece], user: LaidPiece | None
-) -> str | None:
-    """Return what is wrong with a leftover, None where nothing is."""
-    near = view.near
-    (x, y), shape = offcut.at, _box(offcut)
-    if offcut.used_by is not None and (user is None or user.piece.plank != offcut.plank):
-        return f"piece {offcut.used_by} is not cut from plank {offcut.plank}"
-    if user is not None and not shape.buffer(2 * near).contains(user.in_plank):
-        return f"piece {offcut.used_by} does not fit into it"
-    size = pieces[0].piece.size if pieces else None
-    if size and (min(x, y) < -near or x + offcut.length > size[0] + near):
-        return f"it reaches past plank {offcut.plank}"
-    if size and y + offcut.width > size[1] + near:
-        return f"it reaches past plank {offcut.plank}"
-    if user is None:
-        for piece in pieces:
-            if shape.intersection(piece.in_plank).area > view.scrap:
-                return f"piece {piece.piece.id} was cut from the same part of plank {offcut.plank}"
-    return None
 
 
 def _box(offcut: Offcut) -> Polygon:
