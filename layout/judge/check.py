@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from math import ceil
 
 from layout.judge.boards import like_pieces, wrong_variants, wrong_widths
@@ -47,7 +48,10 @@ from layout.values.tolerances import ANGLE_TOLERANCE, COUNT_TOLERANCE
 
 # Rules that the shape of a floor can make impossible: a warning excuses them, nothing else.
 _EXCUSABLE = frozenset(
-    {"min_end_piece", "min_joint_offset", "min_row_width", "no_joints", "stagger", "wall_error"}
+    {
+        *("balance", "min_end_piece", "min_joint_offset", "min_row_width", "no_joints"),
+        *("stagger", "wall_error"),
+    }
 )
 
 _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
@@ -224,6 +228,14 @@ def _row_joints(
     return joints if joints and across - joints[-1] - slack >= end else []
 
 
+def _spoken_of(view: View) -> PlanRequest:
+    """Return the request whose plans a bound speaks of: without balance where that gave way."""
+    request = view.request
+    if all(warning.rule != "balance" for warning in view.plan.warnings):
+        return request
+    return replace(request, rules=replace(request.rules, balance=False))
+
+
 def _wrong_bound(view: View) -> Iterator[Fault]:
     """Yield a lower bound that is not proven, or a status that does not follow from it.
 
@@ -240,7 +252,8 @@ def _wrong_bound(view: View) -> Iterator[Fault]:
         yield Fault(rule="status", where="plan", value=planks, limit=bound, text=text)
     proof = view.plan.proof
     try:
-        proven = check(view.request, view.plan.direction_deg, proof) if proof else None
+        request = _spoken_of(view)
+        proven = check(request, view.plan.direction_deg, proof) if proof else None
     except CertificateError as error:
         yield Fault(rule="proof", where="totals", value=bound, limit=0, text=str(error))
         return

@@ -11,7 +11,7 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import rank_of
+from layout.planner.ranking import gave_way, rank_of
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
 from layout.values.material import Prefer
@@ -51,6 +51,7 @@ class Desk:
         self._progress = progress
         self._drafts: list[Draft] = []
         self._bound: Bound | None = None
+        self._even_only = False  # whether the bound speaks of balanced floors alone
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
@@ -64,6 +65,14 @@ class Desk:
         """The best plan so far."""
         return self._drafts[0].plan
 
+    @property
+    def joints_broken(self) -> int:
+        """How many rules the joints of the best trial break."""
+        if self._best is None:
+            return 0
+        score = self._best.search.score
+        return score.faults + score.clashes
+
     def draft(self, trial: Trial, picks: Sequence[Pick]) -> None:
         """Write a plan down and keep it if it is the best so far."""
         self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
@@ -71,12 +80,13 @@ class Desk:
     def finish(self) -> Plan:
         """Return the best plan with its variants spread as well as can be."""
         known = self._bound.cartons if self._bound else None
-        if self._mixed and known != self.plan.totals.cartons:
+        stale = self._mixed and known != self.plan.totals.cartons
+        if stale or not self._speaks_of(self.plan):
             self.prove()
         best = self._drafts[0]
         if self.request.product.variants:
             plan = self._written(best.trial, best.picks, thorough=True)
-            best = replace(best, plan=proven(plan, self._bound) if self._bound else plan)
+            best = replace(best, plan=self._proven(plan))
         return best.plan
 
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
@@ -87,6 +97,7 @@ class Desk:
             trial.sites,
             trial.seams(picks),
             down=trial.down,
+            given_way=trial.given_way,
             thorough=thorough,
         )
 
@@ -118,12 +129,17 @@ class Desk:
         return -bought % self.request.product.per_carton
 
     def prove(self) -> None:
-        """Find the lower bound, and attach it to the plan; where widths are mixed it is short."""
+        """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
+
+        Of a plan in which the balance rule gave way it speaks for all first rips.
+        """
         if self.effort.spent() and not self._mixed:
             return
         planks = self.plan.totals.planks
+        self._even_only = not gave_way(self.plan)
+        rules = replace(self.request.rules, balance=self.request.rules.balance and self._even_only)
         self._bound = lower_bound(
-            self.request,
+            replace(self.request, rules=rules),
             self.frame.direction_deg,
             stop=self.effort.spent,
             planks=planks,
@@ -131,14 +147,23 @@ class Desk:
         )
         self._keep(self._drafts.pop())
 
+    def _speaks_of(self, plan: Plan) -> bool:
+        """Whether the bound speaks of such a plan."""
+        return not (self._even_only and gave_way(plan))
+
+    def _proven(self, plan: Plan) -> Plan:
+        """Return a plan with the bound known, where it speaks of such a plan."""
+        if self._bound is None or not self._speaks_of(plan):
+            return plan
+        return proven(plan, self._bound)
+
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
         return self._bound.value if self._bound else self.plan.totals.lower_bound
 
     def _keep(self, draft: Draft) -> None:
         """Keep a draft if it is the best, with the bound known, and tell of it."""
-        if self._bound is not None:
-            draft = replace(draft, plan=proven(draft.plan, self._bound))
+        draft = replace(draft, plan=self._proven(draft.plan))
         self._drafts = [min([*self._drafts, draft], key=lambda d: rank_of(d.plan, self.request))]
         if self._progress is not None:
             totals = self.plan.totals

@@ -9,7 +9,7 @@ from random import Random
 
 from layout.planner.desk import Desk
 from layout.planner.effort import Effort, Progress
-from layout.planner.first_rows import row_choices
+from layout.planner.first_rows import row_choices, uneven_choices
 from layout.planner.grounds import grounds_of
 from layout.planner.ranking import rank_of
 from layout.planner.start_wall import with_starts
@@ -126,6 +126,11 @@ def _plan_direction(
         trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
     desk.search(trials, rounds=_FIRST_ROUNDS)
+    if desk.joints_broken:
+        uneven = _uneven_trials(grounds[0], desk.rng, effort)
+        if uneven:
+            trials += uneven
+            desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
     desk.prove()
     desk.search(trials, rounds=_MOST_ROUNDS)
@@ -153,6 +158,17 @@ def _more_trials(ground: Ground, rng: Random, effort: Effort, *, begun: bool) ->
             break
         rips = [of_part[min(i, len(of_part) - 1)] for of_part in choices]
         trials.append(begin(ground, rips, rng))
+    return trials
+
+
+def _uneven_trials(ground: Ground, rng: Random, effort: Effort) -> list[Trial]:
+    """Return trials of first rips beyond the balance rule, where joints break a rule with it."""
+    trials: list[Trial] = []
+    choices = uneven_choices(ground)
+    for i in range(max(map(len, choices), default=0)):
+        if effort.step():
+            break
+        trials.append(begin(ground, [part[min(i, len(part) - 1)] for part in choices], rng))
     return trials
 
 

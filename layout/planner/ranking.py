@@ -7,25 +7,29 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
 _ASIDES = frozenset({"variants", "widths"})  # warnings of looks: no rule of laying is broken
+_BALANCE = "balance"  # the weakest rule: it gives way before any other is broken
 
 
 def rank_of(plan: Plan, request: PlanRequest) -> tuple[float, ...]:
     """Return what plans are compared by: rules, planks, looks, rack, crosscuts, rips.
 
-    Where cartons are preferred: rules, cartons, looks, cuts, planks, rack. Where widths are mixed
-    the cartons come before the planks, and between them widths too often running and a last row
-    that is ripped. Like pieces that touch are counted when all else stands.
+    Balance is the last of the rules. Where cartons are preferred: rules, cartons, looks, cuts,
+    planks, rack. Where widths are mixed the cartons come before the planks, and between them
+    widths too often running and a last row that is ripped. Like pieces that touch are counted
+    when all else stands.
     """
     totals = plan.totals
     asides = {warning.rule: warning.value for warning in plan.warnings if warning.rule in _ASIDES}
-    broken = sum(warning.rule not in _ASIDES for warning in plan.warnings)
+    rules = [warning.rule for warning in plan.warnings if warning.rule not in _ASIDES]
+    uneven = rules.count(_BALANCE)
+    broken = len(rules) - uneven
     looks = totals.look.h_joints + totals.look.staircases
     cuts = (totals.crosscuts, totals.rips)
     if request.prefer is Prefer.CARTONS:
-        return (broken, totals.cartons, looks, sum(cuts), totals.planks, totals.rack_max)
+        return (broken, uneven, totals.cartons, looks, sum(cuts), totals.planks, totals.rack_max)
     mixed = len(request.product.boards) > 1
     widths = (totals.cartons, asides.get("widths", 0), _last_ripped(plan)) if mixed else ()
-    return (broken, *widths, totals.planks, looks, totals.rack_max, *cuts)
+    return (broken, uneven, *widths, totals.planks, looks, totals.rack_max, *cuts)
 
 
 def _last_ripped(plan: Plan) -> bool:
@@ -33,3 +37,8 @@ def _last_ripped(plan: Plan) -> bool:
     last = max(piece.row for piece in plan.pieces)
     kinds = [{cut.kind for cut in piece.cuts} for piece in plan.pieces if piece.row == last]
     return all("rip" in cuts for cuts in kinds)
+
+
+def gave_way(plan: Plan) -> bool:
+    """Whether the balance rule gave way in a plan."""
+    return any(warning.rule == _BALANCE for warning in plan.warnings)
