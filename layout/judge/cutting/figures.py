@@ -112,9 +112,8 @@ def _straight(shape: Polygon, size: tuple[float, float], near: float) -> Iterato
 
 def _edge_along(shape: Polygon, side: int, off: float) -> float:
     """Return the longest edge of a shape that lies within ``off`` of one of its bounds."""
-    axis, at = (0, shape.bounds[0]), shape.bounds
-    axis = 0 if side < 2 else 1
-    line = (at[0], at[2], at[1], at[3])[side]
+    left, low, right, high = shape.bounds
+    axis, line = (0 if side < 2 else 1), (left, right, low, high)[side]
     return max(
         (
             abs(a[1 - axis] - b[1 - axis])

@@ -8,9 +8,9 @@ stays:
     +---------+.+---------+
 
 First come cuts that part pieces from each other, each along a piece that stays or a kerf before
-one that goes; then each piece by itself is finished, its straight sides in any order. Notches and holes
-take nothing but their own waste, so that a piece that is alone can always be made. What stays is
-worked to the end before what goes.
+one that goes; then each piece by itself is finished, its straight sides in any order. Notches and
+holes take nothing but their own waste, so that a piece that is alone can always be made. What stays
+is worked to the end before what goes.
 """
 
 from __future__ import annotations
