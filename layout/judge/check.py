@@ -24,7 +24,7 @@ from layout.judge.cutting.figures import wrong_figures, wrong_limits
 from layout.judge.cutting.leftovers import unsawable, wrong_offcuts
 from layout.judge.drift import drifting
 from layout.judge.excuses import false_warnings, unexcused
-from layout.judge.planks import close_in_plank, not_at_hand, rack_too_full
+from layout.judge.planks import close_in_plank, not_at_hand
 from layout.judge.row_marks import wrong_row_marks
 from layout.judge.rows import (
     broken_steps,
@@ -59,7 +59,6 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     joints_in_doorways,
     broken_steps,
     unbalanced,
-    rack_too_full,
     drifting,
     wrong_figures,
     wrong_limits,

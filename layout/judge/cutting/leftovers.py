@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from re import fullmatch
 
 import shapely
 from shapely.geometry import Polygon, box
 
 from layout.judge.cutting.parting import Leaving, Saw, Sawn
+from layout.judge.cutting.stacks import wrong_rack, wrong_stacks
 from layout.judge.planks import by_plank
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
@@ -22,7 +22,6 @@ from layout.values.outline import polygons_of
 from layout.values.plan import SIDES, Offcut
 
 _LEAST_EDGE = 1 / 16  # inches of a factory end or side that count as one
-_STACK = 10  # offcuts in one stack
 
 
 def unsawable(view: View) -> Iterator[Fault]:
@@ -47,25 +46,30 @@ def wrong_offcuts(view: View) -> Iterator[Fault]:
 
 
 def _orders(view: View) -> Iterator[Fault]:
-    """Yield planks whose told offcuts no order of cuts leaves, then stacks that are wrong."""
+    """Yield planks whose told offcuts no order of cuts leaves; if none, wrong stacks and rack."""
     told: dict[int, list[Offcut]] = defaultdict(list)
     for offcut in view.plan.offcuts:
         told[offcut.plank].append(offcut)
     planks = dict(_planks(view))
-    since: dict[str, LaidPiece | None] = {}
-    for number in sorted(told.keys() - planks.keys()):
-        for offcut in told[number]:
-            yield _offcut_fault(offcut, f"no piece is cut from plank {number}")
+    since: dict[str, LaidPiece] = {}
+    faults = [
+        _offcut_fault(offcut, f"no piece is cut from plank {number}")
+        for number in sorted(told.keys() - planks.keys())
+        for offcut in told[number]
+    ]
     for number, pieces in planks.items():
         leavings = [Leaving(offcut, _shape(offcut)) for offcut in told[number]]
         way = next((w for w in _sawn(view, number, pieces, leavings) if not w.left), None)
         if way is not None:
             since.update({leavings[i].offcut.id: piece for i, piece in way.since})
-        elif any(_sawn(view, number, pieces, None)):
+        else:
             ids = ", ".join(offcut.id for offcut in told[number]) or "no offcut"
             text = f"it tells {ids} of it; no order of its cuts leaves just that"
-            yield _plank_fault("offcut", number, len(leavings), text, pieces)
-    yield from _wrong_stacks(view, since)
+            faults.append(_plank_fault("offcut", number, len(leavings), text, pieces))
+    yield from faults
+    if not faults:
+        yield from wrong_stacks(view, since)
+        yield from wrong_rack(view, since)
 
 
 def _planks(view: View) -> Iterator[tuple[int, list[LaidPiece]]]:
@@ -209,43 +213,6 @@ def _edges_kept(
     met = [shape.exterior.intersection(band).bounds for band in bands]
     extents = [(b[3] - b[1] if i < 2 else b[2] - b[0]) if b else 0.0 for i, b in enumerate(met)]
     return extents[0], extents[1], extents[2], extents[3]
-
-
-def _wrong_stacks(view: View, since: dict[str, LaidPiece | None]) -> Iterator[Fault]:
-    """Yield offcuts that wait past their row without a stack, or have one and wait for none.
-
-    Also stacks where more wait at once than one holds.
-    """
-    turn = {piece.piece.id: i for i, piece in enumerate(view.new)}
-    rows = {piece.piece.id: piece.row for piece in view.new}
-    moves: dict[str, list[tuple[int, int]]] = defaultdict(list)
-    for offcut in view.plan.offcuts:
-        first = since.get(offcut.id)
-        begins = turn[first.piece.id] if first is not None else -1
-        waits = offcut.used_by is not None and (
-            first is None or rows[first.piece.id] != rows[offcut.used_by]
-        )
-        if waits != (offcut.stack is not None):
-            text = "it waits past its row and has no stack" if waits else "it waits on no stack"
-            yield _offcut_fault(offcut, text)
-        elif offcut.stack is not None and offcut.used_by is not None:
-            if not fullmatch("[A-Z]{1,3}", offcut.stack):
-                yield _offcut_fault(offcut, f'stack "{offcut.stack}" is no letter')
-            ends = turn[offcut.used_by]
-            moves[offcut.stack] += [(min(begins, ends), 1), (ends, -1)]
-    for letter, changes in moves.items():
-        yield from _too_high(letter, changes)
-
-
-def _too_high(letter: str, changes: Sequence[tuple[int, int]]) -> Iterator[Fault]:
-    """Yield a stack where more offcuts wait at once than it holds."""
-    waiting = most = 0
-    for _, change in sorted(changes):
-        waiting += change
-        most = max(most, waiting)
-    if most > _STACK:
-        text = f"{most} offcuts wait on it at once; it holds {_STACK}"
-        yield Fault(rule="stack", where=f"stack {letter}", value=most, limit=_STACK, text=text)
 
 
 def _names(pieces: Sequence[LaidPiece]) -> str:
