@@ -16,6 +16,7 @@ from layout.planner.start_wall import with_starts
 from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
+from layout.saw.leftovers import with_offcuts
 from layout.solver import Stop
 from layout.values.advice import DirectionCost
 from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedError
@@ -55,7 +56,7 @@ def plan_floor(
                 return _best_plan(other, stop, None)
         return _best_plan(replace(other, effort_iterations=1), None, None)
 
-    return with_starts(request, best, planned)
+    return with_offcuts(request, with_starts(request, best, planned))
 
 
 def _best_plan(

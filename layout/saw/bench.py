@@ -15,7 +15,7 @@ from layout.values.outline import Point
 from layout.values.tolerances import OVERLAP_TOLERANCE
 from layout.values.units import INCH
 
-_LEAST_EDGE = 1 / 16  # in: an end or side that is shorter is none to measure from
+LEAST_EDGE = 1 / 16  # in: an end or side that is shorter is none to measure from
 _MOST_SLANTED = 2  # slanted edges in a row that are sawn straight; more of them are a curve
 
 
@@ -31,7 +31,7 @@ class SawBench:
     kerf: float
     rip: float
     near: float
-    least_edge: float = _LEAST_EDGE
+    least_edge: float = LEAST_EDGE
 
     @classmethod
     def of(
@@ -44,7 +44,7 @@ class SawBench:
             kerf=kerfs[0],
             rip=kerfs[1],
             near=near,
-            least_edge=_LEAST_EDGE * INCH[unit],
+            least_edge=LEAST_EDGE * INCH[unit],
         )
 
     @property
