@@ -22,7 +22,7 @@ from layout.judge.cover import (
 )
 from layout.judge.cutting.figures import wrong_figures, wrong_limits
 from layout.judge.cutting.leftovers import unsawable, wrong_offcuts
-from layout.judge.drift import drifting
+from layout.judge.drift import drifting, tight_when_off
 from layout.judge.excuses import false_warnings, unexcused
 from layout.judge.planks import close_in_plank, not_at_hand
 from layout.judge.row_marks import wrong_row_marks
@@ -60,6 +60,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     broken_steps,
     unbalanced,
     drifting,
+    tight_when_off,
     wrong_figures,
     wrong_limits,
     unsawable,

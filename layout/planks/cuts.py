@@ -6,11 +6,13 @@ what stays is always the measured part. Corners cut square are notches, slanted 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from shapely.geometry import Polygon, box
 
+from layout.values.material import LayingRules
 from layout.values.plan import Cut
 from layout.values.tolerances import NOTCH_TOLERANCE
 
@@ -34,6 +36,17 @@ def cuts_of(
     cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
     cuts += [_hole(Polygon(ring)) for ring in shape.interiors]
     return tuple(cuts)
+
+
+def with_tools(cuts: Iterable[Cut], rules: LayingRules) -> tuple[Cut, ...]:
+    """Return cuts, those of the saw that take no kerf told to be scored."""
+    kerfs = {"rip": rules.kerf_across}
+    return tuple(
+        replace(cut, tool="score")
+        if cut.tool == "saw" and kerfs.get(cut.kind, rules.saw_kerf) == 0
+        else cut
+        for cut in cuts
+    )
 
 
 def _straight(

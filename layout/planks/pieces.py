@@ -16,7 +16,7 @@ from shapely.geometry import Polygon, box
 
 from layout.joints.choices import Site
 from layout.planks.assign import assign
-from layout.planks.cuts import cuts_of
+from layout.planks.cuts import cuts_of, with_tools
 from layout.planks.parts import Part, Plank, Stock
 from layout.planks.rack import within_rack
 from layout.planks.sharing import sawn_apart
@@ -226,14 +226,14 @@ def pieces_of(ground: Ground, cutting: Cutting) -> tuple[Piece, ...]:
     What is thinner than lengths are told apart is not cut. Places are counted on from those of
     pieces that were down before.
     """
-    frame, least_end = ground.frame, ground.request.rules.min_end_piece
+    frame, rules = ground.frame, ground.request.rules
     pieces: list[Piece] = []
     places: dict[int, int] = {}
     for piece in ground.request.laid:
         places[piece.row] = max(places.get(piece.row, 0), piece.place)
     for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
         plank = cutting.planks[index]
-        limits = _site_limits(slot, plank, origin, least_end)
+        limits = _site_limits(slot, plank, origin, rules.min_end_piece)
         for shape in slot.shapes:
             places[slot.row] = place = places.get(slot.row, 0) + 1
             pieces.append(
@@ -247,7 +247,9 @@ def pieces_of(ground: Ground, cutting: Cutting) -> tuple[Piece, ...]:
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, slot.size, limits, ground.near),
+                    cuts=with_tools(
+                        _cuts(shape, origin, frame, slot.size, limits, ground.near), rules
+                    ),
                 )
             )
     return tuple(pieces)

@@ -27,9 +27,14 @@ _LEAST_EDGE = 1 / 16  # inches of a factory end or side that count as one
 def unsawable(view: View) -> Iterator[Fault]:
     """Yield planks that no order of cuts makes their pieces of."""
     for number, pieces in _planks(view):
-        if len(pieces) > 1 and not any(_sawn(view, number, pieces, None)):
+        if not sawable(view, number, pieces):
             text = f"no order of cuts makes pieces {_names(pieces)} of it"
             yield _plank_fault("saw", number, len(pieces), text, pieces)
+
+
+def sawable(view: View, number: int, pieces: Sequence[LaidPiece]) -> bool:
+    """Whether some order of cuts makes pieces of their plank, or of what is left of it at hand."""
+    return any(True for _ in _sawn(view, number, pieces, None))
 
 
 def wrong_offcuts(view: View) -> Iterator[Fault]:
