@@ -16,11 +16,10 @@ from shapely.geometry import Polygon, box
 
 from layout.joints.choices import Site
 from layout.planks.assign import assign
-from layout.planks.cuts import cuts_of, with_tools
+from layout.planks.cuts import cuts_of
 from layout.planks.parts import Part, Plank, Stock
 from layout.planks.rack import within_rack
 from layout.planks.sharing import sawn_apart
-from layout.rows.frame import Frame
 from layout.rows.ground import Ground
 from layout.values.plan import Cut, Piece
 from layout.values.request import PlanRequest
@@ -226,14 +225,14 @@ def pieces_of(ground: Ground, cutting: Cutting) -> tuple[Piece, ...]:
     What is thinner than lengths are told apart is not cut. Places are counted on from those of
     pieces that were down before.
     """
-    frame, rules = ground.frame, ground.request.rules
+    frame, least_end = ground.frame, ground.request.rules.min_end_piece
     pieces: list[Piece] = []
     places: dict[int, int] = {}
     for piece in ground.request.laid:
         places[piece.row] = max(places.get(piece.row, 0), piece.place)
     for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
         plank = cutting.planks[index]
-        limits = _site_limits(slot, plank, origin, rules.min_end_piece)
+        limits = _site_limits(slot, plank, origin, least_end)
         for shape in slot.shapes:
             places[slot.row] = place = places.get(slot.row, 0) + 1
             pieces.append(
@@ -247,28 +246,27 @@ def pieces_of(ground: Ground, cutting: Cutting) -> tuple[Piece, ...]:
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=with_tools(
-                        _cuts(shape, origin, frame, slot.size, limits, ground.near), rules
-                    ),
+                    cuts=_cuts(ground, shape, origin, slot.size, limits),
                 )
             )
     return tuple(pieces)
 
 
 def _cuts(
+    ground: Ground,
     shape: Polygon,
     origin: tuple[float, float],
-    frame: Frame,
     size: tuple[float, float],
     limits: tuple[float, float] | None,
-    near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
     if shape.area > size[0] * size[1] - OVERLAP_TOLERANCE:
         return ()
+    frame, rules = ground.frame, ground.request.rules
     in_plank = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
-    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, near)
+    kerfs = (rules.saw_kerf, rules.kerf_across)
+    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, ground.near, kerfs)
 
 
 def _site_limits(
@@ -277,7 +275,8 @@ def _site_limits(
     """Return the least and most that a last piece may keep while the plan stands; None if exact."""
     if not slot.last or slot.split:
         return None
+    left = min(shape.bounds[0] for shape in slot.shapes) - origin[0]
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
     beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
-    least = 0.0 if slot.first else min(least_end, right)
+    least = max(left, 0.0) if slot.first else min(least_end, right)
     return least, min([plank.stock.length, *beyond])

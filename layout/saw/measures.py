@@ -63,3 +63,13 @@ def distance(bench: SawBench, name: str, points: Iterable[tuple[float, float]]) 
         }[name]
         nearest = min(nearest, away)
     return nearest + 0.0
+
+
+def tool_of(kind: str, kerfs: tuple[float, float]) -> str:
+    """Return what a cut is made with, where cuts across and rips take ``kerfs``.
+
+    What takes nothing is scored and snapped.
+    """
+    if kind in ("notch", "hole"):
+        return "jigsaw"
+    return "saw" if kerfs[kind == "rip"] > 0 else "score"

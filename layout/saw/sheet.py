@@ -8,6 +8,7 @@ from dataclasses import replace
 from shapely.geometry import Polygon, box
 
 from layout.saw.leftovers import is_usable
+from layout.saw.measures import tool_of
 from layout.saw.of_plan import SawnPart, sawn_parts
 from layout.saw.order import Sawing
 from layout.values.errors import Described, InputError
@@ -85,6 +86,7 @@ def _cuts(request: PlanRequest, plan: Plan, part: SawnPart, done: int) -> Iterat
         raise InputError("pieces", value, "pieces that can be sawn from their plank")
     stacks = {o.used_by: o.stack for o in plan.offcuts if o.used_by and o.plank == part.plank}
     pieces = {piece.piece.id: piece for piece in part.pieces}
+    kerfs = (part.bench.kerf, part.bench.rip)
     for n, sawing in enumerate(part.order.sawings, start=done + 1):
         final, limits = _on_site(part, sawing, pieces)
         cut = SawCut(
@@ -94,7 +96,7 @@ def _cuts(request: PlanRequest, plan: Plan, part: SawnPart, done: int) -> Iterat
             at=sawing.at,
             path=sawing.path,
             goes=sawing.goes,
-            tool=_tool(request, sawing.kind),
+            tool=tool_of(sawing.kind, kerfs),
             then=_then(request, sawing, stacks),
             final=final,
             limits=limits,
@@ -113,14 +115,6 @@ def _then(
         stack=stacks.get(sawing.aside[0]) if sawing.aside else None,
         waste=not sawing.aside and not kept,
     )
-
-
-def _tool(request: PlanRequest, kind: str) -> str:
-    """Return what a cut is made with: what takes no kerf is scored."""
-    if kind in ("notch", "hole"):
-        return "jigsaw"
-    kerf = request.rules.kerf_across if kind == "rip" else request.rules.saw_kerf
-    return "saw" if kerf > 0 else "score"
 
 
 def _on_site(
