@@ -18,6 +18,7 @@ from layout.planner.start_wall import propose_start, with_starts
 from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
+from layout.saw.leftovers import with_offcuts
 from layout.solver import Stop
 from layout.values.advice import DirectionCost
 from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedError
@@ -58,11 +59,15 @@ def plan_floor(
         return _best_plan(replace(other, effort_iterations=1), None, None)[1]
 
     starts = propose_start(request, best, planned)
-    best = with_relaxations(request, with_starts(best, starts))
+
+    def finished(plan: Plan) -> Plan:
+        return with_relaxations(request, with_offcuts(request, with_starts(plan, starts)))
+
+    sparing = finished(best)
     if not spends(request):
-        return best
+        return sparing
     spent = replace(desk.spend(), directions=best.directions)
-    return with_spent(with_relaxations(request, with_starts(spent, starts)), best)
+    return with_spent(finished(spent), sparing)
 
 
 def _best_plan(
