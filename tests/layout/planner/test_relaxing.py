@@ -17,7 +17,7 @@ from tests import rooms
 
 def hall(width: float, across: float, **rules: Any) -> PlanRequest:
     """Return a plain room."""
-    outline = [(0.0, 0.0), (width, 0.0), (width, across), (0.0, across)]
+    outline: list[list[float]] = [[0, 0], [width, 0], [width, across], [0, across]]
     return read_request(rooms.request(outline, rules=rules, effort_iterations=30))
 
 
