@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from math import ceil
 
-from layout.judge.planks import by_plank, rack_most
+from layout.judge.planks import by_plank
 from layout.judge.rows import touching_joints
 from layout.judge.view import Fault, View
 from layout.values.outline import zone_polygon
@@ -53,7 +53,6 @@ def _counts(view: View, planks: int) -> Iterator[Fault]:
     counted = {
         "planks": planks,
         "cartons": _cartons(view, planks),
-        "rack_max": rack_most(view),
         "crosscuts": kinds["crosscut"],
         "rips": kinds["rip"],
         "notches": kinds["notch"],
