@@ -11,7 +11,7 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import gave_way, rank_of
+from layout.planner.ranking import cartons_of, gave_way, rank_of
 from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
@@ -80,11 +80,11 @@ class Desk:
     def finish(self) -> None:
         """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
-        stale = self._mixed and known != self.plan.totals.cartons
+        stale = self._mixed and known != cartons_of(self.plan, self.request)
         if stale or not self._speaks_of(self.plan):
             self.prove()
         best = self._drafts[0]
-        if self.request.product.variants:
+        if any(size.shaded for size in self.request.sizes):
             plan = self._written(best.trial, best.picks, thorough=True)
             self._drafts = [replace(best, plan=self._proven(plan))]
 
@@ -97,7 +97,8 @@ class Desk:
             lambda picks: self._written(best.trial, picks),
             allowance_of(self.request, best.plan),
         )
-        if self.request.product.variants and offer.plan is not best.plan:
+        shaded = any(size.shaded for size in self.request.sizes)
+        if shaded and offer.plan is not best.plan:
             return self._written(best.trial, offer.picks, thorough=True)
         return offer.plan
 
@@ -148,7 +149,7 @@ class Desk:
             self.frame.direction_deg,
             stop=self.effort.spent,
             planks=planks,
-            cartons=self.plan.totals.cartons,
+            cartons=cartons_of(self.plan, self.request),
         )
         self._keep(self._drafts.pop())
 
@@ -157,10 +158,19 @@ class Desk:
         return not (self._even_only and gave_way(plan))
 
     def _proven(self, plan: Plan) -> Plan:
-        """Return a plan with the bound known, where it speaks of such a plan."""
-        if self._bound is None or not self._speaks_of(plan):
+        """Return a plan with its bound, the certificate, and the status that follows.
+
+        Without a bound, or where it does not speak of such a plan or of so many cartons, the plan
+        is returned as it is.
+        """
+        bound = self._bound
+        if bound is None or not self._speaks_of(plan):
             return plan
-        return proven(plan, self._bound)
+        if bound.cartons is not None and cartons_of(plan, self.request) > bound.cartons:
+            return plan
+        status = "proven" if plan.totals.planks == bound.value else "best_found"
+        totals = replace(plan.totals, lower_bound=bound.value)
+        return replace(plan, status=status, totals=totals, proof=bound.proof)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
@@ -179,18 +189,6 @@ class Desk:
                     iterations=self.effort.iterations,
                 )
             )
-
-
-def proven(plan: Plan, bound: Bound) -> Plan:
-    """Return the plan with its lower bound, the certificate, and the status that follows.
-
-    A plan of more cartons than the bound speaks of is returned as it is.
-    """
-    if bound.cartons is not None and plan.totals.cartons > bound.cartons:
-        return plan
-    status = "proven" if plan.totals.planks == bound.value else "best_found"
-    totals = replace(plan.totals, lower_bound=bound.value)
-    return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
 def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:

@@ -49,7 +49,7 @@ def suite() -> rooms.Request:
 def several_widths() -> rooms.Request:
     """Return a room of boards 7 and 5 wide."""
     boards = [{"length": 48, "width": width, "per_carton": 4} for width in (7, 5)]
-    outline = [[0, 0], [150, 0], [150, 97.5], [0, 97.5]]
+    outline: list[list[float]] = [[0, 0], [150, 0], [150, 97.5], [0, 97.5]]
     return rooms.request(outline, product={"boards": boards})
 
 

@@ -13,7 +13,7 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supply=supply)
+    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supplies=(supply,))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
@@ -31,8 +31,8 @@ def fewest(of: Puzzle) -> int:
     """The fewest pairs alike over every choice of variants within the supply."""
     return min(
         alike(of, chosen)
-        for chosen in product(of.supply, repeat=len(of.planks))
-        if all(chosen.count(name) <= held for name, held in of.supply.items())
+        for chosen in product(of.supplies[0], repeat=len(of.planks))
+        if all(chosen.count(name) <= held for name, held in of.supplies[0].items())
     )
 
 
@@ -46,7 +46,7 @@ def test_a_triangle_of_two_variants_has_one_pair_alike() -> None:
 
 
 def test_a_contact_within_a_plank_is_alike_whatever_it_takes() -> None:
-    folded = Puzzle(touching={(0, 1): 1}, planks=((0, 1),), supply={"A": 1, "B": 1})
+    folded = Puzzle(touching={(0, 1): 1}, planks=((0, 1),), supplies=({"A": 1, "B": 1},))
     assert spread(folded).alike == least_alike(folded) == 1
 
 
@@ -85,14 +85,14 @@ def test_a_plank_whose_variant_is_known_keeps_it_and_takes_nothing_of_the_supply
     begun = Puzzle(
         touching={(0, 1): 1, (1, 2): 1},
         planks=((0,), (1,), (2,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={0: "A"},
     )
     assert spread(begun) == Spread(variants=("A", "B", "A"), planks=begun.planks, alike=0)
 
 
 def test_a_plank_of_no_known_variant_is_like_no_other() -> None:
-    odd = Puzzle(touching={(0, 1): 1}, planks=((0,), (1,)), supply={"A": 1}, known={0: None})
+    odd = Puzzle(touching={(0, 1): 1}, planks=((0,), (1,)), supplies=({"A": 1},), known={0: None})
     assert spread(odd).alike == 0
 
 
@@ -101,7 +101,7 @@ def test_second_parts_are_traded_where_that_keeps_more_apart() -> None:
     floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={2: "A", 3: "B"},
     )
     best = spread(floor, fits=lambda first, second: True)
@@ -113,7 +113,7 @@ def test_second_parts_that_do_not_fit_stay() -> None:
     floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={2: "A", 3: "B"},
     )
     assert spread(floor, fits=lambda first, second: False).planks == floor.planks
