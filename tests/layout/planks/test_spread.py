@@ -123,3 +123,30 @@ def test_the_same_floor_gets_the_same_spread() -> None:
     pairs = [(i, j) for i in range(12) for j in range(i + 1, 12, 3)]
     floor = puzzle(pairs, 12, A=6, B=6)
     assert spread(floor) == spread(floor)
+
+
+def sized(*supplies: dict[str | None, int], planks: int = 6) -> Puzzle:
+    """Return a row of planks, every other one of another size."""
+    return Puzzle(
+        touching={(i, i + 1): 1 for i in range(planks - 1)},
+        planks=tuple((i,) for i in range(planks)),
+        supplies=supplies,
+        sizes=tuple(i % 2 for i in range(planks)),
+    )
+
+
+def test_every_size_takes_of_its_supply_alone() -> None:
+    variants = spread(sized({"A": 1, "B": 2}, {"B": 1, "C": 2})).variants
+    assert Counter(variants[::2]) == {"A": 1, "B": 2}
+    assert Counter(variants[1::2]) == {"B": 1, "C": 2}
+
+
+def test_like_planks_of_two_sizes_count_where_they_touch() -> None:
+    assert spread(sized({"A": 3}, {"A": 3})).alike == 5
+    assert spread(sized({"A": 3}, {"A": 1, "B": 2})).alike == 1
+
+
+def test_planks_beyond_the_supply_of_known_variants_are_like_no_other() -> None:
+    best = spread(sized({"A": 1, None: 2}, {"A": 3}))
+    assert Counter(best.variants) == {"A": 4, None: 2}
+    assert best.alike == 1
