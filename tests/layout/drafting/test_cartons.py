@@ -24,8 +24,8 @@ def request_of(product: dict[str, Any] | None = None, **changes: Any) -> PlanReq
 
 
 def counted(*piles: tuple[float, str | None, int], **changes: Any) -> PlanRequest:
-    told = [{"length": 48, "width": w, "variant": v, "planks": n} for w, v, n in piles]
-    return request_of(on_hand={"piles": told}, **changes)
+    rows = [{"length": 48, "width": w, "variant": v, "planks": n} for w, v, n in piles]
+    return request_of(on_hand={"piles": rows}, **changes)
 
 
 @pytest.mark.parametrize(

@@ -55,7 +55,7 @@ def shaded(plan: Plan, width: float, name: str | None) -> Plan:
     return replace(plan, pieces=tuple(pieces))
 
 
-def short(plan: Plan, *piles: ShortPile, **totals: int) -> Plan:
+def short(plan: Plan, *piles: ShortPile, **totals: Any) -> Plan:
     return replace(plan, totals=replace(plan.totals, short_piles=piles, **totals))
 
 
@@ -67,8 +67,8 @@ def test_more_of_a_shade_than_the_cartons_hold_in_that_width_is_caught() -> None
 
 def test_a_shade_of_another_width_is_caught() -> None:
     _, plan = planned("named")
-    found = faults("named", shaded(plan, 9, "C"))
-    assert any(fault.startswith("variants: plank") for fault in found)
+    wrong = faults("named", shaded(plan, 9, "C"))
+    assert any(fault.startswith("variants: plank") for fault in wrong)
 
 
 def test_planks_that_are_in_no_pile_must_be_told_missing() -> None:

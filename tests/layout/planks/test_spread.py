@@ -13,7 +13,8 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supplies=(supply,))
+    parts = tuple((i,) for i in range(planks))
+    return Puzzle(touching=touching, planks=parts, supplies=({**supply},))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
@@ -21,7 +22,7 @@ TRIANGLE = [(0, 1), (1, 2), (0, 2)]
 FOUR = [*TRIANGLE, (0, 3), (1, 3), (2, 3)]
 
 
-def alike(of: Puzzle, variants: tuple[str, ...]) -> int:
+def alike(of: Puzzle, variants: tuple[str | None, ...]) -> int:
     """Count the touching pairs of parts whose planks have one variant."""
     home = {part: plank for plank, parts in enumerate(of.planks) for part in parts}
     return sum(n for (a, b), n in of.touching.items() if variants[home[a]] == variants[home[b]])

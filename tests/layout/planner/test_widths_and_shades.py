@@ -92,7 +92,8 @@ def even_rows(across: int, cartons: int) -> set[tuple[int, ...]]:
 @pytest.mark.parametrize("across", range(60, 92, 3))
 def test_the_last_row_is_ripped_only_where_no_rows_come_out_even(across: int) -> None:
     """Of as few cartons as the plan takes."""
-    outline = [[0, 0], [130, 0], [130, across + 0.5], [0, across + 0.5]]
+    high = across + 0.5
+    outline: list[list[float]] = [[0, 0], [130, 0], [130, high], [0, high]]
     plan = plan_floor(read_request(rooms.request(outline, product=boards(), effort_iterations=30)))
     rows = {piece.row: piece.size[1] for piece in plan.pieces}
     ripped = sum(rows.values()) > across
@@ -148,7 +149,9 @@ def test_piles_counted_when_rows_lie_are_what_the_rest_is_made_of(each: int) -> 
     request, plan = begun(8, piles(*((w, name, each) for w, name in there)))
     assert check_plan(request, plan) == ()
     begun_before = {p.plank for p in request.laid}
-    new = {p.plank: (p.size[1], p.variant) for p in plan.pieces if p.plank not in begun_before}
+    new = {
+        p.plank: (p.size[1], p.variant or "") for p in plan.pieces if p.plank not in begun_before
+    }
     short = Counter(new.values()) - there
     assert sum(p.planks for p in plan.totals.short_piles) == short.total()
     assert (short.total() > 0) == (each == 4)

@@ -104,10 +104,10 @@ def faults(request: PlanRequest, plan: Plan, piles: Counter[Kind]) -> list[str]:
     """Return what is wrong with a plan made of piles, a line each; nothing where it is right."""
     totals, used = plan.totals, planks_of(plan)
     short = used - piles
-    told = Counter({(p.width, p.variant or ""): p.planks for p in totals.short_piles})
+    listed = Counter({(p.width, p.variant or ""): p.planks for p in totals.short_piles})
     wrong = [str(fault) for fault in check_plan(request, plan)]
-    if told != short or totals.shortage_planks != short.total():
-        wrong.append(f"short of {dict(short)}, told {dict(told)}")
+    if listed != short or totals.shortage_planks != short.total():
+        wrong.append(f"short of {dict(short)}, told {dict(listed)}")
     if totals.shortage_cartons != cartons_for(short):
         wrong.append(f"{totals.shortage_cartons} cartons told, {cartons_for(short)} to buy")
     lying = {width for width, _ in piles - used} & {width for width, _ in short}
