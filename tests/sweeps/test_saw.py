@@ -1,0 +1,25 @@
+"""Ten floors sawn as their sheets tell; ``python -m tests.sweeps.saw`` saws any number of them."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from tests.sweeps.rooms import random_floor
+from tests.sweeps.saw import room_sawn
+
+# Between them: every shape, both starts and ends, shades and several widths, inches and
+# millimeters, scored and sawn, walls that stand off, posts, registers, floors gone on with.
+TEN = (120_000, 120_001, 120_002, 120_003, 120_004, 120_005, 120_006, 120_007, 120_008, 120_009)
+
+
+@pytest.mark.parametrize("number", TEN)
+def test_every_plank_of_a_floor_is_sawn_as_its_sheet_tells(number: int) -> None:
+    room = room_sawn(number)
+    assert (room.refused, room.faults) == ("", [])
+    assert room.count("cuts") > 0
+
+
+def test_a_number_gives_the_same_floor_every_time() -> None:
+    assert random_floor(Random(TEN[0])) == random_floor(Random(TEN[0]))
