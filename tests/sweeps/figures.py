@@ -183,7 +183,9 @@ class FigureReader:
                 text = f"no piece {cut['then']['in_hand']} in this plank"
                 raise CannotCutError(text)
             spot = piece.shape.representative_point()
-            return Stroke(path=tuple(path), stays=(float(spot.x), float(spot.y)))
+            return Stroke(
+                path=tuple(path), stays=(float(spot.x), float(spot.y)), run_on=2 * NEAR[self.unit]
+            )
         kerf = self.rip_kerf if kind == "rip" else self.kerf
         return Stroke(path=tuple(path), toward=TOWARD[cut["goes"]], kerf=kerf)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot
 
@@ -29,8 +29,9 @@ class Stroke:
     """A cut in the coordinates of a plank as it lies in the floor.
 
     ``toward`` points from a straight cut to the part that goes. A ring cut out has ``inside``;
-    a cut from mark to mark has ``gone``, a spot in the part that goes, or ``stays``, one in the
-    part that stays.
+    a cut from mark to mark has ``gone``, a spot in the part that goes, ``stays``, one in the part
+    that stays, or ``furthest``, the way that the part which goes lies furthest. Such a cut may
+    ``run_on`` a little at its ends to meet the edge.
     """
 
     path: tuple[Point, ...]
@@ -38,7 +39,24 @@ class Stroke:
     inside: bool = False
     gone: Point | None = None
     stays: Point | None = None
+    furthest: Point | None = None
+    run_on: float = 1 / 8
     kerf: float = 0.0
+
+    def turned_round(self, size: tuple[float, float]) -> Stroke:
+        """Return the stroke on a plank of a size that is turned half round."""
+
+        def turn(point: Point) -> Point:
+            return size[0] - point[0], size[1] - point[1]
+
+        return replace(
+            self,
+            path=tuple(map(turn, self.path)),
+            toward=self.toward and (-self.toward[0], -self.toward[1]),
+            furthest=self.furthest and (-self.furthest[0], -self.furthest[1]),
+            gone=self.gone and turn(self.gone),
+            stays=self.stays and turn(self.stays),
+        )
 
     def divide(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
         """Return what stays of a part and what goes, without the dust.
@@ -95,30 +113,33 @@ class Stroke:
 
     def _along(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
         """Return the two sides of a cut from mark to mark, from edge to edge of the part."""
-        lines = unary_union([part.boundary, LineString(_lengthened(self.path))])
+        lines = unary_union([part.boundary, LineString(_run_on(self.path, self.run_on))])
         inner = [p for p in polygonize(lines) if part.covers(p.representative_point())]
+        inner = [p for p in inner if not p.buffer(-self.run_on / 16).is_empty]
         if len(inner) < 2:
             text = "its path does not part what is in hand"
             raise CannotCutError(text)
-        line = LineString(self.path)
-        at = Spot(self.gone or self.stays or self.path[0])
-        picked = min(inner, key=lambda p: (p.distance(at), -line.distance(p), p.area))
+        picked = min(inner, key=self._off)
         others = [p for p in inner if p is not picked]
         return (others, [picked]) if self.stays is None else ([picked], others)
 
+    def _off(self, side: Polygon) -> tuple[float, float]:
+        """Return how far a side of the cut is from the one that is named."""
+        if self.furthest is not None:
+            x, y = self.furthest
+            return -max(px * x + py * y for px, py in side.exterior.coords), 0.0
+        spot = Spot(self.gone or self.stays or self.path[0])
+        return float(side.distance(spot)), -float(side.boundary.distance(spot))
 
-def _lengthened(path: Sequence[Point]) -> list[Point]:
+
+def _run_on(path: Sequence[Point], by: float) -> list[Point]:
     """Return a path run on a little at both ends, so that it meets the edge it ends at."""
-    return [_beyond(path[1], path[0]), *path[1:-1], _beyond(path[-2], path[-1])]
+    return [_beyond(path[1], path[0], by), *path[1:-1], _beyond(path[-2], path[-1], by)]
 
 
-def _beyond(before: Point, end: Point) -> Point:
+def _beyond(before: Point, end: Point, by: float) -> Point:
     long = hypot(end[0] - before[0], end[1] - before[1]) or 1.0
-    step = 1 / 8
-    return (
-        end[0] + (end[0] - before[0]) / long * step,
-        end[1] + (end[1] - before[1]) / long * step,
-    )
+    return end[0] + (end[0] - before[0]) / long * by, end[1] + (end[1] - before[1]) / long * by
 
 
 def line_through(path: Sequence[Point], part: Polygon) -> tuple[Point, Point] | None:

@@ -62,11 +62,18 @@ def moved_cut(papers: Json) -> None:
 
 def wrong_end(papers: Json) -> None:
     change(papers, 2, measure_from="left end", path=[[24, 0], [24, 7]])
-    change(papers, 2, text='Cut square 24" from the left end; the left part goes.')
+    change(
+        papers, 2, text='Cut square 24" from the left end; the left part goes. What goes: waste.'
+    )
 
 
 def wrong_side_goes(papers: Json) -> None:
-    change(papers, 3, goes="high", text='Rip 4½" from the far edge; the far part goes.')
+    change(
+        papers,
+        3,
+        goes="high",
+        text='Rip 4½" from the far edge; the far part goes. What goes: stack B for 5-1.',
+    )
 
 
 def wrong_corner(papers: Json) -> None:
@@ -106,7 +113,7 @@ def limits_spoil_the_next_piece(papers: Json) -> None:
 def limits_without_the_figure(papers: Json) -> None:
     change(papers, 1, limits=[20.5, 21])
     text = cuts(papers)[0]["text"]
-    change(papers, 1, text=text.replace('19½" to 20½"', '20½" to 21"'))
+    change(papers, 1, text=text.replace('19½" and 20½"', '20½" and 21"'))
 
 
 def slant_leans_the_other_way(papers: Json) -> None:
@@ -123,7 +130,8 @@ def hole_moved(papers: Json) -> None:
         papers,
         2,
         plank=2,
-        text='Cut out 10½" to 14½" from the left end, 2" to 4" from the near edge.',
+        text='Cut out 10½" to 14½" from the left end, 2" to 4" from the near edge. '
+        "What goes: waste.",
     )
 
 
@@ -218,12 +226,32 @@ def unreadable(papers: Json) -> None:
 
 
 def off_by_an_eighth(papers: Json) -> None:
-    change(papers, 2, text='Cut square 23⅞" from the right end; the left part goes.')
+    change(
+        papers, 2, text='Cut square 23⅞" from the right end; the left part goes. What goes: waste.'
+    )
+
+
+def on_another_stack(papers: Json) -> None:
+    text = cuts(papers)[2]["text"]
+    change(papers, 3, text=text.replace("stack B", "stack A"))
+
+
+def exact_in_words(papers: Json) -> None:
+    text = cuts(papers)[0]["text"]
+    change(papers, 1, text=f"C{text.partition('as drawn, c')[2]}")
+
+
+def another_slope(papers: Json) -> None:
+    text = cuts(papers, 2)[0]["text"]
+    change(papers, 1, plank=2, text=text.replace('run 4"', 'run 4¼"'))
 
 
 WORDS_ALONE: dict[Spoil, str] = {
     unreadable: "can't be followed: Cut it to fit",
     off_by_an_eighth: "piece 3-1",
+    on_another_stack: "on stack A in words",
+    exact_in_words: "final measure on site, in words",
+    another_slope: "rise 7.0 over run 4.25",
 }
 
 
@@ -240,8 +268,8 @@ def test_from_the_high_side_the_words_turn_round() -> None:
     sheet = a_sheet()
     for entry in sheet["planks"]:
         for cut in entry["cuts"]:
-            words = cut["text"].replace(";", " ;").replace(".", " .").split(" ")
+            words = cut["text"].replace("; ", " ; ").replace(", ", " , ").split(" ")
             turned = " ".join(TURNED.get(word, word) for word in words)
-            cut["text"] = turned.replace(" ;", ";").replace(" .", ".")
+            cut["text"] = turned.replace(" ; ", "; ").replace(" , ", ", ")
     assert sheet_faults(a_request(start="high"), a_plan(), sheet, WORDS) == []
     assert sheet_faults(a_request(), a_plan(), sheet, WORDS) != []
