@@ -14,8 +14,6 @@ from shapely.geometry import Polygon
 from tests.sweeps.planks_wanted import Json, PieceWanted, PlankWanted
 from tests.sweeps.strokes import CannotCutError, Stroke, solid
 
-DRAWN, LEAST, MOST = "drawn", "least", "most"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnBench:
@@ -42,24 +40,34 @@ class PutAside:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRead:
-    """What a reader makes of a cut: the stroke, whether its figure is found on site, its faults."""
+    """What a reader makes of a cut: the stroke and its faults.
+
+    ``limits``: by how much less and more than drawn its figure may come out on site.
+    """
 
     stroke: Stroke
-    on_site: bool = False
+    limits: tuple[float, float] | None = None
     faults: tuple[str, ...] = ()
 
 
-# A reader is handed the cut, the part in hand and which figure of the limits is meant.
-Reader = Callable[[Json, Polygon, str], CutRead]
+# A reader is handed the cut, the part in hand, and by how much more than drawn its figure comes
+# out.
+Reader = Callable[[Json, Polygon, float], CutRead]
 
 
 @dataclass(slots=True, kw_only=True)
 class Sawn:
-    """What came of a plank."""
+    """What came of a plank.
+
+    ``limits`` by the index of a cut whose figure is found on site; ``stuck`` where a cut could not
+    be made.
+    """
 
     pieces: dict[str, Polygon] = field(default_factory=dict)
     beside: list[PutAside] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
+    limits: dict[int, tuple[float, float]] = field(default_factory=dict)
+    stuck: bool = False
 
 
 class Bench:
@@ -73,12 +81,13 @@ class Bench:
         self.name = ""  # the piece in hand
         self.measured: str | None = None  # the piece whose place is not as drawn
 
-    def saw(self, number: int | None = None, figure: str = DRAWN) -> Sawn:
-        """Return what comes of the plank, cut ``number`` made at that figure of its limits."""
+    def saw(self, number: int | None = None, more: float = 0.0) -> Sawn:
+        """Return what comes of the plank, the figure of cut ``number`` so much more than drawn."""
         for i, cut in enumerate(self.cuts):
             try:
-                self._cut(i, cut, figure if i == number else DRAWN)
+                self._cut(i, cut, more if i == number else 0.0)
             except CannotCutError as error:
+                self.sawn.stuck = True
                 self._fault(cut, str(error))
         self._put_down()
         for part in self.aside:
@@ -101,17 +110,19 @@ class Bench:
     def _fault(self, cut: Json, text: str) -> None:
         self.sawn.faults.append(f"cut {cut.get('n')} ({cut.get('kind')}): {text}")
 
-    def _cut(self, index: int, cut: Json, figure: str) -> None:
+    def _cut(self, index: int, cut: Json, more: float) -> None:
         """Make one cut."""
         then = cut["then"]
         self._take_up(then["in_hand"], cut)
         assert self.part is not None
         if self.measured == self.name and not then.get("aside"):
             return  # what is cut off the measured end moves with it
-        reading = self.read(cut, self.part.shape, figure)
+        reading = self.read(cut, self.part.shape, more)
+        if reading.limits is not None:
+            self.sawn.limits[index] = reading.limits
         for text in reading.faults:
             self._fault(cut, text)
-        if figure != DRAWN:
+        if more:
             self.measured = self.name
         stays, goes = (
             solid(shapes, self.unit) for shapes in reading.stroke.divide(self.part.shape)
@@ -168,6 +179,8 @@ class Bench:
             held.setdefault(best, set()).add(name)
         for i, shape in enumerate(off):
             ids = frozenset(held.get(i, ()))
+            if waste and not ids and cut["kind"] in ("notch", "hole"):
+                continue  # what a jigsaw takes out is no leftover
             if ids:
                 self.aside.append(OnBench(shape=shape, ids=ids))
             beside = PutAside(

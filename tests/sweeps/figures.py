@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
 
-from tests.sweeps.bench import DRAWN, LEAST, CutRead
+from tests.sweeps.bench import CutRead
 from tests.sweeps.planks_wanted import SIDES, Json, PlankWanted, Point
 from tests.sweeps.strokes import (
     NEAR,
@@ -42,8 +42,8 @@ class FigureReader:
         self.kerf = float(rules["saw_kerf"])
         self.rip_kerf = float(rules.get("rip_kerf", self.kerf))
 
-    def __call__(self, cut: Json, part: Polygon, figure: str = DRAWN) -> CutRead:
-        """Return the stroke of a cut, made at the drawn figure or at one of its limits."""
+    def __call__(self, cut: Json, part: Polygon, more: float = 0.0) -> CutRead:
+        """Return the stroke of a cut, its figure so much more than drawn."""
         kind = cut["kind"]
         faults = [*self._names(cut), *self._tool(cut)]
         if kind not in GOES or faults:
@@ -53,16 +53,16 @@ class FigureReader:
         if not keeps(part, self.size, cut["measure_from"], self.unit):
             faults.append(f"the {cut['measure_from']} is no longer there")
         faults += [*self._at(kind, cut, path), *self._limits(cut, part)]
-        if figure != DRAWN:
-            meant = float(cut["limits"][0 if figure == LEAST else 1])
-            path = self._moved(path, cut["measure_from"], meant - at)
-        elif kind in ("crosscut", "rip"):
+        if kind in ("crosscut", "rip"):
             path = self._placed(path, cut["measure_from"], at)
-        if figure == DRAWN:
+        if more:
+            path = self._moved(path, cut["measure_from"], more)
+        else:
             faults += self._ends(kind, path, part)
+        limits = cut.get("limits")
         return CutRead(
             stroke=self._stroke(cut, path),
-            on_site=cut.get("final") == "measure on site",
+            limits=None if limits is None else (limits[0] - at, limits[1] - at),
             faults=tuple(faults),
         )
 

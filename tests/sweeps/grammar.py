@@ -55,7 +55,7 @@ CUTS = _patterns(
     {
         "square": r"cut square {at:F} from the {end:END} end; the {side:SIDE} part goes",
         "rip": r"rip {at:F} from the {edge:EDGE} edge; the {side:SIDE} part goes",
-        "line": r"mark {marks:ANY}; cut along the line, rise {rise:F} over run {run:F}; "
+        "line": r"mark {marks:ANY}; cut along the line(?:, rise {rise:F} over run {run:F})?; "
         r"the {side:SIDE} part goes",
         "corner": r"notch: mark {at:F} from the {end:END} end and {across:F} from the {edge:EDGE} "
         r"edge, square to each other; the {corner:CORNER} corner goes",

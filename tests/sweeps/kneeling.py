@@ -99,15 +99,24 @@ class Kneeling:
         bounds = met.bounds
         return float(bounds[axis]) + near, float(bounds[axis + 2]) - near
 
-    def moved(self, marks: str, nearer: float) -> float:
-        """Return how far to the right a line moves for its nearer mark to come to a figure."""
-        reads = [read for mark in listed(marks) if (read := one_of(MARKS, mark)) is not None]
-        along = [words for _, words in reads if "at" in words]
+    def _with_figures(self, words: Words) -> list[Words]:
+        """Return the marks of a cut that have a figure along the board."""
+        reads = [one_of(MARKS, mark) for mark in listed(words.get("marks", ""))]
+        return [read[1] for read in reads if read is not None and "at" in read[1]]
+
+    def figure_of(self, words: Words) -> float:
+        """Return the figure of a cut as drawn, that of the nearer mark of several."""
+        if "at" in words:
+            return figure(words["at"])
+        return min((figure(mark["at"]) for mark in self._with_figures(words)), default=0.0)
+
+    def to_the_right(self, words: Words, more: float) -> float:
+        """Return how far to the right marks move for their figures to come out so much more."""
+        along = self._with_figures(words)
         if not along:
-            text = "the nearer mark has no figure"
+            text = "no mark has a figure along the board"
             raise CannotCutError(text)
-        off = nearer - min(figure(words["at"]) for words in along)
-        return off if along[0]["end"] == "left" else -off
+        return more if along[0]["end"] == "left" else -more
 
     def corner_notch(self, words: Words) -> Stroke:
         """Return the stroke that takes a corner, square to the board."""

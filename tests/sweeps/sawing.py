@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from shapely.geometry import Polygon
 
-from tests.sweeps.bench import DRAWN, LEAST, MOST, Bench, PutAside, Reader, Sawn
+from tests.sweeps.bench import Bench, PutAside, Reader, Sawn
 from tests.sweeps.figures import FigureReader
 from tests.sweeps.planks_wanted import (
     SIDES,
@@ -21,7 +21,7 @@ from tests.sweeps.planks_wanted import (
     leftover,
     planks_wanted,
 )
-from tests.sweeps.strokes import NEAR, SAME, alike, described, keeps, off_by
+from tests.sweeps.strokes import NEAR, SAME, alike, described, factory_length, off_by
 from tests.sweeps.words import WordReader
 
 MOST_WAITING = 10  # leftovers on one stack
@@ -80,18 +80,16 @@ class _Sawyer:
         sawn = self._saw(plank, cuts)
         yield from sawn.faults
         yield from self._pieces(plank, sawn)
+        if sawn.stuck:
+            return
         yield from self._leftovers(plank, sawn)
-        yield from self._on_site(plank, cuts)
+        yield from self._on_site(plank, cuts, sawn)
 
     def _saw(
-        self,
-        plank: PlankWanted,
-        cuts: Sequence[Json],
-        number: int | None = None,
-        figure: str = DRAWN,
+        self, plank: PlankWanted, cuts: Sequence[Json], number: int | None = None, more: float = 0.0
     ) -> Sawn:
         reader = self.make_reader(self.request, plank)
-        return Bench(plank, cuts, reader, self.unit).saw(number, figure)
+        return Bench(plank, cuts, reader, self.unit).saw(number, more)
 
     def _pieces(self, plank: PlankWanted, sawn: Sawn, but: str | None = None) -> Iterator[str]:
         """Yield pieces that do not come out as the plan wants them."""
@@ -110,51 +108,67 @@ class _Sawyer:
             if plank.piece(name) is None:
                 yield f"{name} is no piece of this plank"
 
-    def _on_site(self, plank: PlankWanted, cuts: Sequence[Json]) -> Iterator[str]:
-        """Yield pieces that a figure measured on site would spoil somewhere in its limits."""
-        for i, cut in enumerate(cuts):
-            limits = cut.get("limits")
-            if limits is None:
-                continue
-            name = cut["then"]["in_hand"]
-            for figure, place in zip((LEAST, MOST), limits, strict=True):
-                sawn = self._saw(plank, cuts, i, figure)
-                for text in self._pieces(plank, sawn, but=name):
-                    yield f"with {name} cut at {place:.4f} on site, {text}"
+    def _on_site(self, plank: PlankWanted, cuts: Sequence[Json], sawn: Sawn) -> Iterator[str]:
+        """Yield pieces that a figure found on site would spoil.
+
+        At the limits of the figure nothing of another piece may be lost; where the wall stands
+        off by the tolerance of the rules, every other piece comes out as drawn.
+        """
+        off = float(self.request["rules"].get("wall_error", 0.0))
+        for i, (least, most) in sawn.limits.items():
+            name = cuts[i]["then"]["in_hand"]
+            for more in sorted({least, most, max(-off, least), min(off, most)} - {0.0}):
+                again = self._saw(plank, cuts, i, more)
+                exact = abs(more) <= off
+                for text in self._spoiled(plank, again, name, exact=exact):
+                    yield f"with {name} {more:+.4f} on site, {text}"
+
+    def _spoiled(self, plank: PlankWanted, sawn: Sawn, name: str, *, exact: bool) -> Iterator[str]:
+        """Yield the pieces besides one that are not as drawn, or of which something is lost."""
+        if exact:
+            yield from self._pieces(plank, sawn, but=name)
+            return
+        for piece in plank.pieces:
+            made = sawn.pieces.get(piece.id, Polygon())
+            if piece.id != name and not made.buffer(self.near, join_style="mitre").covers(
+                piece.shape
+            ):
+                yield f"piece {piece.id} lost: comes out {described(made)}"
 
     def _leftovers(self, plank: PlankWanted, sawn: Sawn) -> Iterator[str]:
         """Yield leftovers that differ from what the plan lists of the plank."""
         listed = list(plank.leftovers)
         for made in sawn.beside:
-            if not self._counts(made):
-                if made.kept:
-                    yield f"kept though it is too small to use: {described(made.shape)}"
-                continue
-            if not made.kept:
-                yield f"waste though it can be used: {described(made.shape)}"
+            counts = self._counts(made)
             entry = self._entry_of(made, listed)
-            if entry is None:
+            if counts is False and made.kept:
+                yield f"kept though it is too small to use: {described(made.shape)}"
+            elif counts and not made.kept:
+                yield f"waste though it can be used: {described(made.shape)}"
+            elif counts and entry is None:
                 yield f"the plan lists no leftover for {made.used_by}: {described(made.shape)}"
-                continue
-            listed.remove(entry)
-            yield from self._leftover(plank, made, entry)
+            if entry is not None and counts is not False:
+                listed.remove(entry)
+                yield from self._leftover(plank, made, entry)
         for entry in listed:
             if not self._at_hand(entry):
                 shape = described(entry.shape)
                 yield f"leftover {entry.id} for {entry.used_by} never comes: {shape}"
 
-    def _counts(self, made: PutAside) -> bool:
-        """Whether a part put aside is one that the plan must list."""
+    def _counts(self, made: PutAside) -> bool | None:
+        """Whether a part put aside is one that the plan must list, None where it is close."""
         if made.used_by is not None:
             return True
         x0, y0, x1, y1 = made.shape.bounds
-        rules, same = self.request["rules"], SAME[self.unit]
-        long = x1 - x0 >= rules["min_end_piece"] - same
-        return bool(long and y1 - y0 >= rules["min_row_width"] - same)
+        rules = self.request["rules"]
+        over = min(x1 - x0 - rules["min_end_piece"], y1 - y0 - rules["min_row_width"])
+        return None if abs(over) <= self.near else over > 0
 
     def _entry_of(self, made: PutAside, listed: Sequence[LeftoverListed]) -> LeftoverListed | None:
         """Return the leftover of the plan that a part put aside is."""
         same = [entry for entry in listed if entry.used_by == made.used_by]
+        if made.used_by is None and not made.kept:
+            same = [entry for entry in same if alike(made.shape, entry.shape, self.near)]
         return min(same, key=lambda entry: off_by(made.shape, entry.shape), default=None)
 
     def _at_hand(self, entry: LeftoverListed) -> bool:
@@ -174,9 +188,11 @@ class _Sawyer:
                 f"leftover {entry.id} off by {off:.3f}: comes out {described(made.shape)}, "
                 f"listed {described(entry.shape)}"
             )
-        kept = {side for side in SIDES if keeps(made.shape, plank.size, side, self.unit)}
-        if kept != entry.keeps:
-            yield f"leftover {entry.id} keeps {sorted(kept)}, listed {sorted(entry.keeps)}"
+        for side in SIDES:
+            left = factory_length(made.shape, plank.size, side, self.unit)
+            # An edge about as short as one that counts may be either, by the rounding of words.
+            if not 0 < left <= 2 * self.near and (left > 0) != (side in entry.keeps):
+                yield f"leftover {entry.id} has {left:.3f} of its {side}, keeps {entry.keeps}"
         stack = self._stack_wanted(plank, made)
         if (made.stack is None) != (entry.stack is None) or made.stack != entry.stack:
             yield f"leftover {entry.id} on stack {entry.stack}, by the sheet {made.stack}"
@@ -206,9 +222,3 @@ class _Sawyer:
                 if made.stack is not None and made.used_by in order:
                     yield order[made.cut_with], 1, made.stack
                     yield order[made.used_by], -1, made.stack
-
-
-def whole_of(shape: Polygon) -> tuple[float, float]:
-    """Return the length and width of a shape's bounds."""
-    x0, y0, x1, y1 = shape.bounds
-    return x1 - x0, y1 - y0

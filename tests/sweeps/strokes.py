@@ -196,13 +196,14 @@ def alike(made: Polygon, wanted: Polygon, near: float) -> bool:
     if made.is_empty or wanted.is_empty:
         return bool(made.is_empty and wanted.is_empty)
     reach = near * (1 + SAME["in"])
-    grown = made.buffer(reach, join_style="mitre"), wanted.buffer(reach, join_style="mitre")
-    return bool(
-        grown[0].covers(wanted)
-        and grown[1].covers(made)
-        and made.covers(wanted.buffer(-reach, join_style="mitre"))
-        and wanted.covers(made.buffer(-reach, join_style="mitre"))
-    )
+    return _within(made, wanted, reach) and _within(wanted, made, reach)
+
+
+def _within(one: Polygon, other: Polygon, reach: float) -> bool:
+    """Whether a shape reaches nowhere past another by more, and fills it but for as much."""
+    core = one.buffer(-reach, join_style="mitre")
+    grown = other.buffer(reach, join_style="mitre")
+    return bool(grown.covers(one) and (core.is_empty or other.covers(core)))
 
 
 def solid(shapes: Sequence[Polygon], unit: str) -> list[Polygon]:

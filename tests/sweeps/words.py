@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from shapely.affinity import rotate
 from shapely.geometry import Polygon
 
-from tests.sweeps.bench import DRAWN, LEAST, CutRead
+from tests.sweeps.bench import CutRead
 from tests.sweeps.grammar import CutInWords, Words, cut_in_words
 from tests.sweeps.kneeling import TOWARD, Kneeling
 from tests.sweeps.lengths import figure
@@ -31,22 +31,26 @@ class WordReader:
         self.high = lay.get("start", "low") == "high"
         self.control_row: int | None = lay.get("control_row")
 
-    def __call__(self, cut: Json, part: Polygon, figure_meant: str = DRAWN) -> CutRead:
-        """Return the stroke that a cut's words tell, at the drawn figure or at a limit."""
+    def __call__(self, cut: Json, part: Polygon, more: float = 0.0) -> CutRead:
+        """Return the stroke that a cut's words tell, its figure so much more than drawn."""
         read = cut_in_words(cut["text"])
         if read is None:
             text = f"words that can't be followed: {cut['text']}"
             raise CannotCutError(text)
         turned = self._turned(cut["then"]["in_hand"])
         seen = rotate(part, 180, origin=(self.size[0] / 2, self.size[1] / 2)) if turned else part
+        limits = read.limits and (figure(read.limits[0]), figure(read.limits[1]))
         person = Kneeling(part=seen, size=self.size, unit=self.unit)
-        faults = [*self._kept(read, cut["then"]), *self._limits(read)]
+        faults = [*self._kept(read, cut["then"])]
+        drawn = person.figure_of(read.words)
+        if limits is not None and not limits[0] <= drawn <= limits[1]:
+            faults.append(f"limits {limits[0]} to {limits[1]} do not hold {drawn}")
         if read.on_site != (cut.get("final") == "measure on site"):
             faults.append(f"final {cut.get('final')}, in words: {cut['text']}")
-        stroke = self._stroke(person, read, figure_meant)
+        stroke = self._stroke(person, read, more)
         return CutRead(
             stroke=stroke.turned_round(self.size) if turned else stroke,
-            on_site=read.on_site,
+            limits=None if limits is None else (limits[0] - drawn, limits[1] - drawn),
             faults=(*faults, *person.faults),
         )
 
@@ -69,29 +73,20 @@ class WordReader:
         if not aside and (read.kept == "waste") != bool(then.get("waste")):
             yield f"what goes is {read.kept} in words, waste {then.get('waste')} by the labels"
 
-    def _limits(self, read: CutInWords) -> Iterator[str]:
-        """Yield limits that do not hold the figure beside them."""
-        if read.limits is None or "at" not in read.words:
-            return
-        least, most = map(figure, read.limits)
-        drawn = figure(read.words["at"])
-        if not least <= drawn <= most:
-            yield f"limits {least} to {most} do not hold {drawn}"
-
-    def _stroke(self, person: Kneeling, read: CutInWords, meant: str) -> Stroke:
+    def _stroke(self, person: Kneeling, read: CutInWords, more: float) -> Stroke:
         """Return the stroke of a cut, in the person's view."""
         words = read.words
         match read.cut:
             case "square":
-                x = person.along(self._figure(read, meant), words["end"])
+                x = person.along(figure(words["at"]) + more, words["end"])
                 path = ((x, 0.0), (x, self.size[1]))
                 return Stroke(path=path, toward=TOWARD[words["side"]], kerf=self.kerf)
             case "rip":
-                y = person.across(self._figure(read, meant), words["edge"])
+                y = person.across(figure(words["at"]) + more, words["edge"])
                 path = ((0.0, y), (self.size[0], y))
                 return Stroke(path=path, toward=TOWARD[words["side"]], kerf=self.rip_kerf)
             case "line":
-                path = self._line(person, read, meant)
+                path = self._line(person, read, more)
                 return Stroke(path=path, toward=TOWARD[words["side"]], kerf=self.kerf)
             case "corner":
                 return person.corner_notch(words)
@@ -102,31 +97,22 @@ class WordReader:
             case _:
                 return Stroke(path=tuple(person.marks(words["marks"])), inside=True)
 
-    def _figure(self, read: CutInWords, meant: str) -> float:
-        """Return the figure of a straight cut: as drawn, or one of its limits."""
-        if meant == DRAWN or read.limits is None:
-            return figure(read.words["at"])
-        return figure(read.limits[0 if meant == LEAST else 1])
-
-    def _line(self, person: Kneeling, read: CutInWords, meant: str) -> tuple[Point, Point]:
+    def _line(self, person: Kneeling, read: CutInWords, more: float) -> tuple[Point, Point]:
         """Return the ends of a slanted cut."""
         marks = person.marks(read.words["marks"])
         if len(marks) != 2:
             text = f"a line through {len(marks)} marks"
             raise CannotCutError(text)
         (ax, ay), (bx, by) = marks
-        rise, run = figure(read.words["rise"]), figure(read.words["run"])
-        if (
-            max(abs(abs(ax - bx) - run), abs(abs(ay - by) - rise))
-            > NEAR[self.unit] + SAME[self.unit]
-        ):
-            person.faults.append(
-                f"rise {rise} over run {run}, by the marks {abs(ay - by)} over {abs(ax - bx)}"
-            )
-        if meant != DRAWN and read.limits is not None:
-            by_how_much = person.moved(read.words["marks"], figure(read.limits[meant != LEAST]))
-            return (ax + by_how_much, ay), (bx + by_how_much, by)
-        return (ax, ay), (bx, by)
+        if "rise" in read.words:
+            rise, run = figure(read.words["rise"]), figure(read.words["run"])
+            off = max(abs(abs(ax - bx) - run), abs(abs(ay - by) - rise))
+            if off > NEAR[self.unit] + SAME[self.unit]:
+                person.faults.append(
+                    f"rise {rise} over run {run}, by the marks {abs(ay - by)} over {abs(ax - bx)}"
+                )
+        right = person.to_the_right(read.words, more) if more else 0.0
+        return (ax + right, ay), (bx + right, by)
 
     def _notch(self, person: Kneeling, words: Words) -> Stroke:
         """Return the stroke of a notch from mark to mark."""
