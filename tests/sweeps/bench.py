@@ -127,10 +127,10 @@ class Bench:
         stays, goes = (
             solid(shapes, self.unit) for shapes in reading.stroke.divide(self.part.shape)
         )
-        if not stays:
+        if not stays and not more:
             text = "nothing stays in hand"
             raise CannotCutError(text)
-        kept = max(stays, key=lambda shape: self._share(shape, self.name))
+        kept = max(stays, key=lambda shape: self._share(shape, self.name), default=Polygon())
         off = [*goes, *(shape for shape in stays if shape is not kept)]
         aside = frozenset(then.get("aside") or ())
         if lost := aside - self.part.ids:

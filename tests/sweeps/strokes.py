@@ -98,9 +98,6 @@ class Stroke:
             )
 
         stays, goes = part.difference(beyond(0.0)), part.intersection(beyond(self.kerf))
-        if stays.is_empty:
-            text = "nothing of the part in hand stays"
-            raise CannotCutError(text)
         return polygons(stays), polygons(goes)
 
     def _ring(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
