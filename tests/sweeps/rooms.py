@@ -57,7 +57,8 @@ def _tee(chance: Random) -> Json:
 
 def _bay(chance: Random) -> Json:
     w, h = _size(chance, 120, 200), _size(chance, 70, 140)
-    left, deep, slant = _size(chance, 18, 40), _size(chance, 12, 28), _size(chance, 8, 26)
+    left, deep = _size(chance, 18, 0.25 * w), _size(chance, 12, 28)
+    slant = _size(chance, 8, 0.2 * w)
     ring: Ring = [[0, 0], [w, 0], [w, h], [w - left, h], [w - left - slant, h + deep]]
     ring += [[left + slant, h + deep], [left, h], [0, h]]
     most = h + deep
