@@ -64,7 +64,7 @@ def by_door(*command: str) -> str:
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         code = layout_door(command)
     if code:
-        raise NoSheetError(err.getvalue().strip() or out.getvalue().strip())
+        raise NoSheetError((err.getvalue() or out.getvalue()).strip().splitlines()[-1])
     return out.getvalue()
 
 
