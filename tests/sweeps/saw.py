@@ -29,6 +29,7 @@ from tests.sweeps.rooms import random_floor
 from tests.sweeps.sawing import FIGURES, WORDS, sheet_faults
 
 GONE_ON = 0.25  # of the floors are begun and gone on with
+BROKEN = 0.2  # of the leftovers then are broken or lost
 WAYS = {"figures": FIGURES, "words": WORDS}
 
 
@@ -98,10 +99,17 @@ def room_sawn(number: int) -> RoomSawn:
 
 
 def begun(chance: Random, request: Json, plan: Json, _sheet: Json) -> Json:
-    """Return the request for what is left of a floor after some of its pieces are down."""
+    """Return the request for what is left of a floor after some of its pieces are down.
+
+    Some of what was cut by then is broken or lost.
+    """
     names = [piece["id"] for piece in plan["pieces"]]
     down = names[: chance.randrange(1, max(2, len(names)))]
-    again = go_on(read_request(request), read_plan(plan), laid_ids=down, planks_left=None)
+    first, made = read_request(request), read_plan(plan)
+    again = go_on(first, made, laid_ids=down, planks_left=None)
+    labels = sorted(o.id for o in again.on_hand.offcuts) if again.on_hand else []
+    gone = [label for label in labels if chance.random() < BROKEN]
+    again = go_on(first, made, laid_ids=down, planks_left=None, offcuts_gone=gone)
     return {**request_to_json(again), "effort_iterations": request["effort_iterations"]}
 
 
