@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-import shapely
 from shapely.geometry import Polygon
 
 from tests.sweeps.planks_wanted import Json, PieceWanted, PlankWanted
@@ -131,8 +130,6 @@ class Bench:
         if not stays and not more:
             text = "nothing stays in hand"
             raise CannotCutError(text)
-        if not more and not goes and self.part.shape.difference(shapely.union_all(stays)).is_empty:
-            self._fault(cut, "it takes nothing")
         kept = max(stays, key=lambda shape: self._share(shape, self.name), default=Polygon())
         off = [*goes, *(shape for shape in stays if shape is not kept)]
         aside = frozenset(then.get("aside") or ())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
 
@@ -59,9 +60,11 @@ class FigureReader:
             path = self._moved(path, cut["measure_from"], more)
         else:
             faults += self._ends(kind, path, part)
-        limits = cut.get("limits")
+        limits, stroke = cut.get("limits"), self._stroke(cut, path)
+        if not more and part.difference(shapely.union_all(stroke.divide(part)[0])).is_empty:
+            faults.append("it takes nothing")
         return CutRead(
-            stroke=self._stroke(cut, path),
+            stroke=stroke,
             limits=None if limits is None else (limits[0] - at, limits[1] - at),
             faults=tuple(faults),
         )

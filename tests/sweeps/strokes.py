@@ -120,13 +120,17 @@ class Stroke:
         others = [p for p in inner if p is not picked]
         return (others, [picked]) if self.stays is None else ([picked], others)
 
-    def _off(self, side: Polygon) -> tuple[float, float]:
-        """Return how far a side of the cut is from the one that is named."""
+    def _off(self, side: Polygon) -> tuple[float, float, float]:
+        """Return how far a side of the cut is from the one that is named.
+
+        Where a spot lies on the cut itself, the smaller side is meant.
+        """
         if self.furthest is not None:
             x, y = self.furthest
-            return -max(px * x + py * y for px, py in side.exterior.coords), 0.0
+            return -max(px * x + py * y for px, py in side.exterior.coords), 0.0, 0.0
         spot = Spot(self.gone or self.stays or self.path[0])
-        return float(side.distance(spot)), -float(side.boundary.distance(spot))
+        inside = round(float(side.boundary.distance(spot)), 6)
+        return round(float(side.distance(spot)), 6), -inside, float(side.area)
 
 
 def _run_on(path: Sequence[Point], by: float) -> list[Point]:

@@ -203,6 +203,11 @@ def a_piece_of_another_plank(papers: Json) -> None:
     cuts(papers)[4]["then"]["in_hand"] = "2-2"
 
 
+def takes_nothing(papers: Json) -> None:
+    again = {**cuts(papers)[4], "n": 6}
+    cuts(papers).append(again)
+
+
 FIGURES_ALONE: dict[Spoil, str] = {
     at_off: "at 18.1250 from the right end",
     path_off: "at 24.0000 from the right end",
@@ -210,6 +215,7 @@ FIGURES_ALONE: dict[Spoil, str] = {
     limits_off_the_plank: "leave the plank",
     limits_on_an_exact_cut: "final exact with limits",
     wrong_tool: "tool score",
+    takes_nothing: "cut 6 (crosscut): it takes nothing",
     counted_wrong: "cuts count [1, 3",
     planks_out_of_order: "do not stand as",
     a_piece_of_another_plank: "no part put aside is to become 2-2",
