@@ -30,7 +30,7 @@ from layout.rows.ground import Ground
 from layout.rows.rows import Floor
 from layout.rows.widths import width_warnings
 from layout.values.outline import zone_polygon
-from layout.values.plan import Look, Piece, Plan, Totals
+from layout.values.plan import Look, Piece, Plan, RuleWarning, Totals
 from layout.values.request import PlanRequest
 from layout.values.tolerances import SCRAP_TOLERANCE
 from layout.values.units import INCH
@@ -45,12 +45,14 @@ def draft_plan(
     seams: Sequence[Seams],
     *,
     down: Down | None = None,
+    given_way: Sequence[RuleWarning] = (),
     thorough: bool = True,
 ) -> Plan:
     """Return the plan that these joints make, its variants spread ``thorough`` or just taken.
 
     Its offcuts are not listed yet, and at most as many wait at once as its totals say.
-    ``down`` is what lies already, where that is more than nothing.
+    ``down`` is what lies already, where that is more than nothing; ``given_way`` is what is to be
+    said where the balance rule gave way.
     """
     request, rules = ground.request, ground.request.rules
     slots = _slots(ground, floor, sites, seams)
@@ -75,6 +77,7 @@ def draft_plan(
         totals=totals,
         row_marks=row_marks_of(ground, whole),
         warnings=(
+            *given_way,
             *narrow_warnings(request, [whole.runs[home] for home in homes]),
             *warnings_of(sites, joints, terms),
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
