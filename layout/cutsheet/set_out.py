@@ -182,10 +182,11 @@ class GonePart:
             return f"the {side} part goes"
         left = [corner for corner in CORNERS if corner not in self.corners]
         if len(left) == 1 and self._nearer(left[0]) < -self.near:
-            return f"only the {' '.join(left[0])} corner stays"
+            return f"only the {' '.join(left[0])} corner stays, the rest goes"
         under = self._side_under()
         if under and len(self.corners) in (0, 4):
-            return f"what lies between them and the {under} {'stays' if self.corners else 'goes'}"
+            what = "stays, the rest goes" if self.corners else "goes"
+            return f"what lies between them and the {under} {what}"
         spot = self.goes.representative_point()
         return f"what holds the mark {marks.inside((spot.x, spot.y))} goes"
 

@@ -9,7 +9,7 @@ side (``lay.behind(row)``), that is the sheet turned half round.
     +----------------+                person
         near edge
 
-A text is a cut and what becomes of the part that goes, one sentence each: ``CUT. What goes: KEPT.``
+A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: KEPT.``
 
     CUT      cut square F from the END end; the SIDE part goes                            crosscut
              rip F from the EDGE edge; the SIDE part goes                                 rip
@@ -31,8 +31,9 @@ A text is a cut and what becomes of the part that goes, one sentence each: ``CUT
     MARKS    MARK, MARK and MARK                      two or more, the last after "and"
     GOES     the CORNER corner goes                   the part that has that corner
              the SIDE part goes                       the part that lies furthest that way
-             only the CORNER corner stays
-             what lies between them and the EDGE edge goes     (END end; or "stays")
+             only the CORNER corner stays, the rest goes
+             what lies between them and the EDGE edge goes     (or the END end)
+             what lies between them and the EDGE edge stays, the rest goes
              what holds the mark F from the END end by F from the EDGE edge goes
     KEPT     waste | kept as a leftover | keep in hand for PIECES | stack LETTER for PIECES
     END      left | right        EDGE  near | far        SIDE  left | right | near | far
@@ -82,7 +83,7 @@ def made_words(made: PartCut, *, size: tuple[float, float], request: PlanRequest
     """Return the words of a cut whose part in hand is known."""
     view = view_of(made, size=size, request=request, row=row)
     sentence = _on_site(view, _cut(view))
-    return f"{sentence[:1].upper()}{sentence[1:]}. What goes: {kept_words(made.cut.then)}."
+    return f"{sentence[:1].upper()}{sentence[1:]}: {kept_words(made.cut.then)}."
 
 
 def view_of(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> CutView:

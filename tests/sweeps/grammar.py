@@ -26,6 +26,7 @@ _SLOTS = {
     "CORNER": "(?:near|far) (?:left|right)",
     "ANY": ".+?",
     "LETTER": "[A-Z]+",
+    "WHAT": "goes|stays",
 }
 _SLOT = re.compile(r"\{(\w+):(\w+)\}")
 
@@ -39,7 +40,7 @@ def _patterns(sentences: dict[str, str]) -> dict[str, re.Pattern[str]]:
 
 
 # A text is a cut and what becomes of the part that goes.
-_TEXT = re.compile(r"(?P<cut>.+)\. What goes: (?P<kept>.+)\.")
+_TEXT = re.compile(r"(?P<cut>.+): (?P<kept>.+)\.")
 
 # A figure that is found on site stands before the cut as it is drawn.
 ON_SITE = _patterns(
@@ -81,8 +82,9 @@ GOES = _patterns(
     {
         "corner goes": r"the {corner:CORNER} corner goes",
         "side goes": r"the {side:SIDE} part goes",
-        "corner stays": r"only the {corner:CORNER} corner stays",
-        "between": r"what lies between them and the {side:SIDE} (?:end|edge) {what:ANY}",
+        "corner stays": r"only the {corner:CORNER} corner stays, the rest goes",
+        "between": r"what lies between them and the {side:SIDE} (?:end|edge) "
+        r"{what:WHAT}(?:, the rest goes)?",
         "mark goes": r"what holds the mark {mark:ANY} goes",
     }
 )

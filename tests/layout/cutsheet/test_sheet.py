@@ -15,9 +15,11 @@ from tests.layout.three_rows import plan, request
 
 def test_every_cut_has_its_words() -> None:
     sheet = cut_sheet(request(), plan())
-    assert [cut.text for plank in sheet.planks for cut in plank.cuts if plank.plank in (1, 3)] == [
-        'Cut square 24" from the right end; the left part goes. What goes: kept as a leftover.',
-        'Cut square 28" from the left end; the right part goes. What goes: keep in hand for 3-1.',
+    texts = [cut.text for plank in sheet.planks for cut in plank.cuts if plank.plank in (1, 3)]
+    assert texts == [
+        'Cut square 24" from the right end; the left part goes: kept as a leftover.',
+        'Measure on site, between 8" and 28"; as drawn, cut square 28" from the left end; '
+        "the right part goes: stack A for 3-1.",
     ]
 
 

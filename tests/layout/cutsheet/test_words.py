@@ -53,7 +53,8 @@ def crosscut(base: str, at: float, goes: str, **more: object) -> SawCut:
 
 def sentence(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str = "in") -> str:
     """Return the words of the last of a plank's cuts, without what becomes of what goes."""
-    return whole(*cuts, start=start, size=size, unit=unit).split(" What goes:")[0]
+    text, _, _ = whole(*cuts, start=start, size=size, unit=unit).rpartition(": ")
+    return f"{text}."
 
 
 def whole(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str = "in") -> str:
@@ -199,7 +200,9 @@ def test_a_notch_that_takes_an_end_names_the_part() -> None:
 
 def test_where_only_a_corner_stays_the_words_say_so() -> None:
     corner = cut("notch", "left end", 20, (20, 0), (20, 3), (0, 3))
-    assert sentence(corner).endswith("cut from mark to mark; only the near left corner stays.")
+    assert sentence(corner).endswith(
+        "cut from mark to mark; only the near left corner stays, the rest goes."
+    )
 
 
 @pytest.mark.parametrize(
@@ -266,22 +269,22 @@ def test_millimeters_are_told_whole() -> None:
 @pytest.mark.parametrize(
     ("then", "text"),
     [
-        (AfterCut(in_hand="1-1"), "What goes: waste."),
-        (AfterCut(in_hand="1-1", waste=False), "What goes: kept as a leftover."),
+        (AfterCut(in_hand="1-1"), "waste."),
+        (AfterCut(in_hand="1-1", waste=False), "kept as a leftover."),
         (
             AfterCut(in_hand="1-1", aside=("1-2",), waste=False),
-            "What goes: keep in hand for 1-2.",
+            "keep in hand for 1-2.",
         ),
         (
             AfterCut(in_hand="1-1", aside=("3-5", "4-7", "5-1"), stack="E", waste=False),
-            "What goes: stack E for 3-5, 4-7 and 5-1.",
+            "stack E for 3-5, 4-7 and 5-1.",
         ),
     ],
 )
 def test_what_becomes_of_the_part_that_goes_is_said_after_the_cut(
     then: AfterCut, text: str
 ) -> None:
-    assert whole(crosscut("left end", 20, "right", then=then)).endswith(f" goes. {text}")
+    assert whole(crosscut("left end", 20, "right", then=then)).endswith(f" part goes: {text}")
 
 
 def test_a_part_taken_up_again_is_measured_from_what_it_still_has() -> None:
