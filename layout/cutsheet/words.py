@@ -18,6 +18,8 @@ A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: 
              mark MARK and MARK; cut along the line; the SIDE part goes    no rise or run to tell
              notch: mark F from the END end and F from the EDGE edge, square to each
                  other; the CORNER corner goes                                            notch
+             notch out F to F from the END end, F deep from the EDGE edge                 notch
+             notch out F to F from the EDGE edge, F deep from the END end                 notch
              mark MARKS; cut from mark to mark; GOES                                      notch
              cut out F to F from the END end, F to F from the EDGE edge                   hole
              cut out inside the marks MARKS                                               hole
@@ -57,13 +59,12 @@ the marks as told across the board, run that along it.
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import pairwise
 
 from shapely.geometry import Polygon
 
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.in_hand import PartCut, parts_cut
-from layout.cutsheet.set_out import CutMarks, GonePart, listed
+from layout.cutsheet.set_out import CutMarks, GonePart, is_level, listed
 from layout.values.material import Side
 from layout.values.request import PlanRequest
 from layout.values.sheet import AfterCut, PlankCuts, SawCut
@@ -180,15 +181,15 @@ def _hole(view: CutView) -> str:
 def _notch(view: CutView) -> str:
     """Return the sentence of a notch."""
     goes = GonePart(view)
-    path, near = view.path, LENGTH_TOLERANCE[view.unit]
-    corner = goes.corner
+    path, corner = view.path, goes.corner
     marks = CutMarks(view, corner=corner)
-    level = all(min(abs(ax - bx), abs(ay - by)) <= near for (ax, ay), (bx, by) in pairwise(path))
-    if corner and level and len(path) == 3:
+    if corner and len(path) == 3 and is_level(path, LENGTH_TOLERANCE[view.unit]):
         along, across = marks.corner_of_notch(path[1], corner)
         return (
             f"notch: mark {along} and {across}, square to each other; "
             f"the {' '.join(corner)} corner goes"
         )
+    if goes.bay:
+        return marks.bay(goes.bay)
     points = listed([marks.set(point) for point in path])
     return f"mark {points}; cut from mark to mark; {goes.words(marks)}"

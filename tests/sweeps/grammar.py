@@ -60,6 +60,10 @@ CUTS = _patterns(
         r"the {side:SIDE} part goes",
         "corner": r"notch: mark {at:F} from the {end:END} end and {across:F} from the {edge:EDGE} "
         r"edge, square to each other; the {corner:CORNER} corner goes",
+        "bay": r"notch out {at:F} to {to:F} from the {end:END} end, {over:F} deep from the "
+        r"{edge:EDGE} edge",
+        "bay at an end": r"notch out {across:F} to {over:F} from the {edge:EDGE} edge, {to:F} deep "
+        r"from the {end:END} end",
         "notch": r"mark {marks:ANY}; cut from mark to mark; {goes:ANY}",
         "box": r"cut out {at:F} to {to:F} from the {end:END} end, {across:F} to {over:F} from the "
         r"{edge:EDGE} edge",

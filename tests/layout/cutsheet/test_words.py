@@ -183,11 +183,43 @@ def test_a_notch_is_marked_from_the_end_and_edge_across(corner: str, start: str)
     )
 
 
-def test_a_notch_in_an_edge_names_its_marks_and_the_edge_it_opens_to() -> None:
-    bay = cut("notch", "left end", 10, (10, 0), (10, 2), (14, 2), (14, 0))
+BAY: tuple[Point, ...] = ((10, 0), (10, 2), (14, 2), (14, 0))
+
+
+@pytest.mark.parametrize(
+    ("start", "text"),
+    [
+        ("low", 'Notch out 10" to 14" from the left end, 2" deep from the near edge.'),
+        ("high", 'Notch out 10" to 14" from the right end, 2" deep from the far edge.'),
+    ],
+)
+def test_a_square_notch_in_an_edge_is_told_by_its_place_and_its_depth(
+    start: str, text: str
+) -> None:
+    assert sentence(cut("notch", "left end", 10, *BAY), start=start) == text
+
+
+def test_a_square_notch_in_an_end_is_told_by_its_place_and_its_depth() -> None:
+    bay = cut("notch", "left end", 3, (0, 5), (3, 5), (3, 2), (0, 2))
+    text = 'Notch out 2" to 5" from the near edge, 3" deep from the left end.'
+    assert sentence(bay) == text
+
+
+def test_another_notch_in_an_edge_names_its_marks_and_the_edge_it_opens_to() -> None:
+    bay = cut("notch", "left end", 10, (10, 0), (12, 2), (14, 0))
     assert sentence(bay) == (
-        'Mark 10" from the left end on the near edge, 10" from the left end by 2" from the near '
-        'edge, 14" from the left end by 2" from the near edge and 14" from the left end on the '
+        'Mark 10" from the left end on the near edge, 12" from the left end by 2" from the near '
+        'edge and 14" from the left end on the near edge; cut from mark to mark; what lies '
+        "between them and the near edge goes."
+    )
+
+
+def test_a_square_notch_in_a_sawn_edge_is_told_by_its_marks() -> None:
+    rip = cut("rip", "high side", 5, (0, 2), (48, 2), goes="low")
+    bay = cut("notch", "left end", 10, (10, 2), (10, 4), (14, 4), (14, 2), n=2)
+    assert sentence(rip, bay) == (
+        'Mark 10" from the left end on the near edge, 10" from the left end by 3" from the far '
+        'edge, 14" from the left end by 3" from the far edge and 14" from the left end on the '
         "near edge; cut from mark to mark; what lies between them and the near edge goes."
     )
 
