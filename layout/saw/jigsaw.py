@@ -9,6 +9,7 @@ from itertools import pairwise
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
 
 from layout.saw.lines import Corners
 from layout.values.outline import Point
@@ -22,8 +23,11 @@ class Nibble:
     waste: Polygon
 
     def paths(self, part: Polygon, near: float) -> list[Corners]:
-        """Return where the jigsaw runs through a part: all round, or from edge to edge of it."""
-        ring = corners_of(self.waste)
+        """Return where the jigsaw runs through a part: all round, or from edge to edge of it.
+
+        What stays lies on the left.
+        """
+        ring = corners_of(orient(self.waste, -1.0))
         if self.kind == "hole":
             return [(*ring, ring[0])]
         rim = part.boundary

@@ -47,6 +47,13 @@ class OnHand:
             check_number(self.planks, "on_hand.planks", most=100_000)
         refuse_doubled((offcut.id for offcut in self.offcuts), "on_hand.offcuts")
 
+    @property
+    def whole(self) -> int | None:
+        """Whole planks: as told, or all piles together; None where there is no limit."""
+        if self.planks is None and self.piles:
+            return sum(pile.planks for pile in self.piles)
+        return self.planks
+
 
 def on_hand_to_json(on_hand: OnHand) -> dict[str, object]:
     """Return what is there in its JSON form; offcuts as in a plan."""
