@@ -45,6 +45,8 @@ OFFENSES = [
     ("beside-the-planner", "layout.judge.view", "layout.rows.rows"),
     ("beside-the-planner", "layout.proof.certificate", "layout.bounds.find"),
     ("beside-the-planner", "layout.drawing.plan", "layout.joints.search"),
+    ("judge-alone", "layout.judge.cutting.parting", "layout.saw.order"),
+    ("judge-alone", "layout.judge.check", "layout.cutsheet.sheet"),
     ("pint-door", "layout.values.outline", "pint"),
     ("solver-door", "layout.rows.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),

@@ -11,10 +11,11 @@ import pytest
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 
-def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
+def puzzle(pairs: list[Pair], planks: int, **counts: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    parts = tuple((i,) for i in range(planks))
-    return Puzzle(touching=touching, planks=parts, supplies=({name: n for name, n in supply.items()},))
+    supply: dict[str | None, int] = {}
+    supply.update(counts.items())
+    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supplies=(supply,))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
