@@ -84,13 +84,21 @@ def false_warnings(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
 
 
 def _post_warnings(view: View) -> Iterator[Fault]:
-    """Yield splits at posts that no warning tells of, and warnings where nothing is split."""
-    warned = [warning for warning in view.plan.warnings if warning.rule == _POST]
-    split = {seam.row for seam in view.splits}
-    for warning in warned:
-        if not _rows_named(warning) & split:
-            yield _false(warning, "it warns of a board split at a post; none is split there")
-    for row in sorted(split - {row for warning in warned for row in _rows_named(warning)}):
+    """Yield posts that boards are split at and no warning tells of, and warnings of no such post.
+
+    Each post has its own.
+    """
+    split: Counter[int] = Counter()
+    for seam in view.splits:
+        split[seam.row] += view.posts_at(seam)
+    for warning in view.plan.warnings:
+        if warning.rule == _POST:
+            row = next((row for row in _rows_named(warning) if split[row] > 0), None)
+            if row is None:
+                yield _false(warning, "it warns of a post that splits a board; there is none")
+            else:
+                split[row] -= 1
+    for row in sorted(row for row, count in split.items() if count > 0):
         text = "a board is split at a post, and no warning says so"
         yield Fault(rule=_POST, where=f"row {row}", value=1, limit=0, text=text, rows=(row,))
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import shapely
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from layout.values.laid_pieces import LaidPiece, laid_pieces
@@ -129,7 +129,7 @@ class View:
     def splits(self) -> tuple[Joint, ...]:
         """The seams where a board is declared split, and is, at a post that it would enclose."""
         both = (joint for joint in self.seams if joint.left.piece.split and joint.right.piece.split)
-        return tuple(joint for joint in both if self._sawn_through(joint) and self._at_post(joint))
+        return tuple(joint for joint in both if self._sawn_through(joint) and self.posts_at(joint))
 
     @cached_property
     def joints(self) -> tuple[Joint, ...]:
@@ -151,20 +151,18 @@ class View:
         ends = (joint.left.x0 + joint.left.piece.size[0], joint.right.x0)
         return any(abs(end - joint.x) > 2 * self.near for end in ends)
 
-    def _at_post(self, joint: Joint) -> bool:
-        """Whether a post stands on a seam, enclosed by the two pieces that meet there."""
+    def posts_at(self, joint: Joint) -> int:
+        """Return how many posts stand on a seam, enclosed by the two pieces that meet there."""
         grown = [
             piece.shape.buffer(self.near, join_style="mitre") for piece in (joint.left, joint.right)
         ]
-        seam = LineString([(joint.x, joint.low), (joint.x, joint.high)])
         rings = [
             Polygon(ring)
             for part in polygons_of(shapely.union_all(grown))
             for ring in part.interiors
+            if ring.bounds[0] <= joint.x <= ring.bounds[2]
         ]
-        posts = [hole for hole in self.fixed_holes if any(ring.intersects(hole) for ring in rings)]
-        gap = self.request.rules.expansion_gap + self.near
-        return any(seam.distance(post) <= gap for post in posts)
+        return sum(any(ring.intersects(hole) for hole in self.fixed_holes) for ring in rings)
 
     def _row_joints(self, pieces: Sequence[LaidPiece]) -> Iterator[Joint]:
         """Yield the joints of one row."""

@@ -215,9 +215,9 @@ def _edges_kept(
         box(-near, -near, length + near, near),
         box(-near, width - near, length + near, width + near),
     )
-    met = [shape.exterior.intersection(band).bounds for band in bands]
-    extents = [(b[3] - b[1] if i < 2 else b[2] - b[0]) if b else 0.0 for i, b in enumerate(met)]
-    return extents[0], extents[1], extents[2], extents[3]
+    met = [shape.exterior.intersection(band) for band in bands]
+    left, right, low, high = (line.bounds if not line.is_empty else (0.0,) * 4 for line in met)
+    return left[3] - left[1], right[3] - right[1], low[2] - low[0], high[2] - high[0]
 
 
 def _names(pieces: Sequence[LaidPiece]) -> str:

@@ -11,11 +11,12 @@ import pytest
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 
-def puzzle(pairs: list[Pair], planks: int, **counts: int) -> Puzzle:
+def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    supply: dict[str | None, int] = {}
-    supply.update(counts.items())
-    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supplies=(supply,))
+    parts = tuple((i,) for i in range(planks))
+    held: dict[str | None, int] = {}
+    held.update(supply)
+    return Puzzle(touching=touching, planks=parts, supplies=(held,))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
