@@ -71,25 +71,19 @@ def allowance_of(request: PlanRequest, sparing: Plan) -> Allowance:
 
 def _planks_at_hand(request: PlanRequest) -> int | None:
     """Return the whole planks on hand, counted by piles or in all; None where nothing is said."""
-    on_hand = request.on_hand
-    if on_hand is not None and on_hand.piles:
-        return sum(pile.planks for pile in on_hand.piles)
-    return None if on_hand is None else on_hand.planks
+    return None if request.on_hand is None else request.on_hand.whole
 
 
 def _left_by_width(request: PlanRequest, sparing: Plan) -> dict[float, int]:
     """Return what is left of every board width, nothing where there is only one."""
-    boards = request.product.boards
-    if len(boards) == 1:
+    sizes = request.sizes
+    if len(sizes) == 1:
         return {}
     begun = {piece.plank for piece in request.laid}
     begun |= {offcut.plank for offcut in (request.on_hand.offcuts if request.on_hand else ())}
     planks = {piece.plank: piece.size[1] for piece in sparing.pieces if piece.plank not in begun}
-    left = {round(b.width, 6): sparing.totals.cartons * b.per_carton for b in boards}
-    if request.on_hand is not None and request.on_hand.piles:
-        left = dict.fromkeys(left, 0)
-        for pile in request.on_hand.piles:
-            left[round(pile.width, 6)] += pile.planks
+    cartons = 0 if sizes[0].counted else sparing.totals.cartons
+    left = {round(size.board.width, 6): size.held(cartons) for size in sizes}
     for width in planks.values():
         left[round(width, 6)] -= 1
     return {width: max(0, count) for width, count in left.items()}
@@ -113,6 +107,7 @@ def _fits(trial: Trial, plan: Plan, sparing: Plan, allowance: Allowance) -> bool
     """Whether a plan breaks no more rules than the most sparing one and opens no carton for it."""
     totals, least = plan.totals, sparing.totals
     opened = _planks_at_hand(trial.ground.request) is None and totals.cartons > least.cartons
+    opened = opened or totals.shortage_planks > least.shortage_planks
     within = totals.planks <= least.planks + allowance.planks and not opened
     return within and broken_rules(plan) <= broken_rules(sparing)
 
