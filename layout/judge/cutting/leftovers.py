@@ -24,21 +24,16 @@ from layout.values.plan import SIDES, Offcut
 _LEAST_EDGE = 1 / 16  # inches of a factory end or side that count as one
 
 
-def unsawable(view: View) -> Iterator[Fault]:
-    """Yield planks that no order of cuts makes their pieces of."""
-    for number, pieces in _planks(view):
-        if not sawable(view, number, pieces):
-            text = f"no order of cuts makes pieces {_names(pieces)} of it"
-            yield _plank_fault("saw", number, len(pieces), text, pieces)
-
-
 def sawable(view: View, number: int, pieces: Sequence[LaidPiece]) -> bool:
     """Whether some order of cuts makes pieces of their plank, or of what is left of it at hand."""
     return any(True for _ in _sawn(view, number, pieces, None))
 
 
-def wrong_offcuts(view: View) -> Iterator[Fault]:
-    """Yield told offcuts that the saw does not leave, and those that it leaves and none tells."""
+def wrong_sawing(view: View) -> Iterator[Fault]:
+    """Yield planks that can't be sawn, told offcuts that the saw does not leave, and the reverse.
+
+    Where all are right: stacks and a rack that are wrong.
+    """
     labels = Counter(offcut.id for offcut in view.plan.offcuts)
     for label, number in labels.items():
         if number > 1:
@@ -46,8 +41,20 @@ def wrong_offcuts(view: View) -> Iterator[Fault]:
             yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
     faults = [fault for offcut in view.plan.offcuts for fault in _misfits(view, offcut)]
     yield from faults
-    if not faults:
-        yield from _orders(view)
+    yield from _unsawable(view) if faults else _orders(view)
+
+
+def _unsawable(view: View) -> Iterator[Fault]:
+    """Yield planks that no order of cuts makes their pieces of."""
+    for number, pieces in _planks(view):
+        if not sawable(view, number, pieces):
+            yield _no_order(number, pieces)
+
+
+def _no_order(number: int, pieces: Sequence[LaidPiece]) -> Fault:
+    """Return the fault of a plank that can't be sawn."""
+    text = f"no order of cuts makes {_names(pieces)} of it"
+    return _plank_fault("saw", number, len(pieces), text, pieces)
 
 
 def _orders(view: View) -> Iterator[Fault]:
@@ -67,6 +74,8 @@ def _orders(view: View) -> Iterator[Fault]:
         way = next((w for w in _sawn(view, number, pieces, leavings) if not w.left), None)
         if way is not None:
             since.update({leavings[i].offcut.id: piece for i, piece in way.since})
+        elif not sawable(view, number, pieces):
+            faults.append(_no_order(number, pieces))
         else:
             ids = ", ".join(offcut.id for offcut in told[number]) or "no offcut"
             text = f"it tells {ids} of it; no order of its cuts leaves just that"

@@ -22,7 +22,7 @@ from itertools import pairwise
 from math import hypot
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import Region, polygons_of
@@ -44,9 +44,21 @@ class _Line:
 
     def beyond(self, shape: Region) -> tuple[float, float]:
         """Return how far a shape reaches past the line, at its least and at its most."""
+        x0, y0, x1, y1 = shape.bounds
+        if self.ny == 0:
+            ends = x0 * self.nx - self.at, x1 * self.nx - self.at
+            return min(ends), max(ends)
+        if self.nx == 0:
+            ends = y0 * self.ny - self.at, y1 * self.ny - self.at
+            return min(ends), max(ends)
         points = shapely.get_coordinates(shape)
         past = points[:, 0] * self.nx + points[:, 1] * self.ny - self.at
         return float(past.min()), float(past.max())
+
+    @property
+    def turned(self) -> _Line:
+        """The line seen from the other side."""
+        return _Line(-self.nx, -self.ny, -self.at)
 
     def mark(self, near: float) -> tuple[int, int, int]:
         """Return what tells lines apart."""
@@ -233,6 +245,8 @@ class Saw:
     def _cut(self, part: Polygon, line: _Line) -> tuple[tuple[Polygon, ...], tuple[Polygon, ...]]:
         """Return what stays and what goes when a part is cut along a line."""
         kerf = self._kerf(line)
+        if 0 in (line.nx, line.ny) and _boxed(part):
+            return _box_below(part, line, 0.0), _box_below(part, line.turned, kerf)
         stay = part.intersection(line.half(self._reach, 0.0, stays=True))
         go = part.intersection(line.half(self._reach, kerf, stays=False))
         return _areas(stay), _areas(go)
@@ -296,6 +310,24 @@ def _areas(shape: Region) -> tuple[Polygon, ...]:
     """Return the polygons of a cut part without slips of no width."""
     parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
     return tuple(p for part in parts for p in polygons_of(part) if p.area > TOUCHING_TOLERANCE)
+
+
+def _box_below(part: Polygon, line: _Line, kerf: float) -> tuple[Polygon, ...]:
+    """Return what a box has below a line along it, the kerf left out."""
+    x0, y0, x1, y1 = part.bounds
+    at = line.at - kerf
+    if line.nx > 0:
+        x1 = min(x1, at)
+    elif line.nx < 0:
+        x0 = max(x0, -at)
+    elif line.ny > 0:
+        y1 = min(y1, at)
+    else:
+        y0 = max(y0, -at)
+    wide, high = x1 - x0, y1 - y0
+    return (
+        (box(x0, y0, x1, y1),) if min(wide, high) > 0 and wide * high > TOUCHING_TOLERANCE else ()
+    )
 
 
 def _boxed(shape: Polygon) -> bool:

@@ -99,6 +99,17 @@ def _place_told(offcut: Offcut, inch: float) -> Iterable[Offcut]:
     return [replace(offcut, at=(offcut.at[0] + inch / 2, offcut.at[1]))]
 
 
+def _long_leftover_left_out(request: PlanRequest, plan: Plan) -> Plan | None:
+    """Return the plan without a leftover that is plainly longer and wider than the least."""
+    rules, inch = request.rules, INCH[request.unit]
+
+    def plain(offcut: Offcut) -> bool:
+        wide = offcut.width > rules.min_row_width + inch
+        return offcut.used_by is None and wide and offcut.length > rules.min_end_piece + inch
+
+    return with_offcut(plan, plain, lambda _: [])
+
+
 def _another_user(_: PlanRequest, plan: Plan) -> Plan | None:
     users = [offcut.used_by for offcut in plan.offcuts if offcut.used_by]
     if len(users) < 2:
@@ -167,7 +178,7 @@ OFFCUTS = spoilings(
     ("an offcut that keeps an end that was cut off", "offcut", _used(_keeps_all)),
     ("an offcut that keeps an edge less than it does", "offcut", _used(_keeps_less)),
     ("a used offcut left out", "offcut", _used(_none)),
-    ("a leftover left out", "offcut", _left_over(_none)),
+    ("a leftover left out", "offcut", _long_leftover_left_out),
     ("a used offcut half an inch too long", "offcut", _used(_longer)),
     ("a leftover half an inch too long", "offcut", _left_over(_longer)),
     ("an offcut half an inch too narrow", "offcut", _used(_narrower)),
