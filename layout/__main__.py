@@ -188,9 +188,10 @@ def _draw(options: argparse.Namespace) -> int:
     if options.casing is None:
         _write(options.output, draw_plan(request, plan))
         return DONE
+    from layout.cutsheet.sheet import cut_sheet
     from layout.drawing.casing_template import draw_casing_template
 
-    sheets = draw_casing_template(request, plan, options.casing)
+    sheets = draw_casing_template(request, plan, cut_sheet(request, plan), options.casing)
     if options.output is None and len(sheets) > 1:
         text = f"--casing {options.casing}: {len(sheets)} sheets; accepted: -o FILE.svg for them"
         raise UnreadableError(text)
@@ -208,7 +209,7 @@ def _numbered(path: Path | None, number: int) -> Path | None:
 
 def _sheet(options: argparse.Namespace) -> int:
     """Write the cuts of each plank of any plan, in the order in which they are made."""
-    from layout.saw.sheet import sheet_of
+    from layout.cutsheet.sheet import cut_sheet
     from layout.values.plan_form import read_plan
     from layout.values.request import read_request
     from layout.values.sheet import sheet_to_json
@@ -216,8 +217,8 @@ def _sheet(options: argparse.Namespace) -> int:
     request = _read(options.request, read_request)
     plan = _read(options.plan, read_plan)
     _foresee(options.output)
-    sheet = sheet_of(request, plan)
-    _write(options.output, json.dumps(sheet_to_json(sheet), ensure_ascii=False) + "\n")
+    sheet = sheet_to_json(cut_sheet(request, plan))
+    _write(options.output, json.dumps(sheet, ensure_ascii=False) + "\n")
     return DONE
 
 

@@ -72,7 +72,8 @@ class Product(Versioned):
     ``more_boards``: further widths of a mixed carton, ``[{"width_mm": "127", "per_carton": 3}]``;
     ``variants``: prints or shades and how many boards of each a carton holds; ``laid_over``: what
     the maker allows under it (`LaidOver`; empty: not said); ``rule_sources``: where a single
-    rule comes from, by the name of its field, where that is not ``rules_source``.
+    rule comes from, by the name of its field, where that is not ``rules_source``; ``rip_kerf_mm``:
+    what a rip takes, None where it takes what the saw takes across.
     """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="products")
@@ -88,6 +89,7 @@ class Product(Versioned):
     lock = models.CharField(max_length=11, choices=LockType.choices, default=LockType.ANGLE_ANGLE)
     gap_mm = MillimeterField("gap at walls")
     saw_kerf_mm = MillimeterField("saw kerf")
+    rip_kerf_mm = MillimeterField("rip kerf", null=True, blank=True)
     min_end_mm = MillimeterField("shortest end piece")
     min_offset_mm = MillimeterField("least offset of end joints")
     min_row_mm = MillimeterField("narrowest row")
@@ -178,6 +180,10 @@ class Product(Versioned):
                 name="product_rules_not_negative",
             ),
             models.CheckConstraint(
+                condition=Q(rip_kerf_mm__isnull=True) | Q(rip_kerf_mm__gte=F("saw_kerf_mm")),
+                name="product_rip_takes_no_less",
+            ),
+            models.CheckConstraint(
                 condition=Q(min_end_mm__lt=F("length_mm"), min_row_mm__lt=F("width_mm")),
                 name="product_rules_below_board",
             ),
@@ -195,6 +201,11 @@ class Product(Versioned):
         """Every width of a carton in mm, and how many boards of it."""
         more = [(Decimal(size["width_mm"]), int(size["per_carton"])) for size in self.more_boards]
         return ((self.width_mm, self.per_carton), *more)
+
+    @property
+    def rip_mm(self) -> Decimal:
+        """What a rip takes."""
+        return Decimal(self.saw_kerf_mm if self.rip_kerf_mm is None else self.rip_kerf_mm)
 
     @property
     def carton_boards(self) -> int:

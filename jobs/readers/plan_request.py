@@ -139,7 +139,16 @@ def _rules(zone: FloorZone) -> LayingRules:
         wall_error=mm_in(zone.wall_error_mm, unit),
         stagger=Stagger(stagger_of(zone)),
         direction_deg=None if direction is None else float(direction),
+        rip_kerf=_rip_kerf(zone.product, unit),
     )
+
+
+def _rip_kerf(product: Product, unit: str) -> float | None:
+    """Return what a rip takes, None where it takes what a cut across takes.
+
+    Not said, it leaves the request of an older product as it always was.
+    """
+    return None if product.rip_mm == product.saw_kerf_mm else mm_in(product.rip_mm, unit)
 
 
 def _lay(zone: FloorZone) -> Lay:

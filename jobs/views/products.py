@@ -122,6 +122,7 @@ def _initial(product: Product) -> dict[str, object]:
     names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
     initial = {name: getattr(product, name) for name in (*names, *PLAIN_RULES)}
     initial |= {name: getattr(product, f"{name}_mm") for name in LENGTHS}
+    initial["rip_kerf"] = product.rip_mm
     weight = product.carton_weight_kg
     if weight is not None and product.units == UnitSystem.IMPERIAL:
         weight = round(weight / KG_PER_LB, 2)

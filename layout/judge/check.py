@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from layout.judge.balance import unbalanced
-from layout.judge.boards import like_pieces, wrong_variants, wrong_widths
+from layout.judge.boards import like_pieces, wrong_spread, wrong_variants, wrong_widths
 from layout.judge.claims import wrong_bought, wrong_bound, wrong_relax, wrong_spending
 from layout.judge.cover import (
     enclosed_posts,
@@ -74,6 +74,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     wrong_widths,
     wrong_variants,
     like_pieces,
+    wrong_spread,
 )
 
 

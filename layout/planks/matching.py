@@ -30,7 +30,8 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], stock: Stock) -> d
     mates = threshold_mates(begins, rooms)
     fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
-        sound = np.outer(*([is_sound(p, stock) for p in parts] for parts in (starters, enders)))
+        firsts = np.array([is_sound(p, stock) for p in starters], dtype=bool)
+        sound = np.outer(firsts, np.array([is_sound(p, stock) for p in enders], dtype=bool))
         for i, j in np.argwhere(~(fits & sound)).tolist():
             fits[i, j] = clear(starters[i], enders[j], stock)
         mates = {i: j for i, j in mates.items() if fits[i, j]}

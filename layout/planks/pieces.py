@@ -279,4 +279,5 @@ def _site_limits(
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
     beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
     least = max(left, 0.0) if slot.first else min(least_end, right)
-    return least, min([plank.stock.length, *beyond])
+    at_hand = [p.left_over.bounds[2] for p in plank.parts if p.left_over is not None]
+    return least, min([plank.stock.length, *beyond, *at_hand])

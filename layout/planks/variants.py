@@ -19,6 +19,7 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 from layout.rows.contacts import line_stretches
 from layout.rows.ground import Ground
 from layout.rows.rows import Row
+from layout.values.goods.piles import Supply
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
@@ -38,18 +39,18 @@ class Shades:
 def shades_of(
     ground: Ground,
     cutting: Cutting,
-    supply: Mapping[str, int],
+    supplies: Mapping[float, Supply],
     rows: Sequence[Row],
     *,
     thorough: bool,
 ) -> Shades:
-    """Return a cutting whose planks have variants within the supply of new planks.
+    """Return a cutting whose planks have variants within the supplies of new planks by width.
 
-    ``rows`` are those of the whole floor; laid pieces keep their variants. Unless ``thorough``
-    the spread is no more than a first one. Where the rack has no limit planks trade second parts
-    if that leaves fewer alike.
+    Planks of a width without a supply have none. ``rows`` are those of the whole floor; laid
+    pieces keep their variants. Unless ``thorough`` the spread is no more than a first one. Where
+    the rack has no limit planks trade second parts if that leaves fewer alike.
     """
-    puzzle = _puzzle(ground, cutting, supply, rows)
+    puzzle = _puzzle(ground, cutting, supplies, rows)
     may_trade = ground.request.rules.max_rack is None
 
     def fits(first: int, second: int) -> bool:
@@ -72,7 +73,7 @@ def shades_of(
 
 
 def _puzzle(
-    ground: Ground, cutting: Cutting, supply: Mapping[str, int], rows: Sequence[Row]
+    ground: Ground, cutting: Cutting, supplies: Mapping[float, Supply], rows: Sequence[Row]
 ) -> Puzzle:
     """Return what touches: slots by their place in the order of laying, then pieces that lie."""
     laid = ground.request.laid
@@ -84,23 +85,33 @@ def _puzzle(
         for plank in cutting.planks
     ]
     down = {piece.plank: piece.variant for piece in laid}
+    widths = list(supplies)
+    sizes = [_place(plank.stock.width, widths) for plank in cutting.planks]
     known = {
         index: down.get(plank.number or 0)
         for index, plank in enumerate(cutting.planks)
-        if plank.label is not None or plank.number in down
+        if plank.label is not None or plank.number in down or sizes[index] < 0
     }
     for number, piece in enumerate(laid, start=len(cutting.slots)):
         shapes[piece.row].append((number, Polygon(ground.frame.inward(piece.outline))))
         known[len(planks)] = piece.variant
         planks.append((number,))
+        sizes.append(-1)
     lines = {row.number: row.y0 for row in rows}
     met = touching(shapes, lines, 2 * ground.near)
     return Puzzle(
         touching={pair: n for pair, n in met.items() if min(pair) < len(cutting.slots)},
         planks=tuple(planks),
-        supply=supply,
+        supplies=tuple(supplies.values()),
+        sizes=tuple(sizes),
         known=known,
     )
+
+
+def _place(width: float, widths: Sequence[float]) -> int:
+    """Return the place of a width among others, -1 where it is none of them."""
+    near = (i for i, one in enumerate(widths) if abs(one - width) < TOUCHING_TOLERANCE)
+    return next(near, -1)
 
 
 def touching(shapes: Shapes, lines: Mapping[int, float], least: float) -> Counter[Pair]:

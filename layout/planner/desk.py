@@ -11,10 +11,10 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import gave_way, rank_of
+from layout.planner.ranking import cartons_of, gave_way, rank_of
+from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
-from layout.values.material import Prefer
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
@@ -77,17 +77,30 @@ class Desk:
         """Write a plan down and keep it if it is the best so far."""
         self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
 
-    def finish(self) -> Plan:
-        """Return the best plan with its variants spread as well as can be."""
+    def finish(self) -> None:
+        """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
-        stale = self._mixed and known != self.plan.totals.cartons
+        stale = self._mixed and known != cartons_of(self.plan, self.request)
         if stale or not self._speaks_of(self.plan):
             self.prove()
         best = self._drafts[0]
-        if self.request.product.variants:
+        if any(size.shaded for size in self.request.sizes):
             plan = self._written(best.trial, best.picks, thorough=True)
-            best = replace(best, plan=self._proven(plan))
-        return best.plan
+            self._drafts = [replace(best, plan=self._proven(plan))]
+
+    def spend(self) -> Plan:
+        """Return the best plan with planks that are paid for spent on looks, then on fewer cuts."""
+        best = self._drafts[0]
+        offer = spent_on_looks(
+            best.trial,
+            Offer(plan=best.plan, picks=best.picks),
+            lambda picks: self._written(best.trial, picks),
+            allowance_of(self.request, best.plan),
+        )
+        shaded = any(size.shaded for size in self.request.sizes)
+        if shaded and offer.plan is not best.plan:
+            return self._written(best.trial, offer.picks, thorough=True)
+        return offer.plan
 
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
         """Return the plan that picks make."""
@@ -114,19 +127,12 @@ class Desk:
         if self._best is None or self._best.search.fixed or self.effort.spent():
             return
         if self._polish is None:
-            self._polish = Polish(self._best, self.rng, self._spare(self._best))
+            self._polish = Polish(self._best, self.rng)
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
             moves -= _MOVES
         self.draft(self._best, self._polish.picks)
-
-    def _spare(self, trial: Trial) -> int:
-        """Return how many planks of the last carton may be spent on looks and fewer cuts."""
-        if self.request.prefer is Prefer.PLANKS or len(self.request.product.boards) > 1:
-            return 0
-        bought = trial.search.score.planks + self.request.spares
-        return -bought % self.request.product.per_carton
 
     def prove(self) -> None:
         """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
@@ -143,7 +149,7 @@ class Desk:
             self.frame.direction_deg,
             stop=self.effort.spent,
             planks=planks,
-            cartons=self.plan.totals.cartons,
+            cartons=cartons_of(self.plan, self.request),
         )
         self._keep(self._drafts.pop())
 
@@ -152,10 +158,19 @@ class Desk:
         return not (self._even_only and gave_way(plan))
 
     def _proven(self, plan: Plan) -> Plan:
-        """Return a plan with the bound known, where it speaks of such a plan."""
-        if self._bound is None or not self._speaks_of(plan):
+        """Return a plan with its bound, the certificate, and the status that follows.
+
+        Without a bound, or where it does not speak of such a plan or of so many cartons, the plan
+        is returned as it is.
+        """
+        bound = self._bound
+        if bound is None or not self._speaks_of(plan):
             return plan
-        return proven(plan, self._bound)
+        if bound.cartons is not None and cartons_of(plan, self.request) > bound.cartons:
+            return plan
+        status = "proven" if plan.totals.planks == bound.value else "best_found"
+        totals = replace(plan.totals, lower_bound=bound.value)
+        return replace(plan, status=status, totals=totals, proof=bound.proof)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
@@ -174,18 +189,6 @@ class Desk:
                     iterations=self.effort.iterations,
                 )
             )
-
-
-def proven(plan: Plan, bound: Bound) -> Plan:
-    """Return the plan with its lower bound, the certificate, and the status that follows.
-
-    A plan of more cartons than the bound speaks of is returned as it is.
-    """
-    if bound.cartons is not None and plan.totals.cartons > bound.cartons:
-        return plan
-    status = "proven" if plan.totals.planks == bound.value else "best_found"
-    totals = replace(plan.totals, lower_bound=bound.value)
-    return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
 def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:

@@ -7,6 +7,7 @@ row lines lie, others that break less come before them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil
 from random import Random
@@ -21,8 +22,9 @@ from layout.rows.ground import Ground
 from layout.rows.rows import floor_of
 from layout.rows.strips import Span, allowed_first_rips, narrowest_strip, stopping_lines
 from layout.rows.widths import Widths, width_orders
+from layout.values.goods.piles import SizePiles
 from layout.values.outline import polygons_of
-from layout.values.tolerances import LEAST_RIP_SHARE, TOUCHING_TOLERANCE
+from layout.values.tolerances import LEAST_RIP_SHARE, RATIO_TOLERANCE, TOUCHING_TOLERANCE
 
 MOST_TRIALS = 12
 _MOST_UNEVEN = 24  # first rips beyond the balance rule that are looked at
@@ -125,21 +127,32 @@ def uneven_rips(ground: Ground, part: Polygon) -> list[float]:
 def _orders(ground: Ground, part: Polygon, down: Sequence[LaidBoard]) -> list[Widths]:
     """Return the orders of widths worth a trial, those of the rows that are down first in each."""
     request, least = ground.request, ground.least_run
-    boards, narrow = request.product.boards, request.rules.min_row_width
+    sizes, narrow = _sizes_for(ground, part), request.rules.min_row_width
     chance, taken = Random(request.seed), planks_a_row(request, part)
     if not down:
-        return width_orders(part, boards, least, narrow, chance, taken)
+        return width_orders(part, sizes, least, narrow, chance, taken)
     begun = widths_down(ground, down, part)
     left, low, right, high = part.bounds
     line = low + sum(begun)
     if line > high - TOUCHING_TOLERANCE:
         return [begun]
     rest = part.intersection(box(left - 1, line, right + 1, high + 1))
-    narrowest = min(board.width for board in boards)
-    orders = width_orders(rest, boards, least, narrow, chance) or [
+    narrowest = min(size.board.width for size in sizes)
+    orders = width_orders(rest, sizes, least, narrow, chance) or [
         (narrowest,) * ceil((high - line) / narrowest)
     ]
     return [(*begun, *order) for order in orders]
+
+
+def _sizes_for(ground: Ground, part: Polygon) -> tuple[SizePiles, ...]:
+    """Return what there is of every size for one part: its share of the piles, by area."""
+    sizes, share = ground.request.sizes, float(part.area / ground.region.area)
+    if share > 1 - RATIO_TOLERANCE:
+        return sizes
+    return tuple(
+        replace(size, piles=tuple((shade, int(n * share)) for shade, n in size.piles))
+        for size in sizes
+    )
 
 
 def rip_choices(ground: Ground, part: Polygon, down: Sequence[LaidBoard] = ()) -> list[float]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import ceil
 from random import Random
 from typing import NamedTuple
 
@@ -31,6 +30,7 @@ from layout.rows.ground import Ground
 from layout.rows.rows import Floor, floor_of, floor_of_widths, joined
 from layout.rows.strips import narrowest_strip
 from layout.rows.widths import narrowest_of, ripped_last, thrice_in
+from layout.values.goods.piles import SizePiles, cartons_to_buy
 from layout.values.material import Stagger
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import OVERLAP_TOLERANCE
@@ -47,7 +47,8 @@ class Rank(NamedTuple):
 
     broken: int  # rules
     uneven: int  # parts where the balance rule gives way
-    cartons: int
+    cartons: int  # to buy
+    missing: int  # planks, where piles are counted
     thrice: int  # rows of one width too many running
     last_ripped: int  # parts whose last row is ripped
     planks: int
@@ -93,6 +94,7 @@ class Trial:
             broken=broken,
             uneven=len(self.given_way),
             cartons=self.cartons,
+            missing=self.missing,
             thrice=self.thrice,
             last_ripped=self.last_ripped,
             planks=planks,
@@ -103,13 +105,24 @@ class Trial:
     @property
     def cartons(self) -> int:
         """How many cartons the widths take; 0 where there is only one width."""
-        boards = self.ground.request.product.boards
-        if len(boards) == 1:
+        return cartons_to_buy(self.sizes, self._taken()) if len(self.sizes) > 1 else 0
+
+    @property
+    def missing(self) -> int:
+        """How many planks are in no pile; 0 where piles are not counted or all of one width."""
+        if len(self.sizes) == 1 or not self.sizes[0].counted:
             return 0
+        return sum(size.missing(n) for size, n in zip(self.sizes, self._taken(), strict=True))
+
+    def _taken(self) -> list[int]:
+        """Return the planks of every size."""
         planks = self.search.best_planks()
-        return max(
-            ceil(planks.get(round(board.width, 6), 0) / board.per_carton) for board in boards
-        )
+        return [planks.get(round(size.board.width, 6), 0) for size in self.sizes]
+
+    @cached_property
+    def sizes(self) -> tuple[SizePiles, ...]:
+        """What there is of every board size."""
+        return self.ground.request.sizes
 
     def open_by_hand(self) -> None:
         """Let the search look at what laying run by run would give."""

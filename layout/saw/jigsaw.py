@@ -8,9 +8,11 @@ from itertools import pairwise
 
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
 
 from layout.saw.lines import Corners
-from layout.values.outline import Point, polygons_of
+from layout.values.outline import Point
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -21,8 +23,11 @@ class Nibble:
     waste: Polygon
 
     def paths(self, part: Polygon, near: float) -> list[Corners]:
-        """Return where the jigsaw runs through a part: all round, or from edge to edge of it."""
-        ring = corners_of(self.waste)
+        """Return where the jigsaw runs through a part: all round, or from edge to edge of it.
+
+        What stays lies on the left.
+        """
+        ring = corners_of(orient(self.waste, -1.0))
         if self.kind == "hole":
             return [(*ring, ring[0])]
         rim = part.boundary
@@ -40,7 +45,7 @@ def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
 
     Waste thinner than ``near`` all over asks for no cut.
     """
-    waste = polygons_of(rest.difference(Polygon(shape.exterior)))
+    waste = polygons_in(rest.difference(Polygon(shape.exterior)))
     notches = [part for part in waste if not part.buffer(-near / 2).is_empty]
     notches.sort(key=lambda part: part.bounds)
     holes = sorted((Polygon(ring) for ring in shape.interiors), key=lambda part: part.bounds)
@@ -48,6 +53,12 @@ def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
         *(Nibble(kind="notch", waste=part) for part in notches),
         *(Nibble(kind="hole", waste=part) for part in holes),
     ]
+
+
+def polygons_in(shape: BaseGeometry) -> list[Polygon]:
+    """Return the polygons that a shape is made of, without lines and points."""
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
 
 
 def corners_of(shape: Polygon) -> Corners:

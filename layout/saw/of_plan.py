@@ -13,14 +13,14 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.saw.bench import SawBench, Want
+from layout.saw.jigsaw import polygons_in
 from layout.saw.order import SawOrder, order_of
 from layout.values.laid_pieces import LaidPiece
 from layout.values.leftovers import left_in
 from layout.values.material import End, Lay, Side
-from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
 from layout.values.request import PlanRequest
-from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -128,14 +128,13 @@ def _in_hand(
         yield None, None, list(pieces)
         return
     gone = [p.in_plank.buffer(bench.kerf, join_style="mitre") for p in before]
-    shapes = [(o.id, true_shape(o, gone)) for o in held]
+    shapes: list[tuple[str | None, Polygon]] = [(o.id, true_shape(o, gone)) for o in held]
     if request.on_hand is None:
         rest = Polygon(bench.plank).difference(shapely.union_all(gone))
-        shapes = [(None, part) for part in polygons_of(rest)]
+        shapes = [(None, part) for part in polygons_in(rest)]
     todo = list(pieces)
-    least = AREA_TOLERANCE[request.unit]
     for label, shape in shapes:
-        of_part = [p for p in todo if p.in_plank.intersection(shape).area > least]
+        of_part = [p for p in todo if _is_of(p.in_plank, shape)]
         todo = [p for p in todo if p not in of_part]
         if of_part:
             yield label, shape, of_part
@@ -143,9 +142,14 @@ def _in_hand(
         yield None, box(0.0, 0.0, 0.0, 0.0), todo
 
 
+def _is_of(piece: Polygon, part: Polygon) -> bool:
+    """Whether a piece is cut from a part: whether most of it lies there."""
+    return bool(piece.intersection(part).area > piece.area / 2)
+
+
 def true_shape(offcut: Offcut, gone: Sequence[Polygon]) -> Polygon:
     """Return the shape of an offcut at hand; one told as a box lacks what is ``gone`` of it."""
     if offcut.outline:
         return Polygon(offcut.outline)
     left = left_in(offcut, gone)
-    return max(polygons_of(left), key=lambda part: part.area, default=Polygon())
+    return max(polygons_in(left), key=lambda part: part.area, default=Polygon())

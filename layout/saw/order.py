@@ -9,11 +9,10 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from layout.saw.bench import SawBench, Want
-from layout.saw.jigsaw import Nibble, corners_of, nibbles_of
+from layout.saw.jigsaw import Nibble, corners_of, nibbles_of, polygons_in
 from layout.saw.lines import Corners, Line, back, beyond, clipped, crossing, is_convex
 from layout.saw.measures import line_measure, nibble_measure
 from layout.saw.parting import Finish, Parting, Tree, parted
-from layout.values.outline import polygons_of
 from layout.values.tolerances import OVERLAP_TOLERANCE
 
 
@@ -214,7 +213,7 @@ def _half(part: Polygon, line: Line) -> Polygon:
 
 def _largest(shape: BaseGeometry, wanted: BaseGeometry) -> Polygon | None:
     """Return the polygon of a shape that has most of what is wanted, then the largest."""
-    parts = polygons_of(shape)
+    parts = polygons_in(shape)
     if not parts:
         return None
     if len(parts) == 1:

@@ -104,9 +104,7 @@ def _cuts(request: PlanRequest, plan: Plan, part: SawnPart, done: int) -> Iterat
         yield replace(cut, text=plain_words(cut, plan.unit))
 
 
-def _then(
-    request: PlanRequest, sawing: Sawing, stacks: Mapping[str | None, str | None]
-) -> AfterCut:
+def _then(request: PlanRequest, sawing: Sawing, stacks: Mapping[str, str | None]) -> AfterCut:
     """Return what becomes of both parts."""
     kept = sawing.away is not None and is_usable(sawing.away, request.rules)
     return AfterCut(

@@ -33,8 +33,12 @@ _PIECES = (
 )
 _TAKEN = [(plank, at) for _, _, plank, _, _, at in _PIECES if at > 0]
 # Plank, left end and length in it, the piece cut from it later.
-_OFFCUTS = ((3, 28.125, 19.875, "3-1"), (1, 0.0, 23.875, None), (6, 12.125, 35.875, None))
-_OFFCUTS += ((8, 32.25, 15.75, None),)
+_OFFCUTS = (
+    (3, 28.125, 19.875, "3-1"),
+    (1, 0.0, 23.875, None),
+    (6, 12.125, 35.875, None),
+    (8, 32.25, 15.75, None),
+)
 
 
 def request(**changes: Any) -> PlanRequest:

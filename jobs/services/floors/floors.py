@@ -8,6 +8,7 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from jobs.domain.floors.walls import wall_error_of_new
 from jobs.models import Doorway, FloorZone, Job, Product, Room, User
 from jobs.models.base import Values
 from jobs.readers.floors.floors import zone_of
@@ -28,10 +29,13 @@ FIELDS = (
 def add_zone(*, job: Job, user: User, key: str, values: Values, rooms: Iterable[Room]) -> FloorZone:
     """Return the new floor; rooms that its doorways lead to are placed.
 
+    Where ``values`` don't say how far its walls may stand off, the company's figure is taken.
+
     Raises ValidationError, by field, for a name that can't be a floor's.
     """
     _refuse_name(job, values["name"])
-    zone = FloorZone.objects.create(job=job, **values)
+    walls = {"wall_error_mm": wall_error_of_new(job.company.wall_error_mm, job.units)}
+    zone = FloorZone.objects.create(job=job, **(walls | dict(values)))
     _gather(zone, list(rooms))
     follow_proposals(job=job)
     audit_job(job=job, user=user, act=f"Put together {zone}")

@@ -19,6 +19,7 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.floors.walls import wall_error_of_new
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words, length_words
 from jobs.forms.base import VersionedForm, sent
@@ -34,6 +35,7 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import newest_plans, plan_costs
 from jobs.readers.room_drawings import sketch_zone
+from jobs.readers.stored_plan import of_older_rules
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
@@ -45,7 +47,7 @@ from layout.values.errors import LayoutError
 MOST_COMPARED = 12
 """Plans of a floor that are set side by side, the newest first."""
 
-NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
+NEW = {"spares": 3, "start": "low", "prefer": "planks"}
 
 
 @require_safe
@@ -71,6 +73,7 @@ def zone_add(request: SignedInRequest, pk: int) -> HttpResponse:
     loose = job.rooms.filter(zone__isnull=True)
     initial = {
         **NEW,
+        "wall_error": wall_error_of_new(job.company.wall_error_mm, job.units),
         "rooms": list(loose),
         "name": free_name(job),
         "product": _likely_product(job),
@@ -247,12 +250,13 @@ def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> Context:
 
     ``rows``: what the floor is made of, where that is read already.
     """
-    stands: Context = {"changed": "", "left": None, "broken": ""}
+    stands: Context = {"changed": "", "left": None, "broken": "", "older": False}
     if plan is None:
         return stands
     try:
         left = _left(plan) if is_of_the_rest(plan) else None
-        return stands | {"changed": whats_changed(plan, rows), "left": left}
+        older = of_older_rules(plan.document)
+        return stands | {"changed": whats_changed(plan, rows), "left": left, "older": older}
     except BrokenDocumentError as broken:
         return stands | {"broken": str(broken)}
 

@@ -47,6 +47,7 @@ OFFENSES = [
     ("beside-the-planner", "layout.drawing.plan", "layout.joints.search"),
     ("judge-alone", "layout.judge.cutting.parting", "layout.saw.order"),
     ("judge-alone", "layout.judge.check", "layout.cutsheet.sheet"),
+    ("beside-the-planner", "layout.saw.order", "layout.planks.parts"),
     ("pint-door", "layout.values.outline", "pint"),
     ("solver-door", "layout.rows.rows", "highspy"),
     ("pdf-door", "estimates.models", "weasyprint"),

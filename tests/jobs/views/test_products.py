@@ -96,6 +96,10 @@ def test_a_product_sent_twice_is_one_product(visitor: Visitor) -> None:
             {"from_gap_mm": "other"},
             "Gap at walls comes from another standard, which is not named; accepted: its name",
         ),
+        (
+            {"saw_kerf": "1/8", "rip_kerf": "1/16"},
+            '“1/16” is less than a cut across takes; accepted: ⅛" or more.',
+        ),
         ({"most_rh_pct": "101"}, "“101” can't be used; accepted: a number from 0.1 to 100."),
         ({"tilt_deg": "steep"}, "“steep” can't be used; accepted: a number from 1 to 60."),
     ],
@@ -193,3 +197,29 @@ def test_a_crew_member_sees_no_products(owner: User) -> None:
     visitor = Visitor()
     visitor.force_login(make_person(owner.company, Role.CREW))
     assert visitor.get(reverse("product-list")).status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("core", "typed", "saw", "rip"),
+    [
+        ("rigid", {"saw_kerf": "", "rip_kerf": ""}, "0", "3.175"),
+        ("rigid", {"saw_kerf": "", "rip_kerf": "0"}, "0", "0"),
+        ("laminate", {"saw_kerf": "", "rip_kerf": ""}, "3.175", "3.175"),
+        ("wood", {"saw_kerf": "3/16", "rip_kerf": ""}, "4.7625", "4.7625"),
+    ],
+)
+def test_what_a_cut_takes_goes_by_the_core_unless_it_is_typed(
+    visitor: Visitor, core: str, typed: dict[str, str], saw: str, rip: str
+) -> None:
+    visitor.post(reverse("product-add"), sent(core=core, **typed))
+    product = Product.objects.get()
+    assert (product.saw_kerf_mm, product.rip_kerf_mm) == (Decimal(saw), Decimal(rip))
+
+
+def test_a_product_of_before_shows_the_rip_that_it_always_had(
+    visitor: Visitor, owner: User
+) -> None:
+    assert owner.company
+    product = make_product(owner.company)
+    page = words(visitor.get(reverse("product-edit", args=[product.pk])))
+    assert 'name="rip_kerf" value="1/8""' in page

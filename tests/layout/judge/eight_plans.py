@@ -18,7 +18,7 @@ from tests import rooms
 
 _EFFORT = 20
 _TURN = 17.0
-_ELL = [[0, 0], [132, 0], [132, 60], [84, 60], [84, 101], [0, 101]]
+_ELL: list[list[float]] = [[0, 0], [132, 0], [132, 60], [84, 60], [84, 101], [0, 101]]
 
 
 def small_ell() -> rooms.Request:
@@ -29,7 +29,7 @@ def small_ell() -> rooms.Request:
 def turned_ell() -> rooms.Request:
     """Return the ell in a house that was measured askew, planks along its long wall."""
     c, s = cos(radians(_TURN)), sin(radians(_TURN))
-    outline = [[c * x - s * y, s * x + c * y] for x, y in _ELL]
+    outline: list[list[float]] = [[c * x - s * y, s * x + c * y] for x, y in _ELL]
     return rooms.request(outline, rules={"direction_deg": _TURN, "wall_error": 0.25})
 
 
@@ -41,7 +41,16 @@ def metric_rectangle() -> rooms.Request:
 
 def small_bay() -> rooms.Request:
     """Return a room with a bay."""
-    corners = [[0, 0], [132, 0], [132, 60], [106, 60], [90, 78], [42, 78], [26, 60], [0, 60]]
+    corners: list[list[float]] = [
+        [0, 0],
+        [132, 0],
+        [132, 60],
+        [106, 60],
+        [90, 78],
+        [42, 78],
+        [26, 60],
+        [0, 60],
+    ]
     return rooms.request(corners)
 
 
@@ -66,7 +75,7 @@ def suite() -> rooms.Request:
 def several_widths() -> rooms.Request:
     """Return a room of boards 7 and 5 wide."""
     boards = [{"length": 48, "width": width, "per_carton": 4} for width in (7, 5)]
-    outline = [[0, 0], [130, 0], [130, 63.5], [0, 63.5]]
+    outline: list[list[float]] = [[0, 0], [130, 0], [130, 63.5], [0, 63.5]]
     return rooms.request(outline, product={"boards": boards})
 
 
