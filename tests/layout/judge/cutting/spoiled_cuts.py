@@ -118,8 +118,7 @@ def _angle_as_notch(request: PlanRequest, plan: Plan) -> Plan | None:
         sides = [max(axis) - min(axis) for axis in zip(*waste, strict=True)]
         return cut.kind == "angle" and min(sides) > inch
 
-    notched = {"kind": "notch", "tool": "jigsaw"}
-    return with_cut(plan, wanted, lambda _, cut: [replace(cut, **notched)])
+    return with_cut(plan, wanted, lambda _, cut: [replace(cut, kind="notch", tool="jigsaw")])
 
 
 CUTS = spoilings(
