@@ -83,7 +83,7 @@ class Leaving:
 
 
 @dataclass(frozen=True, slots=True)
-class Sawn:
+class WayOfSawing:
     """How a part can be sawn up: the piece that comes first, what told offcuts it does not leave,
     and, for those that it leaves, the piece in hand when each was put aside."""
 
@@ -113,7 +113,7 @@ class Saw:
     def _reach(self) -> float:
         return 4 * (self.size[0] + self.size[1])
 
-    def ways(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[Sawn]:
+    def ways(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[WayOfSawing]:
         """Yield the different ways to saw the pieces of a group out of a part in hand.
 
         ``left`` are the told offcuts that are still to come, each of which comes once.
@@ -139,7 +139,7 @@ class Saw:
             return True
         return bool(part.buffer(off, join_style="mitre").contains(piece.in_plank))
 
-    def _parted(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[Sawn]:
+    def _parted(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[WayOfSawing]:
         """Yield the ways that begin with a cut between the pieces of a group."""
         tried: set[tuple[object, ...]] = set()
         for line in self._between(group):
@@ -174,7 +174,7 @@ class Saw:
 
     def _apart(
         self, part: Polygon, line: _Line, groups: tuple[Group, Group], left: frozenset[int]
-    ) -> Iterator[Sawn]:
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways that go on from a cut that parts two groups of pieces."""
         homes: list[tuple[Polygon, Group]] = []
         for shape, group in zip(self._cut(part, line), groups, strict=True):
@@ -192,13 +192,13 @@ class Saw:
 
     def _in_turn(
         self, homes: Sequence[tuple[Polygon, Group]], left: frozenset[int]
-    ) -> Iterator[Sawn]:
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways to saw up the first part, then those put aside."""
         for way in self.ways(*homes[0], left):
             ways = [way]
             for part, group in homes[1:]:
                 ways = [
-                    Sawn(way.first, after, (*now.since, *then.since, *fresh))
+                    WayOfSawing(way.first, after, (*now.since, *then.since, *fresh))
                     for now in ways
                     for then in self.ways(part, group, now.left)
                     if (after := self._without(part, then.first, then.left)) is not None
@@ -206,7 +206,9 @@ class Saw:
                 ]
             yield from ways
 
-    def _finished(self, part: Polygon, piece: LaidPiece, left: frozenset[int]) -> Iterator[Sawn]:
+    def _finished(
+        self, part: Polygon, piece: LaidPiece, left: frozenset[int]
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways to saw off all that lies past a piece, in any order of its lines.
 
         Its bounds must be sawn, slanted sides may be; the rest is for the jigsaw. What stays once
@@ -219,7 +221,7 @@ class Saw:
             now, done, to_come = todo.pop()
             over = [i for i, side in enumerate(sides) if i not in done and self._past(side, now)]
             if not any(i < _BOUNDS for i in over):
-                yield Sawn(piece, to_come)
+                yield WayOfSawing(piece, to_come)
             for i in over:
                 home, after = self._sawn_off(now, piece, sides[i], to_come)
                 if after is not None and (done | {i}, after) not in seen:

@@ -91,11 +91,11 @@ def _step(way: float, inch: float) -> float:
     return max(-inch, min(inch, way))
 
 
-def _length_told(offcut: Offcut, inch: float) -> Iterable[Offcut]:
+def _another_length(offcut: Offcut, inch: float) -> Iterable[Offcut]:
     return [replace(offcut, length=offcut.length + inch / 2)]
 
 
-def _place_told(offcut: Offcut, inch: float) -> Iterable[Offcut]:
+def _another_place(offcut: Offcut, inch: float) -> Iterable[Offcut]:
     return [replace(offcut, at=(offcut.at[0] + inch / 2, offcut.at[1]))]
 
 
@@ -183,8 +183,8 @@ OFFCUTS = spoilings(
     ("a leftover half an inch too long", "offcut", _left_over(_longer)),
     ("an offcut half an inch too narrow", "offcut", _used(_narrower)),
     ("an offcut without a corner", "offcut", _left_over(_with_a_corner_off)),
-    ("an offcut whose length is not its outline's", "offcut", _used(_length_told)),
-    ("an offcut whose place is not its outline's", "offcut", _used(_place_told)),
+    ("an offcut whose length is not its outline's", "offcut", _used(_another_length)),
+    ("an offcut whose place is not its outline's", "offcut", _used(_another_place)),
     ("an offcut without an outline", "offcut", _used(_with(outline=()))),
     ("an offcut told twice", "offcut", _used(_doubled)),
     ("two offcuts of one label", "offcut", _labels_alike),
