@@ -96,6 +96,7 @@ class Desk:
             Offer(plan=best.plan, picks=best.picks),
             lambda picks: self._written(best.trial, picks),
             allowance_of(self.request, best.plan),
+            self.effort.stopped,
         )
         shaded = any(size.shaded for size in self.request.sizes)
         if shaded and offer.plan is not best.plan:
