@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import shapely
 from shapely.geometry import Polygon, box
@@ -140,14 +141,19 @@ def _again(leavings: Sequence[Leaving] | None, label: str, first: LaidPiece) -> 
 
 def _at_hand(view: View, number: int, size: tuple[float, float]) -> Iterator[tuple[Polygon, str]]:
     """Yield what is at hand of a plank that was cut before: its shape and its label."""
-    on_hand = view.request.on_hand
-    laid = [piece.in_plank for piece in view.pieces if piece.before and piece.piece.plank == number]
+    on_hand, kerf = view.request.on_hand, view.request.rules.saw_kerf
+    gone = [
+        piece.in_plank.buffer(kerf, join_style="mitre")
+        for piece in view.pieces
+        if piece.before and piece.piece.plank == number
+    ]
     for offcut in on_hand.offcuts if on_hand else ():
         if offcut.plank == number:
-            yield max(_left_of(_shape(offcut), laid), key=lambda p: float(p.area)), offcut.id
-    if laid and on_hand is None:
-        grown = [shape.buffer(view.request.rules.saw_kerf, join_style="mitre") for shape in laid]
-        for part in _left_of(box(0, 0, *size), grown):
+            shape = _shape(offcut)
+            parts = (shape,) if offcut.outline else _left_of(shape, gone)
+            yield max(parts, key=lambda part: float(part.area), default=shape), offcut.id
+    if gone and on_hand is None:
+        for part in _left_of(box(0, 0, *size), gone):
             yield part, ""
 
 
@@ -218,15 +224,13 @@ def _edges_kept(
 ) -> tuple[float, float, float, float]:
     """Return how much of the left and right end, the low and high side of a plank a shape has."""
     length, width = size
-    bands = (
-        box(-near, -near, near, width + near),
-        box(length - near, -near, length + near, width + near),
-        box(-near, -near, length + near, near),
-        box(-near, width - near, length + near, width + near),
-    )
-    met = [shape.exterior.intersection(band) for band in bands]
-    left, right, low, high = (line.bounds if not line.is_empty else (0.0,) * 4 for line in met)
-    return left[3] - left[1], right[3] - right[1], low[2] - low[0], high[2] - high[0]
+    points = list(shape.exterior.coords)
+    has = [0.0, 0.0, 0.0, 0.0]
+    for a, b in pairwise(points):
+        for i, (axis, line) in enumerate(((0, 0.0), (0, length), (1, 0.0), (1, width))):
+            if abs(a[axis] - line) <= near and abs(b[axis] - line) <= near:
+                has[i] += abs(a[1 - axis] - b[1 - axis])
+    return has[0], has[1], has[2], has[3]
 
 
 def _names(pieces: Sequence[LaidPiece]) -> str:
