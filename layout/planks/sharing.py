@@ -9,8 +9,9 @@ from shapely.geometry import Polygon, box
 
 from layout.planks.parts import Part, Plank, Stock
 from layout.saw.bench import SawBench, Want
-from layout.saw.jigsaw import corners_of, polygons_in
+from layout.saw.jigsaw import corners_of
 from layout.saw.parting import parted
+from layout.values.outline import polygons_of
 from layout.values.tolerances import JOINT_TOLERANCE, TOUCHING_TOLERANCE
 
 
@@ -60,7 +61,7 @@ def is_sound(part: Part, stock: Stock) -> bool:
         return False
     if part.shape is None:
         return True
-    pieces = polygons_in(part.shape)
+    pieces = polygons_of(part.shape)
     kept = bench_of(stock).keeps(corners_of(pieces[0])) if len(pieces) == 1 else ()
     return "left end" in kept or "right end" in kept
 
@@ -96,7 +97,7 @@ def _plain(part: Part) -> bool:
 def _wants(part: Part) -> Iterator[Want]:
     """Yield the pieces that a part becomes, with what walls may add."""
     shape = part.shape or box(part.left, part.low, part.right, part.high)
-    for i, piece in enumerate(polygons_in(shape)):
+    for i, piece in enumerate(polygons_of(shape)):
         yield Want(
             name=f"{part.order}.{i}",
             turn=part.order,
@@ -111,4 +112,4 @@ def _rest(gone: Part, stock: Stock) -> Polygon:
     shape = gone.shape or box(gone.left, gone.low, gone.right, gone.high)
     plank = box(0.0, 0.0, stock.length, stock.width)
     rest = plank.difference(shape.buffer(stock.kerf, join_style="mitre"))
-    return max(polygons_in(rest), key=lambda part: part.area, default=Polygon())
+    return max(polygons_of(rest), key=lambda part: part.area, default=Polygon())

@@ -37,5 +37,6 @@ def in_short(order: SawOrder | None) -> list[str]:
     lines = []
     for cut in order.sawings:
         aside = f" | {' '.join(cut.aside)}" if cut.aside else ""
-        lines.append(f"{cut.kind} {cut.at:.6g} from {cut.measure_from}: {cut.piece}{aside}")
+        figure = f"{cut.at:.6g}"
+        lines.append(f"{cut.kind} {figure} from {cut.measure_from}: {cut.piece}{aside}")
     return lines
