@@ -92,6 +92,7 @@ TABLE = tuple(
     zone-rules         zone      rnffkk  rnffuu
     zone-break         zone      mmmmmm  rnffnn
     zone-going-on      zone      rnffkk  rnffuu
+    zone-piles         zone      rnnkkk  rnnuuu
     zone-plan          zone      mmmmmm  rnffrr
     zone-progress      zone      rnnrrr  mmmmmm
     zone-stop          zone      mmmmmm  rnffrr

@@ -122,6 +122,7 @@ ONE_THING = {
     "zone-rules": _FORM,
     "zone-break": _ACT,
     "zone-going-on": _FORM,
+    "zone-piles": _FORM,
     "zone-plan": _ACT,
     "zone-progress": "shows how far one errand is",
     "zone-stop": _ACT,

@@ -3,7 +3,7 @@
 from django.urls import URLPattern, path
 
 from jobs.views import plans, products, rooms
-from jobs.views.floors import comparison, floors, places, resume, rules
+from jobs.views.floors import comparison, floors, piles, places, resume, rules
 from jobs.views.openings import doorways
 
 urlpatterns: list[URLPattern] = [
@@ -28,6 +28,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/rules", rules.zone_rules, name="zone-rules"),
     path("floors/<int:pk>/break", rules.zone_break, name="zone-break"),
     path("floors/<int:pk>/left", resume.zone_going_on, name="zone-going-on"),
+    path("floors/<int:pk>/piles", piles.zone_piles, name="zone-piles"),
     path("floors/<int:pk>/plan", floors.zone_plan, name="zone-plan"),
     path("floors/<int:pk>/progress", floors.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", floors.zone_stop, name="zone-stop"),

@@ -92,7 +92,7 @@ def buying_sentence(request: PlanRequest, plan: Plan) -> str:
     per, spares = request.product.per_carton, request.spares
     extra = f" and {spares} spare" if spares else ""
     if request.on_hand is not None:
-        return f"{plan.totals.planks} planks{extra}, {request.on_hand.planks} whole ones at hand"
+        return f"{plan.totals.planks} planks{extra}, {request.on_hand.whole} whole ones at hand"
     left = plan.totals.cartons * per - plan.totals.planks - spares
     rest = f"; {left} left in the last carton" if left > 0 else ""
     return f"{plan.totals.planks} planks{extra}, {per} to a carton{rest}"

@@ -21,7 +21,7 @@ from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
-    *("attic_carton", "pad", "barrier", "prefer"),
+    *("attic_carton", "pad", "barrier", "prefer", "piles"),
 )
 
 
@@ -65,7 +65,10 @@ def change_zone(
     job = zone.job
     if "name" in values:
         _refuse_name(job, values["name"], but=zone.pk)
+    before = zone.product_id
     put_values(zone, values)
+    if zone.product_id != before:
+        zone.piles = []  # of other boards
     save_measured(zone, expected=expected, names=FIELDS, system=job.units)
     _gather(zone, list(rooms))
     follow_proposals(job=job)

@@ -28,6 +28,7 @@ from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
+from jobs.readers.floors.piles import kinds_of, piles_words
 from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
 from jobs.readers.floors.suitability import fitness_of
@@ -238,6 +239,7 @@ def _zone_page(
         "refused": refused,
         "fitness": fitness_of(zone),
         "rules": rule_lines(zone),
+        "sorted": len(kinds_of(zone.product)) > 1,
         "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
         **_standing(zone),
@@ -297,6 +299,7 @@ def _facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
         ("Start wall", zone.get_start_display()),
         ("Row laid first", f"Row {zone.control_row}" if zone.control_row else ""),
         ("Down", _down(zone)),
+        ("Counted", piles_words(zone)),
         ("Walls may stand off by", length_words(zone.wall_error_mm, system)),
         ("Bought beyond the plan", ", ".join([f"{zone.spares} planks", *extra])),
         ("Under it", ", ".join(under)),
