@@ -130,7 +130,7 @@ def test_piles_counted_before_rows_were_noted_are_no_longer_there(
 ) -> None:
     post(visitor, zone, 8, 6)
     plan = plan_zone_now(now(zone), effort_iterations=5)
-    noted = {"plan": plan, "laid": ["1-1"], "planks": 11, "gone": ()}
+    noted: dict[str, Any] = {"plan": plan, "laid": ["1-1"], "planks": 11, "gone": ()}
     set_going_on(zone=now(zone), user=owner, key="k3", expected=now(zone).version, **noted)
     assert now(zone).piles == []
 
