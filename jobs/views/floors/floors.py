@@ -27,8 +27,8 @@ from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
-from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.facts import floor_facts
+from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.piles import kinds_of
 from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
