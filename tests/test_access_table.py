@@ -99,6 +99,8 @@ TABLE = tuple(
     zone-compare       zone      rnffkk  rnffuu
     zone-compare-stop  zone      mmmmmm  rnffrr
     zone-take          zone      mmmmmm  rnffrr
+    zone-spend         zone      rnffrr  rnffrr
+    zone-spend-take    zone      mmmmmm  rnffrr
     plan               plan      rnnkkk  mmmmmm
     plan-drawing       plan      rnnkkk  mmmmmm
     plan-cuts          plan      rnnkkk  mmmmmm

@@ -128,6 +128,8 @@ ONE_THING = {
     "zone-stop": _ACT,
     "zone-compare-stop": _ACT,
     "zone-take": _ACT,
+    "zone-spend": "shows two plans of one floor",
+    "zone-spend-take": _ACT,
     "plan-cuts": _FROZEN,
     "plan-drawing": _FROZEN,
     "plan-file": _FILE,

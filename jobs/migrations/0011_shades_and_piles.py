@@ -24,6 +24,18 @@ class Migration(migrations.Migration):
                 name="product_shades_by_letter",
             ),
         ),
+        migrations.AlterField(
+            "floorzone",
+            "prefer",
+            models.CharField(
+                choices=[
+                    ("planks", "Fewest planks"),
+                    ("cartons", "Looks, then fewer cuts, with what the last carton leaves"),
+                ],
+                default="planks",
+                max_length=7,
+            ),
+        ),
         migrations.AddField(
             "floorzone",
             "piles",

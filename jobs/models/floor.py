@@ -54,7 +54,10 @@ class FloorZone(Versioned):
     attic_carton = models.BooleanField("one carton for the attic", default=False)
     prefer = models.CharField(
         max_length=7,
-        choices=[("planks", "Fewest planks"), ("cartons", "Fewest cuts within the cartons")],
+        choices=[
+            ("planks", "Fewest planks"),
+            ("cartons", "Looks, then fewer cuts, with what the last carton leaves"),
+        ],
         default="planks",
     )
 

@@ -3,7 +3,7 @@
 from django.urls import URLPattern, path
 
 from jobs.views import plans, products, rooms
-from jobs.views.floors import comparison, floors, piles, places, resume, rules
+from jobs.views.floors import comparison, floors, piles, places, resume, rules, spending
 from jobs.views.openings import doorways
 
 urlpatterns: list[URLPattern] = [
@@ -36,6 +36,8 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/compare", comparison.zone_compare, name="zone-compare"),
     path("floors/<int:pk>/compare/stop", comparison.zone_compare_stop, name="zone-compare-stop"),
     path("floors/<int:pk>/take", comparison.zone_take, name="zone-take"),
+    path("floors/<int:pk>/spend", spending.zone_spend, name="zone-spend"),
+    path("floors/<int:pk>/spend/take", spending.zone_spend_take, name="zone-spend-take"),
     path("plans/<int:pk>/cuts", plans.plan_cuts, name="plan-cuts"),
     path("plans/<int:pk>/drawing", plans.plan_drawing, name="plan-drawing"),
     path("plans/<int:pk>/file", plans.plan_file, name="plan-file"),

@@ -32,6 +32,7 @@ from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.piles import kinds_of
 from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
+from jobs.readers.floors.spending import offer_for
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
@@ -49,7 +50,7 @@ from layout.values.errors import LayoutError
 MOST_COMPARED = 12
 """Plans of a floor that are set side by side, the newest first."""
 
-NEW = {"spares": 3, "start": "low", "prefer": "planks"}
+NEW = {"spares": 3, "start": "low"}
 
 
 @require_safe
@@ -79,6 +80,7 @@ def zone_add(request: SignedInRequest, pk: int) -> HttpResponse:
         "rooms": list(loose),
         "name": free_name(job),
         "product": _likely_product(job),
+        "prefer": floors.preference_of_new(job, _likely_product(job)),
     }
     form = ZoneForm(sent(request), job=job, units=job.units, initial=initial)
     return edit_page(
@@ -241,6 +243,7 @@ def _zone_page(
         "fitness": fitness_of(zone),
         "rules": rule_lines(zone),
         "sorted": len(kinds_of(zone.product)) > 1,
+        "offer": offer_for(zone) if request.user.is_office else None,
         "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
         **_standing(zone),
