@@ -108,10 +108,10 @@ def wrong_spread(view: View) -> Iterator[Fault]:
     shades, spread = view.request.product.shades, view.plan.spread
     named = any(piece.piece.variant is not None for piece in view.new)
     wanted = shades if not named else None
-    told = None if spread is None else spread.shades
-    if told != wanted:
-        text = f"the plan spreads {told or 'no'} shades by eye; there are {wanted or 'none'}"
-        yield Fault(rule="variants", where="spread", value=told or 0, limit=wanted or 0, text=text)
+    shown = None if spread is None else spread.shades
+    if shown != wanted:
+        text = f"the plan spreads {shown or 'no'} shades by eye; there are {wanted or 'none'}"
+        yield Fault(rule="variants", where="spread", value=shown or 0, limit=wanted or 0, text=text)
 
 
 def like_pieces(view: View) -> Iterator[Fault]:

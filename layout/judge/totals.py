@@ -121,14 +121,14 @@ def missing(view: View) -> Counter[Kind]:
 
 def _wrong_piles(view: View, short: Mapping[Kind, int]) -> Iterator[Fault]:
     """Yield what is told missing of a pile and is not, and what is bought though it lies there."""
-    told: Counter[Kind] = Counter()
+    listed: Counter[Kind] = Counter()
     for pile in view.plan.totals.short_piles:
         board = next(
             (b for b in view.request.product.boards if abs(b.width - pile.width) <= view.near), None
         )
-        told[board, pile.variant] += pile.planks
-    for board, name in dict.fromkeys([*told, *short]):
-        said, count = told[board, name], short.get((board, name), 0)
+        listed[board, pile.variant] += pile.planks
+    for board, name in dict.fromkeys([*listed, *short]):
+        said, count = listed[board, name], short.get((board, name), 0)
         if said != count:
             text = f"the plan says {said} {name or 'planks'} are missing, the piles lack {count}"
             width = "no width" if board is None else f"width {board.width:g}"

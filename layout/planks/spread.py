@@ -76,7 +76,8 @@ class _Table:
     """Variants laid out on planks, and on planks to spare that no part is cut from."""
 
     def __init__(self, puzzle: Puzzle) -> None:
-        self._names = sorted({name for s in puzzle.supplies for name in s if name is not None})
+        names = {*puzzle.known.values(), *(name for s in puzzle.supplies for name in s)}
+        self._names = sorted(name for name in names if name is not None)
         self._planks = [list(parts) for parts in puzzle.planks]
         self._count = len(self._planks)
         parts = 1 + max((part for of_plank in self._planks for part in of_plank), default=-1)

@@ -53,7 +53,9 @@ def _short(pile: ShortPile, unit: str) -> str:
 
 
 def _relaxed(one: Relaxation, unit: str) -> str:
+    then = "no rule is broken" if one.clean else "fewer rules are broken"
+    if one.rule == "balance":
+        return f"First and last row of unlike width: {then}."
     rule = _RULES.get(one.rule, one.rule.replace("_", " "))
     limit, eased = (core_length_words(value, unit) for value in (one.limit, one.eased))
-    then = "no rule is broken" if one.clean else "fewer rules are broken"
     return f"{rule} {eased} instead of {limit}: {then}."

@@ -13,7 +13,8 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supplies=(supply,))
+    parts = tuple((i,) for i in range(planks))
+    return Puzzle(touching=touching, planks=parts, supplies=({name: n for name, n in supply.items()},))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
@@ -21,7 +22,7 @@ TRIANGLE = [(0, 1), (1, 2), (0, 2)]
 FOUR = [*TRIANGLE, (0, 3), (1, 3), (2, 3)]
 
 
-def alike(of: Puzzle, variants: tuple[str, ...]) -> int:
+def alike(of: Puzzle, variants: tuple[str | None, ...]) -> int:
     """Count the touching pairs of parts whose planks have one variant."""
     home = {part: plank for plank, parts in enumerate(of.planks) for part in parts}
     return sum(n for (a, b), n in of.touching.items() if variants[home[a]] == variants[home[b]])
@@ -123,3 +124,30 @@ def test_the_same_floor_gets_the_same_spread() -> None:
     pairs = [(i, j) for i in range(12) for j in range(i + 1, 12, 3)]
     floor = puzzle(pairs, 12, A=6, B=6)
     assert spread(floor) == spread(floor)
+
+
+def sized(*supplies: dict[str | None, int], planks: int = 6) -> Puzzle:
+    """Return a row of planks, every other one of another size."""
+    return Puzzle(
+        touching={(i, i + 1): 1 for i in range(planks - 1)},
+        planks=tuple((i,) for i in range(planks)),
+        supplies=supplies,
+        sizes=tuple(i % 2 for i in range(planks)),
+    )
+
+
+def test_every_size_takes_of_its_supply_alone() -> None:
+    variants = spread(sized({"A": 1, "B": 2}, {"B": 1, "C": 2})).variants
+    assert Counter(variants[::2]) == {"A": 1, "B": 2}
+    assert Counter(variants[1::2]) == {"B": 1, "C": 2}
+
+
+def test_like_planks_of_two_sizes_count_where_they_touch() -> None:
+    assert spread(sized({"A": 3}, {"A": 3})).alike == 5
+    assert spread(sized({"A": 3}, {"A": 1, "B": 2})).alike == 1
+
+
+def test_planks_beyond_the_supply_of_known_variants_are_like_no_other() -> None:
+    best = spread(sized({"A": 1, None: 2}, {"A": 3}))
+    assert Counter(best.variants) == {"A": 4, None: 2}
+    assert best.alike == 1
