@@ -99,7 +99,7 @@ TABLE = tuple(
     zone-compare       zone      rnffkk  rnffuu
     zone-compare-stop  zone      mmmmmm  rnffrr
     zone-take          zone      mmmmmm  rnffrr
-    zone-spend         zone      rnffrr  rnffrr
+    zone-spend         zone      rnffkk  rnffrr
     zone-spend-take    zone      mmmmmm  rnffrr
     plan               plan      rnnkkk  mmmmmm
     plan-drawing       plan      rnnkkk  mmmmmm
