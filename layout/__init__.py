@@ -1,7 +1,8 @@
 """Plank floors: from a measured outline to every piece of every plank, and back to the tape.
 
 Usable by itself, without the web application: as this package, or from the shell
-(``python -m layout plan|check|draw|sheet|trim``). It knows no Django, reads no clock and no environment.
+(``python -m layout plan|check|draw|sheet|trim``). It knows no Django, reads no clock and no
+environment.
 
     zone            one continuous floor: an outline, its holes, what stands at every edge
     gap             what stays open at an edge, so that the floor may move

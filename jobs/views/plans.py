@@ -32,8 +32,12 @@ from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import piece_picture, plan_picture
 from jobs.readers.stored_plan import stored_plan
 from jobs.views.older_plans import older_plan_page
-from layout.cutsheet.sheet import HOW_TO_READ, cut_sheet, rack_list
+from layout.cutsheet.rows import HOW_TO_READ, RowsOfSheet
+from layout.cutsheet.sheet import cut_sheet
 from layout.values.plan import Plan
+from layout.values.sheet import CutSheet
+
+_NO_CUTS = CutSheet(unit="", planks=())  # where neither a piece nor a row is asked for
 
 
 @require_safe
@@ -46,7 +50,9 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
         return older_plan_page(request, plan, stored)
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
     context: Context = {"plan": plan, "zone": plan.zone}
-    context |= _piece(stored, piece) | {"row": row_now(stored.request, stored.plan, row)}
+    sheet = cut_sheet(stored.request, stored.plan) if piece or row else _NO_CUTS
+    context |= _piece(stored, sheet, piece)
+    context |= {"row": row_now(stored.request, stored.plan, sheet, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
         return render_page(request, "jobs/plans/plan.html", context, part=part)
@@ -62,11 +68,13 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
     stored = stored_plan(plan)
     if stored.is_older:
         return older_plan_page(request, plan, stored)
+    sheet = cut_sheet(stored.request, stored.plan)
+    rows = RowsOfSheet(stored.request, stored.plan, sheet)
     context = path_context(request, plan.zone.job, "Floor") | {
         "plan": plan,
-        "sheet": cut_sheet(stored.request, stored.plan),
+        "sheet": rows.rows(),
         "how_to_read": HOW_TO_READ,
-        "rack": rack_list(stored.request, stored.plan),
+        "rack": rows.rack(),
         "marks": marks_of(stored.request, stored.plan),
     }
     return render_page(request, "jobs/plans/cuts.html", context)
@@ -98,14 +106,14 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return _file(plan.request.text, "application/json", f"{_stem(plan)}-request.json")
 
 
-def _piece(stored: StoredPlan, name: str) -> Context:
+def _piece(stored: StoredPlan, sheet: CutSheet, name: str) -> Context:
     """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
     if not name:
         return {"piece": None}
     try:
         return {
-            "piece": details_of(stored.request, stored.plan, name),
-            "piece_svg": piece_picture(stored.request, stored.plan, name),
+            "piece": details_of(stored.request, stored.plan, sheet, name),
+            "piece_svg": piece_picture(stored.request, stored.plan, sheet, name),
         }
     except KeyError:
         text = "This plan has no such piece."

@@ -20,7 +20,7 @@ from layout.drafting.summary import (
 )
 from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
-from layout.planks.rack import offcuts_of, rack_of
+from layout.planks.rack import rack_of
 from layout.planks.trapping import ways_in
 from layout.planks.variants import Shades, like_pieces, shades_of
 from layout.proof.certificate import FORMAT
@@ -30,7 +30,7 @@ from layout.rows.ground import Ground
 from layout.rows.rows import Floor
 from layout.rows.widths import width_warnings
 from layout.values.outline import zone_polygon
-from layout.values.plan import Look, Piece, Plan, Totals
+from layout.values.plan import Look, Piece, Plan, RuleWarning, Totals
 from layout.values.request import PlanRequest
 from layout.values.tolerances import SCRAP_TOLERANCE
 from layout.values.units import INCH
@@ -45,18 +45,21 @@ def draft_plan(
     seams: Sequence[Seams],
     *,
     down: Down | None = None,
+    given_way: Sequence[RuleWarning] = (),
     thorough: bool = True,
 ) -> Plan:
     """Return the plan that these joints make, its variants spread ``thorough`` or just taken.
 
-    ``down`` is what lies already, where that is more than nothing.
+    Its offcuts are not listed yet, and at most as many wait at once as its totals say.
+    ``down`` is what lies already, where that is more than nothing; ``given_way`` is what is to be
+    said where the balance rule gave way.
     """
     request, rules = ground.request, ground.request.rules
     slots = _slots(ground, floor, sites, seams)
-    cutting = cut_planks(slots, rules, planks_at_hand(ground), _numbered_before(request))
+    cutting = cut_planks(slots, request, planks_at_hand(ground), _numbered_before(request))
     whole = down.whole if down else floor
     shades = _shades(ground, cutting, whole, thorough=thorough)
-    pieces, firsts = _pieces(ground, slots, shades)
+    pieces = _pieces(ground, slots, shades)
     joints = [seam.joints for seam in seams]
     all_joints = down.with_new(sites, joints) if down else joints
     look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
@@ -70,10 +73,11 @@ def draft_plan(
         status="proven" if totals.planks == totals.lower_bound else "best_found",
         proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
         pieces=(*request.laid, *pieces),
-        offcuts=offcuts_of(ground, shades.cutting.planks, firsts),
+        offcuts=(),
         totals=totals,
         row_marks=row_marks_of(ground, whole),
         warnings=(
+            *given_way,
             *narrow_warnings(request, [whole.runs[home] for home in homes]),
             *warnings_of(sites, joints, terms),
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
@@ -100,11 +104,9 @@ def _slots(
     return _in_order(ground, slots, scrap)
 
 
-def _pieces(
-    ground: Ground, slots: Sequence[Slot], shades: Shades
-) -> tuple[tuple[Piece, ...], list[str]]:
-    """Return the pieces with their ways in and variants, and the id of each slot's first piece."""
-    pieces, firsts = pieces_of(ground, shades.cutting)
+def _pieces(ground: Ground, slots: Sequence[Slot], shades: Shades) -> tuple[Piece, ...]:
+    """Return the pieces with their ways in and variants."""
+    pieces = pieces_of(ground, shades.cutting)
     pieces = tuple(
         replace(piece, trapped=way is not None, goes_in=way)
         for piece, way in zip(pieces, ways_in(ground, slots), strict=True)
@@ -113,7 +115,7 @@ def _pieces(
         numbers = (plank.number for plank in shades.cutting.planks)
         shade = dict(zip(numbers, shades.variants, strict=True))
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
-    return pieces, firsts
+    return pieces
 
 
 def _in_order(ground: Ground, slots: Sequence[Slot], scrap: float) -> list[Slot]:

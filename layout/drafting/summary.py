@@ -10,7 +10,8 @@ from layout.planks.pieces import Cutting, Slot
 from layout.rows.contacts import Contact
 from layout.rows.rows import Floor
 from layout.rows.runs import Run
-from layout.rows.strips import LEAST_RUN, slivers
+from layout.rows.slivers import slivers
+from layout.rows.strips import LEAST_RUN
 from layout.values.material import LayingRules
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest

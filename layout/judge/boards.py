@@ -20,11 +20,10 @@ Kind = tuple[Board | None, str | None]  # size and variant of a plank
 def wrong_widths(view: View) -> Iterator[Fault]:
     """Yield widths that come more than twice running without the plan's own count of them.
 
-    Only where widths are mixed; rows that were down before count as the others do.
+    Where widths are not mixed there is none; rows that were down before count as the others do.
     """
-    if len(view.request.product.boards) > 1:
-        count = thrice_running(view)
-        yield from _wrong_warning(view, "widths", (count, count), "rows of one width too many")
+    count = thrice_running(view) if len(view.request.product.boards) > 1 else 0
+    yield from _wrong_warning(view, "widths", (count, count), "rows of one width too many")
 
 
 def thrice_running(view: View) -> int:
@@ -48,7 +47,7 @@ def wrong_variants(view: View) -> Iterator[Fault]:
             text = f"its variant is {name or 'not told'}; the product has: {accepted}"
             yield Fault(rule="variants", where=f"plank {number}", value=0, limit=0, text=text)
         used[board, name] += 1
-    if not counted(view):
+    if not has_piles(view):
         yield from _beyond_cartons(view, used)
 
 
@@ -75,7 +74,7 @@ def new_planks(view: View) -> dict[int, Piece]:
     }
 
 
-def counted(view: View) -> bool:
+def has_piles(view: View) -> bool:
     """Whether piles of whole planks were counted."""
     return view.request.on_hand is not None and bool(view.request.on_hand.piles)
 
@@ -116,10 +115,11 @@ def wrong_spread(view: View) -> Iterator[Fault]:
 
 def like_pieces(view: View) -> Iterator[Fault]:
     """Yield a count of touching pieces of one variant that differs from the plan's warning."""
+    counts = (0, 0)
     if any(piece.piece.variant is not None for piece in view.new):
         # A touch hardly longer than lengths are told apart may count or not.
         counts = (alike(view, 3 * view.near), alike(view, view.near))
-        yield from _wrong_warning(view, "variants", counts, "pairs of touching pieces alike")
+    yield from _wrong_warning(view, "variants", counts, "pairs of touching pieces alike")
 
 
 def alike(view: View, least: float) -> int:

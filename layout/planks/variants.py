@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
-from layout.planks.parts import clear
 from layout.planks.pieces import Cutting
+from layout.planks.sharing import clear
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 from layout.rows.contacts import line_stretches
 from layout.rows.ground import Ground
@@ -58,11 +58,12 @@ def shades_of(
         if pair not in known:
             one, two = parts[first], parts[second]
             whole = not (cutting.slots[first].split or cutting.slots[second].split)
-            known[pair] = whole and clear(one, two, cutting.planks[0].stock.kerf)
+            known[pair] = whole and clear(one, two, stock_of[first])
         return known[pair]
 
     known: dict[frozenset[int], bool] = {}
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
+    stock_of = {part.order: plank.stock for plank in cutting.planks for part in plank.parts}
     best = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
     cutting, variants = _cut_again(cutting, best)
     least = 0

@@ -66,6 +66,27 @@ def test_a_plan_is_drawn_into_a_file(judged: tuple[str, str], tmp_path: Path) ->
     assert (tmp_path / "plan.svg").read_text().startswith("<svg")
 
 
+def test_the_sheet_of_a_plan_goes_to_stdout_or_to_a_file(
+    judged: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sheet", *judged]) == 0
+    sheet = json.loads(capsys.readouterr().out)
+    assert [plank["plank"] for plank in sheet["planks"]] == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert main(["sheet", *judged, "-o", str(tmp_path / "sheet.json")]) == 0
+    assert json.loads((tmp_path / "sheet.json").read_text()) == sheet
+
+
+def test_a_plan_that_can_not_be_sawn_has_no_sheet(
+    judged: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    wrong = json.loads(Path(judged[1]).read_text())
+    wrong["pieces"][2]["plank"] = 1
+    Path(judged[1]).write_text(json.dumps(wrong))
+    line = refusal(capsys, "sheet", *judged, "-o", str(tmp_path / "sheet.json"))
+    assert "pieces: no order of cuts makes 1-1 and 1-3 of plank 1; accepted:" in line
+    assert not (tmp_path / "sheet.json").exists()
+
+
 def test_a_plan_in_another_unit_is_not_judged(
     judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -15,9 +15,9 @@ _RULES = {
 
 
 def bought_sentence(plan: Plan) -> str:
-    """Return what a plan spent planks on; empty where it spent none."""
+    """Return what a plan spent planks on; empty where that changed no count."""
     bought = plan.bought
-    if bought is None or not bought.planks:
+    if bought is None:
         return ""
     pairs = (
         ("H-joints", bought.h_joints),
@@ -25,8 +25,8 @@ def bought_sentence(plan: Plan) -> str:
         ("crosscuts", bought.crosscuts),
     )
     changes = [f"{label} from {was} to {now}" for label, (was, now) in pairs if was != now]
-    planks = f"{bought.planks} plank{'' if bought.planks == 1 else 's'} paid for already"
-    return f"{planks}: {', '.join(changes)}" if changes else planks
+    planks = f"{bought.planks or 'no'} plank{'' if bought.planks == 1 else 's'} paid for already"
+    return f"{planks}: {', '.join(changes)}" if changes else ""
 
 
 def short_words(plan: Plan) -> str:

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from jobs.domain.lengths import core_length_words
-from layout.cutsheet.sheet import cut_sheet, how_in
+from layout.cutsheet.rows import RowsOfSheet
+from layout.cutsheet.trapped import how_in
 from layout.values.outline import edges_of, to_frame
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.units import length_words as tape_words
 
 CUSTOM = 1.10  # what the trade buys without a plan: the area and ten percent; common practice
@@ -164,7 +166,7 @@ def starts_of(request: PlanRequest, plan: Plan) -> list[StartLine]:
     return sorted(lines, key=lambda line: (line.trapped, not line.taken))
 
 
-def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
+def row_now(request: PlanRequest, plan: Plan, sheet: CutSheet, typed: str) -> RowNow | None:
     """Return the row that is stepped to, None where none is; what is no number is row 1."""
     if not typed:
         return None
@@ -174,12 +176,12 @@ def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
         return None
     wanted = int(typed) if typed.isdecimal() else order[0]
     number = min(order, key=lambda row: abs(row - wanted))
-    (sheet,) = cut_sheet(request, plan, row=number)
+    (row,) = RowsOfSheet(request, plan, sheet).rows(row=number)
     at = order.index(number)
     return RowNow(
         number=number,
-        line=sheet.line,
-        begin=sheet.begin,
+        line=row.line,
+        begin=row.begin,
         before=order[at - 1] if at else None,
         after=order[at + 1] if at + 1 < len(order) else None,
         place=f"{at + 1} of {len(order)}",

@@ -14,7 +14,9 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
     parts = tuple((i,) for i in range(planks))
-    return Puzzle(touching=touching, planks=parts, supplies=({name: n for name, n in supply.items()},))
+    held: dict[str | None, int] = {}
+    held.update(supply)
+    return Puzzle(touching=touching, planks=parts, supplies=(held,))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
