@@ -31,7 +31,7 @@ def bought_sentence(plan: Plan) -> str:
 
 def short_words(plan: Plan) -> str:
     """Return what is missing of counted piles, by width and shade; empty where nothing is."""
-    return ", ".join(_short(pile, plan.unit) for pile in plan.totals.short_piles)
+    return "; ".join(_short(pile, plan.unit) for pile in plan.totals.short_piles)
 
 
 def relax_sentences(plan: Plan) -> list[str]:
