@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import shapely
 from shapely.geometry import Polygon, box
@@ -218,15 +219,16 @@ def _edges_kept(
 ) -> tuple[float, float, float, float]:
     """Return how much of the left and right end, the low and high side of a plank a shape has."""
     length, width = size
-    bands = (
-        box(-near, -near, near, width + near),
-        box(length - near, -near, length + near, width + near),
-        box(-near, -near, length + near, near),
-        box(-near, width - near, length + near, width + near),
+    lines = ((0, 0.0), (0, length), (1, 0.0), (1, width))  # axis and place of ends and sides
+    left, right, low, high = (
+        sum(
+            abs(q[1 - axis] - p[1 - axis])
+            for p, q in pairwise(shape.exterior.coords)
+            if max(abs(p[axis] - place), abs(q[axis] - place)) <= near
+        )
+        for axis, place in lines
     )
-    met = [shape.exterior.intersection(band) for band in bands]
-    left, right, low, high = (line.bounds if not line.is_empty else (0.0,) * 4 for line in met)
-    return left[3] - left[1], right[3] - right[1], low[2] - low[0], high[2] - high[0]
+    return left, right, low, high
 
 
 def _names(pieces: Sequence[LaidPiece]) -> str:

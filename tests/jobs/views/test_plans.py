@@ -236,7 +236,7 @@ def test_both_preferences_stand_side_by_side_with_what_each_costs(
     FloorZone.objects.filter(pk=plan.zone_id).update(prefer="cartons")
     other = make_plan(FloorZone.objects.get(pk=plan.zone_id))
     page = words(visitor.get(reverse("zone", args=[plan.zone_id])))
-    assert page.count("Fewest cuts within the cartons</td>") == 1
+    assert page.count("Looks, then fewer cuts, with what the last carton leaves</td>") == 1
     cuts = json.loads(other.document.text)["totals"]["crosscuts"]
     assert page.count("Fewest planks</td>") == 1
     assert f'<td class="num" data-label="Crosscuts">{cuts}</td>' in page
