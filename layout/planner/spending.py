@@ -176,18 +176,23 @@ def _offer(polish: Polish, written: Written) -> Offer:
 
 
 def with_spent(plan: Plan, sparing: Plan) -> Plan:
-    """Return a plan with what it bought, and the count, bound and proof of the most sparing one."""
+    """Return a plan with what it bought, and the count, bound and proof of the most sparing one.
+
+    Where looking for looks came upon a plan of fewer planks, this is the most sparing one itself.
+    """
     least, totals = sparing.totals, plan.totals
+    fewest = min(least.planks, totals.planks)
     bought = Spent(
-        planks=totals.planks - least.planks,
+        planks=totals.planks - fewest,
         h_joints=(least.look.h_joints, totals.look.h_joints),
         staircases=(least.look.staircases, totals.look.staircases),
         crosscuts=(least.crosscuts, totals.crosscuts),
     )
     kept = replace(
         totals,
-        fewest=least.planks,
+        fewest=fewest,
         fewest_plan=sha256(plan_text(sparing).encode()).hexdigest(),
         lower_bound=least.lower_bound,
     )
-    return replace(plan, status=sparing.status, proof=sparing.proof, totals=kept, bought=bought)
+    status = "proven" if fewest == least.lower_bound else "best_found"
+    return replace(plan, status=status, proof=sparing.proof, totals=kept, bought=bought)
