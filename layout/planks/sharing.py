@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import shapely
+from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
 from layout.planks.parts import Part, Plank, Stock
@@ -43,7 +45,8 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
         return parted(bench, wants, thorough=False) is not None
     left = gone[0].left_over or _rest(gone[0], stock)
     within = left.buffer(2 * JOINT_TOLERANCE)
-    if not all(within.covers(want.shape) for want in wants):
+    plank = box(0.0, 0.0, stock.length, stock.width)
+    if not all(within.covers(_grown(want).intersection(plank)) for want in wants):
         return False
     return parted(bench, wants, corners_of(left), thorough=False) is not None
 
@@ -119,6 +122,15 @@ def _wants(part: Part) -> Iterator[Want]:
 def _shape(part: Part) -> Polygon:
     """Return the shape of a part."""
     return part.shape or box(part.left, part.low, part.right, part.high)
+
+
+def _grown(want: Want) -> Polygon:
+    """Return all that a piece may take where its walls are measured on site."""
+    right, _, high, _ = want.grows
+    if not (right or high):
+        return want.shape
+    moved = [translate(want.shape, right), translate(want.shape, 0.0, high)]
+    return polygons_of(shapely.union_all([want.shape, *moved]).convex_hull)[0]
 
 
 def _rest(gone: Part, stock: Stock) -> Polygon:
