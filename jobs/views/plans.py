@@ -7,6 +7,12 @@ from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
+from jobs.domain.plans.advice import (
+    bought_sentence,
+    relax_sentences,
+    short_words,
+    spread_sentence,
+)
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import details_of
 from jobs.domain.plans.stored import StoredPlan
@@ -127,6 +133,10 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "going_on": request.on_hand is not None,
         "hand": hand_check(request, plan),
         "drift": drift_sentence(request, plan),
+        "bought": bought_sentence(plan),
+        "short": short_words(plan),
+        "relax": relax_sentences(plan),
+        "spread": spread_sentence(plan),
         "rows": rows_of(plan),
         "trapped": trapped_of(request, plan),
         "starts": starts_of(request, plan),

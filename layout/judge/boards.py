@@ -47,7 +47,7 @@ def wrong_variants(view: View) -> Iterator[Fault]:
             text = f"its variant is {name or 'not told'}; the product has: {accepted}"
             yield Fault(rule="variants", where=f"plank {number}", value=0, limit=0, text=text)
         used[board, name] += 1
-    if not counted(view):
+    if not has_piles(view):
         yield from _beyond_cartons(view, used)
 
 
@@ -74,7 +74,7 @@ def new_planks(view: View) -> dict[int, Piece]:
     }
 
 
-def counted(view: View) -> bool:
+def has_piles(view: View) -> bool:
     """Whether piles of whole planks were counted."""
     return view.request.on_hand is not None and bool(view.request.on_hand.piles)
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from layout.judge.boards import counted as piles_counted
+from layout.judge.boards import has_piles
 from layout.judge.view import Fault, View
 from layout.proof.certificate import CertificateError, check
 from layout.proof.floor import area_bound
@@ -124,9 +124,9 @@ def wrong_bound(view: View) -> Iterator[Fault]:
         return
     if proven is None:
         proven = area_bound(view.request)
-    totals = view.plan.totals
-    held = proof.get("cartons")
-    cartons = totals.shortage_cartons if piles_counted(view) else totals.cartons
+    held, cartons = proof.get("cartons"), totals.cartons
+    if has_piles(view):
+        cartons = totals.shortage_cartons
     if proof.get("kind") == "widths" and isinstance(held, int) and held < cartons:
         text = f"the proof speaks of {held} cartons or fewer, the plan takes {cartons}"
         yield Fault(rule="proof", where="totals", value=held, limit=cartons, text=text)

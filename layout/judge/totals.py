@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from math import ceil
 
-from layout.judge.boards import Kind, counted, new_planks, piles_of
+from layout.judge.boards import Kind, has_piles, new_planks, piles_of
 from layout.judge.rows import touching_joints
 from layout.judge.view import Fault, View
 from layout.values.outline import zone_polygon
@@ -74,7 +74,7 @@ def _cartons(view: View, planks: int) -> int:
     sizes: Counter[Kind] = Counter(
         (view.board_of(piece), None) for piece in new_planks(view).values()
     )
-    kinds: Counter[Kind] = Counter() if counted(view) else kinds_of(view)
+    kinds: Counter[Kind] = Counter() if has_piles(view) else kinds_of(view)
     return max(cartons, _holding(view, sizes), _holding(view, kinds))
 
 
@@ -114,7 +114,7 @@ def _wrong_shortage(view: View, planks: int) -> Iterator[Fault]:
 
 def missing(view: View) -> Counter[Kind]:
     """Return the planks that are in no pile, by size and variant; none without piles."""
-    return kinds_of(view) - piles_of(view) if counted(view) else Counter()
+    return kinds_of(view) - piles_of(view) if has_piles(view) else Counter()
 
 
 def _wrong_piles(view: View, short: Mapping[Kind, int]) -> Iterator[Fault]:

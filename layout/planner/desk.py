@@ -61,6 +61,10 @@ class Desk:
         return len(self.request.product.boards) > 1
 
     @property
+    def _shaded(self) -> bool:
+        return any(size.shaded for size in self.request.sizes)
+
+    @property
     def plan(self) -> Plan:
         """The best plan so far."""
         return self._drafts[0].plan
@@ -84,7 +88,7 @@ class Desk:
         if stale or not self._speaks_of(self.plan):
             self.prove()
         best = self._drafts[0]
-        if any(size.shaded for size in self.request.sizes):
+        if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
             self._drafts = [replace(best, plan=self._proven(plan))]
 
@@ -96,9 +100,9 @@ class Desk:
             Offer(plan=best.plan, picks=best.picks),
             lambda picks: self._written(best.trial, picks),
             allowance_of(self.request, best.plan),
+            self.effort.stopped,
         )
-        shaded = any(size.shaded for size in self.request.sizes)
-        if shaded and offer.plan is not best.plan:
+        if self._shaded and offer.plan is not best.plan:
             return self._written(best.trial, offer.picks, thorough=True)
         return offer.plan
 
@@ -154,19 +158,22 @@ class Desk:
         self._keep(self._drafts.pop())
 
     def _speaks_of(self, plan: Plan) -> bool:
-        """Whether the bound speaks of such a plan."""
-        return not (self._even_only and gave_way(plan))
+        """Whether the bound speaks of such a plan: as even, and of no more cartons."""
+        bound = self._bound
+        within = (
+            bound is None
+            or bound.cartons is None
+            or cartons_of(plan, self.request) <= bound.cartons
+        )
+        return within and not (self._even_only and gave_way(plan))
 
     def _proven(self, plan: Plan) -> Plan:
-        """Return a plan with its bound, the certificate, and the status that follows.
+        """Return the plan with the bound known, the certificate, and the status that follows.
 
-        Without a bound, or where it does not speak of such a plan or of so many cartons, the plan
-        is returned as it is.
+        Without a bound, or where it does not speak of such a plan, it is returned as it is.
         """
         bound = self._bound
         if bound is None or not self._speaks_of(plan):
-            return plan
-        if bound.cartons is not None and cartons_of(plan, self.request) > bound.cartons:
             return plan
         status = "proven" if plan.totals.planks == bound.value else "best_found"
         totals = replace(plan.totals, lower_bound=bound.value)

@@ -84,6 +84,12 @@ def proof_sentence(request: PlanRequest, plan: Plan) -> str:
     """Return what the plan takes, what can't be undercut, and what custom would have bought."""
     planks, bound = plan.totals.planks, plan.totals.lower_bound
     custom = f"10 % more than the area would have bought {planks_by_custom(request, plan)}."
+    fewest = plan.totals.fewest
+    if fewest < planks:
+        spent = f"{planks} planks, {planks - fewest} of them spent on looks and fewer cuts"
+        if plan.status == "proven":
+            return f"{spent}; no plan in this direction takes fewer than {fewest}. {custom}"
+        return f"{spent}; fewer than {bound} can't do it. {custom}"
     if plan.status == "proven":
         return f"{planks} planks; no plan in this direction takes fewer. {custom}"
     return f"{planks} planks; fewer than {bound} can't do it. {custom}"
@@ -94,7 +100,7 @@ def buying_sentence(request: PlanRequest, plan: Plan) -> str:
     per, spares = request.product.per_carton, request.spares
     extra = f" and {spares} spare" if spares else ""
     if request.on_hand is not None:
-        return f"{plan.totals.planks} planks{extra}, {request.on_hand.planks} whole ones at hand"
+        return f"{plan.totals.planks} planks{extra}, {request.on_hand.whole} whole ones at hand"
     left = plan.totals.cartons * per - plan.totals.planks - spares
     rest = f"; {left} left in the last carton" if left > 0 else ""
     return f"{plan.totals.planks} planks{extra}, {per} to a carton{rest}"

@@ -77,7 +77,19 @@ def test_a_product_sent_twice_is_one_product(visitor: Visitor) -> None:
         ),
         (
             {"variants": "A 6, B 4", "per_carton": "5", "width_2": "5", "count_2": "5"},
-            "“A 6, B 4” with boards of 2 widths; accepted: prints or shades of boards of one width",
+            "“A 6, B 4” makes 10 boards; accepted: counts that make up this width, 5 boards.",
+        ),
+        (
+            {"per_carton": "5", "width_2": "5", "count_2": "3", "variants_2": "A 1, B 1"},
+            "“A 1, B 1” makes 2 boards; accepted: counts that make up this width, 3 boards.",
+        ),
+        (
+            {"variants": "A 6, B 4", "shades": "4"},
+            "4 shades beside counts of each; accepted: one of the two.",
+        ),
+        (
+            {"shades": "27"},
+            "27 can't be used; accepted: a whole number from 2 to 26.",
         ),
         ({"variants": "A four"}, "“A four” can't be used; accepted: a name and a number"),
         ({"variants": "A 5, A 5"}, "“A” stands twice; accepted: each name once."),
@@ -223,3 +235,16 @@ def test_a_product_of_before_shows_the_rip_that_it_always_had(
     product = make_product(owner.company)
     page = words(visitor.get(reverse("product-edit", args=[product.pk])))
     assert 'name="rip_kerf" value="1/8""' in page
+
+
+def test_shades_of_several_widths_stand_with_each(visitor: Visitor) -> None:
+    widths = {"per_carton": "3", "variants": "A 1, B 2", "width_2": "5", "count_2": "4"}
+    visitor.post(reverse("product-add"), sent(**widths, variants_2="A 3, C 1"))
+    product = Product.objects.get()
+    assert product.mixes == ({"A": 1, "B": 2}, {"A": 3, "C": 1})
+
+
+def test_a_product_may_say_only_how_many_shades_there_are(visitor: Visitor) -> None:
+    visitor.post(reverse("product-add"), sent(shades="4"))
+    product = Product.objects.get()
+    assert (product.shades, product.variants) == (4, {})

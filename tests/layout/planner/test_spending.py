@@ -10,6 +10,7 @@ import pytest
 
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.planner.spending import with_spent
 from layout.values.errors import InputError
 from layout.values.leftovers import OnHand, Pile
 from layout.values.material import Prefer
@@ -177,3 +178,12 @@ def test_fixed_steps_leave_nothing_to_buy() -> None:
 def test_the_same_request_spends_the_same() -> None:
     request = cartons_of(bay())
     assert plan_text(plan_floor(request)) == plan_text(plan_floor(request))
+
+
+def test_a_plan_of_fewer_planks_that_looks_came_upon_is_the_most_sparing_one() -> None:
+    plan = plan_floor(plain())
+    totals = replace(plan.totals, planks=plan.totals.planks + 1, fewest=plan.totals.planks + 1)
+    spent = with_spent(plan, replace(plan, totals=totals))
+    assert spent.totals.fewest == spent.totals.planks
+    assert spent.bought is not None
+    assert spent.bought.planks == 0
