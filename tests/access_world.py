@@ -111,7 +111,8 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
     first = money.make_estimate(job=job, user=owner, key="first", today=today)
     quote = money.issue_quote(estimate=first, user=owner, key="quote", today=today)
     second = money.make_estimate(job=job, user=owner, key="second", today=today)
-    rows = {"estimate": second.pk, "quote": quote.pk, "token": quote.token}
+    price = PriceItem.objects.get(code="pad")
+    rows = {"price": price.pk, "estimate": second.pk, "quote": quote.pk, "token": quote.token}
     return rows | _bought_and_timed(job, today)
 
 

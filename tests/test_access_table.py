@@ -105,6 +105,8 @@ TABLE = tuple(
     plan-request       plan      rnnkkk  mmmmmm
     price-list         -         rkffkk  mmmmmm
     price-set          -         rkffkk  ruffuu
+    price-answer       -         mmmmmm  ruffuu
+    price-row          price     rnffkk  rnffuu
     price-terms        -         rkfffk  rufffu
     job-price          job       rnnfkk  rnnfuu
     estimate           estimate  rnffkk  mmmmmm

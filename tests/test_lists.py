@@ -80,7 +80,8 @@ LISTS = tuple(
     job-log         job        days
     packet-list     job        packets
     rate-list       -          rates
-    price-list      -          prices
+    price-list      -          prices products
+    price-row       price      later_prices
     job-price       job        floors estimates
     job-options     job        floors
     job-quotes      accepted   quotes
@@ -141,6 +142,7 @@ ONE_THING = {
     "rate-remove": _ACT,
     "rates-take": _ACT,
     "price-set": _FORM,
+    "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
     "estimate": _FROZEN,
     "quote-issue": _ACT,

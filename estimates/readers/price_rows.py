@@ -73,7 +73,8 @@ def later_than(rows: Iterable[PriceItem], today: date) -> dict[tuple[str, str], 
         item__in={row.item for row in listed},
     )
     shown = {row.pk for row in listed}
-    return {(row.code, row.item): row for row in later if row.pk not in shown}
+    fetched = later.select_related("company")
+    return {(row.code, row.item): row for row in fetched if row.pk not in shown}
 
 
 def price_in(row: PriceItem) -> PackPrice:

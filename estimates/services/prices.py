@@ -13,7 +13,14 @@ from django.utils import timezone
 from estimates.domain.book.groups import is_loose
 from estimates.domain.book.packs import Per
 from estimates.models import PricedPer, PriceItem
-from estimates.readers.price_rows import history_of, price_in, price_words, row_that_counts
+from estimates.readers.price_rows import (
+    history_of,
+    materials_of,
+    price_in,
+    price_words,
+    row_that_counts,
+    rows_that_count,
+)
 from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOG
 from jobs.models import Company, User
@@ -130,14 +137,14 @@ def _said(value: object) -> str:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PriceAnswer:
-    """What somebody says of a missing or an old price; `row` and `version` of the old one seen."""
+    """What somebody says of a price: `row` and its `version` as they saw it; None: none stood."""
 
     code: str
     item: str
     amount: Decimal
     per: Per
     covers: Decimal | None = None
-    row: PriceItem | None = None
+    row: int | None = None
     version: int = 0
 
 
@@ -154,26 +161,34 @@ def answer_prices(
         if answer.row is None:
             _add(company, answer, user, today)
         else:
-            _look_up(answer.row, answer, user, today)
+            _look_up(company, answer, user, today)
     return company
 
 
 def _add(company: Company, answer: PriceAnswer, user: User, today: date) -> None:
-    named = {"code": answer.code, "item": answer.item, "effective_from": today}
+    named = {"code": answer.code, "item": answer.item}
+    stands = materials_of(company).filter(effective_from__lte=today, **named).first()
+    if stands is not None:
+        raise StaleError(stands, (f"{_thing(stands)} is now {price_words(stands)}.",))
     values = _new_values(answer, today)
-    price, new = PriceItem.objects.get_or_create(company=company, **named, defaults=values)
-    if not new:
-        raise StaleError(price, (f"{_thing(price)} is now {price_words(price)}.",))
+    price = PriceItem.objects.create(company=company, effective_from=today, **named, **values)
     _audit(price, user)
 
 
-def _look_up(row: PriceItem, answer: PriceAnswer, user: User, today: date) -> None:
+def _look_up(company: Company, answer: PriceAnswer, user: User, today: date) -> None:
+    row = (
+        rows_that_count(company, today)
+        .select_related("company")
+        .filter(code=answer.code, item=answer.item)
+        .first()
+    )
+    if row is None:
+        raise BadValueError(field="price", value="gone", accepted="a price that stands")
     kept = {name: getattr(row, name) for name in (*FIGURES, *DETAILS)}
     figures = {"amount": answer.amount, "per": answer.per, "covers": answer.covers}
     values: Values = kept | figures | {"effective_from": today}
-    counts = row_that_counts(row, today)
-    if (counts.pk, counts.version) != (row.pk, answer.version):
-        raise StaleError(counts, _differences(row, values, counts))
+    if (row.pk, row.version) != (answer.row, answer.version):
+        raise StaleError(row, _differences(row, values, row))
     if _is_changed(row, values) and row.effective_from != today:
         _claim(row, answer.version)
         row = _newer(row, values, today)

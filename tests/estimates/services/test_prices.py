@@ -131,7 +131,7 @@ def test_an_answer_prices_the_very_item(owner: User) -> None:
 
 def test_an_old_price_that_still_holds_was_seen_today(owner: User, pad: PriceItem) -> None:
     answer = PriceAnswer(
-        code="pad", item="", amount=Decimal(32), per="pack", row=pad, version=pad.version
+        code="pad", item="", amount=Decimal(32), per="pack", row=pad.pk, version=pad.version
     )
     answer_prices(company=company_of(owner), user=owner, key="a", answers=[answer], today=TODAY)
     assert history_of(pad).get().last_seen == TODAY
@@ -142,7 +142,7 @@ def test_an_answer_to_a_price_that_changed_meanwhile_writes_nothing(
 ) -> None:
     saved(pad, owner, amount=Decimal(35))
     new = PriceAnswer(code="cartons", item="Oak", amount=Decimal(61), per="pack")
-    old = PriceAnswer(code="pad", item="", amount=Decimal(33), per="pack", row=pad, version=1)
+    old = PriceAnswer(code="pad", item="", amount=Decimal(33), per="pack", row=pad.pk, version=1)
     with pytest.raises(StaleError):
         answer_prices(
             company=company_of(owner), user=owner, key="a", answers=[new, old], today=TODAY
