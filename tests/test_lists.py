@@ -82,6 +82,7 @@ LISTS = tuple(
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
+    price-preview   sheet      prices
     job-price       job        floors estimates
     job-options     job        floors
     job-quotes      accepted   quotes
@@ -142,6 +143,9 @@ ONE_THING = {
     "rate-remove": _ACT,
     "rates-take": _ACT,
     "price-set": _FORM,
+    "price-import": _FORM,
+    "price-import-progress": "shows how far one errand is",
+    "price-export": _FILE,
     "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
     "estimate": _FROZEN,
