@@ -47,7 +47,11 @@ class NeedForm(PlainForm):
         initial = _initial_of(needed)
         super().__init__(data, prefix=f"need{place}", initial=initial)
         self.needed = needed
-        say_packs(self, _usual_price(needed))
+        price = _usual_price(needed)
+        say_packs(self, price)
+        if not price.pack:
+            # Sold loose: its price is for one, and no pack is there to cover anything.
+            del self.fields["per"], self.fields["covers"]
         if needed.row is None:
             del self.fields["still"]
 
@@ -77,12 +81,20 @@ class NeedForm(PlainForm):
                 self.add_error("amount", NOTHING_RIGHT)
             return cleaned
         pack = _usual_price(self.needed).pack
-        figures = {name: cleaned[name] for name in ("amount", "per", "covers")}
         try:
-            PackPrice(code=self.needed.code, pack=pack, **figures)
+            PackPrice(code=self.needed.code, pack=pack, **self._figures())
         except BadValueError as bad:
             self.add_error(bad.field if bad.field in self.fields else "amount", refusal(bad))
         return cleaned
+
+    def _figures(self) -> Cleaned:
+        """Return what was typed of the price; what is sold loose has only an amount."""
+        typed = self.cleaned_data
+        return {
+            "amount": typed["amount"],
+            "per": typed.get("per", "measure"),
+            "covers": typed.get("covers"),
+        }
 
     @property
     def answer(self) -> PriceAnswer | None:
@@ -91,7 +103,7 @@ class NeedForm(PlainForm):
         if typed.get("amount") is None:
             return None
         row = self.needed.row
-        figures = {name: typed[name] for name in ("amount", "per", "covers")}
+        figures = self._figures()
         if row is not None and not typed.get("still"):
             stands = price_in(row)
             if figures == {name: getattr(stands, name) for name in figures}:

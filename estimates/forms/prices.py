@@ -124,6 +124,14 @@ class PackFields(OnceForm):
         label="Full packs can be returned", required=False, initial=True
     )
 
+    @property
+    def details_refused(self) -> bool:
+        """Whether something was refused that stands behind "More"."""
+        return bool(
+            self.errors.keys()
+            - {"amount", "per", "covers", "effective_from", "code", "item", "__all__"}
+        )
+
     def code_typed(self) -> str:
         """Return the material that is priced; empty where none was chosen."""
         raise NotImplementedError
@@ -191,11 +199,6 @@ class PriceRowForm(VersionedForm, PackFields):
     def code_typed(self) -> str:
         """Return the material of the row."""
         return self.code
-
-    @property
-    def details_refused(self) -> bool:
-        """Whether something was refused that stands behind "More"."""
-        return bool(self.errors.keys() - {"amount", "per", "covers", "effective_from", "__all__"})
 
     @property
     def values(self) -> Values:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from django.http import HttpResponse
+from django.urls import reverse
 from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_safe
 
@@ -66,6 +67,9 @@ def price_preview(request: SignedInRequest, pk: int) -> HttpResponse:
         return _preview(request, stored, errand, status=form.status)
     if errand is not None and errand.is_active:
         return _progress(request, stored, errand)
+    if request.GET.get("ended") and (outcome := _outcome(errand)):
+        context = {"file": stored, "ended": outcome}
+        return render_page(request, "estimates/prices/preview.html", context)
     return _preview(request, stored, errand)
 
 
@@ -76,7 +80,7 @@ def price_import_progress(request: SignedInRequest, pk: int) -> HttpResponse:
     stored = price_file_for(request, pk)
     errand = services.errand_of(stored)
     if errand is None or not errand.is_active or not wants_part(request):
-        return go_to(request, "price-preview", pk)
+        return go_to(request, f"{reverse('price-preview', args=[pk])}?ended=1")
     return _progress(request, stored, errand)
 
 
@@ -94,7 +98,6 @@ def _preview(
     context: Context = {
         "file": stored,
         "errand": errand,
-        "outcome": _outcome(errand),
         "faults": sheet.faults[:MOST_FAULTS],
         "fault_count": len(sheet.faults),
         "held": held,

@@ -163,7 +163,8 @@ def price_set(request: SignedInRequest) -> HttpResponse:
         ),
         done="The price is set.",
         to=lambda _: to,
-        context={"title": "Set a price", "button": "Set the price", "back": "price-list"},
+        context={"back": to},
+        template="estimates/prices/set.html",
     )
 
 
@@ -186,5 +187,10 @@ def price_terms(request: SignedInRequest) -> HttpResponse:
         ),
         done="The price terms are changed. They count from the next estimate on.",
         to=lambda _: reverse("price-list"),
-        context={"title": "Price terms", "button": "Save the terms", "back": "price-list"},
+        context={
+            "title": "Price terms",
+            "button": "Save the terms",
+            "back": "price-list",
+            "leave": "Cancel",
+        },
     )

@@ -135,7 +135,7 @@ def _read_row(
     faults: list[SheetFault] = []
     code = _code_in(cells["material"])
     if code is None:
-        accepted = ", ".join(GROUP_OF)
+        accepted = "; ".join(CATALOG[known].label for known in GROUP_OF)
         reason = f"“{cells['material'][:60]}” is no material; accepted: {accepted}."
         return None, [_fault(place, "material", reason)]
     fields: RowFields = {"code": code, "label": cells["label"] or CATALOG[code].label}
@@ -203,7 +203,7 @@ def _code_in(text: str) -> str | None:
 
 
 def _reason(bad: BadValueError) -> str:
-    value = "nothing" if bad.value in (None, "") else f"“{str(bad.value)[:60]}”"
+    value = "Nothing" if bad.value in (None, "") else f"“{str(bad.value)[:60]}”"
     return f"{value} can't be used; accepted: {bad.accepted}."
 
 

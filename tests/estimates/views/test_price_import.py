@@ -84,7 +84,8 @@ def test_an_import_goes_by_the_worker_and_says_how_it_ended(visitor: Visitor) ->
     assert visitor.post(where, typed).status_code == 303
     assert "Importing the prices" in visitor.get(where).content.decode()
     carry_out_waiting()
-    assert "1 new, 0 changed, 0 as before" in visitor.get(where).content.decode()
+    ended = visitor.get(f"{where}?ended=1").content.decode()
+    assert "1 new, 0 changed, 0 as before" in ended
     assert json.loads(Errand.objects.get().result)["new"] == 1
 
 
@@ -95,7 +96,7 @@ def test_progress_is_a_part_while_it_runs_and_leads_on_when_it_ended(visitor: Vi
     assert part.content.decode().lstrip().startswith('<div id="importing"')
     carry_out_waiting()
     ended = visitor.get(f"{where}/progress", headers={"hx-request": "true"})
-    assert ended.headers["hx-redirect"] == where
+    assert ended.headers["hx-redirect"] == f"{where}?ended=1"
 
 
 def test_the_book_is_handed_out_as_a_file_that_changes_nothing_read_back(visitor: Visitor) -> None:
