@@ -13,7 +13,6 @@ from decimal import Decimal
 from functools import cached_property
 
 from estimates.models import ChangeOrder, PriceItem, Purchase
-from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -29,7 +28,6 @@ from jobs.models import (
     Room,
     SiteFacts,
     StairFlight,
-    StoredFile,
     User,
     WorkDay,
 )
@@ -89,12 +87,6 @@ class OwnersBook:
     def price(self) -> PriceItem:
         """What a roll of pad costs, in force for long."""
         return PriceItem.objects.get(company=self.company, code="pad")
-
-    @cached_property
-    def sheet(self) -> StoredFile:
-        """A file of prices that was sent."""
-        text = b"material,price\npad,45\ncaulk,5\n"
-        return keep_price_file(company=self.company, content=text, name="prices.csv")
 
     @cached_property
     def doorway(self) -> Doorway:

@@ -82,7 +82,6 @@ LISTS = tuple(
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
-    price-preview   sheet      prices
     job-price       job        floors estimates
     job-options     job        floors
     job-quotes      accepted   quotes
@@ -144,6 +143,7 @@ ONE_THING = {
     "rates-take": _ACT,
     "price-set": _FORM,
     "price-import": _FORM,
+    "price-preview": "shows the first rows of one file",
     "price-import-progress": "shows how far one errand is",
     "price-export": _FILE,
     "price-answer": "takes answers; what it shows again is what was sent",

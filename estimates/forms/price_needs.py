@@ -69,7 +69,7 @@ class NeedForm(PlainForm):
     def seen(self) -> date | None:
         """When the old price was last seen."""
         row = self.needed.row
-        return row and (row.last_seen or row.effective_from)
+        return None if row is None else row.last_seen or row.effective_from
 
     def clean(self) -> Cleaned:
         """Refuse a price by the measure where nobody said what a pack covers."""

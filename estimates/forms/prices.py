@@ -38,8 +38,8 @@ class FigureField(forms.CharField):
     def __init__(
         self, *, places: int, most: Decimal | int, **options: Unpack[FieldOptions]
     ) -> None:
-        widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"})
-        super().__init__(max_length=16, widget=widget, **options)
+        super().__init__(max_length=16, **options)
+        self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
         self.places, self.most = places, most
 
     def prepare_value(self, value: object) -> object:
@@ -71,14 +71,16 @@ class LineField(forms.CharField):
 
     def to_python(self, value: object) -> str:
         """Return the text, with a blank for every tab and line end."""
-        return one_line(super().to_python(value))
+        return one_line(super().to_python(value) or "")
 
 
-def price_field(**options: Unpack[FieldOptions]) -> FigureField:
-    return FigureField(label="Price", places=PRICE_PLACES, most=LARGEST_AMOUNT, **options)
+def price_field(*, required: bool = True) -> FigureField:
+    """Return the field of a price."""
+    return FigureField(label="Price", places=PRICE_PLACES, most=LARGEST_AMOUNT, required=required)
 
 
 def covers_field() -> FigureField:
+    """Return the field of what a pack covers or holds."""
     return FigureField(
         label="A pack covers or holds", places=COVER_PLACES, most=LARGEST_COVER, required=False
     )

@@ -31,6 +31,8 @@ from jobs.worker.errands import ask_anew, latest
 
 KIND = "import-prices"
 
+# Any: what the database takes for each column.
+PreparedRow = tuple[Any, ...]
 Progress = Callable[[float, str], None]
 _NAMES = (
     *("label", "pack", "covers", "amount", "per", "taxable", "tax_class", "last_seen"),
@@ -173,7 +175,7 @@ def write_rows(rows: Iterable[PriceItem]) -> None:
     write_prepared(prepared(rows))
 
 
-def prepared(rows: Iterable[PriceItem]) -> list[tuple[object, ...]]:
+def prepared(rows: Iterable[PriceItem]) -> list[PreparedRow]:
     """Return what is written of each row, as the database takes it."""
     now = timezone.now()
     lines = []
@@ -186,7 +188,7 @@ def prepared(rows: Iterable[PriceItem]) -> list[tuple[object, ...]]:
     return lines
 
 
-def write_prepared(lines: list[tuple[object, ...]]) -> None:
+def write_prepared(lines: list[PreparedRow]) -> None:
     """Write prepared rows by one statement; a row of the same thing and day is changed.
 
     The framework's own way takes ten times as long, and all that time others wait.
@@ -199,7 +201,7 @@ def write_prepared(lines: list[tuple[object, ...]]) -> None:
 def _statement() -> str:
     """Return the statement that adds a row, or changes the one that stands; only our own names."""
     quote = connection.ops.quote_name
-    columns = ", ".join(quote(field.column) for field in _FIELDS)
+    columns = ", ".join(quote(str(field.column)) for field in _FIELDS)
     places = ", ".join(["%s"] * len(_FIELDS))
     same = ", ".join(quote(name) for name in ("company_id", "code", "item", "effective_from"))
     changed = [quote(name) for name in (*_NAMES, "version", "changed_at")]

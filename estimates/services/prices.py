@@ -122,7 +122,8 @@ def _differences(row: PriceItem, values: Values, counts: PriceItem) -> tuple[str
     for name in ("covers", "taxable", "tax_class", *DETAILS):
         now, typed = getattr(counts, name), getattr(yours, name)
         if now != typed:
-            label = str(PriceItem._meta.get_field(name).verbose_name)  # noqa: SLF001  documented
+            field = PriceItem._meta.get_field(name)  # noqa: SLF001  public by the documentation
+            label = str(getattr(field, "verbose_name", name))
             lines.append(f"{label.capitalize()} is now {_said(now)}; you have {_said(typed)}.")
     return tuple(lines)
 

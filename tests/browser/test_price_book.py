@@ -10,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 from django.db import connection
-from playwright.sync_api import expect
+from playwright.sync_api import FilePayload, expect
 
 from estimates.models import PriceItem
 from jobs.clock import today_of
@@ -67,7 +67,7 @@ def test_a_row_is_saved_by_the_keyboard_where_it_stands(hands: Hands, pad: Price
     hands.expect("Saved: $0.35 a ft² from")
     hands.expect("$35.00 a roll")
     newest = PriceItem.objects.filter(code="pad").latest("effective_from")
-    assert (newest.amount, newest.covers, newest.per) == (Decimal("0.35"), 100, "measure")
+    assert (newest.amount, newest.covers, newest.per) == (Decimal("0.35"), Decimal(100), "measure")
 
 
 def test_a_refused_row_keeps_what_was_typed_and_the_others_stay(
@@ -131,8 +131,8 @@ def test_five_thousand_prices_come_in_with_progress(
 ) -> None:
     hands.open("/prices/import")
     look_at(hands, "74-price-import")
-    upload = {"name": "prices.csv", "mimeType": "text/csv", "buffer": many_rows()}
-    hands.page.locator("[name=file]").set_input_files(files=[upload])  # type: ignore[list-item]
+    upload: FilePayload = {"name": "prices.csv", "mimeType": "text/csv", "buffer": many_rows()}
+    hands.page.locator("[name=file]").set_input_files(files=[upload])
     began = time.monotonic()
     hands.press("Open the preview")
     hands.expect("The first 20 of 5000")
@@ -151,9 +151,9 @@ def test_five_thousand_prices_come_in_with_progress(
 
 def test_a_file_with_faults_shows_them_by_row_and_column(hands: Hands, pad: PriceItem) -> None:
     text = "material,item,price,per\nplanks,,1,\npad,<b>Soft</b>,=1+2,\ncartons,Oak,2.62,ft2\n"
-    upload = {"name": "faults.csv", "mimeType": "text/csv", "buffer": text.encode()}
+    upload: FilePayload = {"name": "faults.csv", "mimeType": "text/csv", "buffer": text.encode()}
     hands.open("/prices/import")
-    hands.page.locator("[name=file]").set_input_files(files=[upload])  # type: ignore[list-item]
+    hands.page.locator("[name=file]").set_input_files(files=[upload])
     hands.press("Open the preview")
     hands.expect("3 entries can't be read")
     look_at(hands, "77-price-faults")

@@ -24,7 +24,7 @@ def at(name: str) -> Apps:
     MigrationExecutor(connection).migrate([("estimates", name)])
     loader = MigrationExecutor(connection).loader
     people = next(node for node in loader.graph.leaf_nodes() if node[0] == "jobs")
-    return loader.project_state([("estimates", name), people]).apps  # type: ignore[return-value]
+    return loader.project_state([("estimates", name), people]).apps
 
 
 @pytest.mark.django_db(transaction=True)

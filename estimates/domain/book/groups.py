@@ -31,11 +31,15 @@ _BY_LENGTH = (
     "caulk",
 )
 _BY_COUNT = ("transition_screws", "base_nails", "shoe_nails", "spacers", "subfloor_screws")
-MEASURES: Mapping[str, Measure] = (
-    dict.fromkeys(GROUP_OF, "ft2")
-    | dict.fromkeys(_BY_LENGTH, "ft")
-    | dict.fromkeys(_BY_COUNT, "each")
-)
+
+
+def _measure_of(code: str) -> Measure:
+    if code in _BY_LENGTH:
+        return "ft"
+    return "each" if code in _BY_COUNT else "ft2"
+
+
+MEASURES: Mapping[str, Measure] = {code: _measure_of(code) for code in GROUP_OF}
 """What a pack of each material covers or holds: floor, running feet, pieces."""
 
 

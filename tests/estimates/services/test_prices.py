@@ -46,7 +46,7 @@ def unit_cost(owner: User, code: str, item: str = "", day: date = TODAY) -> Deci
     """What pricing takes for one unit on a day."""
     book, _ = book_and_terms(company_of(owner), day)
     price = book.find("material", code, item, day.isoformat())
-    return price and price.amount
+    return None if price is None else price.amount
 
 
 def test_a_changed_price_counts_from_its_day_and_the_old_one_stays(
@@ -116,7 +116,13 @@ def test_two_prices_from_one_day_are_refused(owner: User, pad: PriceItem) -> Non
 
 
 def test_a_price_that_is_set_again_from_its_day_is_corrected(owner: User) -> None:
-    values = {"code": "caulk", "item": "", "label": "Caulk", "unit": "tube", "kind": "material"}
+    values: Given = {
+        "code": "caulk",
+        "item": "",
+        "label": "Caulk",
+        "unit": "tube",
+        "kind": "material",
+    }
     values |= {"amount": Decimal(5), "taxable": True, "effective_from": date(2020, 1, 1)}
     row = set_price(company=company_of(owner), user=owner, key="set", values=values)
     assert (row.pack, row.per, unit_cost(owner, "caulk")) == ("tube", "pack", Decimal("5.00"))

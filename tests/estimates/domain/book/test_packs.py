@@ -23,7 +23,8 @@ def a_carton(amount: str, **changes: object) -> PackPrice:
 def a_box(amount: str, **changes: object) -> PackPrice:
     """A price of a box of 300 screws."""
     given: Given = {"code": "subfloor_screws", "pack": "box", "covers": Decimal(300)}
-    return PackPrice(amount=Decimal(amount), **{"per": "pack"} | given | changes)
+    given |= {"per": "pack"}
+    return PackPrice(amount=Decimal(amount), **given | changes)
 
 
 def test_every_material_of_the_catalog_stands_in_one_group() -> None:
