@@ -242,7 +242,7 @@ class RowsOfSheet:
         )
 
     def _take(self, piece: LaidPiece, offcut: Offcut | None) -> str:
-        """Return what a piece is cut from."""
+        """Return what a piece is cut from, with the size of what is no board like all others."""
         plank = piece.piece.plank
         if offcut is not None:
             source = f"offcut {offcut.id}"
@@ -253,8 +253,11 @@ class RowsOfSheet:
             return f"Take {source}: {self._size(offcut)}."
         if self._begun_by[plank] != piece.piece.id:
             return f"Take the rest of plank {plank}."
-        length, width = (self.words(side) for side in piece.piece.size)
-        return f"Take a new board, plank {plank}: {length} by {width}."
+        size = ""
+        if len(self.request.product.boards) > 1:
+            length, width = (self.words(side) for side in piece.piece.size)
+            size = f": {length} by {width}"
+        return f"Take a new board, plank {plank}{size}."
 
     def _row_names(self, row: int) -> set[str]:
         """Return the ids of the pieces of a row."""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import product
+from itertools import pairwise, product
 
 from shapely.geometry import Point as Spot
 
@@ -92,6 +92,21 @@ class CutMarks:
         )
         self.view.figures.extend([(self.end, x), (self.edge, y)])
         return self.along(x), self.across(y)
+
+    def bay(self, side: str) -> str:
+        """Return a square notch that opens to an end or edge: from where to where, how deep."""
+        one, other = self.view.path[1:3]
+        across = side in ENDS
+        base = self.edge if across else self.end
+        measure = self.view.across if across else self.view.along
+        axis = 1 if across else 0
+        reach = sorted(measure(point[axis], base) for point in (one, other))
+        deep = (self.view.along if across else self.view.across)(one[1 - axis], side)
+        self.view.figures.extend((base, point[axis]) for point in (one, other))
+        self.view.figures.append((side, one[1 - axis]))
+        least, most, depth = map(self.view.words, (*reach, max(deep, self.view.step)))
+        where = f"{least} to {most} from the {base} {_kind(base)}"
+        return f"notch out {where}, {depth} deep from the {side} {_kind(side)}"
 
     def kept_in_mind(self, mark: SetMark) -> SetMark:
         """Return a mark that is used: what it measures is noted."""
@@ -182,10 +197,10 @@ class GonePart:
             return f"the {side} part goes"
         left = [corner for corner in CORNERS if corner not in self.corners]
         if len(left) == 1 and self._nearer(left[0]) < -self.near:
-            return f"only the {' '.join(left[0])} corner stays"
-        under = self._side_under()
-        if under and len(self.corners) in (0, 4):
-            return f"what lies between them and the {under} {'stays' if self.corners else 'goes'}"
+            return f"only the {' '.join(left[0])} corner stays, the rest goes"
+        if self.under and len(self.corners) in (0, 4):
+            what = "stays, the rest goes" if self.corners else "goes"
+            return f"what lies between them and the {self.under} {_kind(self.under)} {what}"
         spot = self.goes.representative_point()
         return f"what holds the mark {marks.inside((spot.x, spot.y))} goes"
 
@@ -209,15 +224,31 @@ class GonePart:
         goes, stays = (each.bounds[axis + (0 if first else 2)] for each in (self.goes, self.stays))
         return bool((stays - goes if first else goes - stays) > self.near)
 
-    def _side_under(self) -> str | None:
-        """Return the end or edge on which a cut begins and ends, None where it is not one."""
+    @cached_property
+    def under(self) -> str | None:
+        """The end or edge on which a cut begins and ends, None where it is not one."""
         begin, end = self.view.path[0], self.view.path[-1]
         for name, axis, at in zip(
-            ("left end", "near edge", "right end", "far edge"),
-            (0, 1, 0, 1),
-            self.bounds,
-            strict=True,
+            ("left", "near", "right", "far"), (0, 1, 0, 1), self.bounds, strict=True
         ):
             if max(abs(begin[axis] - at), abs(end[axis] - at)) <= self.near:
                 return name
         return None
+
+    @property
+    def bay(self) -> str | None:
+        """The factory end or edge that a square notch opens to, both corners staying, or None."""
+        path, under = self.view.path, self.under
+        if len(path) != 4 or self.corners or under not in self.view.kept:
+            return None
+        return under if is_level(path, self.near) else None
+
+
+def is_level(path: Sequence[Point], near: float) -> bool:
+    """Whether a path runs straight along and straight across the board."""
+    return all(min(abs(ax - bx), abs(ay - by)) <= near for (ax, ay), (bx, by) in pairwise(path))
+
+
+def _kind(side: str) -> str:
+    """Return what a side is: an end or an edge."""
+    return "end" if side in ENDS else "edge"

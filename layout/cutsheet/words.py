@@ -9,7 +9,7 @@ side (``lay.behind(row)``), that is the sheet turned half round.
     +----------------+                person
         near edge
 
-A text is a cut and what becomes of the part that goes, one sentence each: ``CUT. What goes: KEPT.``
+A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: KEPT.``
 
     CUT      cut square F from the END end; the SIDE part goes                            crosscut
              rip F from the EDGE edge; the SIDE part goes                                 rip
@@ -18,6 +18,8 @@ A text is a cut and what becomes of the part that goes, one sentence each: ``CUT
              mark MARK and MARK; cut along the line; the SIDE part goes    no rise or run to tell
              notch: mark F from the END end and F from the EDGE edge, square to each
                  other; the CORNER corner goes                                            notch
+             notch out F to F from the END end, F deep from the EDGE edge                 notch
+             notch out F to F from the EDGE edge, F deep from the END end                 notch
              mark MARKS; cut from mark to mark; GOES                                      notch
              cut out F to F from the END end, F to F from the EDGE edge                   hole
              cut out inside the marks MARKS                                               hole
@@ -31,8 +33,9 @@ A text is a cut and what becomes of the part that goes, one sentence each: ``CUT
     MARKS    MARK, MARK and MARK                      two or more, the last after "and"
     GOES     the CORNER corner goes                   the part that has that corner
              the SIDE part goes                       the part that lies furthest that way
-             only the CORNER corner stays
-             what lies between them and the EDGE edge goes     (END end; or "stays")
+             only the CORNER corner stays, the rest goes
+             what lies between them and the EDGE edge goes     (or the END end)
+             what lies between them and the EDGE edge stays, the rest goes
              what holds the mark F from the END end by F from the EDGE edge goes
     KEPT     waste | kept as a leftover | keep in hand for PIECES | stack LETTER for PIECES
     END      left | right        EDGE  near | far        SIDE  left | right | near | far
@@ -56,13 +59,12 @@ the marks as told across the board, run that along it.
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import pairwise
 
 from shapely.geometry import Polygon
 
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.in_hand import PartCut, parts_cut
-from layout.cutsheet.set_out import CutMarks, GonePart, listed
+from layout.cutsheet.set_out import CutMarks, GonePart, is_level, listed
 from layout.values.material import Side
 from layout.values.request import PlanRequest
 from layout.values.sheet import AfterCut, PlankCuts, SawCut
@@ -82,7 +84,7 @@ def made_words(made: PartCut, *, size: tuple[float, float], request: PlanRequest
     """Return the words of a cut whose part in hand is known."""
     view = view_of(made, size=size, request=request, row=row)
     sentence = _on_site(view, _cut(view))
-    return f"{sentence[:1].upper()}{sentence[1:]}. What goes: {kept_words(made.cut.then)}."
+    return f"{sentence[:1].upper()}{sentence[1:]}: {kept_words(made.cut.then)}."
 
 
 def view_of(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> CutView:
@@ -179,15 +181,15 @@ def _hole(view: CutView) -> str:
 def _notch(view: CutView) -> str:
     """Return the sentence of a notch."""
     goes = GonePart(view)
-    path, near = view.path, LENGTH_TOLERANCE[view.unit]
-    corner = goes.corner
+    path, corner = view.path, goes.corner
     marks = CutMarks(view, corner=corner)
-    level = all(min(abs(ax - bx), abs(ay - by)) <= near for (ax, ay), (bx, by) in pairwise(path))
-    if corner and level and len(path) == 3:
+    if corner and len(path) == 3 and is_level(path, LENGTH_TOLERANCE[view.unit]):
         along, across = marks.corner_of_notch(path[1], corner)
         return (
             f"notch: mark {along} and {across}, square to each other; "
             f"the {' '.join(corner)} corner goes"
         )
+    if goes.bay:
+        return marks.bay(goes.bay)
     points = listed([marks.set(point) for point in path])
     return f"mark {points}; cut from mark to mark; {goes.words(marks)}"

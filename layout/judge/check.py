@@ -21,7 +21,7 @@ from layout.judge.cover import (
     wrong_planks,
 )
 from layout.judge.cutting.figures import wrong_figures, wrong_limits
-from layout.judge.cutting.leftovers import unsawable, wrong_offcuts
+from layout.judge.cutting.leftovers import wrong_sawing
 from layout.judge.drift import drifting, tight_when_off
 from layout.judge.excuses import false_warnings, unexcused
 from layout.judge.planks import close_in_plank, not_at_hand
@@ -63,8 +63,7 @@ _CHECKS: tuple[Callable[[View], Iterator[Fault]], ...] = (
     tight_when_off,
     wrong_figures,
     wrong_limits,
-    unsawable,
-    wrong_offcuts,
+    wrong_sawing,
     wrong_totals,
     wrong_spending,
     wrong_bought,

@@ -40,10 +40,14 @@ class _EvenRun:
 def clean_floor_stands(view: View) -> bool:
     """Whether a balanced floor is found that breaks no rule.
 
-    Not looked for where the region falls apart or the steps of joints are fixed.
+    Not looked for where the region falls apart, where rows that are down or several widths fix the
+    row lines, where walls may be met loosely, and where the steps of joints are fixed.
     """
-    parts = polygons_of(view.region)
-    if len(parts) != 1 or view.request.rules.stagger is not Stagger.FREE:
+    parts, request = polygons_of(view.region), view.request
+    one_width = len(request.product.boards) == 1
+    loose = any(edge.max_gap is not None for edge in request.zone.edges.values())
+    free = one_width and not request.laid and not loose
+    if not free or len(parts) != 1 or request.rules.stagger is not Stagger.FREE:
         return False
     lines = balanced_lines(view, parts[0])[:_MOST_LINES]
     return any(_stands(view, parts[0], line) for line in lines)

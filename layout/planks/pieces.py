@@ -278,6 +278,20 @@ def _site_limits(
     left = min(shape.bounds[0] for shape in slot.shapes) - origin[0]
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
     beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
+    beyond += _beside(slot, plank, origin, right)
     least = max(left, 0.0) if slot.first else min(least_end, right)
     at_hand = [p.left_over.bounds[2] for p in plank.parts if p.left_over is not None]
     return least, min([plank.stock.length, *beyond, *at_hand])
+
+
+def _beside(slot: Slot, plank: Plank, origin: tuple[float, float], right: float) -> Iterator[float]:
+    """Yield how far a last piece may reach along slanted ends that lie partly beside it."""
+    kerf = plank.stock.kerf - TOUCHING_TOLERANCE
+    low = min(shape.bounds[1] for shape in slot.shapes) - origin[1]
+    high = max(shape.bounds[3] for shape in slot.shapes) - origin[1]
+    reach = box(right, low - kerf, plank.stock.length, high + kerf)
+    for part in plank.parts:
+        if part.shape is not None and part.left <= right < part.right - TOUCHING_TOLERANCE:
+            met = part.shape.intersection(reach)
+            if met.area > OVERLAP_TOLERANCE:
+                yield max(right, met.bounds[0] - plank.stock.kerf)

@@ -9,9 +9,10 @@ from shapely.geometry import Polygon, box
 
 from layout.planks.parts import Part, Plank, Stock
 from layout.saw.bench import SawBench, Want
-from layout.saw.jigsaw import corners_of, polygons_in
+from layout.saw.jigsaw import corners_of
 from layout.saw.parting import parted
-from layout.values.tolerances import JOINT_TOLERANCE, TOUCHING_TOLERANCE
+from layout.values.outline import polygons_of
+from layout.values.tolerances import JOINT_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
 
 def clear(one: Part, two: Part, stock: Stock) -> bool:
@@ -21,7 +22,9 @@ def clear(one: Part, two: Part, stock: Stock) -> bool:
     from. Of others all cuts are looked at.
     """
     if not _apart(one, two, stock):
-        if one.shape is None and two.shape is None:
+        if _plain(one) and _plain(two):
+            return False
+        if _too_near(_shape(one), _shape(two), min(stock.kerf, stock.kerf_across)):
             return False
     elif _plain(one) and _plain(two):
         return True
@@ -60,7 +63,7 @@ def is_sound(part: Part, stock: Stock) -> bool:
         return False
     if part.shape is None:
         return True
-    pieces = polygons_in(part.shape)
+    pieces = polygons_of(part.shape)
     kept = bench_of(stock).keeps(corners_of(pieces[0])) if len(pieces) == 1 else ()
     return "left end" in kept or "right end" in kept
 
@@ -88,6 +91,14 @@ def _apart(one: Part, two: Part, stock: Stock) -> bool:
     )
 
 
+def _too_near(one: Polygon, two: Polygon, kerf: float) -> bool:
+    """Whether no cut can run between two shapes, since they overlap or lie nearer than a kerf."""
+    apart = float(one.distance(two))
+    if apart > 0:
+        return apart < kerf - JOINT_TOLERANCE
+    return kerf > JOINT_TOLERANCE or one.intersection(two).area > OVERLAP_TOLERANCE
+
+
 def _plain(part: Part) -> bool:
     """Whether a part is a box of a whole plank."""
     return part.shape is None and part.left_over is None
@@ -95,8 +106,7 @@ def _plain(part: Part) -> bool:
 
 def _wants(part: Part) -> Iterator[Want]:
     """Yield the pieces that a part becomes, with what walls may add."""
-    shape = part.shape or box(part.left, part.low, part.right, part.high)
-    for i, piece in enumerate(polygons_in(shape)):
+    for i, piece in enumerate(polygons_of(_shape(part))):
         yield Want(
             name=f"{part.order}.{i}",
             turn=part.order,
@@ -106,9 +116,13 @@ def _wants(part: Part) -> Iterator[Want]:
         )
 
 
+def _shape(part: Part) -> Polygon:
+    """Return the shape of a part."""
+    return part.shape or box(part.left, part.low, part.right, part.high)
+
+
 def _rest(gone: Part, stock: Stock) -> Polygon:
     """Return the largest part of a plank that lies a kerf off what is gone of it."""
-    shape = gone.shape or box(gone.left, gone.low, gone.right, gone.high)
     plank = box(0.0, 0.0, stock.length, stock.width)
-    rest = plank.difference(shape.buffer(stock.kerf, join_style="mitre"))
-    return max(polygons_in(rest), key=lambda part: part.area, default=Polygon())
+    rest = plank.difference(_shape(gone).buffer(stock.kerf, join_style="mitre"))
+    return max(polygons_of(rest), key=lambda part: part.area, default=Polygon())

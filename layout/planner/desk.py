@@ -100,6 +100,7 @@ class Desk:
             Offer(plan=best.plan, picks=best.picks),
             lambda picks: self._written(best.trial, picks),
             allowance_of(self.request, best.plan),
+            self.effort.stopped,
         )
         if self._shaded and offer.plan is not best.plan:
             return self._written(best.trial, offer.picks, thorough=True)

@@ -12,7 +12,9 @@ from random import Random
 from layout.joints.choices import Pick
 from layout.planner.polish import Polish
 
-_LOOKED_AT = 24  # picks of a run that are looked at in one step
+_LOOKED_AT = 24  # picks of a run that are looked at in one step, at most
+_LEAST_LOOKED_AT = 6  # on a large floor
+_RUNS_LOOKED_AT = 2400  # picks times runs of a floor, about
 _TRADES = 6  # trades of picks that are looked at beside them
 _FEWER_CUTS = 6  # picks of fewer cuts that are looked at for one run
 _UPHILL = 0.1  # how often a step that leaves more is taken
@@ -66,7 +68,8 @@ def _step(polish: Polish, rng: Random) -> None:
 def _some(polish: Polish, rng: Random, run: int) -> list[tuple[float, Pick]]:
     """Return some of what a run may take but what it has, and how many planks more each costs."""
     options = [option for option in polish.options(run) if option[1] != polish.picks[run]]
-    return options if len(options) <= _LOOKED_AT else rng.sample(options, _LOOKED_AT)
+    most = max(_LEAST_LOOKED_AT, min(_LOOKED_AT, _RUNS_LOOKED_AT // len(polish.picks)))
+    return options if len(options) <= most else rng.sample(options, most)
 
 
 def _trades(polish: Polish, rng: Random, run: int) -> list[dict[int, Pick]]:

@@ -21,6 +21,7 @@ from layout.planner.mending import cut_less, mend
 from layout.planner.polish import Allowance, Polish
 from layout.planner.ranking import broken_rules
 from layout.planner.trials import Trial
+from layout.solver import Stop
 from layout.values.advice import Spent
 from layout.values.errors import InputError
 from layout.values.material import Prefer
@@ -32,6 +33,7 @@ _STEPS = 120  # steps of mending at each number of planks
 _BATCHES = 40  # batches of moves that look for fewer cuts, at most
 _MOVES = 30  # moves in a batch
 _IDLE = 8  # batches without improvement after which that ends
+_RUNS_IN_ALL = 4000  # batches times runs of a floor, about
 _WAYS_IN = 6  # plans written beside the last one where pieces are trapped
 
 Written = Callable[[Sequence[Pick]], Plan]
@@ -89,16 +91,21 @@ def _left_by_width(request: PlanRequest, sparing: Plan) -> dict[float, int]:
     return {width: max(0, count) for width, count in left.items()}
 
 
-def spent_on_looks(trial: Trial, sparing: Offer, written: Written, allowance: Allowance) -> Offer:
-    """Return the best plan that an allowance buys, the sparing one where it buys nothing."""
+def spent_on_looks(
+    trial: Trial, sparing: Offer, written: Written, allowance: Allowance, stop: Stop
+) -> Offer:
+    """Return the best plan that an allowance buys, the sparing one where it buys nothing.
+
+    ``stop`` is heard once a little was looked at, so that planks are spent in any case.
+    """
     if trial.search.fixed:
         return sparing
     offers = [sparing]
     for planks in range(allowance.planks, -1, -1):
-        bought = _bought(trial, sparing, written, replace(allowance, planks=planks))
+        bought = _bought(trial, sparing, written, replace(allowance, planks=planks), stop)
         fit = [_fits(trial, offer.plan, sparing.plan, allowance) for offer in bought]
         offers += [offer for offer, fitting in zip(bought, fit, strict=True) if fitting]
-        if fit[-1]:
+        if fit[-1] or (len(offers) > 1 and stop()):
             break
     return min(offers, key=lambda offer: _worth(offer.plan))
 
@@ -124,31 +131,38 @@ def _worth(plan: Plan) -> tuple[int, ...]:
     )
 
 
-def _bought(trial: Trial, sparing: Offer, written: Written, allowance: Allowance) -> list[Offer]:
+def _bought(
+    trial: Trial, sparing: Offer, written: Written, allowance: Allowance, stop: Stop
+) -> list[Offer]:
     """Return plans that an allowance buys: mended looks, then fewer cuts as well."""
     rng = Random(trial.ground.request.seed)
     polish = Polish(trial, rng, allowance, picks=sparing.picks, spending=True)
     for planks in range(allowance.planks + 1):
-        polish.allow(replace(allowance, planks=planks))
+        polish.allow(replace(allowance, planks=allowance.planks if stop() else planks))
         mend(polish, rng, _STEPS)
-        if not polish.looks.total:
+        if not polish.looks.total or stop():
             break
     polish.allow(allowance)
     offers: list[Offer] = []
     idle = 0
-    for batch in range(_BATCHES):
+    for batch in range(_batches(trial)):
         if batch % _IDLE == 0:
             offers.append(_offer(polish, written))
             polish.refresh()
             cut_less(polish, rng)
         idle = 0 if polish.improve(_MOVES, lambda: False) else idle + 1
-        if idle == _IDLE:
+        if idle == _IDLE or stop():
             break
     offers.append(_offer(polish, written))
-    for _ in range(_WAYS_IN if _trapping(offers[-1]) else 0):
+    for _ in range(_WAYS_IN if _trapping(offers[-1]) and not stop() else 0):
         polish.improve(_MOVES, lambda: False)
         offers.append(_offer(polish, written))
     return offers
+
+
+def _batches(trial: Trial) -> int:
+    """Return how many batches of moves look for fewer cuts, at most: fewer on a large floor."""
+    return max(_IDLE, min(_BATCHES, _RUNS_IN_ALL // len(trial.sites)))
 
 
 def _trapping(offer: Offer) -> bool:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
-from layout.saw.lines import HIGH, LEFT, LOW, RIGHT, Corners, Line, Way, clipped, reach, way_out
+from layout.saw.lines import HIGH, LEFT, LOW, RIGHT, Corners, SawLine, Way, clipped, reach, way_out
 from layout.values.outline import Point
 from layout.values.tolerances import OVERLAP_TOLERANCE
 from layout.values.units import INCH
@@ -130,23 +130,23 @@ class Want:
         return not waste.buffer(-self.near / 2).is_empty
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[SawLine, ...]:
         """The straight cuts that its edges ask for, each with the whole piece on one side."""
         edges = [
             (p, way)
             for p, q in pairwise([*self.corners, self.corners[0]])
             if (way := way_out(p, q, self.near)) is not None
         ]
-        lines: list[Line | None] = []
+        lines: list[SawLine | None] = []
         for p, way in edges:
             at = reach(self.corners, way)
             on = at - (way[0] * p[0] + way[1] * p[1]) <= self.near
-            lines.append(Line(way=way, at=at) if on else None)
+            lines.append(SawLine(way=way, at=at) if on else None)
         kept = [line for line in lines if line and line.kind != "angle"]
         kept += [line for chain in _chains(lines) if len(chain) <= _MOST_SLANTED for line in chain]
         return tuple({(line.way, round(line.at / self.near)): line for line in kept}.values())
 
-    def needed(self, part: Corners) -> tuple[Line, ...]:
+    def needed(self, part: Corners) -> tuple[SawLine, ...]:
         """Return the straight cuts that make the piece of a part, but for notches and holes."""
         rest, lines = part, []
         for line in self.lines:
@@ -156,16 +156,16 @@ class Want:
         for way in (RIGHT, LEFT, HIGH, LOW):
             at = reach(self.corners, way)
             if rest and reach(rest, way) > at + self.near:
-                lines.append(Line(way=way, at=at))
+                lines.append(SawLine(way=way, at=at))
                 rest = clipped(rest, lines[-1])
         return tuple(lines)
 
 
-def _chains(lines: Sequence[Line | None]) -> list[list[Line]]:
+def _chains(lines: Sequence[SawLine | None]) -> list[list[SawLine]]:
     """Return the slanted lines in groups of those whose edges follow each other round the ring."""
     slanted = [line is not None and line.kind == "angle" for line in lines]
     begin = next((i for i, is_slanted in enumerate(slanted) if not is_slanted), 0)
-    chains: list[list[Line]] = [[]]
+    chains: list[list[SawLine]] = [[]]
     for line in (*lines[begin:], *lines[:begin]):
         if line is not None and line.kind == "angle":
             chains[-1].append(line)

@@ -8,11 +8,10 @@ from itertools import pairwise
 
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
 from layout.saw.lines import Corners
-from layout.values.outline import Point
+from layout.values.outline import Point, polygons_of
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -45,7 +44,7 @@ def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
 
     Waste thinner than ``near`` all over asks for no cut.
     """
-    waste = polygons_in(rest.difference(Polygon(shape.exterior)))
+    waste = polygons_of(rest.difference(Polygon(shape.exterior)))
     notches = [part for part in waste if not part.buffer(-near / 2).is_empty]
     notches.sort(key=lambda part: part.bounds)
     holes = sorted((Polygon(ring) for ring in shape.interiors), key=lambda part: part.bounds)
@@ -53,12 +52,6 @@ def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
         *(Nibble(kind="notch", waste=part) for part in notches),
         *(Nibble(kind="hole", waste=part) for part in holes),
     ]
-
-
-def polygons_in(shape: BaseGeometry) -> list[Polygon]:
-    """Return the polygons that a shape is made of, without lines and points."""
-    parts = getattr(shape, "geoms", [shape])
-    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]
 
 
 def corners_of(shape: Polygon) -> Corners:

@@ -25,7 +25,7 @@ AXES: dict[Way, str] = {RIGHT: "right", LEFT: "left", HIGH: "high", LOW: "low"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class SawLine:
     """A straight cut: the way to what goes, and how far that way its path runs."""
 
     way: Way
@@ -59,7 +59,7 @@ def back(way: Way) -> Way:
     return (0.0 - x, 0.0 - y)
 
 
-def clipped(corners: Corners, line: Line) -> Corners:
+def clipped(corners: Corners, line: SawLine) -> Corners:
     """Return the part of a ring at or below a line."""
     x, y = line.way
     kept: list[Point] = []
@@ -74,12 +74,12 @@ def clipped(corners: Corners, line: Line) -> Corners:
     return tuple(kept)
 
 
-def beyond(corners: Corners, line: Line, kerf: float) -> Corners:
+def beyond(corners: Corners, line: SawLine, kerf: float) -> Corners:
     """Return the part of a ring a kerf beyond a line."""
-    return clipped(corners, Line(way=back(line.way), at=-(line.at + kerf)))
+    return clipped(corners, SawLine(way=back(line.way), at=-(line.at + kerf)))
 
 
-def crossing(corners: Sequence[Point], line: Line) -> tuple[Point, Point] | None:
+def crossing(corners: Sequence[Point], line: SawLine) -> tuple[Point, Point] | None:
     """Return the first and the last point at which a line crosses a ring, left or low first."""
     x, y = line.way
     met: list[Point] = []

@@ -9,12 +9,12 @@ from shapely.geometry import Polygon
 
 from layout.saw.bench import SawBench
 from layout.saw.jigsaw import Nibble, corners_of
-from layout.saw.lines import Corners, Line, clipped
+from layout.saw.lines import Corners, SawLine, clipped
 
 _ENDS, _SIDES = ("left end", "right end"), ("low side", "high side")
 
 
-def line_measure(bench: SawBench, line: Line, part: Polygon, path: Corners) -> tuple[str, float]:
+def line_measure(bench: SawBench, line: SawLine, part: Polygon, path: Corners) -> tuple[str, float]:
     """Return what a straight cut is measured from, and its figure.
 
     Where it can be the figure is what stays; of a slanted cut it is the nearer mark.

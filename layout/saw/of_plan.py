@@ -13,11 +13,11 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from layout.saw.bench import SawBench, Want
-from layout.saw.jigsaw import polygons_in
 from layout.saw.order import SawOrder, order_of
 from layout.values.laid_pieces import LaidPiece
 from layout.values.leftovers import left_in
 from layout.values.material import End, Lay, Side
+from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
 from layout.values.request import PlanRequest
 from layout.values.tolerances import LENGTH_TOLERANCE
@@ -131,7 +131,7 @@ def _in_hand(
     shapes: list[tuple[str | None, Polygon]] = [(o.id, true_shape(o, gone)) for o in held]
     if request.on_hand is None:
         rest = Polygon(bench.plank).difference(shapely.union_all(gone))
-        shapes = [(None, part) for part in polygons_in(rest)]
+        shapes = [(None, part) for part in polygons_of(rest)]
     todo = list(pieces)
     for label, shape in shapes:
         of_part = [p for p in todo if _is_of(p.in_plank, shape)]
@@ -152,4 +152,4 @@ def true_shape(offcut: Offcut, gone: Sequence[Polygon]) -> Polygon:
     if offcut.outline:
         return Polygon(offcut.outline)
     left = left_in(offcut, gone)
-    return max(polygons_in(left), key=lambda part: part.area, default=Polygon())
+    return max(polygons_of(left), key=lambda part: part.area, default=Polygon())

@@ -9,10 +9,11 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from layout.saw.bench import SawBench, Want
-from layout.saw.jigsaw import Nibble, corners_of, nibbles_of, polygons_in
-from layout.saw.lines import Corners, Line, back, beyond, clipped, crossing, is_convex
+from layout.saw.jigsaw import Nibble, corners_of, nibbles_of
+from layout.saw.lines import Corners, SawLine, back, beyond, clipped, crossing, is_convex
 from layout.saw.measures import line_measure, nibble_measure
 from layout.saw.parting import Finish, Parting, Tree, parted
+from layout.values.outline import polygons_of
 from layout.values.tolerances import OVERLAP_TOLERANCE
 
 
@@ -34,7 +35,7 @@ class Sawing:
     stays: Polygon
     away: Polygon | None = None
     aside: tuple[str, ...] = ()
-    line: Line | None = None
+    line: SawLine | None = None
     done: bool = False
 
 
@@ -65,7 +66,7 @@ def order_of(
 
 
 def halves(
-    part: Polygon, line: Line, kerf: float, wanted: tuple[Polygon, Polygon]
+    part: Polygon, line: SawLine, kerf: float, wanted: tuple[Polygon, Polygon]
 ) -> tuple[Polygon, Polygon | None]:
     """Return what stays and what goes of a part; of several the one that its piece is wanted of."""
     corners = corners_of(part)
@@ -103,7 +104,7 @@ class _Making:
         done = isinstance(tree.stays, Finish) and not tree.stays.lines and not tree.stays.want.fine
         return replace(sawing, aside=names, done=done)
 
-    def _straight(self, line: Line, part: Polygon, want: Want, other: Want | None) -> Sawing:
+    def _straight(self, line: SawLine, part: Polygon, want: Want, other: Want | None) -> Sawing:
         """Return a straight cut through a part."""
         kerf = self._bench.takes(line.way)
         stays, away = halves(part, line, kerf, (want.shape, (other or want).shape))
@@ -192,12 +193,12 @@ def _polygon(corners: Corners) -> Polygon | None:
     return None if shape is None or shape.area < OVERLAP_TOLERANCE else shape
 
 
-def _behind(line: Line, kerf: float) -> Line:
+def _behind(line: SawLine, kerf: float) -> SawLine:
     """Return the line at which what goes begins, seen from there."""
-    return Line(way=back(line.way), at=-(line.at + kerf))
+    return SawLine(way=back(line.way), at=-(line.at + kerf))
 
 
-def _half(part: Polygon, line: Line) -> Polygon:
+def _half(part: Polygon, line: SawLine) -> Polygon:
     """Return all round a part that lies at or below a line."""
     left, low, right, high = part.bounds
     far = 2 * (right - left + high - low) + abs(left) + abs(low) + 1.0
@@ -213,7 +214,7 @@ def _half(part: Polygon, line: Line) -> Polygon:
 
 def _largest(shape: BaseGeometry, wanted: BaseGeometry) -> Polygon | None:
     """Return the polygon of a shape that has most of what is wanted, then the largest."""
-    parts = polygons_in(shape)
+    parts = polygons_of(shape)
     if not parts:
         return None
     if len(parts) == 1:

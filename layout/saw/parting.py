@@ -20,7 +20,7 @@ from layout.saw.lines import (
     LOW,
     RIGHT,
     Corners,
-    Line,
+    SawLine,
     Way,
     back,
     beyond,
@@ -37,7 +37,7 @@ class Finish:
     """The straight cuts that finish one piece, in order."""
 
     want: Want
-    lines: tuple[Line, ...]
+    lines: tuple[SawLine, ...]
 
     @property
     def cuts(self) -> int:
@@ -49,7 +49,7 @@ class Finish:
 class Parting:
     """A cut that parts pieces, and what is then made of what stays and of what goes."""
 
-    line: Line
+    line: SawLine
     stays: Tree
     goes: Tree
     cuts: int
@@ -113,8 +113,8 @@ class _Search:
 
 
 def _ordered(
-    bench: SawBench, part: Corners, lines: tuple[Line, ...], near: float
-) -> tuple[Line, ...] | None:
+    bench: SawBench, part: Corners, lines: tuple[SawLine, ...], near: float
+) -> tuple[SawLine, ...] | None:
     """Return cuts of one piece in an order in which each is measured from what is still there."""
     todo = tuple(line for line in lines if reach(part, line.way) > line.at + near)
     for line in todo:
@@ -128,7 +128,7 @@ def _ordered(
 
 def splits(
     bench: SawBench, wants: Sequence[Want]
-) -> Iterator[tuple[Line, tuple[Want, ...], tuple[Want, ...]]]:
+) -> Iterator[tuple[SawLine, tuple[Want, ...], tuple[Want, ...]]]:
     """Yield the cuts that part pieces, with those that stay and those that go.
 
     What stays holds the first. Each cut runs along what stays, then once more along what goes.
@@ -148,9 +148,9 @@ def splits(
             stays = tuple(want for want in wants if want.name in stay)
             goes = tuple(want for want in wants if want.name not in stay)
             least = reach(last.corners, way) if number == 1 else least
-            yield Line(way=way, at=least), stays, goes
+            yield SawLine(way=way, at=least), stays, goes
             if most > least + bench.near:
-                yield Line(way=way, at=most), stays, goes
+                yield SawLine(way=way, at=most), stays, goes
 
 
 def _ways(wants: Sequence[Want]) -> list[Way]:

@@ -145,5 +145,5 @@ def _across(part: SawnPart, cut: Cut) -> float:
 
 def plain_words(cut: SawCut, unit: str) -> str:
     """Return what a cut is in one plain sentence."""
-    at = length_words(cut.at, unit, on_tape=True)
-    return f"{cut.kind.capitalize()} at {at} from the {cut.measure_from}; {cut.goes} of it goes."
+    figure = length_words(cut.at, unit, on_tape=True)
+    return f"{cut.kind.capitalize()} {figure} from the {cut.measure_from}; {cut.goes} of it goes."

@@ -5,14 +5,17 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from layout.__main__ import main
 from layout.values.plan_form import plan_text
+from layout.values.request import request_to_json
 from tests.layout import three_rows
 from tests.rooms import pantry, request
+from tests.sweeps.piles.counted import request_of
 
 
 @pytest.fixture
@@ -48,6 +51,18 @@ def test_a_right_plan_is_judged_in_silence(
 ) -> None:
     assert main(["check", *judged]) == 0
     assert capsys.readouterr().out == ""
+
+
+def test_piles_by_width_and_shade_are_planned_judged_drawn_and_sawn(tmp_path: Path) -> None:
+    asks, plan = str(tmp_path / "asks.json"), str(tmp_path / "plan.json")
+    piles = Counter({(9.0, "A"): 9, (9.0, "B"): 9, (7.0, "D"): 20, (5.0, "C"): 4})
+    Path(asks).write_text(json.dumps(request_to_json(request_of(piles, 5))))
+    assert main(["plan", asks, "-o", plan]) == 0
+    short = json.loads(Path(plan).read_text())["totals"]["shortage"]
+    assert sum(pile["planks"] for pile in short["piles"]) == short["planks"] > 0
+    assert main(["check", asks, plan]) == 0
+    assert main(["sheet", asks, plan, "-o", str(tmp_path / "sheet.json")]) == 0
+    assert main(["draw", asks, plan, "-o", str(tmp_path / "plan.svg")]) == 0
 
 
 def test_faults_are_one_line_each_and_exit_1(

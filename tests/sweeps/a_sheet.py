@@ -102,7 +102,7 @@ def a_sheet() -> Json:
             limits=[19.5, 20.5],
             then=_then("1-3", "3-1", "5-1", stack="A"),
             text='Measure on site, between 19½" and 20½"; as drawn, cut square 20¼" from the left '
-            "end; the right part goes. What goes: stack A for 3-1 and 5-1.",
+            "end; the right part goes: stack A for 3-1 and 5-1.",
         ),
         _cut(
             2,
@@ -111,7 +111,7 @@ def a_sheet() -> Json:
             [[24, 0], [24, 7]],
             goes="left",
             then=_then("3-1", waste=True),
-            text='Cut square 24" from the right end; the left part goes. What goes: waste.',
+            text='Cut square 24" from the right end; the left part goes: waste.',
         ),
         _cut(
             3,
@@ -120,7 +120,7 @@ def a_sheet() -> Json:
             [[24, 2.5], [48, 2.5]],
             goes="low",
             then=_then("3-1", "5-1", stack="B"),
-            text='Rip 4½" from the far edge; the near part goes. What goes: stack B for 5-1.',
+            text='Rip 4½" from the far edge; the near part goes: stack B for 5-1.',
         ),
         _cut(
             4,
@@ -130,7 +130,7 @@ def a_sheet() -> Json:
             goes="inside",
             then=_then("3-1", waste=True),
             text='Notch: mark 18" from the right end and 2" from the far edge, square to each '
-            "other; the far left corner goes. What goes: waste.",
+            "other; the far left corner goes: waste.",
         ),
         _cut(
             5,
@@ -139,7 +139,7 @@ def a_sheet() -> Json:
             [[30, 0], [30, 2.375]],
             goes="left",
             then=_then("5-1", waste=True),
-            text='Cut square 18" from the right end; the left part goes. What goes: waste.',
+            text='Cut square 18" from the right end; the left part goes: waste.',
         ),
     ]
     second = [
@@ -151,8 +151,8 @@ def a_sheet() -> Json:
             goes="right",
             then=_then("2-2"),
             text='Mark 26" from the left end on the near edge and 30" from the left end on the '
-            'far edge; cut along the line, rise 7" over run 4"; the right part goes. '
-            "What goes: kept as a leftover.",
+            'far edge; cut along the line, rise 7" over run 4"; the right part goes: '
+            "kept as a leftover.",
         ),
         _cut(
             2,
@@ -161,8 +161,7 @@ def a_sheet() -> Json:
             [[10, 2], [14, 2], [14, 4], [10, 4], [10, 2]],
             goes="inside",
             then=_then("2-2", waste=True),
-            text='Cut out 10" to 14" from the left end, 2" to 4" from the near edge. '
-            "What goes: waste.",
+            text='Cut out 10" to 14" from the left end, 2" to 4" from the near edge: waste.',
         ),
     ]
     planks = [

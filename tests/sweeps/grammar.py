@@ -26,6 +26,7 @@ _SLOTS = {
     "CORNER": "(?:near|far) (?:left|right)",
     "ANY": ".+?",
     "LETTER": "[A-Z]+",
+    "WHAT": "goes|stays",
 }
 _SLOT = re.compile(r"\{(\w+):(\w+)\}")
 
@@ -39,7 +40,7 @@ def _patterns(sentences: dict[str, str]) -> dict[str, re.Pattern[str]]:
 
 
 # A text is a cut and what becomes of the part that goes.
-_TEXT = re.compile(r"(?P<cut>.+)\. What goes: (?P<kept>.+)\.")
+_TEXT = re.compile(r"(?P<cut>.+): (?P<kept>.+)\.")
 
 # A figure that is found on site stands before the cut as it is drawn.
 ON_SITE = _patterns(
@@ -59,6 +60,10 @@ CUTS = _patterns(
         r"the {side:SIDE} part goes",
         "corner": r"notch: mark {at:F} from the {end:END} end and {across:F} from the {edge:EDGE} "
         r"edge, square to each other; the {corner:CORNER} corner goes",
+        "bay": r"notch out {at:F} to {to:F} from the {end:END} end, {over:F} deep from the "
+        r"{edge:EDGE} edge",
+        "bay at an end": r"notch out {across:F} to {over:F} from the {edge:EDGE} edge, {to:F} deep "
+        r"from the {end:END} end",
         "notch": r"mark {marks:ANY}; cut from mark to mark; {goes:ANY}",
         "box": r"cut out {at:F} to {to:F} from the {end:END} end, {across:F} to {over:F} from the "
         r"{edge:EDGE} edge",
@@ -81,8 +86,9 @@ GOES = _patterns(
     {
         "corner goes": r"the {corner:CORNER} corner goes",
         "side goes": r"the {side:SIDE} part goes",
-        "corner stays": r"only the {corner:CORNER} corner stays",
-        "between": r"what lies between them and the {side:SIDE} (?:end|edge) {what:ANY}",
+        "corner stays": r"only the {corner:CORNER} corner stays, the rest goes",
+        "between": r"what lies between them and the {side:SIDE} (?:end|edge) "
+        r"{what:WHAT}(?:, the rest goes)?",
         "mark goes": r"what holds the mark {mark:ANY} goes",
     }
 )

@@ -136,6 +136,20 @@ class Kneeling:
         ring = ((xs[0], ys[0]), (xs[1], ys[0]), (xs[1], ys[1]), (xs[0], ys[1]))
         return Stroke(path=ring, inside=True)
 
+    def bay(self, words: Words) -> Stroke:
+        """Return the stroke that takes a rectangle open to an edge or an end of the board."""
+        end, edge = words["end"], words["edge"]
+        out_x, out_y = self.along(-1.0, end), self.across(-1.0, edge)
+        xs = [
+            self.along(figure(words[key]), end) if key in words else out_x for key in ("at", "to")
+        ]
+        ys = [
+            self.across(figure(words[key]), edge) if key in words else out_y
+            for key in ("across", "over")
+        ]
+        ring = ((xs[0], ys[0]), (xs[1], ys[0]), (xs[1], ys[1]), (xs[0], ys[1]))
+        return Stroke(path=ring, inside=True)
+
     def which_goes(self, path: tuple[Point, ...], text: str, run_on: float) -> Stroke:
         """Return the stroke from mark to mark, by what is told of the part that goes."""
         read = one_of(GOES, text)

@@ -21,7 +21,7 @@ Ring = list[list[float]]
 EFFORT = 8  # iterations of planning: a saw needs a right plan, not a good one
 
 BOARDS = [(48, 7, 10), (36, 5, 12), (47.75, 8.75, 8), (60, 9, 6), (48, 6.5, 10), (72, 7.5, 6)]
-MIXED = [
+MIXED: list[Json] = [
     {"length": 48, "width": 9, "per_carton": 3},
     {"length": 48, "width": 7, "per_carton": 4},
     {"length": 48, "width": 5, "per_carton": 3},
@@ -151,10 +151,10 @@ def random_floor(chance: Random) -> tuple[str, Json]:
     things = _with_things(chance, zone)
     product, kind = _product(chance)
     start, end = chance.choice(["low", "low", "high"]), chance.choice(["left", "right"])
-    direction = chance.choice([0, 0, 0, 90, 90, 30, 45, 117.5])
+    direction = chance.choice([0, 0, 0, 0, 90, 90, 90, 30, 45, 117.5, "best"])
     kerf, rip_kerf = chance.choice(KERFS)
     wall_error = chance.choice([0, 0.25])
-    metric = kind != "mixed" and chance.random() < 0.2
+    metric = "boards" not in product and chance.random() < 0.2
     scale = INCH["mm"] if metric else 1.0
     unit = "mm" if metric else "in"
     request = {
@@ -183,10 +183,13 @@ def random_floor(chance: Random) -> tuple[str, Json]:
         unit,
         start,
         end,
-        f"{direction} deg",
+        f"{direction} deg" if direction != "best" else "best direction",
         f"kerf {kerf:g}/{rip_kerf:g}",
     ]
-    if kind != "mixed" and chance.random() < 0.1:
+    if chance.random() < 0.15:
+        request["prefer"] = "cartons"
+        words.append("last carton spent")
+    if "boards" not in product and chance.random() < 0.1:
         request["product"]["backward"] = True
         request["lay"]["control_row"] = 3
         request["rules"]["wall_error"] = 0  # refused where rows go both ways
@@ -197,15 +200,24 @@ def random_floor(chance: Random) -> tuple[str, Json]:
 
 
 def _product(chance: Random) -> tuple[Json, str]:
-    """Return a product and what it is: plain, with shades, or of several widths."""
-    kind = chance.choice(["plain", "plain", "plain", "shades", "mixed"])
-    if kind == "mixed":
-        return {"boards": [dict(board) for board in MIXED]}, kind
-    length, width, count = chance.choice(BOARDS)
-    product: Json = {"length": length, "width": width, "per_carton": count}
-    if kind == "shades":
-        product["variants"] = {"A": count // 2, "B": count - count // 2}
-    return product, kind if kind == "shades" else f"{length:g} x {width:g}"
+    """Return a product and what it is: of one width or several, with shades or none."""
+    kind = chance.choice(["plain", "plain", "shades", "mix unknown"])
+    if chance.random() < 0.25:
+        boards = [dict(board) for board in MIXED]
+        if kind == "shades":
+            for board in boards:
+                board["variants"] = {"A": 1, "B": board["per_carton"] - 1}
+        product: Json = {"boards": boards}
+        size = "three widths"
+    else:
+        length, width, count = chance.choice(BOARDS)
+        product = {"length": length, "width": width, "per_carton": count}
+        if kind == "shades":
+            product["variants"] = {"A": count // 2, "B": count - count // 2}
+        size = f"{length:g} x {width:g}"
+    if kind == "mix unknown":
+        product["variants"] = "mixed"
+    return product, size if kind == "plain" else f"{size}, {kind}"
 
 
 def _scaled_product(product: Json, scale: float) -> Json:

@@ -62,9 +62,7 @@ def moved_cut(papers: Json) -> None:
 
 def wrong_end(papers: Json) -> None:
     change(papers, 2, measure_from="left end", path=[[24, 0], [24, 7]])
-    change(
-        papers, 2, text='Cut square 24" from the left end; the left part goes. What goes: waste.'
-    )
+    change(papers, 2, text='Cut square 24" from the left end; the left part goes: waste.')
 
 
 def wrong_side_goes(papers: Json) -> None:
@@ -72,7 +70,7 @@ def wrong_side_goes(papers: Json) -> None:
         papers,
         3,
         goes="high",
-        text='Rip 4½" from the far edge; the far part goes. What goes: stack B for 5-1.',
+        text='Rip 4½" from the far edge; the far part goes: stack B for 5-1.',
     )
 
 
@@ -130,8 +128,7 @@ def hole_moved(papers: Json) -> None:
         papers,
         2,
         plank=2,
-        text='Cut out 10½" to 14½" from the left end, 2" to 4" from the near edge. '
-        "What goes: waste.",
+        text='Cut out 10½" to 14½" from the left end, 2" to 4" from the near edge: waste.',
     )
 
 
@@ -232,9 +229,7 @@ def unreadable(papers: Json) -> None:
 
 
 def off_by_an_eighth(papers: Json) -> None:
-    change(
-        papers, 2, text='Cut square 23⅞" from the right end; the left part goes. What goes: waste.'
-    )
+    change(papers, 2, text='Cut square 23⅞" from the right end; the left part goes: waste.')
 
 
 def on_another_stack(papers: Json) -> None:

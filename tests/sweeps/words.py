@@ -92,6 +92,8 @@ class WordReader:
                 return person.corner_notch(words)
             case "notch":
                 return self._notch(person, words)
+            case "bay" | "bay at an end":
+                return person.bay(words)
             case "box":
                 return person.box(words)
             case _:

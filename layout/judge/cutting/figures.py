@@ -191,7 +191,8 @@ def _wrong_tool(view: View, piece: LaidPiece, cut: Cut, shown: Shown) -> Iterato
 
 def _no_match(cut: Cut, shown: Sequence[Shown]) -> str:
     """Return what is wrong with a cut that is none of those that the outline still shows."""
-    said = f"its {cut.kind} at {cut.at:g} from the {cut.measure_from}"
+    figure = cut.at
+    said = f"its {cut.kind} {figure:g} from the {cut.measure_from}"
     if cut.kind not in _KINDS:
         return f'"{cut.kind}" is no kind of cut'
     near = [_figures(each) for each in shown if cut.kind in each.kinds]
@@ -202,7 +203,7 @@ def _no_match(cut: Cut, shown: Sequence[Shown]) -> str:
 
 def _figures(shown: Shown) -> str:
     """Return the figures of a cut in words."""
-    return " or ".join(f"{at:.4g} from the {name}" for name, at in shown.figures.items())
+    return " or ".join(f"{figure:.4g} from the {name}" for name, figure in shown.figures.items())
 
 
 def wrong_limits(view: View) -> Iterator[Fault]:
@@ -264,7 +265,8 @@ def _limit_faults(
     least, most = limits
     length = piece.piece.size[0]
     if not least - view.near <= cut.at <= most + view.near:
-        text = f"limits {least:g} to {most:g} do not hold {cut.at:g}"
+        figure = cut.at
+        text = f"limits {least:g} to {most:g} do not hold {figure:g}"
         yield _fault("limits", piece, cut.at, most, text)
     if least < -view.near or most > length + view.near:
         text = f"limits {least:g} to {most:g} leave the plank of {length:g}"

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import shapely
 from shapely.geometry import Polygon, box
 
-from layout.judge.cutting.parting import Leaving, Saw, Sawn
+from layout.judge.cutting.parting import Leaving, Saw, WayOfSawing
 from layout.judge.cutting.stacks import wrong_rack, wrong_stacks
 from layout.judge.planks import by_plank
 from layout.judge.view import Fault, View
@@ -24,21 +25,16 @@ from layout.values.plan import SIDES, Offcut
 _LEAST_EDGE = 1 / 16  # inches of a factory end or side that count as one
 
 
-def unsawable(view: View) -> Iterator[Fault]:
-    """Yield planks that no order of cuts makes their pieces of."""
-    for number, pieces in _planks(view):
-        if not sawable(view, number, pieces):
-            text = f"no order of cuts makes pieces {_names(pieces)} of it"
-            yield _plank_fault("saw", number, len(pieces), text, pieces)
-
-
 def sawable(view: View, number: int, pieces: Sequence[LaidPiece]) -> bool:
     """Whether some order of cuts makes pieces of their plank, or of what is left of it at hand."""
     return any(True for _ in _sawn(view, number, pieces, None))
 
 
-def wrong_offcuts(view: View) -> Iterator[Fault]:
-    """Yield told offcuts that the saw does not leave, and those that it leaves and none tells."""
+def wrong_sawing(view: View) -> Iterator[Fault]:
+    """Yield planks that can't be sawn, told offcuts that the saw does not leave, and the reverse.
+
+    Where all are right: stacks and a rack that are wrong.
+    """
     labels = Counter(offcut.id for offcut in view.plan.offcuts)
     for label, number in labels.items():
         if number > 1:
@@ -46,29 +42,43 @@ def wrong_offcuts(view: View) -> Iterator[Fault]:
             yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
     faults = [fault for offcut in view.plan.offcuts for fault in _misfits(view, offcut)]
     yield from faults
-    if not faults:
-        yield from _orders(view)
+    yield from _unsawable(view) if faults else _orders(view)
+
+
+def _unsawable(view: View) -> Iterator[Fault]:
+    """Yield planks that no order of cuts makes their pieces of."""
+    for number, pieces in _planks(view):
+        if not sawable(view, number, pieces):
+            yield _no_order(number, pieces)
+
+
+def _no_order(number: int, pieces: Sequence[LaidPiece]) -> Fault:
+    """Return the fault of a plank that can't be sawn."""
+    text = f"no order of cuts makes {_names(pieces)} of it"
+    return _plank_fault("saw", number, len(pieces), text, pieces)
 
 
 def _orders(view: View) -> Iterator[Fault]:
     """Yield planks whose told offcuts no order of cuts leaves; if none, wrong stacks and rack."""
-    told: dict[int, list[Offcut]] = defaultdict(list)
+    listed: dict[int, list[Offcut]] = defaultdict(list)
     for offcut in view.plan.offcuts:
-        told[offcut.plank].append(offcut)
+        listed[offcut.plank].append(offcut)
     planks = dict(_planks(view))
     since: dict[str, LaidPiece] = {}
     faults = [
         _offcut_fault(offcut, f"no piece is cut from plank {number}")
-        for number in sorted(told.keys() - planks.keys())
-        for offcut in told[number]
+        for number in sorted(listed.keys() - planks.keys())
+        for offcut in listed[number]
     ]
     for number, pieces in planks.items():
-        leavings = [Leaving(offcut, _shape(offcut)) for offcut in told[number]]
+        leavings = [Leaving(offcut, _shape(offcut)) for offcut in listed[number]]
         way = next((w for w in _sawn(view, number, pieces, leavings) if not w.left), None)
         if way is not None:
             since.update({leavings[i].offcut.id: piece for i, piece in way.since})
+        elif not sawable(view, number, pieces):
+            faults.append(_no_order(number, pieces))
         else:
-            ids = ", ".join(offcut.id for offcut in told[number]) or "no offcut"
+            ids = ", ".join(offcut.id for offcut in listed[number]) or "no offcut"
             text = f"it tells {ids} of it; no order of its cuts leaves just that"
             faults.append(_plank_fault("offcut", number, len(leavings), text, pieces))
     yield from faults
@@ -87,7 +97,7 @@ def _planks(view: View) -> Iterator[tuple[int, list[LaidPiece]]]:
 
 def _sawn(
     view: View, number: int, pieces: Sequence[LaidPiece], leavings: Sequence[Leaving] | None
-) -> Iterator[Sawn]:
+) -> Iterator[WayOfSawing]:
     """Yield the ways to saw pieces out of their plank, or of what is left of it at hand."""
     rules = view.request.rules
     saw = Saw(
@@ -104,17 +114,17 @@ def _sawn(
     if not at_hand:
         yield from saw.ways(box(0, 0, *saw.size), tuple(pieces), every)
         return
-    ways = [Sawn(pieces[0], every)]
+    ways = [WayOfSawing(pieces[0], every)]
     todo = list(pieces)
     for part, label in at_hand:
         group = tuple(piece for piece in todo if saw.holds(part, piece))
         todo = [piece for piece in todo if piece not in group]
         if group:
             ways = [
-                Sawn(then.first, then.left - told, (*now.since, *then.since))
+                WayOfSawing(then.first, then.left - again, (*now.since, *then.since))
                 for now in ways
                 for then in saw.ways(part, group, now.left)
-                for told in [_again(leavings, label, then.first)]
+                for again in [_again(leavings, label, then.first)]
             ]
     if not todo:
         yield from ways
@@ -209,15 +219,16 @@ def _edges_kept(
 ) -> tuple[float, float, float, float]:
     """Return how much of the left and right end, the low and high side of a plank a shape has."""
     length, width = size
-    bands = (
-        box(-near, -near, near, width + near),
-        box(length - near, -near, length + near, width + near),
-        box(-near, -near, length + near, near),
-        box(-near, width - near, length + near, width + near),
+    lines = ((0, 0.0), (0, length), (1, 0.0), (1, width))  # axis and place of ends and sides
+    left, right, low, high = (
+        sum(
+            abs(q[1 - axis] - p[1 - axis])
+            for p, q in pairwise(shape.exterior.coords)
+            if max(abs(p[axis] - place), abs(q[axis] - place)) <= near
+        )
+        for axis, place in lines
     )
-    met = [shape.exterior.intersection(band) for band in bands]
-    left, right, low, high = (line.bounds if not line.is_empty else (0.0,) * 4 for line in met)
-    return left[3] - left[1], right[3] - right[1], low[2] - low[0], high[2] - high[0]
+    return left, right, low, high
 
 
 def _names(pieces: Sequence[LaidPiece]) -> str:

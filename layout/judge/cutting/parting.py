@@ -22,7 +22,7 @@ from itertools import pairwise
 from math import hypot
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import Region, polygons_of
@@ -44,9 +44,21 @@ class _Line:
 
     def beyond(self, shape: Region) -> tuple[float, float]:
         """Return how far a shape reaches past the line, at its least and at its most."""
+        x0, y0, x1, y1 = shape.bounds
+        if self.ny == 0:
+            ends = x0 * self.nx - self.at, x1 * self.nx - self.at
+            return min(ends), max(ends)
+        if self.nx == 0:
+            ends = y0 * self.ny - self.at, y1 * self.ny - self.at
+            return min(ends), max(ends)
         points = shapely.get_coordinates(shape)
         past = points[:, 0] * self.nx + points[:, 1] * self.ny - self.at
         return float(past.min()), float(past.max())
+
+    @property
+    def turned(self) -> _Line:
+        """The line seen from the other side."""
+        return _Line(-self.nx, -self.ny, -self.at)
 
     def mark(self, near: float) -> tuple[int, int, int]:
         """Return what tells lines apart."""
@@ -71,7 +83,7 @@ class Leaving:
 
 
 @dataclass(frozen=True, slots=True)
-class Sawn:
+class WayOfSawing:
     """How a part can be sawn up: the piece that comes first, what told offcuts it does not leave,
     and, for those that it leaves, the piece in hand when each was put aside."""
 
@@ -101,7 +113,7 @@ class Saw:
     def _reach(self) -> float:
         return 4 * (self.size[0] + self.size[1])
 
-    def ways(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[Sawn]:
+    def ways(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[WayOfSawing]:
         """Yield the different ways to saw the pieces of a group out of a part in hand.
 
         ``left`` are the told offcuts that are still to come, each of which comes once.
@@ -127,7 +139,7 @@ class Saw:
             return True
         return bool(part.buffer(off, join_style="mitre").contains(piece.in_plank))
 
-    def _parted(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[Sawn]:
+    def _parted(self, part: Polygon, group: Group, left: frozenset[int]) -> Iterator[WayOfSawing]:
         """Yield the ways that begin with a cut between the pieces of a group."""
         tried: set[tuple[object, ...]] = set()
         for line in self._between(group):
@@ -162,7 +174,7 @@ class Saw:
 
     def _apart(
         self, part: Polygon, line: _Line, groups: tuple[Group, Group], left: frozenset[int]
-    ) -> Iterator[Sawn]:
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways that go on from a cut that parts two groups of pieces."""
         homes: list[tuple[Polygon, Group]] = []
         for shape, group in zip(self._cut(part, line), groups, strict=True):
@@ -180,13 +192,13 @@ class Saw:
 
     def _in_turn(
         self, homes: Sequence[tuple[Polygon, Group]], left: frozenset[int]
-    ) -> Iterator[Sawn]:
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways to saw up the first part, then those put aside."""
         for way in self.ways(*homes[0], left):
             ways = [way]
             for part, group in homes[1:]:
                 ways = [
-                    Sawn(way.first, after, (*now.since, *then.since, *fresh))
+                    WayOfSawing(way.first, after, (*now.since, *then.since, *fresh))
                     for now in ways
                     for then in self.ways(part, group, now.left)
                     if (after := self._without(part, then.first, then.left)) is not None
@@ -194,7 +206,9 @@ class Saw:
                 ]
             yield from ways
 
-    def _finished(self, part: Polygon, piece: LaidPiece, left: frozenset[int]) -> Iterator[Sawn]:
+    def _finished(
+        self, part: Polygon, piece: LaidPiece, left: frozenset[int]
+    ) -> Iterator[WayOfSawing]:
         """Yield the ways to saw off all that lies past a piece, in any order of its lines.
 
         Its bounds must be sawn, slanted sides may be; the rest is for the jigsaw. What stays once
@@ -207,7 +221,7 @@ class Saw:
             now, done, to_come = todo.pop()
             over = [i for i, side in enumerate(sides) if i not in done and self._past(side, now)]
             if not any(i < _BOUNDS for i in over):
-                yield Sawn(piece, to_come)
+                yield WayOfSawing(piece, to_come)
             for i in over:
                 home, after = self._sawn_off(now, piece, sides[i], to_come)
                 if after is not None and (done | {i}, after) not in seen:
@@ -233,6 +247,8 @@ class Saw:
     def _cut(self, part: Polygon, line: _Line) -> tuple[tuple[Polygon, ...], tuple[Polygon, ...]]:
         """Return what stays and what goes when a part is cut along a line."""
         kerf = self._kerf(line)
+        if 0 in (line.nx, line.ny) and _boxed(part):
+            return _box_below(part, line, 0.0), _box_below(part, line.turned, kerf)
         stay = part.intersection(line.half(self._reach, 0.0, stays=True))
         go = part.intersection(line.half(self._reach, kerf, stays=False))
         return _areas(stay), _areas(go)
@@ -296,6 +312,24 @@ def _areas(shape: Region) -> tuple[Polygon, ...]:
     """Return the polygons of a cut part without slips of no width."""
     parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
     return tuple(p for part in parts for p in polygons_of(part) if p.area > TOUCHING_TOLERANCE)
+
+
+def _box_below(part: Polygon, line: _Line, kerf: float) -> tuple[Polygon, ...]:
+    """Return what a box has below a line along it, the kerf left out."""
+    x0, y0, x1, y1 = part.bounds
+    at = line.at - kerf
+    if line.nx > 0:
+        x1 = min(x1, at)
+    elif line.nx < 0:
+        x0 = max(x0, -at)
+    elif line.ny > 0:
+        y1 = min(y1, at)
+    else:
+        y0 = max(y0, -at)
+    wide, high = x1 - x0, y1 - y0
+    return (
+        (box(x0, y0, x1, y1),) if min(wide, high) > 0 and wide * high > TOUCHING_TOLERANCE else ()
+    )
 
 
 def _boxed(shape: Polygon) -> bool:

@@ -49,7 +49,7 @@ BY_HAND: dict[tuple[str, str], tuple[int, str, str, str]] = {
 def words(end: str, edge: str, corner: str) -> str:
     return (
         f'Notch: mark 42" from the {end} and 5" from the {edge}, square to each other; '
-        f"the {corner} corner goes. What goes: waste."
+        f"the {corner} corner goes: waste."
     )
 
 

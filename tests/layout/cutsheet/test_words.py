@@ -53,7 +53,8 @@ def crosscut(base: str, at: float, goes: str, **more: object) -> SawCut:
 
 def sentence(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str = "in") -> str:
     """Return the words of the last of a plank's cuts, without what becomes of what goes."""
-    return whole(*cuts, start=start, size=size, unit=unit).split(" What goes:")[0]
+    text, _, _ = whole(*cuts, start=start, size=size, unit=unit).rpartition(": ")
+    return f"{text}."
 
 
 def whole(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str = "in") -> str:
@@ -182,11 +183,43 @@ def test_a_notch_is_marked_from_the_end_and_edge_across(corner: str, start: str)
     )
 
 
-def test_a_notch_in_an_edge_names_its_marks_and_the_edge_it_opens_to() -> None:
-    bay = cut("notch", "left end", 10, (10, 0), (10, 2), (14, 2), (14, 0))
+BAY: tuple[Point, ...] = ((10, 0), (10, 2), (14, 2), (14, 0))
+
+
+@pytest.mark.parametrize(
+    ("start", "text"),
+    [
+        ("low", 'Notch out 10" to 14" from the left end, 2" deep from the near edge.'),
+        ("high", 'Notch out 10" to 14" from the right end, 2" deep from the far edge.'),
+    ],
+)
+def test_a_square_notch_in_an_edge_is_told_by_its_place_and_its_depth(
+    start: str, text: str
+) -> None:
+    assert sentence(cut("notch", "left end", 10, *BAY), start=start) == text
+
+
+def test_a_square_notch_in_an_end_is_told_by_its_place_and_its_depth() -> None:
+    bay = cut("notch", "left end", 3, (0, 5), (3, 5), (3, 2), (0, 2))
+    text = 'Notch out 2" to 5" from the near edge, 3" deep from the left end.'
+    assert sentence(bay) == text
+
+
+def test_another_notch_in_an_edge_names_its_marks_and_the_edge_it_opens_to() -> None:
+    bay = cut("notch", "left end", 10, (10, 0), (12, 2), (14, 0))
     assert sentence(bay) == (
-        'Mark 10" from the left end on the near edge, 10" from the left end by 2" from the near '
-        'edge, 14" from the left end by 2" from the near edge and 14" from the left end on the '
+        'Mark 10" from the left end on the near edge, 12" from the left end by 2" from the near '
+        'edge and 14" from the left end on the near edge; cut from mark to mark; what lies '
+        "between them and the near edge goes."
+    )
+
+
+def test_a_square_notch_in_a_sawn_edge_is_told_by_its_marks() -> None:
+    rip = cut("rip", "high side", 5, (0, 2), (48, 2), goes="low")
+    bay = cut("notch", "left end", 10, (10, 2), (10, 4), (14, 4), (14, 2), n=2)
+    assert sentence(rip, bay) == (
+        'Mark 10" from the left end on the near edge, 10" from the left end by 3" from the far '
+        'edge, 14" from the left end by 3" from the far edge and 14" from the left end on the '
         "near edge; cut from mark to mark; what lies between them and the near edge goes."
     )
 
@@ -199,7 +232,9 @@ def test_a_notch_that_takes_an_end_names_the_part() -> None:
 
 def test_where_only_a_corner_stays_the_words_say_so() -> None:
     corner = cut("notch", "left end", 20, (20, 0), (20, 3), (0, 3))
-    assert sentence(corner).endswith("cut from mark to mark; only the near left corner stays.")
+    assert sentence(corner).endswith(
+        "cut from mark to mark; only the near left corner stays, the rest goes."
+    )
 
 
 @pytest.mark.parametrize(
@@ -266,22 +301,22 @@ def test_millimeters_are_told_whole() -> None:
 @pytest.mark.parametrize(
     ("then", "text"),
     [
-        (AfterCut(in_hand="1-1"), "What goes: waste."),
-        (AfterCut(in_hand="1-1", waste=False), "What goes: kept as a leftover."),
+        (AfterCut(in_hand="1-1"), "waste."),
+        (AfterCut(in_hand="1-1", waste=False), "kept as a leftover."),
         (
             AfterCut(in_hand="1-1", aside=("1-2",), waste=False),
-            "What goes: keep in hand for 1-2.",
+            "keep in hand for 1-2.",
         ),
         (
             AfterCut(in_hand="1-1", aside=("3-5", "4-7", "5-1"), stack="E", waste=False),
-            "What goes: stack E for 3-5, 4-7 and 5-1.",
+            "stack E for 3-5, 4-7 and 5-1.",
         ),
     ],
 )
 def test_what_becomes_of_the_part_that_goes_is_said_after_the_cut(
     then: AfterCut, text: str
 ) -> None:
-    assert whole(crosscut("left end", 20, "right", then=then)).endswith(f" goes. {text}")
+    assert whole(crosscut("left end", 20, "right", then=then)).endswith(f" part goes: {text}")
 
 
 def test_a_part_taken_up_again_is_measured_from_what_it_still_has() -> None:

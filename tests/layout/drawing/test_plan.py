@@ -257,7 +257,7 @@ def test_a_piece_is_drawn_as_the_kneeling_person_sees_it() -> None:
     svg = draw_piece(request(), plan(), cut_sheet(request(), plan()), "1-1")
     assert {"left", "right", "next row", '24"'} <= set(words(svg))
     assert parsed(svg)[1].text == (
-        'Cut square 24" from the right end; the left part goes. What goes: kept as a leftover.'
+        'Cut square 24" from the right end; the left part goes: kept as a leftover.'
     )
 
 

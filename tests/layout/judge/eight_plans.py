@@ -18,14 +18,40 @@ from tests import rooms
 
 _EFFORT = 20
 _TURN = 17.0
+_ELL: list[list[float]] = [[0, 0], [132, 0], [132, 60], [84, 60], [84, 101], [0, 101]]
+
+
+def small_ell() -> rooms.Request:
+    """Return a room with a corner left out."""
+    return rooms.request(_ELL)
 
 
 def turned_ell() -> rooms.Request:
     """Return the ell in a house that was measured askew, planks along its long wall."""
-    request = rooms.ell()
     c, s = cos(radians(_TURN)), sin(radians(_TURN))
-    outline = [[c * x - s * y, s * x + c * y] for x, y in request["zone"]["outline"]]
+    outline: list[list[float]] = [[c * x - s * y, s * x + c * y] for x, y in _ELL]
     return rooms.request(outline, rules={"direction_deg": _TURN, "wall_error": 0.25})
+
+
+def metric_rectangle() -> rooms.Request:
+    """Return a plain room in mm."""
+    request = rooms.bedroom_mm()
+    return {**request, "zone": {"outline": [[0, 0], [3100, 0], [3100, 2120], [0, 2120]]}}
+
+
+def small_bay() -> rooms.Request:
+    """Return a room with a bay."""
+    corners: list[list[float]] = [
+        [0, 0],
+        [132, 0],
+        [132, 60],
+        [106, 60],
+        [90, 78],
+        [42, 78],
+        [26, 60],
+        [0, 60],
+    ]
+    return rooms.request(corners)
 
 
 def pillars() -> rooms.Request:
@@ -38,18 +64,18 @@ def pillars() -> rooms.Request:
 
 def suite() -> rooms.Request:
     """Return two rooms and the hall between them, a doorway at either side of it."""
-    outline: list[list[float]] = [[0, 0], [120, 0], [120, 40], [124.5, 40], [124.5, 20]]
-    outline += [[168.5, 20], [168.5, 40], [173, 40], [173, 0], [281, 0], [281, 118], [173, 118]]
-    outline += [[173, 70], [168.5, 70], [168.5, 130], [124.5, 130], [124.5, 70], [120, 70]]
-    outline += [[120, 110], [0, 110]]
-    doors = [[[x, 40], [x + 4.5, 40], [x + 4.5, 70], [x, 70]] for x in (120, 168.5)]
+    outline: list[list[float]] = [[0, 0], [90, 0], [90, 40], [94.5, 40], [94.5, 20]]
+    outline += [[138.5, 20], [138.5, 40], [143, 40], [143, 0], [215, 0], [215, 118], [143, 118]]
+    outline += [[143, 70], [138.5, 70], [138.5, 130], [94.5, 130], [94.5, 70], [90, 70]]
+    outline += [[90, 110], [0, 110]]
+    doors = [[[x, 40], [x + 4.5, 40], [x + 4.5, 70], [x, 70]] for x in (90, 138.5)]
     return rooms.request(outline, zone={"no_joints": doors}, rules={"wall_error": 0.25})
 
 
 def several_widths() -> rooms.Request:
     """Return a room of boards 7 and 5 wide."""
     boards = [{"length": 48, "width": width, "per_carton": 4} for width in (7, 5)]
-    outline: list[list[float]] = [[0, 0], [150, 0], [150, 97.5], [0, 97.5]]
+    outline: list[list[float]] = [[0, 0], [130, 0], [130, 63.5], [0, 63.5]]
     return rooms.request(outline, product={"boards": boards})
 
 
@@ -58,21 +84,21 @@ def four_shades() -> rooms.Request:
     shades = {"A": 3, "B": 3, "C": 2, "D": 2}
     grille = {"outline": [[30, 30], [42, 30], [42, 30.75], [30, 30.75]], "kind": "register"}
     return rooms.request(
-        [[0, 0], [150, 0], [150, 101], [0, 101]],
+        [[0, 0], [130, 0], [130, 66], [0, 66]],
         zone={"holes": [grille]},
         product={**rooms.PLANK, "variants": shades},
     )
 
 
 _ROOMS: dict[str, Callable[[], rooms.Request]] = {
-    "metric rectangle": rooms.bedroom_mm,
-    "ell": rooms.ell,
+    "metric rectangle": metric_rectangle,
+    "ell": small_ell,
     "turned ell": turned_ell,
     "pillars": pillars,
     "suite": suite,
     "several widths": several_widths,
     "four shades": four_shades,
-    "bay": rooms.bay,
+    "bay": small_bay,
 }
 EIGHT = tuple(_ROOMS)
 

@@ -14,6 +14,7 @@ import pytest
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.values.leftovers import OnHand, Pile
+from layout.values.material import Prefer
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
@@ -129,6 +130,18 @@ def test_what_is_missing_of_a_mix_nobody_knows_has_no_shade() -> None:
 def test_piles_counted_by_width_alone_leave_the_rule_to_follow() -> None:
     plan = mixed(piles((9.0, None, 20), (7.0, None, 20), (5.0, None, 20)))
     assert plan.spread is not None
+    assert plan.totals.shortage_planks == 0
+
+
+def test_planks_spent_on_looks_come_from_the_piles() -> None:
+    """As few are missing as before, and no pile gives more than it has."""
+    there = {(w, name): 14 for w, mix in MIX.items() for name in mix}
+    request, _ = gallery()
+    on_hand = piles(*((w, name, n) for (w, name), n in there.items()))
+    plan = plan_floor(replace(request, on_hand=on_hand, prefer=Prefer.CARTONS))
+    assert plan.bought is not None
+    assert plan.bought.planks > 0
+    assert all(n <= there[kind] for kind, n in planks_of(plan).items())
     assert plan.totals.shortage_planks == 0
 
 

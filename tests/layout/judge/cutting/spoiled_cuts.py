@@ -109,6 +109,18 @@ def _into_another(_: PlanRequest, plan: Plan) -> Plan | None:
     return with_cut(plan, wanted, lambda piece, cut: [replace(cut, limits=(0.0, piece.size[0]))])
 
 
+def _angle_as_notch(request: PlanRequest, plan: Plan) -> Plan | None:
+    """Return the plan with an angle that is no thin wedge told as a notch."""
+    inch = INCH[request.unit]
+
+    def wanted(_: Piece, cut: Cut) -> bool:
+        waste: Any = cut.detail.get("waste", ())
+        sides = [max(axis) - min(axis) for axis in zip(*waste, strict=True)]
+        return cut.kind == "angle" and min(sides) > inch
+
+    return with_cut(plan, wanted, lambda _, cut: [replace(cut, kind="notch", tool="jigsaw")])
+
+
 CUTS = spoilings(
     ("a crosscut off by 1/4 in", "cuts", _changed("crosscut", _off(0.25), final="exact")),
     ("a last crosscut off by 1/4 in", "cuts", _changed("crosscut", _off(-0.25), final=ON_SITE)),
@@ -135,7 +147,7 @@ CUTS = spoilings(
     ("an angle off by 1/2 in", "cuts", _changed("angle", _off(0.5))),
     ("an angle missing", "cuts", _changed("angle", _none)),
     ("an angle from the wrong end", "cuts", _changed("angle", _other_end)),
-    ("an angle told as a notch", "cuts", _changed("angle", _with(kind="notch", tool="jigsaw"))),
+    ("an angle told as a notch", "cuts", _angle_as_notch),
     ("a hole missing", "cuts", _changed("hole", _none)),
     ("a hole moved by 1/2 in", "cuts", _changed("hole", _waste_moved(0, 0.5))),
     ("a hole off by 1/2 in", "cuts", _changed("hole", _off(0.5))),

@@ -91,12 +91,23 @@ def _step(way: float, inch: float) -> float:
     return max(-inch, min(inch, way))
 
 
-def _length_told(offcut: Offcut, inch: float) -> Iterable[Offcut]:
+def _another_length(offcut: Offcut, inch: float) -> Iterable[Offcut]:
     return [replace(offcut, length=offcut.length + inch / 2)]
 
 
-def _place_told(offcut: Offcut, inch: float) -> Iterable[Offcut]:
+def _another_place(offcut: Offcut, inch: float) -> Iterable[Offcut]:
     return [replace(offcut, at=(offcut.at[0] + inch / 2, offcut.at[1]))]
+
+
+def _long_leftover_left_out(request: PlanRequest, plan: Plan) -> Plan | None:
+    """Return the plan without a leftover that is plainly longer and wider than the least."""
+    rules, inch = request.rules, INCH[request.unit]
+
+    def plain(offcut: Offcut) -> bool:
+        wide = offcut.width > rules.min_row_width + inch
+        return offcut.used_by is None and wide and offcut.length > rules.min_end_piece + inch
+
+    return with_offcut(plan, plain, lambda _: [])
 
 
 def _another_user(_: PlanRequest, plan: Plan) -> Plan | None:
@@ -167,13 +178,13 @@ OFFCUTS = spoilings(
     ("an offcut that keeps an end that was cut off", "offcut", _used(_keeps_all)),
     ("an offcut that keeps an edge less than it does", "offcut", _used(_keeps_less)),
     ("a used offcut left out", "offcut", _used(_none)),
-    ("a leftover left out", "offcut", _left_over(_none)),
+    ("a leftover left out", "offcut", _long_leftover_left_out),
     ("a used offcut half an inch too long", "offcut", _used(_longer)),
     ("a leftover half an inch too long", "offcut", _left_over(_longer)),
     ("an offcut half an inch too narrow", "offcut", _used(_narrower)),
     ("an offcut without a corner", "offcut", _left_over(_with_a_corner_off)),
-    ("an offcut whose length is not its outline's", "offcut", _used(_length_told)),
-    ("an offcut whose place is not its outline's", "offcut", _used(_place_told)),
+    ("an offcut whose length is not its outline's", "offcut", _used(_another_length)),
+    ("an offcut whose place is not its outline's", "offcut", _used(_another_place)),
     ("an offcut without an outline", "offcut", _used(_with(outline=()))),
     ("an offcut told twice", "offcut", _used(_doubled)),
     ("two offcuts of one label", "offcut", _labels_alike),

@@ -108,14 +108,14 @@ def test_a_usable_leftover_must_be_told() -> None:
 
 
 @pytest.mark.parametrize(
-    "told",
+    "rests",
     [
         (box(20.125, 0, 48, 7), box(0, 4.125, 20, 7)),
         (box(20.125, 0, 48, 4), box(0, 4.125, 48, 7)),
     ],
 )
-def test_either_order_of_a_crosscut_and_a_rip_is_one(told: tuple[Polygon, Polygon]) -> None:
-    assert leaves_just(box(0, 0, 20, 4), *map(leaving, told))
+def test_either_order_of_a_crosscut_and_a_rip_is_one(rests: tuple[Polygon, Polygon]) -> None:
+    assert leaves_just(box(0, 0, 20, 4), *map(leaving, rests))
 
 
 def test_leftovers_of_two_orders_at_once_are_none() -> None:
