@@ -93,14 +93,16 @@ def _plain(foot: float, head: float, line: float, width: float, view: View) -> t
     """Return the width of the first row found and the one that the rule asks for."""
     across = head - foot
     remainder = across % width
-    if remainder > width - view.near or remainder < view.near:
-        remainder = width
+    hardly = remainder < view.near  # a remainder that may count as none, or be shared
     shared = (remainder + width) / 2
+    if remainder > width - view.near or hardly:
+        remainder = width
     value = (line - foot) % width if view.from_low else (head - line) % width
     if value < view.near or value > width - view.near:
         value = width
     want = width if remainder >= width / 2 else shared
-    if abs(remainder - width / 2) <= view.near:  # half a board within what is measured: either
+    # Half a board, or none, within what is measured: either.
+    if hardly or abs(remainder - width / 2) <= view.near:
         want = min((width, shared), key=lambda each: abs(value - each))
     want = min(want, across)
     return min(value, across), want

@@ -10,12 +10,14 @@ from layout.judge.boards import has_piles
 from layout.judge.view import Fault, View
 from layout.proof.certificate import CertificateError, check
 from layout.proof.floor import area_bound
+from layout.values.advice import Relaxation
 from layout.values.material import Prefer
 from layout.values.request import PlanRequest
 
 _DIGEST = re.compile("[0-9a-f]{64}")
 # Rules with a limit that can be given up in part.
-_LIMITS = ("min_end_piece", "min_joint_offset", "min_row_width", "wall_error")
+_WALL, _BALANCE = "wall_error", "balance"
+_LIMITS = ("min_end_piece", "min_joint_offset", "min_row_width", _WALL)
 
 
 def wrong_spending(view: View) -> Iterator[Fault]:
@@ -71,25 +73,42 @@ def wrong_bought(view: View) -> Iterator[Fault]:
 
 
 def wrong_relax(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
-    """Yield rules to give up that are not broken, or not by that much."""
-    rules = view.request.rules
-    seen: set[str] = set()
-    for ease in view.plan.relax:
-        broken = [fault.value for fault in faults if fault.rule == ease.rule]
-        limit = float(getattr(rules, ease.rule)) if ease.rule in _LIMITS else ease.limit
-        if ease.rule in seen:
+    """Yield rules to give up that are not broken, or by another figure than the pieces show.
+
+    Also rules that a warning owns to be broken by a measure, and that are not among those.
+    """
+    eases = view.plan.relax
+    rules = [ease.rule for ease in eases]
+    for ease in eases:
+        broken = [fault for fault in faults if fault.rule == ease.rule]
+        text = _relax_text(view, ease, broken)
+        if rules.count(ease.rule) > 1:
             text = f"{ease.rule} is to be given up twice"
-        elif not broken:
-            text = f"{ease.rule} is to be given up; the pieces keep it"
-        elif abs(ease.limit - limit) > view.near:
-            text = f"{ease.rule} is {limit:g} in the request, not {ease.limit:g}"
-        elif not ease.eased < ease.limit:
-            text = f"{ease.rule} at {ease.eased:g} gives up nothing of {ease.limit:g}"
-        else:
-            text = ""
-        seen.add(ease.rule)
         if text:
             yield _fault("relax", ease.rule, ease.eased, ease.limit, text)
+    owned = {fault.rule for fault in faults} & {warning.rule for warning in view.plan.warnings}
+    for rule in sorted(owned & {*_LIMITS, _BALANCE} - set(rules)):
+        yield _fault("relax", rule, 0, 1, f"{rule} is broken, and not among the rules to give up")
+
+
+def _relax_text(view: View, ease: Relaxation, broken: Sequence[Fault]) -> str:
+    """Return what is wrong with a rule to give up, nothing where it is right."""
+    if ease.rule not in {*_LIMITS, _BALANCE} or not broken:
+        return f"{ease.rule} is to be given up; the pieces keep it, or it is none to give up so"
+    limit = 1.0 if ease.rule == _BALANCE else float(getattr(view.request.rules, ease.rule))
+    if abs(ease.limit - limit) > view.near:
+        return f"{ease.rule} is {limit:g} in the request, not {ease.limit:g}"
+    if ease.rule == _BALANCE:
+        shown = 0.0
+    elif ease.rule == _WALL:
+        shown = max(0.0, limit - max(fault.limit - fault.value for fault in broken))
+    else:
+        shown = min(fault.value for fault in broken)
+    if not -view.near <= ease.eased <= min(shown + 2 * view.near, limit):
+        return f"{ease.rule} is to be {ease.eased:g}; the pieces show {shown:.4g}"
+    if ease.clean != all(warning.rule == ease.rule for warning in view.plan.warnings):
+        return f"{ease.rule} is told to be all there is to give up, or not; the warnings deny it"
+    return ""
 
 
 def _spoken_of(view: View) -> PlanRequest:

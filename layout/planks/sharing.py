@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import shapely
+from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
 from layout.planks.parts import Part, Plank, Stock
@@ -12,7 +14,7 @@ from layout.saw.bench import SawBench, Want
 from layout.saw.jigsaw import corners_of
 from layout.saw.parting import parted
 from layout.values.outline import polygons_of
-from layout.values.tolerances import JOINT_TOLERANCE, TOUCHING_TOLERANCE
+from layout.values.tolerances import JOINT_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
 
 def clear(one: Part, two: Part, stock: Stock) -> bool:
@@ -22,7 +24,9 @@ def clear(one: Part, two: Part, stock: Stock) -> bool:
     from. Of others all cuts are looked at.
     """
     if not _apart(one, two, stock):
-        if one.shape is None and two.shape is None:
+        if _plain(one) and _plain(two):
+            return False
+        if _too_near(_shape(one), _shape(two), min(stock.kerf, stock.kerf_across)):
             return False
     elif _plain(one) and _plain(two):
         return True
@@ -41,7 +45,8 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
         return parted(bench, wants, thorough=False) is not None
     left = gone[0].left_over or _rest(gone[0], stock)
     within = left.buffer(2 * JOINT_TOLERANCE)
-    if not all(within.covers(want.shape) for want in wants):
+    plank = box(0.0, 0.0, stock.length, stock.width)
+    if not all(within.covers(_grown(want).intersection(plank)) for want in wants):
         return False
     return parted(bench, wants, corners_of(left), thorough=False) is not None
 
@@ -89,6 +94,14 @@ def _apart(one: Part, two: Part, stock: Stock) -> bool:
     )
 
 
+def _too_near(one: Polygon, two: Polygon, kerf: float) -> bool:
+    """Whether no cut can run between two shapes, since they overlap or lie nearer than a kerf."""
+    apart = float(one.distance(two))
+    if apart > 0:
+        return apart < kerf - JOINT_TOLERANCE
+    return kerf > JOINT_TOLERANCE or one.intersection(two).area > OVERLAP_TOLERANCE
+
+
 def _plain(part: Part) -> bool:
     """Whether a part is a box of a whole plank."""
     return part.shape is None and part.left_over is None
@@ -96,8 +109,7 @@ def _plain(part: Part) -> bool:
 
 def _wants(part: Part) -> Iterator[Want]:
     """Yield the pieces that a part becomes, with what walls may add."""
-    shape = part.shape or box(part.left, part.low, part.right, part.high)
-    for i, piece in enumerate(polygons_of(shape)):
+    for i, piece in enumerate(polygons_of(_shape(part))):
         yield Want(
             name=f"{part.order}.{i}",
             turn=part.order,
@@ -107,9 +119,22 @@ def _wants(part: Part) -> Iterator[Want]:
         )
 
 
+def _shape(part: Part) -> Polygon:
+    """Return the shape of a part."""
+    return part.shape or box(part.left, part.low, part.right, part.high)
+
+
+def _grown(want: Want) -> Polygon:
+    """Return all that a piece may take where its walls are measured on site."""
+    right, _, high, _ = want.grows
+    if not (right or high):
+        return want.shape
+    moved = [translate(want.shape, right), translate(want.shape, 0.0, high)]
+    return polygons_of(shapely.union_all([want.shape, *moved]).convex_hull)[0]
+
+
 def _rest(gone: Part, stock: Stock) -> Polygon:
     """Return the largest part of a plank that lies a kerf off what is gone of it."""
-    shape = gone.shape or box(gone.left, gone.low, gone.right, gone.high)
     plank = box(0.0, 0.0, stock.length, stock.width)
-    rest = plank.difference(shape.buffer(stock.kerf, join_style="mitre"))
+    rest = plank.difference(_shape(gone).buffer(stock.kerf, join_style="mitre"))
     return max(polygons_of(rest), key=lambda part: part.area, default=Polygon())

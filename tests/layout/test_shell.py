@@ -69,11 +69,21 @@ def test_faults_are_one_line_each_and_exit_1(
     judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     wrong = json.loads(Path(judged[1]).read_text())
-    wrong["totals"]["planks"] = 9
+    wrong["totals"]["full_pieces"] = 9
     Path(judged[1]).write_text(json.dumps(wrong))
     assert main(["check", *judged]) == 1
     lines = capsys.readouterr().out.splitlines()
-    assert lines == ["totals: planks: the plan says 9, its pieces make 8"]
+    assert lines == ["totals: full_pieces: the plan says 9, its pieces make 3"]
+
+
+def test_a_plan_of_the_older_format_is_not_judged(
+    judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    older = json.loads(Path(judged[1]).read_text())
+    Path(judged[1]).write_text(json.dumps({**older, "format": 1}))
+    assert main(["check", *judged]) == 2
+    said = "layout: format: 1 can't be used; accepted: 2; plan it again\n"
+    assert capsys.readouterr().err == said
 
 
 def test_a_plan_is_drawn_into_a_file(judged: tuple[str, str], tmp_path: Path) -> None:

@@ -105,10 +105,39 @@ def _relaxed(rule: str, factor: float) -> Make:
 
     def make(request: PlanRequest, plan: Plan) -> Plan | None:
         limit = float(getattr(request.rules, rule))
-        ease = Relaxation(rule=rule, limit=limit, eased=limit * factor, clean=True)
+        ease = Relaxation(rule=rule, limit=limit, eased=limit * factor, clean=not plan.warnings)
         return replace(plan, relax=(*plan.relax, ease))
 
     return make
+
+
+def _relaxed_again(**changes: Callable[[Relaxation], Any]) -> Make:
+    """Return what changes the first rule to give up; with nothing to change it is told twice."""
+
+    def make(_: PlanRequest, plan: Plan) -> Plan | None:
+        if not plan.relax:
+            return None
+        first, *others = plan.relax
+        changed = replace(first, **{name: change(first) for name, change in changes.items()})
+        return replace(plan, relax=(changed, *others, *([] if changes else [first])))
+
+    return make
+
+
+def _halfway(ease: Relaxation) -> float:
+    return (ease.limit + ease.eased) / 2
+
+
+def _a_tenth_more(ease: Relaxation) -> float:
+    return ease.limit * 1.1
+
+
+def _denied(ease: Relaxation) -> bool:
+    return not ease.clean
+
+
+def _relax_left_out(_: PlanRequest, plan: Plan) -> Plan | None:
+    return replace(plan, relax=plan.relax[1:]) if plan.relax else None
 
 
 def _bought(_: PlanRequest, plan: Plan) -> Plan | None:
@@ -196,5 +225,10 @@ CLAIMS = spoilings(
     ("a warning twice", "warning, variants", _a_warning_twice),
     ("a warning of less than is broken", "warning, variants", _a_milder_warning),
     ("a rule to give up that is kept", "relax", _relaxed("min_end_piece", 0.5)),
+    ("a rule to give up twice", "relax", _relaxed_again()),
+    ("a rule to give up for less than is broken", "relax", _relaxed_again(eased=_halfway)),
+    ("a rule to give up from another limit", "relax", _relaxed_again(limit=_a_tenth_more)),
+    ("a rule to give up that would leave more", "relax", _relaxed_again(clean=_denied)),
+    ("a rule to give up left out", "relax", _relax_left_out),
     ("planks bought that were not spent", "bought", _bought),
 )

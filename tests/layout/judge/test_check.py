@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout.judge.check import check_plan
+from layout.judge.view import View
 from layout.values.errors import InputError
 from layout.values.plan import RuleWarning
+from tests.layout.judge.eight_plans import eight_plan
 from tests.layout.judge.verdict import rules_broken
 from tests.layout.three_rows import offcut, piece, plan, request, totals, with_piece
 
@@ -78,6 +80,26 @@ def test_pieces_declared_split_away_from_any_post_are_caught() -> None:
     everywhere = tuple(replace(each, split=True) for each in plan().pieces)
     faults = check_plan(request(), replace(plan(), pieces=everywhere))
     assert {f.where for f in faults if f.rule == "split"} == {f"piece {e.id}" for e in everywhere}
+
+
+def test_a_split_frees_the_seam_at_its_post_alone() -> None:
+    # Two boards side by side are split at a post each; where they meet is a joint like any other.
+    view = View(request=eight_plan("pillars")[0], plan=eight_plan("pillars")[1])
+    both = {s for s in view.seams if s.left.piece.split and s.right.piece.split}
+    assert len(view.splits) == 2
+    assert len(both & set(view.joints)) == 1
+
+
+def test_a_joint_between_two_split_boards_keeps_the_offset_rule() -> None:
+    request, laid = eight_plan("pillars")
+    rules = replace(request.rules, min_joint_offset=24)
+    (joint,) = (
+        joint.right.piece.id
+        for joint in View(request=request, plan=laid).joints
+        if joint.left.piece.split and joint.right.piece.split
+    )
+    close = {f.where for f in check_plan(replace(request, rules=rules), laid)}
+    assert any(f" {joint} " in f"{where} " for where in close if where.startswith("pieces"))
 
 
 def test_two_pieces_closer_than_the_kerf_are_caught() -> None:

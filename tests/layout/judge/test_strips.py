@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from layout.judge.check import check_plan
 from layout.judge.strips import thin_between
-from layout.values.plan import Cut, Look, Offcut, Piece, Plan
+from layout.values.advice import Relaxation
+from layout.values.plan import Cut, Look, Offcut, Piece, Plan, RuleWarning
 from layout.values.request import PlanRequest
 from tests.layout import three_rows as floor
 from tests.layout.judge.verdict import rules_broken
@@ -66,6 +67,14 @@ def test_two_strips_of_half_a_board_and_more_share_equally() -> None:
 
 def test_a_first_row_out_of_balance_is_caught() -> None:
     assert rules_broken(*two_row_strip(6.0)) == {"balance"}
+
+
+def test_a_warning_does_not_excuse_a_floor_that_could_be_even() -> None:
+    request, laid = two_row_strip(6.0)
+    warning = RuleWarning(rule="balance", where="row 1", value=6, limit=5, text="No other way.")
+    ease = Relaxation(rule="balance", limit=1, eased=0, clean=True)
+    owned = replace(laid, warnings=(warning,), relax=(ease,))
+    assert rules_broken(request, owned) == {"balance"}
 
 
 def test_a_sliver_is_caught() -> None:

@@ -37,6 +37,6 @@ def in_short(order: SawOrder | None) -> list[str]:
     lines = []
     for cut in order.sawings:
         aside = f" | {' '.join(cut.aside)}" if cut.aside else ""
-        figure = f"{cut.at:.6g}"
-        lines.append(f"{cut.kind} {figure} from {cut.measure_from}: {cut.piece}{aside}")
+        words = (cut.kind, f"{cut.at:.6g}", "from", cut.measure_from)
+        lines.append(" ".join(words) + f": {cut.piece}{aside}")
     return lines
