@@ -7,9 +7,12 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Estimate, Purchase, Quote
+from estimates.models import Estimate, PriceItem, Purchase, Quote
 from jobs.access import SignedInRequest, company_of, job_for
-from jobs.models import Job
+from jobs.models import Job, StoredFile
+
+PRICE_FILE = "text/csv"
+"""The kind of a file of prices that somebody sent."""
 
 
 def priced_job_for(request: SignedInRequest, pk: int) -> Job:
@@ -45,6 +48,20 @@ def purchase_for(request: SignedInRequest, pk: int) -> Purchase:
     _refuse_crew(request)
     rows = Purchase.objects.select_related("job__company")
     return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def price_for(request: SignedInRequest, pk: int) -> PriceItem:
+    """Return a price of a material. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = PriceItem.objects.filter(kind="material").select_related("company")
+    return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def price_file_for(request: SignedInRequest, pk: int) -> StoredFile:
+    """Return a file of prices. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    files = StoredFile.objects.filter(content_type=PRICE_FILE)
+    return get_object_or_404(files, company=company_of(request), pk=pk)
 
 
 def _quotes() -> QuerySet[Quote]:

@@ -52,8 +52,20 @@ class PriceTerms(Versioned):
         return f"Price terms of {self.company}"
 
 
+class PricedPer(models.TextChoices):
+    """What a price is for: a whole pack, or one unit of what the pack covers or holds."""
+
+    PACK = "pack", "Pack"
+    MEASURE = "measure", "What a pack covers"
+
+
 class PriceItem(Versioned):
-    """What one unit of a quantity costs us, or what an adder is sold for, from a date on."""
+    """What a material costs us, by the pack or by what it covers, from a date on.
+
+    Of kind "adder" it is what an adder is sold for, by the unit. ``unit`` is the catalog's;
+    ``pack`` is empty for what is sold loose. ``last_seen``: when somebody last looked it up;
+    None: not since it is in force.
+    """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="prices")
     code = models.SlugField(max_length=60)
@@ -63,9 +75,20 @@ class PriceItem(Versioned):
     kind = models.CharField(
         max_length=8, choices=[("material", "Material"), ("adder", "Adder")], default="material"
     )
-    amount = models.DecimalField(max_digits=10, decimal_places=2)
+    pack = models.CharField(max_length=20, blank=True, help_text="such as carton or box")
+    covers = models.DecimalField(
+        "a pack covers or holds", max_digits=8, decimal_places=3, null=True, blank=True
+    )
+    amount = models.DecimalField("price", max_digits=12, decimal_places=4)
+    per = models.CharField(max_length=8, choices=PricedPer.choices, default=PricedPer.PACK)
     taxable = models.BooleanField(default=True)
-    effective_from = models.DateField()
+    tax_class = models.CharField(max_length=60, blank=True)
+    effective_from = models.DateField("in force from")
+    last_seen = models.DateField(null=True, blank=True)
+    supplier = models.CharField(max_length=120, blank=True)
+    our_code = models.CharField("our own code", max_length=40, blank=True)
+    special_order = models.BooleanField(default=False)
+    returnable = models.BooleanField("full packs can be returned", default=True)
 
     class Meta:
         ordering = ["code", "item", "-effective_from"]
@@ -74,6 +97,10 @@ class PriceItem(Versioned):
                 fields=["company", "code", "item", "effective_from"], name="price_once_a_date"
             ),
             models.CheckConstraint(condition=Q(amount__gte=0), name="price_not_negative"),
+            models.CheckConstraint(
+                condition=Q(covers__isnull=True) | Q(covers__gt=0), name="price_covers_something"
+            ),
+            models.CheckConstraint(condition=Q(per__in=PricedPer.values), name="price_per_known"),
         ]
 
     def __str__(self) -> str:

@@ -2,11 +2,31 @@
 
 from django.urls import URLPattern, path
 
-from estimates.views import change_orders, options, prices, public, purchases, quotes, review
+from estimates.views import (
+    change_orders,
+    options,
+    price_import,
+    price_needs,
+    prices,
+    public,
+    purchases,
+    quotes,
+    review,
+)
 
 urlpatterns: list[URLPattern] = [
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
+    path("prices/export", price_import.price_export, name="price-export"),
+    path("prices/import", price_import.price_import, name="price-import"),
+    path("prices/import/<int:pk>", price_import.price_preview, name="price-preview"),
+    path(
+        "prices/import/<int:pk>/progress",
+        price_import.price_import_progress,
+        name="price-import-progress",
+    ),
+    path("prices/answer", price_needs.price_answer, name="price-answer"),
+    path("prices/<int:pk>", prices.price_row, name="price-row"),
     path("prices/terms", prices.price_terms, name="price-terms"),
     path("jobs/<int:pk>/price", quotes.job_price, name="job-price"),
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),

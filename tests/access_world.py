@@ -10,6 +10,7 @@ from django.test import Client as Visitor
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import PriceItem, Purchase
 from estimates.services import quotes as money
+from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
@@ -111,7 +112,15 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
     first = money.make_estimate(job=job, user=owner, key="first", today=today)
     quote = money.issue_quote(estimate=first, user=owner, key="quote", today=today)
     second = money.make_estimate(job=job, user=owner, key="second", today=today)
-    rows = {"estimate": second.pk, "quote": quote.pk, "token": quote.token}
+    price = PriceItem.objects.get(code="pad")
+    sheet = keep_price_file(company=job.company, content=b"material,price\npad,45\n", name="p.csv")
+    rows = {
+        "list": sheet.pk,
+        "price": price.pk,
+        "estimate": second.pk,
+        "quote": quote.pk,
+        "token": quote.token,
+    }
     return rows | _bought_and_timed(job, today)
 
 

@@ -84,6 +84,11 @@ class OwnersBook:
         return make_room(self.job, name="Hall", size=(6000, 200))
 
     @cached_property
+    def price(self) -> PriceItem:
+        """What a roll of pad costs, in force for long."""
+        return PriceItem.objects.get(company=self.company, code="pad")
+
+    @cached_property
     def doorway(self) -> Doorway:
         """The first doorway of the room."""
         return make_doorway(self.room)
@@ -157,6 +162,13 @@ def prices(book: OwnersBook, number: int) -> None:
     for day in (date(2021, 1, 1), date(2022, 1, 1), date(2099, 1, 1)):
         values = {"item": f"Plank {number}", "label": "Cartons", "unit": "carton", "amount": 60}
         PriceItem.objects.create(company=book.company, code="cartons", effective_from=day, **values)
+
+
+def later_prices(book: OwnersBook, number: int) -> None:
+    """Prices of one thing, from one day after another on."""
+    day = date(2021, 1, 1) + timedelta(days=number)
+    values = {"label": "Pad", "unit": "roll", "pack": "roll", "amount": 30 + number}
+    PriceItem.objects.create(company=book.company, code="pad", effective_from=day, **values)
 
 
 def rates(book: OwnersBook, number: int) -> None:

@@ -108,6 +108,12 @@ TABLE = tuple(
     plan-request       plan      rnnkkk  mmmmmm
     price-list         -         rkffkk  mmmmmm
     price-set          -         rkffkk  ruffuu
+    price-import       -         rkffkk  ruffuu
+    price-preview      list      rnffkk  rnffuu
+    price-import-progress  list  rnffrr  mmmmmm
+    price-export       -         rkffkk  mmmmmm
+    price-answer       -         mmmmmm  ruffuu
+    price-row          price     rnffkk  rnffuu
     price-terms        -         rkfffk  rufffu
     job-price          job       rnnfkk  rnnfuu
     estimate           estimate  rnffkk  mmmmmm

@@ -80,7 +80,8 @@ LISTS = tuple(
     job-log         job        days
     packet-list     job        packets
     rate-list       -          rates
-    price-list      -          prices
+    price-list      -          prices products
+    price-row       price      later_prices
     job-price       job        floors estimates
     job-options     job        floors
     job-quotes      accepted   quotes
@@ -144,6 +145,11 @@ ONE_THING = {
     "rate-remove": _ACT,
     "rates-take": _ACT,
     "price-set": _FORM,
+    "price-import": _FORM,
+    "price-preview": "shows the first rows of one file",
+    "price-import-progress": "shows how far one errand is",
+    "price-export": _FILE,
+    "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
     "estimate": _FROZEN,
     "quote-issue": _ACT,

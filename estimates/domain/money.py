@@ -12,6 +12,8 @@ from jobs.domain.checks import ONE, ZERO, BadValueError, require_number
 
 CENT = Decimal("0.01")
 SHARE = Decimal("0.0001")
+UNIT_COST = Decimal("0.000001")
+"""How fine the cost of a unit is kept that was divided out of a pack; lines are in cents."""
 
 
 def cents(amount: Decimal) -> Decimal:
@@ -21,6 +23,27 @@ def cents(amount: Decimal) -> Decimal:
     rounded up where that digit is greater than four.
     """
     return amount.quantize(CENT, ROUND_HALF_UP)
+
+
+def tidy(amount: Decimal) -> Decimal:
+    """Return the same amount with two places, or with as many as say something."""
+    short = amount.normalize()
+    return short if short.as_tuple().exponent < -2 else amount.quantize(CENT)  # type: ignore[operator]
+
+
+def price_of_pack(by_measure: Decimal, covers: Decimal) -> Decimal:
+    """Return what a pack costs that covers so much, at a price by what it covers; not rounded.
+
+    17 cartons of 23.3 ft2 at 2.62 a ft2 are billed as 396.1 ft2, so only their line is rounded.
+    """
+    require_number("covers", covers, above=0)
+    return tidy(by_measure * covers)
+
+
+def price_of_measure(by_pack: Decimal, covers: Decimal) -> Decimal:
+    """Return what one unit costs of what a pack covers, to six places."""
+    require_number("covers", covers, above=0)
+    return tidy((by_pack / covers).quantize(UNIT_COST, ROUND_HALF_UP))
 
 
 def share(part: Decimal, whole: Decimal) -> Decimal | None:

@@ -75,7 +75,8 @@ class Price:
     """A price for one unit of a quantity, from a day on; `item` narrows it to one product.
 
     An adder says which tasks and which materials it pays for, so that it can be held against their
-    cost. Materials are taxable or not; an adder is taxable where it sells material.
+    cost. Materials are taxable or not; an adder is taxable where it sells material. `seen` is the
+    day on which it was last looked up; empty: the day from which it is in force.
     """
 
     code: str
@@ -86,6 +87,7 @@ class Price:
     effective: str
     taxable: bool
     item: str = ""
+    seen: str = ""
     covers_tasks: tuple[str, ...] | None = None
     covers_materials: tuple[str, ...] | None = None
 
@@ -98,6 +100,8 @@ class Price:
         require_choice(f"{where}.unit", self.unit, [CATALOG[self.code].unit])
         require_number(f"{where}.amount", self.amount, least=0)
         require_day(f"{where}.effective", self.effective)
+        if self.seen:
+            require_day(f"{where}.seen", self.seen)
         for task in self.tasks_paid:
             require_choice(f"{where}.covers_tasks", task, TASKS)
         materials = [code for code, entry in CATALOG.items() if entry.kind == "material"]

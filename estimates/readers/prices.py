@@ -7,10 +7,12 @@ from decimal import Decimal
 from typing import cast
 
 from estimates.domain.estimate import ESTIMATE, priced_from
+from estimates.domain.money import tidy
 from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms, TaxMode
 from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
+from estimates.readers.price_rows import price_in
 from jobs.models import Company
 from jobs.readers.documents import opened
 
@@ -61,14 +63,17 @@ def _pricing_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
 
 
 def _price(row: PriceItem) -> Price:
+    """Return what a unit costs as a floor takes it, whatever the price was said for."""
+    amount = price_in(row).unit_cost if row.kind == "material" else tidy(row.amount)
     return Price(
         code=row.code,
         item=row.item,
         label=row.label,
         unit=row.unit,
-        amount=row.amount,
+        amount=amount,
         kind=cast(PriceKind, row.kind),
         effective=row.effective_from.isoformat(),
+        seen=(row.last_seen or row.effective_from).isoformat(),
         taxable=row.taxable,
     )
 

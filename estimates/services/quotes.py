@@ -1,4 +1,4 @@
-"""Prices, estimates, quotes and their acceptance: keyword-only, atomic, audited."""
+"""Price terms, estimates, quotes and their acceptance: keyword-only, atomic, audited."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from estimates.domain.estimate import estimate_document
 from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
-from estimates.models import Acceptance, Estimate, PriceItem, PriceTerms, Quote
+from estimates.models import Acceptance, Estimate, PriceTerms, Quote
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Company, Job, User
+from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import scope_value
@@ -35,22 +35,10 @@ from jobs.services.records import (
 )
 from jobs.services.scope import freeze_scope, work_out
 
-PRICE_FIELDS = ("code", "item", "label", "unit", "kind", "amount", "taxable", "effective_from")
 TERMS_FIELDS = (
     *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
     *("tax_percent", "deposit_percent", "valid_days", "terms", "exclusions"),
 )
-
-
-@writes_once(PriceItem, "set price")
-def set_price(*, company: Company, user: User, key: str, values: Values) -> PriceItem:
-    """Return the price in force from its date on; the same date again corrects it."""
-    named = {name: values[name] for name in ("code", "item", "effective_from")}
-    fields = {name: values[name] for name in PRICE_FIELDS if name not in named}
-    price, _ = PriceItem.objects.update_or_create(company=company, **named, defaults=fields)
-    act = f"Priced {price.label} at {price.amount} per {price.unit}"
-    audit(user=user, company=company, subject=f"price {price.code}", act=act)
-    return price
 
 
 @writes_once(PriceTerms, "change terms")

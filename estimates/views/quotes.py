@@ -7,11 +7,14 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
+from estimates.forms.price_needs import need_forms
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
+from estimates.readers.price_needs import needs_of_job
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import issue_day
 from estimates.services import quotes as services
+from estimates.views.price_needs import needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -55,9 +58,8 @@ def _priced_today(job: Job) -> dict[str, object]:
         scope, priced = services.price_now(job, today_of(job.company))
     except BadValueError as missing:
         return estimates | {"missing": as_sentence(missing)}
-    lacking = {fault.code for fault in priced.faults}
-    unpriced = [entry for entry in scope.quantities if entry.code in lacking]
-    return estimates | {"priced": priced, "unpriced": unpriced}
+    needs = need_forms(needs_of_job(job, scope, today_of(job.company)))
+    return estimates | {"priced": priced, "job_pk": job.pk} | needs_context(needs)
 
 
 @require_safe

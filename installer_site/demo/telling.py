@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.services import quotes as money
+from estimates.services import prices
 from installer_site.demo import story
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from installer_site.demo.products import COMMON_PRACTICE, PRODUCTS, DemoProduct
@@ -117,7 +117,7 @@ def _price(
         "taxable": True,
         "effective_from": today - timedelta(days=120),
     }
-    money.set_price(company=company, user=owner, key=f"demo-{code}-{item}"[:64], values=values)
+    prices.set_price(company=company, user=owner, key=f"demo-{code}-{item}"[:64], values=values)
 
 
 def _job(

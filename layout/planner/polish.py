@@ -25,14 +25,14 @@ Cost = tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SparePlanks:
+class PlanksToSpend:
     """How many planks more a floor may take: in all, and of every board width where that counts."""
 
     planks: int = 0
     by_width: Mapping[float, int] = field(default_factory=dict)
 
 
-NONE_MORE = SparePlanks()
+NONE_MORE = PlanksToSpend()
 
 
 class Polish:
@@ -46,7 +46,7 @@ class Polish:
         self,
         trial: Trial,
         rng: Random,
-        allowance: SparePlanks = NONE_MORE,
+        allowance: PlanksToSpend = NONE_MORE,
         *,
         picks: Sequence[Pick] | None = None,
         spending: bool = False,
@@ -69,7 +69,7 @@ class Polish:
         self._mated: dict[int, int] = {}
         self.cost = self._cost()
 
-    def allow(self, allowance: SparePlanks) -> None:
+    def allow(self, allowance: PlanksToSpend) -> None:
         """Allow so many planks more than the picks to begin with took."""
         more, by_width = allowance.planks, allowance.by_width
         self._most = sum(self._begun.values()) + more

@@ -18,7 +18,7 @@ from random import Random
 
 from layout.joints.choices import Pick
 from layout.planner.mending import cut_less, mend
-from layout.planner.polish import Polish, SparePlanks
+from layout.planner.polish import PlanksToSpend, Polish
 from layout.planner.ranking import broken_rules
 from layout.planner.trials import Trial
 from layout.solver import Stop
@@ -52,14 +52,14 @@ def spends(request: PlanRequest) -> bool:
     return request.spend is not None or request.prefer is Prefer.CARTONS
 
 
-def allowance_of(request: PlanRequest, sparing: Plan) -> SparePlanks:
+def allowance_of(request: PlanRequest, sparing: Plan) -> PlanksToSpend:
     """Return the planks that may be spent beyond the most sparing plan.
 
     Raises InputError where ``spend`` is more than is left of what is paid for: of cartons what
     this plan leaves, of planks on hand what any plan could leave.
     """
     if not spends(request):
-        return SparePlanks()
+        return PlanksToSpend()
     totals, at_hand = sparing.totals, _planks_at_hand(request)
     paid = totals.cartons * request.product.per_carton if at_hand is None else at_hand
     left = max(0, paid - totals.planks - request.spares)
@@ -68,7 +68,7 @@ def allowance_of(request: PlanRequest, sparing: Plan) -> SparePlanks:
         accepted = f"0 to {most}, which {paid} planks paid for leave (if more are: on_hand.planks)"
         raise InputError("prefer.spend", request.spend, accepted)
     planks = left if request.spend is None else min(left, request.spend)
-    return SparePlanks(planks=planks, by_width=_left_by_width(request, sparing))
+    return PlanksToSpend(planks=planks, by_width=_left_by_width(request, sparing))
 
 
 def _planks_at_hand(request: PlanRequest) -> int | None:
@@ -92,7 +92,7 @@ def _left_by_width(request: PlanRequest, sparing: Plan) -> dict[float, int]:
 
 
 def spent_on_looks(
-    trial: Trial, sparing: Offer, written: Written, allowance: SparePlanks, stop: Stop
+    trial: Trial, sparing: Offer, written: Written, allowance: PlanksToSpend, stop: Stop
 ) -> Offer:
     """Return the best plan that an allowance buys, the sparing one where it buys nothing.
 
@@ -110,7 +110,7 @@ def spent_on_looks(
     return min(offers, key=lambda offer: _worth(offer.plan))
 
 
-def _fits(trial: Trial, plan: Plan, sparing: Plan, allowance: SparePlanks) -> bool:
+def _fits(trial: Trial, plan: Plan, sparing: Plan, allowance: PlanksToSpend) -> bool:
     """Whether a plan breaks no more rules than the most sparing one and opens no carton for it."""
     totals, least = plan.totals, sparing.totals
     opened = _planks_at_hand(trial.ground.request) is None and totals.cartons > least.cartons
@@ -132,7 +132,7 @@ def _worth(plan: Plan) -> tuple[int, ...]:
 
 
 def _bought(
-    trial: Trial, sparing: Offer, written: Written, allowance: SparePlanks, stop: Stop
+    trial: Trial, sparing: Offer, written: Written, allowance: PlanksToSpend, stop: Stop
 ) -> list[Offer]:
     """Return plans that an allowance buys: mended looks, then fewer cuts as well."""
     rng = Random(trial.ground.request.seed)

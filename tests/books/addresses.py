@@ -23,6 +23,8 @@ ROWS: Mapping[str, str] = {
     "jobs/": "jobs.Job.pk",
     "packets/": "jobs.Packet.pk",
     "plans/": "jobs.FloorPlan.pk",
+    "prices/": "estimates.PriceItem.pk",
+    "prices/import/": "jobs.StoredFile.pk",
     "products/": "jobs.Product.pk",
     "purchases/": "estimates.Purchase.pk",
     "q/": "estimates.Quote.token",
@@ -38,6 +40,9 @@ FURTHER: Mapping[str, list[Any]] = {"code": ["asbestos"], "place": [0]}
 ONLY: Mapping[str, Mapping[str, Any]] = {
     "hold-clear": {"clearances__code": "asbestos"},
     "log-photo": {"photo__isnull": False},
+    "price-import-progress": {"content_type": "text/csv"},
+    "price-preview": {"content_type": "text/csv"},
+    "price-row": {"kind": "material"},
     "product-sheet": {"sheet__isnull": False},
 }
 MOST_ROWS = 12

@@ -125,13 +125,11 @@ def price_the_job(hands: Hands) -> None:
     hands.step("Price")
     hands.expect("Without a price")
     hands.see("19-price-missing")
-    missing = hands.page.get_by_role("link", name="Set the price of")
-    while missing.count():
-        missing.first.click()
-        hands.fill(amount="12.50")
-        hands.see("20-price-set")
-        hands.press("Set the price")
-        hands.expect("The price is set.")
+    for field in hands.page.get_by_label("Price", exact=True).all():
+        field.fill("12.50")
+    hands.see("20-price-answers")
+    hands.press("Save the prices")
+    hands.expect("prices are saved.")
     hands.see("21-price")
     hands.press("Make the estimate")
     hands.see("22-estimate")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -26,7 +27,7 @@ SPOILS = {
         said=r"sha256 is '\w{12}…'; accepted: \w{12}…, the digest it was stored with",
     ),
     "of format 9": Spoil(
-        text=lambda text: text.replace('"format":1', '"format":9'),
+        text=lambda text: re.sub(r'"format":\d', '"format":9', text),
         beside={"format": 9},
         said=r"format is 9; accepted: 1( to \d)?\.",
     ),

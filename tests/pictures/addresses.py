@@ -76,6 +76,7 @@ FILLS: dict[str, Rows | Fixed] = {
     "rates/<>": Rows(model="jobs.Rate", label="task"),
     "estimates/<>": Rows(model="estimates.Estimate", title="job__title", label="job__title"),
     "quotes/<>": Rows(model="estimates.Quote", title="job__title", label="job__title"),
+    "prices/<>": Rows(model="estimates.PriceItem", label="code"),
     "purchases/<>": Rows(model="estimates.Purchase", title="job__title", label="code"),
     "q/<>": Rows(model="estimates.Quote", value="token", title="job__title", label="job__title"),
 }
@@ -120,6 +121,10 @@ NOT_PICTURED = {
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
     "plan-file": DATA_FILE,
     "plan-request": DATA_FILE,
+    "price-answer": POST_ONLY,
+    "price-export": DATA_FILE,
+    "price-import-progress": POLLED,
+    "price-preview": "a file of prices as somebody sent it; the demo has none",
     "product-sheet": "a maker's sheet as somebody uploaded it; the demo has none",
     "quote-accept": POST_ONLY,
     "quote-issue": POST_ONLY,

@@ -66,7 +66,7 @@ def test_a_spoiled_plan_is_answered_by_its_own_page(
 def test_the_page_says_what_is_wrong_and_what_to_do(visitor: Visitor, plan: FloorPlan) -> None:
     spoil(plan.document, "of format 9")
     page = words(visitor.get(reverse("plan", args=[plan.pk])))
-    assert f"Document {plan.document_id} of the books: plan.format is 9; accepted: 1." in page
+    assert f"Document {plan.document_id} of the books: plan.format is 9; accepted: 1 to 2." in page
     assert "Nothing was changed just now" in page
     assert "puts it back from a backup" in page
     assert "Or plan the floor again" in page

@@ -7,7 +7,7 @@ from random import Random
 import pytest
 
 from layout.planner.mending import cut_less, mend
-from layout.planner.polish import Polish, SparePlanks
+from layout.planner.polish import PlanksToSpend, Polish
 from layout.planner.trials import begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
@@ -19,7 +19,7 @@ def polish(planks: int) -> Polish:
     """Return the picks of a search before any polish, so many planks to spend."""
     request = read_request(rooms.ell())
     trial = begin(Ground.at_gaps(request, Frame(direction_deg=0)), [7.0], Random(3))
-    return Polish(trial, Random(3), SparePlanks(planks=planks), spending=True)
+    return Polish(trial, Random(3), PlanksToSpend(planks=planks), spending=True)
 
 
 def test_mending_leaves_no_h_joint_and_no_staircase() -> None:

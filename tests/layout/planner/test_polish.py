@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from layout.planner.polish import Polish, SparePlanks
+from layout.planner.polish import PlanksToSpend, Polish
 from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
@@ -36,6 +36,6 @@ def test_polish_spends_no_plank() -> None:
 
 def test_a_spare_plank_may_be_spent_on_looks() -> None:
     one = trial()
-    polish = Polish(one, Random(3), SparePlanks(planks=3))
+    polish = Polish(one, Random(3), PlanksToSpend(planks=3))
     polish.improve(150, lambda: False)
     assert one.search.planks() <= one.search.score.planks + 3

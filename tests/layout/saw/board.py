@@ -32,11 +32,11 @@ def sawn(
 
 
 def in_short(order: SawOrder | None) -> list[str]:
-    """Return each cut as "kind at-from: in hand | aside"."""
+    """Return each cut as "kind figure from base: in hand | aside"."""
     assert order is not None
     lines = []
     for cut in order.sawings:
         aside = f" | {' '.join(cut.aside)}" if cut.aside else ""
-        words = (cut.kind, f"{cut.at:.6g}", "from", cut.measure_from)
+        words = (cut.kind, format(cut.at, ".6g"), "from", cut.measure_from)
         lines.append(" ".join(words) + f": {cut.piece}{aside}")
     return lines

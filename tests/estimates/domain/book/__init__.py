@@ -1,0 +1,1 @@
+"""Tests of the price book as people keep it."""
