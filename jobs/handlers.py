@@ -6,7 +6,7 @@ import time
 
 from jobs.models import FloorZone, Job
 from jobs.services import packets
-from jobs.services.floors import comparison
+from jobs.services.floors import comparison, spending
 from jobs.services.plans import KIND, keep_plan, plan_request
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
@@ -62,3 +62,18 @@ def compare_floor(attempt: Attempt) -> Effect:
 
     rows = comparison.compare(zone, alternatives, stop=attempt.should_stop, tell=tell)
     return lambda: {"compared": rows}
+
+
+@handler(spending.KIND)
+def spend_planks(attempt: Attempt) -> Effect:
+    """Plan a floor with what its last carton leaves; the plan is kept with "done", not taken."""
+    request = attempt.payload["request"]
+    began, effort = time.monotonic(), float(request["effort_s"])
+
+    def stop() -> bool:
+        share = min(0.95, (time.monotonic() - began) / max(effort, 1.0))
+        attempt.progress(share, "Looking for what the planks buy")
+        return attempt.should_stop()
+
+    tried = spending.try_spending(request, stop=stop)
+    return lambda: tried

@@ -1,7 +1,8 @@
 """Plank floors: from a measured outline to every piece of every plank, and back to the tape.
 
 Usable by itself, without the web application: as this package, or from the shell
-(``python -m layout plan|check|draw|sheet|trim``). It knows no Django, reads no clock and no environment.
+(``python -m layout plan|check|draw|sheet|trim``). It knows no Django, reads no clock and no
+environment.
 
     zone            one continuous floor: an outline, its holes, what stands at every edge
     gap             what stays open at an edge, so that the floor may move
@@ -19,7 +20,9 @@ Usable by itself, without the web application: as this package, or from the shel
     end joint       where two pieces of a row meet; joints of touching rows keep their offset
     stopping line   a stretch of edge that rows end against
     rip             a cut along a plank; a strip is what a rip leaves
-    sliver          a strip too narrow to lay
+    sliver          a strip too narrow to lay; a tip that a wall cuts at a slant is none
+    H-joint         a joint lined up with one of the next row but one: it shows as an H
+    staircase       a step from row to row that comes again twice more
     offcut          what a cut leaves; it has a label and waits on a stack for its piece
     stack           a pile of offcuts that wait, named by a letter; at most ten wait on one
     pile            whole planks of one width and variant, counted once the cartons are open

@@ -1,8 +1,9 @@
-"""The shell door of the layout core: plan, check, draw, trim.
+"""The shell door of the layout core: plan, check, draw, sheet, trim.
 
     python -m layout plan  REQUEST.json [-o PLAN.json]
     python -m layout check REQUEST.json PLAN.json
     python -m layout draw  REQUEST.json PLAN.json [-o DRAWING.svg] [--casing PIECE]
+    python -m layout sheet REQUEST.json PLAN.json [-o SHEET.json]
     python -m layout trim  REQUEST.json [-o CUTS.json]
 
 Exit 0: done. Exit 1: ``check`` found faults, one line each on stdout. Exit 2: the request or the
@@ -99,13 +100,14 @@ def _refuse(text: str) -> int:
 
 
 def _parser() -> _Parser:
-    """Return the parser of the four commands."""
+    """Return the parser of the five commands."""
     parser = _Parser(prog="python -m layout", description="Plan plank floors.")
-    commands = parser.add_subparsers(required=True, metavar="plan|check|draw|trim")
+    commands = parser.add_subparsers(required=True, metavar="plan|check|draw|sheet|trim")
     for name, command, files, output in (
         ("plan", _plan, ("request",), True),
         ("check", _check, ("request", "plan"), False),
         ("draw", _draw, ("request", "plan"), True),
+        ("sheet", _sheet, ("request", "plan"), True),
         ("trim", _trim, ("request",), True),
     ):
         sub = commands.add_parser(name)
@@ -186,9 +188,10 @@ def _draw(options: argparse.Namespace) -> int:
     if options.casing is None:
         _write(options.output, draw_plan(request, plan))
         return DONE
+    from layout.cutsheet.sheet import cut_sheet
     from layout.drawing.casing_template import draw_casing_template
 
-    sheets = draw_casing_template(request, plan, options.casing)
+    sheets = draw_casing_template(request, plan, cut_sheet(request, plan), options.casing)
     if options.output is None and len(sheets) > 1:
         text = f"--casing {options.casing}: {len(sheets)} sheets; accepted: -o FILE.svg for them"
         raise UnreadableError(text)
@@ -202,6 +205,21 @@ def _numbered(path: Path | None, number: int) -> Path | None:
     if path is None or number == 1:
         return path
     return path.with_name(f"{path.stem}-{number}{path.suffix}")
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    """Write the cuts of each plank of any plan, in the order in which they are made."""
+    from layout.cutsheet.sheet import cut_sheet
+    from layout.values.plan_form import read_plan
+    from layout.values.request import read_request
+    from layout.values.sheet import sheet_to_json
+
+    request = _read(options.request, read_request)
+    plan = _read(options.plan, read_plan)
+    _foresee(options.output)
+    sheet = sheet_to_json(cut_sheet(request, plan))
+    _write(options.output, json.dumps(sheet, ensure_ascii=False) + "\n")
+    return DONE
 
 
 def _trim(options: argparse.Namespace) -> int:

@@ -92,12 +92,15 @@ TABLE = tuple(
     zone-rules         zone      rnffkk  rnffuu
     zone-break         zone      mmmmmm  rnffnn
     zone-going-on      zone      rnffkk  rnffuu
+    zone-piles         zone      rnnkkk  rnnuuu
     zone-plan          zone      mmmmmm  rnffrr
     zone-progress      zone      rnnrrr  mmmmmm
     zone-stop          zone      mmmmmm  rnffrr
     zone-compare       zone      rnffkk  rnffuu
     zone-compare-stop  zone      mmmmmm  rnffrr
     zone-take          zone      mmmmmm  rnffrr
+    zone-spend         zone      rnffkk  rnffrr
+    zone-spend-take    zone      mmmmmm  rnffrr
     plan               plan      rnnkkk  mmmmmm
     plan-drawing       plan      rnnkkk  mmmmmm
     plan-cuts          plan      rnnkkk  mmmmmm

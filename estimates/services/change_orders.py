@@ -15,11 +15,12 @@ from estimates.readers.quote import acceptance_of
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import digest
+from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.scope.scope import ScopeChange, scope_text
-from jobs.models import Job, User
+from jobs.models import FloorZone, Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job, freeze, next_number, writes_once
-from jobs.services.scope import changes_since_agreed, work_out
+from jobs.services.scope import changes_since_agreed, floors_to_plan_again, work_out
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -28,6 +29,7 @@ class PendingChange:
 
     Pricing both on one day leaves what did not change out of the difference. `seen` is the digest
     of the scope as it stands now; `agreed_price` is the quote with its change orders, before tax.
+    `older`: floors that must be planned again first, since older rules made their plans.
     """
 
     changes: tuple[ScopeChange, ...]
@@ -35,6 +37,7 @@ class PendingChange:
     after: Priced
     agreed_price: Decimal
     seen: str
+    older: tuple[FloorZone, ...]
 
     @property
     def difference(self) -> Decimal:
@@ -75,6 +78,7 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
         after=price_scope(now, book, terms),
         agreed_price=agreed,
         seen=digest(scope_text(now)),
+        older=floors_to_plan_again(job),
     )
 
 
@@ -93,6 +97,7 @@ def agree_change(
 
     Raises:
         BadValueError: nothing differs, it differs from what was ``seen``, or a price is missing.
+        OlderPlanError: older rules made the plan of a floor that is not begun.
     """
     locked = Job.objects.select_for_update().select_related("company").get(pk=job.pk)
     pending = _still_pending(locked, seen, today)
@@ -155,4 +160,6 @@ def _still_pending(job: Job, seen: str, today: date) -> PendingChange:
         accepted = "the change as it stands now; read it and send it again"
         raise BadValueError(field="scope", value="changed again meanwhile", accepted=accepted)
     refuse_unpriced(pending.after, pending.before)
+    for zone in pending.older:
+        raise OlderPlanError(zone.name)
     return pending

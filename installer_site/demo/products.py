@@ -8,7 +8,7 @@ from decimal import Decimal
 from jobs.models.base import Values
 
 # Rules that the sheets of the demo products don't name: common practice.
-COMMON_PRACTICE = ("saw_kerf_mm", "min_row_mm")
+COMMON_PRACTICE = ("saw_kerf_mm", "rip_kerf_mm", "min_row_mm")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +29,7 @@ class DemoProduct:
     attached_pad: bool
     gap: str
     saw_kerf: str
+    rip_kerf: str
     min_end: str
     min_offset: str
     min_row: str
@@ -51,7 +52,8 @@ PRODUCTS = (
         carton_weight_kg="14.50",
         attached_pad=True,
         gap="1/4",
-        saw_kerf="0.125",
+        saw_kerf="0",
+        rip_kerf="0.125",
         min_end="8",
         min_offset="8",
         min_row="2",
@@ -84,6 +86,7 @@ PRODUCTS = (
         attached_pad=False,
         gap="8",
         saw_kerf="3",
+        rip_kerf="3",
         min_end="300",
         min_offset="300",
         min_row="60",

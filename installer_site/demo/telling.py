@@ -29,7 +29,10 @@ from jobs.services.rooms import add_room
 from layout.values.units import Unit, parse_length
 
 RUNS = ("max_run", "max_run_width")
-LENGTHS = ("length", "width", "thickness", "gap", "saw_kerf", "min_end", "min_offset", "min_row")
+LENGTHS = (
+    *("length", "width", "thickness", "gap", "saw_kerf", "rip_kerf"),
+    *("min_end", "min_offset", "min_row"),
+)
 AS_TYPED = ("name", "units", "core", "per_carton", "attached_pad", "acclimate_hours")
 
 
@@ -202,4 +205,4 @@ def _unit(units: str) -> Unit:
 
 
 def _mm(text: str, unit: Unit) -> Decimal:
-    return millimeters(parse_length(text, bare=unit).mm)
+    return Decimal(0) if text == "0" else millimeters(parse_length(text, bare=unit).mm)

@@ -13,10 +13,12 @@ from decimal import Decimal
 
 from jobs.domain.checks import ZERO
 from jobs.domain.formats import DocumentForm, Fields
+from jobs.domain.packet_upgrades import numbered_cuts
 from jobs.domain.plans.tables import marks_of
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.site.facts import Caution
-from layout.cutsheet.sheet import RackEntry, RowSheet, cut_sheet, rack_list
+from layout.cutsheet.rows import PieceSheet, RackEntry, RowSheet, RowsOfSheet
+from layout.cutsheet.sheet import cut_sheet
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
 from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_plan
@@ -24,9 +26,10 @@ from layout.values.material import Side
 from layout.values.outline import to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.units import length_words
 
-PACKET = DocumentForm(kind="packet", word="packet")
+PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts,))
 WIDE = 1.7
 """From this ratio on a floor is drawn on a sheet that lies on its side."""
 
@@ -151,9 +154,11 @@ def caution_content(
     ]
 
 
-def floor_content(floor: PacketFloor, place: int) -> dict[str, object]:
+def floor_content(floor: PacketFloor, place: int) -> Fields:
     """Return one floor: drawing, cut sheet, rack list, row lines, what breaks a rule."""
     plan, request = floor.plan, floor.request
+    sheet = cut_sheet(request, plan)
+    rows = RowsOfSheet(request, plan, sheet)
     title = f"{floor.name}: rows and joints"
     drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
     xs, ys = zip(*request.zone.outline, strict=True)
@@ -170,10 +175,10 @@ def floor_content(floor: PacketFloor, place: int) -> dict[str, object]:
         "row_count": max((piece.row for piece in plan.pieces), default=0),
         "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
         "drawing": drawing,
-        "rows": [_row(row) for row in cut_sheet(request, plan)],
-        "shaped": _shaped(request, plan, place),
-        "templates": _templates(request, plan),
-        "rack": [_rack(entry) for entry in rack_list(request, plan)],
+        "rows": [_row(row) for row in rows.rows()],
+        "shaped": _shaped(request, plan, sheet, place),
+        "templates": _templates(request, plan, sheet),
+        "rack": [_rack(entry) for entry in rows.rack()],
         "row_lines": _row_lines(request, plan),
         "stick": [
             {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
@@ -191,38 +196,42 @@ def _row(row: RowSheet) -> dict[str, object]:
         "begin": row.begin,
         "line": row.line,
         "trapped": list(row.trapped),
-        "pieces": [
-            {
-                "id": piece.id,
-                "take": piece.take,
-                "steps": [{"text": step.text, "tool": step.tool} for step in piece.steps],
-                "leaves": list(piece.leaves),
-                "how_in": piece.how_in,
-                "variant": piece.variant,
-            }
-            for piece in row.pieces
-        ],
+        "pieces": [_piece(piece) for piece in row.pieces],
     }
 
 
-def _shaped(request: PlanRequest, plan: Plan, place: int) -> list[dict[str, str]]:
+def _piece(piece: PieceSheet) -> dict[str, object]:
+    return {
+        "id": piece.id,
+        "take": piece.take,
+        "lies": piece.lies,
+        "steps": [{"n": step.n, "text": step.text, "tool": step.tool} for step in piece.steps],
+        "leaves": list(piece.leaves),
+        "how_in": piece.how_in,
+        "variant": piece.variant,
+    }
+
+
+def _shaped(request: PlanRequest, plan: Plan, sheet: CutSheet, place: int) -> list[dict[str, str]]:
     """Return a small drawing of every piece that is notched, cut at an angle or cut out inside."""
-    down = {piece.id for piece in request.laid}
+    shaped = {
+        cut.then.in_hand for plank in sheet.planks for cut in plank.cuts if cut.kind in _SHAPED
+    }
     return [
         {
             "id": piece.id,
-            "drawing": draw_piece(request, plan, piece.id, ident=f"{place}-{piece.id}"),
+            "drawing": draw_piece(request, plan, sheet, piece.id, ident=f"{place}-{piece.id}"),
         }
         for piece in plan.pieces
-        if piece.id not in down and any(cut.kind in _SHAPED for cut in piece.cuts)
+        if piece.id in shaped
     ]
 
 
-def _templates(request: PlanRequest, plan: Plan) -> list[dict[str, object]]:
+def _templates(request: PlanRequest, plan: Plan, sheet: CutSheet) -> list[dict[str, object]]:
     """Return the sheets at true size for every piece that is cut round a casing."""
     return [
-        {"id": name, "sheets": list(draw_casing_template(request, plan, name))}
-        for name in casing_pieces(request, plan)
+        {"id": name, "sheets": list(draw_casing_template(request, plan, sheet, name))}
+        for name in casing_pieces(request, plan, sheet)
     ]
 
 
@@ -230,6 +239,7 @@ def _rack(entry: RackEntry) -> dict[str, object]:
     return {
         "label": entry.label,
         "size": entry.size,
+        "stack": entry.stack,
         "cut_with": entry.cut_with,
         "used_by": entry.used_by,
     }
@@ -291,11 +301,14 @@ def packet_content(
     scope: Mapping[str, object],
     cautions: Sequence[Mapping[str, object]],
     loads: Sequence[Mapping[str, object]],
-    floors: Sequence[PacketFloor],
+    floors: Sequence[Fields],
     days: Sequence[PacketDay],
     edges: Mapping[str, object],
 ) -> Fields:
-    """Return the content of a packet without its number and date of issue."""
+    """Return the content of a packet without its number and date of issue.
+
+    ``floors``: each as `floor_content` returns it, or as an earlier packet has it.
+    """
     return {
         **PACKET.head,
         "job": dict(job),
@@ -306,7 +319,7 @@ def packet_content(
         "cautions": list(cautions),
         "loads": list(loads),
         "joining_care": JOINING_CARE,
-        "floors": [floor_content(floor, place) for place, floor in enumerate(floors, start=1)],
+        "floors": list(floors),
         "edges": dict(edges),
         "days": [day_content(day) for day in days],
     }

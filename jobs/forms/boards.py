@@ -22,6 +22,7 @@ from jobs.forms.base import (
     WholeField,
 )
 from jobs.models import Allowed, Core, UnitSystem
+from layout.values.material import MOST_SHADES
 
 KG_PER_LB = Decimal("0.45359237")  # exact, NIST SP 811 (2008), appendix B.8
 FURTHER = (2, 3, 4)
@@ -95,7 +96,17 @@ class BoardForm(VersionedForm):
         help_text="In pounds, or in kilograms for a metric sheet.",
     )
     variants = VariantsField(
-        label="Prints or shades in a carton", required=False, max_length=400, help_text=_HOW
+        label="Prints or shades in a carton",
+        required=False,
+        max_length=400,
+        help_text=f"{_HOW} Of this width, where a carton is mixed.",
+    )
+    shades = WholeField(
+        label="Shades, where no carton says how many of each",
+        required=False,
+        least=2,
+        most=MOST_SHADES,
+        help_text="How many shades there are. Sorted once cartons are open, they are A, B, C.",
     )
     attached_pad = forms.BooleanField(label="Pad attached to the board", required=False)
     separate_pad = forms.ChoiceField(
@@ -115,26 +126,39 @@ class BoardForm(VersionedForm):
                 most_mm=_MOST_WIDTH_MM,
             )
             count = WholeField(label="Boards of it", least=1, most=1000, required=False)
+            mix = VariantsField(
+                label="Prints or shades of it", required=False, max_length=400, help_text=_HOW
+            )
             self.fields |= {f"width_{number}": width, f"count_{number}": count}
+            self.fields[f"variants_{number}"] = mix
 
     @property
-    def further(self) -> list[tuple[BoundField, BoundField]]:
-        """The pairs of fields of the further widths."""
-        return [(self[f"width_{number}"], self[f"count_{number}"]) for number in FURTHER]
+    def further(self) -> list[tuple[BoundField, ...]]:
+        """The fields of every further width: the width, its boards in a carton, their shades."""
+        names = ("width", "count", "variants")
+        return [tuple(self[f"{name}_{number}"] for name in names) for number in FURTHER]
 
     @property
     def board_values(self) -> dict[str, object]:
         """The cleaned values under the names of the product's fields."""
         data = self.cleaned_data
-        names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
+        names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants", "shades")
         weight = data["carton_weight"]
         if weight is not None and self.units == UnitSystem.IMPERIAL:
             weight = round(weight * KG_PER_LB, 2)
         values = {name: data[name] for name in names}
         values |= {f"{name}_mm": data[name].mm for name in ("length", "width", "thickness")}
-        more = [{"width_mm": f"{mm.normalize():f}", "per_carton": n} for mm, n in self._more()]
-        units = data["measured_in"]
-        return {**values, "units": units, "carton_weight_kg": weight, "more_boards": more}
+        values |= {"units": data["measured_in"], "carton_weight_kg": weight}
+        return {**values, "more_boards": self._more_boards()}
+
+    def _more_boards(self) -> list[dict[str, object]]:
+        """Return the further widths as a product keeps them."""
+        rows: list[dict[str, object]] = []
+        for number, mm, count in self._more():
+            mix = self.cleaned_data.get(f"variants_{number}")
+            row: dict[str, object] = {"width_mm": f"{mm.normalize():f}", "per_carton": count}
+            rows.append({**row, "variants": mix} if mix else row)
+        return rows
 
     def clean(self) -> Cleaned:
         """Refuse a board wider than long, a width told by half or twice, a carton miscounted."""
@@ -169,10 +193,10 @@ class BoardForm(VersionedForm):
         values = [(name, self.cleaned_data.get(name)) for name in names]
         return [(name, value.mm if value else None) for name, value in values]
 
-    def _more(self) -> list[tuple[Decimal, int]]:
+    def _more(self) -> list[tuple[int, Decimal, int]]:
         data = self.cleaned_data
-        pairs = [(data.get(f"width_{n}"), data.get(f"count_{n}")) for n in FURTHER]
-        return [(width.mm, int(count)) for width, count in pairs if width and count]
+        rows = [(n, data.get(f"width_{n}"), data.get(f"count_{n}")) for n in FURTHER]
+        return [(n, width.mm, int(count)) for n, width, count in rows if width and count]
 
     def _refuse_half(self, number: int) -> None:
         """Refuse a further width without its count, and a count without its width."""
@@ -187,16 +211,22 @@ class BoardForm(VersionedForm):
             self.keep_below(names[0], "length", "The board is wider than long", strict=False)
 
     def _refuse_variants(self, data: Cleaned) -> None:
-        """Refuse prints or shades that don't make up one carton."""
-        counts, per = data.get("variants"), data.get("per_carton")
-        if not counts or not per:
+        """Refuse prints or shades that don't make up the boards of a carton, or said twice over."""
+        counts = {"variants": data.get("per_carton")}
+        counts |= {f"variants_{number}": count for number, _, count in self._more()}
+        for name in ("variants", *(f"variants_{number}" for number in FURTHER)):
+            self._refuse_mix(name, data.get(name), counts.get(name))
+        named = any(data.get(name) for name in counts)
+        if data.get("shades") and named:
+            message = f"{data['shades']} shades beside counts of each; accepted: one of the two."
+            self.add_error("shades", message)
+
+    def _refuse_mix(self, name: str, mix: dict[str, int] | None, boards: int | None) -> None:
+        """Refuse counts of prints or shades of one width that don't make up its boards."""
+        if not mix or boards is None:
             return
-        more = list(self._more())
-        printed, carton = sum(counts.values()), per + sum(count for _, count in more)
-        if more:
-            message = f"“{self['variants'].value()}” with boards of {len(more) + 1} widths"
-            accepted = "prints or shades of boards of one width; leave one of the two empty."
-            self.add_error("variants", f"{message}; accepted: {accepted}")
-        elif printed != carton:
-            message = f"“{self['variants'].value()}” makes {printed} boards; accepted: counts that"
-            self.add_error("variants", f"{message} make up one carton, {carton} boards.")
+        printed = sum(mix.values())
+        if printed != boards:
+            carton = "one carton" if name == "variants" and not self._more() else "this width"
+            message = f"“{self[name].value()}” makes {printed} boards; accepted: counts that"
+            self.add_error(name, f"{message} make up {carton}, {boards} boards.")

@@ -10,6 +10,7 @@ from typing import Unpack
 from django import forms
 from django.forms.boundfield import BoundField
 
+from jobs.domain.floors.kerfs import common_rip_kerf_mm, common_saw_kerf_mm
 from jobs.domain.floors.rule_sources import CHOICES, OTHER, RULES
 from jobs.domain.lengths import length_words
 from jobs.forms.base import (
@@ -34,20 +35,19 @@ PARTS = {StaggerRule.FREE: 2, StaggerRule.HALF: 2, StaggerRule.THIRD: 3}
 DEFAULTS: Mapping[str, Mapping[str, str]] = {
     UnitSystem.IMPERIAL: {
         "gap": '1/4"',
-        "saw_kerf": '1/8"',
         "min_end": '8"',
         "min_offset": '8"',
         "min_row": '2"',
     },
     UnitSystem.METRIC: {
         "gap": "6 mm",
-        "saw_kerf": "3 mm",
         "min_end": "200 mm",
         "min_offset": "200 mm",
         "min_row": "50 mm",
     },
 }
-RULE_LENGTHS = ("gap", "saw_kerf", "min_end", "min_offset", "min_row", "max_run", "max_run_width")
+KERFS = ("saw_kerf", "rip_kerf")
+RULE_LENGTHS = ("gap", *KERFS, "min_end", "min_offset", "min_row", "max_run", "max_run_width")
 LENGTHS = ("length", "width", "thickness", *RULE_LENGTHS)
 PLAIN_RULES = (
     *("lock", "tongue", "first_end", "both_ways", "tilt_deg", "tapping", "stagger"),
@@ -62,9 +62,11 @@ def _choices(name: str) -> Sequence[tuple[str, str]]:
     return list(getattr(field, "choices", None) or ())
 
 
-def _rule(label: str, help_text: str) -> LengthField:
+def _rule(label: str, help_text: str, *, required: bool = True) -> LengthField:
     """Return a field for a rule that may be nought."""
-    return LengthField(label=label, help_text=help_text, least_mm=_ZERO, most_mm=_RULE_MM)
+    return LengthField(
+        label=label, help_text=help_text, least_mm=_ZERO, most_mm=_RULE_MM, required=required
+    )
 
 
 def _reading(label: str, help_text: str, most: int) -> NumberField:
@@ -105,7 +107,18 @@ class ProductForm(BoardForm):
     )
     tapping = forms.ChoiceField(label="Tapping", choices=Tapping.choices, required=False)
     gap = _rule("Gap at walls", "Left open at every wall, pipe and post.")
-    saw_kerf = _rule("Saw kerf", "Lost between two pieces of one board; 0 for score and snap.")
+    saw_kerf = _rule(
+        "Saw kerf",
+        'Lost to a cut across. Left empty: 0 for a rigid core, scored and snapped; 1/8" or 3 mm '
+        "for laminate and wood, sawn.",
+        required=False,
+    )
+    rip_kerf = _rule(
+        "Rip kerf",
+        'Lost to a cut along the board. Left empty: 1/8" or 3 mm, as on a table saw. A rigid core '
+        "ripped along a guide loses 0.",
+        required=False,
+    )
     min_end = _rule("Shortest end piece", "First and last piece of a row.")
     min_offset = _rule("Least offset of end joints", "Between rows that touch.")
     min_row = _rule("Narrowest row", "The narrowest strip left at a wall.")
@@ -201,11 +214,12 @@ class ProductForm(BoardForm):
     @property
     def groups(self) -> dict[str, list[tuple[BoundField, BoundField]]]:
         """The rules by the heading they stand under."""
-        gaps = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm", "stagger")
+        gaps = ("gap_mm", "saw_kerf_mm", "rip_kerf_mm", "min_end_mm", "min_offset_mm")
+        rows = ("min_row_mm", "stagger", "max_run_mm", "max_run_width_mm")
         limits = ("most_rh_pct", "most_mver", "most_wood_mc_pct", "acclimate_hours")
         return {
             "joining": self.ruled("lock", "tilt_deg", "tapping", "both_ways"),
-            "laying": self.ruled(*gaps, "max_run_mm", "max_run_width_mm"),
+            "laying": self.ruled(*gaps, *rows),
             "suits": self.ruled("laid_over", "wettest", "heated_floor", "separate_pad"),
             "moisture": self.ruled(*limits),
         }
@@ -236,6 +250,7 @@ class ProductForm(BoardForm):
         data = self.cleaned_data
         values = self.board_values | {name: data[name] for name in PLAIN_RULES}
         values |= {f"{name}_mm": data[name].mm if data[name] else None for name in RULE_LENGTHS}
+        values |= self._kerfs_mm()
         values["tongue"] = data["tongue"] or "high"
         values["first_end"] = data["first_end"] or "left"
         sources = {rule: source for rule in RULES if (source := data[f"from_{rule}"])}
@@ -243,9 +258,18 @@ class ProductForm(BoardForm):
             sources[OTHER] = data["other_standard"]
         return values | {"rule_sources": sources}
 
+    def _kerfs_mm(self) -> dict[str, Decimal]:
+        """Return what cuts take: as typed, what was left empty as is common for the core."""
+        data = self.cleaned_data
+        saw, rip = data["saw_kerf"], data["rip_kerf"]
+        saw_mm = saw.mm if saw else common_saw_kerf_mm(data["core"], self.units)
+        rip_mm = rip.mm if rip else common_rip_kerf_mm(saw_mm, self.units)
+        return {"saw_kerf_mm": saw_mm, "rip_kerf_mm": rip_mm}
+
     def clean(self) -> Cleaned:
         """Refuse rules that contradict each other or the board."""
         data = super().clean()
+        self._refuse_thin_rip(data)
         self.keep_below("min_end", "length", "An end piece this long is the whole board")
         narrowest, row = self.narrowest_mm(), data.get("min_row")
         if row and narrowest and row.mm >= narrowest:
@@ -260,6 +284,16 @@ class ProductForm(BoardForm):
             self.add_error("min_offset", f"{fault}; accepted: up to {most}.")
         self._refuse_sources(data)
         return data
+
+    def _refuse_thin_rip(self, data: Cleaned) -> None:
+        """Refuse a rip that takes less than a cut across."""
+        if "core" not in data or "saw_kerf" not in data or not data.get("rip_kerf"):
+            return
+        kerfs, typed = self._kerfs_mm(), data["rip_kerf"]
+        if kerfs["rip_kerf_mm"] < kerfs["saw_kerf_mm"]:
+            least = length_words(kerfs["saw_kerf_mm"], self.units)
+            fault = f"“{typed.text}” is less than a cut across takes"
+            self.add_error("rip_kerf", f"{fault}; accepted: {least} or more.")
 
     def _refuse_sources(self, data: Cleaned) -> None:
         """Refuse pads said twice over, and a rule from a standard that is not named."""

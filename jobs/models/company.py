@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
-from jobs.models.base import UnitSystem, Versioned
+from jobs.models.base import MillimeterField, UnitSystem, Versioned
 
 
 class Paper(models.TextChoices):
@@ -16,7 +16,10 @@ class Paper(models.TextChoices):
 
 
 class Company(Versioned):
-    """One flooring company. Everything else belongs to exactly one."""
+    """One flooring company. Everything else belongs to exactly one.
+
+    ``wall_error_mm``: what its new floors are planned for; None: common practice.
+    """
 
     name = models.CharField(max_length=120)
     address = models.TextField(blank=True)
@@ -40,6 +43,7 @@ class Company(Versioned):
         decimal_places=2,
         default=1,
     )
+    wall_error_mm = MillimeterField("walls of new floors may stand off by", null=True, blank=True)
     next_job_number = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -54,6 +58,10 @@ class Company(Versioned):
                 name="company_day_longer_than_trip",
             ),
             models.CheckConstraint(condition=Q(paper__in=Paper.values), name="company_paper_known"),
+            models.CheckConstraint(
+                condition=Q(wall_error_mm__isnull=True) | Q(wall_error_mm__gte=0),
+                name="company_wall_error_sane",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -17,7 +17,9 @@ class FloorZone(Versioned):
     ``own_rules``: rules that differ from the product's, by the name of the product's field, in mm
     as text. ``going_on``: where laying has begun, ``{"plan": 7, "laid": ["1-1", ...],
     "planks": 41, "gone": ["F3", ...]}``: the plan that was followed, its pieces that are down, the
-    planks left, its offcuts that are not there any more.
+    planks left, its offcuts that are not there any more. ``piles``: whole planks counted in open
+    cartons, ``[{"width_mm": "177.8", "variant": "A", "planks": 14}]``, no variant where boards of
+    a width look alike; empty: not counted.
     """
 
     LONGEST_NAME = 80
@@ -44,6 +46,7 @@ class FloorZone(Versioned):
     )
     own_rules = models.JSONField("rules of this floor only", default=dict, blank=True)
     going_on = models.JSONField("what is down and at hand", default=dict, blank=True)
+    piles = models.JSONField("counted piles", default=list, blank=True)
     wall_error_mm = MillimeterField("walls may stand off by", default=0)
     pad = models.BooleanField("lay a separate pad", default=False)
     barrier = models.BooleanField("lay a vapor barrier", default=False)
@@ -51,7 +54,10 @@ class FloorZone(Versioned):
     attic_carton = models.BooleanField("one carton for the attic", default=False)
     prefer = models.CharField(
         max_length=7,
-        choices=[("planks", "Fewest planks"), ("cartons", "Fewest cuts within the cartons")],
+        choices=[
+            ("planks", "Fewest planks"),
+            ("cartons", "Looks, then fewer cuts, with what the last carton leaves"),
+        ],
         default="planks",
     )
 

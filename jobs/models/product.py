@@ -69,10 +69,13 @@ class LaidOver(models.TextChoices):
 class Product(Versioned):
     """A plank product. Lengths are laid cover, kept in mm and shown in ``units``.
 
-    ``more_boards``: further widths of a mixed carton, ``[{"width_mm": "127", "per_carton": 3}]``;
-    ``variants``: prints or shades and how many boards of each a carton holds; ``laid_over``: what
+    ``more_boards``: further widths of a mixed carton, ``[{"width_mm": "127", "per_carton": 3,
+    "variants": {"A": 1, "B": 2}}]``, ``variants`` only where they are known; ``variants``: prints
+    or shades of the first width and how many boards of each a carton holds; ``shades``: how many
+    there are where no carton says how many boards it holds of each; ``laid_over``: what
     the maker allows under it (`LaidOver`; empty: not said); ``rule_sources``: where a single
-    rule comes from, by the name of its field, where that is not ``rules_source``.
+    rule comes from, by the name of its field, where that is not ``rules_source``; ``rip_kerf_mm``:
+    what a rip takes, None where it takes what the saw takes across.
     """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="products")
@@ -88,6 +91,7 @@ class Product(Versioned):
     lock = models.CharField(max_length=11, choices=LockType.choices, default=LockType.ANGLE_ANGLE)
     gap_mm = MillimeterField("gap at walls")
     saw_kerf_mm = MillimeterField("saw kerf")
+    rip_kerf_mm = MillimeterField("rip kerf", null=True, blank=True)
     min_end_mm = MillimeterField("shortest end piece")
     min_offset_mm = MillimeterField("least offset of end joints")
     min_row_mm = MillimeterField("narrowest row")
@@ -100,6 +104,9 @@ class Product(Versioned):
     )
     more_boards = models.JSONField(default=list, blank=True)
     variants = models.JSONField(default=dict, blank=True)
+    shades = models.PositiveSmallIntegerField(
+        "shades mixed in a carton, how many", null=True, blank=True
+    )
     tongue = models.CharField(
         "tongue side",
         max_length=4,
@@ -178,8 +185,16 @@ class Product(Versioned):
                 name="product_rules_not_negative",
             ),
             models.CheckConstraint(
+                condition=Q(rip_kerf_mm__isnull=True) | Q(rip_kerf_mm__gte=F("saw_kerf_mm")),
+                name="product_rip_takes_no_less",
+            ),
+            models.CheckConstraint(
                 condition=Q(min_end_mm__lt=F("length_mm"), min_row_mm__lt=F("width_mm")),
                 name="product_rules_below_board",
+            ),
+            models.CheckConstraint(
+                condition=Q(shades__isnull=True) | Q(shades__range=(2, 26)),
+                name="product_shades_by_letter",
             ),
             models.CheckConstraint(
                 condition=Q(tongue__in=["low", "high"], first_end__in=["left", "right"]),
@@ -195,6 +210,17 @@ class Product(Versioned):
         """Every width of a carton in mm, and how many boards of it."""
         more = [(Decimal(size["width_mm"]), int(size["per_carton"])) for size in self.more_boards]
         return ((self.width_mm, self.per_carton), *more)
+
+    @property
+    def mixes(self) -> tuple[dict[str, int], ...]:
+        """The shades of every width and how many boards of each a carton holds, as `sizes`."""
+        more = [dict(size.get("variants", {})) for size in self.more_boards]
+        return (dict(self.variants), *more)
+
+    @property
+    def rip_mm(self) -> Decimal:
+        """What a rip takes."""
+        return Decimal(self.saw_kerf_mm if self.rip_kerf_mm is None else self.rip_kerf_mm)
 
     @property
     def carton_boards(self) -> int:

@@ -8,6 +8,7 @@ from jobs.domain.formats import Fields
 from jobs.domain.lengths import mm_in
 from jobs.models import FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
+from jobs.readers.floors.piles import with_piles
 from jobs.readers.floors.resume import rest_of
 from jobs.readers.floors.rules import rule_mm, stagger_of
 from jobs.readers.stored_plan import stored_plan
@@ -72,7 +73,7 @@ def request_value(zone: FloorZone, rows: FloorRows | None = None) -> PlanRequest
         prefer=Prefer(zone.prefer),
         effort_s=EFFORT_S,
     )
-    return rest_of(zone, request, rows.begun)
+    return with_piles(zone, rest_of(zone, request, rows.begun))
 
 
 def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
@@ -84,9 +85,24 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
         now = request_value(plan.zone, rows)
     except LayoutError as refused:
         return f"The floor can't be planned as it stands now. {refused}"
-    then = stored_plan(plan).request
+    stored = stored_plan(plan)
+    then = _as_noted(stored.request, now, plan.zone) if stored.is_older else stored.request
     changed = {_TELLING[name] for name in _TELLING if _part(then, name, now) != getattr(now, name)}
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
+
+
+def _as_noted(then: PlanRequest, now: PlanRequest, zone: FloorZone) -> PlanRequest:
+    """Return an earlier request with what is at hand now where people noted nothing else since.
+
+    Leftovers are worked out from the pieces that are down, by older rules to other shapes: what
+    people note is the number of planks, and the leftovers that are gone.
+    """
+    if then.on_hand is None or now.on_hand is None or now.on_hand.piles:
+        return then
+    labels = {offcut.id for offcut in then.on_hand.offcuts}
+    if then.on_hand.planks != now.on_hand.planks or labels & set(zone.going_on.get("gone", ())):
+        return then
+    return replace(then, on_hand=now.on_hand)
 
 
 def _part(then: PlanRequest, name: str, now: PlanRequest) -> object:
@@ -114,15 +130,24 @@ def _plain(ring: Ring) -> Ring:
 
 
 def _flooring(product: Product, unit: str) -> Flooring:
-    """Return a product as the core knows it: one size, or several as a mixed carton."""
-    length = mm_in(product.length_mm, unit)
+    """Return a product as the core knows it: one size, or several as a mixed carton.
+
+    Shades of several widths stand with each board, those of one width beside it.
+    """
+    length, several = mm_in(product.length_mm, unit), bool(product.more_boards)
     boards = (
-        Board(length=length, width=mm_in(width, unit), per_carton=count)
-        for width, count in product.sizes
+        Board(
+            length=length,
+            width=mm_in(width, unit),
+            per_carton=count,
+            variants=tuple(mix.items()) if several else (),
+        )
+        for (width, count), mix in zip(product.sizes, product.mixes, strict=True)
     )
     return Flooring(
         boards=tuple(boards),
-        variants=dict(product.variants),
+        variants={} if several else dict(product.variants),
+        shades=product.shades,
         lock=Lock(product.lock),
         backward=product.both_ways,
     )
@@ -139,7 +164,16 @@ def _rules(zone: FloorZone) -> LayingRules:
         wall_error=mm_in(zone.wall_error_mm, unit),
         stagger=Stagger(stagger_of(zone)),
         direction_deg=None if direction is None else float(direction),
+        rip_kerf=_rip_kerf(zone.product, unit),
     )
+
+
+def _rip_kerf(product: Product, unit: str) -> float | None:
+    """Return what a rip takes, None where it takes what a cut across takes.
+
+    Not said, it leaves the request of an older product as it always was.
+    """
+    return None if product.rip_mm == product.saw_kerf_mm else mm_in(product.rip_mm, unit)
 
 
 def _lay(zone: FloorZone) -> Lay:

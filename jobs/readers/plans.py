@@ -15,6 +15,7 @@ from layout.drawing.piece import draw_piece
 from layout.drawing.plan import draw_plan
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 
 
 def plan_picture(plan: FloorPlan, *, numbers: bool = True, read: StoredPlan | None = None) -> str:
@@ -28,12 +29,9 @@ def plan_picture(plan: FloorPlan, *, numbers: bool = True, read: StoredPlan | No
     )
 
 
-def piece_picture(request: PlanRequest, plan: Plan, piece_id: str) -> str:
-    """Return one cut piece as an SVG, "" for a whole board. Raises KeyError for no such one."""
-    piece = next((one for one in plan.pieces if one.id == piece_id), None)
-    if piece is not None and not piece.cuts:
-        return ""
-    return draw_piece(request, plan, piece_id, ident=f"piece-{piece_id}")
+def piece_picture(request: PlanRequest, plan: Plan, sheet: CutSheet, piece_id: str) -> str:
+    """Return one piece as an SVG, "" where nothing is cut. Raises KeyError for no such one."""
+    return draw_piece(request, plan, sheet, piece_id, ident=f"piece-{piece_id}")
 
 
 def newest_plans(zones: Sequence[FloorZone]) -> dict[int, FloorPlan]:

@@ -19,3 +19,8 @@ def plan_of(*, request: Document, plan: Document) -> StoredPlan:
     return StoredPlan(
         request=request_value, plan=plan_value, request_form=request_form, plan_form=plan_form
     )
+
+
+def of_older_rules(document: Document) -> bool:
+    """Whether a stored plan was made by older rules: shown for ever, printed anew no more."""
+    return document.format < PLAN.newest

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from django.template.loader import render_to_string
@@ -14,14 +14,17 @@ from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.packet import (
+    PACKET,
     DayTask,
     PacketDay,
     PacketFloor,
     caution_content,
+    floor_content,
     load_list,
     packet_content,
     packet_from,
 )
+from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
     Document,
@@ -41,7 +44,7 @@ from jobs.readers.openings.edges import packet_edges
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from jobs.readers.stored_packet import stored_packet
-from jobs.readers.stored_plan import plan_of
+from jobs.readers.stored_plan import of_older_rules, plan_of
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
@@ -70,8 +73,11 @@ def ask_for_packet(*, job: Job, user: User) -> Errand:
 
     Raises:
         BadValueError: there is no agreed scope, or nothing is laid onto days yet.
+        OlderPlanError: something is new to say, and a floor's plan was made by older rules.
     """
-    _check(job)
+    scope = scope_value(_check(job))
+    if any(of_older_rules(_plan_of(job, zone)) for zone in scope.zones):
+        _new_content(job)
     payload = {"job": job.pk}
     return ask(company=job.company, kind=KIND, subject=subject_of(job), payload=payload, user=user)
 
@@ -96,24 +102,50 @@ def print_packet(job: Job) -> PrintedPacket | None:
 
     Raises BadValueError as `ask_for_packet` does, and for a floor whose plan is gone.
     """
-    content = _stored(gather(job))
-    inputs = digest(canonical_json(content))
-    newest = job.packets.select_related("document").first()
-    if newest is not None and newest.document.inputs_sha256 == inputs and _stands(newest):
+    content = _new_content(job)
+    if content is None:
         return None
+    inputs = digest(canonical_json(content))
     number = next_number(job.packets.all())
     content |= {"number": number, "issued_on": today_of(job.company).isoformat()}
     pdf = packet_pdf(content, paper=job.company.paper)
     return PrintedPacket(number=number, content=content, inputs_sha256=inputs, pdf=pdf)
 
 
-def _stands(packet: Packet) -> bool:
-    """Whether a packet is still as it was issued; one that isn't is printed anew."""
+def _new_content(job: Job) -> Fields | None:
+    """Return the content of a packet as things stand; None where the newest says the same.
+
+    Floors whose plan was made by older rules are as the newest packet has them. Raises as
+    `print_packet` does, OlderPlanError where such a floor would be printed anew.
+    """
+    newest = job.packets.select_related("document").first()
+    issued = _issued(newest)
+    content = _stored(gather(job, issued=issued.get("floors", ())))
+    if issued and packet_from(PACKET.read(canonical_json(content | _of_issue(issued)))) == issued:
+        return None
+    _refuse_older(job)
+    return content
+
+
+def _issued(packet: Packet | None) -> Fields:
+    """Return what a packet says; nothing where there is none or it can't be read."""
     try:
-        stored_packet(packet)
+        return stored_packet(packet) if packet else {}
     except BrokenDocumentError:
-        return False
-    return True
+        return {}
+
+
+def _of_issue(packet: Fields) -> Fields:
+    """Return what a packet has from the moment it was issued."""
+    return {name: packet[name] for name in ("number", "issued_on")}
+
+
+def _refuse_older(job: Job) -> None:
+    """Refuse a floor whose plan was made by older rules, unless it is being laid by it."""
+    begun = {zone.name for zone in job.zones.all() if zone.going_on}
+    for zone in scope_value(_check(job)).zones:
+        if zone.name not in begun and of_older_rules(_plan_of(job, zone)):
+            raise OlderPlanError(zone.name)
 
 
 def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packet:
@@ -160,12 +192,17 @@ def packet_pdf(content: Fields, *, paper: str) -> bytes:
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))
 
 
-def gather(job: Job) -> Fields:
-    """Return the content of a packet as things stand, without number and date of issue."""
+def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
+    """Return the content of a packet as things stand, without number and date of issue.
+
+    ``issued``: floors of an earlier packet, which a plan made by older rules is printed from.
+    Raises OlderPlanError where such a floor is not among them.
+    """
     scope_row = _check(job)
     scope = scope_value(scope_row)
     company, client = job.company, job.client
     site = getattr(job, "site", None)
+    known = {floor["plan_sha256"]: floor for floor in issued}
     return packet_content(
         job={"number": job.number, "title": job.title, "address": job.address},
         client={"name": client.name, "phone": client.phone},
@@ -174,7 +211,7 @@ def gather(job: Job) -> Fields:
         scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
         cautions=caution_content(cautions_of(job), _clearances(job)),
         loads=load_list(scope.quantities),
-        floors=[_floor(job, zone) for zone in scope.zones],
+        floors=[_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)],
         days=[_day(day) for day in job.days.select_related("crew", "job").order_by("date")],
         edges=packet_edges(job),
     )
@@ -191,23 +228,21 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
     }
 
 
-def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
+def _floor(job: Job, zone: ScopeZone, place: int, known: Mapping[str, Fields]) -> Fields:
     """Return a floor from the very plan that the scope was counted from."""
-    plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
-    document = plans.first()
-    request = (
-        document
-        and Document.objects.filter(
-            company=job.company, kind="request", sha256=document.inputs_sha256
-        ).first()
-    )
-    if document is None or request is None:
-        accepted = "a plan that is still kept; agree on a scope with a new plan"
-        raise BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
+    document = _plan_of(job, zone)
+    if of_older_rules(document):
+        if zone.plan_sha256 not in known:
+            raise OlderPlanError(zone.name)
+        return known[zone.plan_sha256]
+    requests = Document.objects.filter(company=job.company, kind="request")
+    request = requests.filter(sha256=document.inputs_sha256).first()
+    if request is None:
+        raise _gone(zone)
     stored = plan_of(request=request, plan=document)
     plan = FloorPlan.objects.filter(document=document).first()
     row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
-    return PacketFloor(
+    floor = PacketFloor(
         name=zone.name,
         product=zone.product or (row.product.name if row else ""),
         lock=row.product.lock if row else "",
@@ -217,6 +252,21 @@ def _floor(job: Job, zone: ScopeZone) -> PacketFloor:
         plan=stored.plan,
         card=joining_card(row.product) if row else (),
     )
+    return floor_content(floor, place)
+
+
+def _plan_of(job: Job, zone: ScopeZone) -> Document:
+    """Return the stored plan that a floor of a scope was counted from."""
+    plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
+    document = plans.first()
+    if document is None:
+        raise _gone(zone)
+    return document
+
+
+def _gone(zone: ScopeZone) -> BadValueError:
+    accepted = "a plan that is still kept; agree on a scope with a new plan"
+    return BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
 
 
 def joining_card(product: Product) -> tuple[str, ...]:

@@ -14,9 +14,11 @@ from jobs.models.base import Values
 from jobs.services.records import audit, put_values, save_versioned, writes_once
 
 CLIENT_FIELDS = ("name", "email", "phone", "address", "note")
+MEASURES = ("units", "wall_error_mm")
+"""What of a company is a unit system, or is measured in it."""
 COMPANY_FIELDS = (
     *("name", "address", "phone", "email", "license", "insurance"),
-    *("units", "paper", "currency", "time_zone", "crew_day_hours", "trip_hours"),
+    *("paper", "currency", "time_zone", "crew_day_hours", "trip_hours", *MEASURES),
 )
 CREW_FIELDS = ("name", "hours_per_day")
 PERSON_FIELDS = ("name", "email", "phone", "role", "is_active")

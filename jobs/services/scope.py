@@ -25,6 +25,7 @@ from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
 from jobs.readers.site import holds_of
+from jobs.readers.stored_plan import of_older_rules
 from jobs.services.records import audit_job, freeze, next_number
 
 
@@ -53,6 +54,17 @@ def _whole_plans(zones: Sequence[FloorZone]) -> dict[int, FloorPlan]:
         if plan.zone_id not in whole and not is_of_the_rest(plan):
             whole[plan.zone_id] = plan
     return whole
+
+
+def floors_to_plan_again(job: Job) -> tuple[FloorZone, ...]:
+    """Return the floors whose whole plan was made by older rules, but those that are begun.
+
+    Nobody plans a begun floor as a whole again: it is laid by the plan that it has.
+    """
+    plans = latest_plans(job)
+    return tuple(
+        zone for zone, plan in plans.items() if of_older_rules(plan.document) and not zone.going_on
+    )
 
 
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:

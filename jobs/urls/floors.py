@@ -3,7 +3,7 @@
 from django.urls import URLPattern, path
 
 from jobs.views import plans, products, rooms
-from jobs.views.floors import comparison, floors, places, resume, rules
+from jobs.views.floors import comparison, floors, piles, places, resume, rules, spending
 from jobs.views.openings import doorways
 
 urlpatterns: list[URLPattern] = [
@@ -28,6 +28,7 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/rules", rules.zone_rules, name="zone-rules"),
     path("floors/<int:pk>/break", rules.zone_break, name="zone-break"),
     path("floors/<int:pk>/left", resume.zone_going_on, name="zone-going-on"),
+    path("floors/<int:pk>/piles", piles.zone_piles, name="zone-piles"),
     path("floors/<int:pk>/plan", floors.zone_plan, name="zone-plan"),
     path("floors/<int:pk>/progress", floors.zone_progress, name="zone-progress"),
     path("floors/<int:pk>/stop", floors.zone_stop, name="zone-stop"),
@@ -35,6 +36,8 @@ urlpatterns: list[URLPattern] = [
     path("floors/<int:pk>/compare", comparison.zone_compare, name="zone-compare"),
     path("floors/<int:pk>/compare/stop", comparison.zone_compare_stop, name="zone-compare-stop"),
     path("floors/<int:pk>/take", comparison.zone_take, name="zone-take"),
+    path("floors/<int:pk>/spend", spending.zone_spend, name="zone-spend"),
+    path("floors/<int:pk>/spend/take", spending.zone_spend_take, name="zone-spend-take"),
     path("plans/<int:pk>/cuts", plans.plan_cuts, name="plan-cuts"),
     path("plans/<int:pk>/drawing", plans.plan_drawing, name="plan-drawing"),
     path("plans/<int:pk>/file", plans.plan_file, name="plan-file"),

@@ -8,7 +8,8 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, job_for, office, packet_for, signed_in, writable_job_for
-from jobs.domain.checks import BadValueError
+from jobs.domain.checks import BadValueError, as_sentence
+from jobs.domain.plans.older import OlderPlanError
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, Job
 from jobs.readers.path import path_context
@@ -31,6 +32,8 @@ def packet_print(request: SignedInRequest, pk: int) -> HttpResponse:
     job = writable_job_for(request, pk)
     try:
         ask_for_packet(job=job, user=request.user)
+    except OlderPlanError as older:
+        return _page(request, job, refused=as_sentence(older), older=older.floor, status=409)
     except BadValueError as refused:
         return _page(request, job, refused=str(refused), status=422)
     return go_to(request, "packet-list", job.pk)
@@ -56,8 +59,9 @@ def packet_file(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _page(
-    request: SignedInRequest, job: Job, *, refused: str = "", status: int = 200
+    request: SignedInRequest, job: Job, *, refused: str = "", older: str = "", status: int = 200
 ) -> HttpResponse:
+    """Return the page of the packets; ``older`` names a floor to be planned again."""
     packets = list(job.packets.select_related("document__made_by", "pdf"))
     errand = errand_of(job)
     context: Context = path_context(request, job, "Packet") | {
@@ -67,6 +71,7 @@ def _page(
         "unchanged": _unchanged(errand),
         "worker": worker_is_running(),
         "refused": refused,
+        "older": job.zones.filter(name=older).first() if older else None,
         "agreed": job.agreed_scope,
         "days": job.days.count(),
     }

@@ -7,6 +7,12 @@ from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
+from jobs.domain.plans.advice import (
+    bought_sentence,
+    relax_sentences,
+    short_words,
+    spread_sentence,
+)
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import details_of
 from jobs.domain.plans.stored import StoredPlan
@@ -25,8 +31,13 @@ from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import piece_picture, plan_picture
 from jobs.readers.stored_plan import stored_plan
-from layout.cutsheet.sheet import HOW_TO_READ, cut_sheet, rack_list
+from jobs.views.older_plans import older_plan_page
+from layout.cutsheet.rows import HOW_TO_READ, RowsOfSheet
+from layout.cutsheet.sheet import cut_sheet
 from layout.values.plan import Plan
+from layout.values.sheet import CutSheet
+
+_NO_CUTS = CutSheet(unit="", planks=())  # where neither a piece nor a row is asked for
 
 
 @require_safe
@@ -35,9 +46,13 @@ def plan(request: SignedInRequest, pk: int) -> HttpResponse:
     """A plan: drawing, figures, what breaks a rule, rows and cuts as tables; or one piece of it."""
     plan = plan_for(request, pk)
     stored = stored_plan(plan)
+    if stored.is_older:
+        return older_plan_page(request, plan, stored)
     piece, row = request.GET.get("piece", ""), request.GET.get("row", "")
     context: Context = {"plan": plan, "zone": plan.zone}
-    context |= _piece(stored, piece) | {"row": row_now(stored.request, stored.plan, row)}
+    sheet = cut_sheet(stored.request, stored.plan) if piece or row else _NO_CUTS
+    context |= _piece(stored, sheet, piece)
+    context |= {"row": row_now(stored.request, stored.plan, sheet, row)}
     if wants_part(request):
         part = "piece" if piece else "row"
         return render_page(request, "jobs/plans/plan.html", context, part=part)
@@ -51,11 +66,15 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
     """The cut sheet of a plan: every cut in words, the rack list, the row lines."""
     plan = plan_for(request, pk)
     stored = stored_plan(plan)
+    if stored.is_older:
+        return older_plan_page(request, plan, stored)
+    sheet = cut_sheet(stored.request, stored.plan)
+    rows = RowsOfSheet(stored.request, stored.plan, sheet)
     context = path_context(request, plan.zone.job, "Floor") | {
         "plan": plan,
-        "sheet": cut_sheet(stored.request, stored.plan),
+        "sheet": rows.rows(),
         "how_to_read": HOW_TO_READ,
-        "rack": rack_list(stored.request, stored.plan),
+        "rack": rows.rack(),
         "marks": marks_of(stored.request, stored.plan),
     }
     return render_page(request, "jobs/plans/cuts.html", context)
@@ -87,14 +106,14 @@ def plan_request_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return _file(plan.request.text, "application/json", f"{_stem(plan)}-request.json")
 
 
-def _piece(stored: StoredPlan, name: str) -> Context:
+def _piece(stored: StoredPlan, sheet: CutSheet, name: str) -> Context:
     """Return one piece in words and as a drawing. Raises Http404 where there is no such piece."""
     if not name:
         return {"piece": None}
     try:
         return {
-            "piece": details_of(stored.request, stored.plan, name),
-            "piece_svg": piece_picture(stored.request, stored.plan, name),
+            "piece": details_of(stored.request, stored.plan, sheet, name),
+            "piece_svg": piece_picture(stored.request, stored.plan, sheet, name),
         }
     except KeyError:
         text = "This plan has no such piece."
@@ -114,6 +133,10 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "going_on": request.on_hand is not None,
         "hand": hand_check(request, plan),
         "drift": drift_sentence(request, plan),
+        "bought": bought_sentence(plan),
+        "short": short_words(plan),
+        "relax": relax_sentences(plan),
+        "spread": spread_sentence(plan),
         "rows": rows_of(plan),
         "trapped": trapped_of(request, plan),
         "starts": starts_of(request, plan),

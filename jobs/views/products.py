@@ -119,15 +119,17 @@ def _further_refused(form: ProductForm) -> bool:
 
 def _initial(product: Product) -> dict[str, object]:
     """Return what the form of a product shows first."""
-    names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants")
+    names = ("name", "core", "per_carton", "attached_pad", "separate_pad", "variants", "shades")
     initial = {name: getattr(product, name) for name in (*names, *PLAIN_RULES)}
     initial |= {name: getattr(product, f"{name}_mm") for name in LENGTHS}
+    initial["rip_kerf"] = product.rip_mm
     weight = product.carton_weight_kg
     if weight is not None and product.units == UnitSystem.IMPERIAL:
         weight = round(weight / KG_PER_LB, 2)
     for number, more in zip(FURTHER, product.more_boards, strict=False):
         initial |= {f"width_{number}": Decimal(more["width_mm"])}
         initial |= {f"count_{number}": more["per_carton"]}
+        initial |= {f"variants_{number}": more.get("variants")}
     initial |= {f"from_{rule}": product.rule_sources.get(rule, "") for rule in RULES}
     initial["other_standard"] = product.rule_sources.get(OTHER, "")
     retired = product.retired_at is not None

@@ -52,7 +52,8 @@ class Bound:
     """A number of planks that no plan of the direction goes below, and its certificate.
 
     Where widths are mixed it speaks of plans of at most so many ``cartons``, else of all (None),
-    and no plan takes fewer than ``fewest_cartons``.
+    and no plan takes fewer than ``fewest_cartons``; where piles are counted, cartons are those
+    bought beside them.
     """
 
     value: int
@@ -122,11 +123,11 @@ def _in_marks(
 ) -> Bound | None:
     """Return what one set of marks proves, None where it leaves such plans no room."""
     pairs = [list(pair) for pair in zip(marks.places, marks.weights, strict=True)]
-    demand, boards = demand_in(request, bands, pairs), request.product.boards
-    value = fewest_planks(demand, boards, cartons)
+    demand, sizes = demand_in(request, bands, pairs), request.sizes
+    value = fewest_planks(demand, sizes, cartons)
     if value is None:
         return None
-    fewest = fewest_cartons(demand, boards, cartons)
+    fewest = fewest_cartons(demand, sizes, cartons)
     proof: dict[str, object] = {
         "format": FORMAT,
         "kind": "widths",

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import ceil
 
 import shapely
 from shapely.geometry import Polygon, box
 
+from layout.drafting.cartons import cartons_for, shortage_of, spread_rule, supplies_for
 from layout.drafting.row_marks import row_marks_of
 from layout.drafting.summary import (
-    cartons_for,
     close_warnings,
     drift_warnings,
     look_of,
@@ -21,7 +20,7 @@ from layout.drafting.summary import (
 )
 from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Seams, Slot, cut_planks, pieces_of, slots_of
-from layout.planks.rack import offcuts_of, rack_of
+from layout.planks.rack import rack_of
 from layout.planks.trapping import ways_in
 from layout.planks.variants import Shades, like_pieces, shades_of
 from layout.proof.certificate import FORMAT
@@ -31,7 +30,7 @@ from layout.rows.ground import Ground
 from layout.rows.rows import Floor
 from layout.rows.widths import width_warnings
 from layout.values.outline import zone_polygon
-from layout.values.plan import Look, Piece, Plan, Totals
+from layout.values.plan import Look, Piece, Plan, RuleWarning, Totals
 from layout.values.request import PlanRequest
 from layout.values.tolerances import SCRAP_TOLERANCE
 from layout.values.units import INCH
@@ -46,22 +45,25 @@ def draft_plan(
     seams: Sequence[Seams],
     *,
     down: Down | None = None,
+    given_way: Sequence[RuleWarning] = (),
     thorough: bool = True,
 ) -> Plan:
     """Return the plan that these joints make, its variants spread ``thorough`` or just taken.
 
-    ``down`` is what lies already, where that is more than nothing.
+    Its offcuts are not listed yet, and at most as many wait at once as its totals say.
+    ``down`` is what lies already, where that is more than nothing; ``given_way`` is what is to be
+    said where the balance rule gave way.
     """
     request, rules = ground.request, ground.request.rules
     slots = _slots(ground, floor, sites, seams)
-    cutting = cut_planks(slots, rules, planks_at_hand(ground), _numbered_before(request))
+    cutting = cut_planks(slots, request, planks_at_hand(ground), _numbered_before(request))
     whole = down.whole if down else floor
     shades = _shades(ground, cutting, whole, thorough=thorough)
-    pieces, firsts = _pieces(ground, slots, shades)
+    pieces = _pieces(ground, slots, shades)
     joints = [seam.joints for seam in seams]
     all_joints = down.with_new(sites, joints) if down else joints
     look = look_of(whole, all_joints, whole.board.length, INCH[request.unit])
-    totals = _totals(ground, shades.cutting, pieces, look)
+    totals = _totals(ground, shades, pieces, look)
     terms = Terms.of(request)
     homes = sorted(set(down.homes)) if down else range(len(sites))
     return Plan(
@@ -71,18 +73,20 @@ def draft_plan(
         status="proven" if totals.planks == totals.lower_bound else "best_found",
         proof={"format": FORMAT, "kind": "area", "value": totals.lower_bound},
         pieces=(*request.laid, *pieces),
-        offcuts=offcuts_of(ground, shades.cutting.planks, firsts),
+        offcuts=(),
         totals=totals,
         row_marks=row_marks_of(ground, whole),
         warnings=(
+            *given_way,
             *narrow_warnings(request, [whole.runs[home] for home in homes]),
             *warnings_of(sites, joints, terms),
             *close_warnings(whole, all_joints, terms, down.joints if down else ()),
             *split_warnings(shades.cutting, terms),
             *drift_warnings(shades.cutting, rules),
-            *width_warnings(whole.rows, request.product.boards),
+            *width_warnings(whole.rows, request.sizes),
             *like_pieces(shades),
         ),
+        spread=spread_rule(request),
     )
 
 
@@ -100,11 +104,9 @@ def _slots(
     return _in_order(ground, slots, scrap)
 
 
-def _pieces(
-    ground: Ground, slots: Sequence[Slot], shades: Shades
-) -> tuple[tuple[Piece, ...], list[str]]:
-    """Return the pieces with their ways in and variants, and the id of each slot's first piece."""
-    pieces, firsts = pieces_of(ground, shades.cutting)
+def _pieces(ground: Ground, slots: Sequence[Slot], shades: Shades) -> tuple[Piece, ...]:
+    """Return the pieces with their ways in and variants."""
+    pieces = pieces_of(ground, shades.cutting)
     pieces = tuple(
         replace(piece, trapped=way is not None, goes_in=way)
         for piece, way in zip(pieces, ways_in(ground, slots), strict=True)
@@ -113,7 +115,7 @@ def _pieces(
         numbers = (plank.number for plank in shades.cutting.planks)
         shade = dict(zip(numbers, shades.variants, strict=True))
         pieces = tuple(replace(piece, variant=shade[piece.plank]) for piece in pieces)
-    return pieces, firsts
+    return pieces
 
 
 def _in_order(ground: Ground, slots: Sequence[Slot], scrap: float) -> list[Slot]:
@@ -130,20 +132,19 @@ def _in_order(ground: Ground, slots: Sequence[Slot], scrap: float) -> list[Slot]
     return sorted(kept, key=lambda slot: (ground.request.lay.turn(slot.row), at(slot.shapes[0])))
 
 
-def _totals(ground: Ground, cutting: Cutting, pieces: Sequence[Piece], look: Look) -> Totals:
+def _totals(ground: Ground, shades: Shades, pieces: Sequence[Piece], look: Look) -> Totals:
     """Return what the pieces come to; the lower bound is the floor's area."""
-    request = ground.request
+    request, cutting = ground.request, shades.cutting
     planks = [plank.stock for plank in cutting.planks if plank.label is None]
     new_area = sum(shape.area for slot in cutting.slots for shape in slot.shapes)
     laid = new_area + sum(Polygon(piece.outline, piece.holes).area for piece in request.laid)
     bought = sum(stock.length * stock.width for stock in planks)
     kinds = [cut.kind for piece in pieces for cut in piece.cuts]
-    short = _shortage(request, len(planks))
-    product = request.product
+    short = shortage_of(request, _kinds(shades))
     return Totals(
         planks=len(planks),
         fewest=len(planks),
-        cartons=cartons_for(product, [stock.width for stock in planks], request.spares),
+        cartons=cartons_for(request.product, [stock.width for stock in planks], request.spares),
         lower_bound=area_bound(request),
         floor_area=zone_polygon(request.zone).area,
         laid_area=laid,
@@ -157,8 +158,9 @@ def _totals(ground: Ground, cutting: Cutting, pieces: Sequence[Piece], look: Loo
             for slot, origin in zip(cutting.slots, cutting.origins, strict=True)
         ),
         look=look,
-        shortage_planks=short,
-        shortage_cartons=ceil(short / product.per_carton),
+        shortage_planks=short.planks,
+        shortage_cartons=short.cartons,
+        short_piles=short.piles,
     )
 
 
@@ -179,21 +181,19 @@ def _whole(slot: Slot, origin: tuple[float, float], near: float) -> bool:
     return bool(waste.buffer(-near / 2).is_empty)
 
 
-def _shortage(request: PlanRequest, planks: int) -> int:
-    """Return how many planks are missing from what is on hand."""
-    if request.on_hand is None or request.on_hand.planks is None:
-        return 0
-    return max(0, planks + request.spares - request.on_hand.planks)
-
-
 def _shades(ground: Ground, cutting: Cutting, whole: Floor, *, thorough: bool) -> Shades:
     """Return the cutting with the variant of every plank, none where all boards look alike."""
-    request, product = ground.request, ground.request.product
-    if not product.variants:
+    request, sizes = ground.request, ground.request.sizes
+    if not any(size.shaded for size in sizes):
         begun = {piece.plank: piece.variant for piece in request.laid}
         variants = tuple(begun.get(plank.number or 0) for plank in cutting.planks)
         return Shades(cutting=cutting, variants=variants)
     widths = [plank.stock.width for plank in cutting.planks if plank.label is None]
-    cartons = cartons_for(product, widths, request.spares)
-    supply = {name: cartons * count for name, count in product.variants.items()}
-    return shades_of(ground, cutting, supply, whole.rows, thorough=thorough)
+    supplies = supplies_for(request, widths)
+    return shades_of(ground, cutting, supplies, whole.rows, thorough=thorough)
+
+
+def _kinds(shades: Shades) -> list[tuple[float, str | None]]:
+    """Return the width and shade of every new plank."""
+    planks = zip(shades.cutting.planks, shades.variants, strict=True)
+    return [(plank.stock.width, name) for plank, name in planks if plank.label is None]

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import ceil, inf
+from math import inf
 
 from layout.joints.choices import Site, Terms
 from layout.planks.pieces import Cutting, Slot
 from layout.rows.contacts import Contact
 from layout.rows.rows import Floor
 from layout.rows.runs import Run
-from layout.rows.strips import LEAST_RUN, slivers
-from layout.values.material import Flooring, LayingRules
+from layout.rows.slivers import slivers
+from layout.rows.strips import LEAST_RUN
+from layout.values.material import LayingRules
 from layout.values.plan import Look, RuleWarning
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
@@ -250,12 +251,3 @@ def _drifts(
         for value, limit, counts in counted
         if counts and value < limit - WARNING_TOLERANCE
     }
-
-
-def cartons_for(product: Flooring, widths: Sequence[float], spares: int) -> int:
-    """Return the cartons that hold planks of these widths and spares of any."""
-    cartons = ceil((len(widths) + spares) / product.per_carton)
-    for board in product.boards:
-        planks = sum(abs(width - board.width) < TOUCHING_TOLERANCE for width in widths)
-        cartons = max(cartons, ceil(planks / board.per_carton))
-    return cartons

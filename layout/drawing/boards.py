@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from shapely.geometry import Point as ShapelyPoint
 
-from layout.drawing.lettering import spots_around
+from layout.drawing.lettering import lettering_width, spots_around
 from layout.drawing.paper import JOINT, ROW, SMALL, DrawingPaper
 from layout.values.laid_pieces import LaidPiece, in_rows
 from layout.values.material import End, Side
@@ -141,6 +141,36 @@ def _ring_place(piece: LaidPiece, room: float, *, left: bool) -> Point:
 def _corners(shape: Region) -> list[Point]:
     """Return the outer corners of a region."""
     return [point for polygon in polygons_of(shape) for point in polygon.exterior.coords]
+
+
+def draw_shades(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
+    """Write the shade of every piece that has room for it, clear of the row numbers."""
+    size = round(min(SMALL, row_pitch(paper, pieces) * 0.7), 1)
+    paper.marks(
+        [
+            (place, piece.piece.variant)
+            for piece in pieces
+            if piece.piece.variant is not None
+            and (place := _shade_place(paper, piece, turn, size)) is not None
+        ],
+        size=size,
+        name="shades",
+    )
+
+
+def _shade_place(paper: DrawingPaper, piece: LaidPiece, turn: float, size: float) -> Point | None:
+    """Return where the shade of a piece stands on the paper, None where it has no room."""
+    reach = max(size, lettering_width(piece.piece.variant or "", size)) / 2
+    room = piece.shape.buffer(-reach / paper.scale)
+    if room.is_empty:
+        return None
+    x0, y0, x1, y1 = room.bounds
+    for share in (0.5, 0.3, 0.7, 0.1, 0.9):
+        point = (x0 + (x1 - x0) * share, (y0 + y1) / 2)
+        place = paper.at(from_frame([point], turn)[0])
+        if room.intersects(ShapelyPoint(point)) and paper.taken.free(place, reach):
+            return place
+    return None
 
 
 def draw_trapped(

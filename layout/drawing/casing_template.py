@@ -15,42 +15,46 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely import union_all
-from shapely.affinity import affine_transform
+from shapely.affinity import affine_transform, translate
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from layout.cutsheet.words import Blank, PieceMarks, blank_of
+from layout.cutsheet.cut_view import ENDS
+from layout.cutsheet.seen_piece import SeenPiece, seen_piece
+from layout.cutsheet.words import figures_of
 from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces
-from layout.values.material import Side
 from layout.values.outline import EdgeKind, Point, Zone, edges_of, to_frame
-from layout.values.plan import Offcut, Plan
+from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.tolerances import LENGTH_TOLERANCE
 from layout.values.units import INCH, length_words
 
 _MARGIN, _SHARED = 5.0, 12.0  # millimeters beside the drawing; what two sheets share
 _ROUND = 15.0  # millimeters shown round a cut
+_SQUARE = frozenset({"crosscut", "rip"})
 _NAMED = 7.0  # millimeters from which an edge of the cut is long enough for its figure
 
 Box = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class _Cut:
-    """A piece on its blank, in millimeters: what stays, the lines to trace, where to look.
+    """A piece on what it is cut from, in millimeters: what stays, lines to trace, where to look.
 
-    ``parts`` are what the shaped cuts take, ``lines`` where they come off; ``focus`` is
-    what the sheets must show of them.
+    ``lines`` are where its shaped cuts run, ``ends`` the ends that these are measured from;
+    ``focus`` is what the sheets must show of them.
     """
 
     piece: LaidPiece
-    marks: PieceMarks
+    seen: SeenPiece
     shape: Polygon
     blank: Polygon
-    parts: tuple[Polygon, ...]
-    lines: tuple[LineString, ...]
+    lines: tuple[BaseGeometry, ...]
+    ends: tuple[str, ...]
     focus: BaseGeometry
     unit: str
 
@@ -64,17 +68,17 @@ class _Cut:
         return length_words(value / self.scale, self.unit, on_tape=True)
 
 
-def casing_pieces(request: PlanRequest, plan: Plan) -> tuple[str, ...]:
+def casing_pieces(request: PlanRequest, plan: Plan, sheet: CutSheet) -> tuple[str, ...]:
     """Return the ids of the pieces that are cut to a shape at a casing, in the order of laying."""
     return tuple(
         piece.piece.id
         for piece in laid_pieces(plan, request.laid)
-        if not piece.before and _cut_of(request, plan, piece, at_casings=True).parts
+        if not piece.before and _cut_of(request, plan, sheet, piece, at_casings=True) is not None
     )
 
 
 def draw_casing_template(
-    request: PlanRequest, plan: Plan, piece_id: str, *, title: str = ""
+    request: PlanRequest, plan: Plan, sheet: CutSheet, piece_id: str, *, title: str = ""
 ) -> tuple[str, ...]:
     """Return the shaped cuts of a piece at true size as SVG, one for each sheet of paper.
 
@@ -83,49 +87,49 @@ def draw_casing_template(
     """
     pieces = {piece.piece.id: piece for piece in laid_pieces(plan, request.laid)}
     cut = None
-    if piece_id in pieces:
-        cut = _cut_of(request, plan, pieces[piece_id], at_casings=True)
-        if not cut.parts:
-            cut = _cut_of(request, plan, pieces[piece_id], at_casings=False)
-    if cut is None or not cut.parts:
-        named = ", ".join(casing_pieces(request, plan)[:12]) or "none of this plan"
+    if (piece := pieces.get(piece_id)) is not None:
+        cut = _cut_of(request, plan, sheet, piece, at_casings=True)
+        cut = cut or _cut_of(request, plan, sheet, piece, at_casings=False)
+    if cut is None:
+        named = ", ".join(casing_pieces(request, plan, sheet)[:12]) or "none of this plan"
         raise InputError("casing", piece_id, f"a piece cut to a shape at a casing: {named}")
     windows = list(_windows(cut))
     return tuple(_sheet(cut, window, windows, title) for window in windows)
 
 
-def _cut_of(request: PlanRequest, plan: Plan, piece: LaidPiece, *, at_casings: bool) -> _Cut:
-    """Return a piece on its blank with the shaped parts that go, at casings or anywhere."""
-    known = (*plan.offcuts, *(request.on_hand.offcuts if request.on_hand else ()))
-    offcut = next((one for one in known if one.used_by == piece.piece.id), None)
-    start = request.lay.behind(piece.row)
-    blank = blank_of(piece, offcut, start)
-    marks = PieceMarks(blank, plan.unit, "jigsaw")
-    parts = [*marks.shaped(), *(Polygon(ring) for ring in marks.shape.interiors)]
-    lines = [LineString(marks.cut_line(part)) for part in parts]
-    seen: list[BaseGeometry] = list(lines)
-    if at_casings and parts:
-        under = union_all(list(_casings(request, plan, piece)))
-        under = _seen(under, piece, offcut, blank, start)
-        seen = [line.intersection(under) for line in lines]
-    least = 2 * LENGTH_TOLERANCE[plan.unit]
-    kept = [i for i, line in enumerate(seen) if line.length > least]
-    scale = INCH["mm"] / INCH[plan.unit]
+def _cut_of(
+    request: PlanRequest, plan: Plan, sheet: CutSheet, piece: LaidPiece, *, at_casings: bool
+) -> _Cut | None:
+    """Return a piece with its shaped cuts, at casings or anywhere; None where it has none there."""
+    seen = seen_piece(request, plan, sheet, piece.piece.id)
+    if seen is None:
+        return None
+    near, scale = LENGTH_TOLERANCE[plan.unit], INCH["mm"] / INCH[plan.unit]
+    views = [view for view in seen.views if view.cut.kind not in _SQUARE]
+    rim = seen.shape.boundary.buffer(near)
+    lines = [view.line.intersection(rim) for view in views]
+    shown = lines
+    if at_casings and views:
+        under = views[0].seen(union_all(list(_casings(request, plan, piece))))
+        shown = [line.intersection(under) for line in lines]
+    kept = [i for i, line in enumerate(shown) if line.length > 2 * near]
+    if not kept:
+        return None
     larger = [scale, 0, 0, scale, 0, 0]
     return _Cut(
         piece=piece,
-        marks=marks,
-        shape=affine_transform(marks.shape, larger),
-        blank=box(0, 0, blank.length * scale, blank.width * scale),
-        parts=tuple(affine_transform(parts[i], larger) for i in kept),
+        seen=seen,
+        shape=affine_transform(seen.shape, larger),
+        blank=affine_transform(seen.taken, larger),
         lines=tuple(affine_transform(lines[i], larger) for i in kept),
-        focus=affine_transform(union_all([seen[i] for i in kept]), larger),
+        ends=tuple(figure[0] for i in kept for figure in figures_of(views[i])),
+        focus=affine_transform(union_all([shown[i] for i in kept]), larger),
         unit=plan.unit,
     )
 
 
 def _casings(request: PlanRequest, plan: Plan, piece: LaidPiece) -> Iterator[Polygon]:
-    """Yield what lies within the gap of the casings near a piece, in the direction frame."""
+    """Yield what lies within the gap of the casings near a piece, in its plank's coordinates."""
     zone: Zone = request.zone
     near = 4 * LENGTH_TOLERANCE[plan.unit]
     for i, (a, b) in enumerate(edges_of(to_frame(zone.outline, plan.direction_deg))):
@@ -134,19 +138,7 @@ def _casings(request: PlanRequest, plan: Plan, piece: LaidPiece) -> Iterator[Pol
             gap = request.rules.expansion_gap if edge.gap is None else edge.gap
             strip = LineString([a, b]).buffer(gap + near, cap_style="flat")
             if strip.intersects(piece.shape):
-                yield strip
-
-
-def _seen(
-    region: BaseGeometry, piece: LaidPiece, offcut: Offcut | None, blank: Blank, start: Side
-) -> BaseGeometry:
-    """Return a region of the direction frame as the person sees it on the blank."""
-    dx, dy = piece.x0, piece.y0
-    if offcut is not None:
-        dx, dy = dx + offcut.at[0], dy + offcut.at[1]
-    if start is Side.LOW:
-        return affine_transform(region, [1, 0, 0, 1, -dx, -dy])
-    return affine_transform(region, [-1, 0, 0, -1, blank.length + dx, blank.width + dy])
+                yield translate(strip, -piece.x0, -piece.y0)
 
 
 def _windows(cut: _Cut) -> Iterator[Box]:
@@ -224,21 +216,26 @@ class _Placed:
         return x0 <= point[0] <= x1 and y0 <= point[1] <= y1
 
 
-def _name_edges(sheet: TrueSize, shown: _Placed, cut: _Cut, line: LineString) -> None:
+def _name_edges(sheet: TrueSize, shown: _Placed, cut: _Cut, line: BaseGeometry) -> None:
     """Write the length of every edge of a cut beside it, on the part that goes."""
-    gone = union_all(cut.parts)
-    for a, b in pairwise(line.coords):
+    for a, b in _edges(line):
         length = math.dist(a, b)
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         if length < _NAMED or not shown.shows(middle):
             continue
         nx, ny = -(b[1] - a[1]) / length * 3.2, (b[0] - a[0]) / length * 3.2
-        side = 1 if gone.contains(LineString([middle, (middle[0] + nx, middle[1] + ny)])) else -1
+        side = -1 if cut.shape.contains(Spot(middle[0] + nx / 8, middle[1] + ny / 8)) else 1
         x, y = shown.at((middle[0] + nx * side, middle[1] + ny * side))
         turn = math.degrees(math.atan2(-(b[1] - a[1]), b[0] - a[0]))
         turn = turn if -90 < turn <= 90 else turn - math.copysign(180, turn)
         text = cut.words(length)
         sheet.words((x, y), text, size=3.2, anchor="middle", turn=turn, name="figure")
+
+
+def _edges(line: BaseGeometry) -> Iterator[tuple[Point, Point]]:
+    """Yield the edges of a line, or of several."""
+    for part in getattr(line, "geoms", [line]):
+        yield from pairwise(part.coords)
 
 
 def _name_sides(sheet: TrueSize, shown: _Placed, cut: _Cut) -> None:
@@ -250,9 +247,7 @@ def _name_sides(sheet: TrueSize, shown: _Placed, cut: _Cut) -> None:
     left, near, right, far = cut.shape.bounds
     x0, y0, x1, y1 = shown.bounds
     middle, level = (max(x0, left) + min(x1, right)) / 2, (max(y0, near) + min(y1, far)) / 2
-    square = (
-        {"near", "far"} | cut.marks.kept | {end for end, cuts in cut.marks.cuts.items() if cuts}
-    )
+    square = {"near", "far"} | cut.seen.kept | {e for e in ENDS if cut.seen.straight(e)}
     for side, point, text, turn in (
         ("near", (middle, near - 3), "near edge", 0),
         ("far", (middle, far + 3), "far edge, next row", 0),
@@ -270,16 +265,19 @@ def _draw_reference(sheet: TrueSize, shown: _Placed, cut: _Cut) -> None:
     left, near, right, far = cut.shape.bounds
     x0, low, x1, high = shown.bounds
     ends = {"left": left, "right": right}
-    if any(name in cut.marks.kept and x0 <= x <= x1 for name, x in ends.items()):
+    if any(name in cut.seen.kept and x0 <= x <= x1 for name, x in ends.items()):
         return
-    end = ends[cut.marks.end]
-    corners = [x for line in cut.lines for x, y in line.coords if shown.shows((x, y))]
-    if not corners:
+    named = next((end for end in cut.ends if end in ENDS), None)
+    corners = [
+        x for line in cut.lines for a, b in _edges(line) for x, y in (a, b) if shown.shows((x, y))
+    ]
+    if named is None or not corners:
         return
+    end = 0.0 if named == "left" else cut.seen.size[0] * cut.scale
     at = min(corners, key=lambda x: abs(x - end))
     foot, top = shown.at((at, max(near, low))), shown.at((at, min(far, high)))
     sheet.line([foot, top], name="reference", weight=FINE, dash="6 1.5 1 1.5")
-    text = f"this line: {cut.words(abs(at - end))} from the {cut.marks.end} end"
+    text = f"this line: {cut.words(abs(at - end))} from the {named} end"
     sheet.words((foot[0] + 3, foot[1] - 20), text, size=3.2, turn=-90, name="reference")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from layout.drawing.lettering import lettering_width, spots_around
@@ -30,9 +31,27 @@ _SLANT = 0.1  # a wall that leans more from the rows than this is no start wall
 _KEY = 34.0  # from one line of the strip to the next
 
 
-def strip_height(zone: Zone) -> float:
+def strip_height(zone: Zone, plan: Plan) -> float:
     """Return what the strip under the drawing takes, in paper units."""
-    return 176.0 + (_KEY if _kinds_in(zone) else 0.0)
+    return 176.0 + _KEY * (bool(_kinds_in(zone)) + bool(shade_words(plan)))
+
+
+def shade_words(plan: Plan) -> str:
+    """Return which planks of every width and shade a plan takes, or how to spread them by eye.
+
+    Nothing where all boards look alike. Planks that are down already are counted too.
+    """
+    if plan.spread is not None:
+        return f"{plan.spread.shades} shades, spread by eye: {plan.spread.rule}"
+    planks = Counter({p.plank: (-p.size[1], p.variant) for p in plan.pieces if p.variant}.values())
+    widths = sorted({width for width, _ in planks})
+    words = []
+    for wide in widths:
+        counts = sorted((name or "", n) for (width, name), n in planks.items() if width == wide)
+        boards = ", ".join(f"{name} {count}" for name, count in counts)
+        size = f"{length_words(-wide, plan.unit)}: " if len(widths) > 1 else ""
+        words.append(f"{size}{boards}")
+    return f"planks by shade: {'; '.join(words)}" if words else ""
 
 
 def _kinds_in(zone: Zone) -> list[EdgeKind]:
@@ -148,6 +167,9 @@ def draw_strip(
     if _kinds_in(request.zone):
         _draw_edge_key(paper, request.zone, y + 44)
         y += _KEY
+    if shades := shade_words(plan):
+        paper.letter((40, y + 44), shades, size=SMALL, anchor="start", name="shades")
+        y += _KEY
     if title:
         paper.letter((40, y + 44), title, anchor="start", name="title")
 
@@ -173,13 +195,15 @@ def _draw_edge_key(paper: DrawingPaper, zone: Zone, y: float) -> None:
 
 def description(request: PlanRequest, plan: Plan, rows: Rows) -> str:
     """Return the plan in a sentence for those who can't see it."""
-    board = request.product.board
-    size = f"{length_words(board.length, plan.unit)} by {length_words(board.width, plan.unit)}"
+    boards = request.product.boards
+    widths = " and ".join(length_words(board.width, plan.unit) for board in boards)
+    size = f"{length_words(boards[0].length, plan.unit)} by {widths}"
     facts = [f"{len(rows)} rows of boards {size}", f"{plan.totals.planks} planks"]
     if rows:
         for word, number in (("first", min(rows)), ("last", max(rows))):
             low, high = band(rows[number])
             facts.append(f"{word} row {length_words(high - low, plan.unit)} wide")
+    facts += filter(None, [shade_words(plan)])
     facts.append(f"laid from the {request.lay.start.value} side at {plan.direction_deg:g} degrees")
     if request.lay.control_row is not None:
         facts.append(f"both ways from a control line at row {request.lay.control_row}")

@@ -139,6 +139,26 @@ class DrawingPaper:
             f' text-anchor="{anchor}" fill="currentColor"{turned}>{escape(text)}</text>'
         )
 
+    def marks(self, written: Sequence[tuple[Point, str]], *, size: float, name: str) -> None:
+        """Write small texts, paper under each, which other lettering may stand over."""
+        if not written:
+            return
+        patches = [(x, y, lettering_width(text, size) / 2 + 1) for (x, y), text in written]
+        tall = size * 0.55
+        corners = (
+            [(x - w, y - tall), (x + w, y - tall), (x + w, y + tall), (x - w, y + tall)]
+            for x, y, w in patches
+        )
+        self._fill("paper", "".join(_path(ring, closed=True) for ring in corners), "#fff")
+        texts = "".join(
+            f'<text x="{_n(x)}" y="{_n(y + size * 0.36)}">{escape(text)}</text>'
+            for (x, y), text in written
+        )
+        self._parts.append(
+            f'<g class="{name}" font-size="{size:g}" text-anchor="middle"'
+            f' fill="currentColor">{texts}</g>'
+        )
+
     def word(self, text: str, spots: Iterable[Spot], *, name: str, most: float = math.inf) -> bool:
         """Whether a small word was written, where it stands best; at a leader line if off.
 

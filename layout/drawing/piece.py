@@ -10,63 +10,61 @@ from collections.abc import Sequence
 
 from shapely.geometry import Polygon, box
 
-from layout.cutsheet.words import Blank, PieceMarks, blank_of
+from layout.cutsheet.seen_piece import SeenPiece, seen_piece
 from layout.drawing.lettering import lettering_width
 from layout.drawing.paper import FINE, LETTER, OBJECT, SMALL, DrawingPaper, Margins
-from layout.values.laid_pieces import laid_pieces
 from layout.values.outline import Point, Region, Ring, polygons_of
-from layout.values.plan import Offcut, Plan
+from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.tolerances import FIGURE_TOLERANCE
 
 _STEP = 38.0  # between dimension lines
 
 
 def draw_piece(
-    request: PlanRequest, plan: Plan, piece_id: str, *, title: str = "", ident: str = "piece"
+    request: PlanRequest,
+    plan: Plan,
+    sheet: CutSheet,
+    piece_id: str,
+    *,
+    title: str = "",
+    ident: str = "piece",
 ) -> str:
     """Return one cut piece as SVG: board dashed, waste hatched, every mark on a dimension line.
 
-    Raises KeyError where the plan has no such piece.
+    "" where nothing is cut for it. Raises KeyError where the plan has no such piece.
     """
-    pieces = {piece.piece.id: piece for piece in laid_pieces(plan, request.laid)}
-    piece = pieces[piece_id]
-    offcut = _offcut_of(request, plan, piece_id)
-    blank = blank_of(piece, offcut, request.lay.behind(piece.row))
-    marks = PieceMarks(blank, plan.unit, "saw")
-    steps = [step.text for step in marks.steps(None)]
-    along = sorted({figure for figure in marks.figures if figure[0] in {"left", "right"}})
-    across = sorted({figure for figure in marks.figures if figure[0] in {"near", "far"}})
+    piece = seen_piece(request, plan, sheet, piece_id)
+    if piece is None:
+        return ""
+    along = sorted({figure for figure in piece.figures if figure[0] in {"left", "right"}})
+    across = sorted({figure for figure in piece.figures if figure[0] in {"near", "far"}})
     paper = DrawingPaper(
-        (0, 0, blank.length, blank.width),
+        (0, 0, *piece.size),
         unit=plan.unit,
         margins=Margins(
             left=40, right=60 + 96 * max(1, len(across)), top=70, bottom=56 + _STEP * len(along)
         ),
         ident=ident,
     )
-    _draw_board(paper, blank, marks)
-    _draw_along(paper, marks, along)
-    _draw_across(paper, marks, across)
-    _draw_stays(paper, marks)
+    _draw_board(paper, piece)
+    _draw_along(paper, piece, along)
+    _draw_across(paper, piece, across)
+    _draw_stays(paper, piece)
     _draw_hands(paper)
-    return paper.svg(title or f"Piece {piece_id}", " ".join(steps))
+    return paper.svg(title or f"Piece {piece_id}", " ".join(view.cut.text for view in piece.views))
 
 
-def _offcut_of(request: PlanRequest, plan: Plan, piece_id: str) -> Offcut | None:
-    """Return the offcut that a piece is cut from."""
-    known = (*plan.offcuts, *(request.on_hand.offcuts if request.on_hand else ()))
-    return next((offcut for offcut in known if offcut.used_by == piece_id), None)
-
-
-def _draw_board(paper: DrawingPaper, blank: Blank, marks: PieceMarks) -> None:
-    """Draw the board dashed, what goes hatched, what stays in a thick line."""
-    board = box(0, 0, blank.length, blank.width)
+def _draw_board(paper: DrawingPaper, piece: SeenPiece) -> None:
+    """Draw the board dashed, what goes of the part taken hatched, what stays in a thick line."""
     fill = paper.hatch("waste", 9)
-    waste: Region = board.difference(marks.shape)
-    paper.lines(_rings(waste), name="waste", weight=0, closed=True, fill=fill)
+    gone: Region = piece.taken.difference(piece.shape)
+    paper.lines(_rings(gone), name="waste", weight=0, closed=True, fill=fill)
+    board = box(0, 0, *piece.size)
     paper.lines(_rings(board), name="board", weight=FINE, dash="7 4", closed=True)
-    paper.lines(_rings(marks.shape), name="piece", weight=OBJECT, closed=True)
+    paper.lines(_rings(piece.taken), name="taken", weight=FINE, closed=True)
+    paper.lines(_rings(piece.shape), name="piece", weight=OBJECT, closed=True)
 
 
 def _rings(region: Region) -> list[Ring]:
@@ -80,11 +78,11 @@ def _rings(region: Region) -> list[Ring]:
 
 
 def _draw_along(
-    paper: DrawingPaper, marks: PieceMarks, figures: Sequence[tuple[str, float]]
+    paper: DrawingPaper, piece: SeenPiece, figures: Sequence[tuple[str, float]]
 ) -> None:
     """Draw the figures along the board under it, the shortest nearest."""
     spans = [
-        (marks.left, at, True) if end == "left" else (at, marks.right, False) for end, at in figures
+        (0.0, at, True) if end == "left" else (at, piece.size[0], False) for end, at in figures
     ]
     spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high, left) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
@@ -103,10 +101,10 @@ def _draw_along(
 
 
 def _draw_across(
-    paper: DrawingPaper, marks: PieceMarks, figures: Sequence[tuple[str, float]]
+    paper: DrawingPaper, piece: SeenPiece, figures: Sequence[tuple[str, float]]
 ) -> None:
     """Draw the figures across the board at its right, the shortest nearest."""
-    spans = [(marks.near, at) if edge == "near" else (at, marks.far) for edge, at in figures]
+    spans = [(0.0, at) if edge == "near" else (at, piece.size[1]) for edge, at in figures]
     spans = [span for span in spans if span[1] - span[0] > FIGURE_TOLERANCE]
     for i, (low, high) in enumerate(sorted(spans, key=lambda span: span[1] - span[0])):
         x = paper.right + 56 + 96 * i
@@ -116,9 +114,9 @@ def _draw_across(
         paper.dimension((x, y0), (x, y1), paper.figure(high - low), level=True)
 
 
-def _draw_stays(paper: DrawingPaper, marks: PieceMarks) -> None:
+def _draw_stays(paper: DrawingPaper, piece: SeenPiece) -> None:
     """Write on the piece that it stays and lies face up, where there is room on it."""
-    inside = marks.shape.representative_point()
+    inside = piece.shape.representative_point()
     word = "stays, face up"
     wide, tall = lettering_width(word, SMALL) / 2 + 8, SMALL
     x, y = paper.at((inside.x, inside.y))
@@ -128,7 +126,7 @@ def _draw_stays(paper: DrawingPaper, marks: PieceMarks) -> None:
         (x + wide, y + tall),
         (x - wide, y + tall),
     ]
-    if marks.shape.contains(Polygon([paper.back(corner) for corner in corners])):
+    if piece.shape.contains(Polygon([paper.back(corner) for corner in corners])):
         paper.letter((x, y), word, size=SMALL, name="stays")
 
 

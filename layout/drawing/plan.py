@@ -2,14 +2,15 @@
 
 Legible in black and white: walls thick, rows thin, joints thinner; cut pieces hatched, waste
 hatched the other way; row numbers in rings where each run begins; posts crossed, registers dashed;
-what stands at an edge told in a word. Everything is drawn in room coordinates, y up the sheet.
+what stands at an edge told in a word; the shade of a piece, where it has one, in its middle.
+Everything is drawn in room coordinates, y up the sheet.
 """
 
 from __future__ import annotations
 
 import math
 
-from layout.drawing.boards import draw_boards, draw_numbers, draw_trapped
+from layout.drawing.boards import draw_boards, draw_numbers, draw_shades, draw_trapped
 from layout.drawing.notes import (
     description,
     draw_control_line,
@@ -36,12 +37,13 @@ def draw_plan(
 
     ``title`` is told to screen readers and written under the drawing; ``ident`` begins the ids
     inside. Every piece has a clear shape with its id as ``data-piece``, class ``piece`` and
-    ``whole`` or ``cut``. Without ``numbers`` rows have no rings (a small picture for a quote).
+    ``whole`` or ``cut``. Without ``numbers`` rows have no rings and pieces no shades (a small
+    picture for a quote).
     """
     paper = DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
-        margins=Margins(left=92, right=168, top=70, bottom=strip_height(request.zone)),
+        margins=Margins(left=92, right=168, top=70, bottom=strip_height(request.zone, plan)),
         ident=ident,
     )
     pieces, turn = laid_pieces(plan, request.laid), plan.direction_deg
@@ -58,6 +60,7 @@ def draw_plan(
     draw_control_line(paper, request, plan, rows)
     if numbers:
         draw_numbers(paper, pieces, request, turn)
+        draw_shades(paper, pieces, turn)
     # Words that may move aside come last, so that they see what they must keep clear of.
     draw_trapped(paper, pieces, request, plan)
     draw_warnings(paper, rows, request, plan)

@@ -101,16 +101,24 @@ class Search:
         else:
             self.picks = known
 
-    def settle(self) -> None:
-        """Choose the best picks again among new choices, as a place to try changes from."""
-        self._offer(self._fresh.phases(self.picks))
-        for run, pick in enumerate(self.picks):
+    def settle(self, picks: Sequence[Pick] | None = None, *, widely: bool = False) -> None:
+        """Choose some picks, or the best, among new choices, as a place to try changes from.
+
+        ``widely``: among choices over all of a board as well.
+        """
+        chosen = self.picks if picks is None else picks
+        fresh = self._fresh.phases(chosen)
+        if widely:
+            grid = self.terms.length * np.arange(_GRID) / _GRID
+            fresh = [np.concatenate([phases, grid]) for phases in fresh]
+        self._offer(fresh)
+        for run, pick in enumerate(chosen):
             self._choose(run, self._choices[run].nearest(pick))
 
-    def as_good(self, run: int, spare: int) -> list[Pick]:
+    def as_good(self, run: int, spare: int) -> list[tuple[float, Pick]]:
         """Return picks of one run that clash with nothing and cost ``spare`` planks more at most.
 
-        The run's own pick is among them.
+        Each with what it costs more; the run's own pick is among them.
         """
         before = self._chosen[run]
         self._choose(run, -1)
@@ -121,9 +129,10 @@ class Search:
         barred = np.zeros(len(cost), dtype=bool)
         for other, table in self._beside[run]:
             barred |= table[self._chosen[other]]
-        good = np.flatnonzero((cost <= cost[before] + spare) & (~barred | barred[before]))
+        more = cost - cost[before]
+        good = np.flatnonzero((more <= spare) & (~barred | barred[before]))
         self._choose(run, before)
-        return [self._choices[run].pick(int(i)) for i in good]
+        return [(float(more[i]), self._choices[run].pick(int(i))) for i in good]
 
     def change(self, run: int, pick: Pick) -> None:
         """Choose another pick for one run."""
@@ -136,6 +145,17 @@ class Search:
     def planks(self) -> int:
         """Return how many planks the picks chosen now take."""
         return sum(self.planks_of(group) for group in range(len(self.groups)))
+
+    def group_of(self, run: int) -> int:
+        """Return the group that a run shares planks with."""
+        return self._group[run]
+
+    def planks_by_width(self) -> dict[float, int]:
+        """Return how many planks of every board width the picks chosen now take."""
+        return {
+            round(self.sites[runs[0]].run.width, 6): self.planks_of(group)
+            for group, runs in enumerate(self.groups)
+        }
 
     def best_planks(self) -> dict[float, int]:
         """Return how many planks of every board width the best picks take."""
@@ -220,10 +240,7 @@ class Search:
         """Take what is chosen now as the best."""
         self.score = score
         self.picks = self._picks()
-        self._best_planks = {
-            round(self.sites[runs[0]].run.width, 6): self.planks_of(group)
-            for group, runs in enumerate(self.groups)
-        }
+        self._best_planks = self.planks_by_width()
 
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
         """Give every run its choices at some phases; nothing is chosen yet."""

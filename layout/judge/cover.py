@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 import shapely
@@ -109,12 +110,14 @@ def wrong_cuts(view: View) -> Iterator[Fault]:
     band = view.region.difference(view.least_region)
     walls = shapely.union_all([view.region.boundary.buffer(view.near), band.buffer(view.near)])
     shapely.prepare(walls)
-    shapes = [piece.shape for piece in view.pieces]
+    shapes, freed = [piece.shape for piece in view.pieces], _seams_freed(view)
     tree = shapely.STRtree(shapes)
     for i, piece in enumerate(view.pieces):
         if piece.whole(view.near) or piece.before:
             continue
         cut = _cut_edges(piece, view.near)
+        if piece in freed:
+            cut = cut.difference(shapely.union_all(freed[piece]))
         astray = cut.difference(walls).length
         if not band.is_empty and not cut.is_empty:
             others = [shapes[j] for j in tree.query(cut) if j != i]
@@ -122,7 +125,7 @@ def wrong_cuts(view: View) -> Iterator[Fault]:
             astray += sum(
                 inside.intersection(other.buffer(MEETING_TOLERANCE)).length for other in others
             )
-        if astray > 5 * view.near and not _splits_at_post(view, piece):
+        if astray > 5 * view.near:
             text = f"a cut edge of {astray:.2f} {view.request.unit} does not face the region's edge"
             yield _fault("cut edge", piece, astray, 0, text)
 
@@ -137,19 +140,24 @@ def enclosed_posts(view: View) -> Iterator[Fault]:
                 yield _fault("post", piece, 1, 0, "it encloses a post; no plank goes over one")
 
 
-def _splits_at_post(view: View, piece: LaidPiece) -> bool:
-    """Whether a piece declares a split and stands at a post to split for."""
-    if not piece.piece.split:
-        return False
-    gap = view.request.rules.expansion_gap + view.near
-    return any(piece.shape.distance(hole) <= gap for hole in view.fixed_holes)
-
-
 def needless_splits(view: View) -> Iterator[Fault]:
     """Yield pieces that declare a split where no post makes them split."""
+    split = {piece for seam in view.splits for piece in (seam.left, seam.right)}
     for piece in view.new:
-        if piece.piece.split and not _splits_at_post(view, piece):
-            yield _fault("split", piece, 1, 0, "it is declared split, and stands at no post")
+        if piece.piece.split and piece not in split:
+            text = "it is declared split, and no post splits it there"
+            yield _fault("split", piece, 1, 0, text)
+
+
+def _seams_freed(view: View) -> dict[LaidPiece, list[BaseGeometry]]:
+    """Return the seams, of some width, where a split lets a cut edge of a piece meet another."""
+    freed: dict[LaidPiece, list[BaseGeometry]] = defaultdict(list)
+    for seam in view.splits:
+        off = 2 * view.near
+        line = box(seam.x - off, seam.low - off, seam.x + off, seam.high + off)
+        freed[seam.left].append(line)
+        freed[seam.right].append(line)
+    return freed
 
 
 def _cut_edges(piece: LaidPiece, near: float) -> BaseGeometry:

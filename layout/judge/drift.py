@@ -7,12 +7,14 @@ makes its strip wider or narrower. Starters are exact: the row is set from them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.affinity import translate
+from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
+from layout.judge.cutting.leftovers import sawable
 from layout.judge.planks import by_plank
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
@@ -77,6 +79,47 @@ def _moved(
         yield _fault(piece, room, off, text)
     others = [other for other in planks[piece.piece.plank] if other is not piece]
     yield from _moved_into(view, piece, others, move)
+
+
+def tight_when_off(view: View) -> Iterator[Fault]:
+    """Yield planks that no order of cuts makes their pieces of when walls stand off outward."""
+    off = view.request.rules.wall_error
+    if off <= 0:
+        return
+    along, across = (1 if view.from_left else -1), (1 if view.from_low else -1)
+    lasts = {run[-1] if view.from_left else run[0] for run in view.runs}
+    final = max(view.rows, default=0)
+    for number, pieces in by_plank(view).items():
+        new = [piece for piece in pieces if not piece.before]
+        if len(new) < 2:
+            continue
+        grown = [
+            _longer(piece, off * along * (piece in lasts), off * across * (piece.row == final))
+            for piece in new
+        ]
+        if grown != new and not sawable(view, number, grown) and sawable(view, number, new):
+            text = f"when walls stand out by {off:g} no order of cuts makes plank {number}"
+            yield Fault(
+                rule="wall_error",
+                where=f"plank {number}",
+                value=0,
+                limit=off,
+                text=text,
+                rows=tuple(piece.row for piece in new),
+            )
+
+
+def _longer(piece: LaidPiece, along: float, across: float) -> LaidPiece:
+    """Return a piece as it comes out where its walls stand off, within its plank."""
+    if not along and not across:
+        return piece
+    grown = piece.shape
+    for x, y in ((along, 0.0), (0.0, across)):
+        if x or y:
+            grown = shapely.union_all([grown, translate(grown, x, y)]).convex_hull
+    length, width = piece.piece.size
+    plank = box(piece.x0, piece.y0, piece.x0 + length, piece.y0 + width)
+    return replace(piece, shape=grown.intersection(plank))
 
 
 def _room_left(piece: LaidPiece, move: _Move) -> float:

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-import shapely
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
-from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
-from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _MANY = 20  # pieces of one plank, from which on its area is looked at before every pair
 
@@ -85,120 +82,10 @@ def not_at_hand(view: View) -> Iterator[Fault]:
             yield _plank_fault("on_hand", number, piece.extent, 0, text, (piece,))
 
 
-def wrong_offcuts(view: View) -> Iterator[Fault]:
-    """Yield listed leftovers that are not there: outside their plank, or already cut up."""
-    labels = Counter(offcut.id for offcut in view.plan.offcuts)
-    for label, number in labels.items():
-        if number > 1:
-            doubled = f"{number} offcuts have this label"
-            yield Fault(rule="offcut", where=f"offcut {label}", value=number, limit=1, text=doubled)
-    planks, ids = by_plank(view), {piece.piece.id: piece for piece in view.pieces}
-    for offcut in view.plan.offcuts:
-        pieces = planks.get(offcut.plank, [])
-        user = ids.get(offcut.used_by) if offcut.used_by is not None else None
-        text = _offcut_text(view, offcut, pieces, user)
-        if text:
-            yield Fault(
-                rule="offcut",
-                where=f"offcut {offcut.id}",
-                value=offcut.length,
-                limit=0,
-                text=text,
-                rows=(user.row,) if user else (),
-            )
-
-
-def _offcut_text(
-    view: View, offcut: Offcut, pieces: Sequence[LaidPiece], user: LaidPiece | None
-) -> str | None:
-    """Return what is wrong with a leftover, None where nothing is."""
-    near = view.near
-    (x, y), shape = offcut.at, _box(offcut)
-    if offcut.used_by is not None and (user is None or user.piece.plank != offcut.plank):
-        return f"piece {offcut.used_by} is not cut from plank {offcut.plank}"
-    if user is not None and not shape.buffer(2 * near).contains(user.in_plank):
-        return f"piece {offcut.used_by} does not fit into it"
-    size = pieces[0].piece.size if pieces else None
-    if size and (min(x, y) < -near or x + offcut.length > size[0] + near):
-        return f"it reaches past plank {offcut.plank}"
-    if size and y + offcut.width > size[1] + near:
-        return f"it reaches past plank {offcut.plank}"
-    if user is None:
-        for piece in pieces:
-            if shape.intersection(piece.in_plank).area > view.scrap:
-                return f"piece {piece.piece.id} was cut from the same part of plank {offcut.plank}"
-    return None
-
-
 def _box(offcut: Offcut) -> Polygon:
     """Return the box of its plank that an offcut is told as."""
     x, y = offcut.at
     return box(x, y, x + offcut.length, y + offcut.width)
-
-
-def rack_most(view: View) -> int:
-    """Return how many offcuts wait at once, at most, when pieces are laid row by row.
-
-    An offcut waits from the moment its plank is first cut until its last piece is laid. What is
-    left over at the end does not wait.
-    """
-    order = sorted(
-        view.new,
-        key=lambda p: (view.turn(p.row), p.bounds[0] if view.from_left else -p.bounds[2]),
-    )
-    left: dict[int, list[LaidPiece]] = defaultdict(list)
-    for piece in order:
-        left[piece.piece.plank].append(piece)
-    opened: dict[int, list[LaidPiece]] = {
-        number: [piece for piece in pieces if piece.before]
-        for number, pieces in by_plank(view).items()
-    }
-    waiting = {number: _waiting_before(view, number, todo) for number, todo in left.items()}
-    most = total = sum(waiting.values())
-    for piece, following in zip(order, [*order[1:], None], strict=True):
-        number = piece.piece.plank
-        left[number].remove(piece)
-        opened[number].append(piece)
-        if following is not None and _side_by_side(piece, following, view.near):
-            continue
-        now = _parts(opened[number], left[number])
-        total += now - waiting.get(number, 0)
-        waiting[number] = now
-        most = max(most, total)
-    return most
-
-
-def _side_by_side(first: LaidPiece, second: LaidPiece, near: float) -> bool:
-    """Whether two pieces are one board that the floor divides along it: none waits for long."""
-    overlap = min(first.bounds[2], second.bounds[2]) - max(first.bounds[0], second.bounds[0])
-    one = (first.piece.plank, first.row) == (second.piece.plank, second.row)
-    return one and overlap > near
-
-
-def _waiting_before(view: View, plank: int, todo: Sequence[LaidPiece]) -> int:
-    """Return how many offcuts at hand of a plank wait before the first piece is laid."""
-    at_hand = view.request.on_hand.offcuts if view.request.on_hand else ()
-    rooms = [_box(offcut) for offcut in at_hand if offcut.plank == plank]
-    return sum(any(room.intersects(piece.in_plank) for piece in todo) for room in rooms)
-
-
-def _parts(cut: Sequence[LaidPiece], todo: Sequence[LaidPiece]) -> int:
-    """Return into how many separate offcuts the pieces to come are still spread."""
-    if len(todo) < 2 or not cut:
-        return min(len(todo), 1)
-    length, width = todo[0].piece.size
-    taken = shapely.union_all([piece.in_plank.buffer(TOUCHING_TOLERANCE) for piece in cut])
-    left = box(0, 0, length, width).difference(taken)
-    return sum(any(part.intersects(p.in_plank) for p in todo) for part in polygons_of(left))
-
-
-def rack_too_full(view: View) -> Iterator[Fault]:
-    """Yield the rack where more offcuts wait at once than the rule allows."""
-    limit = view.request.rules.max_rack
-    most = rack_most(view)
-    if limit is not None and most > limit:
-        text = f"{most} offcuts wait at once; the rule allows {limit}"
-        yield Fault(rule="max_rack", where="rack", value=most, limit=limit, text=text)
 
 
 def _plank_fault(

@@ -1,23 +1,32 @@
-"""Judging strips: slivers anywhere in the floor, and the balance of the first and last row."""
+"""Judging strips: slivers anywhere in the floor.
+
+  ____________        A strip under a wall that leans from the rows by more than 15 degrees is
+ /____________|       the wall's own shape, a tip, and no sliver: where the chord across the row
+/  row                has such a wall at either side it does not count.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from math import radians, tan
 
 import shapely
 from shapely.geometry import Polygon
 
 from layout.judge.view import Fault, View
 from layout.values.laid_pieces import LaidPiece
-from layout.values.outline import Point, polygons_of, ring_area
+from layout.values.outline import Point, polygons_of
 from layout.values.tolerances import (
-    RATIO_TOLERANCE,
+    ANGLE_TOLERANCE,
     SLIVER_PADDING,
     TOUCHING_TOLERANCE,
     WHOLE_TOLERANCE,
 )
+
+_LEAN = tan(radians(15 + ANGLE_TOLERANCE))  # rise over run of a wall, above which tips are its own
+
+Edge = tuple[float, float, float, float]
 
 
 def slivers(view: View) -> Iterator[Fault]:
@@ -26,8 +35,8 @@ def slivers(view: View) -> Iterator[Fault]:
     for run in view.runs:
         if all(piece.before for piece in run):
             continue
-        thin = [part for piece in run for part in _thin_parts(piece, least - view.near)]
-        for width, extent in _stretches(thin, least, view):
+        thin = [part for piece in run for part in thin_parts(piece, least - view.near)]
+        for width, extent in stretches(thin, least, view):
             yield Fault(
                 rule="min_row_width",
                 where=f"row {run[0].row}",
@@ -38,21 +47,23 @@ def slivers(view: View) -> Iterator[Fault]:
             )
 
 
-def _thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
-    """Yield the parts of a piece whose upright chord is shorter than ``limit``."""
-    if piece.whole(WHOLE_TOLERANCE):
-        return
-    for slab in _slabs(piece):
+def thin_parts(piece: LaidPiece, limit: float) -> Iterator[Polygon]:
+    """Yield the parts of a piece whose upright chord is shorter than ``limit``, but for tips."""
+    if not piece.whole(WHOLE_TOLERANCE):
+        yield from thin_between(piece.edges, limit)
+
+
+def thin_between(edges: Sequence[Edge], limit: float) -> Iterator[Polygon]:
+    """Yield the parts between edges whose upright chord is shorter than ``limit``, but for tips."""
+    for slab in _slabs(edges):
         part = _thinned(slab, limit)
         if part is not None:
             yield part
 
 
-def _slabs(piece: LaidPiece) -> Iterator[tuple[float, float, Point, Point]]:
+def _slabs(sides: Sequence[Edge]) -> Iterator[tuple[float, float, Point, Point]]:
     """Yield (x0, x1, chord at x0, chord at x1) between neighboring corners; a chord: low, high."""
-    edges = [
-        ((ax, ay), (bx, by)) for ax, ay, bx, by in piece.edges if abs(ax - bx) > TOUCHING_TOLERANCE
-    ]
+    edges = [((ax, ay), (bx, by)) for ax, ay, bx, by in sides if abs(ax - bx) > TOUCHING_TOLERANCE]
     edges = [(a, b) if a[0] < b[0] else (b, a) for a, b in edges]
     stops = sorted({x for a, b in edges for x in (a[0], b[0])})
     for x0, x1 in pairwise(stops):
@@ -76,8 +87,13 @@ def _height(edge: tuple[Point, Point], x: float) -> float:
 
 
 def _thinned(slab: tuple[float, float, Point, Point], limit: float) -> Polygon | None:
-    """Return the part of a slab whose chords are shorter than ``limit``, None without any."""
+    """Return the part of a slab whose chords are shorter than ``limit``, None without any.
+
+    Nothing of a slab at a wall that leans so that its tip is none.
+    """
     x0, x1, (low0, high0), (low1, high1) = slab
+    if max(abs(low1 - low0), abs(high1 - high0)) > _LEAN * (x1 - x0):
+        return None
     at0, at1 = high0 - low0, high1 - low1
     if min(at0, at1) >= limit:
         return None
@@ -94,7 +110,7 @@ def _thinned(slab: tuple[float, float, Point, Point], limit: float) -> Polygon |
     return Polygon([(xa, la + low), (xb, lb + low), (xb, hb + high), (xa, ha + high)])
 
 
-def _stretches(thin: Sequence[Polygon], least: float, view: View) -> Iterator[tuple[float, float]]:
+def stretches(thin: Sequence[Polygon], least: float, view: View) -> Iterator[tuple[float, float]]:
     """Yield (narrowest chord, length) of every thin stretch longer than 2 in (50 mm)."""
     if not thin:
         return
@@ -130,147 +146,3 @@ def _extent_under(part: Polygon, limit: float) -> float:
     if max(at0, at1) <= limit or at0 == at1:
         return float(x1 - x0)
     return float((x1 - x0) * (limit - min(at0, at1)) / abs(at1 - at0))
-
-
-@dataclass(frozen=True, slots=True)
-class _WallStretch:
-    """A stretch of edge that rows end against: its heights, and whether floor lies above it."""
-
-    low: float
-    high: float
-    above: bool
-
-
-def unbalanced(view: View) -> Iterator[Fault]:
-    """Yield the first row where the balance rule asks for another first rip.
-
-    Two level stopping lines: a full first row if at least half a board remains across, else the
-    remainder and one board shared equally. Otherwise every strip at least half a board if any
-    first rip gives that, else the narrowest strip as wide as any gives. Not judged where rows
-    were down before, where widths are mixed, or where a ``max_gap`` may move a stopping line.
-    """
-    rules, boards = view.request.rules, view.request.product.boards
-    free = all(edge.max_gap is None for edge in view.request.zone.edges.values())
-    if not rules.balance or len(boards) > 1 or view.request.laid or not free or not view.rows:
-        return
-    for part in polygons_of(view.region):
-        pieces = [p for p in view.pieces if p.shape.intersects(part)]
-        if pieces:
-            yield from _part_unbalanced(view, part, pieces)
-
-
-def _part_unbalanced(view: View, part: Polygon, pieces: Sequence[LaidPiece]) -> Iterator[Fault]:
-    """Yield the fault of one connected part of the region."""
-    width = view.request.product.board.width
-    stops = _stops(part, width, view.least_run)
-    line = _row_line(pieces, view)
-    if line is None or not stops:
-        return
-    two = len(stops) == 2 and stops[0].above and not stops[1].above
-    if two and all(stop.high - stop.low < TOUCHING_TOLERANCE for stop in stops):
-        value, want = _plain(stops[0].low, stops[1].low, line, width, view)
-        if abs(value - want) > view.near:
-            yield _balance_fault(value, want, f"the first row is {value:.3f} wide, not {want:.3f}")
-        return
-    value = _narrowest(stops, line, width)
-    best = max(_narrowest(stops, at, width) for at in _choices(stops, width))
-    want = min(best, width / 2)
-    if value < want - 2 * view.near:
-        text = f"the narrowest strip is {value:.3f}; a first rip that leaves {want:.3f} exists"
-        yield _balance_fault(value, want, text)
-
-
-def _plain(foot: float, head: float, line: float, width: float, view: View) -> tuple[float, float]:
-    """Return the width of the first row found and the one that the rule asks for."""
-    across = head - foot
-    remainder = across % width
-    if remainder > width - view.near or remainder < view.near:
-        remainder = width
-    shared = (remainder + width) / 2
-    value = (line - foot) % width if view.from_low else (head - line) % width
-    if value < view.near or value > width - view.near:
-        value = width
-    want = width if remainder >= width / 2 else shared
-    if abs(remainder - width / 2) <= view.near:  # half a board within what is measured: either
-        want = min((width, shared), key=lambda each: abs(value - each))
-    want = min(want, across)
-    return min(value, across), want
-
-
-def _row_line(pieces: Sequence[LaidPiece], view: View) -> float | None:
-    """Return the height of a row line, from the plank of the largest piece."""
-    largest = max(pieces, key=lambda piece: piece.shape.area)
-    if view.from_low:
-        return largest.y0 + largest.piece.size[1]
-    return largest.y0
-
-
-def _stops(part: Polygon, width: float, least_run: float) -> list[_WallStretch]:
-    """Return the stopping lines: chains of edges flatter than 45 degrees, longer than 2 in."""
-    stops: set[_WallStretch] = set()
-    for ring, sign in ((part.exterior, 1), *((r, -1) for r in part.interiors)):
-        points = list(ring.coords)[:-1]
-        if ring_area(points) * sign < 0:
-            points.reverse()
-        for chain in _chains(points):
-            heights = [y for _, y in chain]
-            level = max(heights) - min(heights) < width
-            for run in [chain] if level else [list(pair) for pair in pairwise(chain)]:
-                low, high = min(y for _, y in run), max(y for _, y in run)
-                if abs(run[-1][0] - run[0][0]) > least_run and high - low < width:
-                    stops.add(_WallStretch(low, high, run[-1][0] > run[0][0]))
-    return sorted(stops, key=lambda stop: (stop.low, stop.high, stop.above))
-
-
-def _chains(points: Sequence[Point]) -> Iterator[list[Point]]:
-    """Yield the chains of flat edges that run one way along a ring."""
-    count = len(points)
-    ways = [_way(points[i], points[(i + 1) % count]) for i in range(count)]
-    begin = next((i for i in range(count) if ways[i] != ways[i - 1]), 0)
-    chain: list[Point] = []
-    for k in range(begin, begin + count):
-        i = k % count
-        if chain and ways[i] != ways[i - 1]:
-            yield chain
-            chain = []
-        if ways[i]:
-            chain = [*(chain or [points[i]]), points[(i + 1) % count]]
-    if chain:
-        yield chain
-
-
-def _way(a: Point, b: Point) -> int:
-    """Return which way a flat edge runs along the rows, 0 for a steep one."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    if abs(dy) >= abs(dx) * (1 - RATIO_TOLERANCE):
-        return 0
-    return 1 if dx > 0 else -1
-
-
-def _narrowest(stops: Sequence[_WallStretch], line: float, width: float) -> float:
-    """Return the narrowest strip at any stopping line for row lines at ``line`` modulo width."""
-    narrowest = width
-    for stop in stops:
-        edge = stop.high if stop.above else stop.low
-        strip = ((line - edge) if stop.above else (edge - line)) % width
-        if strip < TOUCHING_TOLERANCE or strip > width - TOUCHING_TOLERANCE:
-            strip = width
-        crossed = strip + (stop.high - stop.low) > width + TOUCHING_TOLERANCE
-        narrowest = min(narrowest, 0.0 if crossed else strip)
-    return narrowest
-
-
-def _choices(stops: Sequence[_WallStretch], width: float) -> Iterator[float]:
-    """Yield every height of row lines at which the narrowest strip can be widest."""
-    feet = [stop.high for stop in stops if stop.above]
-    heads = [stop.low for stop in stops if not stop.above]
-    for stop in stops:
-        yield from (stop.low, stop.high)
-    for foot in feet:
-        for head in heads:
-            yield from ((foot + head) / 2, (foot + head + width) / 2)
-
-
-def _balance_fault(value: float, want: float, text: str) -> Fault:
-    """Return the fault of the first row."""
-    return Fault(rule="balance", where="row 1", value=value, limit=want, text=text, rows=(1,))

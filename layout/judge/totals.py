@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil
 
-from layout.judge.planks import by_plank, rack_most
+from layout.judge.boards import Kind, has_piles, new_planks, piles_of
 from layout.judge.rows import touching_joints
 from layout.judge.view import Fault, View
 from layout.values.outline import zone_polygon
@@ -53,7 +53,6 @@ def _counts(view: View, planks: int) -> Iterator[Fault]:
     counted = {
         "planks": planks,
         "cartons": _cartons(view, planks),
-        "rack_max": rack_most(view),
         "crosscuts": kinds["crosscut"],
         "rips": kinds["rip"],
         "notches": kinds["notch"],
@@ -66,35 +65,83 @@ def _counts(view: View, planks: int) -> Iterator[Fault]:
 
 
 def _cartons(view: View, planks: int) -> int:
-    """Return the cartons that hold the planks and spares, by size and by variant."""
+    """Return the cartons that hold the planks and spares, by size and by variant.
+
+    Piles once counted need not lie in the proportions of a carton: then by size alone.
+    """
     product = view.request.product
-    new = _planks_new(view)
-    first = {number: pieces[0] for number, pieces in by_plank(view).items() if number in new}
     cartons = ceil((planks + view.request.spares) / product.per_carton)
-    if len(product.boards) > 1:
-        boards = Counter(view.board_of(piece.piece) for piece in first.values())
-        for board in product.boards:
-            cartons = max(cartons, ceil(boards[board] / board.per_carton))
-    variants = Counter(piece.piece.variant for piece in first.values())
-    for name, per_carton in product.variants.items():
-        cartons = max(cartons, ceil(variants[name] / per_carton))
+    sizes: Counter[Kind] = Counter(
+        (view.board_of(piece), None) for piece in new_planks(view).values()
+    )
+    kinds: Counter[Kind] = Counter() if has_piles(view) else kinds_of(view)
+    return max(cartons, _holding(view, sizes), _holding(view, kinds))
+
+
+def _holding(view: View, kinds: Mapping[Kind, int]) -> int:
+    """Return the cartons that hold planks of these sizes and variants (None: of any)."""
+    cartons = 0
+    for (board, name), count in kinds.items():
+        if board is not None:
+            held = (
+                board.per_carton if name is None else view.request.product.mix_of(board).get(name)
+            )
+            cartons = max(cartons, ceil(count / held) if held else 0)
     return cartons
 
 
 def _wrong_shortage(view: View, planks: int) -> Iterator[Fault]:
     """Yield a shortage that does not follow from what is on hand."""
     totals, on_hand = view.plan.totals, view.request.on_hand
-    least = most = 0
-    if on_hand is not None and on_hand.planks is not None:
-        least = max(0, planks - on_hand.planks)
-        most = max(0, planks + view.request.spares - on_hand.planks)
+    short = missing(view)
+    least = most = sum(short.values())
+    if on_hand is not None and on_hand.whole is not None:
+        least = max(least, planks - on_hand.whole)
+        most = max(least, planks + view.request.spares - on_hand.whole)
     if not least <= totals.shortage_planks <= most:
         text = f"the plan says {totals.shortage_planks} planks short, the count is {least}"
         yield _fault("shortage.planks", totals.shortage_planks, least, text)
     cartons = ceil(totals.shortage_planks / view.request.product.per_carton)
-    if totals.shortage_cartons < cartons:
+    by_size: Counter[Kind] = Counter()
+    for (board, _), count in short.items():
+        by_size[board, None] += count
+    cartons = max(cartons, _holding(view, short), _holding(view, by_size))
+    if totals.shortage_cartons != cartons:
         text = f"the plan says {totals.shortage_cartons} cartons short, the count is {cartons}"
         yield _fault("shortage.cartons", totals.shortage_cartons, cartons, text)
+    yield from _wrong_piles(view, short)
+
+
+def missing(view: View) -> Counter[Kind]:
+    """Return the planks that are in no pile, by size and variant; none without piles."""
+    return kinds_of(view) - piles_of(view) if has_piles(view) else Counter()
+
+
+def _wrong_piles(view: View, short: Mapping[Kind, int]) -> Iterator[Fault]:
+    """Yield what is told missing of a pile and is not, and what is bought though it lies there."""
+    listed: Counter[Kind] = Counter()
+    for pile in view.plan.totals.short_piles:
+        board = next(
+            (b for b in view.request.product.boards if abs(b.width - pile.width) <= view.near), None
+        )
+        listed[board, pile.variant] += pile.planks
+    for board, name in dict.fromkeys([*listed, *short]):
+        said, count = listed[board, name], short.get((board, name), 0)
+        if said != count:
+            text = f"the plan says {said} {name or 'planks'} are missing, the piles lack {count}"
+            width = "no width" if board is None else f"width {board.width:g}"
+            yield _fault(f"shortage.piles, {width}", said, count, text)
+    for board in view.request.product.boards:
+        bought = sum(count for (size, _), count in short.items() if size == board)
+        left = sum(n for (size, _), n in (piles_of(view) - kinds_of(view)).items() if size == board)
+        if bought and left:
+            text = f"{bought} planks are to be bought though {left} of that width lie there unused"
+            yield _fault(f"shortage.piles, width {board.width:g}", bought, bought - left, text)
+
+
+def kinds_of(view: View) -> Counter[Kind]:
+    """Return how many planks that were not begun before are of every size and variant."""
+    return Counter((view.board_of(piece), piece.variant) for piece in new_planks(view).values())
 
 
 def _wrong_look(view: View) -> Iterator[Fault]:

@@ -82,6 +82,22 @@ def wrong_starts(view: View) -> Iterator[Fault]:
         if same_start and choice.trapped != trapped:
             text = f"it tells of {choice.trapped} trapped pieces from {choice.words}"
             yield Fault(rule="starts", where="plan", value=choice.trapped, limit=trapped, text=text)
+    yield from _wrong_proposal(view)
+
+
+def _wrong_proposal(view: View) -> Iterator[Fault]:
+    """Yield a word on a better start that the counts of the starts do not bear out, or that lacks.
+
+    The first start is the plan's own.
+    """
+    counts = [choice.trapped for choice in view.plan.starts]
+    better = len(counts) > 1 and min(counts) < counts[0]
+    warned = [warning for warning in view.plan.warnings if warning.rule == "start"]
+    right = [(counts[0], min(counts))] if better else []
+    if [(warning.value, warning.limit) for warning in warned] != right:
+        text = "the plan does not say that another start traps fewer pieces, or says it wrongly"
+        value, limit = right[0] if right else (0, 0)
+        yield Fault(rule="starts", where="plan", value=value, limit=limit, text=text)
 
 
 @dataclass(slots=True)

@@ -11,12 +11,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.material import Board, End, Side
-from layout.values.outline import HoleKind, Region, region_to_frame
+from layout.values.outline import HoleKind, Region, polygons_of, region_to_frame
 from layout.values.plan import Piece, Plan
 from layout.values.regions import laying_region, widest_region
 from layout.values.request import PlanRequest
@@ -125,9 +126,16 @@ class View:
         return tuple(joint for pieces in self.rows.values() for joint in self._row_joints(pieces))
 
     @cached_property
+    def splits(self) -> tuple[Joint, ...]:
+        """The seams where a board is declared split, and is, at a post that it would enclose."""
+        both = (joint for joint in self.seams if joint.left.piece.split and joint.right.piece.split)
+        return tuple(joint for joint in both if self._sawn_through(joint) and self.posts_at(joint))
+
+    @cached_property
     def joints(self) -> tuple[Joint, ...]:
         """The end joints: seams other than those of a board declared split at a post."""
-        return tuple(j for j in self.seams if not (j.left.piece.split and j.right.piece.split))
+        freed = set(self.splits)
+        return tuple(joint for joint in self.seams if joint not in freed)
 
     @cached_property
     def fixed_holes(self) -> tuple[BaseGeometry, ...]:
@@ -137,6 +145,24 @@ class View:
             for hole in self.request.zone.holes
             if hole.kind is not HoleKind.REGISTER
         )
+
+    def _sawn_through(self, joint: Joint) -> bool:
+        """Whether a seam is no joint of two factory ends."""
+        ends = (joint.left.x0 + joint.left.piece.size[0], joint.right.x0)
+        return any(abs(end - joint.x) > 2 * self.near for end in ends)
+
+    def posts_at(self, joint: Joint) -> int:
+        """Return how many posts stand on a seam, enclosed by the two pieces that meet there."""
+        grown = [
+            piece.shape.buffer(self.near, join_style="mitre") for piece in (joint.left, joint.right)
+        ]
+        rings = [
+            Polygon(ring)
+            for part in polygons_of(shapely.union_all(grown))
+            for ring in part.interiors
+            if ring.bounds[0] <= joint.x <= ring.bounds[2]
+        ]
+        return sum(any(ring.intersects(hole) for hole in self.fixed_holes) for ring in rings)
 
     def _row_joints(self, pieces: Sequence[LaidPiece]) -> Iterator[Joint]:
         """Yield the joints of one row."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from layout.planks.matching import matched
-from layout.planks.parts import Part, Stock, clear
+from layout.planks.parts import Part, Stock
+from layout.planks.sharing import clear, sawable
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
 
@@ -30,7 +31,7 @@ def _assigned(parts: Sequence[Part], stock: Stock, *, float_first: bool) -> list
     fixed = [p for p in parts if float_first or not p.floats]
     starters = [p for p in fixed if _keeps_right_only(p, stock)]
     enders = [p for p in fixed if _keeps_left_only(p, stock)]
-    mates = matched(starters, enders, stock.kerf)
+    mates = matched(starters, enders, stock)
     planks = [[enders[j], starters[i]] for i, j in sorted(mates.items())]
     taken = {p.order for plank in planks for p in plank}
     rest = [p for p in parts if p.order not in taken]
@@ -54,7 +55,7 @@ def _ripped_first(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
     gone = [p for p in parts if p.order < 0]
     for leftover in [p for p in gone if _is_ripped(p, stock)]:
         strips = ((p, placed) for p in left for placed in _placed(p, stock))
-        strip = next((s for s in strips if clear(leftover, s[1], stock.kerf)), None)
+        strip = next((s for s in strips if clear(leftover, s[1], stock)), None)
         if strip is not None:
             homes.append([leftover, strip[1]])
             left.remove(strip[0])
@@ -88,7 +89,9 @@ def _joined(planks: list[list[Part]], stock: Stock) -> list[list[Part]]:
 
     Of a ripped leftover at hand what is gone counts as lying on its plank already.
     """
-    narrow = [p for p in planks if _across(p) < stock.width - stock.kerf or _ripped_before(p)]
+    narrow = [
+        p for p in planks if _across(p) < stock.width - stock.kerf_across or _ripped_before(p)
+    ]
     if len(narrow) < 2:
         return planks
     kept = [p for p in planks if p not in narrow]
@@ -96,14 +99,19 @@ def _joined(planks: list[list[Part]], stock: Stock) -> list[list[Part]]:
     narrow.sort(key=lambda p: (not _cut_before(p), -_across(p), p[0].order))
     for plank in narrow:
         homes = [h for h in joined if not (_cut_before(h) and _cut_before(plank))]
-        home = next(
-            (h for h in homes if all(clear(a, b, stock.kerf) for a in h for b in plank)), None
-        )
+        home = next((h for h in homes if _fit(h, plank, stock)), None)
         if home is None:
             joined.append(list(plank))
         else:
             home.extend(plank)
     return kept + joined
+
+
+def _fit(home: Sequence[Part], plank: Sequence[Part], stock: Stock) -> bool:
+    """Whether the parts of two planks can be sawn from one."""
+    if not all(clear(a, b, stock) for a in home for b in plank):
+        return False
+    return len(home) + len(plank) == 2 or sawable([*home, *plank], stock)
 
 
 def _across(plank: Sequence[Part]) -> float:
@@ -123,18 +131,18 @@ def _ripped_before(plank: Sequence[Part]) -> bool:
 
 def _drop_in(part: Part, planks: list[list[Part]], stock: Stock) -> None:
     """Cut a floating part from the smallest room that holds it, else from a new plank."""
-    best: tuple[float, int, float] | None = None
-    for i, plank in enumerate(planks):
-        for left, room in _rooms(part, plank, stock):
-            if room >= part.length + part.slack - TOUCHING_TOLERANCE and (
-                best is None or room < best[0]
-            ):
-                best = (room, i, left)
-    if best is None:
-        planks.append([part.shifted(0.0)])
-    else:
-        _, i, left = best
-        planks[i].append(part.shifted(left))
+    least = part.length + part.slack - TOUCHING_TOLERANCE
+    rooms = sorted(
+        (room, i, left)
+        for i, plank in enumerate(planks)
+        for left, room in _rooms(part, plank, stock)
+        if room >= least
+    )
+    for _, i, left in rooms:
+        if sawable([*planks[i], part.shifted(left)], stock):
+            planks[i].append(part.shifted(left))
+            return
+    planks.append([part.shifted(0.0)])
 
 
 def _rooms(part: Part, plank: Sequence[Part], stock: Stock) -> list[tuple[float, float]]:
@@ -142,8 +150,8 @@ def _rooms(part: Part, plank: Sequence[Part], stock: Stock) -> list[tuple[float,
     beside = sorted(
         (p.left - stock.kerf, p.right + p.slack + stock.kerf)
         for p in plank
-        if p.low - part.high < stock.kerf + part.rise - TOUCHING_TOLERANCE
-        and part.low - p.high < stock.kerf + p.rise - TOUCHING_TOLERANCE
+        if p.low - part.high < stock.kerf_across + part.rise - TOUCHING_TOLERANCE
+        and part.low - p.high < stock.kerf_across + p.rise - TOUCHING_TOLERANCE
     )
     rooms = []
     at = 0.0

@@ -7,10 +7,12 @@ what stays is always the measured part. Corners cut square are notches, slanted 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from shapely.geometry import Polygon, box
 
+from layout.saw.measures import tool_of
 from layout.values.plan import Cut
 from layout.values.tolerances import NOTCH_TOLERANCE
 
@@ -20,12 +22,14 @@ def cuts_of(
     size: tuple[float, float],
     site_ends: dict[str, tuple[float, float]],
     near: float,
+    kerfs: tuple[float, float],
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, ``shape`` in its plank's coordinates (direction frame).
 
     Waste thinner than ``near`` all over asks for no cut, and an end that leans by less is square.
     ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
-    least and the most that the piece may keep from the end across.
+    least and the most that the piece may keep from the end across. ``kerfs`` are what a cut across
+    and a rip take.
     """
     cuts = [*_straight(shape, size, site_ends, near)]
     left, low, right, high = shape.bounds
@@ -33,7 +37,7 @@ def cuts_of(
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
     cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
     cuts += [_hole(Polygon(ring)) for ring in shape.interiors]
-    return tuple(cuts)
+    return tuple(replace(cut, tool=tool_of(cut.kind, kerfs)) for cut in cuts)
 
 
 def _straight(
@@ -82,7 +86,6 @@ def _corner(waste: Polygon, shape: Polygon, size: tuple[float, float]) -> Cut:
         kind="notch" if square else "angle",
         measure_from=measure_from,
         at=at,
-        tool="jigsaw" if square else "saw",
         detail={"waste": [list(point) for point in waste.exterior.coords[:-1]]},
     )
 
@@ -93,6 +96,5 @@ def _hole(waste: Polygon) -> Cut:
         kind="hole",
         measure_from="left end",
         at=waste.bounds[0],
-        tool="jigsaw",
         detail={"waste": [list(point) for point in waste.exterior.coords[:-1]]},
     )

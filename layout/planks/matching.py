@@ -8,7 +8,8 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.planks.parts import Part, clear
+from layout.planks.parts import Part, Stock
+from layout.planks.sharing import clear, is_sound
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Bools = NDArray[np.bool_]
@@ -17,20 +18,23 @@ Wholes = NDArray[np.int64]
 _SWAP_ROUNDS = 40
 
 
-def matched(starters: Sequence[Part], enders: Sequence[Part], kerf: float) -> dict[int, int]:
+def matched(starters: Sequence[Part], enders: Sequence[Part], stock: Stock) -> dict[int, int]:
     """Return a largest matching of starters to enders that fit on one plank, by index.
 
     Boxes alone are nested (a longer starter fits fewer enders), so the sorted greedy is best;
     augmenting paths then use what angled ends leave beyond that. Of the largest matchings it is
     one whose leftovers do not wait long.
     """
-    rooms = [e.right + e.slack + kerf - TOUCHING_TOLERANCE for e in enders]
+    rooms = [e.right + e.slack + stock.kerf - TOUCHING_TOLERANCE for e in enders]
     begins = [s.left for s in starters]
     mates = threshold_mates(begins, rooms)
     fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
-        for i, j in np.argwhere(~fits).tolist():
-            fits[i, j] = clear(starters[i], enders[j], kerf)
+        firsts = np.array([is_sound(p, stock) for p in starters], dtype=bool)
+        sound = np.outer(firsts, np.array([is_sound(p, stock) for p in enders], dtype=bool))
+        for i, j in np.argwhere(~(fits & sound)).tolist():
+            fits[i, j] = clear(starters[i], enders[j], stock)
+        mates = {i: j for i, j in mates.items() if fits[i, j]}
         _augment(mates, fits)
     cut_before = np.outer([s.order < 0 for s in starters], [e.order < 0 for e in enders])
     if cut_before.any():

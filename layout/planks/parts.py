@@ -9,9 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from shapely.affinity import translate
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
-from layout.values.tolerances import OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
+from layout.saw.bench import LEAST_EDGE
+from layout.values.material import LayingRules
+from layout.values.units import INCH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +22,8 @@ class Part:
 
     ``order`` is its place in the order of laying. A part that ``floats`` needs no factory end and
     may be shifted along its plank from where it is proposed. ``slack`` is what the far wall may
-    add to its right end, ``rise`` what the last wall may add to its high side.
+    add to its right end, ``rise`` what the last wall may add to its high side. Of order below 0 it
+    is what is gone of a plank, ``left_over`` the true shape of what is at hand of it.
     """
 
     order: int
@@ -32,6 +35,7 @@ class Part:
     floats: bool = False
     slack: float = 0.0
     rise: float = 0.0
+    left_over: Polygon | None = None
 
     @property
     def length(self) -> float:
@@ -47,11 +51,33 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
-    """The planks that parts are cut from: length, width, and what a cut between two parts takes."""
+    """The planks that parts are cut from: length, width, and what a cut between two parts takes.
+
+    ``kerf`` is what a cut across takes, ``rip`` what a rip does (None: the same); an end or a side
+    shorter than ``least_edge`` is none to measure from.
+    """
 
     length: float
     width: float
     kerf: float
+    rip: float | None = None
+    least_edge: float = LEAST_EDGE
+
+    @classmethod
+    def of(cls, size: tuple[float, float], rules: LayingRules, unit: str) -> Stock:
+        """Return the planks of a size under the rules of a request."""
+        return cls(
+            length=size[0],
+            width=size[1],
+            kerf=rules.saw_kerf,
+            rip=rules.kerf_across,
+            least_edge=LEAST_EDGE * INCH[unit],
+        )
+
+    @property
+    def kerf_across(self) -> float:
+        """What lies between two parts side by side."""
+        return self.kerf if self.rip is None else self.rip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,18 +92,3 @@ class Plank:
     parts: tuple[Part, ...]
     number: int | None = None
     label: str | None = None
-
-
-def clear(a: Part, b: Part, kerf: float) -> bool:
-    """Whether two parts of one plank lie a kerf apart, wherever the walls stand."""
-    least = kerf - TOUCHING_TOLERANCE
-    if b.left - a.right >= least + a.slack or a.left - b.right >= least + b.slack:
-        return True
-    if b.low - a.high >= least + a.rise or a.low - b.high >= least + b.rise:
-        return True
-    if a.shape is None and b.shape is None:
-        return False
-    one, two = (p.shape or box(p.left, p.low, p.right, p.high) for p in (a, b))
-    gap = least + max(a.slack + b.slack, a.rise + b.rise)
-    apart = float(one.distance(two))
-    return apart >= gap and (apart > 0 or one.intersection(two).area < OVERLAP_TOLERANCE)

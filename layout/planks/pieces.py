@@ -19,10 +19,10 @@ from layout.planks.assign import assign
 from layout.planks.cuts import cuts_of
 from layout.planks.parts import Part, Plank, Stock
 from layout.planks.rack import within_rack
-from layout.rows.frame import Frame
+from layout.planks.sharing import sawn_apart
 from layout.rows.ground import Ground
-from layout.values.material import LayingRules
 from layout.values.plan import Cut, Piece
+from layout.values.request import PlanRequest
 from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
 
 
@@ -168,16 +168,17 @@ class Cutting:
 
 
 def cut_planks(
-    slots: Sequence[Slot], rules: LayingRules, at_hand: Sequence[Plank] = (), begun: int = 0
+    slots: Sequence[Slot], request: PlanRequest, at_hand: Sequence[Plank] = (), begun: int = 0
 ) -> Cutting:
-    """Return which slot is cut from which plank.
+    """Return which slot is cut from which plank; all that share one can be sawn from it.
 
     Planks at hand are used where that saves a plank; new ones are numbered on from ``begun``.
     """
+    rules = request.rules
     parts = parts_of(slots, rules.wall_error)
     planks: list[Plank] = []
     for length, width in sorted({slot.size for slot in slots}):
-        stock = Stock(length=length, width=width, kerf=rules.saw_kerf)
+        stock = Stock.of((length, width), rules, request.unit)
         held = {
             p.parts[0].order: p for p in at_hand if abs(p.stock.width - width) < TOUCHING_TOLERANCE
         }
@@ -185,7 +186,7 @@ def cut_planks(
         gone = [plank.parts[0] for plank in held.values()]
         for together in assign([*gone, *of_size], stock):
             plank = held.get(together[0].order, Plank(stock=stock, parts=()))
-            planks.append(replace(plank, parts=tuple(together)))
+            planks += sawn_apart(replace(plank, parts=tuple(together)))
     planks = [plank for plank in planks if plank.parts[-1].order >= 0]
     planks.sort(key=lambda plank: next(p.order for p in plank.parts if p.order >= 0))
     if rules.max_rack is not None:
@@ -218,22 +219,20 @@ def _numbered(
     )
 
 
-def pieces_of(ground: Ground, cutting: Cutting) -> tuple[tuple[Piece, ...], list[str]]:
-    """Return the pieces in the order of laying, and the id of each slot's first piece.
+def pieces_of(ground: Ground, cutting: Cutting) -> tuple[Piece, ...]:
+    """Return the pieces in the order of laying.
 
     What is thinner than lengths are told apart is not cut. Places are counted on from those of
     pieces that were down before.
     """
     frame, least_end = ground.frame, ground.request.rules.min_end_piece
     pieces: list[Piece] = []
-    firsts: list[str] = []
     places: dict[int, int] = {}
     for piece in ground.request.laid:
         places[piece.row] = max(places.get(piece.row, 0), piece.place)
     for slot, index, origin in zip(cutting.slots, cutting.plank_of, cutting.origins, strict=True):
         plank = cutting.planks[index]
         limits = _site_limits(slot, plank, origin, least_end)
-        firsts.append(f"{slot.row}-{places.get(slot.row, 0) + 1}")
         for shape in slot.shapes:
             places[slot.row] = place = places.get(slot.row, 0) + 1
             pieces.append(
@@ -247,26 +246,27 @@ def pieces_of(ground: Ground, cutting: Cutting) -> tuple[tuple[Piece, ...], list
                     holes=tuple(frame.outward(r.coords[:-1]) for r in shape.interiors),
                     origin=frame.corner(origin, slot.size),
                     split=slot.split,
-                    cuts=_cuts(shape, origin, frame, slot.size, limits, ground.near),
+                    cuts=_cuts(ground, shape, origin, slot.size, limits),
                 )
             )
-    return tuple(pieces), firsts
+    return tuple(pieces)
 
 
 def _cuts(
+    ground: Ground,
     shape: Polygon,
     origin: tuple[float, float],
-    frame: Frame,
     size: tuple[float, float],
     limits: tuple[float, float] | None,
-    near: float,
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, turned to the direction frame; none of a whole plank."""
     if shape.area > size[0] * size[1] - OVERLAP_TOLERANCE:
         return ()
+    frame, rules = ground.frame, ground.request.rules
     in_plank = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
-    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, near)
+    kerfs = (rules.saw_kerf, rules.kerf_across)
+    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, ground.near, kerfs)
 
 
 def _site_limits(
@@ -275,7 +275,23 @@ def _site_limits(
     """Return the least and most that a last piece may keep while the plan stands; None if exact."""
     if not slot.last or slot.split:
         return None
+    left = min(shape.bounds[0] for shape in slot.shapes) - origin[0]
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
     beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
-    least = 0.0 if slot.first else min(least_end, right)
-    return least, min([plank.stock.length, *beyond])
+    beyond += _beside(slot, plank, origin, right)
+    least = max(left, 0.0) if slot.first else min(least_end, right)
+    at_hand = [p.left_over.bounds[2] for p in plank.parts if p.left_over is not None]
+    return least, min([plank.stock.length, *beyond, *at_hand])
+
+
+def _beside(slot: Slot, plank: Plank, origin: tuple[float, float], right: float) -> Iterator[float]:
+    """Yield how far a last piece may reach along slanted ends that lie partly beside it."""
+    kerf = plank.stock.kerf - TOUCHING_TOLERANCE
+    low = min(shape.bounds[1] for shape in slot.shapes) - origin[1]
+    high = max(shape.bounds[3] for shape in slot.shapes) - origin[1]
+    reach = box(right, low - kerf, plank.stock.length, high + kerf)
+    for part in plank.parts:
+        if part.shape is not None and part.left <= right < part.right - TOUCHING_TOLERANCE:
+            met = part.shape.intersection(reach)
+            if met.area > OVERLAP_TOLERANCE:
+                yield max(right, met.bounds[0] - plank.stock.kerf)

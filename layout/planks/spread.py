@@ -7,7 +7,7 @@ Kirkpatrick, C. D. Gelatt, M. P. Vecchi, "Optimization by simulated annealing", 
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
@@ -33,13 +33,15 @@ _NODES = 10
 class Puzzle:
     """Parts that touch, and how often; the parts of every plank; how many planks of every variant.
 
-    ``known`` are planks whose variant is given, None for one that is like no other; they take
-    nothing of the supply.
+    ``supplies`` has the planks of every variant for each board size, ``sizes`` the place of every
+    plank's size in them (without: all of the first). The variant None is like no other. ``known``
+    are planks whose variant is given; they take nothing of the supplies.
     """
 
     touching: Mapping[Pair, int]
     planks: tuple[tuple[int, ...], ...]
-    supply: Mapping[str, int]
+    supplies: tuple[Mapping[str | None, int], ...]
+    sizes: tuple[int, ...] = ()
     known: Mapping[int, str | None] = field(default_factory=dict)
 
 
@@ -57,7 +59,7 @@ class Spread:
 
 
 def spread(puzzle: Puzzle, *, thorough: bool = True, fits: Fits | None = None) -> Spread:
-    """Return a variant for every plank, within the supply, so that few touching parts are alike.
+    """Return a variant for every plank, within the supplies, so that few touching parts are alike.
 
     Unless ``thorough`` plank after plank takes what it meets least, and that is that. Where some
     are alike after all and ``fits`` tells which parts go into one plank, second parts are traded
@@ -74,7 +76,8 @@ class _Table:
     """Variants laid out on planks, and on planks to spare that no part is cut from."""
 
     def __init__(self, puzzle: Puzzle) -> None:
-        self._names = sorted(puzzle.supply)
+        names = {*puzzle.known.values(), *(name for s in puzzle.supplies for name in s)}
+        self._names = sorted(name for name in names if name is not None)
         self._planks = [list(parts) for parts in puzzle.planks]
         self._count = len(self._planks)
         parts = 1 + max((part for of_plank in self._planks for part in of_plank), default=-1)
@@ -85,17 +88,16 @@ class _Table:
                 self._beside[two].append((one, times))
         self._variant = [-1] * parts
         self._of_plank = [-1] * self._count
-        left = [puzzle.supply[name] for name in self._names]
+        self._supplies = [[s.get(name, 0) for name in self._names] for s in puzzle.supplies]
+        left = [list(supply) for supply in self._supplies]
+        self._size = list(puzzle.sizes or (0,) * self._count)
         self._open = [plank for plank in range(self._count) if plank not in puzzle.known]
         for plank, name in puzzle.known.items():
             self._give(plank, self._names.index(name) if name in self._names else -1)
         for plank in self._open:
-            self._begin(plank, left, puzzle.supply)
-        for variant, amount in enumerate(left):
-            for _ in range(amount):
-                self._open.append(len(self._planks))
-                self._planks.append([])
-                self._of_plank.append(variant)
+            self._begin(plank, left[self._size[plank]])
+        self._set_aside(left)
+        self._of_size = self._by_size(self._open)
         self._alike = sum(
             times
             for (one, two), times in puzzle.touching.items()
@@ -103,15 +105,38 @@ class _Table:
         )
         self.best = self._as_spread()
 
-    def _begin(self, plank: int, left: list[int], supply: Mapping[str, int]) -> None:
-        """Give a plank the variant it meets least, of these the one most of which is left."""
+    def _set_aside(self, left: Sequence[Sequence[int]]) -> None:
+        """Add the planks to spare, which may be traded for others of their size."""
+        for size, of_size in enumerate(left):
+            for variant, amount in enumerate(of_size):
+                for _ in range(amount):
+                    self._open.append(len(self._planks))
+                    self._planks.append([])
+                    self._of_plank.append(variant)
+                    self._size.append(size)
+
+    def _by_size(self, planks: Sequence[int]) -> list[list[int]]:
+        """Return planks by their size."""
+        of_size: list[list[int]] = [[] for _ in self._supplies]
+        for plank in planks:
+            of_size[self._size[plank]].append(plank)
+        return of_size
+
+    def _begin(self, plank: int, left: list[int]) -> None:
+        """Give a plank the variant it meets least, of these the one most of which is left.
+
+        Where none is left, it is like no other.
+        """
+        some = [v for v in range(len(left)) if left[v] > 0]
+        if not some:
+            self._give(plank, len(self._names) + plank)
+            return
         met = [0] * len(left)
         for part in self._planks[plank]:
             for other, times in self._beside[part]:
-                if self._variant[other] >= 0:
+                if 0 <= self._variant[other] < len(left):
                     met[self._variant[other]] += times
-        share = [max(1, supply[name]) for name in self._names]
-        some = [v for v in range(len(left)) if left[v] > 0]
+        share = [max(1, count) for count in self._supplies[self._size[plank]]]
         best = min(some, key=lambda v: (met[v], -left[v] / share[v], v))
         left[best] -= 1
         self._give(plank, best)
@@ -125,7 +150,7 @@ class _Table:
         """Return what lies now."""
         cut = self._of_plank[: self._count]
         return Spread(
-            variants=tuple(self._names[v] if v >= 0 else None for v in cut),
+            variants=tuple(self._names[v] if 0 <= v < len(self._names) else None for v in cut),
             planks=tuple(tuple(parts) for parts in self._planks[: self._count]),
             alike=self._alike,
         )
@@ -136,15 +161,19 @@ class _Table:
         cooling = (_COLD / _HOT) ** (1 / max(1, moves))
         cut = [plank for plank in self._open if len(self._planks[plank]) == 2]
         share = _SHARE_OF_CUTS if fits is not None and len(cut) > 1 else 0.0
+        cut_of_size, size_of = self._by_size(cut), self._size
         warmth = _HOT
         chance, of_plank, planks = rng.random, self._of_plank, self._planks
         for _ in range(moves if len(self._open) > 1 else 0):
             warmth *= cooling
-            some = cut if share and chance() < share else self._open
-            one, two = some[int(chance() * len(some))], some[int(chance() * len(some))]
+            cuts = bool(share) and chance() < share
+            some = cut if cuts else self._open
+            one = some[int(chance() * len(some))]
+            mates = (cut_of_size if cuts else self._of_size)[size_of[one]]
+            two = mates[int(chance() * len(mates))]
             if of_plank[one] == of_plank[two]:
                 continue
-            if some is cut:
+            if cuts:
                 if fits is None or not self._may_trade(one, two, fits):
                     continue
                 moved = [(part, of_plank[two]) for part in planks[one][1:]]
@@ -153,7 +182,7 @@ class _Table:
                 moved = [(part, of_plank[two]) for part in planks[one]]
                 moved += [(part, of_plank[one]) for part in planks[two]]
             if self._trade(moved, warmth, chance):
-                self._done(one, two, cut=some is cut)
+                self._done(one, two, cut=cuts)
 
     def _may_trade(self, one: int, two: int, fits: Fits) -> bool:
         """Whether two planks cut in two may trade their second parts."""
@@ -202,10 +231,13 @@ def least_alike(puzzle: Puzzle) -> int:
     pairs = {
         tuple(sorted((home[a], home[b]))) for a, b in puzzle.touching if a in home and b in home
     }
-    if puzzle.known or not puzzle.supply:
+    supply: Counter[str | None] = Counter()
+    for of_size in puzzle.supplies:
+        supply.update(of_size)
+    if puzzle.known or not supply or None in supply:
         return 0
     within = sum(n for (a, b), n in puzzle.touching.items() if home[a] == home[b])
-    others = sum(sorted(puzzle.supply.values())[:-2])
+    others = sum(sorted(supply.values())[:-2])
     return within + max(0, _hitting([(a, b) for a, b in pairs if a != b]) - others)
 
 

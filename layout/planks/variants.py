@@ -13,12 +13,13 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
-from layout.planks.parts import clear
 from layout.planks.pieces import Cutting
+from layout.planks.sharing import clear
 from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 from layout.rows.contacts import line_stretches
 from layout.rows.ground import Ground
 from layout.rows.rows import Row
+from layout.values.goods.piles import Supply
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
@@ -38,18 +39,18 @@ class Shades:
 def shades_of(
     ground: Ground,
     cutting: Cutting,
-    supply: Mapping[str, int],
+    supplies: Mapping[float, Supply],
     rows: Sequence[Row],
     *,
     thorough: bool,
 ) -> Shades:
-    """Return a cutting whose planks have variants within the supply of new planks.
+    """Return a cutting whose planks have variants within the supplies of new planks by width.
 
-    ``rows`` are those of the whole floor; laid pieces keep their variants. Unless ``thorough``
-    the spread is no more than a first one. Where the rack has no limit planks trade second parts
-    if that leaves fewer alike.
+    Planks of a width without a supply have none. ``rows`` are those of the whole floor; laid
+    pieces keep their variants. Unless ``thorough`` the spread is no more than a first one. Where
+    the rack has no limit planks trade second parts if that leaves fewer alike.
     """
-    puzzle = _puzzle(ground, cutting, supply, rows)
+    puzzle = _puzzle(ground, cutting, supplies, rows)
     may_trade = ground.request.rules.max_rack is None
 
     def fits(first: int, second: int) -> bool:
@@ -57,11 +58,12 @@ def shades_of(
         if pair not in known:
             one, two = parts[first], parts[second]
             whole = not (cutting.slots[first].split or cutting.slots[second].split)
-            known[pair] = whole and clear(one, two, cutting.planks[0].stock.kerf)
+            known[pair] = whole and clear(one, two, stock_of[first])
         return known[pair]
 
     known: dict[frozenset[int], bool] = {}
     parts = {part.order: part for plank in cutting.planks for part in plank.parts}
+    stock_of = {part.order: plank.stock for plank in cutting.planks for part in plank.parts}
     best = spread(puzzle, thorough=thorough, fits=fits if may_trade else None)
     cutting, variants = _cut_again(cutting, best)
     least = 0
@@ -71,7 +73,7 @@ def shades_of(
 
 
 def _puzzle(
-    ground: Ground, cutting: Cutting, supply: Mapping[str, int], rows: Sequence[Row]
+    ground: Ground, cutting: Cutting, supplies: Mapping[float, Supply], rows: Sequence[Row]
 ) -> Puzzle:
     """Return what touches: slots by their place in the order of laying, then pieces that lie."""
     laid = ground.request.laid
@@ -83,23 +85,33 @@ def _puzzle(
         for plank in cutting.planks
     ]
     down = {piece.plank: piece.variant for piece in laid}
+    widths = list(supplies)
+    sizes = [_place(plank.stock.width, widths) for plank in cutting.planks]
     known = {
         index: down.get(plank.number or 0)
         for index, plank in enumerate(cutting.planks)
-        if plank.label is not None or plank.number in down
+        if plank.label is not None or plank.number in down or sizes[index] < 0
     }
     for number, piece in enumerate(laid, start=len(cutting.slots)):
         shapes[piece.row].append((number, Polygon(ground.frame.inward(piece.outline))))
         known[len(planks)] = piece.variant
         planks.append((number,))
+        sizes.append(-1)
     lines = {row.number: row.y0 for row in rows}
     met = touching(shapes, lines, 2 * ground.near)
     return Puzzle(
         touching={pair: n for pair, n in met.items() if min(pair) < len(cutting.slots)},
         planks=tuple(planks),
-        supply=supply,
+        supplies=tuple(supplies.values()),
+        sizes=tuple(sizes),
         known=known,
     )
+
+
+def _place(width: float, widths: Sequence[float]) -> int:
+    """Return the place of a width among others, -1 where it is none of them."""
+    near = (i for i, one in enumerate(widths) if abs(one - width) < TOUCHING_TOLERANCE)
+    return next(near, -1)
 
 
 def touching(shapes: Shapes, lines: Mapping[int, float], least: float) -> Counter[Pair]:

@@ -11,10 +11,10 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import rank_of
+from layout.planner.ranking import cartons_of, gave_way, rank_of
+from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
-from layout.values.material import Prefer
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
@@ -51,6 +51,7 @@ class Desk:
         self._progress = progress
         self._drafts: list[Draft] = []
         self._bound: Bound | None = None
+        self._even_only = False  # whether the bound speaks of balanced floors alone
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
@@ -60,24 +61,50 @@ class Desk:
         return len(self.request.product.boards) > 1
 
     @property
+    def _shaded(self) -> bool:
+        return any(size.shaded for size in self.request.sizes)
+
+    @property
     def plan(self) -> Plan:
         """The best plan so far."""
         return self._drafts[0].plan
+
+    @property
+    def joints_broken(self) -> int:
+        """How many rules the joints of the best trial break."""
+        if self._best is None:
+            return 0
+        score = self._best.search.score
+        return score.faults + score.clashes
 
     def draft(self, trial: Trial, picks: Sequence[Pick]) -> None:
         """Write a plan down and keep it if it is the best so far."""
         self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
 
-    def finish(self) -> Plan:
-        """Return the best plan with its variants spread as well as can be."""
+    def finish(self) -> None:
+        """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
-        if self._mixed and known != self.plan.totals.cartons:
+        stale = self._mixed and known != cartons_of(self.plan, self.request)
+        if stale or not self._speaks_of(self.plan):
             self.prove()
         best = self._drafts[0]
-        if self.request.product.variants:
+        if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
-            best = replace(best, plan=proven(plan, self._bound) if self._bound else plan)
-        return best.plan
+            self._drafts = [replace(best, plan=self._proven(plan))]
+
+    def spend(self) -> Plan:
+        """Return the best plan with planks that are paid for spent on looks, then on fewer cuts."""
+        best = self._drafts[0]
+        offer = spent_on_looks(
+            best.trial,
+            Offer(plan=best.plan, picks=best.picks),
+            lambda picks: self._written(best.trial, picks),
+            allowance_of(self.request, best.plan),
+            self.effort.stopped,
+        )
+        if self._shaded and offer.plan is not best.plan:
+            return self._written(best.trial, offer.picks, thorough=True)
+        return offer.plan
 
     def _written(self, trial: Trial, picks: Sequence[Pick], *, thorough: bool = False) -> Plan:
         """Return the plan that picks make."""
@@ -87,6 +114,7 @@ class Desk:
             trial.sites,
             trial.seams(picks),
             down=trial.down,
+            given_way=trial.given_way,
             thorough=thorough,
         )
 
@@ -103,33 +131,53 @@ class Desk:
         if self._best is None or self._best.search.fixed or self.effort.spent():
             return
         if self._polish is None:
-            self._polish = Polish(self._best, self.rng, self._spare(self._best))
+            self._polish = Polish(self._best, self.rng)
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
             moves -= _MOVES
         self.draft(self._best, self._polish.picks)
 
-    def _spare(self, trial: Trial) -> int:
-        """Return how many planks of the last carton may be spent on looks and fewer cuts."""
-        if self.request.prefer is Prefer.PLANKS or len(self.request.product.boards) > 1:
-            return 0
-        bought = trial.search.score.planks + self.request.spares
-        return -bought % self.request.product.per_carton
-
     def prove(self) -> None:
-        """Find the lower bound, and attach it to the plan; where widths are mixed it is short."""
+        """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
+
+        Of a plan in which the balance rule gave way it speaks for all first rips.
+        """
         if self.effort.spent() and not self._mixed:
             return
         planks = self.plan.totals.planks
+        self._even_only = not gave_way(self.plan)
+        rules = replace(self.request.rules, balance=self.request.rules.balance and self._even_only)
         self._bound = lower_bound(
-            self.request,
+            replace(self.request, rules=rules),
             self.frame.direction_deg,
             stop=self.effort.spent,
             planks=planks,
-            cartons=self.plan.totals.cartons,
+            cartons=cartons_of(self.plan, self.request),
         )
         self._keep(self._drafts.pop())
+
+    def _speaks_of(self, plan: Plan) -> bool:
+        """Whether the bound speaks of such a plan: as even, and of no more cartons."""
+        bound = self._bound
+        within = (
+            bound is None
+            or bound.cartons is None
+            or cartons_of(plan, self.request) <= bound.cartons
+        )
+        return within and not (self._even_only and gave_way(plan))
+
+    def _proven(self, plan: Plan) -> Plan:
+        """Return the plan with the bound known, the certificate, and the status that follows.
+
+        Without a bound, or where it does not speak of such a plan, it is returned as it is.
+        """
+        bound = self._bound
+        if bound is None or not self._speaks_of(plan):
+            return plan
+        status = "proven" if plan.totals.planks == bound.value else "best_found"
+        totals = replace(plan.totals, lower_bound=bound.value)
+        return replace(plan, status=status, totals=totals, proof=bound.proof)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
@@ -137,8 +185,7 @@ class Desk:
 
     def _keep(self, draft: Draft) -> None:
         """Keep a draft if it is the best, with the bound known, and tell of it."""
-        if self._bound is not None:
-            draft = replace(draft, plan=proven(draft.plan, self._bound))
+        draft = replace(draft, plan=self._proven(draft.plan))
         self._drafts = [min([*self._drafts, draft], key=lambda d: rank_of(d.plan, self.request))]
         if self._progress is not None:
             totals = self.plan.totals
@@ -149,18 +196,6 @@ class Desk:
                     iterations=self.effort.iterations,
                 )
             )
-
-
-def proven(plan: Plan, bound: Bound) -> Plan:
-    """Return the plan with its lower bound, the certificate, and the status that follows.
-
-    A plan of more cartons than the bound speaks of is returned as it is.
-    """
-    if bound.cartons is not None and plan.totals.cartons > bound.cartons:
-        return plan
-    status = "proven" if plan.totals.planks == bound.value else "best_found"
-    totals = replace(plan.totals, lower_bound=bound.value)
-    return replace(plan, status=status, totals=totals, proof=bound.proof)
 
 
 def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:

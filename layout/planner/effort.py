@@ -29,6 +29,10 @@ class Effort:
         self.iterations += 1
         return self.spent()
 
+    def stopped(self) -> bool:
+        """Whether the caller said stop, whatever the iterations."""
+        return self._stop()
+
     def spent(self) -> bool:
         """Whether the effort is spent."""
         over = self._limit is not None and self.iterations >= self._limit

@@ -9,13 +9,16 @@ from random import Random
 
 from layout.planner.desk import Desk
 from layout.planner.effort import Effort, Progress
-from layout.planner.first_rows import row_choices
+from layout.planner.first_rows import row_choices, uneven_choices
 from layout.planner.grounds import grounds_of
 from layout.planner.ranking import rank_of
-from layout.planner.start_wall import with_starts
+from layout.planner.relaxing import with_relaxations
+from layout.planner.spending import spends, with_spent
+from layout.planner.start_wall import propose_start, with_starts
 from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
+from layout.saw.leftovers import with_offcuts
 from layout.solver import Stop
 from layout.values.advice import DirectionCost
 from layout.values.errors import InputError, NoPlanError, NotYetError, StoppedError
@@ -47,21 +50,30 @@ def plan_floor(
     NoPlanError where nothing is left to lay, NotYetError for what this version can't plan.
     """
     _refuse_control_row(request)
-    best = _best_plan(request, stop, progress)
+    desk, best = _best_plan(request, stop, progress)
 
     def planned(other: PlanRequest, *, full: bool) -> Plan:
         if full and not (stop is not None and stop()):
             with suppress(StoppedError):
-                return _best_plan(other, stop, None)
-        return _best_plan(replace(other, effort_iterations=1), None, None)
+                return _best_plan(other, stop, None)[1]
+        return _best_plan(replace(other, effort_iterations=1), None, None)[1]
 
-    return with_starts(request, best, planned)
+    starts = propose_start(request, best, planned)
+
+    def finished(plan: Plan) -> Plan:
+        return with_relaxations(request, with_offcuts(request, with_starts(plan, starts)))
+
+    sparing = finished(best)
+    if not spends(request):
+        return sparing
+    spent = replace(desk.spend(), directions=best.directions)
+    return with_spent(finished(spent), sparing)
 
 
 def _best_plan(
     request: PlanRequest, stop: Stop | None, progress: Callable[[Progress], None] | None
-) -> Plan:
-    """Return the best plan found, in one direction or of all."""
+) -> tuple[Desk, Plan]:
+    """Return the best plan found, in one direction or of all, and the desk that it comes from."""
     iterations = request.effort_iterations
     if iterations is None and stop is None:
         iterations = DEFAULT_ITERATIONS
@@ -71,19 +83,24 @@ def _best_plan(
         limits = [iterations * (i + 1) // len(directions) for i in range(len(directions))]
     elif len(directions) > 1:
         limits = [_LOOK] * len(directions)  # so that the first one leaves time for the others
-    plans: list[Plan] = []
+    desks: list[Desk] = []
     for direction, limit in zip(directions, limits, strict=True):
         effort = Effort(stop, limit)
-        if plans and effort.spent():
+        if desks and effort.spent():
             break
-        plans.append(_plan_direction(request, direction, effort, progress))
-    best = min(plans, key=lambda plan: rank_of(plan, request))
+        desks.append(_plan_direction(request, direction, effort, progress))
+
+    def rank(desk: Desk) -> tuple[float, ...]:
+        return rank_of(desk.plan, request)
+
+    best = min(desks, key=rank)
     if limits[0] == _LOOK and iterations is None and not Effort(stop, None).spent():
-        fuller = _plan_direction(request, best.direction_deg, Effort(stop, None), progress)
-        plans[plans.index(best)] = best = min(best, fuller, key=lambda plan: rank_of(plan, request))
-    if request.rules.direction_deg is None:
-        best = replace(best, directions=tuple(_cost(plan) for plan in plans if plan is not best))
-    return best
+        fuller = _plan_direction(request, best.plan.direction_deg, Effort(stop, None), progress)
+        desks[desks.index(best)] = best = min(best, fuller, key=rank)
+    if request.rules.direction_deg is not None:
+        return best, best.plan
+    others = tuple(_cost(desk.plan) for desk in desks if desk is not best)
+    return best, replace(best.plan, directions=others)
 
 
 def _refuse_control_row(request: PlanRequest) -> None:
@@ -112,8 +129,8 @@ def _plan_direction(
     direction: float,
     effort: Effort,
     progress: Callable[[Progress], None] | None,
-) -> Plan:
-    """Return the best plan found along one direction."""
+) -> Desk:
+    """Return the desk with the best plan found along one direction."""
     frame = Frame(direction_deg=direction, lay=request.lay)
     grounds = grounds_of(request, frame)
     if not grounds or grounds[0].region.is_empty:
@@ -126,11 +143,17 @@ def _plan_direction(
         trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
     desk.search(trials, rounds=_FIRST_ROUNDS)
+    if desk.joints_broken:
+        uneven = _uneven_trials(grounds[0], desk.rng, effort)
+        if uneven:
+            trials += uneven
+            desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
     desk.prove()
     desk.search(trials, rounds=_MOST_ROUNDS)
     desk.polish(_MOST_MOVES)
-    return desk.finish()
+    desk.finish()
+    return desk
 
 
 def _first_trial(ground: Ground, rng: Random, effort: Effort) -> Trial:
@@ -153,6 +176,17 @@ def _more_trials(ground: Ground, rng: Random, effort: Effort, *, begun: bool) ->
             break
         rips = [of_part[min(i, len(of_part) - 1)] for of_part in choices]
         trials.append(begin(ground, rips, rng))
+    return trials
+
+
+def _uneven_trials(ground: Ground, rng: Random, effort: Effort) -> list[Trial]:
+    """Return trials of first rips beyond the balance rule, where joints break a rule with it."""
+    trials: list[Trial] = []
+    choices = uneven_choices(ground)
+    for i in range(max(map(len, choices), default=0)):
+        if effort.step():
+            break
+        trials.append(begin(ground, [part[min(i, len(part) - 1)] for part in choices], rng))
     return trials
 
 

@@ -1,19 +1,22 @@
 """The second pass: the same planks, but fewer broken looks, then a smaller rack, then fewer cuts.
 
 Two moves are tried in turns, each kept where the looks do not get worse: one run takes another
-pick that costs no plank more, or two runs of one length trade their picks.
+pick that costs no plank more, or two runs of one length trade their picks. Where planks may be
+spent, picks may cost so many more, and fewer cuts come before the planks and the rack.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from random import Random
 
 import numpy as np
 
 from layout.joints.choices import NEVER, Pick, joints_at
 from layout.planks.matching import Bools, sooner, threshold_mates
+from layout.planner.looks import Looks
 from layout.planner.trials import Trial
 from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import INCH
@@ -21,69 +24,64 @@ from layout.values.units import INCH
 Cost = tuple[float, ...]
 
 
-class Looks:
-    """Joints row by row, and the H-joints and staircases among them.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanksToSpend:
+    """How many planks more a floor may take: in all, and of every board width where that counts."""
 
-    An H-joint: two joints of a row and the next but one within an inch. A staircase: a step from
-    one row to the next that comes again twice more.
-    """
+    planks: int = 0
+    by_width: Mapping[float, int] = field(default_factory=dict)
 
-    def __init__(self, rows: Sequence[Sequence[float]], length: float, inch: float) -> None:
-        self.rows = [sorted(row) for row in rows]
-        self._half = length / 2
-        self._inch = inch
-        self._faults = [self._begun_at(k) for k in range(len(rows))]
 
-    @property
-    def total(self) -> int:
-        """H-joints and staircases together."""
-        return sum(self._faults)
-
-    def replace(self, number: int, row: Sequence[float]) -> None:
-        """Give one row (counted from 0) other joints."""
-        self.rows[number] = sorted(row)
-        for k in range(max(0, number - 3), number + 1):
-            self._faults[k] = self._begun_at(k)
-
-    def _begun_at(self, k: int) -> int:
-        """Return the H-joints and staircases whose first row is ``k``."""
-        rows = self.rows[k : k + 4]
-        if len(rows) < 3:
-            return 0
-        faults = sum(self._near(x, rows[2]) for x in rows[0])
-        if len(rows) < 4:
-            return faults
-        for a in rows[0]:
-            for b in rows[1]:
-                if self._inch < abs(b - a) <= self._half + self._inch / 100:
-                    step = b - a
-                    faults += self._near(b + step, rows[2]) and self._near(b + 2 * step, rows[3])
-        return faults
-
-    def _near(self, x: float, row: Sequence[float]) -> bool:
-        """Whether a joint of the row stands within an inch (and rounding) of ``x``."""
-        k = bisect_left(row, x - self._inch - TOUCHING_TOLERANCE)
-        return k < len(row) and row[k] <= x + self._inch + TOUCHING_TOLERANCE
+NONE_MORE = PlanksToSpend()
 
 
 class Polish:
-    """Changes to a trial's picks that keep its planks, judged by looks, rack and cuts."""
+    """Changes to a trial's picks that keep its planks, judged by looks, rack and cuts.
 
-    def __init__(self, trial: Trial, rng: Random, spare: int = 0) -> None:
+    Where ``spending`` what an ``allowance`` leaves: by looks, cuts, planks and rack. ``picks`` are
+    those to begin with, the best of the trial's search where None.
+    """
+
+    def __init__(
+        self,
+        trial: Trial,
+        rng: Random,
+        allowance: PlanksToSpend = NONE_MORE,
+        *,
+        picks: Sequence[Pick] | None = None,
+        spending: bool = False,
+    ) -> None:
         self.trial = trial
-        self.planks = trial.search.score.planks + spare
         self._rng = rng
         self._length = trial.floor.board.length
         self._search = trial.search
-        self._search.settle()
-        self.picks: list[Pick] = list(trial.search.picks)
+        self._spending = spending
+        self.picks: list[Pick] = list(trial.search.picks if picks is None else picks)
+        self._search.settle(self.picks)
+        self._begun = self._search.planks_by_width()
+        self._most, self._most_of = 0, [0]
+        self.allow(allowance)
         self._row_of = [run.row - 1 for run in trial.floor.runs]
         self._joints = [self._made(run, pick) for run, pick in enumerate(self.picks)]
         rows = [self._row(number) for number in range(len(trial.floor.rows))]
-        self._looks = Looks(rows, self._length, INCH[trial.ground.request.unit])
+        self.looks = Looks(rows, self._length, INCH[trial.ground.request.unit])
         self._alike = self._runs_alike()
         self._mated: dict[int, int] = {}
         self.cost = self._cost()
+
+    def allow(self, allowance: PlanksToSpend) -> None:
+        """Allow so many planks more than the picks to begin with took."""
+        more, by_width = allowance.planks, allowance.by_width
+        self._most = sum(self._begun.values()) + more
+        self._most_of = [n + by_width.get(width, more) for width, n in self._begun.items()]
+
+    def refresh(self) -> None:
+        """Draw new choices for every run, over all of a board."""
+        self._search.settle(self.picks, widely=True)
+
+    def planks(self) -> int:
+        """Return how many planks the picks take."""
+        return self._search.planks()
 
     def improve(self, moves: int, stop: Callable[[], bool]) -> bool:
         """Whether one of some moves tried was for the better."""
@@ -99,28 +97,43 @@ class Polish:
     def _try(self, changes: dict[int, Pick]) -> None:
         """Make changes, and take them back where they break more or cost more."""
         before = {run: self.picks[run] for run in changes}
-        known, looks = self.cost, self._looks.total
-        faults = sum(self._search.faults_of(run) for run in changes)
-        self._make(changes)
+        known, looks = self.cost, self.looks.total
+        faults = self.faults_of(changes)
+        self.make(changes)
         worse = (
-            self._looks.total > looks
-            or sum(self._search.faults_of(run) for run in changes) > faults
-            or self._search.planks() > self.planks
+            self.looks.total > looks or self.faults_of(changes) > faults or self.beyond_allowance()
         )
         cost = known if worse else self._cost()
         if worse or cost > known:
-            self._make(before)
+            self.make(before)
         else:
             self.cost = cost
 
-    def _make(self, changes: dict[int, Pick]) -> None:
+    def take(self, picks: Sequence[Pick]) -> None:
+        """Take other picks for all runs, with choices drawn for them."""
+        self.picks = list(picks)
+        self._search.settle(self.picks)
+        self.make(dict(enumerate(picks)))
+        self.cost = self._cost()
+
+    def faults_of(self, runs: Iterable[int]) -> int:
+        """Return how many rules the picks of some runs break."""
+        return sum(self._search.faults_of(run) for run in runs)
+
+    def beyond_allowance(self) -> bool:
+        """Whether the picks take more planks than are allowed."""
+        planks = [self._search.planks_of(group) for group in range(len(self._search.groups))]
+        each = zip(planks, self._most_of, strict=True)
+        return sum(planks) > self._most or any(taken > most for taken, most in each)
+
+    def make(self, changes: dict[int, Pick]) -> None:
         """Give runs other picks."""
         for run, pick in changes.items():
             self.picks[run] = pick
             self._search.change(run, pick)
             self._joints[run] = self._made(run, pick)
         for number in sorted({self._row_of[run] for run in changes}):
-            self._looks.replace(number, self._row(number))
+            self.looks.replace(number, self._row(number))
 
     def _trade(self) -> dict[int, Pick]:
         """Return a trade of picks between two runs of one length."""
@@ -134,8 +147,49 @@ class Polish:
     def _other_pick(self) -> dict[int, Pick]:
         """Return another pick for some run."""
         run = self._rng.randrange(len(self.picks))
-        picks = self._search.as_good(run, self.planks - self._search.planks())
+        picks = [pick for _, pick in self.options(run)]
         return {run: self._rng.choice(picks)} if picks else {}
+
+    def options(self, run: int) -> list[tuple[float, Pick]]:
+        """Return what one run may take within the allowance, and how many planks more each costs.
+
+        None clashes with anything that its own pick doesn't.
+        """
+        group = self._search.group_of(run)
+        spare = min(
+            self._most - self._search.planks(),
+            self._most_of[group] - self._search.planks_of(group),
+        )
+        return self._search.as_good(run, spare)
+
+    def cut_ends(self, pick: Pick) -> int:
+        """Return how many ends a pick makes that are cut: those of no whole board."""
+        whole = self._length - TOUCHING_TOLERANCE
+        return sum(TOUCHING_TOLERANCE < length < whole for length in pick)
+
+    def alike(self, run: int) -> list[int]:
+        """Return the other runs that one may trade picks with."""
+        return [other for runs in self._alike if run in runs for other in runs if other != run]
+
+    def runs_of(self, row: int) -> range:
+        """Return the runs of a row, counted from 0."""
+        first = self._first_of(row)
+        return range(first, first + len(self.trial.floor.rows[row].runs))
+
+    def looks_with(self, changes: dict[int, Pick]) -> int:
+        """Return the H-joints and staircases that changes would leave."""
+        before = {run: self._joints[run] for run in changes}
+        for run, pick in changes.items():
+            self._joints[run] = self._made(run, pick)
+        rows = sorted({self._row_of[run] for run in changes})
+        kept = {row: self.looks.rows[row] for row in rows}
+        for row in rows:
+            self.looks.replace(row, self._row(row))
+        total = self.looks.total
+        self._joints = [before.get(run, joints) for run, joints in enumerate(self._joints)]
+        for row in rows:
+            self.looks.replace(row, kept[row])
+        return total
 
     def _runs_alike(self) -> list[list[int]]:
         """Return groups of runs of one length with nothing in the way of their joints."""
@@ -154,20 +208,22 @@ class Polish:
 
     def _row(self, number: int) -> list[float]:
         """Return the joints of a row, counted from 0."""
-        runs = self.trial.floor.rows[number].runs
-        first = self._first_of(number)
-        return [x for k in range(len(runs)) for x in self._joints[first + k]]
+        return [x for run in self.runs_of(number) for x in self._joints[run]]
 
     def _first_of(self, number: int) -> int:
         """Return the index of a row's first run."""
         return bisect_left(self._row_of, number)
 
     def _cost(self) -> Cost:
-        """Return looks, rack, how long leftovers wait in all, and cut ends."""
+        """Return looks, rack, cut ends, and how long leftovers wait in all.
+
+        Where planks may be spent, cut ends and planks come before the rack.
+        """
         rack, waits = self._rack()
-        whole = self._length - TOUCHING_TOLERANCE
-        ends = sum((TOUCHING_TOLERANCE < x < whole) for pick in self.picks for x in pick)
-        return (self._looks.total, rack, ends, waits)
+        ends = sum(self.cut_ends(pick) for pick in self.picks)
+        if self._spending:
+            return (self.looks.total, ends, self._search.planks(), rack, waits)
+        return (self.looks.total, rack, ends, waits)
 
     def _rack(self) -> tuple[int, int]:
         """Return the most leftovers that wait at once, and how long they wait in all."""

@@ -8,7 +8,7 @@ laid in another order; the best one is planned.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Protocol
 
@@ -29,11 +29,14 @@ class Planner(Protocol):
         ...
 
 
-def with_starts(request: PlanRequest, plan: Plan, planned: Planner) -> Plan:
-    """Return a plan with what each start leaves trapped, and a word where another leaves fewer."""
-    starts = propose_start(request, plan, planned)
+def with_starts(plan: Plan, starts: Sequence[StartChoice]) -> Plan:
+    """Return a plan with what each start leaves trapped, and a word where another leaves fewer.
+
+    ``starts`` begin with the plan's own, of which the plan itself tells what is trapped.
+    """
     if len(starts) < 2:
         return plan
+    starts = (replace(starts[0], trapped=trapped_of(plan)), *starts[1:])
     chosen, best = starts[0], min(starts, key=lambda start: start.trapped)
     if best.trapped == chosen.trapped:
         return replace(plan, starts=starts)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import ceil
 from random import Random
 from typing import NamedTuple
 
@@ -26,11 +25,14 @@ from layout.resume.laid_boards import (
     planks_at_hand,
     take_down,
 )
+from layout.rows.giving_way import balance_warning, broken_strips
 from layout.rows.ground import Ground
 from layout.rows.rows import Floor, floor_of, floor_of_widths, joined
-from layout.rows.strips import narrowest_strip, slivers
+from layout.rows.strips import narrowest_strip
 from layout.rows.widths import narrowest_of, ripped_last, thrice_in
+from layout.values.goods.piles import SizePiles, cartons_to_buy
 from layout.values.material import Stagger
+from layout.values.plan import RuleWarning
 from layout.values.tolerances import OVERLAP_TOLERANCE
 
 _STEPS_TRIED = 800  # runs looked at, in all, for the best first row of fixed steps
@@ -44,7 +46,9 @@ class Rank(NamedTuple):
     """
 
     broken: int  # rules
-    cartons: int
+    uneven: int  # parts where the balance rule gives way
+    cartons: int  # to buy
+    missing: int  # planks, where piles are counted
     thrice: int  # rows of one width too many running
     last_ripped: int  # parts whose last row is ripped
     planks: int
@@ -52,39 +56,45 @@ class Rank(NamedTuple):
     ripped: int  # runs not as wide as their boards
 
     @property
-    def up_to_planks(self) -> tuple[int, ...]:
+    def up_to_planks(self) -> tuple[float, ...]:
         """The entries that a trial falls behind by: all up to the planks."""
-        return (self.broken, self.cartons, self.thrice, self.last_ripped, self.planks)
+        return self[: self._fields.index("planks") + 1]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Trial:
-    """A floor of one first rip on its ground, its sites, and the search over its joints."""
+    """A floor of one first rip on its ground, its sites, and the search over its joints.
+
+    ``given_way`` is what is to be said where the balance rule gave way.
+    """
 
     ground: Ground
     floor: Floor
     sites: tuple[Site, ...]
     narrowest: float
-    slivers: int
+    broken_strips: int
     search: Search
     thrice: int = 0
     last_ripped: int = 0
+    given_way: tuple[RuleWarning, ...] = ()
     down: Down | None = None
 
     @property
     def rank(self) -> Rank:
         """What the trial is compared by as its search stands now."""
         score = self.search.score
-        return self._rank(self.slivers + score.faults + score.clashes, score.planks)
+        return self._rank(self.broken_strips + score.faults + score.clashes, score.planks)
 
     def promise(self, bound: int) -> Rank:
         """Return the best rank that the trial could reach."""
-        return self._rank(self.slivers + self.search.score.faults, bound)
+        return self._rank(self.broken_strips + self.search.score.faults, bound)
 
     def _rank(self, broken: int, planks: int) -> Rank:
         return Rank(
             broken=broken,
+            uneven=len(self.given_way),
             cartons=self.cartons,
+            missing=self.missing,
             thrice=self.thrice,
             last_ripped=self.last_ripped,
             planks=planks,
@@ -95,13 +105,24 @@ class Trial:
     @property
     def cartons(self) -> int:
         """How many cartons the widths take; 0 where there is only one width."""
-        boards = self.ground.request.product.boards
-        if len(boards) == 1:
+        return cartons_to_buy(self.sizes, self._taken()) if len(self.sizes) > 1 else 0
+
+    @property
+    def missing(self) -> int:
+        """How many planks are in no pile; 0 where piles are not counted or all of one width."""
+        if len(self.sizes) == 1 or not self.sizes[0].counted:
             return 0
+        return sum(size.missing(n) for size, n in zip(self.sizes, self._taken(), strict=True))
+
+    def _taken(self) -> list[int]:
+        """Return the planks of every size."""
         planks = self.search.best_planks()
-        return max(
-            ceil(planks.get(round(board.width, 6), 0) / board.per_carton) for board in boards
-        )
+        return [planks.get(round(size.board.width, 6), 0) for size in self.sizes]
+
+    @cached_property
+    def sizes(self) -> tuple[SizePiles, ...]:
+        """What there is of every board size."""
+        return self.ground.request.sizes
 
     def open_by_hand(self) -> None:
         """Let the search look at what laying run by run would give."""
@@ -139,22 +160,23 @@ def begin(ground: Ground, rips: Sequence[Rip], rng: Random) -> Trial:
     pairs = list(zip(parts, rips, strict=True))
     floor = joined([_floor_of(ground, part, rip) for part, rip in pairs])
     mixed = len(request.product.boards) > 1
-    rows, limit = floor.rows, request.rules.min_row_width
+    rows = floor.rows
     sites = sites_of(floor, ground.doorways)
     down = None
     if boards:
         check_rows(request, floor, boards)
         floor, sites, down = take_down(ground, floor, sites, boards)
-    thin = [slivers(run.shape, limit, ground.least_run) for run in floor.runs if not run.full]
+    lost = [balance_warning(ground, part, rip) for part, rip in pairs if isinstance(rip, float)]
     return Trial(
         ground=ground,
         floor=floor,
         sites=sites,
         narrowest=min(_narrowest(ground, part, rip) for part, rip in pairs),
-        slivers=sum(map(len, thin)),
+        broken_strips=broken_strips(ground, floor.rows),
         search=_search(ground, floor, sites, rng, boards),
         thrice=thrice_in(rows) if mixed else 0,
         last_ripped=ripped_last(rows) if mixed else 0,
+        given_way=tuple(warning for warning in lost if warning is not None),
         down=down,
     )
 

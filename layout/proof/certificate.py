@@ -22,6 +22,7 @@
     Boards of several widths, one width a row. No plan that takes ``cartons`` or fewer takes fewer
     planks than ``value``, and none at all goes below ``fewest_cartons``; by the same marks, for
     rows in any order (``layout.proof.widths``). Of plans that take more cartons it says nothing.
+    Where piles are counted, ``cartons`` are those bought beside them.
 
 Heights are those of the direction frame, turned over where laying starts at the high side.
 The check measures the lines on the request's own outline and knows nothing of planner and solver.
@@ -191,11 +192,11 @@ def _proven_by_widths(
     floor = floor_to_cover(request, direction_deg)
     bands = floor_bands(request, floor, end_pieces=end_pieces)
     demand = demand_in(request, bands, proof.get("marks"))
-    fewest = fewest_cartons(demand, request.product.boards, MOST_CARTONS)
+    fewest = fewest_cartons(demand, request.sizes, MOST_CARTONS)
     if claimed != fewest:
         text = f"proof.fewest_cartons: says {claimed} cartons, its arithmetic gives {fewest}"
         raise CertificateError(text)
-    planks = fewest_planks(demand, request.product.boards, cartons)
+    planks = fewest_planks(demand, request.sizes, cartons)
     if planks is None:
         raise CertificateError(_refusal("cartons", f"{fewest} cartons or more"))
     return planks

@@ -13,7 +13,8 @@ all m rows, so they take m times the least weight of any line of the floor, roun
 ``1 / w`` times what the lines of the floor within these rows come to, height by height. So the
 widths of all planks together come to the whole sum over the demand.
 
-Either way no more planks of a width are there than the cartons hold.
+Either way no more planks of a width are there than the cartons hold, and the piles where these
+are counted: cartons are then what is bought beside them.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ import numpy as np
 
 from layout.proof.lines import Band
 from layout.proof.marks import Marks, least_weight_of_all
-from layout.values.material import Board
+from layout.values.goods.piles import SizePiles
 from layout.values.tolerances import ACROSS_TOLERANCE, RATIO_TOLERANCE
 
 
@@ -56,51 +57,52 @@ def demand_of(bands: Sequence[Band], marks: Marks) -> Demand:
     )
 
 
-def fewest_planks(demand: Demand, boards: Sequence[Board], cartons: int) -> int | None:
+def fewest_planks(demand: Demand, sizes: Sequence[SizePiles], cartons: int) -> int | None:
     """Return the planks that no plan of so many cartons goes below, None where none goes."""
-    rows = _by_rows(demand, boards, cartons)
-    heights = _by_heights(demand, boards, cartons)
+    rows = _by_rows(demand, sizes, cartons)
+    heights = _by_heights(demand, sizes, cartons)
     return None if rows is None or heights is None else max(rows, heights)
 
 
-def fewest_cartons(demand: Demand, boards: Sequence[Board], most: int) -> int:
+def fewest_cartons(demand: Demand, sizes: Sequence[SizePiles], most: int) -> int:
     """Return the cartons that no plan goes below, at most ``most``."""
     low, high = 0, most
     while low < high:
         middle = (low + high) // 2
-        if fewest_planks(demand, boards, middle) is None:
+        if fewest_planks(demand, sizes, middle) is None:
             low = middle + 1
         else:
             high = middle
     return low
 
 
-def _by_rows(demand: Demand, boards: Sequence[Board], cartons: int) -> int | None:
+def _by_rows(demand: Demand, sizes: Sequence[SizePiles], cartons: int) -> int | None:
     """Return the fewest planks of rows that come to the floor across."""
     reach = np.zeros(1)  # how far rows reach at most, by the planks that they take
-    for board in boards:
-        rows = _rows_of(demand, board, cartons)
+    for size in sizes:
+        rows = _rows_of(demand, size, cartons)
         longer = np.full(len(reach) + rows[-1], -np.inf)
         for count, taken in enumerate(rows):
             part = longer[taken : taken + len(reach)]
-            np.maximum(part, reach + count * board.width, out=part)
+            np.maximum(part, reach + count * size.board.width, out=part)
         reach = longer
     enough = np.flatnonzero(reach >= demand.across - ACROSS_TOLERANCE)
     return int(enough[0]) if len(enough) else None
 
 
-def _rows_of(demand: Demand, board: Board, cartons: int) -> list[int]:
-    """Return the planks that 0, 1, 2, ... rows of a width take, as far as the cartons go."""
-    held, most = cartons * board.per_carton, ceil(demand.across / board.width)
+def _rows_of(demand: Demand, size: SizePiles, cartons: int) -> list[int]:
+    """Return the planks that 0, 1, 2, ... rows of a width take, as far as what is there goes."""
+    held, most = size.held(cartons), ceil(demand.across / size.board.width)
     planks = [-(-count * demand.row // demand.plank) for count in range(most + 1)]
     return [taken for taken in planks if taken <= held]
 
 
-def _by_heights(demand: Demand, boards: Sequence[Board], cartons: int) -> int | None:
+def _by_heights(demand: Demand, sizes: Sequence[SizePiles], cartons: int) -> int | None:
     """Return the fewest planks, the widest first, whose widths come to the floor's heights."""
     left = demand.heights / demand.plank * (1 - RATIO_TOLERANCE) - ACROSS_TOLERANCE
     planks = 0
-    for board in sorted(boards, key=lambda board: -board.width):
-        taken = min(cartons * board.per_carton, max(0, ceil(left / board.width)))
-        planks, left = planks + taken, left - taken * board.width
+    for size in sorted(sizes, key=lambda size: -size.board.width):
+        width = size.board.width
+        taken = min(size.held(cartons), max(0, ceil(left / width)))
+        planks, left = planks + taken, left - taken * width
     return planks if left <= 0 else None

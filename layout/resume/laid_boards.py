@@ -19,10 +19,11 @@ from layout.rows.ground import Ground
 from layout.rows.rows import Floor
 from layout.rows.runs import Run
 from layout.rows.widths import Widths
+from layout.saw.of_plan import true_shape
 from layout.values.errors import Described, InputError, NoPlanError
 from layout.values.leftovers import cut_by_plank, plank_size
 from layout.values.outline import Region, polygons_of, to_frame
-from layout.values.plan import Offcut, Piece
+from layout.values.plan import Piece
 from layout.values.request import PlanRequest
 from layout.values.tolerances import (
     LAID_JOINT_TOLERANCE,
@@ -260,7 +261,7 @@ def planks_at_hand(ground: Ground) -> list[Plank]:
     An offcut from the middle of a plank, both its ends cut, is left out.
     """
     request, frame, near = ground.request, ground.frame, ground.near
-    kerf = request.rules.saw_kerf
+    rules = request.rules
     cut = cut_by_plank(request.laid, frame.direction_deg)
     planks = []
     for i, offcut in enumerate(request.on_hand.offcuts if request.on_hand else ()):
@@ -268,21 +269,34 @@ def planks_at_hand(ground: Ground) -> list[Plank]:
         if size is None:
             continue
         left, right = offcut.at[0] < near, offcut.at[0] + offcut.length > size[0] - near
-        gone = _gone(offcut, cut.get(offcut.plank, []), size, kerf)
+        left_over = true_shape(offcut, _grown(cut.get(offcut.plank, []), rules.saw_kerf))
+        gone = _gone(left_over, size, (rules.saw_kerf, rules.kerf_across))
         if (left or right) and not gone.is_empty:
             part = _part(frame.plank_shape(gone, size), i - _BEFORE)
-            stock = Stock(length=size[0], width=size[1], kerf=kerf)
+            part = replace(part, left_over=frame.plank_shape(left_over, size))
+            stock = Stock.of(size, rules, request.unit)
             planks.append(Plank(stock=stock, parts=(part,), number=offcut.plank, label=offcut.id))
     return planks
 
 
-def _gone(offcut: Offcut, cut: Sequence[Polygon], size: tuple[float, float], kerf: float) -> Region:
-    """Return what is gone of a plank but for an offcut, the kerf at its cut edges left free."""
-    x, y = offcut.at
-    kept = box(x - kerf, y - kerf, x + offcut.length + kerf, y + offcut.width + kerf)
-    gone = box(0.0, 0.0, *size).difference(kept)
-    beside = [shape for shape in cut if shape.intersection(kept).area > SCRAP_TOLERANCE]
-    return shapely.union_all([gone, *beside]) if beside else gone
+def _grown(shapes: Sequence[Polygon], kerf: float) -> list[Polygon]:
+    """Return pieces with the kerf that was taken beside them."""
+    return [shape.buffer(kerf, join_style="mitre") for shape in shapes]
+
+
+def _gone(left_over: Polygon, size: tuple[float, float], kerfs: tuple[float, float]) -> Region:
+    """Return what is gone of a plank but for a leftover, the kerf at its cut edges left free.
+
+    ``kerfs``: of a cut across and of a rip.
+    """
+    x0, y0, x1, y1 = left_over.bounds
+    along, across = kerfs
+    kept = box(x0 - along, y0 - across, x1 + along, y1 + across)
+    plank = box(0.0, 0.0, *size)
+    if box(x0, y0, x1, y1).area - left_over.area < SCRAP_TOLERANCE:
+        return plank.difference(kept)
+    slanted = left_over.buffer(along, join_style="mitre")
+    return plank.difference(slanted.intersection(kept))
 
 
 def _part(shape: Region, order: int) -> Part:

@@ -2,7 +2,8 @@
 
 One width a row. Wanted, in this order: no sliver at any stopping line, few cartons (each width is
 used about as fast as the cartons bring it), no width more than twice running, a last row
-that needs no rip, few planks, strips of half a board or more.
+that needs no rip, few planks, strips of half a board or more. Where piles are counted, the cartons
+are those to be bought beside them, then as few planks as can be are missing.
 
 First how many rows of every width: all counts that fill the floor across, those of few cartons
 and planks first. Then in which order, by dynamic programming from row to row over what has been
@@ -23,6 +24,7 @@ from shapely.geometry import Polygon
 
 from layout.rows.rows import Row
 from layout.rows.strips import StoppingLine, stopping_lines
+from layout.values.goods.piles import SizePiles, cartons_to_buy
 from layout.values.material import Board
 from layout.values.plan import RuleWarning
 from layout.values.tolerances import TOUCHING_TOLERANCE
@@ -61,15 +63,31 @@ class _Floor:
     lines: tuple[StoppingLine, ...]
     planks_a_row: float
     min_width: float
+    sizes: tuple[SizePiles, ...]
 
     def planks(self, counts: Sequence[int]) -> list[int]:
         """Return the planks of every width that so many rows take."""
         return [ceil(n * self.planks_a_row - TOUCHING_TOLERANCE) for n in counts]
 
     def cartons(self, counts: Sequence[int]) -> int:
-        """Return the cartons that so many rows of every width take."""
-        taken = zip(self.planks(counts), self.boards, strict=True)
-        return max(ceil(planks / board.per_carton) for planks, board in taken)
+        """Return the cartons to buy for so many rows of every width."""
+        return cartons_to_buy(self.sizes, self.planks(counts))
+
+    def missing(self, counts: Sequence[int]) -> int:
+        """Return the planks that are in no pile, 0 where piles are not counted."""
+        taken = zip(self.planks(counts), self.sizes, strict=True)
+        return sum(size.missing(planks) for planks, size in taken if size.counted)
+
+    def share(self) -> list[float]:
+        """Return the rows of every width that use piles, then cartons, at an even pace."""
+        held = [size.there / self.planks_a_row for size in self.sizes]
+        bought = [float(board.per_carton) for board in self.boards]
+        there = sum(n * board.width for n, board in zip(held, self.boards, strict=True))
+        if there >= self.across:
+            return [n * self.across / there for n in held]
+        carton = sum(n * board.width for n, board in zip(bought, self.boards, strict=True))
+        more = (self.across - there) / carton
+        return [n + more * count for n, count in zip(held, bought, strict=True)]
 
     def over(self, counts: Sequence[int]) -> float:
         """Return how far so many rows reach past the floor."""
@@ -78,7 +96,7 @@ class _Floor:
 
 def width_orders(
     part: Polygon,
-    boards: Sequence[Board],
+    sizes: Sequence[SizePiles],
     least_run: float,
     min_width: float,
     rng: Random,
@@ -89,13 +107,15 @@ def width_orders(
     ``planks_a_row`` is what a row takes on average where more is known than the floor's area.
     """
     _, low, _, high = part.bounds
+    boards = tuple(size.board for size in sizes)
     floor = _Floor(
-        boards=tuple(boards),
+        boards=boards,
         low=low,
         across=high - low,
         lines=stopping_lines(part, max(board.width for board in boards), least_run),
         planks_a_row=planks_a_row or part.area / (high - low) / boards[0].length,
         min_width=min_width,
+        sizes=tuple(sizes),
     )
     return list(_orders(floor, rng.getrandbits(32)))
 
@@ -117,8 +137,7 @@ def _orders(floor: _Floor, seed: int) -> tuple[Widths, ...]:
 def _counts(floor: _Floor) -> list[tuple[int, ...]]:
     """Return how many rows of every width may fill the floor across, the best first."""
     boards = floor.boards
-    carton = sum(board.width * board.per_carton for board in boards)
-    share = [floor.across * board.per_carton / carton for board in boards]
+    share = floor.share()
     spread = _SPREAD.get(len(boards), 2)
     ranked = []
     for counts in product(*(range(max(0, int(n) - spread), int(n) + spread + 2) for n in share)):
@@ -127,7 +146,8 @@ def _counts(floor: _Floor) -> list[tuple[int, ...]]:
         if -TOUCHING_TOLERANCE <= over < widest - floor.min_width:
             uneven = sum((n - part) ** 2 for n, part in zip(counts, share, strict=True))
             planks = sum(floor.planks(counts))
-            rank = (floor.cartons(counts), over > TOUCHING_TOLERANCE, planks, uneven, over)
+            buys = floor.cartons(counts), floor.missing(counts)
+            rank = (*buys, over > TOUCHING_TOLERANCE, planks, uneven, over)
             ranked.append((rank, counts))
     return [counts for _, counts in sorted(ranked)]
 
@@ -216,6 +236,7 @@ def _rank(floor: _Floor, counts: Sequence[int], widths: Widths) -> tuple[float, 
     return (
         sum(strip < floor.min_width - TOUCHING_TOLERANCE for strip, _ in strips),
         floor.cartons(counts),
+        floor.missing(counts),
         thrice_running(widths),
         over > TOUCHING_TOLERANCE,
         sum(floor.planks(counts)),
@@ -267,11 +288,12 @@ def _by_part(rows: Sequence[Row]) -> list[list[Row]]:
     return parts
 
 
-def width_warnings(rows: Sequence[Row], boards: Sequence[Board]) -> tuple[RuleWarning, ...]:
+def width_warnings(rows: Sequence[Row], sizes: Sequence[SizePiles]) -> tuple[RuleWarning, ...]:
     """Return the warning of widths that come thrice running, where several are mixed."""
-    count = thrice_in(rows) if len(boards) > 1 else 0
+    count = thrice_in(rows) if len(sizes) > 1 else 0
     if not count:
         return ()
+    few = "makes do with the piles" if sizes[0].counted else "takes as few cartons"
     have = "row has" if count == 1 else "rows have"
     return (
         RuleWarning(
@@ -280,7 +302,7 @@ def width_warnings(rows: Sequence[Row], boards: Sequence[Board]) -> tuple[RuleWa
             value=count,
             limit=0,
             text=f"{count} {have} the width of both rows before; "
-            "no order of rows that was found takes as few cartons and avoids it.",
+            f"no order of rows that was found {few} and avoids it.",
         ),
     )
 

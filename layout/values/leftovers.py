@@ -19,7 +19,7 @@ from layout.values.material import Board, Flooring
 from layout.values.outline import Region, to_frame
 from layout.values.plan import Offcut, Piece
 from layout.values.plan_form import OFFCUT_KEYS, offcut_to_json, read_offcut
-from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE
+from layout.values.tolerances import AREA_TOLERANCE, LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 
 Size = tuple[float, float]
 
@@ -46,6 +46,13 @@ class OnHand:
         if self.planks is not None:
             check_number(self.planks, "on_hand.planks", most=100_000)
         refuse_doubled((offcut.id for offcut in self.offcuts), "on_hand.offcuts")
+
+    @property
+    def whole(self) -> int | None:
+        """Whole planks: as told, or all piles together; None where there is no limit."""
+        if self.planks is None and self.piles:
+            return sum(pile.planks for pile in self.piles)
+        return self.planks
 
 
 def on_hand_to_json(on_hand: OnHand) -> dict[str, object]:
@@ -113,6 +120,11 @@ def box_of(offcut: Offcut) -> Polygon:
     return box(x, y, x + offcut.length, y + offcut.width)
 
 
+def shape_of(offcut: Offcut) -> Polygon:
+    """Return the true shape of an offcut in its plank, its box where none is told."""
+    return Polygon(offcut.outline) if offcut.outline else box_of(offcut)
+
+
 def cut_by_plank(laid: Sequence[Piece], direction_deg: float) -> dict[int, list[Polygon]]:
     """Return what pieces take of every plank, by its number."""
     planks: dict[int, list[Polygon]] = defaultdict(list)
@@ -122,24 +134,27 @@ def cut_by_plank(laid: Sequence[Piece], direction_deg: float) -> dict[int, list[
 
 
 def left_in(offcut: Offcut, cut: Sequence[Polygon]) -> Region:
-    """Return the largest part of an offcut's box that the pieces ``cut`` have left."""
-    whole = box_of(offcut)
+    """Return the largest part of an offcut that the pieces ``cut`` have left."""
+    whole = shape_of(offcut)
     met = [shape for shape in cut if shape.intersects(whole)]
     if not met:
         return whole
-    rest = whole.difference(shapely.union_all(met))
+    # Taken a trifle larger: rounding must not leave a rim that seems to be all of the offcut.
+    taken = [shape.buffer(TOUCHING_TOLERANCE, join_style="mitre") for shape in met]
+    rest = whole.difference(shapely.union_all(taken))
     parts = [p for p in getattr(rest, "geoms", [rest]) if isinstance(p, Polygon)]
     return max(parts, key=lambda part: float(part.area), default=Polygon())
 
 
 def is_left(offcut: Offcut, cut: Sequence[Polygon], unit: str) -> bool:
-    """Whether pieces have left all the length and width that an offcut is told to have.
+    """Whether pieces have left all that an offcut is told to have.
 
-    A cut at an angle may take a corner of its box, nothing may make the box shorter or narrower.
+    Of one told as a box a cut at an angle may take a corner; nothing may make it shorter or
+    narrower.
     """
-    whole, left = box_of(offcut), left_in(offcut, cut)
-    if left.is_empty or whole.area - left.area <= AREA_TOLERANCE[unit]:
-        return not left.is_empty
+    whole, left = shape_of(offcut), left_in(offcut, cut)
+    if left.is_empty or whole.area - left.area <= AREA_TOLERANCE[unit] or offcut.outline:
+        return not left.is_empty and bool(whole.area - left.area <= AREA_TOLERANCE[unit])
     off = max(abs(a - b) for a, b in zip(whole.bounds, left.bounds, strict=True))
     return bool(off <= LENGTH_TOLERANCE[unit])
 

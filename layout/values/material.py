@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from string import ascii_uppercase
 
 from layout.values.errors import Described, InputError, NotYetError
-from layout.values.fields import Fields, as_count, as_text, check_number
+from layout.values.fields import Fields, check_number
 
 # The lengths among the rules; their keys in the form are named so.
 _LENGTHS = (
     *("expansion_gap", "saw_kerf", "min_end_piece", "min_joint_offset", "min_row_width"),
     "wall_error",
 )
+MOST_SHADES = len(ascii_uppercase)
 
 
 class Lock(StrEnum):
@@ -68,7 +71,6 @@ class Board:
     """One board size of a carton: laid cover (never tongue or lip) in the request's unit.
 
     ``variants`` has (name, count in one carton) of its prints or shades where widths are mixed.
-    Raises InputError where they do not make up its boards of one carton.
     """
 
     length: float
@@ -80,27 +82,26 @@ class Board:
         check_number(self.length, "product.length", above=0)
         check_number(self.width, "product.width", above=0)
         check_number(self.per_carton, "product.per_carton", least=1, most=1000)
-        total = sum(count for _, count in self.variants)
-        if self.variants and total != self.per_carton:
-            accepted = f"counts that make up the {self.per_carton} boards of width {self.width:g}"
-            raise InputError("product.boards.variants", Described(f"{total} boards"), accepted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Flooring:
     """A flooring product: its board sizes, the variants (prints, shades) of a carton, its lock.
 
-    ``boards`` has one entry unless widths are mixed. ``variants`` maps a variant's name to its
-    count in one carton; empty where all boards look alike. ``backward`` tells whether rows may be
-    joined on either long side, so that they go both ways from a control row. Raises InputError
-    where the variants do not make up one carton, NotYetError for boards of different lengths, and
-    for variants of several widths: a carton does not tell which width has which variant.
+    ``boards`` has one entry unless widths are mixed. Shades of one width stand in ``variants``
+    (name and count in one carton), those of several widths with each board; all boards of a
+    width that names none look alike. ``shades`` is how many there are where the carton's mix
+    isn't known ("mixed"): then none is named, and once piles are sorted they are A, B, C and so
+    on. ``backward`` tells whether rows may be joined on either long side, so that they go both
+    ways from a control row. Raises InputError where variants do not make up one carton or stand
+    where they can't, NotYetError for boards of different lengths.
     """
 
     boards: tuple[Board, ...]
     variants: dict[str, int] = field(default_factory=dict)
     lock: Lock | None = None
     backward: bool = False
+    shades: int | None = None
 
     def __post_init__(self) -> None:
         if not self.boards:
@@ -117,18 +118,32 @@ class Flooring:
         self._check_variants()
 
     def _check_variants(self) -> None:
-        for name, count in self.variants.items():
-            check_number(count, f"product.variants.{name}", least=1)
-        total = sum(self.variants.values())
+        """Refuse shades that make up no carton, and those told in two ways."""
         if self.variants and len(self.boards) > 1:
-            names = Described(
-                f"{', '.join(self.variants)} with boards of {len(self.boards)} widths"
-            )
-            accepted = "variants of boards of one width, or widths without variants"
-            raise NotYetError("product.variants", names, accepted)
-        if self.variants and total != self.per_carton:
-            accepted = f"counts that make up one carton, {self.per_carton} boards"
-            raise InputError("product.variants", Described(f"{total} boards"), accepted)
+            value = Described(f"{', '.join(self.variants)} for boards of {len(self.boards)} widths")
+            accepted = 'counts by width (product.boards[0].variants), or "mixed"'
+            raise InputError("product.variants", value, accepted)
+        carton = f"one carton, {self.per_carton} boards"
+        _check_mix(self.variants, self.per_carton, "product.variants", carton)
+        for i, board in enumerate(self.boards):
+            of_width = f"one carton, {board.per_carton} boards of width {board.width:g}"
+            mix, where = dict(board.variants), f"product.boards[{i}].variants"
+            _check_mix(mix, board.per_carton, where, of_width)
+        named = self.variants or any(board.variants for board in self.boards)
+        if self.shades is not None:
+            check_number(self.shades, "product.shades", least=2, most=MOST_SHADES)
+            if named:
+                value = Described('counts of shades beside "mixed"')
+                raise InputError("product.variants", value, 'counts for every width, or "mixed"')
+
+    def mix_of(self, board: Board) -> dict[str, int]:
+        """Return the shades of a board size and their counts in one carton, none if not known."""
+        return dict(board.variants) or dict(self.variants)
+
+    @property
+    def shade_names(self) -> tuple[str, ...]:
+        """What shades are called that a carton of unknown mix is sorted into."""
+        return tuple(ascii_uppercase[: self.shades or 0])
 
     @property
     def board(self) -> Board:
@@ -139,6 +154,16 @@ class Flooring:
     def per_carton(self) -> int:
         """Boards in one carton, all sizes together."""
         return sum(board.per_carton for board in self.boards)
+
+
+def _check_mix(mix: Mapping[str, int], per_carton: int, where: str, carton: str) -> None:
+    """Refuse counts of shades that do not make up a carton's boards of one width."""
+    for name, count in mix.items():
+        check_number(count, f"{where}.{name}", least=1)
+    total = sum(mix.values())
+    if mix and total != per_carton:
+        accepted = f"counts that make up {carton}"
+        raise InputError(where, Described(f"{total} boards"), accepted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,35 +233,6 @@ class Lay:
         return Side.HIGH if (self.start is Side.HIGH) != self.backward(row) else Side.LOW
 
 
-def read_product(data: object, where: str = "product") -> Flooring:
-    """Return the product of a request. Raises InputError."""
-    fields = Fields(data, where)
-    if fields.has("boards"):
-        boards = tuple(
-            _read_board(value, path) for path, value in fields.entries("boards", most=20)
-        )
-    else:
-        boards = (_board(fields),)
-    variants = {
-        as_text(name, path): as_count(count, path) for name, path, count in fields.pairs("variants")
-    }
-    lock = fields.choice("lock", Lock) if fields.has("lock") else None
-    backward = fields.flag("backward", default=False)
-    fields.refuse_unknown()
-    return Flooring(boards=boards, variants=variants, lock=lock, backward=backward)
-
-
-def product_to_json(product: Flooring) -> dict[str, object]:
-    """Return the product of a request in its JSON form: one size as it is, several as boards."""
-    sizes = [_board_to_json(board) for board in product.boards]
-    data: dict[str, object] = {"boards": sizes} if len(sizes) > 1 else {**sizes[0]}
-    if product.variants:
-        data["variants"] = dict(product.variants)
-    if product.backward:
-        data["backward"] = True
-    return {**data, "lock": None if product.lock is None else product.lock.value}
-
-
 def read_rules(data: object, where: str = "rules") -> LayingRules:
     """Return the laying rules of a request. Raises InputError."""
     fields = Fields(data, where)
@@ -298,25 +294,3 @@ def _direction(fields: Fields) -> float | None:
     if isinstance(value, str):
         raise InputError(fields.path("direction_deg"), value, 'an angle in degrees or "best"')
     return fields.number("direction_deg", 0.0)
-
-
-def _read_board(data: object, where: str) -> Board:
-    """Return one size of a mixed carton."""
-    fields = Fields(data, where)
-    board = _board(fields)
-    fields.refuse_unknown()
-    return board
-
-
-def _board(fields: Fields) -> Board:
-    """Return the board whose length, width and count stand in the fields."""
-    return Board(
-        length=fields.number("length"),
-        width=fields.number("width"),
-        per_carton=fields.count("per_carton"),
-    )
-
-
-def _board_to_json(board: Board) -> dict[str, object]:
-    """Return one board size as the form has it."""
-    return {"length": board.length, "width": board.width, "per_carton": board.per_carton}

@@ -225,11 +225,10 @@ def zone_polygon(zone: Zone) -> Polygon:
     return Polygon(zone.outline, [hole.ring for hole in zone.holes])
 
 
-def polygons_of(region: Region) -> tuple[Polygon, ...]:
-    """Return the polygons of a region, none when it is empty."""
-    if region.is_empty:
-        return ()
-    return tuple(region.geoms) if isinstance(region, MultiPolygon) else (region,)
+def polygons_of(region: BaseGeometry) -> tuple[Polygon, ...]:
+    """Return the polygons of a region, none when it is empty; lines and points are left out."""
+    parts = getattr(region, "geoms", [region])
+    return tuple(part for part in parts if isinstance(part, Polygon) and not part.is_empty)
 
 
 def direction_vector(direction_deg: float) -> Point:

@@ -14,6 +14,8 @@ from shapely.geometry import Polygon
 
 from layout.values.errors import Described, InputError
 from layout.values.fields import Fields, as_lists, check_number, refuse_doubled
+from layout.values.goods.piles import SizePiles, check_piles, size_piles
+from layout.values.goods.product_form import product_to_json, read_product
 from layout.values.leftovers import AtHandCheck, OnHand, on_hand_to_json, read_on_hand
 from layout.values.material import (
     Flooring,
@@ -21,9 +23,7 @@ from layout.values.material import (
     LayingRules,
     Prefer,
     Stagger,
-    product_to_json,
     read_lay,
-    read_product,
     read_rules,
     rules_to_json,
 )
@@ -80,6 +80,11 @@ class PlanRequest:
         _check_edges(self)
         _check_laid(self)
         _check_on_hand(self)
+
+    @property
+    def sizes(self) -> tuple[SizePiles, ...]:
+        """What there is of every board size: piles once counted, and what a carton brings."""
+        return size_piles(self.product, self.on_hand, LENGTH_TOLERANCE[self.unit])
 
 
 def read_request(data: object) -> PlanRequest:
@@ -273,7 +278,9 @@ def _refuse_overlap(shapes: Sequence[Polygon], ids: Sequence[str], request: Plan
 
 
 def _check_on_hand(request: PlanRequest) -> None:
-    """Refuse laid pieces and offcuts that claim more of a plank than it has."""
+    """Refuse piles that don't fit, and pieces and offcuts that claim more than a plank has."""
+    if request.on_hand is not None:
+        check_piles(request.product, request.on_hand, LENGTH_TOLERANCE[request.unit])
     AtHandCheck(
         unit=request.unit,
         direction_deg=request.rules.direction_deg or 0.0,

@@ -33,6 +33,7 @@ CORNER_TOLERANCE = 1e-3  # two corners closer than this are one corner typed twi
 FIGURE_TOLERANCE = 1e-3  # a figure this short is no distance and needs no line
 LEVEL_TOLERANCE = 1e-3  # an edge that rises by less is level
 LAID_JOINT_TOLERANCE = 1e-3  # a joint this much too near to one that is down keeps the rule
+PATH_TOLERANCE = 1e-3  # so far off a cut's path a point lies beside it; so far a path is run on
 PHASE_TOLERANCE = 1e-3  # levels closer than this are one
 WARNING_TOLERANCE = 1e-3  # what a rule lacks by less is nothing to warn of
 WHOLE_TOLERANCE = 1e-3  # nothing as wide as this is missing from a whole plank

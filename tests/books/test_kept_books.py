@@ -17,8 +17,12 @@ from django.apps import apps
 from django.contrib.auth import get_user_model
 from django.db import transaction
 from django.test import Client, override_settings
+from django.urls import reverse
 from pytest_django import DjangoDbBlocker
 
+from jobs.domain.plans.stored import REQUEST
+from jobs.readers.plan_request import request_of, whats_changed
+from jobs.services.packets import print_packet
 from tests.books.addresses import addresses
 from tests.books.book import Book, empty_database, kept_books, open_book, read_in
 from tests.books.keep import keep
@@ -149,6 +153,35 @@ def test_a_row_added_to_a_kept_book_gets_a_key_of_its_own(book: Book) -> None:
         added = clients.create(name="Noor Vale")
         transaction.set_rollback(True)
     assert added.pk not in kept
+
+
+def test_every_plan_of_format_1_is_shown_and_drawn_as_one_of_older_rules(book: Book) -> None:
+    owner = Client()
+    owner.force_login(get_user_model()._default_manager.get(role="owner"))
+    plans = apps.get_model("jobs", "FloorPlan")._default_manager.filter(document__format=1)
+    for pk in plans.values_list("pk", flat=True):
+        for name in ("plan", "plan-cuts"):
+            page = owner.get(reverse(name, args=[pk])).content.decode()
+            assert "Planned under older rules" in page
+            assert "<svg" in page
+
+
+def test_no_floor_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
+    floors = apps.get_model("jobs", "FloorZone")._default_manager.filter(plans__isnull=False)
+    newest = [floor.plans.latest() for floor in floors.distinct()]
+    assert newest
+    assert [str(plan) for plan in newest if whats_changed(plan)] == []
+
+
+def test_no_packet_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
+    jobs = apps.get_model("jobs", "Job")._default_manager.filter(packets__isnull=False)
+    for job in jobs.distinct():
+        assert print_packet(job) is None
+
+
+def test_a_floor_of_a_kept_book_is_still_asked_for(book: Book) -> None:
+    for floor in apps.get_model("jobs", "FloorZone")._default_manager.all():
+        assert request_of(floor)["format"] == REQUEST.newest
 
 
 def test_nobody_signs_in_with_what_a_book_holds(book: Book) -> None:

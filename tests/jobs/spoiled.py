@@ -28,7 +28,7 @@ SPOILS = {
     "of format 9": Spoil(
         text=lambda text: text.replace('"format":1', '"format":9'),
         beside={"format": 9},
-        said=r"format is 9; accepted: 1\.",
+        said=r"format is 9; accepted: 1( to \d)?\.",
     ),
     "of format 9 beside its text": Spoil(
         beside={"format": 9}, said=r"format is 9; accepted: 1, as its text says"

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from django.apps.registry import Apps
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.models import Model
 
 BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
 BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
+BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
+BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 
 
 def at(name: str) -> MigrationExecutor:
@@ -15,6 +19,15 @@ def at(name: str) -> MigrationExecutor:
     executor = MigrationExecutor(connection)
     executor.migrate([("jobs", name)])
     return MigrationExecutor(connection)
+
+
+def an_old_product(old: Apps) -> tuple[Model, Model]:
+    """Return a company and a product of it, of the models as they were."""
+    company = old.get_model("jobs", "Company").objects.create(name="Den Floors")
+    rules = dict.fromkeys(("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm"), 5)
+    sizes = {"length_mm": 1200, "width_mm": 180, "thickness_mm": 6, "per_carton": 8} | rules
+    products = old.get_model("jobs", "Product").objects
+    return company, products.create(company=company, name="Oak", **sizes)
 
 
 @pytest.mark.django_db(transaction=True)
@@ -56,4 +69,35 @@ def test_a_column_spelled_anew_keeps_its_value_and_the_source_of_its_rule() -> N
     assert new.get_model("jobs", "Company").objects.get().license == "HG-0420"
     assert product.acclimate_hours == 48
     assert product.rule_sources == {"acclimate_hours": "sheet", "gap_mm": "ours"}
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_floor_that_is_there_keeps_its_walls_and_its_company_sets_nothing() -> None:
+    old = at(BEFORE_WALLS).loader.project_state([("jobs", BEFORE_WALLS)]).apps
+    company, product = an_old_product(old)
+    client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
+    job = old.get_model("jobs", "Job").objects.create(
+        company=company, client=client, number=1, title="Den", units="imperial"
+    )
+    old.get_model("jobs", "FloorZone").objects.create(job=job, name="Den", product=product)
+
+    new = at(WALLS).loader.project_state([("jobs", WALLS)]).apps
+
+    assert new.get_model("jobs", "FloorZone").objects.get().wall_error_mm == 0
+    assert new.get_model("jobs", "Company").objects.get().wall_error_mm is None
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_product_that_is_there_loses_to_a_rip_what_it_always_did() -> None:
+    old = at(BEFORE_RIPS).loader.project_state([("jobs", BEFORE_RIPS)]).apps
+    an_old_product(old)
+    old.get_model("jobs", "Product").objects.update(rule_sources={"saw_kerf_mm": "default"})
+
+    new = at(RIPS).loader.project_state([("jobs", RIPS)]).apps
+
+    product = new.get_model("jobs", "Product").objects.get()
+    assert (product.saw_kerf_mm, product.rip_kerf_mm) == (5, None)
+    assert product.rule_sources["rip_kerf_mm"] == "default"
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())

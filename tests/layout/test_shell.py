@@ -5,14 +5,17 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from layout.__main__ import main
 from layout.values.plan_form import plan_text
+from layout.values.request import request_to_json
 from tests.layout import three_rows
 from tests.rooms import pantry, request
+from tests.sweeps.piles.counted import request_of
 
 
 @pytest.fixture
@@ -50,20 +53,63 @@ def test_a_right_plan_is_judged_in_silence(
     assert capsys.readouterr().out == ""
 
 
+def test_piles_by_width_and_shade_are_planned_judged_drawn_and_sawn(tmp_path: Path) -> None:
+    asks, plan = str(tmp_path / "asks.json"), str(tmp_path / "plan.json")
+    piles = Counter({(9.0, "A"): 9, (9.0, "B"): 9, (7.0, "D"): 20, (5.0, "C"): 4})
+    Path(asks).write_text(json.dumps(request_to_json(request_of(piles, 5))))
+    assert main(["plan", asks, "-o", plan]) == 0
+    short = json.loads(Path(plan).read_text())["totals"]["shortage"]
+    assert sum(pile["planks"] for pile in short["piles"]) == short["planks"] > 0
+    assert main(["check", asks, plan]) == 0
+    assert main(["sheet", asks, plan, "-o", str(tmp_path / "sheet.json")]) == 0
+    assert main(["draw", asks, plan, "-o", str(tmp_path / "plan.svg")]) == 0
+
+
 def test_faults_are_one_line_each_and_exit_1(
     judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     wrong = json.loads(Path(judged[1]).read_text())
-    wrong["totals"]["planks"] = 9
+    wrong["totals"]["full_pieces"] = 9
     Path(judged[1]).write_text(json.dumps(wrong))
     assert main(["check", *judged]) == 1
     lines = capsys.readouterr().out.splitlines()
-    assert lines == ["totals: planks: the plan says 9, its pieces make 8"]
+    assert lines == ["totals: full_pieces: the plan says 9, its pieces make 3"]
+
+
+def test_a_plan_of_the_older_format_is_not_judged(
+    judged: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    older = json.loads(Path(judged[1]).read_text())
+    Path(judged[1]).write_text(json.dumps({**older, "format": 1}))
+    assert main(["check", *judged]) == 2
+    said = "layout: format: 1 can't be used; accepted: 2; plan it again\n"
+    assert capsys.readouterr().err == said
 
 
 def test_a_plan_is_drawn_into_a_file(judged: tuple[str, str], tmp_path: Path) -> None:
     assert main(["draw", *judged, "-o", str(tmp_path / "plan.svg")]) == 0
     assert (tmp_path / "plan.svg").read_text().startswith("<svg")
+
+
+def test_the_sheet_of_a_plan_goes_to_stdout_or_to_a_file(
+    judged: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sheet", *judged]) == 0
+    sheet = json.loads(capsys.readouterr().out)
+    assert [plank["plank"] for plank in sheet["planks"]] == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert main(["sheet", *judged, "-o", str(tmp_path / "sheet.json")]) == 0
+    assert json.loads((tmp_path / "sheet.json").read_text()) == sheet
+
+
+def test_a_plan_that_can_not_be_sawn_has_no_sheet(
+    judged: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    wrong = json.loads(Path(judged[1]).read_text())
+    wrong["pieces"][2]["plank"] = 1
+    Path(judged[1]).write_text(json.dumps(wrong))
+    line = refusal(capsys, "sheet", *judged, "-o", str(tmp_path / "sheet.json"))
+    assert "pieces: no order of cuts makes 1-1 and 1-3 of plank 1; accepted:" in line
+    assert not (tmp_path / "sheet.json").exists()
 
 
 def test_a_plan_in_another_unit_is_not_judged(

@@ -17,7 +17,7 @@ from layout.values.plan import Cut, Look, Offcut, Piece, Plan, Totals
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
 
-LENGTH, WIDTH, GAP = 48.0, 7.0, 0.25
+LENGTH, WIDTH, GAP, KERF = 48.0, 7.0, 0.25, 0.125
 
 # Row, place, plank, left end in the region, length, left end in the plank.
 _PIECES = (
@@ -30,6 +30,14 @@ _PIECES = (
     (3, 1, 3, 0.0, 19.875, 28.125),
     (3, 2, 7, 19.875, 48.0, 0.0),
     (3, 3, 8, 67.875, 32.125, 0.0),
+)
+_TAKEN = [(plank, at) for _, _, plank, _, _, at in _PIECES if at > 0]
+# Plank, left end and length in it, the piece cut from it later.
+_OFFCUTS = (
+    (3, 28.125, 19.875, "3-1"),
+    (1, 0.0, 23.875, None),
+    (6, 12.125, 35.875, None),
+    (8, 32.25, 15.75, None),
 )
 
 
@@ -47,7 +55,16 @@ def piece(row: int, place: int, plank: int, left: float, length: float, at: floa
     if at > 0:
         cuts.append(Cut(kind="crosscut", measure_from="right end", at=length))
     elif length < LENGTH:
-        cuts.append(Cut(kind="crosscut", measure_from="left end", at=length))
+        most = min([LENGTH, *(there - KERF for other, there in _TAKEN if other == plank)])
+        cuts.append(
+            Cut(
+                kind="crosscut",
+                measure_from="left end",
+                at=length,
+                final="measure on site",
+                limits=(min(8.0, length), max(most, length)),
+            )
+        )
     return Piece(
         id=f"{row}-{place}",
         row=row,
@@ -60,17 +77,25 @@ def piece(row: int, place: int, plank: int, left: float, length: float, at: floa
     )
 
 
+def offcut(name: str, plank: int, at: float, length: float, user: str | None) -> Offcut:
+    """Return an offcut of full width: its left end in its plank, its length, who uses it."""
+    ends = ("left end", "right end")
+    kept = [end for end, has in zip(ends, (at == 0, at + length == LENGTH), strict=True) if has]
+    return Offcut(
+        id=name,
+        plank=plank,
+        length=length,
+        width=WIDTH,
+        keeps=(*kept, "low side", "high side"),
+        at=(at, 0.0),
+        outline=((at, 0.0), (at + length, 0.0), (at + length, WIDTH), (at, WIDTH)),
+        used_by=user,
+        stack="A" if user else None,
+    )
+
+
 def plan(**changes: Any) -> Plan:
     """Return the plan of the floor; ``changes`` replace fields of it."""
-    offcut = Offcut(
-        id="F1",
-        plank=3,
-        length=19.875,
-        width=WIDTH,
-        keeps=("right end", "low side", "high side"),
-        at=(28.125, 0.0),
-        used_by="3-1",
-    )
     laid = Plan(
         unit="in",
         direction_deg=0.0,
@@ -78,7 +103,7 @@ def plan(**changes: Any) -> Plan:
         status="best_found",
         proof={},
         pieces=tuple(piece(*row) for row in _PIECES),
-        offcuts=(offcut,),
+        offcuts=tuple(offcut(f"F{i}", *left) for i, left in enumerate(_OFFCUTS, start=1)),
         totals=totals(),
     )
     return replace(laid, **changes)

@@ -138,6 +138,8 @@ NOT_PICTURED = {
     "zone-compare-stop": POST_ONLY,
     "zone-plan": POST_ONLY,
     "zone-progress": POLLED,
+    "zone-spend": "the demo's floors have spent what their last carton leaves; leads back to them",
+    "zone-spend-take": POST_ONLY,
     "zone-stop": POST_ONLY,
     "zone-take": POST_ONLY,
 }

@@ -32,6 +32,7 @@ RULES: Mapping[str, str] = {
     "both_ways": "Rows both ways",
     "gap_mm": "Gap at walls",
     "saw_kerf_mm": "Saw kerf",
+    "rip_kerf_mm": "Rip kerf",
     "min_end_mm": "Shortest end piece",
     "min_offset_mm": "Least offset of end joints",
     "min_row_mm": "Narrowest row",

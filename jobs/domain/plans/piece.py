@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.domain.lengths import core_length_words
-from layout.cutsheet.sheet import how_in, piece_sheet
+from layout.cutsheet.rows import PieceSheet, RowsOfSheet
+from layout.cutsheet.trapped import how_in
 from layout.values.laid_pieces import LaidPiece, laid_pieces
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 
 _TOUCHING = 0.05  # of an inch or of a millimeter: joints are drawn closed
 
@@ -24,7 +26,10 @@ class Neighbor:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceDetails:
-    """A piece: size, row, cuts in words, the plank it comes from with what else is cut from it."""
+    """A piece: size, row, cuts in words, the plank it comes from with what else is cut from it.
+
+    ``cutting`` is what the cut sheet says of it, None for a whole board and what is down.
+    """
 
     id: str
     row: int
@@ -32,9 +37,7 @@ class PieceDetails:
     plank: int
     whole: bool
     variant: str
-    take: str
-    steps: tuple[str, ...]
-    leaves: tuple[str, ...]
+    cutting: PieceSheet | None
     how_in: str
     trapped: bool
     down: bool
@@ -43,11 +46,11 @@ class PieceDetails:
     neighbors: tuple[Neighbor, ...]
 
 
-def details_of(request: PlanRequest, plan: Plan, piece_id: str) -> PieceDetails:
+def details_of(request: PlanRequest, plan: Plan, sheet: CutSheet, piece_id: str) -> PieceDetails:
     """Return what there is to say of a piece. Raises KeyError where the plan has no such piece."""
     laid = {one.piece.id: one for one in laid_pieces(plan, request.laid)}
     shown = laid[piece_id]
-    sheet = None if shown.before else piece_sheet(request, plan, piece_id)
+    cutting = None if shown.before else RowsOfSheet(request, plan, sheet).piece(piece_id)
     x0, y0, x1, y1 = shown.bounds
     length, width = (core_length_words(side, plan.unit) for side in (x1 - x0, y1 - y0))
     of_plank = [one.piece.id for one in laid.values() if one.piece.plank == shown.piece.plank]
@@ -56,11 +59,9 @@ def details_of(request: PlanRequest, plan: Plan, piece_id: str) -> PieceDetails:
         row=shown.row,
         size=f"{length} by {width}",
         plank=shown.piece.plank,
-        whole=not shown.piece.cuts,
+        whole=cutting is None,
         variant=shown.piece.variant or "",
-        take=sheet.take if sheet else "",
-        steps=tuple(step.text for step in sheet.steps) if sheet else (),
-        leaves=sheet.leaves if sheet else (),
+        cutting=cutting,
         how_in=how_in(request, shown.piece) or "",
         trapped=shown.piece.trapped,
         down=shown.before,

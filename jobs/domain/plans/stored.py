@@ -36,6 +36,11 @@ class StoredPlan:
     plan_form: Fields
 
     @property
+    def is_older(self) -> bool:
+        """Whether it was made by older rules: shown for ever, printed or agreed on no more."""
+        return self.plan.format < PLAN.newest
+
+    @property
     def is_of_the_rest(self) -> bool:
         """Whether it is only of what was left of a floor at its time."""
         return bool(self.request.laid)

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from jobs.domain.lengths import core_length_words
-from layout.cutsheet.sheet import cut_sheet, how_in
+from layout.cutsheet.rows import RowsOfSheet
+from layout.cutsheet.trapped import how_in
 from layout.values.outline import edges_of, to_frame
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.units import length_words as tape_words
 
 CUSTOM = 1.10  # what the trade buys without a plan: the area and ten percent; common practice
@@ -82,6 +84,12 @@ def proof_sentence(request: PlanRequest, plan: Plan) -> str:
     """Return what the plan takes, what can't be undercut, and what custom would have bought."""
     planks, bound = plan.totals.planks, plan.totals.lower_bound
     custom = f"10 % more than the area would have bought {planks_by_custom(request, plan)}."
+    fewest = plan.totals.fewest
+    if fewest < planks:
+        spent = f"{planks} planks, {planks - fewest} of them spent on looks and fewer cuts"
+        if plan.status == "proven":
+            return f"{spent}; no plan in this direction takes fewer than {fewest}. {custom}"
+        return f"{spent}; fewer than {bound} can't do it. {custom}"
     if plan.status == "proven":
         return f"{planks} planks; no plan in this direction takes fewer. {custom}"
     return f"{planks} planks; fewer than {bound} can't do it. {custom}"
@@ -92,7 +100,7 @@ def buying_sentence(request: PlanRequest, plan: Plan) -> str:
     per, spares = request.product.per_carton, request.spares
     extra = f" and {spares} spare" if spares else ""
     if request.on_hand is not None:
-        return f"{plan.totals.planks} planks{extra}, {request.on_hand.planks} whole ones at hand"
+        return f"{plan.totals.planks} planks{extra}, {request.on_hand.whole} whole ones at hand"
     left = plan.totals.cartons * per - plan.totals.planks - spares
     rest = f"; {left} left in the last carton" if left > 0 else ""
     return f"{plan.totals.planks} planks{extra}, {per} to a carton{rest}"
@@ -158,7 +166,7 @@ def starts_of(request: PlanRequest, plan: Plan) -> list[StartLine]:
     return sorted(lines, key=lambda line: (line.trapped, not line.taken))
 
 
-def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
+def row_now(request: PlanRequest, plan: Plan, sheet: CutSheet, typed: str) -> RowNow | None:
     """Return the row that is stepped to, None where none is; what is no number is row 1."""
     if not typed:
         return None
@@ -168,12 +176,12 @@ def row_now(request: PlanRequest, plan: Plan, typed: str) -> RowNow | None:
         return None
     wanted = int(typed) if typed.isdecimal() else order[0]
     number = min(order, key=lambda row: abs(row - wanted))
-    (sheet,) = cut_sheet(request, plan, row=number)
+    (row,) = RowsOfSheet(request, plan, sheet).rows(row=number)
     at = order.index(number)
     return RowNow(
         number=number,
-        line=sheet.line,
-        begin=sheet.begin,
+        line=row.line,
+        begin=row.begin,
         before=order[at - 1] if at else None,
         after=order[at + 1] if at + 1 < len(order) else None,
         place=f"{at + 1} of {len(order)}",

@@ -9,6 +9,7 @@ from django import forms
 from django.db.models import Q
 
 from jobs.domain.floors.rule_sources import rule_source
+from jobs.domain.floors.walls import MOST_WALL_ERROR_MM
 from jobs.forms.base import (
     Cleaned,
     Data,
@@ -71,8 +72,9 @@ class ZoneForm(VersionedForm):
     wall_error = LengthField(
         label="Walls may stand off by",
         least_mm=_ZERO,
-        most_mm=Decimal("152.4"),
-        help_text="The plan still keeps every rule if a wall stands off by this much.",
+        most_mm=MOST_WALL_ERROR_MM,
+        help_text="The plan still keeps every rule if a wall stands off by this much: what stands "
+        "here in a new floor is the company's figure, else common practice, no source.",
     )
     spares = WholeField(label="Planks beyond the plan", least=0, most=500)
     attic_carton = forms.BooleanField(label="One carton for the attic", required=False)
@@ -132,7 +134,16 @@ class ZoneForm(VersionedForm):
             source = rule_source(product, "both_ways")
             message = f"Row {row} laid first: rows of {product} go one way only; accepted: none"
             self.add_error("control_row", f"{message} ({source}).")
+        self._refuse_both(data)
         return data
+
+    def _refuse_both(self, data: Cleaned) -> None:
+        """Refuse rows both ways from a line on walls that may stand off: that is not planned."""
+        row, wall_error = data.get("control_row"), data.get("wall_error")
+        if row is not None and wall_error and wall_error.mm > 0:
+            fault = f"“{wall_error.text}” with row {row} laid first can't be planned yet"
+            accepted = "0 where rows go both ways: measure the walls at the row ends first"
+            self.add_error("wall_error", f"{fault}; accepted: {accepted}.")
 
     @property
     def values(self) -> dict[str, object]:

@@ -121,7 +121,7 @@ def rest_of(zone: FloorZone, request: PlanRequest, plan: FloorPlan | None) -> Pl
 def _left(stored: StoredPlan, ids: tuple[str, ...], zone: FloorZone, spoiled: int) -> int:
     """Return the whole planks that are left of what was bought or was at hand."""
     on_hand = stored.request.on_hand
-    had = on_hand.planks if on_hand else None
+    had = on_hand.whole if on_hand else None
     if had is None:
         cartons = stored.plan.totals.cartons + int(zone.attic_carton)
         had = cartons * zone.product.carton_boards

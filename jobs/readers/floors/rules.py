@@ -13,7 +13,7 @@ from jobs.models import FloorZone, Product, StaggerRule
 
 FLOOR_LENGTHS = ("gap_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
 """The lengths that a floor may set for itself; it may also set the step of its end joints."""
-LENGTHS = ("gap_mm", "saw_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
+LENGTHS = ("gap_mm", "saw_kerf_mm", "rip_kerf_mm", "min_end_mm", "min_offset_mm", "min_row_mm")
 _MOST_GAP_MM = Decimal("152.4")
 PARTS = {StaggerRule.FREE: 2, StaggerRule.HALF: 2, StaggerRule.THIRD: 3}
 
@@ -29,8 +29,10 @@ class RuleLine:
 
 def rule_mm(zone: FloorZone, field: str) -> Decimal:
     """Return a length rule of a floor in mm."""
-    set_here = zone.own_rules.get(field)
-    return Decimal(set_here) if set_here is not None else Decimal(getattr(zone.product, field))
+    set_here, product = zone.own_rules.get(field), zone.product
+    if set_here is not None:
+        return Decimal(set_here)
+    return Decimal(product.rip_mm if field == "rip_kerf_mm" else getattr(product, field))
 
 
 def stagger_of(zone: FloorZone) -> str:

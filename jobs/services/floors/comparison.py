@@ -204,8 +204,10 @@ def take_alternative(
 ) -> FloorZone:
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
+    if product.pk != zone.product_id:
+        zone.piles = []  # of other boards
     zone.product, zone.direction_deg = product, direction_deg
-    names = ("product", "direction_deg")
+    names = ("product", "direction_deg", "piles")
     save_measured(zone, expected=expected, names=names, system=job.units)
     act = f"Took {product} at {direction_deg:g}° for {zone}"
     audit_job(job=job, user=user, act=act)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from jobs.domain.floors.walls import wall_error_of_new
 from jobs.models import Doorway, FloorZone, Job, Product, Room, User
 from jobs.models.base import Values
 from jobs.readers.floors.floors import zone_of
@@ -17,10 +18,11 @@ from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 from jobs.services.saving import save_measured
+from layout.values.material import Prefer
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
-    *("attic_carton", "pad", "barrier", "prefer"),
+    *("attic_carton", "pad", "barrier", "prefer", "piles"),
 )
 
 
@@ -28,14 +30,28 @@ FIELDS = (
 def add_zone(*, job: Job, user: User, key: str, values: Values, rooms: Iterable[Room]) -> FloorZone:
     """Return the new floor; rooms that its doorways lead to are placed.
 
+    Where ``values`` don't say how far its walls may stand off, the company's figure is taken, and
+    where they don't say what to prefer, what `preference_of_new` says.
+
     Raises ValidationError, by field, for a name that can't be a floor's.
     """
     _refuse_name(job, values["name"])
-    zone = FloorZone.objects.create(job=job, **values)
+    walls = {"wall_error_mm": wall_error_of_new(job.company.wall_error_mm, job.units)}
+    prefer = {"prefer": preference_of_new(job, values["product"])}
+    zone = FloorZone.objects.create(job=job, **(walls | prefer | dict(values)))
     _gather(zone, list(rooms))
     follow_proposals(job=job)
     audit_job(job=job, user=user, act=f"Put together {zone}")
     return zone
+
+
+def preference_of_new(job: Job, product: Product | None) -> str:
+    """Return what a new floor prefers: alone in its product it spends what its last carton leaves.
+
+    Of several floors what is left is offered once all of them are planned.
+    """
+    alone = not job.zones.filter(product=product).exists() if product else not job.zones.exists()
+    return (Prefer.CARTONS if alone else Prefer.PLANKS).value
 
 
 def add_zone_of_room(*, room: Room, product: Product, user: User, key: str) -> FloorZone:
@@ -61,7 +77,10 @@ def change_zone(
     job = zone.job
     if "name" in values:
         _refuse_name(job, values["name"], but=zone.pk)
+    before = zone.product_id
     put_values(zone, values)
+    if zone.product_id != before:
+        zone.piles = []  # of other boards
     save_measured(zone, expected=expected, names=FIELDS, system=job.units)
     _gather(zone, list(rooms))
     follow_proposals(job=job)

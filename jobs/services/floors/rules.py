@@ -1,12 +1,13 @@
-"""What is done to one floor: rules of its own, what is down of it, a break."""
+"""What is done to one floor: rules of its own, piles, what is down of it, a break."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.breaks import parts_at
+from jobs.domain.floors.piles import CountedPile, stored_piles
 from jobs.models import Doorway, FloorPlan, FloorZone, Treatment, User
 from jobs.readers.floors.breaks import links_of, rings_of
 from jobs.readers.plan_request import request_of
@@ -43,6 +44,22 @@ def set_rules(
     return zone
 
 
+@writes_once(FloorZone, "count piles")
+def set_piles(
+    *, zone: FloorZone, user: User, key: str, expected: int, piles: Iterable[CountedPile]
+) -> FloorZone:
+    """Return the floor with its piles as they were counted; all empty: planned by the carton.
+
+    Raises StaleError where somebody else saved first, InputError for piles that are none of its
+    product; nothing is written.
+    """
+    zone.piles = stored_piles(piles)
+    save_versioned(zone, expected=expected, names=("piles",))
+    request_of(zone)
+    audit_job(job=zone.job, user=user, act=f"Counted the piles of {zone}")
+    return zone
+
+
 @writes_once(FloorZone, "go on")
 def set_going_on(
     *,
@@ -57,12 +74,15 @@ def set_going_on(
 ) -> FloorZone:
     """Return the floor with what is down and at hand; no piece down begins it anew.
 
+    Piles that were counted before are no longer those that are there.
+
     Raises StaleError where somebody else saved first, InputError where the floor can't be gone on
     with from there; nothing is written.
     """
     going_on = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
     zone.going_on = going_on if laid else {}
-    save_versioned(zone, expected=expected, names=("going_on",))
+    zone.piles = []
+    save_versioned(zone, expected=expected, names=("going_on", "piles"))
     request_of(zone)
     audit_job(job=zone.job, user=user, act=f"Noted what is down of {zone}")
     return zone

@@ -12,9 +12,11 @@ from jobs.services.saving import save_measured
 
 FIELDS = (
     *("name", "units", "core", "length_mm", "width_mm", "thickness_mm", "per_carton"),
-    *("carton_weight_kg", "attached_pad", "lock", "gap_mm", "saw_kerf_mm", "min_end_mm"),
+    *("carton_weight_kg", "attached_pad", "lock", "gap_mm", "saw_kerf_mm", "rip_kerf_mm"),
+    "min_end_mm",
     *("min_offset_mm", "min_row_mm", "stagger", "max_run_mm", "acclimate_hours"),
-    *("moisture_limit", "rules_source", "retired_at", "more_boards", "variants", "tongue"),
+    *("moisture_limit", "rules_source", "retired_at", "more_boards", "variants", "shades"),
+    "tongue",
     *("first_end", "both_ways", "max_run_width_mm", "laid_over", "wettest", "heated_floor"),
     *("separate_pad", "tilt_deg", "tapping", "most_rh_pct", "most_mver", "most_wood_mc_pct"),
     *("sheet", "sheet_edition", "rule_sources"),

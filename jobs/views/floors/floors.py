@@ -19,21 +19,26 @@ from jobs.access import (
     zone_for,
 )
 from jobs.domain.floors.join import zone_area
+from jobs.domain.floors.walls import wall_error_of_new
 from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.lengths import core_area_words, length_words
+from jobs.domain.lengths import core_area_words
 from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
+from jobs.readers.floors.facts import floor_facts
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
+from jobs.readers.floors.piles import kinds_of
 from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
+from jobs.readers.floors.spending import offer_for
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import newest_plans, plan_costs
 from jobs.readers.room_drawings import sketch_zone
+from jobs.readers.stored_plan import of_older_rules
 from jobs.services.floors import floors
 from jobs.services.floors.joining import proposals_for
 from jobs.services.floors.names import free_name
@@ -45,7 +50,7 @@ from layout.values.errors import LayoutError
 MOST_COMPARED = 12
 """Plans of a floor that are set side by side, the newest first."""
 
-NEW = {"spares": 3, "wall_error": "0", "start": "low", "prefer": "planks"}
+NEW = {"spares": 3, "start": "low"}
 
 
 @require_safe
@@ -71,9 +76,11 @@ def zone_add(request: SignedInRequest, pk: int) -> HttpResponse:
     loose = job.rooms.filter(zone__isnull=True)
     initial = {
         **NEW,
+        "wall_error": wall_error_of_new(job.company.wall_error_mm, job.units),
         "rooms": list(loose),
         "name": free_name(job),
         "product": _likely_product(job),
+        "prefer": floors.preference_of_new(job, _likely_product(job)),
     }
     form = ZoneForm(sent(request), job=job, units=job.units, initial=initial)
     return edit_page(
@@ -235,6 +242,8 @@ def _zone_page(
         "refused": refused,
         "fitness": fitness_of(zone),
         "rules": rule_lines(zone),
+        "sorted": len(kinds_of(zone.product)) > 1,
+        "offer": offer_for(zone) if request.user.is_office else None,
         "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
         **_standing(zone),
@@ -247,12 +256,13 @@ def _newest(plan: FloorPlan | None, rows: FloorRows | None = None) -> Context:
 
     ``rows``: what the floor is made of, where that is read already.
     """
-    stands: Context = {"changed": "", "left": None, "broken": ""}
+    stands: Context = {"changed": "", "left": None, "broken": "", "older": False}
     if plan is None:
         return stands
     try:
         left = _left(plan) if is_of_the_rest(plan) else None
-        return stands | {"changed": whats_changed(plan, rows), "left": left}
+        older = of_older_rules(plan.document)
+        return stands | {"changed": whats_changed(plan, rows), "left": left, "older": older}
     except BrokenDocumentError as broken:
         return stands | {"broken": str(broken)}
 
@@ -268,43 +278,15 @@ def _standing(zone: FloorZone) -> Context:
     try:
         joined = zone_of(zone)
     except LayoutError as bad:
-        facts = _facts(zone, "")
+        facts = floor_facts(zone, "")
         return {"fault": str(bad), "area": "", "facts_of_zone": facts, "too_far": None}
     area = core_area_words(zone_area(joined), zone.job.unit)
     return {
         "fault": "",
         "area": area,
-        "facts_of_zone": _facts(zone, area),
+        "facts_of_zone": floor_facts(zone, area),
         "too_far": too_far(zone, joined),
     }
-
-
-def _facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
-    """Return what a floor's page says of it."""
-    system, product = zone.job.units, zone.product
-    direction = zone.direction_deg
-    extra = [*(["one carton for the attic"] if zone.attic_carton else [])]
-    under = [word for word, on in (("pad", zone.pad), ("vapor barrier", zone.barrier)) if on]
-    return [
-        ("Rooms", ", ".join(room.name for room in zone.rooms.all()) or "None"),
-        ("Floor area", area),
-        ("Product", f"{product}, {product.carton_boards} boards a carton"),
-        ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
-        ("Start wall", zone.get_start_display()),
-        ("Row laid first", f"Row {zone.control_row}" if zone.control_row else ""),
-        ("Down", _down(zone)),
-        ("Walls may stand off by", length_words(zone.wall_error_mm, system)),
-        ("Bought beyond the plan", ", ".join([f"{zone.spares} planks", *extra])),
-        ("Under it", ", ".join(under)),
-    ]
-
-
-def _down(zone: FloorZone) -> str:
-    """Return what is down and at hand; empty where laying is planned from the start."""
-    going = zone.going_on
-    if not going:
-        return ""
-    return f"{len(going['laid'])} pieces; {going['planks']} whole planks at hand"
 
 
 def _lines(job: Job) -> list[dict[str, object]]:

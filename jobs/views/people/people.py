@@ -17,6 +17,7 @@ from jobs.access import (
 )
 from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
+from jobs.forms.products import sheet_units
 from jobs.http import render_page
 from jobs.services import people as services
 from jobs.views.edit_page import edit_page, edits, initial_of, picked
@@ -80,9 +81,11 @@ def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
 def company(request: SignedInRequest) -> HttpResponse:
     """The particulars of the company, and who works there."""
     company = company_of(request)
-    names = tuple(name for name in services.COMPANY_FIELDS if name != "units")
-    initial = initial_of(company, names) | {"measured_in": company.units}
-    form = CompanyForm(sent(request), initial=initial, version=company.version)
+    names = tuple(name for name in services.COMPANY_FIELDS if name not in services.MEASURES)
+    initial = initial_of(company, names)
+    initial |= {"measured_in": company.units, "wall_error": company.wall_error_mm}
+    units = sheet_units(sent(request), company.units)
+    form = CompanyForm(sent(request), initial=initial, units=units, version=company.version)
     return edit_page(
         request,
         form=form,
@@ -91,7 +94,7 @@ def company(request: SignedInRequest) -> HttpResponse:
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
-            values=picked(form, names) | {"units": form.cleaned_data["measured_in"]},
+            values=picked(form, names) | form.measures,
         ),
         done="The particulars are changed.",
         to=lambda _: reverse("company"),

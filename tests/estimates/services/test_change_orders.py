@@ -20,16 +20,22 @@ from estimates.services.change_orders import (
 )
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
+from jobs.domain.plans.older import OlderPlanError
 from jobs.models import Job, Rate, User
 from jobs.services.scope import changes_since_agreed
+from tests.builders import make_job, make_room, make_zone
 from tests.estimates.a_job import (
     TODAY,
     a_quote,
+    accepted,
+    company_of,
     set_price,
 )
 from tests.estimates.a_price import Given
 from tests.estimates.kept import FOLDER
 from tests.jobs.kept import kept
+from tests.jobs.older import planned_before
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -179,3 +185,17 @@ def _seen_now(job: Job) -> str:
     change = pending_change(job, today_of(job.company))
     assert change is not None
     return change.seen
+
+
+def test_a_change_of_a_floor_planned_before_asks_to_plan_it_again(
+    owner: User, visitor: Visitor
+) -> None:
+    planned = make_job(company_of(owner))
+    zone = planned_before(make_zone(make_room(planned))).zone
+    accepted(a_quote(owner, planned))
+    job = more_spares(Job.objects.get(pk=planned.pk))
+    page = words(visitor.get(reverse("job-changes", args=[job.pk])))
+    assert "Planned under older rules" in page
+    assert f'<a href="{reverse("zone", args=[zone.pk])}">Den</a>' in page
+    with pytest.raises(OlderPlanError):
+        agree(job, owner)

@@ -17,6 +17,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.packet import DayTask, checks_for, load_list
 from jobs.domain.quantities import quantity
 from jobs.models import Errand, Job, Product, SiteFacts, User
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.files import read_file
 from jobs.services.packets import (
     KIND,
@@ -29,6 +30,7 @@ from jobs.services.packets import (
 from jobs.services.scope import freeze_scope
 from jobs.services.site import clear_hold
 from jobs.worker.worker import carry_out_waiting
+from layout.cutsheet.sheet import cut_sheet
 from tests.builders import (
     make_company,
     make_doorway,
@@ -106,6 +108,24 @@ def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
     floor = gather(job)["floors"][0]
     assert [row["row"] for row in floor["rows"]] == list(range(1, floor["row_count"] + 1))
     assert len(floor["row_lines"]) == floor["row_count"]
+
+
+def test_every_cut_of_the_sheet_stands_in_it_once(job: Job) -> None:
+    floor = gather(job)["floors"][0]
+    stored = stored_plan(job.zones.get(name=floor["name"]).plans.latest("number"))
+    sheet = cut_sheet(stored.request, stored.plan)
+    pieces = [piece for row in floor["rows"] for piece in row["pieces"]]
+    steps = {(piece["id"], step["n"]): step["text"] for piece in pieces for step in piece["steps"]}
+    assert steps == {
+        (cut.then.in_hand, cut.n): cut.text for plank in sheet.planks for cut in plank.cuts
+    }
+
+
+def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
+    rack = gather(job)["floors"][0]["rack"]
+    waiting = [entry for entry in rack if entry["stack"]]
+    assert waiting
+    assert all(entry["used_by"] and entry["cut_with"] for entry in waiting)
 
 
 def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:

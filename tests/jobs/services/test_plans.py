@@ -14,6 +14,7 @@ from jobs.domain.floors.join import ZoningError
 from jobs.models import Errand, FloorPlan, FloorZone, Product, Room, UnitSystem
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.plan_request import request_of, whats_changed
+from jobs.services.floors.floors import add_zone_of_room
 from jobs.services.plans import (
     FaultyPlanError,
     JudgedPlan,
@@ -28,7 +29,15 @@ from layout.values.outline import EdgeKind
 from layout.values.plan import Plan
 from layout.values.plan_form import plan_to_json
 from layout.values.request import read_request
-from tests.builders import make_company, make_doorway, make_job, make_person, make_room, make_zone
+from tests.builders import (
+    make_company,
+    make_doorway,
+    make_job,
+    make_person,
+    make_product,
+    make_room,
+    make_zone,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -237,3 +246,13 @@ def test_an_effort_in_iterations_makes_the_same_plan_again(zone: FloorZone) -> N
     first, second = (plan_zone_now(zone, effort_iterations=3) for _ in range(2))
     assert first.document.sha256 == second.document.sha256
     assert json.loads(first.request.text)["effort_iterations"] == 3
+
+
+def test_a_new_floor_leaves_every_piece_measured_on_site_some_room() -> None:
+    room = make_room(make_job(make_company()), size=(132, 118))
+    owner, product = make_person(room.job.company), make_product(room.job.company)
+    zone = add_zone_of_room(room=room, product=product, user=owner, key="k1")
+    plan = plan_request(request_of(zone), stop=lambda: False).plan
+    limits = [cut.limits for piece in plan.pieces for cut in piece.cuts if cut.limits]
+    assert limits
+    assert all(most - least > 0.2 for least, most in limits)

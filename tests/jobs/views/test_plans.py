@@ -10,8 +10,11 @@ from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import Errand, FloorPlan, FloorZone, Product, Role, Room, User
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.plans import ask_for_plan, errand_of
 from jobs.worker import worker
+from layout.cutsheet.sheet import cut_sheet
+from layout.values.sheet import CutSheet, SawCut
 from tests.builders import (
     make_crew,
     make_day,
@@ -37,6 +40,18 @@ def zone(owner: User) -> FloorZone:
 def plan(zone: FloorZone) -> FloorPlan:
     """A plan of the den."""
     return make_plan(zone)
+
+
+def sheet_of(plan: FloorPlan) -> CutSheet:
+    """Return the sheet of a stored plan."""
+    stored = stored_plan(plan)
+    return cut_sheet(stored.request, stored.plan)
+
+
+def cuts_of(plan: FloorPlan, piece: str) -> list[SawCut]:
+    """Return the cuts of one piece."""
+    planks = sheet_of(plan).planks
+    return [cut for plank in planks for cut in plank.cuts if cut.then.in_hand == piece]
 
 
 def test_the_button_asks_the_worker_once(visitor: Visitor, zone: FloorZone) -> None:
@@ -127,6 +142,31 @@ def test_every_cut_piece_is_listed(visitor: Visitor, plan: FloorPlan) -> None:
     assert all(f">{p['id']}</a></td>" in page for p in pieces if p["cuts"])
 
 
+def test_the_cut_sheet_shows_every_cut_of_the_sheet_once(visitor: Visitor, plan: FloorPlan) -> None:
+    page = words(visitor.get(reverse("plan-cuts", args=[plan.pk])))
+    cuts = [cut for plank in sheet_of(plan).planks for cut in plank.cuts]
+    assert cuts
+    for cut in cuts:
+        same = [one for one in cuts if (one.n, one.text) == (cut.n, cut.text)]
+        assert page.count(f"<b>{cut.n}</b>&nbsp;{cut.text} ") == len(same)
+
+
+def test_the_rack_names_the_stack_of_every_leftover(visitor: Visitor, plan: FloorPlan) -> None:
+    page = words(visitor.get(reverse("plan-cuts", args=[plan.pk])))
+    for offcut in stored_plan(plan).plan.offcuts:
+        assert f'<td class="lead">{offcut.id}</td><td data-label="Size">' in page
+        assert offcut.stack is None or f'<td data-label="Stack">{offcut.stack}</td>' in page
+
+
+def test_a_piece_numbers_its_cuts_as_the_plank_is_sawn(visitor: Visitor, plan: FloorPlan) -> None:
+    cut = next(cut for plank in sheet_of(plan).planks for cut in plank.cuts if cut.n > 1)
+    piece = {"piece": cut.then.in_hand}
+    page = words(visitor.get(reverse("plan", args=[plan.pk]), piece))
+    first = min(one.n for one in cuts_of(plan, cut.then.in_hand))
+    assert f'<ol start="{first}">' in page
+    assert f"<li>{cut.text}</li>" in page
+
+
 def test_a_piece_is_told_with_its_plank_and_its_neighbors(
     visitor: Visitor, plan: FloorPlan
 ) -> None:
@@ -196,7 +236,7 @@ def test_both_preferences_stand_side_by_side_with_what_each_costs(
     FloorZone.objects.filter(pk=plan.zone_id).update(prefer="cartons")
     other = make_plan(FloorZone.objects.get(pk=plan.zone_id))
     page = words(visitor.get(reverse("zone", args=[plan.zone_id])))
-    assert page.count("Fewest cuts within the cartons</td>") == 1
+    assert page.count("Looks, then fewer cuts, with what the last carton leaves</td>") == 1
     cuts = json.loads(other.document.text)["totals"]["crosscuts"]
     assert page.count("Fewest planks</td>") == 1
     assert f'<td class="num" data-label="Crosscuts">{cuts}</td>' in page

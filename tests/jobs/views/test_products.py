@@ -77,7 +77,19 @@ def test_a_product_sent_twice_is_one_product(visitor: Visitor) -> None:
         ),
         (
             {"variants": "A 6, B 4", "per_carton": "5", "width_2": "5", "count_2": "5"},
-            "“A 6, B 4” with boards of 2 widths; accepted: prints or shades of boards of one width",
+            "“A 6, B 4” makes 10 boards; accepted: counts that make up this width, 5 boards.",
+        ),
+        (
+            {"per_carton": "5", "width_2": "5", "count_2": "3", "variants_2": "A 1, B 1"},
+            "“A 1, B 1” makes 2 boards; accepted: counts that make up this width, 3 boards.",
+        ),
+        (
+            {"variants": "A 6, B 4", "shades": "4"},
+            "4 shades beside counts of each; accepted: one of the two.",
+        ),
+        (
+            {"shades": "27"},
+            "27 can't be used; accepted: a whole number from 2 to 26.",
         ),
         ({"variants": "A four"}, "“A four” can't be used; accepted: a name and a number"),
         ({"variants": "A 5, A 5"}, "“A” stands twice; accepted: each name once."),
@@ -95,6 +107,10 @@ def test_a_product_sent_twice_is_one_product(visitor: Visitor) -> None:
         (
             {"from_gap_mm": "other"},
             "Gap at walls comes from another standard, which is not named; accepted: its name",
+        ),
+        (
+            {"saw_kerf": "1/8", "rip_kerf": "1/16"},
+            '“1/16” is less than a cut across takes; accepted: ⅛" or more.',
         ),
         ({"most_rh_pct": "101"}, "“101” can't be used; accepted: a number from 0.1 to 100."),
         ({"tilt_deg": "steep"}, "“steep” can't be used; accepted: a number from 1 to 60."),
@@ -193,3 +209,42 @@ def test_a_crew_member_sees_no_products(owner: User) -> None:
     visitor = Visitor()
     visitor.force_login(make_person(owner.company, Role.CREW))
     assert visitor.get(reverse("product-list")).status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("core", "typed", "saw", "rip"),
+    [
+        ("rigid", {"saw_kerf": "", "rip_kerf": ""}, "0", "3.175"),
+        ("rigid", {"saw_kerf": "", "rip_kerf": "0"}, "0", "0"),
+        ("laminate", {"saw_kerf": "", "rip_kerf": ""}, "3.175", "3.175"),
+        ("wood", {"saw_kerf": "3/16", "rip_kerf": ""}, "4.7625", "4.7625"),
+    ],
+)
+def test_what_a_cut_takes_goes_by_the_core_unless_it_is_typed(
+    visitor: Visitor, core: str, typed: dict[str, str], saw: str, rip: str
+) -> None:
+    visitor.post(reverse("product-add"), sent(core=core, **typed))
+    product = Product.objects.get()
+    assert (product.saw_kerf_mm, product.rip_kerf_mm) == (Decimal(saw), Decimal(rip))
+
+
+def test_a_product_of_before_shows_the_rip_that_it_always_had(
+    visitor: Visitor, owner: User
+) -> None:
+    assert owner.company
+    product = make_product(owner.company)
+    page = words(visitor.get(reverse("product-edit", args=[product.pk])))
+    assert 'name="rip_kerf" value="1/8""' in page
+
+
+def test_shades_of_several_widths_stand_with_each(visitor: Visitor) -> None:
+    widths = {"per_carton": "3", "variants": "A 1, B 2", "width_2": "5", "count_2": "4"}
+    visitor.post(reverse("product-add"), sent(**widths, variants_2="A 3, C 1"))
+    product = Product.objects.get()
+    assert product.mixes == ({"A": 1, "B": 2}, {"A": 3, "C": 1})
+
+
+def test_a_product_may_say_only_how_many_shades_there_are(visitor: Visitor) -> None:
+    visitor.post(reverse("product-add"), sent(shades="4"))
+    product = Product.objects.get()
+    assert (product.shades, product.variants) == (4, {})

@@ -14,13 +14,12 @@ The room is 48 1/2 x 21 1/2 in less a corner of 6 x 2, the gap 1/4: three rows o
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
-from layout.cutsheet.sheet import PieceSheet, cut_sheet
+from layout.cutsheet.rows import PieceSheet, RowsOfSheet
+from layout.cutsheet.sheet import cut_sheet
 from layout.planner.plan_floor import plan_floor
-from layout.values.request import read_request
+from layout.values.request import PlanRequest, read_request
 from tests.rooms import request
 
 W, H, ALONG, ACROSS = 48.5, 21.5, 6.0, 2.0
@@ -50,19 +49,21 @@ BY_HAND: dict[tuple[str, str], tuple[int, str, str, str]] = {
 def words(end: str, edge: str, corner: str) -> str:
     return (
         f'Notch: mark 42" from the {end} and 5" from the {edge}, square to each other; '
-        f"the {corner} corner goes."
+        f"the {corner} corner goes: waste."
     )
 
 
 def sheet_of(corner: str, **lay: str) -> tuple[int, PieceSheet]:
     """Return the row of the one cut piece of a room, and its sheet."""
     plan_request = read_request(request(ROOMS[corner], lay=lay, effort_iterations=5))
-    rows: list[Any] = [
-        row for row in cut_sheet(plan_request, plan_floor(plan_request)) if row.pieces
-    ]
-    (row,) = rows
-    (piece,) = row.pieces
-    return row.row, piece
+    return only_cut(plan_request)
+
+
+def only_cut(plan_request: PlanRequest) -> tuple[int, PieceSheet]:
+    plan = plan_floor(plan_request)
+    rows = RowsOfSheet(plan_request, plan, cut_sheet(plan_request, plan)).rows()
+    ((row, piece),) = ((row.row, piece) for row in rows for piece in row.pieces)
+    return row, piece
 
 
 @pytest.mark.parametrize("first_end", ["left", "right"])
@@ -85,7 +86,5 @@ def test_a_notch_in_a_turned_room_reads_the_same() -> None:
     turned = [[-y, x] for x, y in ROOMS["low left"]]
     rules = {"direction_deg": 90}
     plan_request = read_request(request(turned, rules=rules, effort_iterations=5))
-    (piece,) = (
-        piece for row in cut_sheet(plan_request, plan_floor(plan_request)) for piece in row.pieces
-    )
+    _, piece = only_cut(plan_request)
     assert piece.steps[0].text == words("right end", "far edge", "near left")

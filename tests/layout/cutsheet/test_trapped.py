@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from layout.cutsheet.sheet import cut_sheet, how_in
+from layout.cutsheet.trapped import how_in
 from layout.values.material import GoesIn
 from tests.layout import three_rows
+from tests.layout.cutsheet.test_rows_of_sheet import rows_of
 from tests.layout.three_rows import plan, request
 
 
@@ -30,13 +31,13 @@ from tests.layout.three_rows import plan, request
 def test_a_trapped_piece_says_how_it_goes_in(way: GoesIn | None, lock: str, words: str) -> None:
     product = {"length": 48, "width": 7, "per_carton": 10, "lock": lock}
     first = replace(plan().pieces[0], trapped=True, goes_in=way)
-    sheet = cut_sheet(request(product=product), three_rows.with_piece(plan(), first))[0].pieces[0]
+    sheet = rows_of(request(product=product), three_rows.with_piece(plan(), first))[0].pieces[0]
     assert words in (sheet.how_in or "")
 
 
 def test_a_row_tells_of_its_trapped_pieces_before_it_is_laid_whole_boards_too() -> None:
     pieces = [replace(p, trapped=p.row == 2, goes_in=GoesIn.SLIDE) for p in plan().pieces]
-    rows = cut_sheet(request(), replace(plan(), pieces=tuple(pieces)))
+    rows = rows_of(request(), replace(plan(), pieces=tuple(pieces)))
     line = "2-1, 2-2, 2-3: lay it flat, slide it under and pull it home with a pull bar."
     assert [row.trapped for row in rows] == [(), (line,), ()]
 
@@ -51,7 +52,7 @@ def test_rows_stand_in_the_order_of_laying_and_turn_with_the_person() -> None:
     product = {"length": 48, "width": 7, "per_carton": 10, "backward": True}
     plan_request = request(product=product, lay={"control_row": 2})
     order = sorted(plan().pieces, key=lambda piece: plan_request.lay.turn(piece.row))
-    rows = cut_sheet(plan_request, replace(plan(), lay=plan_request.lay, pieces=tuple(order)))
+    rows = rows_of(plan_request, replace(plan(), lay=plan_request.lay, pieces=tuple(order)))
     assert [(row.row, row.begin) for row in rows] == [(2, "left"), (3, "left"), (1, "right")]
 
 
@@ -60,7 +61,7 @@ def test_a_piece_laid_backward_is_measured_by_a_person_who_faces_the_start_wall(
     plan_request = request(product=product, lay={"control_row": 2})
     laid = replace(plan(), lay=plan_request.lay)
     forward, back = (
-        next(row.pieces[0].steps[0].text for row in cut_sheet(one, two) if row.row == 1)
+        next(row.pieces[0].steps[0].text for row in rows_of(one, two) if row.row == 1)
         for one, two in ((request(), plan()), (plan_request, laid))
     )
     assert "from the right end; the left part goes" in forward

@@ -18,6 +18,7 @@ from xml.etree import ElementTree
 import pytest
 
 from layout.__main__ import main
+from layout.cutsheet.sheet import cut_sheet
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
 from layout.drawing.true_size import tiles
 from layout.planner.plan_floor import plan_floor
@@ -75,7 +76,7 @@ def lengths(svg: ElementTree.Element, name: str) -> list[float]:
 
 
 def sheet(plan_request: PlanRequest, plan: Plan, piece: str) -> ElementTree.Element:
-    (svg,) = draw_casing_template(plan_request, plan, piece)
+    (svg,) = draw_casing_template(plan_request, plan, cut_sheet(plan_request, plan), piece)
     return ElementTree.fromstring(svg)
 
 
@@ -107,14 +108,15 @@ def test_a_metric_template_is_true_as_well() -> None:
     plan_request, plan = planned(
         25.0, unit="mm", rules={**rules, "min_row_width": 50}, product=product
     )
-    named = casing_pieces(plan_request, plan)
-    sheets = [svg for one in named for svg in draw_casing_template(plan_request, plan, one)]
+    sheet = cut_sheet(plan_request, plan)
+    named = casing_pieces(plan_request, plan, sheet)
+    sheets = [svg for one in named for svg in draw_casing_template(plan_request, plan, sheet, one)]
     cut = [n for svg in sheets for n in lengths(ElementTree.fromstring(svg), "cut")]
     assert any(length == pytest.approx(2.25 * 25, abs=0.01) for length in cut)
 
 
 def test_the_pieces_under_casings_are_named(cased: tuple[PlanRequest, Plan]) -> None:
-    named = casing_pieces(*cased)
+    named = casing_pieces(*cased, cut_sheet(*cased))
     assert under_left_casing(cased[1]) in named
     assert {int(name.split("-")[0]) for name in named} <= {15, 16}
 
@@ -140,7 +142,8 @@ def test_a_long_slant_is_spread_over_sheets_that_share_a_join() -> None:
     plan = plan_floor(plan_request)
     slanted = [p for p in plan.pieces if any(cut.kind == "angle" for cut in p.cuts)]
     piece = max(slanted, key=lambda p: max(x for x, _ in p.outline) - min(x for x, _ in p.outline))
-    sheets = [ElementTree.fromstring(s) for s in draw_casing_template(plan_request, plan, piece.id)]
+    drawn = draw_casing_template(plan_request, plan, cut_sheet(plan_request, plan), piece.id)
+    sheets = [ElementTree.fromstring(one) for one in drawn]
     assert len(sheets) > 1
     assert all(lengths(one, "join") for one in sheets)
 
@@ -148,9 +151,10 @@ def test_a_long_slant_is_spread_over_sheets_that_share_a_join() -> None:
 def test_sheets_between_two_casings_of_one_piece_are_left_out() -> None:
     # One board spans the opening of 32 in: the sheets show both casings, not what lies between.
     plan_request, plan = planned(product={"length": 72, "width": 7, "per_carton": 10})
+    cuts = cut_sheet(plan_request, plan)
     most = max(
-        len(draw_casing_template(plan_request, plan, one))
-        for one in casing_pieces(plan_request, plan)
+        len(draw_casing_template(plan_request, plan, cuts, one))
+        for one in casing_pieces(plan_request, plan, cuts)
     )
     assert most <= 2
 
@@ -166,7 +170,7 @@ def test_a_piece_without_a_shaped_cut_is_refused_with_those_that_have(
     piece: str, cased: tuple[PlanRequest, Plan]
 ) -> None:
     with pytest.raises(InputError, match=r"casing.*cut to a shape at a casing: 15-"):
-        draw_casing_template(*cased, piece)
+        draw_casing_template(*cased, cut_sheet(*cased), piece)
 
 
 def test_the_shell_writes_a_template(cased: tuple[PlanRequest, Plan], tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 import pytest
 from shapely.geometry import Polygon
 
+from layout.cutsheet.sheet import cut_sheet
 from layout.drawing.lettering import Spot, lettering_box
 from layout.drawing.notes import start_place
 from layout.drawing.paper import DrawingPaper, Margins
@@ -253,19 +254,21 @@ def test_every_named_room_is_drawn_within_its_sheet(room: object, tmp_path: Path
 
 
 def test_a_piece_is_drawn_as_the_kneeling_person_sees_it() -> None:
-    svg = draw_piece(request(), plan(), "1-1")
+    svg = draw_piece(request(), plan(), cut_sheet(request(), plan()), "1-1")
     assert {"left", "right", "next row", '24"'} <= set(words(svg))
-    assert parsed(svg)[1].text == 'Cut square 24" from the right end; the left part goes.'
+    assert parsed(svg)[1].text == (
+        'Cut square 24" from the right end; the left part goes: kept as a leftover.'
+    )
 
 
 def test_what_goes_is_hatched_and_the_board_dashed() -> None:
-    svg = draw_piece(request(), plan(), "1-1")
+    svg = draw_piece(request(), plan(), cut_sheet(request(), plan()), "1-1")
     assert {"waste", "board", "piece"} <= classes(svg)
 
 
 def test_a_piece_that_is_not_in_the_plan_is_no_drawing() -> None:
     with pytest.raises(KeyError):
-        draw_piece(request(), plan(), "9-9")
+        draw_piece(request(), plan(), cut_sheet(request(), plan()), "9-9")
 
 
 def test_metric_figures_stand_in_millimeters_on_a_board_and_meters_in_a_room() -> None:

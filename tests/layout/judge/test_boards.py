@@ -10,8 +10,8 @@ import pytest
 
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.values.goods.product_form import read_product
 from layout.values.leftovers import OnHand
-from layout.values.material import read_product
 from layout.values.plan import Piece, Plan, RuleWarning
 from layout.values.request import PlanRequest, read_request
 from tests import rooms

@@ -6,7 +6,8 @@ import pytest
 from shapely.geometry import Polygon
 
 from layout.planks.assign import assign
-from layout.planks.parts import Part, Stock, clear
+from layout.planks.parts import Part, Stock
+from layout.planks.sharing import clear
 
 STOCK = Stock(length=48, width=7, kerf=0.125)
 
@@ -36,8 +37,8 @@ def test_two_starters_never_share_a_plank() -> None:
 
 
 def test_a_wall_that_stands_off_takes_its_slack_from_the_leftover() -> None:
-    assert clear(ender(0, 20, slack=0.5), starter(1, 27), 0.125)
-    assert not clear(ender(0, 20, slack=1), starter(1, 27), 0.125)
+    assert clear(ender(0, 20, slack=0.5), starter(1, 27), STOCK)
+    assert not clear(ender(0, 20, slack=1), starter(1, 27), STOCK)
 
 
 def test_a_piece_that_needs_no_factory_end_goes_into_the_middle() -> None:

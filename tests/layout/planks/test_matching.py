@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout.planks.matching import matched, sooner, threshold_mates
-from layout.planks.parts import Part
+from layout.planks.parts import Part, Stock
 
 lengths = st.integers(min_value=1, max_value=12)
 
@@ -24,7 +24,7 @@ def test_no_other_pairing_reuses_more(starters: list[int], enders: list[int]) ->
         sum(s + e <= 12 for s, e in zip(starters, chosen, strict=True))
         for chosen in permutations(padded, len(starters))
     )
-    assert len(matched(firsts, lasts, 0)) == best
+    assert len(matched(firsts, lasts, Stock(length=12, width=1, kerf=0))) == best
 
 
 def test_the_longest_starter_gets_the_latest_room_that_fits() -> None:

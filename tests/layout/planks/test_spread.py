@@ -13,7 +13,10 @@ from layout.planks.spread import Pair, Puzzle, Spread, least_alike, spread
 
 def puzzle(pairs: list[Pair], planks: int, **supply: int) -> Puzzle:
     touching = dict.fromkeys(pairs, 1)
-    return Puzzle(touching=touching, planks=tuple((i,) for i in range(planks)), supply=supply)
+    parts = tuple((i,) for i in range(planks))
+    held: dict[str | None, int] = {}
+    held.update(supply)
+    return Puzzle(touching=touching, planks=parts, supplies=(held,))
 
 
 CHAIN = [(i, i + 1) for i in range(19)]
@@ -21,7 +24,7 @@ TRIANGLE = [(0, 1), (1, 2), (0, 2)]
 FOUR = [*TRIANGLE, (0, 3), (1, 3), (2, 3)]
 
 
-def alike(of: Puzzle, variants: tuple[str, ...]) -> int:
+def alike(of: Puzzle, variants: tuple[str | None, ...]) -> int:
     """Count the touching pairs of parts whose planks have one variant."""
     home = {part: plank for plank, parts in enumerate(of.planks) for part in parts}
     return sum(n for (a, b), n in of.touching.items() if variants[home[a]] == variants[home[b]])
@@ -31,8 +34,8 @@ def fewest(of: Puzzle) -> int:
     """The fewest pairs alike over every choice of variants within the supply."""
     return min(
         alike(of, chosen)
-        for chosen in product(of.supply, repeat=len(of.planks))
-        if all(chosen.count(name) <= held for name, held in of.supply.items())
+        for chosen in product(of.supplies[0], repeat=len(of.planks))
+        if all(chosen.count(name) <= held for name, held in of.supplies[0].items())
     )
 
 
@@ -46,7 +49,7 @@ def test_a_triangle_of_two_variants_has_one_pair_alike() -> None:
 
 
 def test_a_contact_within_a_plank_is_alike_whatever_it_takes() -> None:
-    folded = Puzzle(touching={(0, 1): 1}, planks=((0, 1),), supply={"A": 1, "B": 1})
+    folded = Puzzle(touching={(0, 1): 1}, planks=((0, 1),), supplies=({"A": 1, "B": 1},))
     assert spread(folded).alike == least_alike(folded) == 1
 
 
@@ -85,14 +88,14 @@ def test_a_plank_whose_variant_is_known_keeps_it_and_takes_nothing_of_the_supply
     begun = Puzzle(
         touching={(0, 1): 1, (1, 2): 1},
         planks=((0,), (1,), (2,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={0: "A"},
     )
     assert spread(begun) == Spread(variants=("A", "B", "A"), planks=begun.planks, alike=0)
 
 
 def test_a_plank_of_no_known_variant_is_like_no_other() -> None:
-    odd = Puzzle(touching={(0, 1): 1}, planks=((0,), (1,)), supply={"A": 1}, known={0: None})
+    odd = Puzzle(touching={(0, 1): 1}, planks=((0,), (1,)), supplies=({"A": 1},), known={0: None})
     assert spread(odd).alike == 0
 
 
@@ -101,7 +104,7 @@ def test_second_parts_are_traded_where_that_keeps_more_apart() -> None:
     floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={2: "A", 3: "B"},
     )
     best = spread(floor, fits=lambda first, second: True)
@@ -113,7 +116,7 @@ def test_second_parts_that_do_not_fit_stay() -> None:
     floor = Puzzle(
         touching={(0, 4): 1, (1, 5): 1, (2, 5): 1, (3, 4): 1},
         planks=((0, 1), (2, 3), (4,), (5,)),
-        supply={"A": 1, "B": 1},
+        supplies=({"A": 1, "B": 1},),
         known={2: "A", 3: "B"},
     )
     assert spread(floor, fits=lambda first, second: False).planks == floor.planks
@@ -123,3 +126,30 @@ def test_the_same_floor_gets_the_same_spread() -> None:
     pairs = [(i, j) for i in range(12) for j in range(i + 1, 12, 3)]
     floor = puzzle(pairs, 12, A=6, B=6)
     assert spread(floor) == spread(floor)
+
+
+def sized(*supplies: dict[str | None, int], planks: int = 6) -> Puzzle:
+    """Return a row of planks, every other one of another size."""
+    return Puzzle(
+        touching={(i, i + 1): 1 for i in range(planks - 1)},
+        planks=tuple((i,) for i in range(planks)),
+        supplies=supplies,
+        sizes=tuple(i % 2 for i in range(planks)),
+    )
+
+
+def test_every_size_takes_of_its_supply_alone() -> None:
+    variants = spread(sized({"A": 1, "B": 2}, {"B": 1, "C": 2})).variants
+    assert Counter(variants[::2]) == {"A": 1, "B": 2}
+    assert Counter(variants[1::2]) == {"B": 1, "C": 2}
+
+
+def test_like_planks_of_two_sizes_count_where_they_touch() -> None:
+    assert spread(sized({"A": 3}, {"A": 3})).alike == 5
+    assert spread(sized({"A": 3}, {"A": 1, "B": 2})).alike == 1
+
+
+def test_planks_beyond_the_supply_of_known_variants_are_like_no_other() -> None:
+    best = spread(sized({"A": 1, None: 2}, {"A": 3}))
+    assert Counter(best.variants) == {"A": 4, None: 2}
+    assert best.alike == 1

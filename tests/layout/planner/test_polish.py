@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from layout.planner.polish import Looks, Polish
+from layout.planner.polish import PlanksToSpend, Polish
 from layout.planner.trials import Trial, begin
 from layout.rows.frame import Frame
 from layout.rows.ground import Ground
@@ -18,24 +18,6 @@ def trial() -> Trial:
     for _ in range(4):
         trial.search.improve(10, lambda: False)
     return trial
-
-
-def test_joints_lined_up_two_rows_on_are_h_joints() -> None:
-    assert Looks([[20, 68], [40], [20.5, 90]], 48, 1.0).total == 1
-
-
-def test_a_step_that_comes_again_twice_is_a_staircase() -> None:
-    assert Looks([[10], [20], [30], [40]], 48, 1.0).total == 1
-
-
-def test_a_step_that_comes_again_once_is_none() -> None:
-    assert Looks([[10], [20], [30], [50]], 48, 1.0).total == 0
-
-
-def test_a_row_put_right_is_counted_again() -> None:
-    looks = Looks([[10], [20], [30], [40]], 48, 1.0)
-    looks.replace(2, [34])
-    assert looks.total == 0
 
 
 def test_polish_makes_nothing_worse() -> None:
@@ -54,6 +36,6 @@ def test_polish_spends_no_plank() -> None:
 
 def test_a_spare_plank_may_be_spent_on_looks() -> None:
     one = trial()
-    polish = Polish(one, Random(3), spare=3)
+    polish = Polish(one, Random(3), PlanksToSpend(planks=3))
     polish.improve(150, lambda: False)
     assert one.search.planks() <= one.search.score.planks + 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import product
 from math import ceil
@@ -14,6 +15,7 @@ from hypothesis import strategies as st
 from layout.bounds.find import Bound, lower_bound
 from layout.proof.certificate import CertificateError, check
 from layout.proof.floor import area_bound
+from layout.values.leftovers import OnHand, Pile
 from layout.values.request import PlanRequest, read_request
 from tests import rooms
 
@@ -68,14 +70,21 @@ def fewest_of(length: float, rows: int, kerf: float) -> int:
     return min(taken(chosen, kerf) for chosen in product(cuts(length, 2), repeat=rows))
 
 
-def fewest(across: float, length: float, boards: list[tuple[float, int]], cartons: int) -> int:
+def fewest(
+    across: float,
+    length: float,
+    boards: list[tuple[float, int]],
+    cartons: int,
+    there: tuple[int, int] = (0, 0),
+) -> int:
     """The fewest planks over every number of rows of every width that fills the floor."""
     best = 10**6
     for counts in product(range(4), repeat=2):
         if sum(n * w for n, (w, _) in zip(counts, boards, strict=True)) < across - 1e-9:
             continue
         planks = [fewest_of(length, n, 0.5) for n in counts]
-        if all(p <= cartons * held for p, (_, held) in zip(planks, boards, strict=True)):
+        held = [n + cartons * carton for n, (_, carton) in zip(there, boards, strict=True)]
+        if all(p <= most for p, most in zip(planks, held, strict=True)):
             best = min(best, sum(planks))
     return best
 
@@ -106,6 +115,44 @@ def test_the_fewest_cartons_are_proven_too() -> None:
     """Rows of 24 take two planks of 12; two cartons hold two rows of 3 and two of 2, 10 in all."""
     request = request_of(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
     assert of(request, 9).proof["fewest_cartons"] == 3
+
+
+def with_piles(request: PlanRequest, *there: int) -> PlanRequest:
+    """Return a request with so many planks of every width counted."""
+    boards = zip(request.product.boards, there, strict=True)
+    piles = (Pile(length=LENGTH, width=b.width, variant=None, planks=n) for b, n in boards)
+    return replace(request, on_hand=OnHand(piles=tuple(piles)))
+
+
+@settings(deadline=None, max_examples=20)
+@given(
+    st.integers(26, 40),
+    st.integers(4, 12),
+    st.tuples(st.integers(0, 9), st.integers(1, 9)),
+    st.integers(0, 3),
+)
+def test_no_order_of_rows_from_piles_beats_the_bound(
+    halves: int, across: int, there: tuple[int, int], cartons: int
+) -> None:
+    length, boards = halves / 2, [(3.0, 2), (2.0, 3)]
+    request = with_piles(request_of(rectangle(across, length), boards, saw_kerf=0.5), *there)
+    least = fewest(across, length, boards, cartons, there)
+    assert least == 10**6 or of(request, cartons).value <= least
+
+
+def test_piles_that_do_need_no_carton() -> None:
+    """Two rows of 3 and three of 2 come to 12: ten planks, and no carton beside them."""
+    request = request_of(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0)
+    bound = of(with_piles(request, 4, 6), 0)
+    assert (bound.value, bound.proof["fewest_cartons"]) == (10, 0)
+
+
+def test_the_fewest_cartons_beside_piles_are_proven() -> None:
+    """A row of each comes to 5 of 12; a carton brings another of each."""
+    request = with_piles(request_of(rectangle(12, 24), [(3, 2), (2, 2)], saw_kerf=0), 2, 2)
+    bound = of(request, 5)
+    assert bound.proof["fewest_cartons"] == 2
+    assert check(request, 0.0, bound.proof) == bound.value
 
 
 @pytest.mark.parametrize("across", [7, 12.5, 30])

@@ -131,7 +131,7 @@ def test_an_offcut_that_two_pieces_leave_nothing_of_is_refused(
     [
         ({"planks": -1}, "on_hand.planks: -1 can't be used; accepted: 0 to 100000"),
         ({"planks": "ten"}, "on_hand.planks: 'ten' can't be used; accepted: a number"),
-        ({"plank": 3}, "on_hand.plank: unknown field; accepted: offcuts, planks"),
+        ({"plank": 3}, "on_hand.plank: unknown field; accepted: offcuts, piles, planks"),
     ],
 )
 def test_what_is_at_hand_is_counted_in_whole_planks(

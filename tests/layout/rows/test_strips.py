@@ -1,11 +1,10 @@
-"""Strips at the walls: stopping lines, the balance rule, slivers. Figures worked out by hand."""
+"""Strips at the walls: stopping lines and the balance rule. Figures worked out by hand."""
 
 from __future__ import annotations
 
-import pytest
 from shapely.geometry import Polygon, box
 
-from layout.rows.strips import allowed_first_rips, narrowest_strip, slivers, stopping_lines
+from layout.rows.strips import allowed_first_rips, narrowest_strip, stopping_lines
 
 WIDTH, LEAST_RUN = 7.0, 2.0
 
@@ -77,26 +76,3 @@ def test_row_lines_keep_clear_of_a_slanted_wall() -> None:
     for low, high in rips(slanted):
         assert narrowest_strip(slanted, WIDTH, LEAST_RUN, low) >= 3.5 - 1e-6
         assert narrowest_strip(slanted, WIDTH, LEAST_RUN, high) >= 3.5 - 1e-6
-
-
-def test_a_strip_narrower_than_the_rule_is_a_sliver() -> None:
-    (sliver,) = slivers(box(0, 0, 100, 1.5), 2.0, LEAST_RUN)
-    assert (sliver.x0, sliver.x1, sliver.width) == pytest.approx((0, 100, 1.5), abs=1e-3)
-
-
-def test_a_narrow_place_of_two_inches_is_no_sliver() -> None:
-    shape = box(0, 0, 100, 7).difference(box(40, 1, 42, 7))
-    assert slivers(shape, 2.0, LEAST_RUN) == ()
-
-
-def test_a_narrow_place_beside_a_post_is_a_sliver() -> None:
-    shape = box(0, 0, 100, 7).difference(box(40, 1, 46, 7))
-    (sliver,) = slivers(shape, 2.0, LEAST_RUN)
-    assert (sliver.x0, sliver.x1) == (40, 46)
-
-
-def test_a_tapering_strip_counts_where_it_lasts() -> None:
-    # 0 to 4 wide over 100: under 2 for 50, and under 0.08 for more than 2.
-    (sliver,) = slivers(Polygon([(0, 0), (100, 0), (100, 4)]), 2.0, LEAST_RUN)
-    assert sliver.x1 == pytest.approx(50, abs=0.5)
-    assert sliver.width == pytest.approx(0.08, abs=0.01)

@@ -12,7 +12,8 @@ from shapely.geometry import box
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.rows.widths import narrowest_of, thrice_running, width_orders
-from layout.values.material import Board
+from layout.values.goods.piles import size_piles
+from layout.values.material import Board, Flooring
 from layout.values.plan import Plan
 from layout.values.request import read_request
 from tests import rooms
@@ -22,10 +23,11 @@ CARTON = [
     Board(length=48, width=7, per_carton=4),
     Board(length=48, width=5, per_carton=3),
 ]
+SIZES = size_piles(Flooring(boards=tuple(CARTON)), None, 0.01)
 
 
 def orders(across: float) -> list[tuple[float, ...]]:
-    return width_orders(box(0, 0, 200, across), CARTON, 2.0, 2.0, Random(1))
+    return width_orders(box(0, 0, 200, across), SIZES, 2.0, 2.0, Random(1))
 
 
 def plan(outline: list[list[float]], **changes: Any) -> Plan:
@@ -58,7 +60,7 @@ def test_every_width_gets_about_its_share_of_rows() -> None:
 
 def test_a_last_row_is_no_sliver() -> None:
     part = box(0, 0, 200, 100.4)
-    best = width_orders(part, CARTON, 2.0, 2.0, Random(1))[0]
+    best = width_orders(part, SIZES, 2.0, 2.0, Random(1))[0]
     assert narrowest_of(best, part, 2.0) >= 2
 
 

@@ -168,12 +168,12 @@ def test_a_width_named_twice_is_refused_with_the_width() -> None:
         read_request(mixed(7, 5, 7))
 
 
-def test_variants_of_several_widths_are_not_supported_yet() -> None:
-    with pytest.raises(NotYetError) as refused:
+def test_variants_of_several_widths_are_told_by_width() -> None:
+    with pytest.raises(InputError) as refused:
         read_request(mixed(7, 5, variants={"A": 5, "B": 5}))
     assert str(refused.value) == (
-        "product.variants: A, B with boards of 2 widths; "
-        "accepted: variants of boards of one width, or widths without variants"
+        "product.variants: A, B for boards of 2 widths; "
+        'accepted: counts by width (product.boards[0].variants), or "mixed"'
     )
 
 

@@ -10,7 +10,7 @@ from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.floors.join import zone_area
-from jobs.models import FloorZone, Job, Product, Role, Room, User
+from jobs.models import Company, FloorZone, Job, Product, Role, Room, User
 from jobs.readers.floors.floors import zone_of
 from jobs.services.plans import ask_for_plan
 from tests.builders import (
@@ -119,6 +119,42 @@ def test_rooms_without_a_known_doorway_lie_apart_and_the_page_says_so(
     zone = FloorZone.objects.get(job=job)
     page = words(visitor.get(reverse("zone", args=[zone.pk])))
     assert 'The doorway from Den to Hall misses Hall by 7½"' in page
+
+
+def test_a_new_floor_is_planned_for_walls_that_stand_off_a_little(
+    visitor: Visitor, job: Job, product: Product
+) -> None:
+    page = words(visitor.get(reverse("zone-add", args=[job.pk])))
+    assert 'name="wall_error" value="1/4""' in page
+    assert "the company's figure, else common practice, no source" in page
+
+
+def test_a_metric_floor_is_planned_for_walls_that_stand_off_six_millimeters(
+    visitor: Visitor, job: Job, product: Product
+) -> None:
+    Job.objects.update(units="metric")
+    page = words(visitor.get(reverse("zone-add", args=[job.pk])))
+    assert 'name="wall_error" value="6 mm"' in page
+
+
+@pytest.mark.parametrize(("of_company", "of_floor"), [(None, "6.35"), ("0", "0"), ("9.5", "9.5")])
+def test_a_floor_of_one_click_is_planned_for_walls_as_its_company_says(
+    visitor: Visitor, job: Job, product: Product, of_company: str | None, of_floor: str
+) -> None:
+    Company.objects.update(wall_error_mm=of_company)
+    url = reverse("room-floor", args=[room(job, "Den").pk])
+    visitor.post(url, {"key": "k1", "product": product.pk})
+    assert FloorZone.objects.get(job=job).wall_error_mm == Decimal(of_floor)
+
+
+def test_a_row_laid_first_needs_walls_that_stand_as_drawn(
+    visitor: Visitor, job: Job, product: Product
+) -> None:
+    Product.objects.update(both_ways=True)
+    form = sent(job, product, "Den", control_row="3", wall_error="1/4")
+    answer = visitor.post(reverse("zone-add", args=[job.pk]), form)
+    assert answer.status_code == 422
+    assert "“1/4” with row 3 laid first can't be planned yet; accepted: 0" in words(answer)
 
 
 @pytest.mark.parametrize(

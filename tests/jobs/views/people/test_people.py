@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from jobs.models import AuditLine, Client, Job, Role, User
+from jobs.models import AuditLine, Client, Company, Job, Role, User
 from tests.builders import PASSWORD, make_client, make_company, make_crew, make_job, make_person
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -149,3 +152,30 @@ def test_a_time_zone_that_does_not_exist_is_named(visitor: Visitor, owner: User)
 def test_changes_leave_an_audit_line_with_the_name(visitor: Visitor, owner: User) -> None:
     visitor.post(reverse("client-add"), {"name": "Ines Okafor", "key": "k1", "version": 1})
     assert AuditLine.objects.filter(who=owner.name, act="Added Ines Okafor").exists()
+
+
+def company_form(**values: object) -> dict[str, object]:
+    """A filled-in form of the company."""
+    form = {"name": "Fernwood Floors", "measured_in": "imperial", "paper": "letter"}
+    form |= {"currency": "USD", "time_zone": "America/Chicago", "key": "k1", "version": "1"}
+    return {**form, "crew_day_hours": 16, "trip_hours": 1, **values}
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept"), [("", None), ("0", Decimal(0)), ("3/8", Decimal("9.525"))]
+)
+def test_a_company_says_what_its_new_floors_are_planned_for(
+    visitor: Visitor, owner: User, typed: str, kept: Decimal | None
+) -> None:
+    visitor.post(reverse("company"), company_form(wall_error=typed))
+    assert Company.objects.get().wall_error_mm == kept
+
+
+def test_the_company_reads_where_the_figure_for_walls_comes_from(visitor: Visitor) -> None:
+    page = words(visitor.get(reverse("company")))
+    assert 'Left empty: 1/4", in a metric job 6 mm. Common practice, no source.' in page
+
+
+def test_a_wall_of_a_company_that_stands_off_a_foot_is_refused(visitor: Visitor) -> None:
+    answer = visitor.post(reverse("company"), company_form(wall_error="1'"))
+    assert "“1'” is too long; accepted: up to 6\"." in words(answer)

@@ -1,0 +1,31 @@
+"""How a piece goes in that can't be tilted in, in words."""
+
+from __future__ import annotations
+
+from layout.values.material import GoesIn, Lock
+from layout.values.plan import Piece
+from layout.values.request import PlanRequest
+
+
+def how_in(request: PlanRequest, piece: Piece) -> str | None:
+    """Return how a piece, cut or whole, goes in where it is trapped, None where it is not."""
+    if not piece.trapped:
+        return None
+    return how_in_words(piece.goes_in or GoesIn.MAKER, request.product.lock, piece.row)
+
+
+def how_in_words(way: GoesIn, lock: Lock | None, row: int) -> str:
+    """Return in a sentence, without its full stop, how a trapped piece goes in."""
+    match way:
+        case GoesIn.ROW:
+            return f"join all of row {row} off its place first, then tilt it in as one"
+        case GoesIn.SLIDE if lock is Lock.GLUE:
+            return "spread the glue, lay it flat, slide it under and pull it home at once"
+        case GoesIn.SLIDE:
+            return "lay it flat, slide it under and pull it home with a pull bar"
+        case GoesIn.SHAVE:
+            return "shave the lip, glue the joint if the maker allows it, and slide it in flat"
+        case GoesIn.LOWER:
+            return "cut off the lips, glue the joints if the maker allows it, and let it down flat"
+        case GoesIn.MAKER:
+            return "there is no room to tilt or drop it; ask the maker how this lock goes in"

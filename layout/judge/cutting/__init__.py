@@ -1,0 +1,1 @@
+"""Judging cuts and planks: each figure, each leftover, an order of cuts that makes every piece."""

@@ -1,0 +1,73 @@
+"""What no straight cut makes: notches and holes, each sawn along its path alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
+from shapely.geometry.polygon import orient
+
+from layout.saw.lines import Corners
+from layout.values.outline import Point, polygons_of
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Nibble:
+    """A notch or a hole: what it takes of its piece."""
+
+    kind: str
+    waste: Polygon
+
+    def paths(self, part: Polygon, near: float) -> list[Corners]:
+        """Return where the jigsaw runs through a part: all round, or from edge to edge of it.
+
+        What stays lies on the left.
+        """
+        ring = corners_of(orient(self.waste, -1.0))
+        if self.kind == "hole":
+            return [(*ring, ring[0])]
+        rim = part.boundary
+        inside = [
+            rim.distance(Spot((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)) > near / 2
+            for p, q in pairwise([*ring, ring[0]])
+        ]
+        if all(inside):
+            return [(*ring, ring[0])]
+        return list(_chains(ring, inside))
+
+
+def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
+    """Return the notches and holes that make a piece of what straight cuts leave.
+
+    Waste thinner than ``near`` all over asks for no cut.
+    """
+    waste = polygons_of(rest.difference(Polygon(shape.exterior)))
+    notches = [part for part in waste if not part.buffer(-near / 2).is_empty]
+    notches.sort(key=lambda part: part.bounds)
+    holes = sorted((Polygon(ring) for ring in shape.interiors), key=lambda part: part.bounds)
+    return [
+        *(Nibble(kind="notch", waste=part) for part in notches),
+        *(Nibble(kind="hole", waste=part) for part in holes),
+    ]
+
+
+def corners_of(shape: Polygon) -> Corners:
+    """Return the corners of an outline, not closed."""
+    return tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])
+
+
+def _chains(ring: Corners, inside: list[bool]) -> Iterator[Corners]:
+    """Yield the stretches of a ring whose edges lie inside, not closed."""
+    begin = next(i for i, is_inside in enumerate(inside) if not is_inside)
+    chain: list[Point] = []
+    for k in range(begin, begin + len(ring) + 1):
+        i = k % len(ring)
+        if inside[i] and k < begin + len(ring):
+            chain = chain or [ring[i]]
+            chain.append(ring[(i + 1) % len(ring)])
+        elif chain:
+            yield tuple(chain)
+            chain = []
