@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from layout.planks.parts import Part, Plank, Stock
 from layout.saw.bench import SawBench, Want
 from layout.saw.jigsaw import corners_of
+from layout.saw.order import order_of
 from layout.saw.parting import parted
 from layout.values.outline import polygons_of
 from layout.values.tolerances import JOINT_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
@@ -54,10 +55,25 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
 def sawn_apart(plank: Plank) -> list[Plank]:
     """Return a plank, or where no order of cuts makes all of its parts, the planks it takes."""
     parts, stock = plank.parts, plank.stock
-    if len(parts) < 2 or (len(parts) == 2 and clear(*parts, stock)) or sawable(parts, stock):
+    shared = len(parts) == 2 and clear(*parts, stock)
+    if len(parts) < 2 or ((shared or sawable(parts, stock)) and comes_out(parts, stock)):
         return [plank]
     rest = replace(plank, parts=parts[:-1])
     return [*sawn_apart(rest), Plank(stock=stock, parts=parts[-1:])]
+
+
+def comes_out(parts: Sequence[Part], stock: Stock) -> bool:
+    """Whether the cuts of a plank, once made, leave its parts as wanted; told of notches alone.
+
+    An order of straight cuts leaves what it was looked for by.
+    """
+    wants = [want for part in parts if part.order >= 0 for want in _wants(part)]
+    if not any(want.fine for want in wants):
+        return True
+    gone = next((part for part in parts if part.order < 0), None)
+    left = (gone.left_over or _rest(gone, stock)) if gone else None
+    alike = [replace(want, near=stock.near) for want in wants]
+    return order_of(replace(bench_of(stock), near=stock.near), alike, left) is not None
 
 
 def is_sound(part: Part, stock: Stock) -> bool:
