@@ -41,7 +41,7 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
         return False
     fresh = [part for part in parts if part.order >= 0]
     bench = bench_of(stock)
-    wants = [want for part in fresh for want in _wants(part)]
+    wants = [want for part in fresh for want in _wants(part, stock)]
     if not gone:
         return parted(bench, wants, thorough=False) is not None
     left = gone[0].left_over or _rest(gone[0], stock)
@@ -67,7 +67,7 @@ def comes_out(parts: Sequence[Part], stock: Stock) -> bool:
 
     An order of straight cuts leaves what it was looked for by.
     """
-    wants = [want for part in parts if part.order >= 0 for want in _wants(part)]
+    wants = [want for part in parts if part.order >= 0 for want in _wants(part, stock)]
     if not any(want.fine for want in wants):
         return True
     gone = next((part for part in parts if part.order < 0), None)
@@ -96,6 +96,7 @@ def bench_of(stock: Stock) -> SawBench:
         rip=stock.kerf_across,
         near=JOINT_TOLERANCE,
         least_edge=stock.least_edge,
+        thin=stock.thin,
     )
 
 
@@ -123,7 +124,7 @@ def _plain(part: Part) -> bool:
     return part.shape is None and part.left_over is None
 
 
-def _wants(part: Part) -> Iterator[Want]:
+def _wants(part: Part, stock: Stock) -> Iterator[Want]:
     """Yield the pieces that a part becomes, with what walls may add."""
     for i, piece in enumerate(polygons_of(_shape(part))):
         yield Want(
@@ -132,6 +133,7 @@ def _wants(part: Part) -> Iterator[Want]:
             shape=piece,
             near=JOINT_TOLERANCE,
             grows=(part.slack, 0.0, part.rise, 0.0),
+            thin=stock.thin,
         )
 
 

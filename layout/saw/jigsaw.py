@@ -43,13 +43,14 @@ class Nibble:
         return list(_chains(ring, inside))
 
 
-def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
+def nibbles_of(shape: Polygon, rest: Polygon, near: float, thin: float) -> list[Nibble]:
     """Return the notches and holes that make a piece of what straight cuts leave.
 
-    Waste thinner than ``near`` asks for no cut.
+    Waste thinner than ``near``, and a notch no thicker than ``thin`` all over, ask for no cut.
     """
     waste = polygons_of(rest.difference(Polygon(shape.exterior)))
     notches = [thick for part in waste for thick in _thick(part, near)]
+    notches = [part for part in notches if not part.buffer(-thin / 2).is_empty]
     notches.sort(key=lambda part: part.bounds)
     holes = sorted((Polygon(ring) for ring in shape.interiors), key=lambda part: part.bounds)
     return [

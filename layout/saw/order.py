@@ -67,7 +67,7 @@ def order_of(
     names = tuple(want.name for want in sorted(wants, key=lambda want: want.turn))
     making = _Making(bench)
     sawings = tuple(making.cuts(tree, part))
-    if not all(_same(making.made[want.name], want.shape, bench.near) for want in wants):
+    if not all(_same(making.made[want.name], want.shape, bench) for want in wants):
         return None
     return SawOrder(in_hand=part, names=names, sawings=sawings)
 
@@ -139,7 +139,8 @@ class _Making:
         for line in tree.lines:
             steps.append(self._straight(line, parts[-1], want, None))
             parts.append(steps[-1].stays)
-        nibbles = nibbles_of(want.shape, parts[-1], self._bench.near) if want.fine else []
+        near, thin = self._bench.near, self._bench.thin
+        nibbles = nibbles_of(want.shape, parts[-1], near, thin) if want.fine else []
         when = (
             len(tree.lines)
             if not nibbles
@@ -197,12 +198,13 @@ def _within(shape: Polygon, part: Polygon, near: float) -> bool:
     return boxed or bool(part.buffer(near).covers(shape))
 
 
-def _same(one: Polygon, other: Polygon, near: float) -> bool:
-    """Whether two shapes are one, but for what is no thicker than lengths that are the same.
+def _same(one: Polygon, other: Polygon, bench: SawBench) -> bool:
+    """Whether two shapes are one, but for notches too thin to be cut and lengths that are the same.
 
-    Each may be off by so much on either side, which adds up.
+    Those may be off on either side, which adds up.
     """
-    return bool(one.symmetric_difference(other).buffer(-near).is_empty)
+    off = bench.near + bench.thin / 2
+    return bool(one.symmetric_difference(other).buffer(-off).is_empty)
 
 
 def _polygon(corners: Corners) -> Polygon | None:

@@ -226,4 +226,13 @@ def test_cuts_that_leave_another_shape_than_the_piece_are_no_order() -> None:
     """A piece looked at too coarsely asks for no notch: its cuts would lack one."""
     notched = want(0, [(0, 0), (20, 0), (20, 6.5), (15, 6.5), (15, 7), (0, 7)])
     assert order_of(BENCH, [notched]) is not None
-    assert order_of(BENCH, [replace(notched, near=1.0)]) is None
+    assert order_of(BENCH, [replace(notched, thin=1.0)]) is None
+
+
+@pytest.mark.parametrize(("deep", "kinds"), [(1 / 64, []), (1 / 33, []), (1 / 31, ["notch"])])
+def test_a_notch_no_thicker_than_a_thirty_second_is_none(deep: float, kinds: list[str]) -> None:
+    order = sawn(
+        [(0, 0), (48, 0), (48, 7), (30, 7), (30, 7 - deep), (20, 7 - deep), (20, 7), (0, 7)]
+    )
+    assert order is not None
+    assert [cut.kind for cut in order.sawings] == kinds
