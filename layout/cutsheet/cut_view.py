@@ -108,7 +108,7 @@ class CutView:
         """The part in hand."""
         return polygons_of(self.seen(self.made.part))[0]
 
-    def found_on_site(self, point: Point, *, rip: bool) -> bool:
+    def is_on_site(self, point: Point, *, rip: bool) -> bool:
         """Whether a place lies on a rip, or on another cut, that was found on site before."""
         near = LENGTH_TOLERANCE[self.unit]
         return any(
