@@ -100,6 +100,7 @@ def _preview(
         "errand": errand,
         "faults": sheet.faults[:MOST_FAULTS],
         "fault_count": len(sheet.faults),
+        "unlisted": len(sheet.faults) > MOST_FAULTS,
         "held": held,
         "shown": [(row, price_words(row)) for row in held.rows[:ROWS_SHOWN]],
         "form": ImportForm(initial={"mark": held.mark}),
