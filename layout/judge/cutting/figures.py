@@ -16,7 +16,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from layout.judge.view import Fault, View
@@ -27,8 +29,10 @@ from layout.values.outline import polygons_of
 from layout.values.plan import SIDES, Cut
 from layout.values.tolerances import NOTCH_TOLERANCE, THIN_NOTCH_TOLERANCE
 
+Places = NDArray[np.float64]
+
 _ACROSS = dict(zip(SIDES, ("right end", "left end", "high side", "low side"), strict=True))
-_PLACES = 6  # decimals of a length
+_FINER = 100  # rounding moves a corner by less than this part of what lengths are told apart by
 _KINDS = {"crosscut", "rip", "notch", "angle", "hole"}
 
 
@@ -79,8 +83,7 @@ def shown_by(piece: LaidPiece, near: float, thin: float) -> Iterator[Shown]:
 
     A notch no thicker than ``thin`` may be told or not.
     """
-    # Rounding alone may join two corners along a side.
-    shape: Polygon = shapely.transform(piece.in_plank, lambda points: points.round(_PLACES))
+    shape = _on_its_bounds(piece.in_plank, near / _FINER)
     size = piece.piece.size
     yield from _straight(shape, size, near)
     waste = shape.envelope.difference(Polygon(shape.exterior))
@@ -93,6 +96,33 @@ def shown_by(piece: LaidPiece, near: float, thin: float) -> Iterator[Shown]:
     for ring in shape.interiors:
         hole = Polygon(ring)
         yield Shown(kinds=frozenset({"hole"}), figures=_edges(hole, size), deep=True, waste=hole)
+
+
+def _on_its_bounds(shape: Polygon, off: float) -> Polygon:
+    """Return a shape with the corners that lie along its bounds, but for rounding, right on them.
+
+    Turned floors are stored in the room's own coordinates: rounding alone may join two corners
+    along a side.
+    """
+    left, low, right, high = shape.bounds
+    moved: Polygon = shapely.transform(
+        shape,
+        lambda points: np.stack(
+            (
+                _drawn_to(points[:, 0], (left, right), off),
+                _drawn_to(points[:, 1], (low, high), off),
+            ),
+            axis=1,
+        ),
+    )
+    return moved
+
+
+def _drawn_to(values: Places, lines: tuple[float, float], off: float) -> Places:
+    """Return values, those within ``off`` of a line moved onto it."""
+    for line in lines:
+        values = np.where(np.abs(values - line) <= off, line, values)
+    return values
 
 
 def _straight(shape: Polygon, size: tuple[float, float], near: float) -> Iterator[Shown]:

@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
+from tests.rooms import request
 
 # A union of all pieces of this very plan loses one whole board, as the geometry library stands.
 OUTLINE = [
@@ -46,3 +48,11 @@ def test_a_board_that_is_taken_away_is_missed() -> None:
     kept = tuple(piece for piece in plan.pieces if piece.id != "30-2")
     rules = {fault.rule for fault in check_plan(request, replace(plan, pieces=kept))}
     assert "missing" in rules
+
+
+def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them() -> None:
+    outline = [[0, 0], [150, 0], [150, 120], [0, 120]]
+    rules = {"direction_deg": 45, "saw_kerf": 0}
+    turned = read_request(request(outline, rules=rules, effort_iterations=20, format=2))
+    stored = read_plan(plan_to_json(plan_floor(turned)))
+    assert check_plan(turned, stored) == ()
