@@ -65,12 +65,15 @@ def wrong_figures(view: View) -> Iterator[Fault]:
         thin = THIN_NOTCH_TOLERANCE[view.request.unit]
         left = list(shown_by(piece, view.near, thin))
         for cut in cuts:
-            match = next((each for each in left if each.fits(cut, view.near)), None)
-            if match is None:
+            fitting = [each for each in left if each.fits(cut, view.near)]
+            if not fitting:
                 yield _fault("cuts", piece, cut.at, 0, _no_match(cut, left))
                 continue
+            # The two corners of a pointed end have the same figure: the waste tells them apart.
+            wrong = [list(_wrong_waste(view, piece, cut, each)) for each in fitting]
+            match, faults = min(zip(fitting, wrong, strict=True), key=lambda pair: len(pair[1]))
             left.remove(match)
-            yield from _wrong_waste(view, piece, cut, match)
+            yield from faults
             yield from _wrong_tool(view, piece, cut, match)
         for each in left:
             if each.deep:

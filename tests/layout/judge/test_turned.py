@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
 from layout.values.plan_form import plan_to_json, read_plan
@@ -50,9 +52,19 @@ def test_a_board_that_is_taken_away_is_missed() -> None:
     assert "missing" in rules
 
 
-def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them() -> None:
-    outline = [[0, 0], [150, 0], [150, 120], [0, 120]]
-    rules = {"direction_deg": 45, "saw_kerf": 0}
-    turned = read_request(request(outline, rules=rules, effort_iterations=20, format=2))
-    stored = read_plan(plan_to_json(plan_floor(turned)))
-    assert check_plan(turned, stored) == ()
+@pytest.mark.parametrize(
+    ("size", "direction", "seed"),
+    [
+        ((150, 120), 45, 0),
+        ((60, 49), 30, 0),  # a piece with a pointed end: two corners with the same figure
+        ((60, 49), 30, 1),  # a piece with an edge that is hardly there: no cut makes it
+    ],
+)
+def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them(
+    size: tuple[float, float], direction: float, seed: int
+) -> None:
+    outline = [[0, 0], [size[0], 0], [*size], [0, size[1]]]
+    rules = {"direction_deg": direction, "saw_kerf": 0}
+    asked = request(outline, rules=rules, effort_iterations=20, seed=seed, format=2)
+    floor = read_request(asked)
+    assert check_plan(floor, read_plan(plan_to_json(plan_floor(floor)))) == ()
