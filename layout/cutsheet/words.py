@@ -25,6 +25,7 @@ A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: 
              cut out inside the marks MARKS                                               hole
     on site  measure on site, between F and F; as drawn, CUT                   crosscut and rip
              measure on site, the nearer mark between F and F; as drawn, CUT              angle
+             measure on site, at most F; as drawn, CUT                    limits from nothing on
              measure on site; as drawn, CUT                         limits that leave no choice
     MARK     F from the END end on the EDGE edge      on the part's own edge at that place
              F from the EDGE edge on the END end      on the part's own end at that place
@@ -137,8 +138,11 @@ def _on_site(view: CutView, sentence: str) -> str:
         return sentence
     least, most = _limits(view)
     nearer = "the nearer mark " if cut.kind == "angle" else ""
-    between = f", {nearer}between {view.words(least)} and {view.words(most)}"
-    return f"measure on site{between if least < most else ''}; as drawn, {sentence}"
+    range_words = f"between {view.words(least)} and {view.words(most)}"
+    if least <= 0:
+        range_words = f"at most {view.words(most)}"
+    within = f", {nearer}{range_words}" if least < most else ""
+    return f"measure on site{within}; as drawn, {sentence}"
 
 
 def _limits(view: CutView) -> tuple[float, float]:
