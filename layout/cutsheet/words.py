@@ -44,10 +44,11 @@ A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: 
     F        in the plan's unit, as a tape shows it: 20", 20¼", 514 mm; sixteenths in small figures
 
 A sentence begins with a capital letter. Ends and edges that F is measured from are those of the
-board as it came, still there when the cut is made. Where F starts at the side that goes, F is what
-goes, saw cut included: ``Cut square 4" from the left end; the left part goes.`` A cut line is the
-edge of what stays; the blade runs on the side that goes. A straight cut goes through all of the
-part in hand, a notch only from mark to mark.
+board as it came, still there when the cut is made; no mark is set on an end, an edge or a corner
+that an earlier cut found on site, since it may lie elsewhere than drawn. Where F starts at the side
+that goes, F is what goes, saw cut included: ``Cut square 4" from the left end; the left part
+goes.`` A cut line is the edge of what stays; the blade runs on the side that goes. A straight cut
+goes through all of the part in hand, a notch only from mark to mark.
 
 Every F is rounded by itself, from ``at`` for square cuts and rips, from a point of ``path`` for
 marks, to the nearest 1/16 in or 1 mm (half up), so that no edge is off by more than half a step,

@@ -177,8 +177,8 @@ class Desk:
             return draft
         status = "proven" if plan.totals.planks == bound.value else "best_found"
         totals = replace(plan.totals, lower_bound=bound.value)
-        told = replace(plan, status=status, totals=totals, proof=bound.proof)
-        return replace(draft, plan=told)
+        known = replace(plan, status=status, totals=totals, proof=bound.proof)
+        return replace(draft, plan=known)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""

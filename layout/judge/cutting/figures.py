@@ -13,7 +13,7 @@ from the other one.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -27,7 +27,7 @@ from layout.values.fields import as_ring
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import polygons_of
 from layout.values.plan import SIDES, Cut
-from layout.values.tolerances import NOTCH_TOLERANCE
+from layout.values.tolerances import NOTCH_TOLERANCE, THIN_NOTCH_TOLERANCE
 
 Places = NDArray[np.float64]
 
@@ -62,7 +62,8 @@ def wrong_figures(view: View) -> Iterator[Fault]:
         cuts = piece.piece.cuts
         if not cuts and piece.whole(view.near / 2):
             continue
-        left = list(shown_by(piece, view.near))
+        thin = THIN_NOTCH_TOLERANCE[view.request.unit]
+        left = list(shown_by(piece, view.near, thin))
         for cut in cuts:
             fitting = [each for each in left if each.fits(cut, view.near)]
             if not fitting:
@@ -80,8 +81,11 @@ def wrong_figures(view: View) -> Iterator[Fault]:
                 yield _fault("cuts", piece, 0, 0, f"{_figures(each)}: no {kinds} is told there")
 
 
-def shown_by(piece: LaidPiece, near: float) -> Iterator[Shown]:
-    """Yield the cuts that the outline of a piece shows in its plank."""
+def shown_by(piece: LaidPiece, near: float, thin: float) -> Iterator[Shown]:
+    """Yield the cuts that the outline of a piece shows in its plank.
+
+    A notch no thicker than ``thin`` may be told or not.
+    """
     shape = _on_its_bounds(piece.in_plank, near / _FINER)
     size = piece.piece.size
     yield from _straight(shape, size, near)
@@ -89,7 +93,9 @@ def shown_by(piece: LaidPiece, near: float) -> Iterator[Shown]:
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
     for part in parts:
         if not part.buffer(-near / 4).is_empty:
-            yield _corner(part, shape, size, near)
+            corner = _corner(part, shape, size, near)
+            slight = "notch" in corner.kinds and part.buffer(-near - thin / 2).is_empty
+            yield replace(corner, deep=False) if slight else corner
     for ring in shape.interiors:
         hole = Polygon(ring)
         yield Shown(kinds=frozenset({"hole"}), figures=_edges(hole, size), deep=True, waste=hole)

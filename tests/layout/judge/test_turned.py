@@ -64,7 +64,7 @@ def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them(
     size: tuple[float, float], direction: float, seed: int
 ) -> None:
     across, up = size
-    outline = [[0, 0], [across, 0], [across, up], [0, up]]
+    outline: list[list[float]] = [[0, 0], [across, 0], [across, up], [0, up]]
     rules = {"direction_deg": direction, "saw_kerf": 0}
     form = request(outline, rules=rules, effort_iterations=20, seed=seed, format=2)
     floor = read_request(form)
