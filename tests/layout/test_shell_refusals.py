@@ -11,12 +11,14 @@ import pytest
 from layout.__main__ import main
 from tests.rooms import PLANK, request
 
-OUTLINE = [[0, 0], [180, 0], [180, 130], [0, 130]]
-LEANING = [[0, 0], [150, 0], [180, 60], [150, 120], [20, 130], [-15, 70]]
+Outline = list[list[float]]
+
+OUTLINE: Outline = [[0, 0], [180, 0], [180, 130], [0, 130]]
+LEANING: Outline = [[0, 0], [150, 0], [180, 60], [150, 120], [20, 130], [-15, 70]]
 WIDTHS = [{"length": 48, "width": width, "per_carton": 3} for width in (9, 7)]
 
 
-def asked(tmp_path: Path, outline: list[list[float]] = OUTLINE, **changes: Any) -> str:
+def request_file(tmp_path: Path, outline: Outline = OUTLINE, **changes: Any) -> str:
     path = tmp_path / "request.json"
     path.write_text(json.dumps(request(outline, format=2, effort_iterations=20, **changes)))
     return str(path)
@@ -60,7 +62,7 @@ def test_what_can_not_be_is_refused_in_one_line(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], changes: dict[str, Any], said: str
 ) -> None:
     plan = tmp_path / "plan.json"
-    assert main(["plan", asked(tmp_path, **changes), "-o", str(plan)]) == 2
+    assert main(["plan", request_file(tmp_path, **changes), "-o", str(plan)]) == 2
     lines = [line for line in capsys.readouterr().err.splitlines() if line.startswith("layout:")]
     assert len(lines) == 1
     assert said in lines[0]
@@ -71,9 +73,9 @@ def test_a_sheet_of_another_floors_plan_is_refused_in_one_line(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     plan, sheet = str(tmp_path / "plan.json"), tmp_path / "sheet.json"
-    main(["plan", asked(tmp_path), "-o", plan])
+    main(["plan", request_file(tmp_path), "-o", plan])
     capsys.readouterr()
-    other = asked(tmp_path, product=PLANK | {"width": 5})
+    other = request_file(tmp_path, product=PLANK | {"width": 5})
     assert main(["sheet", other, plan, "-o", str(sheet)]) == 2
     (line,) = capsys.readouterr().err.splitlines()
     assert "accepted:" in line
@@ -93,17 +95,19 @@ def stands(tmp_path: Path, request_path: str) -> dict[str, Any]:
 
 def test_piles_that_can_not_cover_a_floor_are_planned_and_the_rest_is_told(tmp_path: Path) -> None:
     few = {"piles": [pile("A", 5), pile("B", 5)]}
-    short = stands(tmp_path, asked(tmp_path, product=SHADED, on_hand=few))["totals"]["shortage"]
+    short = stands(tmp_path, request_file(tmp_path, product=SHADED, on_hand=few))["totals"][
+        "shortage"
+    ]
     assert sum(one["planks"] for one in short["piles"]) == short["planks"] > 0
 
 
 @pytest.mark.parametrize("rip_kerf", [0, 0.125])
 @pytest.mark.parametrize(("outline", "direction"), [(LEANING, 0), (OUTLINE, 30)])
 def test_a_saw_that_takes_nothing_makes_a_floor_with_slanted_walls(
-    tmp_path: Path, outline: list[list[float]], direction: float, rip_kerf: float
+    tmp_path: Path, outline: Outline, direction: float, rip_kerf: float
 ) -> None:
     rules = {"saw_kerf": 0, "rip_kerf": rip_kerf, "direction_deg": direction}
-    plan = stands(tmp_path, asked(tmp_path, outline, rules=rules))
+    plan = stands(tmp_path, request_file(tmp_path, outline, rules=rules))
     assert any(cut["kind"] == "angle" for piece in plan["pieces"] for cut in piece["cuts"])
 
 
@@ -113,5 +117,5 @@ def test_a_post_larger_than_a_plank_is_laid_around(
 ) -> None:
     across, up = 61.3 + post[0], 51.2 + post[1]
     ring = [[61.3, 51.2], [across, 51.2], [across, up], [61.3, up]]
-    plan = stands(tmp_path, asked(tmp_path, zone={"holes": [ring]}))
+    plan = stands(tmp_path, request_file(tmp_path, zone={"holes": [ring]}))
     assert not any(piece.get("holes") for piece in plan["pieces"])

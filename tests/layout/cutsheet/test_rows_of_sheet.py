@@ -14,7 +14,7 @@ from layout.values.plan import Offcut, Piece, Plan
 from layout.values.request import PlanRequest, read_request
 from tests.layout.three_rows import plan, request
 from tests.rooms import PLANK, ROOMS
-from tests.rooms import request as asked
+from tests.rooms import request as form_of
 
 
 def sheet_of(plan_request: PlanRequest, laid: Plan) -> RowsOfSheet:
@@ -155,7 +155,7 @@ def test_every_kept_part_has_a_label_on_the_rack(name: str) -> None:
 def test_a_row_and_its_boards_name_their_shades() -> None:
     outline = [[0, 0], [100, 0], [100, 40], [0, 40]]
     product = PLANK | {"variants": {"A": 6, "B": 4}}
-    shaded = read_request(asked(outline, product=product, effort_iterations=20))
+    shaded = read_request(form_of(outline, product=product, effort_iterations=20))
     laid = plan_floor(shaded)
     rows = RowsOfSheet(shaded, laid, cut_sheet(shaded, laid)).rows()
     first = laid.pieces[0]

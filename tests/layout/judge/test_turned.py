@@ -63,8 +63,9 @@ def test_a_board_that_is_taken_away_is_missed() -> None:
 def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them(
     size: tuple[float, float], direction: float, seed: int
 ) -> None:
-    outline = [[0, 0], [size[0], 0], [*size], [0, size[1]]]
+    across, up = size
+    outline: list[list[float]] = [[0, 0], [across, 0], [across, up], [0, up]]
     rules = {"direction_deg": direction, "saw_kerf": 0}
-    asked = request(outline, rules=rules, effort_iterations=20, seed=seed, format=2)
-    floor = read_request(asked)
+    form = request(outline, rules=rules, effort_iterations=20, seed=seed, format=2)
+    floor = read_request(form)
     assert check_plan(floor, read_plan(plan_to_json(plan_floor(floor)))) == ()

@@ -26,9 +26,9 @@ MIXED = PLAIN | {"variants": "mixed", "shades": 4}
 
 
 def planned(product: dict[str, Any], **more: Any) -> tuple[PlanRequest, Plan]:
-    request = rooms.request(OUTLINE, product=product, effort_iterations=20, format=2, **more)
-    asked = read_request(request)
-    return asked, plan_floor(asked)
+    form = rooms.request(OUTLINE, product=product, effort_iterations=20, format=2, **more)
+    request = read_request(form)
+    return request, plan_floor(request)
 
 
 @cache
