@@ -7,7 +7,9 @@ from decimal import Decimal
 from django import forms
 from django.core.exceptions import ValidationError
 
+from estimates.domain.job_terms import MOST_TAX_PERCENT
 from jobs.domain.quantities import CATALOG
+from jobs.forms.base import NumberField
 
 MATERIALS = tuple(
     (code, f"{entry.label}, per {entry.unit}".replace("per each", "each").replace("ft2", "ft²"))
@@ -21,6 +23,22 @@ LARGEST_QUANTITY = Decimal(99_999)
 def percent(label: str, most: int, places: int = 2) -> forms.DecimalField:
     """Return a field of a percentage from 0 to ``most``."""
     return forms.DecimalField(label=label, min_value=0, max_value=most, decimal_places=places)
+
+
+def tax_percents() -> tuple[NumberField, NumberField, NumberField]:
+    """Return the fields of sales tax by state, county and city."""
+    state, county, city = (
+        NumberField(
+            label=f"{who} tax, %",
+            least=Decimal(0),
+            most=MOST_TAX_PERCENT,
+            places=3,
+            initial=Decimal(0),
+            widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+        )
+        for who in ("State", "County", "City")
+    )
+    return state, county, city
 
 
 def person_name(typed: str) -> str:
