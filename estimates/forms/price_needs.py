@@ -11,7 +11,7 @@ from django.http import QueryDict
 
 from estimates.domain.book.groups import GROUP_OF, is_loose
 from estimates.domain.book.packs import PackPrice
-from estimates.forms.prices import covers_field, price_field, refusal, say_packs
+from estimates.forms.prices import covers_field, name_fields, price_field, refusal, say_packs
 from estimates.models import PriceItem
 from estimates.readers.price_needs import NeededPrice
 from estimates.readers.price_rows import price_in
@@ -54,6 +54,7 @@ class NeedForm(PlainForm):
             del self.fields["per"], self.fields["covers"]
         if needed.row is None:
             del self.fields["still"]
+        name_fields(self, needed.label)
 
     @property
     def title(self) -> str:

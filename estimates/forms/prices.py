@@ -109,6 +109,14 @@ def say_packs(form: forms.Form, price: PackPrice) -> None:
     form.fields["covers"].label = f"A {pack} {'covers' if price.measure == 'ft2' else 'holds'}"
 
 
+def name_fields(form: forms.Form, thing: str) -> None:
+    """Let every field of a row be heard with what it is of: a table has many of its kind."""
+    for name in ("amount", "per", "covers", "effective_from", "still"):
+        if name in form.fields:
+            field = form.fields[name]
+            field.widget.attrs["aria-label"] = f"{field.label}: {thing}"
+
+
 class PackFields(OnceForm):
     """What every form of a price asks: figures, pack, day, where it comes from, tax."""
 
@@ -197,6 +205,7 @@ class PriceRowForm(VersionedForm, PackFields):
         say_packs(self, price)
         if not is_loose(row.code):
             del self.fields["pack"]
+        name_fields(self, f"{row.label}, {row.item}" if row.item else row.label)
 
     def code_typed(self) -> str:
         """Return the material of the row."""

@@ -99,12 +99,17 @@ def _preview(
         "file": stored,
         "errand": errand,
         "faults": sheet.faults[:MOST_FAULTS],
-        "fault_count": len(sheet.faults),
+        "entries": _counted(len(sheet.faults)),
+        "unlisted": len(sheet.faults) > MOST_FAULTS,
         "held": held,
         "shown": [(row, price_words(row)) for row in held.rows[:ROWS_SHOWN]],
         "form": ImportForm(initial={"mark": held.mark}),
     }
     return render_page(request, "estimates/prices/preview.html", context, status=status)
+
+
+def _counted(faults: int) -> str:
+    return "1 entry" if faults == 1 else f"{faults:,} entries"
 
 
 def _outcome(errand: Errand | None) -> dict[str, int] | None:

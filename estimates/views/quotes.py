@@ -59,7 +59,14 @@ def _priced_today(job: Job) -> dict[str, object]:
     except BadValueError as missing:
         return estimates | {"missing": as_sentence(missing)}
     needs = need_forms(needs_of_job(job, scope, today_of(job.company)))
-    return estimates | {"priced": priced, "job_pk": job.pk} | needs_context(needs)
+    listed = {need.needed.code for need in needs}
+    return {
+        **estimates,
+        **needs_context(needs),
+        "priced": priced,
+        "job_pk": job.pk,
+        "unlisted": [fault for fault in priced.faults if fault.code not in listed],
+    }
 
 
 @require_safe

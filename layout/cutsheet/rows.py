@@ -26,7 +26,8 @@ HOW_TO_READ = (
     "Kneel on the laid floor and face the next row: left, right, near and far are as you see the "
     "board, face up, the way it will lie. Make the cuts in the order told, each through all that "
     "is in hand, a notch only from mark to mark. Measure from the end or edge that is named. The "
-    "line is the edge of what stays: let the blade run on the side that goes."
+    "line is the edge of what stays: let the blade run on the side that goes. Saw where no other "
+    "tool is named."
 )
 
 

@@ -93,7 +93,9 @@ def _plain(foot: float, head: float, line: float, width: float, view: View) -> t
     """Return the width of the first row found and the one that the rule asks for."""
     across = head - foot
     remainder = across % width
-    hardly = remainder < view.near  # a remainder that may count as none, or be shared
+    # A remainder that may count as none, or be shared; rounding may make none a whole board.
+    hardly = remainder < view.near or remainder > width - TOUCHING_TOLERANCE
+    remainder = 0.0 if remainder > width - TOUCHING_TOLERANCE else remainder
     shared = (remainder + width) / 2
     if remainder > width - view.near or hardly:
         remainder = width

@@ -11,7 +11,7 @@ from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import cartons_of, gave_way, rank_of
+from layout.planner.ranking import cartons_of, rank_of
 from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.rows.frame import Frame
@@ -85,12 +85,12 @@ class Desk:
         """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
         stale = self._mixed and known != cartons_of(self.plan, self.request)
-        if stale or not self._speaks_of(self.plan):
+        if stale or not self._speaks_of(self._drafts[0]):
             self.prove()
         best = self._drafts[0]
         if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
-            self._drafts = [replace(best, plan=self._proven(plan))]
+            self._drafts = [self._proven(replace(best, plan=plan))]
 
     def spend(self) -> Plan:
         """Return the best plan with planks that are paid for spent on looks, then on fewer cuts."""
@@ -146,7 +146,7 @@ class Desk:
         if self.effort.spent() and not self._mixed:
             return
         planks = self.plan.totals.planks
-        self._even_only = not gave_way(self.plan)
+        self._even_only = self._drafts[0].trial.even
         rules = replace(self.request.rules, balance=self.request.rules.balance and self._even_only)
         self._bound = lower_bound(
             replace(self.request, rules=rules),
@@ -157,27 +157,28 @@ class Desk:
         )
         self._keep(self._drafts.pop())
 
-    def _speaks_of(self, plan: Plan) -> bool:
+    def _speaks_of(self, draft: Draft) -> bool:
         """Whether the bound speaks of such a plan: as even, and of no more cartons."""
         bound = self._bound
         within = (
             bound is None
             or bound.cartons is None
-            or cartons_of(plan, self.request) <= bound.cartons
+            or cartons_of(draft.plan, self.request) <= bound.cartons
         )
-        return within and not (self._even_only and gave_way(plan))
+        return within and (draft.trial.even or not self._even_only)
 
-    def _proven(self, plan: Plan) -> Plan:
-        """Return the plan with the bound known, the certificate, and the status that follows.
+    def _proven(self, draft: Draft) -> Draft:
+        """Return a draft with the bound known, the certificate, and the status that follows.
 
         Without a bound, or where it does not speak of such a plan, it is returned as it is.
         """
-        bound = self._bound
-        if bound is None or not self._speaks_of(plan):
-            return plan
+        bound, plan = self._bound, draft.plan
+        if bound is None or not self._speaks_of(draft):
+            return draft
         status = "proven" if plan.totals.planks == bound.value else "best_found"
         totals = replace(plan.totals, lower_bound=bound.value)
-        return replace(plan, status=status, totals=totals, proof=bound.proof)
+        known = replace(plan, status=status, totals=totals, proof=bound.proof)
+        return replace(draft, plan=known)
 
     def _least(self) -> int:
         """Return the planks below which no plan goes, as far as known."""
@@ -185,7 +186,7 @@ class Desk:
 
     def _keep(self, draft: Draft) -> None:
         """Keep a draft if it is the best, with the bound known, and tell of it."""
-        draft = replace(draft, plan=self._proven(draft.plan))
+        draft = self._proven(draft)
         self._drafts = [min([*self._drafts, draft], key=lambda d: rank_of(d.plan, self.request))]
         if self._progress is not None:
             totals = self.plan.totals

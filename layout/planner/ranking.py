@@ -48,8 +48,3 @@ def _last_ripped(plan: Plan) -> bool:
     last = max(piece.row for piece in plan.pieces)
     kinds = [{cut.kind for cut in piece.cuts} for piece in plan.pieces if piece.row == last]
     return all("rip" in cuts for cuts in kinds)
-
-
-def gave_way(plan: Plan) -> bool:
-    """Whether the balance rule gave way in a plan."""
-    return any(warning.rule == _BALANCE for warning in plan.warnings)

@@ -25,7 +25,7 @@ from layout.resume.laid_boards import (
     planks_at_hand,
     take_down,
 )
-from layout.rows.giving_way import balance_warning, broken_strips
+from layout.rows.giving_way import balance_warning, broken_strips, keeps_balance
 from layout.rows.ground import Ground
 from layout.rows.rows import Floor, floor_of, floor_of_widths, joined
 from layout.rows.strips import narrowest_strip
@@ -65,7 +65,8 @@ class Rank(NamedTuple):
 class Trial:
     """A floor of one first rip on its ground, its sites, and the search over its joints.
 
-    ``given_way`` is what is to be said where the balance rule gave way.
+    ``given_way`` is what is to be said where the balance rule gave way; ``even``: it did not, not
+    even by less than can be measured.
     """
 
     ground: Ground
@@ -77,6 +78,7 @@ class Trial:
     thrice: int = 0
     last_ripped: int = 0
     given_way: tuple[RuleWarning, ...] = ()
+    even: bool = True
     down: Down | None = None
 
     @property
@@ -177,6 +179,7 @@ def begin(ground: Ground, rips: Sequence[Rip], rng: Random) -> Trial:
         thrice=thrice_in(rows) if mixed else 0,
         last_ripped=ripped_last(rows) if mixed else 0,
         given_way=tuple(warning for warning in lost if warning is not None),
+        even=all(keeps_balance(ground, part, rip) for part, rip in pairs if isinstance(rip, float)),
         down=down,
     )
 

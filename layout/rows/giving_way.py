@@ -16,7 +16,7 @@ from layout.rows.slivers import slivers
 from layout.rows.strips import wanted_strip
 from layout.values.plan import RuleWarning
 from layout.values.request import PlanRequest
-from layout.values.tolerances import WARNING_TOLERANCE
+from layout.values.tolerances import TOUCHING_TOLERANCE, WARNING_TOLERANCE
 
 
 def balance_holds_sway(request: PlanRequest) -> bool:
@@ -33,10 +33,10 @@ def balance_holds_sway(request: PlanRequest) -> bool:
 def balance_warning(ground: Ground, part: Polygon, rip: float) -> RuleWarning | None:
     """Return the word that a first rip of a part of the region lets the balance rule go.
 
-    None where it keeps the rule.
+    None where it keeps the rule, as far as can be measured.
     """
     request = ground.request
-    strip = wanted_strip(part, request.product.board.width, ground.least_run, rip)
+    strip = wanted_strip(part, request.product.board.width, ground.least_run, rip, ground.near)
     lost = abs(strip.wanted - strip.width) if strip.plain else strip.wanted - strip.width
     if not balance_holds_sway(request) or lost <= (1 if strip.plain else 2) * ground.near:
         return None
@@ -50,6 +50,13 @@ def balance_warning(ground: Ground, part: Polygon, rip: float) -> RuleWarning | 
         text=f"The {what} is {have} wide where an even floor has {want}: "
         "there another rule would be broken.",
     )
+
+
+def keeps_balance(ground: Ground, part: Polygon, rip: float) -> bool:
+    """Whether a first rip of a part of the region is one that the balance rule leaves."""
+    strip = wanted_strip(part, ground.request.product.board.width, ground.least_run, rip)
+    lost = abs(strip.wanted - strip.width) if strip.plain else strip.wanted - strip.width
+    return not balance_holds_sway(ground.request) or lost <= 2 * TOUCHING_TOLERANCE
 
 
 def broken_strips(ground: Ground, rows: Sequence[Row], *, last: bool = True) -> int:

@@ -119,14 +119,25 @@ class WantedStrip:
     plain: bool
 
 
-def wanted_strip(region: Region, width: float, least_run: float, first_rip: float) -> WantedStrip:
-    """Return what a first rip leaves beside what the balance rule wants."""
+def wanted_strip(
+    region: Region, width: float, least_run: float, first_rip: float, near: float = 0.0
+) -> WantedStrip:
+    """Return what a first rip leaves beside what the balance rule wants.
+
+    Where a remainder can't be told from none, or from half a board, by a difference of ``near``,
+    a plain floor may do either: what comes nearest is wanted.
+    """
     lines = stopping_lines(region, width, least_run)
     start = float(region.bounds[1])
     if len(lines) == 2 and _level_pair(lines):
         across, offset = lines[1].low - lines[0].low, lines[0].low - start
         have = min(_wrapped(first_rip - offset, width), across)
-        return WantedStrip(width=have, wanted=min(_first_row(across, width), across), plain=True)
+        remainder = across % width
+        either = remainder < near or remainder > width - TOUCHING_TOLERANCE
+        either = bool(near) and (either or abs(remainder - width / 2) <= near)
+        ways = (width, (_unwrapped(remainder, width) + width) / 2)
+        first = min(ways, key=lambda way: abs(have - way)) if either else _first_row(across, width)
+        return WantedStrip(width=have, wanted=min(first, across), plain=True)
     circle = _Circle(lines, width)
     have = circle.narrowest(start + first_rip)
     return WantedStrip(width=have, wanted=min(circle.widest(), width / 2), plain=False)
@@ -160,6 +171,11 @@ def _wrapped(value: float, width: float) -> float:
     """Return ``value`` modulo ``width``, within (0, width]."""
     left = value % width
     return width if left < TOUCHING_TOLERANCE or left > width - TOUCHING_TOLERANCE else left
+
+
+def _unwrapped(remainder: float, width: float) -> float:
+    """Return a remainder, none where rounding makes it a whole board."""
+    return 0.0 if remainder > width - TOUCHING_TOLERANCE else remainder
 
 
 class _Circle:

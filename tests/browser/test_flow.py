@@ -125,7 +125,7 @@ def price_the_job(hands: Hands) -> None:
     hands.step("Price")
     hands.expect("Without a price")
     hands.see("19-price-missing")
-    for field in hands.page.get_by_label("Price", exact=True).all():
+    for field in hands.page.locator("[name$=-amount]").all():
         field.fill("12.50")
     hands.see("20-price-answers")
     hands.press("Save the prices")

@@ -70,7 +70,7 @@ def test_giving_up_what_is_told_leaves_the_same_plan_without_that_warning(
 
 
 def test_balance_is_given_up_whole() -> None:
-    request = hall(161, 70.5, wall_error=0.25)
+    request = hall(161, 70.4, wall_error=0.25)
     assert relaxed(request) == (Relaxation(rule="balance", limit=1, eased=0, clean=True),)
 
 

@@ -8,7 +8,12 @@ import pytest
 from shapely.geometry import Polygon
 
 from layout.rows.frame import Frame
-from layout.rows.giving_way import balance_holds_sway, balance_warning, broken_strips
+from layout.rows.giving_way import (
+    balance_holds_sway,
+    balance_warning,
+    broken_strips,
+    keeps_balance,
+)
 from layout.rows.ground import Ground
 from layout.rows.rows import floor_of
 from layout.values.outline import polygons_of
@@ -53,18 +58,27 @@ def test_a_sliver_is_a_broken_strip() -> None:
 
 def test_a_first_rip_that_balance_does_not_want_is_told() -> None:
     ground, part = ground_of(ten_rows())
-    warning = balance_warning(ground, part, 3.5)
+    warning = balance_warning(ground, part, 6.5)
     assert warning is not None
     assert (warning.rule, warning.where, warning.value, warning.limit) == (
         "balance",
         "row 1",
-        3.5,
+        6.5,
         7.0,
     )
 
 
 def test_a_first_rip_that_balance_wants_needs_no_word() -> None:
     assert balance_warning(*ground_of(ten_rows()), 7.0) is None
+
+
+def test_half_a_board_at_both_walls_of_whole_rows_needs_no_word() -> None:
+    assert balance_warning(*ground_of(ten_rows()), 3.5) is None
+
+
+def test_half_a_board_at_both_walls_of_whole_rows_is_not_what_balance_leaves() -> None:
+    assert keeps_balance(*ground_of(ten_rows()), 7.0)
+    assert not keeps_balance(*ground_of(ten_rows()), 3.5)
 
 
 @pytest.mark.parametrize(
