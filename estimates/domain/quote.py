@@ -204,6 +204,8 @@ def _merged(lines: Iterable[PricedLine]) -> tuple[QuoteLine, ...]:
     alike: dict[tuple[str, str], list[PricedLine]] = defaultdict(list)
     for line in lines:
         label = line.label if not line.item else f"{line.label}, {line.item}"
+        if line.kind == "discount":
+            label = f"{label}: {line.basis}"
         alike[label, line.unit].append(line)
     return tuple(_one_line(label, unit, same) for (label, unit), same in alike.items())
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from estimates.domain.job_terms import MOST_TAX_PERCENT
+from jobs.domain.checks import ZERO
 from jobs.domain.quantities import CATALOG
 from jobs.forms.base import NumberField
 
@@ -16,6 +18,7 @@ MATERIALS = tuple(
     for code, entry in CATALOG.items()
     if entry.kind == "material"
 )
+TAX_PERCENTS = ("state_percent", "county_percent", "city_percent")
 LARGEST_AMOUNT = 99_999
 LARGEST_QUANTITY = Decimal(99_999)
 
@@ -39,6 +42,15 @@ def tax_percents() -> tuple[NumberField, NumberField, NumberField]:
         for who in ("State", "County", "City")
     )
     return state, county, city
+
+
+def tax_refused(percents: Mapping[str, Decimal | None]) -> str:
+    """Return why rates can't be used that come to more than tax can be; empty where they can."""
+    whole = sum((percents.get(name) or ZERO for name in TAX_PERCENTS), ZERO)
+    if whole <= MOST_TAX_PERCENT:
+        return ""
+    accepted = f"accepted: up to {MOST_TAX_PERCENT}% for all three"
+    return f"{whole.normalize():f}% together can't be used; {accepted}."
 
 
 def person_name(typed: str) -> str:

@@ -14,7 +14,7 @@ from estimates.domain.book.groups import GROUPS, is_loose
 from estimates.domain.book.packs import LARGEST_COVER, LONGEST_PACK, PackPrice
 from estimates.domain.book.rows import FIRST_DAY, LAST_DAY, LIMITS
 from estimates.domain.book.sheet import COVER_PLACES, PRICE_PLACES
-from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent, tax_percents
+from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent, tax_percents, tax_refused
 from estimates.models import COMPANY_TAX_MODES, PriceItem
 from estimates.readers.price_rows import price_in
 from jobs.domain.checks import BadValueError
@@ -270,3 +270,10 @@ class TermsForm(VersionedForm):
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 5}),
     )
+
+    def clean(self) -> Cleaned:
+        """Refuse rates that come to more than tax can be."""
+        cleaned = super().clean() or {}
+        if said := tax_refused(cleaned):
+            self.add_error("state_percent", said)
+        return cleaned

@@ -17,7 +17,6 @@ from jobs.domain.figures import money
 from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.services.records import (
-    StaleError,
     audit_job,
     put_values,
     save_versioned,
@@ -130,11 +129,10 @@ def remove_line(*, line: JobLine, user: User) -> None:
 
 
 def _saved(row: Row, expected: int, names: tuple[str, ...]) -> Row:
-    """Return the saved row of a job. Raises StaleError where another was saved meanwhile."""
+    """Return the saved row of a job. Raises StaleError where somebody else saved first."""
     if row.pk is not None:
         return save_versioned(row, expected=expected, names=names)
-    current = type(row)._default_manager.select_for_update().filter(job=row.job).first()  # noqa: SLF001  Django's documented way to a row's table
-    if current is not None:
-        raise StaleError(current, ())
+    # Whoever saw no row sends version 1 too: what is saved first is then another version.
+    row.version = expected + 1
     row.save()
     return row
