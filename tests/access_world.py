@@ -125,7 +125,7 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
-    """Return the keys of a purchase for the job and of an own production rate."""
+    """Return the keys of a purchase, an own production rate and a line of the price."""
     bought = Purchase.objects.create(
         job=job,
         code="caulk",

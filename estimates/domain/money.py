@@ -83,7 +83,6 @@ def margin_of(price: Decimal, cost: Decimal) -> Decimal | None:
     return share(price - cost, price)
 
 
-# A published value; no page shows it yet.
 def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
     """Return profit as a part of the cost, four decimals; None at no cost."""
     return share(price - cost, cost)

@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, NamedTuple, get_args
 
-from estimates.domain.job_terms import NO_TAX, ROUNDINGS, AddedLine, Discount, TaxRates
+from estimates.domain.terms.job_terms import NO_TAX, ROUNDINGS, AddedLine, Discount, TaxRates
 from jobs.domain.checks import (
     ZERO,
     BadValueError,

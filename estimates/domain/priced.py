@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from estimates.domain.basis import PriceBasis
+from estimates.domain.money import markup_of
 from estimates.domain.price_book import Method, TaxMode
+from estimates.domain.terms.basis import PriceBasis
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import stored
 
@@ -111,6 +112,11 @@ class Priced:
     days_on_site: Decimal | None = None
     contribution_per_day: Decimal | None = None
     basis: PriceBasis | None = None
+
+    @property
+    def markup(self) -> Decimal | None:
+        """Profit as a part of the cost, four decimals; None at no cost."""
+        return markup_of(self.subtotal, self.cost)
 
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:

@@ -7,9 +7,6 @@ fault that names it, never nought. Money is rounded by `estimates.domain.money` 
 from dataclasses import replace
 
 from estimates.domain.adders import adder_lines, beside_adders, rate_checks, unpaid_tasks
-from estimates.domain.adjustments import added_lines, adjusted, billed_tax, with_minimum
-from estimates.domain.basis import basis_of
-from estimates.domain.booked import booked_days, per_day
 from estimates.domain.money import (
     cents,
     margin_of,
@@ -34,6 +31,9 @@ from estimates.domain.priced_lines import (
     taxed_cost,
     use_tax_on,
 )
+from estimates.domain.terms.adjustments import added_lines, adjusted, billed_tax, with_minimum
+from estimates.domain.terms.basis import basis_of
+from estimates.domain.terms.booked import booked_days, per_day
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import digest
 from jobs.domain.scope.rates import to_hundredths

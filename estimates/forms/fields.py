@@ -8,7 +8,7 @@ from decimal import Decimal
 from django import forms
 from django.core.exceptions import ValidationError
 
-from estimates.domain.job_terms import MOST_TAX_PERCENT
+from estimates.domain.terms.job_terms import MOST_TAX_PERCENT
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import CATALOG
 from jobs.forms.base import NumberField

@@ -120,7 +120,7 @@ class LineFields(PlainlyRefused, OnceForm):
     unit = LineField(label="Unit", most=20)
     unit_cost = FigureField(label="Cost of one", places=2, most=LARGEST_AMOUNT, required=False)
     unit_price = FigureField(label="Price of one", places=2, most=LARGEST_AMOUNT, required=False)
-    taxable = forms.BooleanField(label="Taxed as material", required=False)
+    taxable = forms.BooleanField(label="Taxable", required=False)
 
     def clean_quantity(self) -> Decimal:
         """Return the quantity. Raises ValidationError for none of it."""
@@ -159,13 +159,13 @@ def line_form(row: JobLine, data: Data = None) -> JobLineForm:
 
 def new_line_form(data: Data = None) -> NewLineForm:
     """Return the form of a line that is added."""
-    return NewLineForm(data, prefix="new", initial={"quantity": Decimal(1), "unit": "job"})
+    return NewLineForm(data, prefix="new", initial={"quantity": "1", "unit": "job"})
 
 
 def adjust_form(row: JobPrice, data: Data = None) -> AdjustForm:
     """Return the form of a job's discount and rounding; nothing off is an empty field."""
     names = ("discount_reason", "round_to", "labor_only")
-    initial = initial_values(row, names)
+    initial = dict(initial_values(row, names))
     for name in ("discount_percent", "discount_amount"):
         initial[name] = getattr(row, name) or None
     return AdjustForm(data, version=row.version, prefix="adjust", initial=initial)

@@ -6,9 +6,9 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import cast
 
-from estimates.domain.basis import RateUsed, rate_used
-from estimates.domain.job_terms import AddedLine, Discount, TaxRates
 from estimates.domain.price_book import PricingTerms, TaxMode
+from estimates.domain.terms.basis import RateUsed, rate_used
+from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from estimates.models import JobLine, JobPrice, JobTax, PriceTerms
 from jobs.clock import day_of
 from jobs.models import Company, Job

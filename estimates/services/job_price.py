@@ -8,8 +8,8 @@ from typing import TypeVar
 
 from django.db import transaction
 
-from estimates.domain.job_terms import require_tax
 from estimates.domain.priced import amounts_of
+from estimates.domain.terms.job_terms import require_tax
 from estimates.models import JobLine, JobPrice, JobTax, TaxMode
 from estimates.services.quotes import price_now
 from jobs.domain.checks import BadValueError

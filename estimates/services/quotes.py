@@ -10,10 +10,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.estimate import estimate_document
-from estimates.domain.job_terms import require_tax
 from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
+from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote
 from estimates.readers.job_terms import rates_used
 from estimates.readers.prices import book_and_terms, priced_of

@@ -3,9 +3,9 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.domain.job_terms import TaxRates
 from estimates.domain.price_book import Price, PriceBook, PricingTerms
 from estimates.domain.priced import Priced, PricedLine
+from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import FrozenScope, ScopeZone

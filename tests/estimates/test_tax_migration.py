@@ -20,9 +20,8 @@ def test_the_one_old_rate_becomes_the_states_and_comes_to_the_same() -> None:
     old = at(BEFORE)
     for number, (mode, percent) in enumerate(OLD_TERMS):
         company = old.get_model("jobs", "Company").objects.create(name=f"Fernwood {number}")
-        old.get_model("estimates", "PriceTerms").objects.create(
-            company=company, burdened_rate=48, tax_mode=mode, tax_percent=Decimal(percent)
-        )
+        values = {"burdened_rate": 48, "tax_mode": mode, "tax_percent": Decimal(percent)}
+        old.get_model("estimates", "PriceTerms").objects.create(company=company, **values)
 
     rows = at(AFTER).get_model("estimates", "PriceTerms").objects.order_by("company__name")
 
@@ -30,6 +29,6 @@ def test_the_one_old_rate_becomes_the_states_and_comes_to_the_same() -> None:
         (mode, Decimal(percent)) for mode, percent in OLD_TERMS
     ]
     assert {(row.county_percent, row.city_percent, row.labor_taxed) for row in rows} == {
-        (0, 0, False)
+        (Decimal(0), Decimal(0), False)
     }
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())

@@ -22,9 +22,8 @@ def test_an_estimate_is_written_as_it_always_was() -> None:
 
 
 def test_an_estimate_of_format_1_is_read_without_what_it_did_not_keep() -> None:
-    unkept = {"days_on_site": None, "contribution_per_day": None, "basis": None}
     read = priced_from(ESTIMATE.read(kept("estimate-1", FOLDER)))
-    assert read == replace(a_priced(), **unkept)
+    assert read == replace(a_priced(), days_on_site=None, contribution_per_day=None, basis=None)
 
 
 def test_an_estimate_of_format_2_is_read() -> None:

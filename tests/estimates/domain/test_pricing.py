@@ -58,6 +58,8 @@ def test_price_is_cost_with_overhead_at_the_margin() -> None:
     assert result.subtotal == Decimal("1718.75")
     assert result.profit == Decimal("343.75")
     assert result.margin == Decimal("0.2000")
+    # The same profit is a quarter of the cost.
+    assert result.markup == Decimal("0.2500")
 
 
 def test_lines_sum_to_the_subtotal() -> None:

@@ -34,8 +34,8 @@ def add(visitor: Visitor, job: Job, **changes: str) -> HttpResponse:
     return visitor.post(url, {"new-key": "line", **typed})  # type: ignore[return-value]
 
 
-def adjust(visitor: Visitor, job: Job, version: int = 1, **typed: str) -> HttpResponse:
-    sent = {"key": f"adjust{version}", "version": str(version), "round_to": "0"} | typed
+def adjust(visitor: Visitor, job: Job, **typed: str) -> HttpResponse:
+    sent = {"key": "adjust", "version": "1", "round_to": "0"} | typed
     url = reverse("price-adjust", args=[job.pk])
     return visitor.post(url, {f"adjust-{name}": value for name, value in sent.items()})  # type: ignore[return-value]
 
@@ -66,7 +66,7 @@ def test_a_line_is_changed_where_it_stands(visitor: Visitor, job: Job) -> None:
     sent = {f"line{line.pk}-{name}": value for name, value in typed.items()}
     visitor.post(reverse("price-line", args=[line.pk]), sent)
     line.refresh_from_db()
-    assert (line.unit_price, line.taxable, line.version) == (180, True, 2)
+    assert (line.unit_price, line.taxable, line.version) == (Decimal(180), True, 2)
 
 
 def test_a_line_is_taken_off(visitor: Visitor, job: Job) -> None:
@@ -217,7 +217,7 @@ def test_an_estimate_keeps_its_prices_rates_and_terms(owner: User, job: Job) -> 
     basis = priced_of(an_estimate(owner, job)).basis
     assert basis is not None
     assert {price.code: (price.amount, price.effective) for price in basis.prices}["cartons"] == (
-        60,
+        Decimal(60),
         "2020-01-01",
     )
     assert {rate.task for rate in basis.rates} >= {"lay", "setup"}

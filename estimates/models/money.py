@@ -5,34 +5,8 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
-from estimates.job_models import (
-    COMPANY_TAX_MODES,
-    JobLine,
-    JobPrice,
-    JobTax,
-    Rounding,
-    TaxedAtRates,
-    TaxMode,
-    tax_sane,
-)
+from estimates.models.job_price import COMPANY_TAX_MODES, TaxedAtRates, TaxMode, tax_sane
 from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
-
-__all__ = [
-    "COMPANY_TAX_MODES",
-    "Acceptance",
-    "ChangeOrder",
-    "Estimate",
-    "JobLine",
-    "JobPrice",
-    "JobTax",
-    "PriceItem",
-    "PriceTerms",
-    "PricedPer",
-    "Purchase",
-    "Quote",
-    "Rounding",
-    "TaxMode",
-]
 
 
 class PriceTerms(Versioned, TaxedAtRates):

@@ -6,11 +6,11 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.job_terms import AddedLine, Discount, TaxRates
 from estimates.domain.money import round_to
 from estimates.domain.price_book import Allowance
 from estimates.domain.priced import Priced, amounts_of
 from estimates.domain.pricing import price_scope
+from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from jobs.domain.checks import BadValueError
 from tests.estimates.a_price import a_book, a_material, a_quantity, a_scope, terms, the_line
 
@@ -53,7 +53,7 @@ def test_an_added_line_at_its_price_is_charged_so() -> None:
     result = priced(added=(SILL,))
     # 2 x 45 = 90, costing 2 x 20 = 40, on top of 1 718.75.
     assert the_line(result, "added-1").amount == 90
-    assert (result.subtotal, result.added_cost) == (Decimal("1808.75"), 40)
+    assert (result.subtotal, result.added_cost) == (Decimal("1808.75"), Decimal(40))
 
 
 def test_what_is_added_counts_towards_the_minimum() -> None:
@@ -74,7 +74,7 @@ def test_a_part_off_is_a_line_with_its_reason() -> None:
 
 def test_an_amount_off_comes_out_of_profit_and_not_of_cost() -> None:
     result = priced(discount=Discount(amount=Decimal(50), reason="scratched door"))
-    assert (result.subtotal, result.cost) == (Decimal("1668.75"), 1375)
+    assert (result.subtotal, result.cost) == (Decimal("1668.75"), Decimal(1375))
     assert result.profit == Decimal("293.75")
 
 
@@ -129,8 +129,8 @@ def test_a_whole_job_to_the_cent() -> None:
     assert result.tax == Decimal("53.74")
     assert result.total == Decimal("2163.74")
     # 450 + 800 + 180 + 140 = 1 570; with overhead 1 727.
-    assert (result.direct_cost, result.cost) == (1570, 1727)
-    assert (result.profit, result.margin) == (383, Decimal("0.1815"))
+    assert (result.direct_cost, result.cost) == (Decimal(1570), Decimal(1727))
+    assert (result.profit, result.margin) == (Decimal(383), Decimal("0.1815"))
     assert result.contribution == 540
 
 
@@ -138,7 +138,7 @@ def test_of_a_labor_only_job_the_client_buys_all_material() -> None:
     result = price_scope(a_scope(), a_book(a_material("pad", "45")), terms(labor_only=True))
     # Nobody needs a price of cartons; 16 h x 50 = 800.
     assert not result.faults
-    assert (result.material_cost, result.total) == (0, 800)
+    assert (result.material_cost, result.total) == (Decimal(0), Decimal(800))
     assert the_line(result, "cartons").basis == "client's material"
 
 

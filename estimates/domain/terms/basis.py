@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimates.domain.job_terms import Discount, TaxRates
 from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms
+from estimates.domain.terms.job_terms import Discount, TaxRates
 from jobs.domain.documents import stored
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.scope import FrozenScope

@@ -6,9 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.job_terms import TaxRates, require_tax
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
+from estimates.domain.terms.job_terms import TaxRates, require_tax
 from jobs.domain.checks import BadValueError
 from tests.estimates.a_price import a_book, a_scope, terms
 

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.booked import booked_days, per_day
 from estimates.domain.pricing import price_scope
+from estimates.domain.terms.booked import booked_days, per_day
 from tests.estimates.a_price import a_book, a_scope, a_task, terms
 
 CREW = Decimal(16)
@@ -35,7 +35,7 @@ def test_a_few_hours_more_are_booked_as_half_a_day() -> None:
     scope = a_scope(tasks=(a_task("lay", "36.00", zone="up", rows=(1, 18)),))
     result = price_scope(scope, a_book(), terms(margin=Decimal("0.20")))
     # 36 h are 2.25 days by the hour and 2.5 as booked: (450 + 1 800) / 4 = 562.50; / 2.5 = 225.
-    assert (result.days_on_site, result.contribution_per_day) == (Decimal("2.5"), 225)
+    assert (result.days_on_site, result.contribution_per_day) == (Decimal("2.5"), Decimal(225))
 
 
 def test_rows_are_finished_before_the_crew_goes_home() -> None:
