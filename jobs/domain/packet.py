@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from jobs.domain.checks import ZERO
 from jobs.domain.formats import DocumentForm, Fields
+from jobs.domain.load_list import sorting_content
 from jobs.domain.packet_upgrades import numbered_cuts
+from jobs.domain.plans.sorting import sorting_of
 from jobs.domain.plans.tables import marks_of
-from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.site.facts import Caution
 from layout.cutsheet.rows import PieceSheet, RackEntry, RowSheet, RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
@@ -112,30 +112,6 @@ class PacketDay:
     notes: tuple[str, ...]
 
 
-def load_list(quantities: Iterable[Quantity]) -> list[dict[str, object]]:
-    """Return what goes on the truck: materials with amounts, floors together, in catalog order.
-
-    What is thrown away is no load.
-    """
-    amounts: dict[tuple[str, str], Decimal] = {}
-    materials: dict[tuple[str, str], Quantity] = {}
-    for entry in quantities:
-        if entry.kind == "material" and entry.amount and entry.code != "disposal":
-            key = (entry.code, entry.item)
-            materials.setdefault(key, entry)
-            amounts[key] = amounts.get(key, ZERO) + entry.amount
-    return [
-        {
-            "label": load.label,
-            "item": load.item,
-            "unit": load.unit,
-            "amount": amounts[key],
-            "said": in_units(amounts[key], load.unit),
-        }
-        for key, load in materials.items()
-    ]
-
-
 def caution_content(
     cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, str]]
 ) -> list[dict[str, object]]:
@@ -159,6 +135,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     plan, request = floor.plan, floor.request
     sheet = cut_sheet(request, plan)
     rows = RowsOfSheet(request, plan, sheet)
+    sorting = sorting_of(request, plan)
     title = f"{floor.name}: rows and joints"
     drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
     xs, ys = zip(*request.zone.outline, strict=True)
@@ -175,7 +152,10 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "row_count": max((piece.row for piece in plan.pieces), default=0),
         "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
         "drawing": drawing,
-        "rows": [_row(row) for row in rows.rows()],
+        "rows": [
+            _row(row) | {"new": sorting.of_row(row.row) if sorting else ""} for row in rows.rows()
+        ],
+        **sorting_content(sorting),
         "shaped": _shaped(request, plan, sheet, place),
         "templates": _templates(request, plan, sheet),
         "rack": [_rack(entry) for entry in rows.rack()],

@@ -6,19 +6,22 @@ from jobs.domain.formats import Fields
 
 
 def numbered_cuts(fields: Fields) -> Fields:
-    """Return a packet of format 1 with numbered cuts, and leftovers that lie on no stack."""
+    """Return a packet of format 1 with numbered cuts, leftovers on no stack, nothing sorted."""
     floors = [
         {
             **floor,
             "rows": [
-                {**row, "pieces": [_numbered_piece(piece) for piece in row["pieces"]]}
+                {**row, "new": "", "pieces": [_numbered_piece(piece) for piece in row["pieces"]]}
                 for row in floor["rows"]
             ],
             "rack": [{**entry, "stack": None} for entry in floor["rack"]],
+            "piles": [],
+            "sort": "",
         }
         for floor in fields["floors"]
     ]
-    return {**fields, "floors": floors}
+    loads = [{**load, "piles": "", "sort": ""} for load in fields["loads"]]
+    return {**fields, "floors": floors, "loads": loads}
 
 
 def _numbered_piece(piece: Fields) -> Fields:

@@ -13,6 +13,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError, Fields
+from jobs.domain.load_list import load_list
 from jobs.domain.packet import (
     PACKET,
     DayTask,
@@ -20,7 +21,6 @@ from jobs.domain.packet import (
     PacketFloor,
     caution_content,
     floor_content,
-    load_list,
     packet_content,
     packet_from,
 )
@@ -203,6 +203,7 @@ def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
     company, client = job.company, job.client
     site = getattr(job, "site", None)
     known = {floor["plan_sha256"]: floor for floor in issued}
+    floors = [_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)]
     return packet_content(
         job={"number": job.number, "title": job.title, "address": job.address},
         client={"name": client.name, "phone": client.phone},
@@ -210,8 +211,8 @@ def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
         access=site.access if site else "",
         scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
         cautions=caution_content(cautions_of(job), _clearances(job)),
-        loads=load_list(scope.quantities),
-        floors=[_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)],
+        loads=load_list(scope.quantities, floors),
+        floors=floors,
         days=[_day(day) for day in job.days.select_related("crew", "job").order_by("date")],
         edges=packet_edges(job),
     )

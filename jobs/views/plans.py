@@ -15,6 +15,7 @@ from jobs.domain.plans.advice import (
 )
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import details_of
+from jobs.domain.plans.sorting import sorting_of
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import (
     buying_sentence,
@@ -75,6 +76,7 @@ def plan_cuts(request: SignedInRequest, pk: int) -> HttpResponse:
         "sheet": rows.rows(),
         "how_to_read": HOW_TO_READ,
         "rack": rows.rack(),
+        "sorting": sorting_of(stored.request, stored.plan),
         "marks": marks_of(stored.request, stored.plan),
     }
     return render_page(request, "jobs/plans/cuts.html", context)
@@ -137,6 +139,7 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "short": short_words(plan),
         "relax": relax_sentences(plan),
         "spread": spread_sentence(plan),
+        "sorting": sorting_of(request, plan),
         "rows": rows_of(plan),
         "trapped": trapped_of(request, plan),
         "starts": starts_of(request, plan),

@@ -15,6 +15,7 @@ from functools import cached_property
 
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Spot
 
 from layout.cutsheet.in_hand import PartCut, kept_sides
 from layout.values.outline import Point, Region, polygons_of
@@ -106,6 +107,15 @@ class CutView:
     def part(self) -> Polygon:
         """The part in hand."""
         return polygons_of(self.seen(self.made.part))[0]
+
+    def is_on_site(self, point: Point, *, rip: bool) -> bool:
+        """Whether a place lies on a rip, or on another cut, that was found on site before."""
+        near = LENGTH_TOLERANCE[self.unit]
+        return any(
+            (cut.kind == "rip") is rip
+            and LineString([self.at(p) for p in cut.path]).distance(Spot(point)) <= near
+            for cut in self.made.on_site
+        )
 
     @cached_property
     def kept(self) -> tuple[str, ...]:

@@ -33,18 +33,23 @@ _TOWARD = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "low": (0.0, -1.0), "high":
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class PartCut:
-    """One cut made: the part that was in hand, what stays of it, what goes without the kerf."""
+    """One cut made: the part that was in hand, what stays of it, what goes without the kerf.
+
+    ``on_site``: the cuts made before whose place was found on site, not as drawn.
+    """
 
     cut: SawCut
     part: Polygon
     stays: Region
     goes: Region
+    on_site: tuple[SawCut, ...] = ()
 
 
 def parts_cut(plank: PlankCuts, request: PlanRequest) -> Iterator[PartCut]:
     """Yield the cuts of a plank as they are made, each with the part that it is made in."""
     aside: list[_Aside] = [_Aside((), blank) for blank in blanks_of(plank, request)]
     name, held = "", Polygon()
+    on_site: tuple[SawCut, ...] = ()
     for cut in plank.cuts:
         if cut.then.in_hand != name:
             name = cut.then.in_hand
@@ -54,7 +59,8 @@ def parts_cut(plank: PlankCuts, request: PlanRequest) -> Iterator[PartCut]:
         held = stays
         if cut.then.aside:
             aside.append(_Aside(cut.then.aside, goes))
-        yield PartCut(cut=cut, part=part, stays=stays, goes=goes)
+        yield PartCut(cut=cut, part=part, stays=stays, goes=goes, on_site=on_site)
+        on_site += (cut,) if cut.final != "exact" else ()
 
 
 class _Aside(NamedTuple):

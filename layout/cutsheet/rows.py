@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import groupby
 
 from shapely.geometry import Polygon
 
@@ -209,18 +210,14 @@ class RowsOfSheet:
             yield f"{', '.join(names)}: {way}."
 
     def _in_line(self, sheets: Sequence[tuple[LaidPiece, PieceSheet | None]]) -> Iterator[str]:
-        """Yield the pieces of a row in a few words each, whole boards counted together."""
-        whole = 0
-        for piece, sheet in sheets:
-            if sheet is None:
-                whole += 1
-                continue
+        """Yield the pieces of a row in a few words each, like whole boards counted together."""
+        for (shade, whole), run in groupby(sheets, key=lambda one: (_shade(one[0]), not one[1])):
             if whole:
-                yield f"{whole} whole"
-                whole = 0
-            yield f"{self.words(piece.extent)} of {sheet.offcut or f'plank {sheet.plank}'}"
-        if whole:
-            yield f"{whole} whole"
+                yield f"{len(list(run))} whole{shade}"
+                continue
+            for piece, sheet in run:
+                source = sheet and (sheet.offcut or f"plank {sheet.plank}")
+                yield f"{self.words(piece.extent)} of {source}{shade}"
 
     def _piece(self, piece: LaidPiece) -> PieceSheet:
         """Return the sheet of one cut piece."""
@@ -258,7 +255,7 @@ class RowsOfSheet:
         if len(self.request.product.boards) > 1:
             length, width = (self.words(side) for side in piece.piece.size)
             size = f": {length} by {width}"
-        return f"Take a new board, plank {plank}{size}."
+        return f"Take a new board{_shade(piece)}, plank {plank}{size}."
 
     def _row_names(self, row: int) -> set[str]:
         """Return the ids of the pieces of a row."""
@@ -284,3 +281,8 @@ class RowsOfSheet:
         if y0 > self.near and y1 < width - self.near:
             places.append(f"{self.words(y0)} to {self.words(y1)} from its near edge")
         return f"Of the whole board it is {' and '.join(places)}." if places else ""
+
+
+def _shade(piece: LaidPiece) -> str:
+    """Return the shade of a piece as it stands after what it names; empty where none is known."""
+    return f" ({piece.piece.variant})" if piece.piece.variant else ""

@@ -114,20 +114,22 @@ class CutMarks:
         return mark
 
     def mark(self, point: Point) -> SetMark:
-        """Return the mark of a point."""
+        """Return the mark of a point; an end or edge that was found on site is none to mark on."""
         x0, y0, x1, y1 = self.part.bounds
         near = LENGTH_TOLERANCE[self.view.unit]
+        edge_off, end_off = (self.view.is_on_site(point, rip=rip) for rip in (True, False))
         for edge, end in CORNERS:
             spot = (x0 if end == "left" else x1, y0 if edge == "near" else y1)
-            if self._is_corner(spot) and math.dist(point, spot) < self.view.step / 2:
+            off = any(self.view.is_on_site(spot, rip=rip) for rip in (True, False))
+            if not off and self._is_corner(spot) and math.dist(point, spot) < self.view.step / 2:
                 return SetMark(text=f"the {edge} {end} corner", at=spot)
         along, across = (self.end, point[0]), (self.edge, point[1])
         for edge, y in (("near", y0), ("far", y1)):
-            if abs(point[1] - y) <= near:
+            if abs(point[1] - y) <= near and not edge_off:
                 text = f"{self.along(point[0])} on the {edge} edge"
                 return SetMark(text=text, at=(self._placed(point)[0], y), figures=(along,))
         for end, x in (("left", x0), ("right", x1)):
-            if abs(point[0] - x) <= near:
+            if abs(point[0] - x) <= near and not end_off:
                 text = f"{self.across(point[1])} on the {end} end"
                 return SetMark(text=text, at=(x, self._placed(point)[1]), figures=(across,))
         return self._inside(point)

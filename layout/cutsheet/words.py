@@ -25,6 +25,7 @@ A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: 
              cut out inside the marks MARKS                                               hole
     on site  measure on site, between F and F; as drawn, CUT                   crosscut and rip
              measure on site, the nearer mark between F and F; as drawn, CUT              angle
+             measure on site, at most F; as drawn, CUT                    limits from nothing on
              measure on site; as drawn, CUT                         limits that leave no choice
     MARK     F from the END end on the EDGE edge      on the part's own edge at that place
              F from the EDGE edge on the END end      on the part's own end at that place
@@ -44,10 +45,11 @@ A text is a cut and, behind a colon, what becomes of the part that goes: ``CUT: 
     F        in the plan's unit, as a tape shows it: 20", 20¼", 514 mm; sixteenths in small figures
 
 A sentence begins with a capital letter. Ends and edges that F is measured from are those of the
-board as it came, still there when the cut is made. Where F starts at the side that goes, F is what
-goes, saw cut included: ``Cut square 4" from the left end; the left part goes.`` A cut line is the
-edge of what stays; the blade runs on the side that goes. A straight cut goes through all of the
-part in hand, a notch only from mark to mark.
+board as it came, still there when the cut is made; no mark is set on an end, an edge or a corner
+that an earlier cut found on site, since it may lie elsewhere than drawn. Where F starts at the side
+that goes, F is what goes, saw cut included: ``Cut square 4" from the left end; the left part
+goes.`` A cut line is the edge of what stays; the blade runs on the side that goes. A straight cut
+goes through all of the part in hand, a notch only from mark to mark.
 
 Every F is rounded by itself, from ``at`` for square cuts and rips, from a point of ``path`` for
 marks, to the nearest 1/16 in or 1 mm (half up), so that no edge is off by more than half a step,
@@ -136,8 +138,11 @@ def _on_site(view: CutView, sentence: str) -> str:
         return sentence
     least, most = _limits(view)
     nearer = "the nearer mark " if cut.kind == "angle" else ""
-    between = f", {nearer}between {view.words(least)} and {view.words(most)}"
-    return f"measure on site{between if least < most else ''}; as drawn, {sentence}"
+    range_words = f"between {view.words(least)} and {view.words(most)}"
+    if least <= 0:
+        range_words = f"at most {view.words(most)}"
+    within = f", {nearer}{range_words}" if least < most else ""
+    return f"measure on site{within}; as drawn, {sentence}"
 
 
 def _limits(view: CutView) -> tuple[float, float]:

@@ -21,21 +21,25 @@ def cuts_of(
     shape: Polygon,
     size: tuple[float, float],
     site_ends: dict[str, tuple[float, float]],
-    near: float,
+    same: tuple[float, float],
     kerfs: tuple[float, float],
 ) -> tuple[Cut, ...]:
     """Return the cuts of a piece, ``shape`` in its plank's coordinates (direction frame).
 
-    Waste thinner than ``near`` all over asks for no cut, and an end that leans by less is square.
-    ``site_ends`` names the ends ("left end", "right end") that are measured on site, with the
-    least and the most that the piece may keep from the end across. ``kerfs`` are what a cut across
-    and a rip take.
+    ``same``: waste thinner than the first all over asks for no cut, and an end that leans by less
+    is square; a notch no thicker than the second is none. ``site_ends`` names the ends ("left end",
+    "right end") that are measured on site, with the least and the most that the piece may keep from
+    the end across. ``kerfs`` are what a cut across and a rip take.
     """
+    near, thin = same
     cuts = [*_straight(shape, size, site_ends, near)]
     left, low, right, high = shape.bounds
     waste = box(left, low, right, high).difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
-    cuts += [_corner(part, shape, size) for part in parts if not part.buffer(-near / 2).is_empty]
+    for part in parts:
+        corner = _corner(part, shape, size)
+        least = thin if corner.kind == "notch" else near
+        cuts += [] if part.buffer(-least / 2).is_empty else [corner]
     cuts += [_hole(Polygon(ring)) for ring in shape.interiors]
     return tuple(replace(cut, tool=tool_of(cut.kind, kerfs)) for cut in cuts)
 

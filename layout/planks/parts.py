@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 
 from layout.saw.bench import LEAST_EDGE
 from layout.values.material import LayingRules
+from layout.values.tolerances import LENGTH_TOLERANCE, THIN_NOTCH_TOLERANCE
 from layout.values.units import INCH
 
 
@@ -54,7 +55,8 @@ class Stock:
     """The planks that parts are cut from: length, width, and what a cut between two parts takes.
 
     ``kerf`` is what a cut across takes, ``rip`` what a rip does (None: the same); an end or a side
-    shorter than ``least_edge`` is none to measure from.
+    shorter than ``least_edge`` is none to measure from. ``near``: lengths closer are the same.
+    ``thin``: a notch no thicker is none.
     """
 
     length: float
@@ -62,6 +64,8 @@ class Stock:
     kerf: float
     rip: float | None = None
     least_edge: float = LEAST_EDGE
+    near: float = LENGTH_TOLERANCE["in"]
+    thin: float = THIN_NOTCH_TOLERANCE["in"]
 
     @classmethod
     def of(cls, size: tuple[float, float], rules: LayingRules, unit: str) -> Stock:
@@ -72,6 +76,8 @@ class Stock:
             kerf=rules.saw_kerf,
             rip=rules.kerf_across,
             least_edge=LEAST_EDGE * INCH[unit],
+            near=LENGTH_TOLERANCE[unit],
+            thin=THIN_NOTCH_TOLERANCE[unit],
         )
 
     @property

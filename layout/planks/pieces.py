@@ -23,7 +23,12 @@ from layout.planks.sharing import sawn_apart
 from layout.rows.ground import Ground
 from layout.values.plan import Cut, Piece
 from layout.values.request import PlanRequest
-from layout.values.tolerances import BOX_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
+from layout.values.tolerances import (
+    BOX_TOLERANCE,
+    OVERLAP_TOLERANCE,
+    THIN_NOTCH_TOLERANCE,
+    TOUCHING_TOLERANCE,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -266,7 +271,8 @@ def _cuts(
     in_plank = frame.plank_shape(translate(shape, -origin[0], -origin[1]), size)
     end = "left end" if frame.mirrored_x else "right end"
     kerfs = (rules.saw_kerf, rules.kerf_across)
-    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, ground.near, kerfs)
+    same = (ground.near, THIN_NOTCH_TOLERANCE[ground.request.unit])
+    return cuts_of(in_plank, size, {} if limits is None else {end: limits}, same, kerfs)
 
 
 def _site_limits(

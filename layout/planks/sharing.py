@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from layout.planks.parts import Part, Plank, Stock
 from layout.saw.bench import SawBench, Want
 from layout.saw.jigsaw import corners_of
+from layout.saw.order import order_of
 from layout.saw.parting import parted
 from layout.values.outline import polygons_of
 from layout.values.tolerances import JOINT_TOLERANCE, OVERLAP_TOLERANCE, TOUCHING_TOLERANCE
@@ -40,7 +41,7 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
         return False
     fresh = [part for part in parts if part.order >= 0]
     bench = bench_of(stock)
-    wants = [want for part in fresh for want in _wants(part)]
+    wants = [want for part in fresh for want in _wants(part, stock)]
     if not gone:
         return parted(bench, wants, thorough=False) is not None
     left = gone[0].left_over or _rest(gone[0], stock)
@@ -54,10 +55,25 @@ def sawable(parts: Sequence[Part], stock: Stock) -> bool:
 def sawn_apart(plank: Plank) -> list[Plank]:
     """Return a plank, or where no order of cuts makes all of its parts, the planks it takes."""
     parts, stock = plank.parts, plank.stock
-    if len(parts) < 2 or (len(parts) == 2 and clear(*parts, stock)) or sawable(parts, stock):
+    shared = len(parts) == 2 and clear(*parts, stock)
+    if len(parts) < 2 or ((shared or sawable(parts, stock)) and comes_out(parts, stock)):
         return [plank]
     rest = replace(plank, parts=parts[:-1])
     return [*sawn_apart(rest), Plank(stock=stock, parts=parts[-1:])]
+
+
+def comes_out(parts: Sequence[Part], stock: Stock) -> bool:
+    """Whether the cuts of a plank, once made, leave its parts as wanted; told of notches alone.
+
+    An order of straight cuts leaves what it was looked for by.
+    """
+    wants = [want for part in parts if part.order >= 0 for want in _wants(part, stock)]
+    if not any(want.fine for want in wants):
+        return True
+    gone = next((part for part in parts if part.order < 0), None)
+    left = (gone.left_over or _rest(gone, stock)) if gone else None
+    alike = [replace(want, near=stock.near) for want in wants]
+    return order_of(replace(bench_of(stock), near=stock.near), alike, left) is not None
 
 
 def is_sound(part: Part, stock: Stock) -> bool:
@@ -80,6 +96,7 @@ def bench_of(stock: Stock) -> SawBench:
         rip=stock.kerf_across,
         near=JOINT_TOLERANCE,
         least_edge=stock.least_edge,
+        thin=stock.thin,
     )
 
 
@@ -107,7 +124,7 @@ def _plain(part: Part) -> bool:
     return part.shape is None and part.left_over is None
 
 
-def _wants(part: Part) -> Iterator[Want]:
+def _wants(part: Part, stock: Stock) -> Iterator[Want]:
     """Yield the pieces that a part becomes, with what walls may add."""
     for i, piece in enumerate(polygons_of(_shape(part))):
         yield Want(
@@ -116,6 +133,7 @@ def _wants(part: Part) -> Iterator[Want]:
             shape=piece,
             near=JOINT_TOLERANCE,
             grows=(part.slack, 0.0, part.rise, 0.0),
+            thin=stock.thin,
         )
 
 

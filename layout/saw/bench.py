@@ -12,7 +12,7 @@ from shapely.geometry.polygon import orient
 
 from layout.saw.lines import HIGH, LEFT, LOW, RIGHT, Corners, SawLine, Way, clipped, reach, way_out
 from layout.values.outline import Point
-from layout.values.tolerances import OVERLAP_TOLERANCE
+from layout.values.tolerances import OVERLAP_TOLERANCE, THIN_NOTCH_TOLERANCE
 from layout.values.units import INCH
 
 LEAST_EDGE = 1 / 16  # in: an end or side that is shorter is none to measure from
@@ -23,7 +23,8 @@ _MOST_SLANTED = 2  # slanted edges in a row that are sawn straight; more of them
 class SawBench:
     """A plank's size, what a cut across and a rip take, and lengths that are the same.
 
-    ``least_edge``: what must be left of a factory end or side to measure from it.
+    ``least_edge``: what must be left of a factory end or side to measure from it; ``thin``: a
+    notch no thicker is none.
     """
 
     length: float
@@ -32,6 +33,7 @@ class SawBench:
     rip: float
     near: float
     least_edge: float = LEAST_EDGE
+    thin: float = THIN_NOTCH_TOLERANCE["in"]
 
     @classmethod
     def of(
@@ -45,6 +47,7 @@ class SawBench:
             rip=kerfs[1],
             near=near,
             least_edge=LEAST_EDGE * INCH[unit],
+            thin=THIN_NOTCH_TOLERANCE[unit],
         )
 
     @property
@@ -90,7 +93,7 @@ class Want:
     """A piece that a plank shall become: its name, its turn in the order of laying, its shape.
 
     ``grows``: how much longer it may come out to the right, left, high and low, where its wall is
-    measured on site.
+    measured on site. ``thin``: a notch no thicker is none.
     """
 
     name: str
@@ -98,6 +101,7 @@ class Want:
     shape: Polygon
     near: float
     grows: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    thin: float = THIN_NOTCH_TOLERANCE["in"]
 
     @cached_property
     def corners(self) -> Corners:
@@ -127,7 +131,7 @@ class Want:
         for line in self.lines:
             rest = clipped(rest, line)
         waste = Polygon(rest).difference(self.shape)
-        return not waste.buffer(-self.near / 2).is_empty
+        return not waste.buffer(-self.thin / 2).is_empty
 
     @cached_property
     def lines(self) -> tuple[SawLine, ...]:

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+import shapely
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
 from layout.saw.lines import Corners
-from layout.values.outline import Point, polygons_of
+from layout.values.outline import Point, Region, polygons_of
+from layout.values.tolerances import TOUCHING_TOLERANCE
+
+_MITRE = 100.0  # tips of waste down to about a degree keep their point
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -39,19 +43,42 @@ class Nibble:
         return list(_chains(ring, inside))
 
 
-def nibbles_of(shape: Polygon, rest: Polygon, near: float) -> list[Nibble]:
+def nibbles_of(shape: Polygon, rest: Polygon, near: float, thin: float) -> list[Nibble]:
     """Return the notches and holes that make a piece of what straight cuts leave.
 
-    Waste thinner than ``near`` all over asks for no cut.
+    Waste thinner than ``near``, and a notch no thicker than ``thin`` all over, ask for no cut.
     """
     waste = polygons_of(rest.difference(Polygon(shape.exterior)))
-    notches = [part for part in waste if not part.buffer(-near / 2).is_empty]
+    notches = [thick for part in waste for thick in _thick(part, near)]
+    notches = [part for part in notches if not part.buffer(-thin / 2).is_empty]
     notches.sort(key=lambda part: part.bounds)
     holes = sorted((Polygon(ring) for ring in shape.interiors), key=lambda part: part.bounds)
     return [
         *(Nibble(kind="notch", waste=part) for part in notches),
         *(Nibble(kind="hole", waste=part) for part in holes),
     ]
+
+
+def _thick(waste: Polygon, near: float) -> list[Polygon]:
+    """Return the parts of waste that are thicker than ``near``.
+
+    A sliver may join several of them, or run on from one all round the piece: then no edge of the
+    ring would lie inside, or one along a cut that is still to be made.
+    """
+    cores = polygons_of(_offset(waste, -near / 2))
+    parts = (polygons_of(waste.intersection(_offset(core, near / 2))) for core in cores)
+    thick = [max(part, key=lambda one: one.area) for part in parts if part]
+    return [_without_repeats(part) for part in thick]
+
+
+def _offset(shape: Polygon, by: float) -> Region:
+    """Return a shape with its edges moved out, its corners pointed still."""
+    return shape.buffer(by, join_style="mitre", mitre_limit=_MITRE)
+
+
+def _without_repeats(shape: Polygon) -> Polygon:
+    """Return a shape whose corners lie further apart than what touches."""
+    return polygons_of(shapely.remove_repeated_points(shape, TOUCHING_TOLERANCE))[0]
 
 
 def corners_of(shape: Polygon) -> Corners:

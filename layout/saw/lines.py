@@ -15,7 +15,7 @@ from itertools import pairwise
 from math import hypot
 
 from layout.values.outline import Point
-from layout.values.tolerances import COINCIDENT_TOLERANCE, OVERLAP_TOLERANCE
+from layout.values.tolerances import OVERLAP_TOLERANCE
 
 Corners = tuple[Point, ...]
 Way = tuple[float, float]
@@ -99,11 +99,12 @@ def crossing(corners: Sequence[Point], line: SawLine) -> tuple[Point, Point] | N
 def way_out(p: Point, q: Point, near: float) -> Way | None:
     """Return the way out of a ring, wound left, over its edge from ``p`` to ``q``.
 
-    An edge that leans by less than ``near`` runs along an axis; None of a single point.
+    An edge that leans by less than ``near`` runs along an axis; None of one so short all over,
+    which nobody cuts.
     """
     dx, dy = q[0] - p[0], q[1] - p[1]
     length = hypot(dx, dy)
-    if length < COINCIDENT_TOLERANCE:
+    if max(abs(dx), abs(dy)) <= near:
         return None
     if abs(dx) <= near and abs(dy) > near:
         return RIGHT if dy > 0 else LEFT

@@ -8,7 +8,7 @@ from math import inf
 from shapely.geometry import Polygon
 
 from layout.saw.bench import SawBench
-from layout.saw.jigsaw import Nibble, corners_of
+from layout.saw.jigsaw import corners_of
 from layout.saw.lines import Corners, SawLine, clipped
 
 _ENDS, _SIDES = ("left end", "right end"), ("low side", "high side")
@@ -32,15 +32,14 @@ def line_measure(bench: SawBench, line: SawLine, part: Polygon, path: Corners) -
 
 
 def nibble_measure(
-    bench: SawBench, nibble: Nibble, part: Polygon, path: Corners
+    bench: SawBench, part: Polygon, after: Polygon, path: Corners
 ) -> tuple[str, float]:
     """Return the end that a notch or a hole is measured from, and how far its nearest mark is.
 
-    A corner that lies at the end itself is no mark.
+    ``after``: what stays of the part. A corner that lies at the end itself is no mark.
     """
-    after = corners_of(part.difference(nibble.waste)) if nibble.kind == "notch" else ()
     there = [name for name in bench.keeps(corners_of(part)) if name in _ENDS]
-    stays = [name for name in bench.keeps(after) if name in there] if after else []
+    stays = [name for name in bench.keeps(corners_of(after)) if name in there]
     measured = []
     for name in stays or there or _ENDS:
         marks = [distance(bench, name, (point,)) for point in path]

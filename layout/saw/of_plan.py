@@ -20,7 +20,7 @@ from layout.values.material import End, Lay, Side
 from layout.values.outline import polygons_of
 from layout.values.plan import Offcut
 from layout.values.request import PlanRequest
-from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE, THIN_NOTCH_TOLERANCE
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -94,6 +94,7 @@ def _want(
         shape=piece.in_plank,
         near=LENGTH_TOLERANCE[request.unit],
         grows=(right, left, high, low),
+        thin=THIN_NOTCH_TOLERANCE[request.unit],
     )
 
 

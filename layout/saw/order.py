@@ -54,7 +54,10 @@ class SawOrder:
 def order_of(
     bench: SawBench, wants: Sequence[Want], in_hand: Polygon | None = None
 ) -> SawOrder | None:
-    """Return the cuts that make pieces of a plank, or of a leftover; None where no order serves."""
+    """Return the cuts that make pieces of a plank, or of a leftover; None where no order serves.
+
+    What comes out of the cuts is held against the pieces, so that none is left with a cut missing.
+    """
     part = in_hand if in_hand is not None else Polygon(bench.plank)
     if not all(_within(want.shape, part, 2 * bench.near) for want in wants):
         return None
@@ -62,7 +65,11 @@ def order_of(
     if tree is None:
         return None
     names = tuple(want.name for want in sorted(wants, key=lambda want: want.turn))
-    return SawOrder(in_hand=part, names=names, sawings=tuple(_Making(bench).cuts(tree, part)))
+    making = _Making(bench)
+    sawings = tuple(making.cuts(tree, part))
+    if not all(_same(making.made[want.name], want.shape, bench) for want in wants):
+        return None
+    return SawOrder(in_hand=part, names=names, sawings=sawings)
 
 
 def halves(
@@ -78,10 +85,11 @@ def halves(
 
 
 class _Making:
-    """The cuts of one tree, made one after the other."""
+    """The cuts of one tree, made one after the other; ``made``: what came out, by its name."""
 
     def __init__(self, bench: SawBench) -> None:
         self._bench = bench
+        self.made: dict[str, Polygon] = {}
 
     def cuts(self, tree: Tree, part: Polygon) -> Iterator[Sawing]:
         """Yield the cuts; of the parts put aside the one whose piece is laid first comes next."""
@@ -131,7 +139,8 @@ class _Making:
         for line in tree.lines:
             steps.append(self._straight(line, parts[-1], want, None))
             parts.append(steps[-1].stays)
-        nibbles = nibbles_of(want.shape, parts[-1], self._bench.near) if want.fine else []
+        near, thin = self._bench.near, self._bench.thin
+        nibbles = nibbles_of(want.shape, parts[-1], near, thin) if want.fine else []
         when = (
             len(tree.lines)
             if not nibbles
@@ -146,6 +155,7 @@ class _Making:
         for line in tree.lines[when:]:
             sawings.append(self._straight(line, now, want, None))
             now = sawings[-1].stays
+        self.made[want.name] = now
         yield from (replace(s, done=s is sawings[-1]) for s in sawings)
 
     def _nibbled(self, nibbles: Sequence[Nibble], part: Polygon, want: Want) -> list[Sawing]:
@@ -153,8 +163,9 @@ class _Making:
         sawings: list[Sawing] = []
         for nibble in nibbles:
             for path in nibble.paths(part, self._bench.near):
-                measure_from, at = nibble_measure(self._bench, nibble, part, path)
-                part = _largest(part.difference(nibble.waste), want.shape) or part
+                after = _largest(part.difference(nibble.waste), want.shape) or part
+                measure_from, at = nibble_measure(self._bench, part, after, path)
+                part = after
                 sawings.append(
                     Sawing(
                         kind=nibble.kind,
@@ -185,6 +196,15 @@ def _within(shape: Polygon, part: Polygon, near: float) -> bool:
         return False
     boxed = (right - left) * (high - low) - part.area < OVERLAP_TOLERANCE
     return boxed or bool(part.buffer(near).covers(shape))
+
+
+def _same(one: Polygon, other: Polygon, bench: SawBench) -> bool:
+    """Whether two shapes are one, but for notches too thin to be cut and lengths that are the same.
+
+    Those may be off on either side, which adds up.
+    """
+    off = bench.near + bench.thin / 2
+    return bool(one.symmetric_difference(other).buffer(-off).is_empty)
 
 
 def _polygon(corners: Corners) -> Polygon | None:

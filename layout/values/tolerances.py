@@ -6,6 +6,8 @@ number in either unit. Shares and counts have no unit.
 
 # Measured lengths and areas, in the unit of the form.
 LENGTH_TOLERANCE = {"in": 0.01, "mm": 0.25}  # two lengths closer than this are the same
+# A notch no thicker is none: the outline counts as straight. Common practice, no source.
+THIN_NOTCH_TOLERANCE = {"in": 1 / 32, "mm": 1.0}
 AREA_TOLERANCE = {"in": 0.5, "mm": 300.0}  # an area smaller than this is nothing
 
 # Lengths, in either unit.

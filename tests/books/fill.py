@@ -73,6 +73,7 @@ def fill() -> None:
             ("quoted", "Living room with a bay"),
             ("measured", "Kitchen, ell with a column"),
             ("laying", "Bedroom and hall"),
+            ("shaded", "Study and landing"),
         )
     }
     _set_company(office)
@@ -81,9 +82,13 @@ def fill() -> None:
     office.fill_in("hold-clear", jobs["measured"], "asbestos", by="Harrow Labs", note="Test 20-11")
     _plan_by_worker(office, jobs["measured"])
     _change_while_laying(office, jobs["laying"])
+    _agree_on_shades(office, jobs["shaded"])
     call_command("work", once=True)
+    _try_spending(office, jobs["measured"])
+    _count_piles(office, key_of("jobs.FloorZone", job=jobs["shaded"]))
     _go_on(office, key_of("jobs.FloorZone", job=jobs["laying"]))
     call_command("work", once=True)
+    _take_spending(office, key_of("jobs.FloorZone", job=jobs["measured"]))
 
 
 def _set_company(office: Office) -> None:
@@ -122,6 +127,42 @@ def _change_while_laying(office: Office, job: int) -> None:
     photo = SimpleUploadedFile("hall.png", _picture(), "image/png")
     office.fill_in("log-add", day, photo=photo, note="The hall before laying.")
     office.fill_in("trim-run", key_of("jobs.TrimRun", room__job=job), profile="3 1/4 colonial")
+
+
+def _agree_on_shades(office: Office, job: int) -> None:
+    """Take down a carton of three widths; print the packet of a floor whose boards have shades."""
+    shades = {"variants": "A 1, B 2", "variants_2": "A 2, B 2", "variants_3": "A 3"}
+    sizes = {"length": "48", "width": "9", "width_2": "7", "width_3": "5"}
+    counts = {"per_carton": "3", "count_2": "4", "count_3": "3"}
+    kind = {"core": "rigid", "thickness": "1/4", "lock": "angle-angle", "stagger": "free"}
+    office.fill_in("product-add", name="Birch, three widths", **sizes, **counts, **shades, **kind)
+    office.press("job-price", job)
+    office.press("quote-issue", key_of("estimates.Estimate", job=job))
+    quote = key_of("estimates.Quote", job=job)
+    office.press("quote-accept", quote, name="Jonas Weller", read="on")
+    office.fill_in("job-days", job, crew=key_of("jobs.Crew"))
+    office.press("packet-print", job)
+
+
+def _count_piles(office: Office, zone: int) -> None:
+    """Count the opened cartons of a floor, two planks short, and have it planned from them."""
+    office.fill_in("zone-piles", zone, pile_0="28", pile_1="26", pile_2="20")
+    office.press("zone-plan", zone)
+
+
+def _try_spending(office: Office, job: int) -> None:
+    """Plan a floor with the fewest planks, then try what its last carton leaves."""
+    zone = key_of("jobs.FloorZone", job=job)
+    office.fill_in("zone-edit", zone, prefer="planks")
+    office.press("zone-plan", zone)
+    call_command("work", once=True)
+    office.press("zone-spend", zone)
+
+
+def _take_spending(office: Office, zone: int) -> None:
+    """Take the plan that the worker tried."""
+    page = office.visitor.get(reverse("zone-spend", args=[zone]))
+    office.press("zone-spend-take", zone, version=page.context["take"]["version"].value())
 
 
 def _go_on(office: Office, zone: int) -> None:

@@ -21,7 +21,6 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.db.models import Model
 
-from installer_site.demo import story
 from tests.books.book import columns, models_at, tables
 
 # What would let somebody in, or names the machine, and what stands there instead.
@@ -69,6 +68,8 @@ def _keep_rows(folder: Path, model: type[Model]) -> list[dict[str, Any]]:
 
 def refusal(folder: Path) -> str:
     """Return why no book can be kept there, or nothing."""
+    from installer_site.demo import story  # knows models, so not before Django is set up
+
     executor = MigrationExecutor(connection)
     if executor.migration_plan(executor.loader.graph.leaf_nodes()):
         return "the database is not migrated to today; run manage.py migrate first"

@@ -7,6 +7,7 @@ test that fails half way, leaves the other tests' database as it was.
 from __future__ import annotations
 
 import hashlib
+import json
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -24,7 +25,7 @@ from jobs.domain.plans.stored import REQUEST
 from jobs.readers.plan_request import request_of, whats_changed
 from jobs.services.packets import print_packet
 from tests.books.addresses import addresses
-from tests.books.book import Book, empty_database, kept_books, open_book, read_in
+from tests.books.book import BOOKS, Book, empty_database, kept_books, open_book, read_in
 from tests.books.keep import keep
 
 # Each book is read once, by one of the processes that share the tests.
@@ -95,6 +96,13 @@ def look(role: str, visitor: Client, name: str, path: str) -> PageAnswer:
         fault=repr(fault) if fault else "",
         sha256=hashlib.sha256(response.getvalue()).hexdigest(),
     )
+
+
+def texts(name: str, kind: str) -> list[str]:
+    """Return the texts of one kind of document in a kept book."""
+    lines = (BOOKS / name / "rows" / "jobs.Document.jsonl").read_text(encoding="utf-8")
+    rows = [json.loads(line) for line in lines.splitlines()]
+    return [row["text"] for row in rows if row["kind"] == kind]
 
 
 def test_the_first_book_is_still_here() -> None:
@@ -182,6 +190,22 @@ def test_no_packet_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
 def test_a_floor_of_a_kept_book_is_still_asked_for(book: Book) -> None:
     for floor in apps.get_model("jobs", "FloorZone")._default_manager.all():
         assert request_of(floor)["format"] == REQUEST.newest
+
+
+def test_the_book_of_0_3_holds_every_kind_of_plan_of_format_2() -> None:
+    plans = [json.loads(text) for text in texts("0_3", "plan")]
+    requests = [json.loads(text) for text in texts("0_3", "request")]
+    assert {plan["format"] for plan in plans} == {2}
+    assert any((plan.get("bought") or {}).get("planks") for plan in plans)
+    assert any(plan["totals"]["shortage"].get("piles") for plan in plans)
+    assert any(piece.get("variant") for plan in plans for piece in plan["pieces"])
+    assert any(request.get("laid") for request in requests)
+
+
+def test_the_packets_of_the_book_of_0_3_tell_planks_by_pile() -> None:
+    packets = [json.loads(text) for text in texts("0_3", "packet")]
+    assert {packet["format"] for packet in packets} == {2}
+    assert any(load["piles"] for packet in packets for load in packet["loads"])
 
 
 def test_nobody_signs_in_with_what_a_book_holds(book: Book) -> None:

@@ -1,68 +1,24 @@
-"""Cartons counted with a thumb and planned from; what the last carton leaves, in a browser."""
+"""Cartons counted with a thumb; what the last carton leaves, in a browser."""
 
 from __future__ import annotations
 
 import pytest
 from playwright.sync_api import Browser, Page
 
-from jobs.models import FloorPlan, FloorZone, Product, User
-from jobs.readers.stored_plan import stored_plan
+from jobs.models import FloorZone, User
 from jobs.services.plans import plan_zone_now
 from jobs.worker.worker import carry_out_waiting
-from layout.judge.check import check_plan
 from tests.browser.hands import Hands, look_at
 from tests.builders import make_job, make_product, make_room, make_zone
 from tests.jobs.older import planned_before
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
-SHADES = "A 1, B 1, C 1"
-
-
-def three_widths(hands: Hands) -> Product:
-    """Take down a carton of three widths, each in shades of its own."""
-    hands.open("/products/add")
-    hands.fill(name="Slate Oak", length="48", width="9", thickness="1/4", per_carton="3")
-    hands.page.get_by_text("Further widths of a mixed carton").click()
-    hands.fill(variants=SHADES, width_2="7", count_2="4", variants_2=f"{SHADES}, D 1")
-    hands.fill(width_3="5", count_3="3", variants_3=SHADES)
-    look_at(hands, "60-shades-of-three-widths")
-    hands.press("Save the product")
-    hands.expect("10 boards")
-    return Product.objects.get()
-
 
 def count(page: Page, name: str, planks: int) -> None:
     """Press the plus beside a pile so many times."""
     for _ in range(planks):
         page.get_by_role("button", name=f"One more: {name} wide").click()
-
-
-def test_three_widths_in_their_shades_are_counted_and_planned_to_what_is_there(
-    hands: Hands, owner: User
-) -> None:
-    assert owner.company
-    product = three_widths(hands)
-    zone = make_zone(make_room(make_job(owner.company), size=(100, 60)), product)
-    hands.open(f"/floors/{zone.pk}")
-    hands.press("Count the open cartons")
-    for shade in "ABC":
-        count(hands.page, f'{shade}, 9"', 4)
-    for shade in "ABCD":
-        count(hands.page, f'{shade}, 7"', 4)
-    for shade in "ABC":
-        count(hands.page, f'{shade}, 5"', 4)
-    hands.fill(cartons="4")
-    look_at(hands, "61-piles")
-    hands.press("Save the piles")
-    hands.expect("40 whole planks in 10 piles")
-    hands.press("Plan the floor")
-    carry_out_waiting()
-    stored = stored_plan(FloorPlan.objects.get())
-    assert check_plan(stored.request, stored.plan) == ()
-    hands.open(f"/plans/{FloorPlan.objects.get().pk}")
-    hands.expect("40 whole ones at hand")
-    look_at(hands, "62-plan-of-piles")
 
 
 def test_a_minus_stops_at_none(hands: Hands, owner: User) -> None:

@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 from jobs.domain.documents import digest
-from jobs.domain.packet import DayTask, PacketDay, load_list, packet_content
+from jobs.domain.load_list import load_list
+from jobs.domain.packet import DayTask, PacketDay, packet_content
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
 from jobs.domain.tasks import Task

@@ -33,10 +33,10 @@ def planned_alike(zone: FloorZone) -> FloorPlan:
     return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 
-def agreed_rooms(*names: str) -> Job:
+def agreed_rooms(*names: str, **of_product: object) -> Job:
     """Return a job with a small floor in each of these rooms, and its scope agreed on."""
     job = make_job(make_company())
-    product = make_product(job.company)
+    product = make_product(job.company, **of_product)
     for name in names:
         planned(make_zone(make_room(job, name), product))
     job.agreed_scope = freeze_scope(job=job, user=None)

@@ -42,11 +42,14 @@ def _patterns(sentences: dict[str, str]) -> dict[str, re.Pattern[str]]:
 # A text is a cut and what becomes of the part that goes.
 _TEXT = re.compile(r"(?P<cut>.+): (?P<kept>.+)\.")
 
+_NOTHING = "0 mm"  # the least limit where only the most is told
+
 # A figure that is found on site stands before the cut as it is drawn.
 ON_SITE = _patterns(
     {
         "between": r"measure on site, (?:the nearer mark )?between {least:F} and {most:F}; "
         r"as drawn, {cut:ANY}",
+        "at most": r"measure on site, (?:the nearer mark )?at most {most:F}; as drawn, {cut:ANY}",
         "one place": r"measure on site; as drawn, {cut:ANY}",
     }
 )
@@ -139,7 +142,8 @@ def cut_in_words(text: str) -> CutInWords | None:
     limits, on_site = None, one_of(ON_SITE, sentence)
     if on_site is not None:
         sentence = on_site[1]["cut"]
-        limits = (on_site[1]["least"], on_site[1]["most"]) if "least" in on_site[1] else None
+        words = on_site[1]
+        limits = (words.get("least", _NOTHING), words["most"]) if "most" in words else None
     cut, kept = one_of(CUTS, sentence), one_of(KEPT, whole["kept"])
     if cut is None or kept is None:
         return None

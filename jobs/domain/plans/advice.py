@@ -30,8 +30,11 @@ def bought_sentence(plan: Plan) -> str:
 
 
 def short_words(plan: Plan) -> str:
-    """Return what is missing of counted piles, by width and shade; empty where nothing is."""
-    return "; ".join(_short(pile, plan.unit) for pile in plan.totals.short_piles)
+    """Return what is missing of counted piles by width and shade, spares last; empty where none."""
+    piles = plan.totals.short_piles
+    words = [_short(pile, plan.unit) for pile in piles]
+    spare = plan.totals.shortage_planks - sum(pile.planks for pile in piles)
+    return "; ".join([*words, f"{spare} spare of any pile"] if words and spare > 0 else words)
 
 
 def relax_sentences(plan: Plan) -> list[str]:

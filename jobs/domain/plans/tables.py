@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from jobs.domain.lengths import core_length_words
+from jobs.domain.plans.sorting import sorting_of
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.trapped import how_in
 from layout.values.outline import edges_of, to_frame
@@ -64,7 +65,10 @@ class StartLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowNow:
-    """One row as it is laid: its pieces in a line, where it begins, the rows before and after."""
+    """One row as it is laid: its pieces in a line, where it begins, the rows before and after.
+
+    ``new``: the new planks that are brought to it, by pile; empty where all boards are alike.
+    """
 
     number: int
     line: str
@@ -72,6 +76,7 @@ class RowNow:
     before: int | None
     after: int | None
     place: str
+    new: str = ""
 
 
 def planks_by_custom(request: PlanRequest, plan: Plan) -> int:
@@ -178,6 +183,7 @@ def row_now(request: PlanRequest, plan: Plan, sheet: CutSheet, typed: str) -> Ro
     number = min(order, key=lambda row: abs(row - wanted))
     (row,) = RowsOfSheet(request, plan, sheet).rows(row=number)
     at = order.index(number)
+    sorting = sorting_of(request, plan)
     return RowNow(
         number=number,
         line=row.line,
@@ -185,6 +191,7 @@ def row_now(request: PlanRequest, plan: Plan, sheet: CutSheet, typed: str) -> Ro
         before=order[at - 1] if at else None,
         after=order[at + 1] if at + 1 < len(order) else None,
         place=f"{at + 1} of {len(order)}",
+        new=sorting.of_row(number) if sorting else "",
     )
 
 

@@ -13,10 +13,12 @@ from the other one.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from layout.judge.view import Fault, View
@@ -25,10 +27,12 @@ from layout.values.fields import as_ring
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import polygons_of
 from layout.values.plan import SIDES, Cut
-from layout.values.tolerances import NOTCH_TOLERANCE
+from layout.values.tolerances import NOTCH_TOLERANCE, THIN_NOTCH_TOLERANCE
+
+Places = NDArray[np.float64]
 
 _ACROSS = dict(zip(SIDES, ("right end", "left end", "high side", "low side"), strict=True))
-_PLACES = 6  # decimals of a length
+_FINER = 100  # rounding moves a corner by less than this part of what lengths are told apart by
 _KINDS = {"crosscut", "rip", "notch", "angle", "hole"}
 
 
@@ -58,14 +62,18 @@ def wrong_figures(view: View) -> Iterator[Fault]:
         cuts = piece.piece.cuts
         if not cuts and piece.whole(view.near / 2):
             continue
-        left = list(shown_by(piece, view.near))
+        thin = THIN_NOTCH_TOLERANCE[view.request.unit]
+        left = list(shown_by(piece, view.near, thin))
         for cut in cuts:
-            match = next((each for each in left if each.fits(cut, view.near)), None)
-            if match is None:
+            fitting = [each for each in left if each.fits(cut, view.near)]
+            if not fitting:
                 yield _fault("cuts", piece, cut.at, 0, _no_match(cut, left))
                 continue
+            # The two corners of a pointed end have the same figure: the waste tells them apart.
+            wrong = [list(_wrong_waste(view, piece, cut, each)) for each in fitting]
+            match, faults = min(zip(fitting, wrong, strict=True), key=lambda pair: len(pair[1]))
             left.remove(match)
-            yield from _wrong_waste(view, piece, cut, match)
+            yield from faults
             yield from _wrong_tool(view, piece, cut, match)
         for each in left:
             if each.deep:
@@ -73,20 +81,51 @@ def wrong_figures(view: View) -> Iterator[Fault]:
                 yield _fault("cuts", piece, 0, 0, f"{_figures(each)}: no {kinds} is told there")
 
 
-def shown_by(piece: LaidPiece, near: float) -> Iterator[Shown]:
-    """Yield the cuts that the outline of a piece shows in its plank."""
-    # Rounding alone may join two corners along a side.
-    shape: Polygon = shapely.transform(piece.in_plank, lambda points: points.round(_PLACES))
+def shown_by(piece: LaidPiece, near: float, thin: float) -> Iterator[Shown]:
+    """Yield the cuts that the outline of a piece shows in its plank.
+
+    A notch no thicker than ``thin`` may be told or not.
+    """
+    shape = _on_its_bounds(piece.in_plank, near / _FINER)
     size = piece.piece.size
     yield from _straight(shape, size, near)
     waste = shape.envelope.difference(Polygon(shape.exterior))
     parts = [p for p in getattr(waste, "geoms", [waste]) if isinstance(p, Polygon)]
     for part in parts:
         if not part.buffer(-near / 4).is_empty:
-            yield _corner(part, shape, size, near)
+            corner = _corner(part, shape, size, near)
+            slight = "notch" in corner.kinds and part.buffer(-near - thin / 2).is_empty
+            yield replace(corner, deep=False) if slight else corner
     for ring in shape.interiors:
         hole = Polygon(ring)
         yield Shown(kinds=frozenset({"hole"}), figures=_edges(hole, size), deep=True, waste=hole)
+
+
+def _on_its_bounds(shape: Polygon, off: float) -> Polygon:
+    """Return a shape with the corners that lie along its bounds, but for rounding, right on them.
+
+    Turned floors are stored in the room's own coordinates: rounding alone may join two corners
+    along a side.
+    """
+    left, low, right, high = shape.bounds
+    moved: Polygon = shapely.transform(
+        shape,
+        lambda points: np.stack(
+            (
+                _drawn_to(points[:, 0], (left, right), off),
+                _drawn_to(points[:, 1], (low, high), off),
+            ),
+            axis=1,
+        ),
+    )
+    return moved
+
+
+def _drawn_to(values: Places, lines: tuple[float, float], off: float) -> Places:
+    """Return values, those within ``off`` of a line moved onto it."""
+    for line in lines:
+        values = np.where(np.abs(values - line) <= off, line, values)
+    return values
 
 
 def _straight(shape: Polygon, size: tuple[float, float], near: float) -> Iterator[Shown]:

@@ -10,12 +10,19 @@ FLOOR = {"rows": [{"row": 1, "pieces": [PIECE]}], "rack": [{"label": "F1", "used
 
 
 def test_its_cuts_are_numbered_piece_by_piece() -> None:
-    (floor,) = numbered_cuts({"floors": [FLOOR]})["floors"]
+    (floor,) = numbered_cuts({"floors": [FLOOR], "loads": []})["floors"]
     (piece,) = floor["rows"][0]["pieces"]
     assert [step["n"] for step in piece["steps"]] == [1, 2]
     assert piece["lies"] == ""
 
 
 def test_its_leftovers_lie_on_no_stack() -> None:
-    (floor,) = numbered_cuts({"floors": [FLOOR]})["floors"]
+    (floor,) = numbered_cuts({"floors": [FLOOR], "loads": []})["floors"]
     assert floor["rack"] == [{"label": "F1", "used_by": "3-1", "stack": None}]
+
+
+def test_its_cartons_are_sorted_into_no_piles() -> None:
+    packet = numbered_cuts({"floors": [FLOOR], "loads": [{"said": "6 cartons"}]})
+    assert packet["loads"] == [{"said": "6 cartons", "piles": "", "sort": ""}]
+    (floor,) = packet["floors"]
+    assert (floor["piles"], floor["sort"], floor["rows"][0]["new"]) == ([], "", "")

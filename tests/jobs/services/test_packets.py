@@ -14,8 +14,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.packet import DayTask, checks_for, load_list
-from jobs.domain.quantities import quantity
+from jobs.domain.packet import DayTask, checks_for
 from jobs.models import Errand, Job, Product, SiteFacts, User
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.files import read_file
@@ -173,16 +172,13 @@ def test_the_days_of_the_packet_hold_the_scopes_hours(job: Job) -> None:
     assert sum(task["hours"] for day in days for task in day["tasks"]) == job.agreed_scope.hours  # type: ignore[union-attr]
 
 
-def test_materials_are_loaded_with_their_amounts_and_floors_together() -> None:
-    quantities = [
-        quantity("cartons", 3, "counted", zone="Den", item="Slate"),
-        quantity("cartons", 2, "counted", zone="Hall", item="Slate"),
-        quantity("pieces", 40, "counted", zone="Den"),
-        quantity("disposal", Decimal(120), "measured", zone="Den"),
-    ]
-    assert [(load["label"], load["said"]) for load in load_list(quantities)] == [
-        ("Flooring", "5 cartons")
-    ]
+def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
+    job = agreed_rooms("Den", variants={"A": 6, "B": 4})
+    laid_out(job, a_crew(job.company))
+    text = " ".join("\n".join(sheets(printed(job).pdf)).split())
+    assert re.search(r"Of these the plan takes \d+ of A, \d+ of B, 7\S wide\. Open", text)
+    assert re.search(r"Piles\. Open .* In all: \d+ of A, 7\S wide", text)
+    assert "New planks. " in text
 
 
 def test_rows_one_and_two_are_checked_on_the_day_they_are_laid() -> None:

@@ -14,6 +14,7 @@ from jobs.domain.floors.join import ZoningError
 from jobs.models import Errand, FloorPlan, FloorZone, Product, Room, UnitSystem
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.plan_request import request_of, whats_changed
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.floors import add_zone_of_room
 from jobs.services.plans import (
     FaultyPlanError,
@@ -96,6 +97,28 @@ def test_holes_of_a_room_are_holes_of_its_floor(zone: FloorZone) -> None:
     ring = [[10, 10], [14, 10], [14, 14], [10, 14]]
     Room.objects.update(holes=[{"kind": "register", "ring": ring}])
     assert request_of(zone)["zone"]["holes"] == [{"outline": ring, "kind": "register"}]
+
+
+@pytest.mark.parametrize("degrees", [30, 45])
+def test_a_floor_laid_at_an_angle_by_score_and_snap_is_planned_and_kept(
+    zone: FloorZone, degrees: int
+) -> None:
+    Product.objects.update(saw_kerf_mm=0, rip_kerf_mm=0)
+    FloorZone.objects.update(direction_deg=degrees)
+    plan = plan_zone_now(FloorZone.objects.get(), effort_iterations=20)
+    assert "angle" in plan.document.text
+
+
+@pytest.mark.parametrize("size", [(50, 3), (10, 20)])
+def test_a_post_longer_or_wider_than_a_plank_is_laid_around(
+    zone: FloorZone, size: tuple[int, int]
+) -> None:
+    left, low, right, high = 30, 40, 30 + size[0], 40 + size[1]
+    ring = [[left, low], [right, low], [right, high], [left, high]]
+    outline = [[0, 0], [110, 0], [110, 100], [0, 100]]
+    Room.objects.update(outline=outline, holes=[{"kind": "post", "ring": ring}])
+    plan = plan_zone_now(FloorZone.objects.get(), effort_iterations=20)
+    assert not any(piece.holes for piece in stored_plan(plan).plan.pieces)
 
 
 def test_a_room_alone_lies_as_it_was_measured(zone: FloorZone) -> None:

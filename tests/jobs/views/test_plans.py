@@ -21,6 +21,7 @@ from tests.builders import (
     make_job,
     make_person,
     make_plan,
+    make_product,
     make_room,
     make_zone,
 )
@@ -265,3 +266,21 @@ def test_a_crew_member_asks_for_no_plan(plan: FloorPlan) -> None:
     visitor = Visitor()
     visitor.force_login(crew_member)
     assert visitor.post(reverse("zone-plan", args=[plan.zone.pk])).status_code == 403
+
+
+def test_a_floor_of_several_shades_says_what_is_brought_to_each_row(
+    visitor: Visitor, owner: User
+) -> None:
+    assert owner.company
+    product = make_product(owner.company, variants={"A": 6, "B": 4})
+    plan = make_plan(make_zone(make_room(make_job(owner.company)), product))
+    cuts = words(visitor.get(reverse("plan-cuts", args=[plan.pk])))
+    assert "one pile for each shade" in cuts
+    assert "New planks of each row" in cuts
+    page = words(visitor.get(reverse("plan", args=[plan.pk]), {"row": "1"}))
+    assert "New planks by pile" in page
+    assert "New planks: " in page
+
+
+def test_a_floor_of_boards_all_alike_is_not_sorted(visitor: Visitor, plan: FloorPlan) -> None:
+    assert "New planks" not in words(visitor.get(reverse("plan-cuts", args=[plan.pk])))

@@ -13,7 +13,8 @@ from layout.values.outline import Ring
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.request import PlanRequest, read_request
 from tests.layout.three_rows import plan, request
-from tests.rooms import ROOMS
+from tests.rooms import PLANK, ROOMS
+from tests.rooms import request as form_of
 
 
 def sheet_of(plan_request: PlanRequest, laid: Plan) -> RowsOfSheet:
@@ -149,3 +150,14 @@ def test_every_kept_part_has_a_label_on_the_rack(name: str) -> None:
     kept = sum(not cut.then.waste for plank in sheet.planks for cut in plank.cuts)
     rack = RowsOfSheet(plan_request, laid, sheet).rack()
     assert sum(bool(entry.cut_with) for entry in rack) == kept == len(rack)
+
+
+def test_a_row_and_its_boards_name_their_shades() -> None:
+    outline = [[0, 0], [100, 0], [100, 40], [0, 40]]
+    product = PLANK | {"variants": {"A": 6, "B": 4}}
+    shaded = read_request(form_of(outline, product=product, effort_iterations=20))
+    laid = plan_floor(shaded)
+    rows = RowsOfSheet(shaded, laid, cut_sheet(shaded, laid)).rows()
+    first = laid.pieces[0]
+    assert all("(A)" in row.line or "(B)" in row.line for row in rows)
+    assert rows[0].pieces[0].take == f"Take a new board ({first.variant}), plank {first.plank}."

@@ -277,6 +277,11 @@ def test_limits_are_rounded_inward() -> None:
     assert sentence(on_site).startswith('Measure on site, between 19⅝" and 20⅜";')
 
 
+def test_a_piece_across_a_whole_run_is_told_its_most_alone() -> None:
+    on_site = crosscut("left end", 45.5, "right", limits=(0, 48))
+    assert sentence(on_site).startswith('Measure on site, at most 48"; as drawn, cut square 45½"')
+
+
 def test_limits_that_leave_no_choice_are_left_out() -> None:
     on_site = crosscut("left end", 8.03, "right", limits=(8.03, 8.03))
     assert sentence(on_site).startswith(

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from layout.judge.check import check_plan
 from layout.planner.plan_floor import plan_floor
+from layout.values.plan_form import plan_to_json, read_plan
 from layout.values.request import PlanRequest, read_request
+from tests.rooms import request
 
 # A union of all pieces of this very plan loses one whole board, as the geometry library stands.
 OUTLINE = [
@@ -46,3 +50,22 @@ def test_a_board_that_is_taken_away_is_missed() -> None:
     kept = tuple(piece for piece in plan.pieces if piece.id != "30-2")
     rules = {fault.rule for fault in check_plan(request, replace(plan, pieces=kept))}
     assert "missing" in rules
+
+
+@pytest.mark.parametrize(
+    ("size", "direction", "seed"),
+    [
+        ((150, 120), 45, 0),
+        ((60, 49), 30, 0),  # a piece with a pointed end: two corners with the same figure
+        ((60, 49), 30, 1),  # a piece with an edge that is hardly there: no cut makes it
+    ],
+)
+def test_cuts_of_a_plan_as_it_is_stored_are_where_its_outlines_show_them(
+    size: tuple[float, float], direction: float, seed: int
+) -> None:
+    across, up = size
+    outline: list[list[float]] = [[0, 0], [across, 0], [across, up], [0, up]]
+    rules = {"direction_deg": direction, "saw_kerf": 0}
+    form = request(outline, rules=rules, effort_iterations=20, seed=seed, format=2)
+    floor = read_request(form)
+    assert check_plan(floor, read_plan(plan_to_json(plan_floor(floor)))) == ()

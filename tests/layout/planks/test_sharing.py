@@ -7,7 +7,7 @@ from dataclasses import replace
 from shapely.geometry import Polygon, box
 
 from layout.planks.parts import Part, Plank, Stock
-from layout.planks.sharing import clear, sawable, sawn_apart
+from layout.planks.sharing import clear, comes_out, sawable, sawn_apart
 
 STOCK = Stock(length=48, width=7, kerf=0.125)
 
@@ -67,3 +67,13 @@ def test_a_leftover_at_hand_has_its_true_shape() -> None:
 def test_two_leftovers_at_hand_make_no_plank() -> None:
     ends = (replace(part(-1, 30, 0, 48, 7), left_over=box(0, 0, 29, 7)), part(-2, 0, 0, 10, 7))
     assert not sawable(ends, STOCK)
+
+
+def test_what_is_notched_comes_out_of_its_cuts_as_wanted() -> None:
+    notched = shaped(0, (0, 0), (20, 0), (20, 5), (15, 5), (15, 7), (0, 7))
+    assert comes_out((notched, part(1, 27, 0, 48, 7)), STOCK)
+
+
+def test_what_is_notched_does_not_come_out_where_nothing_makes_it() -> None:
+    notched = shaped(0, (0, 0), (30, 0), (30, 2), (28, 2), (28, 3), (0, 3))
+    assert not comes_out((notched, *PINWHEEL[1:]), STOCK)

@@ -177,3 +177,62 @@ def test_a_leftover_is_in_hand_as_it_is() -> None:
     order = sawn((30, 0, 48, 7), in_hand=leftover)
     assert in_short(order) == ["crosscut 18 from right end: a"]
     assert sawn((21, 0, 48, 7), in_hand=leftover) is None
+
+
+SLIVER = 1e-7
+
+
+def test_slivers_all_round_a_piece_hide_none_of_its_notches() -> None:
+    """The plank's rim lies a sliver off the piece's all round; the notch is cut all the same."""
+    low, high, end = SLIVER, 7 - SLIVER, 48 - SLIVER
+    order = sawn([(low, low), (10, low), (12, 2), (16, low), (end, low), (end, high), (low, high)])
+    assert order is not None
+    assert [cut.kind for cut in order.sawings] == ["notch"]
+    assert [(round(x, 5), round(y, 5)) for x, y in order.sawings[0].path] == [
+        (10, 0),
+        (12, 2),
+        (16, 0),
+    ]
+
+
+def test_slivers_along_an_edge_leave_two_notches_each_its_own_cut() -> None:
+    shape = [(0, 7), (0, 0), (10, SLIVER), (12, 2), (16, SLIVER), (30, SLIVER), (33, 3), (36, 0)]
+    order = sawn([*shape, (48, 0), (48, 7)])
+    assert [cut.split(" from")[0] for cut in in_short(order)] == ["notch 10", "notch 12"]
+    assert order is not None
+    assert order.sawings[0].stays.area == pytest.approx(48 * 7 - 6, abs=1e-4)
+
+
+SLANTED_AND_NOTCHED = [
+    (40.9999992523782, 7.000000044822329),
+    (12.755190220160763, 7.000000044822329),
+    (5.755190175338434, 0),
+    (26.61484022034159, 7.1e-15),
+    (30.413128642202224, 3.798288421860633),
+    (34.21141706406284, 7.1e-15),
+    (47.99999929720052, 7.1e-15),
+]
+
+
+def test_a_sliver_along_a_slant_that_comes_later_is_no_part_of_a_notch() -> None:
+    """The notch comes first, since the slants take both ends; a sliver would part the plank."""
+    order = sawn(SLANTED_AND_NOTCHED)
+    assert order is not None
+    assert [len(cut.path) for cut in order.sawings if cut.kind == "notch"] == [3]
+    assert order.sawings[-1].stays.area == pytest.approx(Polygon(SLANTED_AND_NOTCHED).area)
+
+
+def test_cuts_that_leave_another_shape_than_the_piece_are_no_order() -> None:
+    """A piece looked at too coarsely asks for no notch: its cuts would lack one."""
+    notched = want(0, [(0, 0), (20, 0), (20, 6.5), (15, 6.5), (15, 7), (0, 7)])
+    assert order_of(BENCH, [notched]) is not None
+    assert order_of(BENCH, [replace(notched, thin=1.0)]) is None
+
+
+@pytest.mark.parametrize(("deep", "kinds"), [(1 / 64, []), (1 / 33, []), (1 / 31, ["notch"])])
+def test_a_notch_no_thicker_than_a_thirty_second_is_none(deep: float, kinds: list[str]) -> None:
+    order = sawn(
+        [(0, 0), (48, 0), (48, 7), (30, 7), (30, 7 - deep), (20, 7 - deep), (20, 7), (0, 7)]
+    )
+    assert order is not None
+    assert [cut.kind for cut in order.sawings] == kinds

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from jobs.models import FloorZone, Product, User
 from jobs.readers.plan_request import request_of, whats_changed
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.floors import change_zone
 from jobs.services.floors.rules import set_going_on
 from jobs.services.plans import plan_zone_now
@@ -67,6 +68,19 @@ def test_a_plan_of_counted_piles_lays_no_shade_that_is_not_there(
     plan = plan_zone_now(now(zone), effort_iterations=20)
     page = words(visitor.get(reverse("plan", args=[plan.pk])))
     assert "9 planks and 3 spare, 14 whole ones at hand" in page
+
+
+def test_piles_that_can_not_cover_the_floor_are_told_by_width_and_shade(
+    visitor: Visitor, zone: FloorZone
+) -> None:
+    post(visitor, zone, 3, 1)
+    plan = plan_zone_now(now(zone), effort_iterations=20)
+    page = words(visitor.get(reverse("plan", args=[plan.pk])))
+    short = stored_plan(plan).plan.totals.short_piles
+    assert {pile.variant for pile in short} <= {"A", "B"}
+    for pile in short:
+        assert f'of {pile.variant}, 7" wide' in page
+    assert "3 spare of any pile" in page
 
 
 def test_counting_outdates_the_plan_before_it(visitor: Visitor, zone: FloorZone) -> None:
