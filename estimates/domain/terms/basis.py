@@ -7,8 +7,10 @@ from decimal import Decimal
 from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms
 from estimates.domain.terms.job_terms import Discount, TaxRates
 from jobs.domain.documents import stored
+from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.tasks import TASKS
 
 
 @stored("kind code item label unit amount taxable effective seen")
@@ -40,6 +42,16 @@ class RateUsed:
     source: str
     jobs: int
     since: str
+
+    @property
+    def task_label(self) -> str:
+        """The task in words; its code where no such task is left."""
+        return TASKS[self.task].label if self.task in TASKS else self.task
+
+    @property
+    def unit(self) -> str:
+        """The unit that the driver is counted in; empty where no such driver is left."""
+        return CATALOG[self.driver].unit if self.driver in CATALOG else ""
 
 
 @stored(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from decimal import Decimal
 
 import pytest
@@ -13,7 +14,8 @@ from estimates.models import JobLine, JobPrice, JobTax
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import stored_quote
 from estimates.services.quotes import price_now
-from jobs.models import AuditLine, Job, User
+from jobs.domain.documents import canonical_json, digest
+from jobs.models import AuditLine, Document, Job, User
 from tests.builders import make_person, make_planned_job
 from tests.estimates.a_job import TODAY, a_quote, an_estimate, an_owner, company_of
 
@@ -223,6 +225,26 @@ def test_an_estimate_keeps_its_prices_rates_and_terms(owner: User, job: Job) -> 
     assert {rate.task for rate in basis.rates} >= {"lay", "setup"}
     assert basis.discount is not None
     assert basis.discount.part == Decimal("0.05")
+
+
+def test_an_estimate_shows_what_it_was_made_with(visitor: Visitor, owner: User, job: Job) -> None:
+    estimate = an_estimate(owner, job)
+    shown = page(visitor.get(reverse("estimate", args=[estimate.pk])))  # type: ignore[arg-type]
+    assert "What this estimate was made with" in shown
+    assert "2020-01-01" in shown
+
+
+def test_an_estimate_of_before_opens_without_it(visitor: Visitor, owner: User, job: Job) -> None:
+    estimate = an_estimate(owner, job)
+    fields = json.loads(estimate.document.text)
+    for name in ("basis", "days_on_site", "contribution_per_day", "added_cost"):
+        del fields[name]
+    text = canonical_json(fields | {"format": 1})
+    values = {"text": text, "sha256": digest(text), "format": 1}
+    Document.objects.filter(pk=estimate.document_id).update(**values)
+    shown = page(visitor.get(reverse("estimate", args=[estimate.pk])))  # type: ignore[arg-type]
+    assert "Contribution a crew-day" in shown
+    assert "What this estimate was made with" not in shown
 
 
 def test_a_crew_member_gets_no_line_of_a_price(job: Job) -> None:
