@@ -147,6 +147,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "plan": floor.number,
         "plan_sha256": floor.sha256,
         "planks": plan.totals.planks,
+        "gap": length_words(request.rules.expansion_gap, plan.unit, on_tape=True),
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
@@ -186,7 +187,6 @@ def _piece(piece: PieceSheet) -> dict[str, object]:
         "take": piece.take,
         "lies": piece.lies,
         "steps": [{"n": step.n, "text": step.text, "tool": step.tool} for step in piece.steps],
-        "leaves": list(piece.leaves),
         "how_in": piece.how_in,
         "variant": piece.variant,
     }

@@ -28,13 +28,18 @@ HOW_TO_READ = (
     "board, face up, the way it will lie. Make the cuts in the order told, each through all that "
     "is in hand, a notch only from mark to mark. Measure from the end or edge that is named. The "
     "line is the edge of what stays: let the blade run on the side that goes. Saw where no other "
-    "tool is named."
+    "tool is named. A leftover goes on with the numbers of its board. Measure on site from where "
+    "the piece begins to the wall, less the gap there; outside the two figures stop and call: the "
+    "part that goes no longer makes its piece."
 )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutStep:
-    """One cut in words: its number in the plank, and the tool for it (score, saw or jigsaw)."""
+    """One cut in words: its number in the plank, and the tool for it (score, saw or jigsaw).
+
+    The text ends with the label that the part which goes gets, where it is kept.
+    """
 
     n: int
     text: str
@@ -47,7 +52,7 @@ class PieceSheet:
 
     ``take`` names the board or offcut to cut it from, with its size; ``lies`` where on the board
     a piece lies that keeps neither end or neither edge of it; ``steps`` are the cuts in order;
-    ``leaves`` the labels of what is kept of it; ``how_in`` how a trapped piece goes in.
+    ``how_in`` how a trapped piece goes in.
     """
 
     id: str
@@ -57,7 +62,6 @@ class PieceSheet:
     take: str
     steps: tuple[CutStep, ...]
     lies: str = ""
-    leaves: tuple[str, ...] = ()
     how_in: str | None = None
     variant: str | None = None
 
@@ -153,7 +157,17 @@ class RowsOfSheet:
     @cached_property
     def _cut_with(self) -> dict[str, str]:
         """The piece with which each offcut is cut, by the offcut's label."""
-        with_of: dict[str, str] = {}
+        first_of = {
+            (plank.plank, cut.n): cut.then.in_hand
+            for plank in self.sheet.planks
+            for cut in plank.cuts
+        }
+        return {label: first_of[place] for place, label in self._labels.items()}
+
+    @cached_property
+    def _labels(self) -> dict[tuple[int, int], str]:
+        """The label of the part that goes, by the number of the plank and that of the cut."""
+        labels: dict[tuple[int, int], str] = {}
         for plank in self.sheet.planks:
             offcuts = [one for one in self.plan.offcuts if one.plank == plank.plank]
             left_over = iter([one for one in offcuts if not one.used_by])
@@ -164,8 +178,8 @@ class RowsOfSheet:
                 if not then.aside and not then.waste:
                     offcut = next(left_over, None)
                 if offcut is not None:
-                    with_of[offcut.id] = then.in_hand
-        return with_of
+                    labels[plank.plank, cut.n] = offcut.id
+        return labels
 
     @cached_property
     def _begun_by(self) -> dict[int, str]:
@@ -223,9 +237,7 @@ class RowsOfSheet:
         """Return the sheet of one cut piece."""
         name = piece.piece.id
         offcut = self.offcut_of.get(name)
-        steps = tuple(
-            CutStep(n=cut.n, text=cut.text, tool=cut.tool) for cut in self.cuts_of.get(name, ())
-        )
+        steps = tuple(self._step(piece.piece.plank, cut) for cut in self.cuts_of.get(name, ()))
         return PieceSheet(
             id=name,
             plank=piece.piece.plank,
@@ -234,10 +246,15 @@ class RowsOfSheet:
             take=self._take(piece, offcut),
             steps=steps,
             lies=self._lies(piece) if steps else "",
-            leaves=tuple(label for label, first in self._cut_with.items() if first == name),
             how_in=how_in(self.request, piece.piece),
             variant=piece.piece.variant,
         )
+
+    def _step(self, plank: int, cut: SawCut) -> CutStep:
+        """Return one cut with the label of what is kept of the part that goes."""
+        label = self._labels.get((plank, cut.n))
+        text = f"{cut.text} Label {label}." if label else cut.text
+        return CutStep(n=cut.n, text=text, tool=cut.tool)
 
     def _take(self, piece: LaidPiece, offcut: Offcut | None) -> str:
         """Return what a piece is cut from, with the size of what is no board like all others."""
