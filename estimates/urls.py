@@ -4,6 +4,7 @@ from django.urls import URLPattern, path
 
 from estimates.views import (
     change_orders,
+    job_price,
     options,
     price_import,
     price_needs,
@@ -28,7 +29,11 @@ urlpatterns: list[URLPattern] = [
     path("prices/answer", price_needs.price_answer, name="price-answer"),
     path("prices/<int:pk>", prices.price_row, name="price-row"),
     path("prices/terms", prices.price_terms, name="price-terms"),
-    path("jobs/<int:pk>/price", quotes.job_price, name="job-price"),
+    path("jobs/<int:pk>/price", job_price.job_price, name="job-price"),
+    path("jobs/<int:pk>/price/adjust", job_price.price_adjust, name="price-adjust"),
+    path("jobs/<int:pk>/price/tax", job_price.price_tax, name="price-tax"),
+    path("jobs/<int:pk>/price/lines", job_price.price_line_add, name="price-line-add"),
+    path("price-lines/<int:pk>", job_price.price_line, name="price-line"),
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),

@@ -8,7 +8,7 @@ from datetime import date
 from django.test import Client as Visitor
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.models import PriceItem, Purchase
+from estimates.models import JobLine, PriceItem, Purchase
 from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
@@ -125,7 +125,7 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
-    """Return the keys of a purchase for the job and of an own production rate."""
+    """Return the keys of a purchase, an own production rate and a line of the price."""
     bought = Purchase.objects.create(
         job=job,
         code="caulk",
@@ -138,7 +138,8 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     rate = Rate.objects.create(
         company=job.company, task="setup", driver="visits", hours=2, source="our own"
     )
-    return {"purchase": bought.pk, "rate": rate.pk}
+    line = JobLine.objects.create(job=job, label="Piano", quantity=1, unit="job", unit_cost=90)
+    return {"purchase": bought.pk, "rate": rate.pk, "line": line.pk}
 
 
 def _unit_of(code: str) -> str:

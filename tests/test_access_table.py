@@ -116,6 +116,10 @@ TABLE = tuple(
     price-row          price     rnffkk  rnffuu
     price-terms        -         rkfffk  rufffu
     job-price          job       rnnfkk  rnnfuu
+    price-adjust       job       mmmmmm  rnnfuu
+    price-tax          job       mmmmmm  rnnfuu
+    price-line-add     job       mmmmmm  rnnfuu
+    price-line         line      mmmmmm  rnffuu
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm

@@ -82,7 +82,7 @@ LISTS = tuple(
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
-    job-price       job        floors estimates
+    job-price       job        floors estimates price_lines
     job-options     job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders
@@ -151,6 +151,10 @@ ONE_THING = {
     "price-export": _FILE,
     "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
+    "price-adjust": "takes one form; refused, it shows the price page again",
+    "price-tax": "takes one form; refused, it shows the price page again",
+    "price-line-add": "takes one form; refused, it shows the price page again",
+    "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,
     "quote-issue": _ACT,
     "quote": _FROZEN,

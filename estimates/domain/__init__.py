@@ -5,12 +5,17 @@ burdened rate   what a man-hour costs: wage with taxes, insurance and benefits
 material        a price that we pay; an adder is one that we charge, by the unit
 allowance       work nobody can count yet, sold by the unit up to so many units
 terms           how cost becomes price: method, overhead, margin, least charge, tax
-direct cost     material with the tax on it, labor and allowances
+added line      what no plan counts, at a price of its own or at the margin
+discount        what is taken off a price, with its reason; rounding comes after it
+labor only      a job whose material the client buys all
+direct cost     material with the tax on it, labor, allowances and added lines
 overhead        a part of direct cost for what no job causes alone; cost is both together
 margin          profit as a part of the price; a markup is profit as a part of the cost
 subtotal        what is charged, before sales tax; the total is after it
 contribution    what the subtotal leaves above direct cost, for overhead and profit
-crew-day        the man-hours of a crew's full day; prices and reviews are told by it
+day on site     a day as a crew is booked for it, whole or half; a price is told by it
+basis           terms, prices and rates that a price was made with, kept with it
+crew-day        the man-hours of a crew's full day; reviews are told by it
 priced scope    a scope with its money, line by line; a fault names what has no price
 rate check      an adder held against the cost of what it pays for
 estimate        a priced scope, frozen

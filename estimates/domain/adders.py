@@ -38,7 +38,10 @@ def _adder_for(entry: Quantity, book: PriceBook, terms: PricingTerms) -> Price |
     if price is None or not entry.amount or entry.kind == "fact":
         return None
     paid_for = {*price.tasks_paid, *price.materials_paid}
-    by_client = {*terms.left_out, *terms.supplied}
+    by_client = {
+        *terms.left_out,
+        *(code for code in price.materials_paid if terms.buys(code)),
+    }
     return None if paid_for and paid_for <= by_client else price
 
 

@@ -6,7 +6,14 @@ from estimates.domain.priced import Priced
 from jobs.domain.documents import plain, restore
 from jobs.domain.formats import DocumentForm, Fields
 
-ESTIMATE = DocumentForm(kind="estimate", word="priced")
+
+def _without_basis(fields: Fields) -> Fields:
+    """An estimate of format 1: nothing was added to it, and it did not keep its prices."""
+    unknown = {"days_on_site": None, "contribution_per_day": None, "basis": None}
+    return fields | {"added_cost": "0"} | unknown
+
+
+ESTIMATE = DocumentForm(kind="estimate", word="priced", upgrades=(_without_basis,))
 
 
 def estimate_document(priced: Priced) -> Fields:

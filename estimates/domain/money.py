@@ -12,6 +12,7 @@ from jobs.domain.checks import ONE, ZERO, BadValueError, require_number
 
 CENT = Decimal("0.01")
 SHARE = Decimal("0.0001")
+ZERO_CENTS = Decimal("0.00")
 UNIT_COST = Decimal("0.000001")
 """How fine the cost of a unit is kept that was divided out of a pack; lines are in cents."""
 
@@ -23,6 +24,12 @@ def cents(amount: Decimal) -> Decimal:
     rounded up where that digit is greater than four.
     """
     return amount.quantize(CENT, ROUND_HALF_UP)
+
+
+def round_to(amount: Decimal, step: int) -> Decimal:
+    """Return money to the nearest whole `step`, half a step up; in cents."""
+    require_number("step", step, above=0)
+    return (amount / step).quantize(ONE, ROUND_HALF_UP) * step + ZERO_CENTS
 
 
 def tidy(amount: Decimal) -> Decimal:
@@ -76,7 +83,6 @@ def margin_of(price: Decimal, cost: Decimal) -> Decimal | None:
     return share(price - cost, price)
 
 
-# A published value; no page shows it yet.
 def markup_of(price: Decimal, cost: Decimal) -> Decimal | None:
     """Return profit as a part of the cost, four decimals; None at no cost."""
     return share(price - cost, cost)

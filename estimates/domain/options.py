@@ -97,7 +97,7 @@ def option_of(name: str, scope: FrozenScope, priced: Priced) -> Option:
         name=name,
         area_ft2=scope.area_ft2,
         hours=priced.hours,
-        material_cost=priced.material_cost + priced.use_tax,
+        material_cost=priced.material_cost + priced.added_cost + priced.use_tax,
     )
 
 

@@ -11,6 +11,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, NamedTuple, get_args
 
+from estimates.domain.terms.job_terms import NO_TAX, ROUNDINGS, AddedLine, Discount, TaxRates
 from jobs.domain.checks import (
     ZERO,
     BadValueError,
@@ -24,8 +25,11 @@ from jobs.domain.tasks import TASKS
 
 PriceKind = Literal["material", "adder"]
 Method = Literal["cost", "rates"]
-TaxMode = Literal["consumer", "seller", "none"]
+TaxMode = Literal["consumer", "seller", "all", "exempt", "none"]
 TaxBasis = Literal["item", "invoice"]
+
+NEVER_CLIENTS = ("disposal",)
+"""Counted as material but no material: the client who buys all material doesn't buy these."""
 
 OTHER = "other"
 """The code of what is bought and stands in no catalog."""
@@ -184,8 +188,11 @@ class PricingTerms:
 
     `method` "cost" builds the price from cost, overhead and margin; "rates" charges the adders and
     holds them against cost. `tax_mode` "consumer": the installer pays tax on what is bought, so it
-    is a cost; "seller": tax is added to the materials sold. `supplied` are material codes that the
-    client buys, `left_out` task codes that the client does: both stand in the scope at no price.
+    is a cost; "seller": tax is added to the materials sold; "all": to all that is sold; "exempt":
+    there is none, for the reason that `certificate` names. `labor_taxed` adds labor to what is
+    taxed on the bill. `supplied` are material codes that the client buys, `left_out` task codes
+    that the client does: both stand in the scope at no price; `labor_only`: the client buys all
+    material. `added`, `discount` and `round_to` are of this job alone.
     """
 
     as_of: str
@@ -194,12 +201,18 @@ class PricingTerms:
     margin: Decimal = ZERO
     minimum: Decimal = ZERO
     tax_mode: TaxMode = "none"
-    tax_rate: Decimal = ZERO
+    tax_rates: TaxRates = NO_TAX
     tax_basis: TaxBasis = "invoice"
+    labor_taxed: bool = False
+    certificate: str = ""
     crew_hours_per_day: Decimal = Decimal(16)
     allowances: tuple[Allowance, ...] = ()
     supplied: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    labor_only: bool = False
+    added: tuple[AddedLine, ...] = ()
+    discount: Discount | None = None
+    round_to: int = 0
 
     def __post_init__(self) -> None:
         """Refuse shares out of bounds: a margin of all the price, a tax of more than the price."""
@@ -210,10 +223,22 @@ class PricingTerms:
         require_number("terms.overhead", self.overhead, least=0, most=5)
         require_number("terms.margin", self.margin, least=0, below=1)
         require_number("terms.minimum", self.minimum, least=0)
+        for rate in (self.tax_rates.state, self.tax_rates.county, self.tax_rates.city):
+            require_number("terms.tax_rate", rate, least=0)
         require_number("terms.tax_rate", self.tax_rate, least=0, below=1)
+        require_choice("terms.round_to", str(self.round_to), [str(step) for step in ROUNDINGS])
         require_number("terms.crew_hours_per_day", self.crew_hours_per_day, above=0)
         require_unique("terms.allowances", [entry.code for entry in self.allowances])
         for material in self.supplied:
             require_choice("terms.supplied", material, CATALOG)
         for task in self.left_out:
             require_choice("terms.left_out", task, TASKS)
+
+    @property
+    def tax_rate(self) -> Decimal:
+        """Sales tax as a part of one: state, county and city together."""
+        return self.tax_rates.total
+
+    def buys(self, code: str) -> bool:
+        """Whether the client buys this material."""
+        return code in self.supplied or (self.labor_only and code not in NEVER_CLIENTS)

@@ -5,11 +5,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from estimates.domain.money import markup_of
 from estimates.domain.price_book import Method, TaxMode
+from estimates.domain.terms.basis import PriceBasis
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import stored
 
-LineKind = Literal["material", "labour", "adder", "allowance", "minimum"]
+LineKind = Literal[
+    "material", "labour", "adder", "allowance", "added", "minimum", "discount", "rounding"
+]
 """As the books have it; labor keeps the spelling that it was first stored with."""
 
 LABOR: LineKind = "labour"
@@ -67,6 +71,7 @@ class PriceFault:
     "scope_sha256 currency method as_of lines material_cost use_tax",
     "allowance_cost direct_cost overhead cost subtotal profit margin tax_mode tax total",
     "hours crew_days contribution contribution_per_crew_day rate_checks faults",
+    "added_cost days_on_site contribution_per_day basis",
     labor_cost="labour_cost",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -74,7 +79,9 @@ class Priced:
     """A scope with its money. Amounts of `lines` sum to `subtotal`; `total` is that with `tax`.
 
     `contribution` is what the price leaves for overhead and profit: subtotal less direct cost
-    (material, tax on it, labor, allowances). `margin` is a part of the price, four decimals.
+    (material, tax on it, labor, allowances, added lines). `margin` is a part of the price, four
+    decimals. `days_on_site` are whole and half days as a crew is booked; None where nobody knows
+    them. `basis`: what the price was made with; None in an estimate that didn't keep it yet.
     """
 
     scope_sha256: str
@@ -101,6 +108,15 @@ class Priced:
     contribution_per_crew_day: Decimal | None
     rate_checks: tuple[RateCheck, ...]
     faults: tuple[PriceFault, ...]
+    added_cost: Decimal = ZERO
+    days_on_site: Decimal | None = None
+    contribution_per_day: Decimal | None = None
+    basis: PriceBasis | None = None
+
+    @property
+    def markup(self) -> Decimal | None:
+        """Profit as a part of the cost, four decimals; None at no cost."""
+        return markup_of(self.subtotal, self.cost)
 
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:

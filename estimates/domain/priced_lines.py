@@ -21,8 +21,9 @@ def material_lines(
     for entry in scope.quantities:
         if entry.kind != "material" or not entry.amount:
             continue
-        if entry.code in terms.supplied:
-            lines.append(quantity_line(entry, ZERO, "supplied by the client", taxable=False))
+        if terms.buys(entry.code):
+            basis = "client's material" if terms.labor_only else "supplied by the client"
+            lines.append(quantity_line(entry, ZERO, basis, taxable=False))
             continue
         price = book.find("material", entry.code, entry.item, terms.as_of)
         if price is None:
@@ -98,5 +99,5 @@ def use_tax_on(lines: Iterable[PricedLine], terms: PricingTerms) -> Decimal:
     """Return the tax in cents that the installer pays on the material of these lines."""
     if terms.tax_mode != "consumer":
         return ZERO
-    bought = [line.cost for line in lines if line.kind == "material" and line.taxable]
+    bought = [line.cost for line in lines if line.kind in ("material", "added") and line.taxable]
     return sales_tax(bought, terms.tax_rate, terms.tax_basis)

@@ -12,7 +12,6 @@ from estimates.domain.money import (
     margin_of,
     per_crew_day,
     price_at_margin,
-    sales_tax,
     spread,
 )
 from estimates.domain.price_book import PriceBook, PricingTerms
@@ -32,7 +31,10 @@ from estimates.domain.priced_lines import (
     taxed_cost,
     use_tax_on,
 )
-from jobs.domain.checks import ONE, ZERO
+from estimates.domain.terms.adjustments import added_lines, adjusted, billed_tax, with_minimum
+from estimates.domain.terms.basis import basis_of
+from estimates.domain.terms.booked import booked_days, per_day
+from jobs.domain.checks import ZERO
 from jobs.domain.documents import digest
 from jobs.domain.scope.rates import to_hundredths
 from jobs.domain.scope.scope import FrozenScope, scope_text
@@ -42,16 +44,17 @@ def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Pri
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     materials, faults = material_lines(scope, book, terms)
     labor = [labor_line(task, book, terms) for task in scope.tasks if task.hours]
-    allowances = [allowance_line(entry) for entry in terms.allowances]
+    beside = [*(allowance_line(entry) for entry in terms.allowances), *added_lines(terms)]
     direct = [*materials, *labor]
     if terms.method == "cost":
-        lines = [*_at_margin(direct, terms), *allowances]
+        lines = [*_at_margin(direct, terms), *beside]
     else:
         charged = adder_lines(scope, book, terms)
         faults += unpaid_tasks(scope, book, terms)
-        lines = [*beside_adders(direct, charged, book, terms), *charged, *allowances]
+        lines = [*beside_adders(direct, charged, book, terms), *charged, *beside]
     checks = rate_checks(scope, direct, book, terms)
-    return _summed(scope, book, terms, _with_minimum(lines, terms), checks, faults)
+    whole, beyond = adjusted(with_minimum(lines, terms), terms)
+    return _summed(scope, book, terms, whole, checks, [*faults, *beyond])
 
 
 def _at_margin(direct: list[PricedLine], terms: PricingTerms) -> list[PricedLine]:
@@ -60,25 +63,6 @@ def _at_margin(direct: list[PricedLine], terms: PricingTerms) -> list[PricedLine
     price = price_at_margin(cost + cents(cost * terms.overhead), terms.margin)
     shares = spread(price, [taxed_cost(line, terms) for line in direct])
     return [replace(line, amount=part) for line, part in zip(direct, shares, strict=True)]
-
-
-def _with_minimum(lines: list[PricedLine], terms: PricingTerms) -> tuple[PricedLine, ...]:
-    lacking = terms.minimum - amounts_of(lines)
-    if lacking <= 0:
-        return tuple(lines)
-    basis = f"the least we come out for is {terms.minimum}"
-    made_up = PricedLine(
-        code="minimum",
-        label="Minimum charge, made up",
-        kind="minimum",
-        quantity=ONE,
-        unit="job",
-        cost=ZERO,
-        unit_price=cents(lacking),
-        amount=cents(lacking),
-        basis=basis,
-    )
-    return (*lines, made_up)
 
 
 def _summed(
@@ -93,9 +77,10 @@ def _summed(
     direct = costs_of(lines) + use_tax
     overhead = cents(direct * terms.overhead)
     subtotal = amounts_of(lines)
-    sold = [line.amount for line in lines if line.taxable]
-    tax = sales_tax(sold, terms.tax_rate, terms.tax_basis) if terms.tax_mode == "seller" else ZERO
-    hours = sum((task.hours for task in scope.tasks if task.code not in terms.left_out), ZERO)
+    tax = billed_tax(lines, terms)
+    tasks = [task for task in scope.tasks if task.code not in terms.left_out]
+    hours = sum((task.hours for task in tasks), ZERO)
+    days = booked_days(tasks, terms.crew_hours_per_day)
     contribution = subtotal - direct
     return Priced(
         scope_sha256=digest(scope_text(scope)),
@@ -122,4 +107,8 @@ def _summed(
         contribution_per_crew_day=per_crew_day(contribution, hours, terms.crew_hours_per_day),
         rate_checks=checks,
         faults=tuple(faults),
+        added_cost=costs_of(lines, "added"),
+        days_on_site=days,
+        contribution_per_day=per_day(contribution, days),
+        basis=basis_of(scope, book, terms),
     )

@@ -16,16 +16,18 @@ from estimates.domain.money import cents
 from estimates.domain.priced import LABOR, LineKind, Priced, PricedLine, amounts_of, refuse_unpriced
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import plain, restore, stored
-from jobs.domain.formats import DocumentForm, Fields
+from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.scope.scope import FrozenScope
 
-QUOTE = DocumentForm(kind="quote", word="quote")
+QUOTE = DocumentForm(kind="quote", word="quote", upgrades=(adding("tax_note", ""),))
 
 HEADS: tuple[tuple[str, tuple[LineKind, ...]], ...] = (
     ("Materials", ("material",)),
     ("Work", (LABOR, "adder")),
     ("Allowances", ("allowance",)),
+    ("Also in the price", ("added",)),
     ("Minimum charge", ("minimum",)),
+    ("Discount and rounding", ("discount", "rounding")),
 )
 """The headings that a homeowner reads, and the lines under each."""
 
@@ -100,10 +102,14 @@ class QuoteGroup:
 @stored(
     "number job_number title company client site issued_on valid_until currency scope_sha256",
     "floors groups subtotal tax total deposit deposit_percent terms exclusions work cautions",
+    "tax_note",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
 class QuoteContent:
-    """Everything that stands on a quote. `work` is what will be done, in working order."""
+    """Everything that stands on a quote. `work` is what will be done, in working order.
+
+    `tax_note` says why there is no sales tax where the job is exempt; empty elsewhere.
+    """
 
     number: int
     job_number: int
@@ -126,6 +132,7 @@ class QuoteContent:
     exclusions: str
     work: tuple[str, ...]
     cautions: tuple[QuoteCaution, ...]
+    tax_note: str = ""
 
 
 def quote_content(
@@ -170,7 +177,14 @@ def quote_content(
         exclusions=terms.exclusions,
         work=tuple(dict.fromkeys(task.label for task in scope.tasks if task.hours)),
         cautions=cautions,
+        tax_note=_tax_note(priced),
     )
+
+
+def _tax_note(priced: Priced) -> str:
+    if priced.tax_mode != "exempt" or priced.basis is None:
+        return ""
+    return f"Exempt from sales tax, certificate {priced.basis.certificate}"
 
 
 def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
@@ -190,12 +204,14 @@ def _merged(lines: Iterable[PricedLine]) -> tuple[QuoteLine, ...]:
     alike: dict[tuple[str, str], list[PricedLine]] = defaultdict(list)
     for line in lines:
         label = line.label if not line.item else f"{line.label}, {line.item}"
+        if line.kind == "discount":
+            label = f"{label}: {line.basis}"
         alike[label, line.unit].append(line)
     return tuple(_one_line(label, unit, same) for (label, unit), same in alike.items())
 
 
 def _one_line(label: str, unit: str, lines: list[PricedLine]) -> QuoteLine:
-    shows_quantity = lines[0].kind in ("material", "allowance")
+    shows_quantity = lines[0].kind in ("material", "allowance", "added")
     return QuoteLine(
         label=label,
         quantity=sum((line.quantity for line in lines), ZERO) if shows_quantity else None,

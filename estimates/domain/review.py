@@ -118,7 +118,7 @@ def _material_rows(
 
 def _by_code(priced: Priced) -> dict[str, tuple[str, str, Decimal, Decimal]]:
     """Label, unit, amount and cost with its tax of each material of a priced scope."""
-    lines = [line for line in priced.lines if line.kind == "material"]
+    lines = [line for line in priced.lines if line.kind in ("material", "added")]
     taxed = spread(priced.use_tax, [line.cost if line.taxable else ZERO for line in lines])
     by_code: dict[str, tuple[str, str, Decimal, Decimal]] = {}
     for line, tax in zip(lines, taxed, strict=True):
@@ -134,7 +134,7 @@ def _summed(line: PricedLine, amount: Decimal, cost: Decimal) -> tuple[str, str,
 def _quoted_money(priced: Priced) -> Money:
     return Money(
         price=priced.subtotal,
-        material=priced.material_cost + priced.use_tax,
+        material=priced.material_cost + priced.added_cost + priced.use_tax,
         labor=priced.labor_cost,
         allowances=priced.allowance_cost,
         overhead=priced.overhead,

@@ -14,8 +14,8 @@ from estimates.domain.book.groups import GROUPS, is_loose
 from estimates.domain.book.packs import LARGEST_COVER, LONGEST_PACK, PackPrice
 from estimates.domain.book.rows import FIRST_DAY, LAST_DAY, LIMITS
 from estimates.domain.book.sheet import COVER_PLACES, PRICE_PLACES
-from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent
-from estimates.models import PriceItem, TaxMode
+from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent, tax_percents, tax_refused
+from estimates.models import COMPANY_TAX_MODES, PriceItem
 from estimates.readers.price_rows import price_in
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import unit_sign
@@ -252,8 +252,13 @@ class TermsForm(VersionedForm):
     minimum_charge = forms.DecimalField(
         label="Minimum charge", min_value=0, max_value=LARGEST_AMOUNT, decimal_places=2
     )
-    tax_mode = forms.ChoiceField(label="Sales tax", choices=TaxMode.choices)
-    tax_percent = percent("Tax rate, %", 40, places=3)
+    tax_mode = forms.ChoiceField(
+        label="Sales tax",
+        choices=COMPANY_TAX_MODES,
+        help_text="Rowbook adds up what you choose; which of it is due, your state says.",
+    )
+    state_percent, county_percent, city_percent = tax_percents()
+    labor_taxed = forms.BooleanField(label="Labor on the bill is taxed too", required=False)
     deposit_percent = percent("Deposit, %", 100)
     valid_days = forms.IntegerField(label="Quote valid, days", min_value=1, max_value=365)
     terms = forms.CharField(
@@ -265,3 +270,10 @@ class TermsForm(VersionedForm):
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 5}),
     )
+
+    def clean(self) -> Cleaned:
+        """Refuse rates that come to more than tax can be."""
+        cleaned = super().clean() or {}
+        if said := tax_refused(cleaned):
+            self.add_error("state_percent", said)
+        return cleaned

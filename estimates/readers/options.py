@@ -82,7 +82,7 @@ def options_of(job: Job, today: date) -> Options:
     Raises:
         BadValueError: there is no planned floor, or a rate is missing.
     """
-    book, terms = book_and_terms(job.company, today)
+    book, terms = book_and_terms(job, today)
     scope = work_out(job)
     priced = price_scope(scope, book, terms)
     labor = Labor(

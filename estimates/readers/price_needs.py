@@ -41,7 +41,7 @@ class NeededPrice:
 
 def needs_of_job(job: Job, scope: FrozenScope, today: date) -> list[NeededPrice]:
     """Return what the scope of ``job`` takes that has no price, or one too old."""
-    needs = needs_of(scope, *book_and_terms(job.company, today))
+    needs = needs_of(scope, *book_and_terms(job, today))
     return needed_prices(job.company, [(need.code, need.item) for need in needs], today)
 
 

@@ -12,11 +12,10 @@ from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerm
 from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
+from estimates.readers.job_terms import HUNDRED, rates_in, with_job
 from estimates.readers.price_rows import price_in
-from jobs.models import Company
+from jobs.models import Company, Job
 from jobs.readers.documents import opened
-
-HUNDRED = Decimal(100)
 
 
 def terms_row(company: Company) -> PriceTerms:
@@ -34,10 +33,10 @@ def terms_row(company: Company) -> PriceTerms:
     )
 
 
-def book_and_terms(company: Company, today: date) -> tuple[PriceBook, PricingTerms]:
-    """Return what the company's jobs are priced with on a day."""
-    row = terms_row(company)
-    return _price_book(company, row), _pricing_terms(row, today)
+def book_and_terms(job: Job, today: date) -> tuple[PriceBook, PricingTerms]:
+    """Return what a job is priced with on a day: the company's prices, and terms with its own."""
+    row = terms_row(job.company)
+    return _price_book(job.company, row), with_job(_pricing_terms(row, today), job)
 
 
 def _price_book(company: Company, terms: PriceTerms) -> PriceBook:
@@ -57,7 +56,8 @@ def _pricing_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
         margin=terms.margin_percent / HUNDRED,
         minimum=terms.minimum_charge,
         tax_mode=cast(TaxMode, terms.tax_mode),
-        tax_rate=terms.tax_percent / HUNDRED,
+        tax_rates=rates_in(terms),
+        labor_taxed=terms.labor_taxed,
         crew_hours_per_day=Decimal(terms.company.crew_day_hours),
     )
 

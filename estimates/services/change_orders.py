@@ -70,7 +70,7 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     agreed = agreed_price(job)
     if not changes or job.agreed_scope is None or agreed is None:
         return None
-    book, terms = book_and_terms(job.company, today)
+    book, terms = book_and_terms(job, today)
     now = work_out(job)
     return PendingChange(
         changes=changes,

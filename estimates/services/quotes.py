@@ -13,7 +13,9 @@ from estimates.domain.estimate import estimate_document
 from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
+from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote
+from estimates.readers.job_terms import rates_used
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
@@ -37,7 +39,8 @@ from jobs.services.scope import freeze_scope, work_out
 
 TERMS_FIELDS = (
     *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
-    *("tax_percent", "deposit_percent", "valid_days", "terms", "exclusions"),
+    *("state_percent", "county_percent", "city_percent", "labor_taxed"),
+    *("deposit_percent", "valid_days", "terms", "exclusions"),
 )
 
 
@@ -45,8 +48,14 @@ TERMS_FIELDS = (
 def change_terms(
     *, terms: PriceTerms, user: User, key: str, expected: int, values: Values
 ) -> PriceTerms:
-    """Return the changed price terms. Raises StaleError where somebody else saved first."""
+    """Return the changed price terms.
+
+    Raises:
+        StaleError: somebody else saved first.
+        BadValueError: rates of tax that are negative or above 30 % together.
+    """
     put_values(terms, values)
+    require_tax(terms.state_percent, terms.county_percent, terms.city_percent)
     if terms._state.adding:  # noqa: SLF001  public by Django's documentation
         terms.save()
     else:
@@ -63,7 +72,7 @@ def price_now(job: Job, today: date) -> tuple[FrozenScope, Priced]:
         BadValueError: there is no planned floor, or a rate is missing.
     """
     scope = work_out(job)
-    return scope, price_scope(scope, *book_and_terms(job.company, today))
+    return scope, price_scope(scope, *book_and_terms(job, today))
 
 
 @writes_once(Estimate, "make estimate")
@@ -84,9 +93,10 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
     scope = freeze_scope(job=job, user=user)
-    priced = price_scope(scope_value(scope), *book_and_terms(job.company, today))
-    priced = replace(priced, scope_sha256=scope.document.sha256)
+    priced = price_scope(scope_value(scope), *book_and_terms(job, today))
     refuse_unpriced(priced)
+    basis = priced.basis and replace(priced.basis, rates=rates_used(job.company))
+    priced = replace(priced, scope_sha256=scope.document.sha256, basis=basis)
     content = estimate_document(priced)
     estimate = Estimate.objects.create(
         job=job,

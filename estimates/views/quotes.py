@@ -7,66 +7,17 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
-from estimates.forms.price_needs import need_forms
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
-from estimates.readers.price_needs import needs_of_job
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import issue_day
 from estimates.services import quotes as services
-from estimates.views.price_needs import needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
-from jobs.domain.checks import BadValueError, as_sentence
-from jobs.forms.base import sent
+from jobs.domain.checks import BadValueError
 from jobs.http import go_to, render_page
-from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
-from jobs.services.scope import changes_since_agreed
-from jobs.views.edit_page import edits
-
-
-@edits
-@signed_in
-def job_price(request: SignedInRequest, pk: int) -> HttpResponse:
-    """What the job costs and what it is sold for today; keep it as an estimate."""
-    job = priced_job_for(request, pk)
-    today = today_of(job.company)
-    form = IssueForm(sent(request))
-    if request.method == "POST" and form.is_valid():
-        made = form.carry_out(
-            lambda: services.make_estimate(
-                job=job, user=request.user, key=form.once_key, today=today
-            )
-        )
-        if made is not None:
-            messages.success(request, f"Estimate {made.number} is made.")
-            return go_to(request, "estimate", made.pk)
-    context = path_context(request, job, "Price") | _priced_today(job)
-    context |= {"form": form, "scope_changed": bool(changes_since_agreed(job))}
-    return render_page(request, "estimates/quotes/price.html", context, status=form.status)
-
-
-def _priced_today(job: Job) -> dict[str, object]:
-    """Return today's price, or the sentence that says why there is none."""
-    estimates: dict[str, object] = {
-        "estimates": job.estimates.all(),
-        "currency": job.company.currency,
-    }
-    try:
-        scope, priced = services.price_now(job, today_of(job.company))
-    except BadValueError as missing:
-        return estimates | {"missing": as_sentence(missing)}
-    needs = need_forms(needs_of_job(job, scope, today_of(job.company)))
-    listed = {need.needed.code for need in needs}
-    return {
-        **estimates,
-        **needs_context(needs),
-        "priced": priced,
-        "job_pk": job.pk,
-        "unlisted": [fault for fault in priced.faults if fault.code not in listed],
-    }
 
 
 @require_safe

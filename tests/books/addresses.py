@@ -23,6 +23,7 @@ ROWS: Mapping[str, str] = {
     "jobs/": "jobs.Job.pk",
     "packets/": "jobs.Packet.pk",
     "plans/": "jobs.FloorPlan.pk",
+    "price-lines/": "estimates.JobLine.pk",
     "prices/": "estimates.PriceItem.pk",
     "prices/import/": "jobs.StoredFile.pk",
     "products/": "jobs.Product.pk",

@@ -131,7 +131,7 @@ def price_the_job(hands: Hands) -> None:
     hands.press("Save the prices")
     hands.expect("prices are saved.")
     hands.see("21-price")
-    hands.press("Make the estimate")
+    hands.press("Save the estimate")
     hands.see("22-estimate")
 
 

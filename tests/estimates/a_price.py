@@ -5,6 +5,7 @@ from typing import Any
 
 from estimates.domain.price_book import Price, PriceBook, PricingTerms
 from estimates.domain.priced import Priced, PricedLine
+from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.documents import digest
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
@@ -70,8 +71,10 @@ def a_book(*prices: Price) -> PriceBook:
 
 
 def terms(**changes: object) -> PricingTerms:
-    given: Given = {"as_of": TODAY}
-    return PricingTerms(**given | changes)
+    given: Given = {"as_of": TODAY} | changes
+    if "tax_rate" in given:
+        given["tax_rates"] = TaxRates(state=given.pop("tax_rate"))
+    return PricingTerms(**given)
 
 
 def the_line(result: Priced, code: str) -> PricedLine:

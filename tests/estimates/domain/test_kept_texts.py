@@ -5,6 +5,7 @@ Once a form has a newer format, its older texts are only read.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -17,15 +18,24 @@ from tests.jobs.kept import kept
 
 
 def test_an_estimate_is_written_as_it_always_was() -> None:
-    assert canonical_json(estimate_document(a_priced())) == kept("estimate-1", FOLDER)
+    assert canonical_json(estimate_document(a_priced())) == kept("estimate-2", FOLDER)
 
 
-def test_an_estimate_of_format_1_is_read() -> None:
-    assert priced_from(ESTIMATE.read(kept("estimate-1", FOLDER))) == a_priced()
+def test_an_estimate_of_format_1_is_read_without_what_it_did_not_keep() -> None:
+    read = priced_from(ESTIMATE.read(kept("estimate-1", FOLDER)))
+    assert read == replace(a_priced(), days_on_site=None, contribution_per_day=None, basis=None)
+
+
+def test_an_estimate_of_format_2_is_read() -> None:
+    assert priced_from(ESTIMATE.read(kept("estimate-2", FOLDER))) == a_priced()
 
 
 def test_a_quote_is_written_as_it_always_was() -> None:
-    assert canonical_json(quote_document(a_quote_content())) == kept("quote-1", FOLDER)
+    assert canonical_json(quote_document(a_quote_content())) == kept("quote-2", FOLDER)
+
+
+def test_a_quote_of_format_2_is_read() -> None:
+    assert quote_from(QUOTE.read(kept("quote-2", FOLDER))) == a_quote_content()
 
 
 def test_a_quote_of_format_1_is_read() -> None:

@@ -21,6 +21,7 @@ from estimates.services.prices import (
 from jobs.domain.checks import BadValueError
 from jobs.models import AuditLine, User
 from jobs.services.records import StaleError
+from tests.builders import make_job
 from tests.estimates.a_job import TODAY, company_of
 from tests.estimates.a_price import Given
 
@@ -44,7 +45,7 @@ def saved(row: PriceItem, user: User, key: str = "save", **changes: object) -> P
 
 def unit_cost(owner: User, code: str, item: str = "", day: date = TODAY) -> Decimal | None:
     """What pricing takes for one unit on a day."""
-    book, _ = book_and_terms(company_of(owner), day)
+    book, _ = book_and_terms(make_job(company_of(owner)), day)
     price = book.find("material", code, item, day.isoformat())
     return None if price is None else price.amount
 

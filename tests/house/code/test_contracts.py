@@ -20,7 +20,7 @@ NAMES: dict[str, str] = {contract["id"]: contract["name"] for contract in LINTER
 OFFENSES = [
     ("stories", "layout.values.errors", "jobs.domain.checks"),
     ("stories", "jobs.domain.checks", "estimates.models"),
-    ("stories", "estimates.models", "installer_site.env"),
+    ("stories", "estimates.models.money", "installer_site.env"),
     ("pure", "layout.values.outline", "django"),
     ("pure", "layout.values.outline", "weasyprint"),
     ("pure", "layout.judge.check", "time"),
@@ -50,9 +50,9 @@ OFFENSES = [
     ("beside-the-planner", "layout.saw.order", "layout.planks.parts"),
     ("pint-door", "layout.values.outline", "pint"),
     ("solver-door", "layout.rows.rows", "highspy"),
-    ("pdf-door", "estimates.models", "weasyprint"),
+    ("pdf-door", "estimates.models.money", "weasyprint"),
     ("calendar-door", "jobs.domain.days.days", "icalendar"),
-    ("calendar-door", "estimates.models", "holidays"),
+    ("calendar-door", "estimates.models.money", "holidays"),
 ]
 
 

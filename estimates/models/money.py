@@ -5,17 +5,11 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
+from estimates.models.job_price import COMPANY_TAX_MODES, TaxedAtRates, TaxMode, tax_sane
 from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
 
 
-class TaxMode(models.TextChoices):
-    """Who the law sees as the last buyer of the materials."""
-
-    CONSUMER = "consumer", "We pay tax on materials as their consumer"
-    SELLER = "seller", "We charge tax on materials as their seller"
-
-
-class PriceTerms(Versioned):
+class PriceTerms(Versioned, TaxedAtRates):
     """How this company turns cost into price."""
 
     company = models.OneToOneField(Company, on_delete=models.CASCADE, related_name="price_terms")
@@ -25,8 +19,7 @@ class PriceTerms(Versioned):
         "margin on price", max_digits=5, decimal_places=2, default=25
     )
     minimum_charge = models.DecimalField(max_digits=10, decimal_places=2, default=0)
-    tax_mode = models.CharField(max_length=8, choices=TaxMode.choices, default=TaxMode.CONSUMER)
-    tax_percent = models.DecimalField(max_digits=6, decimal_places=3, default=0)
+    tax_mode = models.CharField(max_length=8, choices=COMPANY_TAX_MODES, default=TaxMode.CONSUMER)
     deposit_percent = models.DecimalField(max_digits=5, decimal_places=2, default=30)
     valid_days = models.PositiveSmallIntegerField("quote valid, days", default=30)
     terms = models.TextField("terms printed on the quote", blank=True)
@@ -43,9 +36,7 @@ class PriceTerms(Versioned):
                 condition=Q(overhead_percent__gte=0, overhead_percent__lte=200),
                 name="terms_overhead_sane",
             ),
-            models.CheckConstraint(
-                condition=Q(tax_percent__gte=0, tax_percent__lte=40), name="terms_tax_sane"
-            ),
+            models.CheckConstraint(condition=tax_sane(), name="terms_tax_sane"),
         ]
 
     def __str__(self) -> str:

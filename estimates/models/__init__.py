@@ -1,0 +1,37 @@
+"""The rows of the estimates app."""
+
+from estimates.models.job_price import (
+    COMPANY_TAX_MODES,
+    JobLine,
+    JobPrice,
+    JobTax,
+    Rounding,
+    TaxMode,
+)
+from estimates.models.money import (
+    Acceptance,
+    ChangeOrder,
+    Estimate,
+    PricedPer,
+    PriceItem,
+    PriceTerms,
+    Purchase,
+    Quote,
+)
+
+__all__ = [
+    "COMPANY_TAX_MODES",
+    "Acceptance",
+    "ChangeOrder",
+    "Estimate",
+    "JobLine",
+    "JobPrice",
+    "JobTax",
+    "PriceItem",
+    "PriceTerms",
+    "PricedPer",
+    "Purchase",
+    "Quote",
+    "Rounding",
+    "TaxMode",
+]

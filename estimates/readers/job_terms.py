@@ -1,0 +1,88 @@
+"""What one job's price has of its own, read from its rows."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import cast
+
+from estimates.domain.price_book import PricingTerms, TaxMode
+from estimates.domain.terms.basis import RateUsed, rate_used
+from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
+from estimates.models import JobLine, JobPrice, JobTax, PriceTerms
+from jobs.clock import day_of
+from jobs.models import Company, Job
+from jobs.readers.scope import company_rates, rate_key
+
+HUNDRED = Decimal(100)
+
+
+def job_price_row(job: Job) -> JobPrice:
+    """Return discount, rounding and labor only of a job; an unsaved row where nobody said any."""
+    return JobPrice.objects.filter(job=job).first() or JobPrice(job=job)
+
+
+def job_tax_row(job: Job) -> JobTax:
+    """Return the tax of a job; an unsaved row where it is the company's."""
+    return JobTax.objects.filter(job=job).first() or JobTax(job=job)
+
+
+def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
+    """Return the company's terms with what this job has of its own."""
+    row, tax = job_price_row(job), job_tax_row(job)
+    terms = replace(
+        terms,
+        discount=discount_in(row),
+        round_to=row.round_to,
+        labor_only=row.labor_only,
+        added=tuple(added_in(line) for line in job.price_lines.all()),
+    )
+    if not tax.tax_mode:
+        return terms
+    return replace(
+        terms,
+        tax_mode=cast(TaxMode, tax.tax_mode),
+        tax_rates=rates_in(tax),
+        labor_taxed=tax.labor_taxed,
+        certificate=tax.certificate,
+    )
+
+
+def discount_in(row: JobPrice) -> Discount | None:
+    """Return the discount of a job; None where there is none."""
+    if not row.discount_percent and not row.discount_amount:
+        return None
+    return Discount(
+        part=row.discount_percent / HUNDRED, amount=row.discount_amount, reason=row.discount_reason
+    )
+
+
+def added_in(row: JobLine) -> AddedLine:
+    """Return an added line as pricing knows it."""
+    return AddedLine(
+        label=row.label,
+        quantity=row.quantity,
+        unit=row.unit,
+        unit_cost=row.unit_cost,
+        unit_price=row.unit_price,
+        taxable=row.taxable,
+    )
+
+
+def rates_in(row: JobTax | PriceTerms) -> TaxRates:
+    """Return the tax of a row as parts of one."""
+    return TaxRates(
+        state=row.state_percent / HUNDRED,
+        county=row.county_percent / HUNDRED,
+        city=row.city_percent / HUNDRED,
+    )
+
+
+def rates_used(company: Company) -> tuple[RateUsed, ...]:
+    """Return the company's whole set of production rates with the days on which they were set."""
+    rows = company.rates.all()
+    since = {(row.task, row.driver, row.item): day_of(row.changed_at, company) for row in rows}
+    return tuple(
+        rate_used(rate, since[key].isoformat() if (key := rate_key(rate)) in since else "")
+        for rate in company_rates(company)
+    )
