@@ -144,7 +144,7 @@ class PackFields(OnceForm):
 
     def code_typed(self) -> str:
         """Return the material that is priced; empty where none was chosen."""
-        raise NotImplementedError
+        return str(self.cleaned_data.get("code", ""))
 
     def clean(self) -> Cleaned:
         """Refuse a price whose pack or coverage is missing, at the field that is missing."""
@@ -178,10 +178,6 @@ class PriceForm(PackFields):
         required=False,
         help_text="A product or profile by its name; empty: for any.",
     )
-
-    def code_typed(self) -> str:
-        """Return the material that was chosen."""
-        return str(self.cleaned_data.get("code", ""))
 
     @property
     def values(self) -> Values:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import TypeVar
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -28,6 +29,8 @@ from jobs.models.base import Values
 from jobs.readers.path import path_context
 from jobs.services.scope import changes_since_agreed
 from jobs.views.edit_page import edits, picked
+
+Written = TypeVar("Written")
 
 
 @edits
@@ -55,18 +58,17 @@ def price_adjust(request: SignedInRequest, pk: int) -> HttpResponse:
     job = priced_job_for(request, pk)
     row = job_price_row(job)
     form = adjust_form(row, request.POST)
-    saved = None
-    if form.is_valid():
-        saved = form.carry_out(
-            lambda: services.adjust_price(
-                row=row,
-                user=request.user,
-                key=form.once_key,
-                expected=form.cleaned_data["version"],
-                values=picked(form, services.DISCOUNT_FIELDS),
-                today=today_of(job.company),
-            )
-        )
+    saved = _written(
+        form,
+        lambda: services.adjust_price(
+            row=row,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, services.DISCOUNT_FIELDS),
+            today=today_of(job.company),
+        ),
+    )
     if saved is not None:
         return _saved(request, job, "Discount and rounding are saved.", "adjust")
     return _page(request, job, {"adjust": form, "open": "adjust"}, form.status)
@@ -79,17 +81,16 @@ def price_tax(request: SignedInRequest, pk: int) -> HttpResponse:
     job = priced_job_for(request, pk)
     row = job_tax_row(job)
     form = job_tax_form(row, request.POST)
-    saved = None
-    if form.is_valid():
-        saved = form.carry_out(
-            lambda: services.set_job_tax(
-                row=row,
-                user=request.user,
-                key=form.once_key,
-                expected=form.cleaned_data["version"],
-                values=picked(form, services.TAX_FIELDS),
-            )
-        )
+    saved = _written(
+        form,
+        lambda: services.set_job_tax(
+            row=row,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=picked(form, services.TAX_FIELDS),
+        ),
+    )
     if saved is not None:
         return _saved(request, job, "Sales tax is saved.", "tax")
     return _page(request, job, {"tax": form, "open": "tax"}, form.status)
@@ -101,13 +102,12 @@ def price_line_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Add a line to a job's price."""
     job = priced_job_for(request, pk)
     form = new_line_form(request.POST)
-    saved = None
-    if form.is_valid():
-        saved = form.carry_out(
-            lambda: services.add_line(
-                job=job, user=request.user, key=form.once_key, values=_line_values(form)
-            )
-        )
+    saved = _written(
+        form,
+        lambda: services.add_line(
+            job=job, user=request.user, key=form.once_key, values=_line_values(form)
+        ),
+    )
     if saved is not None:
         return _saved(request, job, f"{saved} is added.", "lines")
     return _page(request, job, {"new_line": form, "open": "lines"}, form.status)
@@ -122,20 +122,24 @@ def price_line(request: SignedInRequest, pk: int) -> HttpResponse:
         services.remove_line(line=line, user=request.user)
         return _saved(request, line.job, f"{line} is taken off the price.", "lines")
     form = line_form(line, request.POST)
-    saved = None
-    if form.is_valid():
-        saved = form.carry_out(
-            lambda: services.change_line(
-                line=line,
-                user=request.user,
-                key=form.once_key,
-                expected=form.cleaned_data["version"],
-                values=_line_values(form),
-            )
-        )
+    saved = _written(
+        form,
+        lambda: services.change_line(
+            line=line,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=_line_values(form),
+        ),
+    )
     if saved is not None:
         return _saved(request, line.job, f"{saved} is saved.", "lines")
     return _page(request, line.job, {"line": form, "open": "lines"}, form.status)
+
+
+def _written(form: OnceForm, write: Callable[[], Written]) -> Written | None:
+    """Return what a valid form has written, None where it is refused or overtaken."""
+    return form.carry_out(write) if form.is_valid() else None
 
 
 def _line_values(form: OnceForm) -> Values:
