@@ -31,6 +31,7 @@ from django.utils.datastructures import MultiValueDict
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import length_typed, length_words, millimeters
+from jobs.domain.plans.refused import refusal_words
 from jobs.forms.refusals import say_plainly
 from jobs.models.base import UnitSystem
 from jobs.services.records import StaleError
@@ -268,10 +269,10 @@ class PlainForm(forms.Form):
             self._note_overtaken(stale)
         except BadValueError as bad:
             self._refuse(bad.field, str(bad))
-        except InputError as bad:
-            self._refuse(bad.field, str(bad))
         except LayoutError as bad:
-            self._refuse("", str(bad))
+            field = bad.field if isinstance(bad, InputError) else ""
+            said = str(bad) if field in self.fields else refusal_words(bad)
+            self._refuse(field, said)
         except ValidationError as bad:
             self.add_error(None, bad)
         except IntegrityError:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from jobs.domain.formats import Fields
 from jobs.domain.lengths import mm_in
+from jobs.domain.plans.refused import refusal_words
 from jobs.models import FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.piles import with_piles
@@ -84,7 +85,8 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
     try:
         now = request_value(plan.zone, rows)
     except LayoutError as refused:
-        return f"The floor can't be planned as it stands now. {refused}"
+        why = refusal_words(refused, plan.zone.job.unit)
+        return f"The floor can't be planned as it stands now. {why}"
     stored = stored_plan(plan)
     then = _as_noted(stored.request, now, plan.zone) if stored.is_older else stored.request
     changed = {_TELLING[name] for name in _TELLING if _part(then, name, now) != getattr(now, name)}

@@ -32,6 +32,7 @@ from django.utils import timezone
 
 from jobs.clock import local_to
 from jobs.domain.checks import BadValueError
+from jobs.domain.plans.refused import refusal_words
 from jobs.models.work import Errand, WorkerBeat
 from jobs.worker import claims
 from jobs.worker.claims import DATABASE_TROUBLE, LostClaimError
@@ -297,6 +298,8 @@ def _sentence(error: Exception) -> str:
     """Return what the person is told of a handler's exception."""
     if isinstance(error, ValidationError):
         return " ".join(error.messages)
+    if isinstance(error, LayoutError) and type(error) is not LayoutError:
+        return refusal_words(error)
     if isinstance(error, (LayoutError, ValueError)) and str(error):
         return str(error)
     return (

@@ -13,8 +13,8 @@ Every length is in the job's unit.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 import shapely
@@ -39,6 +39,9 @@ from layout.values.tolerances import (
 )
 
 _ONE_CORNER = 2 * CORNER_TOLERANCE  # corners closer than this are one corner, rounded twice
+
+STRIP_ROOM = {"in": 0.125, "mm": 3.0}
+"""How far two floors that end under one strip stay apart, for its stem: ours, no source."""
 
 
 class ZoningError(LayoutError):
@@ -84,7 +87,7 @@ def join(rooms: Sequence[PlacedRoom], passages: Sequence[Passage], *, unit: str)
     near = LENGTH_TOLERANCE[unit]
     by_name = {room.name: Polygon(_noded(room, passages)) for room in rooms}
     carried = [p for p in passages if p.beyond in by_name]
-    ended = [p for p in passages if not p.beyond]
+    ended = _kept_apart([p for p in passages if not p.beyond], by_name, STRIP_ROOM[unit])
     _refuse_overlaps(by_name, unit)
     for passage in carried:
         _refuse_missed(passage, by_name[passage.beyond], unit)
@@ -116,6 +119,36 @@ def _noded(room: PlacedRoom, passages: Sequence[Passage]) -> Ring:
         met = [c for pair in flat for c in pair if wall.distance(Point(c)) < _ONE_CORNER]
         corners += [a, *sorted(met, key=lambda c: math.dist(a, c))]
     return _distinct(tuple(corners)) if flat else room.ring
+
+
+def _kept_apart(
+    ended: Sequence[Passage], rooms: Mapping[str, Polygon], room_for_strip: float
+) -> list[Passage]:
+    """Return the passages in which the floor ends, short of whatever floor they would run into.
+
+    Floor from both sides of a strip would grow together under it, and the strip part nothing.
+    """
+    shapes = [Polygon(passage.ring) for passage in ended]
+    kept = []
+    for i, passage in enumerate(ended):
+        end = LineString(passage.ring[2:])
+        beside = [shape for j, shape in enumerate(shapes) if j != i]
+        beyond = [shape for name, shape in rooms.items() if name != passage.room]
+        if not _deep(passage):
+            short = 0.0
+        elif any(end.distance(shape) < room_for_strip / 2 for shape in beyond):
+            short = room_for_strip
+        else:
+            met = any(end.distance(shape) < room_for_strip / 2 for shape in beside)
+            short = room_for_strip / 2 if met else 0.0
+        kept.append(_shortened(passage, short) if short else passage)
+    return kept
+
+
+def _shortened(passage: Passage, by: float) -> Passage:
+    a, b, c, d = passage.ring
+    back = _unit(d, a)
+    return replace(passage, ring=(a, b, moved(c, back, by), moved(d, back, by)))
 
 
 def _deep(passage: Passage) -> bool:
@@ -179,17 +212,21 @@ def _apart(rooms: dict[str, Polygon], parts: Sequence[Polygon], unit: str) -> st
     """Return the sentence that names the nearest two rooms that don't meet."""
     names = list(rooms)
     inner = {name: ring.representative_point() for name, ring in rooms.items()}
-    groups = [[name for name, point in inner.items() if part.covers(point)] for part in parts]
-    groups = sorted((group for group in groups if group), key=lambda g: names.index(g[0]))
-    pairs = [
-        (rooms[a].distance(rooms[b]), a, b)
-        for one, other in combinations(groups, 2)
-        for a in one
-        for b in other
+    groups = [
+        (part, [name for name, point in inner.items() if part.covers(point)]) for part in parts
     ]
-    gap, a, b = min(pairs)
+    groups = sorted((g for g in groups if g[1]), key=lambda group: names.index(group[1][0]))
+    pairs = [
+        (rooms[a].distance(rooms[b]), one.distance(other), a, b)
+        for (one, inside), (other, within) in combinations(groups, 2)
+        for a in inside
+        for b in within
+    ]
+    gap, slit, a, b = min(pairs)
     if gap <= LENGTH_TOLERANCE[unit]:
         missed = f"{a} and {b} touch only at a corner"
+    elif slit <= 2 * STRIP_ROOM[unit]:
+        missed = f"The strip between {a} and {b} parts them"
     else:
         missed = f"{a} and {b} don't touch: they lie {core_length_words(gap, unit)} apart"
     return (

@@ -14,6 +14,7 @@ from decimal import Decimal
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import Fields
 from jobs.domain.lengths import MM2_PER_IN2
+from jobs.domain.plans.refused import refusal_words
 from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
@@ -141,7 +142,7 @@ def _alternative(zone: FloorZone, product: Product, turn: float) -> Fields:
         rules = replace(request.rules, direction_deg=turn)
         request = replace(request, rules=rules, effort_s=EFFORT_S)
     except LayoutError as refused:
-        return {**named, "refused": str(refused)}
+        return {**named, "refused": refusal_words(refused, zone.job.unit)}
     return {**named, "request": request_form(request, zone)}
 
 
@@ -153,7 +154,7 @@ def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compare
     try:
         judged = plan_request(one["request"], stop=stop)
     except LayoutError as refused:
-        return Compared(**named, refused=str(refused))
+        return Compared(**named, refused=refusal_words(refused, zone.job.unit))
     totals = judged.plan.totals
     return Compared(
         **named,

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
 from jobs.domain.checks import BadValueError
+from jobs.domain.plans.refused import refusal_words
 from jobs.forms.base import sent
 from jobs.forms.floors.comparison import CompareForm, TakeForm
 from jobs.http import Context, go_to, render_page, wants_part
@@ -35,7 +36,10 @@ def zone_compare(request: SignedInRequest, pk: int) -> HttpResponse:
     try:
         refuse_begun(zone)
         turns = directions_of(zone)
-    except (LayoutError, BadValueError) as refused:
+    except LayoutError as refused:
+        messages.error(request, refusal_words(refused, zone.job.unit))
+        return go_to(request, "zone", zone.pk)
+    except BadValueError as refused:
         messages.error(request, str(refused))
         return go_to(request, "zone", zone.pk)
     form = CompareForm(sent(request), zone=zone, directions=turns)
@@ -94,7 +98,7 @@ def zone_take(request: SignedInRequest, pk: int) -> HttpResponse:
     try:
         ask_for_plan(zone=changed, user=request.user)
     except LayoutError as refused:
-        messages.error(request, str(refused))
+        messages.error(request, refusal_words(refused, zone.job.unit))
     return go_to(request, "zone", zone.pk)
 
 

@@ -22,6 +22,7 @@ from jobs.domain.floors.join import zone_area
 from jobs.domain.floors.walls import wall_error_of_new
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import core_area_words
+from jobs.domain.plans.refused import refusal_words
 from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import Context, go_to, render_page, wants_part
@@ -187,7 +188,7 @@ def zone_plan(request: SignedInRequest, pk: int) -> HttpResponse:
     try:
         ask_for_plan(zone=zone, user=request.user)
     except LayoutError as refused:
-        return _zone_page(request, zone, refused=str(refused), status=422)
+        return _zone_page(request, zone, refused=refusal_words(refused, zone.job.unit), status=422)
     return go_to(request, "zone", zone.pk)
 
 
@@ -279,7 +280,12 @@ def _standing(zone: FloorZone) -> Context:
         joined = zone_of(zone)
     except LayoutError as bad:
         facts = floor_facts(zone, "")
-        return {"fault": str(bad), "area": "", "facts_of_zone": facts, "too_far": None}
+        return {
+            "fault": refusal_words(bad, zone.job.unit),
+            "area": "",
+            "facts_of_zone": facts,
+            "too_far": None,
+        }
     area = core_area_words(zone_area(joined), zone.job.unit)
     return {
         "fault": "",

@@ -16,6 +16,7 @@ from jobs.models.work import Errand, ErrandState
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
 from layout.values.errors import LayoutError
+from tests.core_refusals import refusals
 
 REFUSALS: dict[str, type[Exception]] = {
     error.__name__: error for error in (ValueError, ValidationError, LayoutError)
@@ -104,6 +105,12 @@ def refuse(attempt: Attempt) -> None:
     error = REFUSALS[attempt.payload["refusal"]]
     message = "The room has 2 walls; at least 3 are needed."
     raise error(message)
+
+
+@handler("lab-core")
+def refuse_as_the_core(attempt: Attempt) -> None:
+    """Refuse as the layout core does at one place of its source."""
+    raise dict(refusals())[attempt.payload["place"]]
 
 
 @handler("lab-break")

@@ -6,7 +6,7 @@ import pytest
 
 from jobs.domain.floors.join import Passage, PlacedRoom, ZoningError, join, zone_area
 from jobs.domain.floors.place import Place, beside, opening, placed
-from layout.values.outline import EdgeKind, Hole, Ring, Zone, edges_of
+from layout.values.outline import EdgeKind, Hole, Ring, Zone, check_ring, edges_of
 
 DEN: Ring = ((0.0, 0.0), (132.0, 0.0), (132.0, 118.0), (0.0, 118.0))
 HALL: Ring = ((0.0, 0.0), (42.0, 0.0), (42.0, 160.0), (0.0, 160.0))
@@ -203,3 +203,55 @@ def test_a_casing_in_an_opening_counts_before_what_stands_at_the_wall() -> None:
     zone = join([den, room("Hall", HALL, 132 + WALL, -38)], [doorway()], unit="in")
     edge_kinds = sorted(edge.kind for edge in zone.edges.values())
     assert edge_kinds == [EdgeKind.CASING] * 2 + [EdgeKind.TOE_KICK] * 2
+
+
+SQUARE: Ring = ((0.0, 0.0), (120.0, 0.0), (120.0, 120.0), (0.0, 120.0))
+
+
+def round_a_block(miss: float = 0.0) -> Zone:
+    """Return four rooms round a block of walls, floor carried through three of their doorways.
+
+    Under a strip in the fourth the floor ends from both sides:
+
+        D | C
+        --+--     D and A: each covers half of the wall between them
+        A | B
+    """
+    apart = 120 + WALL
+    rooms = {
+        "A": room("A", SQUARE),
+        "B": room("B", SQUARE, apart),
+        "C": room("C", SQUARE, apart, apart),
+        "D": room("D", SQUARE, 0.0, apart + miss),
+    }
+
+    def passage(name: str, wall: int, depth: float, beyond: str = "") -> Passage:
+        ring = opening(rooms[name].ring, wall=wall, offset=44, width=32).ring(depth)
+        return Passage(room=name, ring=ring, cased=True, beyond=beyond)
+
+    carried = [passage("A", 1, WALL, "B"), passage("B", 2, WALL, "C"), passage("C", 3, WALL, "D")]
+    ended = [passage("D", 0, WALL / 2), passage("A", 2, WALL / 2)]
+    return join(list(rooms.values()), [*carried, *ended], unit="in")
+
+
+@pytest.mark.parametrize("miss", [0.0, 0.0005, -0.0005, 0.004])
+def test_floor_from_both_sides_of_a_strip_stays_apart_under_it(miss: float) -> None:
+    zone = round_a_block(miss)
+    check_ring(zone.outline, "outline")
+    ends = [edge for edge in zone.edges.values() if edge.kind is EdgeKind.TRANSITION]
+    assert (len(ends), zone.holes) == (2, ())
+
+
+def test_the_floor_under_a_strip_lacks_the_strips_stem() -> None:
+    whole = 4 * 120 * 120 + 3 * 32 * WALL + 32 * (WALL - 0.125)
+    assert zone_area(round_a_block()) == pytest.approx(whole)
+
+
+def test_rooms_that_only_a_strip_lies_between_make_no_floor() -> None:
+    a = Passage(room="Den", ring=opening(DEN, wall=1, offset=38, width=32).ring(2), cased=True)
+    hall = room("Hall", HALL, 132 + WALL, -38.0)
+    b = Passage(
+        room="Hall", ring=opening(hall.ring, wall=3, offset=52, width=32).ring(2.5), cased=True
+    )
+    with pytest.raises(ZoningError, match="The strip between Den and Hall parts them"):
+        join([room("Den", DEN), hall], [a, b], unit="in")
