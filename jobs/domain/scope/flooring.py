@@ -71,11 +71,17 @@ class ProductCount:
         whole = cartons_for(planks, self.product.per_carton)
         if not self.product.widths or not all(zone.plan.by_width for zone in self.zones):
             return whole + sum(_short_of_a_width(zone) for zone in self.zones)
-        taken: Counter[Decimal] = Counter()
-        for zone in self.zones:
-            taken.update(dict(zone.plan.by_width))
+        taken = self._by_width()
         by_width = [cartons_for(taken[width], held) for width, held in self.product.widths]
         return max(whole, *by_width)
+
+    def _by_width(self) -> Counter[Decimal]:
+        """Return the planks of all plans by the product's width that each is nearest to."""
+        taken: Counter[Decimal] = Counter()
+        for width, planks in (pair for zone in self.zones for pair in zone.plan.by_width):
+            near = min((own for own, _ in self.product.widths), key=lambda own: abs(own - width))
+            taken[near] += planks
+        return taken
 
 
 def _short_of_a_width(zone: ZoneTake) -> int:
