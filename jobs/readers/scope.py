@@ -29,6 +29,7 @@ from jobs.domain.scope.scope import (
     scope_from,
 )
 from jobs.models import (
+    BaseTreatment,
     Company,
     Doorway,
     ExistingFloor,
@@ -83,17 +84,19 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
     area, around = _ring_sizes(room.outline, room.job.unit)
     holes = sum((_ring_sizes(hole["ring"], room.job.unit)[0] for hole in room.holes), Decimal(0))
     base, shoe = (_put_on(room, kind) for kind in (TrimKind.BASE, TrimKind.SHOE))
+    added = [run.length_mm for run in room.trim_runs.all() if run.is_added and not run.left_out]
+    longest = around + inches(sum(added, Decimal(0)))
     old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
     return RoomTake(
         name=room.name,
         area_in2=area - holes,
-        perimeter_in=around,
+        perimeter_in=longest,
         kind=cast(inputs.RoomKind, room.moisture),
-        base_run_in=min(inches(base), around),
-        shoe_run_in=min(inches(shoe), around),
+        base_run_in=min(inches(base), longest),
+        shoe_run_in=min(inches(shoe), longest),
         trim=trim_takes(room),
-        base_treatment=cast(inputs.BaseTreatment, room.base),
-        shoe_treatment="replace" if room.shoe else "none",
+        base_treatment=_base_of(room, base),
+        shoe_treatment="replace" if room.shoe or shoe else "none",
         old_floor=cast(inputs.OldFloor, "other" if old == ExistingFloor.UNKNOWN else old),
         furniture=cast(inputs.Furniture, room.furniture),
         toilets=room.toilets,
@@ -225,6 +228,14 @@ def _put_on(room: Room, kind: str) -> Decimal:
     runs = [run for run in room.trim_runs.all() if run.kind == kind]
     on = handled(runs, "reinstall", "replace")
     return sum((run.length_mm for run in on), Decimal(0))
+
+
+def _base_of(room: Room, put_on_mm: Decimal) -> inputs.BaseTreatment:
+    """Return what happens to the base of a room; where a run differs, base is put on there."""
+    put_on = room.base in (BaseTreatment.REINSTALL, BaseTreatment.REPLACE)
+    if put_on_mm and not put_on:
+        return "replace"
+    return cast(inputs.BaseTreatment, str(room.base))
 
 
 def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:

@@ -182,7 +182,8 @@ class RoomTake:
     """A room: floor area, perimeter, moisture kind, its base, and what is in the way.
 
     `base_run_in` is the wall length that carries base, doorways already left out; `shoe_run_in` is
-    that of shoe, None: the same. `trim` are the runs of both, one by one, where they are known.
+    that of shoe, None: the same. `perimeter_in` holds what else a person runs base along, a hearth
+    or an island. `trim` are the runs of both, one by one, where they are known.
     """
 
     name: str
