@@ -16,7 +16,17 @@ from jobs.readers.openings.openings import openings_of
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 
-RUN_FIELDS = ("kind", "beside", "length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
+RUN_FIELDS = (
+    "kind",
+    "beside",
+    "length_mm",
+    "start_end",
+    "finish_end",
+    "action",
+    "profile",
+    "left_out",
+    "edited",
+)
 CARRIES_TRIM = ("wall", "radiator")
 """What may stand along a side that still carries base: common practice, no source."""
 

@@ -93,9 +93,7 @@ def _as_much_to_do(goods: Goods, old: Sequence[Quantity], new: Sequence[Quantity
     return in_bounds and _as_much(driver, of_item, old, new)
 
 
-def _as_much(
-    code: str, item: str | None, old: Sequence[Quantity], new: Sequence[Quantity]
-) -> bool:
+def _as_much(code: str, item: str | None, old: Sequence[Quantity], new: Sequence[Quantity]) -> bool:
     return _sum(old, code, item) == _sum(new, code, item)
 
 

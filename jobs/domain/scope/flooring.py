@@ -8,7 +8,7 @@ bought as one lot.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -92,8 +92,15 @@ def _short_of_a_width(zone: ZoneTake) -> int:
 
 def by_product(job: JobTake) -> tuple[ProductCount, ...]:
     """Return the floors and stairs of a job by the product they are laid with, in order."""
+    return count_products(job.zones, job.stairs)
+
+
+def count_products(
+    floors: Iterable[ZoneTake], stairs: Sequence[StairTake] = ()
+) -> tuple[ProductCount, ...]:
+    """Return floors and stairs by the product they are laid with, in the order of the floors."""
     boards: dict[Board, list[ZoneTake]] = {}
-    for zone in job.zones:
+    for zone in floors:
         boards.setdefault(_board_of(zone.product), []).append(zone)
     names = Counter(name for name, *_ in boards)
     return tuple(
@@ -102,7 +109,7 @@ def by_product(job: JobTake) -> tuple[ProductCount, ...]:
             product=zones[0].product,
             zones=tuple(zones),
             on_stairs=sum(
-                stair_planks(stair, zones[0].product) for stair in _stairs_of(zones, job.stairs)
+                stair_planks(stair, zones[0].product) for stair in _stairs_of(zones, stairs)
             ),
         )
         for board, zones in boards.items()
@@ -118,14 +125,13 @@ def flooring(count: ProductCount, rules: TakeoffRules) -> list[Quantity]:
         f"{in_ft2(area)} ft2 and {in_percent(rules.customary_waste)} more, "
         f"a carton covers {in_ft2(covers)} ft2"
     )
-    back = (
-        f"{count.cartons} bought; {count.laid} planks are laid, a carton goes back full and unopened"
-    )
+    back = f"{count.cartons} bought; {count.laid} planks are laid, a carton goes back full and unopened"
     back += ", the attic's stays" if count.attic else ""
     item = count.item
     return [
         quantity("planks", count.planned, planks_words(count), source=PLANNED, item=item),
-        quantity("cartons", count.cartons, _cartons_basis(count), source=PLANNED, item=item),
+        quantity("cartons", count.cartons, cartons_basis(count), source=PLANNED, item=item),
+        quantity("cartons_attic", count.attic, "stays with the client", item=item),
         quantity("cartons_by_ten_percent", customary, customary_basis, item=item),
         quantity("cartons_returnable", count.returnable, back, source=PLANNED, item=item),
     ]
@@ -139,7 +145,7 @@ def planks_words(count: ProductCount) -> str:
     return f"{count.planned} planks in the plans ({floors})"
 
 
-def _cartons_basis(count: ProductCount) -> str:
+def cartons_basis(count: ProductCount) -> str:
     """Return how the cartons were got, in a sentence."""
     parts = [planks_words(count)]
     parts += [f"{count.spares} spares"] if count.spares else []
@@ -161,8 +167,6 @@ def _told_apart(board: Board) -> str:
     return f"{name}, {length.normalize():f} x {width.normalize():f} in, {per_carton} a carton"
 
 
-def _stairs_of(
-    zones: Sequence[ZoneTake], stairs: Sequence[StairTake]
-) -> tuple[StairTake, ...]:
+def _stairs_of(zones: Sequence[ZoneTake], stairs: Sequence[StairTake]) -> tuple[StairTake, ...]:
     names = {zone.name for zone in zones}
     return tuple(stair for stair in stairs if stair.zone in names)

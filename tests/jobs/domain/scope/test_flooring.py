@@ -1,11 +1,11 @@
 """Cartons by job and product, never by floor: three floors, two products, every sum by hand.
 
-    upstairs  oak,   10 a carton   101 planks + 3 spares = 104   by floor 11 cartons
-    hall      oak,   10 a carton    60 planks + 3 spares =  63   by floor  7 cartons
-    basement  slate,  8 a carton   107 planks + 3 spares = 110   by floor 14 cartons  -> 32
+upstairs  oak,   10 a carton   101 planks + 3 spares = 104   by floor 11 cartons
+hall      oak,   10 a carton    60 planks + 3 spares =  63   by floor  7 cartons
+basement  slate,  8 a carton   107 planks + 3 spares = 110   by floor 14 cartons  -> 32
 
-    oak   101 + 60 = 161 planks + 6 spares = 167 / 10 = 16.7 -> 17 cartons
-    slate                          107 + 3 = 110 /  8 = 13.75 -> 14 cartons           -> 31
+oak   101 + 60 = 161 planks + 6 spares = 167 / 10 = 16.7 -> 17 cartons
+slate                          107 + 3 = 110 /  8 = 13.75 -> 14 cartons           -> 31
 """
 
 from decimal import Decimal

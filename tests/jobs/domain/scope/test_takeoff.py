@@ -10,7 +10,6 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOG, quantity
 from jobs.domain.scope.inputs import plan_counts
 from jobs.domain.scope.rules import (
-    TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,
     stair_planks,
