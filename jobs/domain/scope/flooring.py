@@ -125,7 +125,7 @@ def flooring(count: ProductCount, rules: TakeoffRules) -> list[Quantity]:
         f"{in_ft2(area)} ft2 and {in_percent(rules.customary_waste)} more, "
         f"a carton covers {in_ft2(covers)} ft2"
     )
-    back = f"{count.cartons} bought; {count.laid} planks are laid, a carton goes back full and unopened"
+    back = f"{count.cartons} bought; {count.laid} planks are laid; what stays shut goes back"
     back += ", the attic's stays" if count.attic else ""
     item = count.item
     return [
