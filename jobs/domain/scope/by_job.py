@@ -40,23 +40,23 @@ def comparable(
         return list(old), list(new)
     alike = _moved_by_counting(old, new)
     return (
-        [entry for entry in told_by_job(old) if _goods(entry) not in alike],
-        [entry for entry in told_by_job(new) if _goods(entry) not in alike],
+        [entry for entry in summed_by_job(old) if _goods(entry) not in alike],
+        [entry for entry in summed_by_job(new) if _goods(entry) not in alike],
     )
 
 
-def told_by_job(quantities: Iterable[Quantity]) -> list[Quantity]:
+def summed_by_job(quantities: Iterable[Quantity]) -> list[Quantity]:
     """Return quantities with goods that stood by floor as one of the job, in their first place."""
-    told: dict[tuple[str, ...], Quantity] = {}
+    summed: dict[tuple[str, ...], Quantity] = {}
     for entry in quantities:
         if not _is_by_floor(entry):
-            told[entry.key] = entry
+            summed[entry.key] = entry
             continue
         one = replace(entry, zone="", room="")
-        before = told.get(one.key)
+        before = summed.get(one.key)
         sum_of = one.amount + (before.amount if before else ZERO)
-        told[one.key] = replace(one, amount=sum_of)
-    return list(told.values())
+        summed[one.key] = replace(one, amount=sum_of)
+    return list(summed.values())
 
 
 def _is_by_floor(entry: Quantity) -> bool:

@@ -79,7 +79,9 @@ class ProductCount:
         """Return the planks of all plans by the product's width that each is nearest to."""
         taken: Counter[Decimal] = Counter()
         for width, planks in (pair for zone in self.zones for pair in zone.plan.by_width):
-            near = min((own for own, _ in self.product.widths), key=lambda own: abs(own - width))
+            near = min(
+                (each for each, _ in self.product.widths), key=lambda each: abs(each - width)
+            )
             taken[near] += planks
         return taken
 
@@ -105,7 +107,7 @@ def count_products(
     names = Counter(name for name, *_ in boards)
     return tuple(
         ProductCount(
-            item=board[0] if names[board[0]] == 1 else _told_apart(board),
+            item=board[0] if names[board[0]] == 1 else _with_its_board(board),
             product=zones[0].product,
             zones=tuple(zones),
             on_stairs=sum(
@@ -161,7 +163,7 @@ def _board_of(product: ProductTake) -> Board:
     return product.name, product.length_in, product.width_in, product.per_carton
 
 
-def _told_apart(board: Board) -> str:
+def _with_its_board(board: Board) -> str:
     """Return a name for one of several products of the same name."""
     name, length, width, per_carton = board
     return f"{name}, {length.normalize():f} x {width.normalize():f} in, {per_carton} a carton"

@@ -111,7 +111,7 @@ def test_the_attic_gets_one_carton_though_two_floors_want_it(job: Job) -> None:
     FloorZone.objects.filter(product__name="Oak").update(attic_carton=True)
     oak = flooring(price_now(job, TODAY)[1])["Oak"]
 
-    assert oak == (6, Decimal("360.00"))
+    assert oak == (Decimal(6), Decimal("360.00"))
 
 
 def agreed(owner: User, job: Job) -> Job:
@@ -134,8 +134,8 @@ def test_the_truck_takes_the_same_cartons_as_the_price(owner: User, job: Job) ->
 def test_the_crew_is_told_the_planks_of_every_floor(owner: User, job: Job) -> None:
     floors = gather(on_days(agreed(owner, job)))["floors"]
 
-    told = [(floor["name"], floor["planks"], floor["cartons"]) for floor in floors]
-    assert told == [("Den", 9, 2), ("Parlor", 28, 4), ("Attic", 14, 2)]
+    by_floor = [(floor["name"], floor["planks"], floor["cartons"]) for floor in floors]
+    assert by_floor == [("Den", 9, 2), ("Parlor", 28, 4), ("Attic", 14, 2)]
 
 
 def counted_by_floor(scope: FrozenScope, job: Job) -> FrozenScope:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.by_job import comparable, told_by_job
+from jobs.domain.scope.by_job import comparable, summed_by_job
 
 
 def by_floor() -> list[Quantity]:
@@ -90,10 +90,10 @@ def test_scopes_that_both_count_by_the_job_are_left_as_they_are() -> None:
 
 
 def test_goods_of_all_floors_are_told_as_one() -> None:
-    cartons = [entry for entry in told_by_job(by_floor()) if entry.code == "cartons"]
+    cartons = [entry for entry in summed_by_job(by_floor()) if entry.code == "cartons"]
 
     assert [(entry.amount, entry.zone) for entry in cartons] == [(Decimal(18), "")]
-    assert {entry.zone for entry in told_by_job(by_floor()) if entry.code == "pad_area"} == {
+    assert {entry.zone for entry in summed_by_job(by_floor()) if entry.code == "pad_area"} == {
         "up",
         "hall",
     }
