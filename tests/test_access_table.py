@@ -159,6 +159,7 @@ TABLE = tuple(
     stair-edit         stair     rnffkk  rnffuu
     job-trim           job       rnffkk  rnffuu
     room-trim          room      rnffkk  mmmmmm
+    trim-run-add       room      rnffkk  rnffuu
     trim-run           run       rnffkk  rnffuu
     trim-run-derive    run       mmmmmm  rnffrn
     doorway-remove     doorway   rnffkk  rnffrn

@@ -117,6 +117,7 @@ ONE_THING = {
     "room-floor": _ACT,
     "doorway-remove": _ASK,
     "stair-remove": _ASK,
+    "trim-run-add": _FORM,
     "trim-run": _FORM,
     "trim-run-derive": _ACT,
     "zone-remove": _ASK,

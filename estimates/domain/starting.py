@@ -33,6 +33,7 @@ class StartingPrice(NamedTuple):
 STARTING_PRICES = (
     StartingPrice("pad", "Pad", "roll", "32.00"),
     StartingPrice("vapour_barrier", "Vapor barrier", "roll", "28.00"),
+    StartingPrice("seam_tape", "Seam tape", "roll", "9.00"),
     StartingPrice("transition_profile", "Transition profile", "stick", "24.00"),
     StartingPrice("transition_track", "Transition track", "stick", "6.00"),
     StartingPrice("transition_screws", "Transition screws", "each", "0.10"),

@@ -17,11 +17,14 @@ def load_list(
     """Return what goes on the truck: materials with amounts, floors together, in catalog order.
 
     What is thrown away is no load. Cartons also say which planks the plans of ``floors`` (as a
-    packet has them) take of each width and shade, and how opened cartons are sorted.
+    packet has them) take of each width and shade, and how opened cartons are sorted. A scope of
+    earlier has cartons by floor: they are loaded together all the same.
     """
+    counted = list(quantities)
+    attic = {entry.item for entry in counted if entry.code == "cartons_attic"}
     amounts: dict[tuple[str, str], Decimal] = {}
     materials: dict[tuple[str, str], Quantity] = {}
-    for entry in quantities:
+    for entry in counted:
         if entry.kind == "material" and entry.amount and entry.code != "disposal":
             key = (entry.code, entry.item)
             materials.setdefault(key, entry)
@@ -33,11 +36,19 @@ def load_list(
             "item": load.item,
             "unit": load.unit,
             "amount": amounts[key],
-            "said": in_units(amounts[key], load.unit),
+            "said": _said(load, amounts[key], attic=load.item in attic),
             **_opened([one for one in laid if _is_of(one, load)]),
         }
         for key, load in materials.items()
     ]
+
+
+def _said(load: Quantity, amount: Decimal, *, attic: bool) -> str:
+    """Return how much is loaded; of several cartons that they are of one lot."""
+    said = in_units(amount, load.unit)
+    if load.code != "cartons" or amount == 1:
+        return said
+    return f"{said}, one lot" + (", one of them for the attic" if attic else "")
 
 
 def sorting_content(sorting: Sorting | None) -> Fields:

@@ -47,9 +47,12 @@ def _fact(label: str, unit: str, whole: bool = True) -> Entry:
 CATALOG: Mapping[str, Entry] = {
     "planks": _fact("Planks in the plan", "plank"),
     "cartons_by_ten_percent": _fact("Cartons the 10 % rule would buy", "carton"),
+    "cartons_attic": _fact("Of these for the attic", "carton"),
+    "cartons_returnable": _fact("Full cartons that may go back", "carton"),
     "cartons": _material("Flooring", "carton"),
     "pad": _material("Pad", "roll"),
     "vapour_barrier": _material("Vapor barrier", "roll"),
+    "seam_tape": _material("Seam tape", "roll"),
     "transition_profile": _material("Transition profile", "stick"),
     "transition_track": _material("Transition track", "stick"),
     "transition_screws": _material("Transition screws", "each"),

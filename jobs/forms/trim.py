@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 
 from jobs.domain.lengths import length_typed
 from jobs.forms.base import Data, LengthField, VersionedForm, VersionedOptions
-from jobs.models import BaseTreatment, Job, TrimRun
+from jobs.models import BaseTreatment, Job, TrimKind, TrimRun
 from jobs.readers.trim import END_WORDS, action_of, material_for, stock_mm, swells
 
 LEAST_STOCK_MM = Decimal(600)
@@ -57,6 +57,29 @@ class TrimRunForm(VersionedForm):
         names = ("start_end", "finish_end", "action", "profile", "left_out")
         values = {name: self.cleaned_data[name] for name in names}
         return values | {"length_mm": self.cleaned_data["length"].mm}
+
+
+class AddedRunForm(TrimRunForm):
+    """A run that follows no wall: base or shoe, and what it runs along."""
+
+    kind = forms.ChoiceField(label="Kind of trim", choices=TrimKind.choices)
+    beside = forms.CharField(
+        label="What it runs along",
+        max_length=TrimRun.LONGEST_BESIDE,
+        help_text="A hearth, an island, a column: whatever has no wall of its own.",
+    )
+
+    def __init__(
+        self, data: Data = None, *, run: TrimRun, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, run=run, **options)
+        self.fields["length"].help_text = "All round, as long as it is."
+        self.order_fields(["kind", "beside"])
+
+    @property
+    def values(self) -> dict[str, object]:
+        """The cleaned values under the names of the run's fields."""
+        return super().values | {name: self.cleaned_data[name] for name in ("kind", "beside")}
 
 
 class TrimStockForm(VersionedForm):

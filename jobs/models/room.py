@@ -235,8 +235,12 @@ class TrimRun(Versioned):
     """Trim along one wall of a room, less its openings.
 
     ``place`` counts the runs of one wall and kind from its first corner. What a person changed
-    (``edited``) or left out stays when the runs are derived anew.
+    (``edited``) or left out stays when the runs are derived anew. A run that a person added follows
+    no wall: its ``wall`` is a number from `ADDED_FROM` on, ``beside`` says what it runs along.
     """
+
+    ADDED_FROM = 1000
+    LONGEST_BESIDE = 60
 
     room = models.ForeignKey(Room, on_delete=models.CASCADE, related_name="trim_runs")
     wall = models.PositiveSmallIntegerField()
@@ -249,10 +253,15 @@ class TrimRun(Versioned):
     profile = models.CharField(max_length=80, blank=True)
     edited = models.BooleanField(default=False)
     left_out = models.BooleanField(default=False)
+    beside = models.CharField("what it runs along", max_length=LONGEST_BESIDE, blank=True)
 
     class Meta:
         ordering = ["room", "kind", "wall"]
         constraints = [
+            models.CheckConstraint(
+                condition=Q(beside="", wall__lt=1000) | Q(~Q(beside=""), wall__gte=1000),
+                name="trim_run_beside_where_added",
+            ),
             models.CheckConstraint(condition=Q(length_mm__gt=0), name="trim_run_length_positive"),
             models.CheckConstraint(
                 condition=Q(
@@ -264,7 +273,13 @@ class TrimRun(Versioned):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()}, wall {self.wall + 1} of {self.room}"
+        place = self.beside or f"wall {self.wall + 1}"
+        return f"{self.get_kind_display()}, {place} of {self.room}"
+
+    @property
+    def is_added(self) -> bool:
+        """Whether a person added it where there is no wall."""
+        return self.wall >= self.ADDED_FROM
 
 
 class StairFlight(Versioned):

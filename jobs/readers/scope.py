@@ -7,7 +7,8 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import cast
 
-from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
+from jobs.domain.formats import Fields
+from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
 from jobs.domain.scope.hours import SiteWork
@@ -28,6 +29,7 @@ from jobs.domain.scope.scope import (
     scope_from,
 )
 from jobs.models import (
+    BaseTreatment,
     Company,
     Doorway,
     ExistingFloor,
@@ -46,6 +48,7 @@ from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_o
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
+from layout.values.outline import Ring
 
 _CENT = Decimal("0.01")
 
@@ -81,17 +84,19 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
     area, around = _ring_sizes(room.outline, room.job.unit)
     holes = sum((_ring_sizes(hole["ring"], room.job.unit)[0] for hole in room.holes), Decimal(0))
     base, shoe = (_put_on(room, kind) for kind in (TrimKind.BASE, TrimKind.SHOE))
+    added = [run.length_mm for run in room.trim_runs.all() if run.is_added and not run.left_out]
+    longest = around + inches(sum(added, Decimal(0)))
     old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
     return RoomTake(
         name=room.name,
         area_in2=area - holes,
-        perimeter_in=around,
+        perimeter_in=longest,
         kind=cast(inputs.RoomKind, room.moisture),
-        base_run_in=min(inches(base), around),
-        shoe_run_in=min(inches(shoe), around),
+        base_run_in=min(inches(base), longest),
+        shoe_run_in=min(inches(shoe), longest),
         trim=trim_takes(room),
-        base_treatment=cast(inputs.BaseTreatment, room.base),
-        shoe_treatment="replace" if room.shoe else "none",
+        base_treatment=_base_of(room, base),
+        shoe_treatment="replace" if room.shoe or shoe else "none",
         old_floor=cast(inputs.OldFloor, "other" if old == ExistingFloor.UNKNOWN else old),
         furniture=cast(inputs.Furniture, room.furniture),
         toilets=room.toilets,
@@ -105,6 +110,7 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     stored = stored_plan(plan)
     plan_form, request_form = stored.plan_form, stored.request_form
     _, around = _ring_sizes(request_form["zone"]["outline"], request_form["unit"])
+    outline, holes = rings_of(request_form)
     scale = MM_PER_IN if plan_form["unit"] == "mm" else Decimal(1)
     return ZoneTake(
         name=zone.name,
@@ -115,22 +121,34 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
             _CENT
         ),
         perimeter_in=around,
+        outline=outline,
+        holes=holes,
         spares=zone.spares,
         attic_carton=zone.attic_carton,
         barrier_wanted=zone.barrier,
     )
 
 
+def rings_of(request_form: Fields) -> tuple[Ring, tuple[Ring, ...]]:
+    """Return the outline of a floor and its holes in inches, from the request of its plan."""
+    zone, scale = request_form["zone"], float(mm_from(1, request_form["unit"]) / MM_PER_IN)
+    rings = [zone["outline"], *(hole["ring"] for hole in zone.get("holes", ()))]
+    outline, *holes = (tuple((x * scale, y * scale) for x, y in ring) for ring in rings)
+    return outline, tuple(holes)
+
+
 def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
     """Return a product as the takeoff knows it; no separate pad under an attached one."""
     length = inches(product.length_mm)
-    across = sum((inches(width) * count for width, count in product.sizes), Decimal(0))
+    widths = tuple((inches(width), count) for width, count in product.sizes)
+    across = sum((width * count for width, count in widths), Decimal(0))
     return ProductTake(
         name=product.name,
         length_in=length,
-        width_in=inches(max(width for width, _ in product.sizes)),
+        width_in=max(width for width, _ in widths),
         per_carton=product.carton_boards,
         carton_area_in2=length * across if product.more_boards else None,
+        widths=widths if product.more_boards else (),
         carton_weight_lb=((product.carton_weight_kg or Decimal(0)) * LB_PER_KG).quantize(_CENT),
         attached_pad=product.attached_pad,
         pad=PAD if pad and not product.attached_pad else None,
@@ -210,6 +228,14 @@ def _put_on(room: Room, kind: str) -> Decimal:
     runs = [run for run in room.trim_runs.all() if run.kind == kind]
     on = handled(runs, "reinstall", "replace")
     return sum((run.length_mm for run in on), Decimal(0))
+
+
+def _base_of(room: Room, put_on_mm: Decimal) -> inputs.BaseTreatment:
+    """Return what happens to the base of a room; where a run differs, base is put on there."""
+    put_on = room.base in (BaseTreatment.REINSTALL, BaseTreatment.REPLACE)
+    if put_on_mm and not put_on:
+        return "replace"
+    return cast(inputs.BaseTreatment, str(room.base))
 
 
 def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:

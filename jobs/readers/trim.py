@@ -71,7 +71,7 @@ def trim_takes(room: Room) -> tuple[TrimTake, ...]:
                 start_end=run.start_end,
                 finish_end=run.finish_end,
             ),
-            action=cast(inputs.TrimAction, str(run.action)),
+            action=cast(inputs.TrimAction, str(action_of(run))),
             material=run.profile,
         )
         for run in room.trim_runs.all()
@@ -80,7 +80,9 @@ def trim_takes(room: Room) -> tuple[TrimTake, ...]:
 
 
 def place_words(run: TrimRun) -> str:
-    """Return where in its room a run is: the wall, and which piece of it."""
+    """Return where in its room a run is: the wall and which piece of it, or what it runs along."""
+    if run.is_added:
+        return run.beside
     return f"wall {wall_name(run.room, run.wall)}" + (
         f", piece {run.place + 1}" if run.place else ""
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from django.db import transaction
+from django.db.models import Max
 
 from jobs.domain.lengths import mm_from
 from jobs.domain.trim.runs import runs_of
@@ -15,7 +16,17 @@ from jobs.readers.openings.openings import openings_of
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 
-RUN_FIELDS = ("length_mm", "start_end", "finish_end", "action", "profile", "left_out", "edited")
+RUN_FIELDS = (
+    "kind",
+    "beside",
+    "length_mm",
+    "start_end",
+    "finish_end",
+    "action",
+    "profile",
+    "left_out",
+    "edited",
+)
 CARRIES_TRIM = ("wall", "radiator")
 """What may stand along a side that still carries base: common practice, no source."""
 
@@ -69,9 +80,15 @@ def derived_runs(room: Room) -> Iterator[TrimRun]:
 
 
 def bare_sides(room: Room) -> frozenset[int]:
-    """Return the sides of a room's outline along which no base runs."""
+    """Return the sides of a room's outline along which no base runs.
+
+    Base follows walls: what stands on the floor, a hearth or a cabinet, has a side of no wall. A
+    run round it is added by a person.
+    """
     return frozenset(
-        place for place, side in enumerate(room.edges) if side["kind"] not in CARRIES_TRIM
+        place
+        for place, side in enumerate(room.edges)
+        if side["wall"] is None or side["kind"] not in CARRIES_TRIM
     )
 
 
@@ -86,11 +103,28 @@ def change_run(*, run: TrimRun, user: User, key: str, expected: int, values: Val
     return run
 
 
+@writes_once(TrimRun, "add trim run")
+def add_run(*, room: Room, user: User, key: str, values: Values) -> TrimRun:
+    """Return a run of a room that follows no wall: round a hearth, an island, a column."""
+    job = room.job
+    numbers = TrimRun.objects.filter(room=room, wall__gte=TrimRun.ADDED_FROM)
+    last = numbers.aggregate(last=Max("wall"))["last"]
+    run = TrimRun(room=room, wall=TrimRun.ADDED_FROM if last is None else last + 1, edited=True)
+    put_values(run, values)
+    run.save()
+    audit_job(job=job, user=user, act=f"Added {run}")
+    return run
+
+
 @transaction.atomic
 def take_derived(*, run: TrimRun, user: User) -> None:
-    """Let a run follow its wall again; it goes where the walls have no such run any more."""
+    """Let a run follow its wall again; it goes where the walls have no such run any more.
+
+    A run that a person added follows no wall: it is taken off.
+    """
     job = run.room.job
-    audit_job(job=job, user=user, act=f"Took the derived value for {run}")
+    act = f"Removed {run}" if run.is_added else f"Took the derived value for {run}"
+    audit_job(job=job, user=user, act=act)
     TrimRun.objects.filter(pk=run.pk).delete()
     derive_trim(job=job)
 

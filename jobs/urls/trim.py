@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("stairs/<int:pk>/remove", stairs.stair_remove, name="stair-remove"),
     path("jobs/<int:pk>/trim", trim.job_trim, name="job-trim"),
     path("rooms/<int:pk>/trim", trim.room_trim, name="room-trim"),
+    path("rooms/<int:pk>/trim/add", trim.trim_run_add, name="trim-run-add"),
     path("trim-runs/<int:pk>", trim.trim_run, name="trim-run"),
     path("trim-runs/<int:pk>/derive", trim.trim_run_derive, name="trim-run-derive"),
 ]

@@ -13,6 +13,7 @@ from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import buying_sentence, proof_sentence
 from jobs.http import Context, render_page
 from jobs.models import FloorPlan
+from jobs.readers.floors.cartons import shares_product
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import plan_picture
@@ -24,6 +25,7 @@ def older_plan_page(request: SignedInRequest, row: FloorPlan, stored: StoredPlan
     context = path_context(request, row.zone.job, "Floor") | {
         "plan": row,
         "zone": row.zone,
+        "shared": shares_product(row.zone),
         "newer": newer,
         "changed": "" if newer else whats_changed(row),
         "svg": plan_picture(row, read=stored),

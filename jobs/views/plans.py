@@ -28,6 +28,7 @@ from jobs.domain.plans.tables import (
 )
 from jobs.http import Context, render_page, wants_part
 from jobs.models import FloorPlan
+from jobs.readers.floors.cartons import shares_product
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import piece_picture, plan_picture
@@ -128,6 +129,7 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
     newer = row.zone.plans.filter(number__gt=row.number).first()
     return {
         "newer": newer,
+        "shared": shares_product(row.zone),
         "changed": "" if newer else whats_changed(row),
         "svg": plan_picture(row, read=stored),
         "proof": proof_sentence(request, plan),

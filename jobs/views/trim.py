@@ -18,9 +18,9 @@ from jobs.access import (
 )
 from jobs.domain.lengths import ROUNDING_MM, length_words
 from jobs.forms.base import sent
-from jobs.forms.trim import TrimRunForm, TrimStockForm, stock_typed
+from jobs.forms.trim import AddedRunForm, TrimRunForm, TrimStockForm, stock_typed
 from jobs.http import go_to, render_page
-from jobs.models import BaseTreatment, Room, TrimRun
+from jobs.models import BaseTreatment, Room, TrimKind, TrimRun
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_stored
 from jobs.readers.trim import (
@@ -34,6 +34,9 @@ from jobs.readers.trim import (
 )
 from jobs.services import trim
 from jobs.views.edit_page import edit_page, edits
+
+_AS_ADDED = {"start_end": "outside", "finish_end": "outside"}
+"""How a run round a hearth or an island commonly ends: mitered; common practice, no source."""
 
 
 @require_safe
@@ -53,13 +56,37 @@ def room_trim(request: SignedInRequest, pk: int) -> HttpResponse:
 
 @edits
 @office
+def trim_run_add(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Add a run that follows no wall: round a hearth, an island, a column."""
+    room = writable_room_for(request, pk)
+    run = TrimRun(room=room, kind=TrimKind.BASE, wall=TrimRun.ADDED_FROM)
+    form = AddedRunForm(sent(request), run=run, units=room.job.units, initial=_AS_ADDED)
+    context = path_context(request, room.job, "Rooms") | {
+        "room": room,
+        "title": f"New run of trim in {room}",
+    }
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: trim.add_run(
+            room=room, user=request.user, key=form.once_key, values=form.values
+        ),
+        done="The run is added.",
+        to=lambda _: reverse("room-trim", args=[room.pk]),
+        context=context,
+        template="jobs/trim/run.html",
+    )
+
+
+@edits
+@office
 def trim_run(request: SignedInRequest, pk: int) -> HttpResponse:
     """Set one run by hand; from then on it stays when its wall changes."""
     run = writable_run_for(request, pk)
-    names = ("start_end", "finish_end", "action", "profile", "left_out")
+    names = ("kind", "beside", "start_end", "finish_end", "action", "profile", "left_out")
     initial = {name: getattr(run, name) for name in names} | {"length": Decimal(run.length_mm)}
-    units = run.room.job.units
-    form = TrimRunForm(sent(request), run=run, units=units, initial=initial, version=run.version)
+    units, kind_of_form = run.room.job.units, AddedRunForm if run.is_added else TrimRunForm
+    form = kind_of_form(sent(request), run=run, units=units, initial=initial, version=run.version)
     derived = _derived(run.room).get(trim.key_of(run))
     context = path_context(request, run.room.job, "Rooms") | {
         "run": run,
@@ -87,10 +114,11 @@ def trim_run(request: SignedInRequest, pk: int) -> HttpResponse:
 @require_POST
 @office
 def trim_run_derive(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Let a run follow its wall again."""
+    """Let a run follow its wall again; one that a person added goes."""
     run = writable_run_for(request, pk)
+    done = "The run is removed." if run.is_added else "The run follows its wall again."
     trim.take_derived(run=run, user=request.user)
-    messages.success(request, "The run follows its wall again.")
+    messages.success(request, done)
     return go_to(request, "room-trim", run.room_id)
 
 
@@ -149,7 +177,7 @@ def _derived(room: Room) -> dict[trim.Key, TrimRun]:
 
 def _disagreement(run: TrimRun, derived: TrimRun | None) -> str:
     """Return how a run that a person set differs from its wall now; empty where it does not."""
-    if not run.edited and not run.left_out:
+    if run.is_added or not (run.edited or run.left_out):
         return ""
     if derived is None:
         return "The walls have no such run any more."

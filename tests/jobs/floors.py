@@ -57,6 +57,7 @@ def a_zone(**changes: Any) -> ZoneTake:
         "plan": a_plan(),
         "area_in2": Decimal(17280),
         "perimeter_in": Decimal(528),
+        "outline": ((0, 0), (144, 0), (144, 120), (0, 120)),
     }
     return ZoneTake(**given | changes)
 

@@ -17,7 +17,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "Trim": ("base_stock", "shoe_stock", "nosing_stock"),
     "Adhesives": ("adhesive",),
     "Sundries": (
-        *("base_nails", "shoe_nails", "caulk", "spacers", "leveller", "primer"),
+        *("seam_tape", "base_nails", "shoe_nails", "caulk", "spacers", "leveller", "primer"),
         *("subfloor_screws", "disposal"),
     ),
 }
@@ -28,7 +28,7 @@ ORDER: Mapping[str, int] = {code: place for place, code in enumerate(GROUP_OF)}
 
 _BY_LENGTH = (
     *("transition_profile", "transition_track", "base_stock", "shoe_stock", "nosing_stock"),
-    "caulk",
+    *("seam_tape", "caulk"),
 )
 _BY_COUNT = ("transition_screws", "base_nails", "shoe_nails", "spacers", "subfloor_screws")
 

@@ -4,12 +4,14 @@ Lengths are inches and areas square inches, as decimals; weights are pounds. `Pl
 a plan says about itself. Defaults are common practice without a source and are meant to be edited.
 """
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from jobs.domain.checks import (
+    ONE,
     ZERO,
     BadValueError,
     require_choice,
@@ -17,9 +19,10 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
-from jobs.domain.lengths import MM2_PER_IN2
+from jobs.domain.lengths import MM2_PER_IN2, MM_PER_IN
 from jobs.domain.openings.transitions import Fixing
 from jobs.domain.trim.stock import STOCK_IN, TrimLength
+from layout.values.outline import Ring
 
 RoomKind = Literal["dry", "damp", "wet"]
 BaseTreatment = Literal["keep", "reinstall", "replace", "none"]
@@ -45,15 +48,17 @@ class Roll:
         require_text("roll.name", self.name)
         require_number("roll.width_in", self.width_in, above=0)
         require_number("roll.length_in", self.length_in, above=0)
-        require_number("roll.lap_in", self.lap_in, least=0, below=self.width_in)
+        narrower = min(self.width_in, self.length_in)
+        require_number("roll.lap_in", self.lap_in, least=0, below=narrower)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ProductTake:
     """A flooring product: laid cover of one plank, what a carton holds and what goes under it.
 
-    `length_in` and `width_in` are laid cover; with mixed widths they are those of the widest plank
-    and `carton_area_in2` says what a whole carton covers.
+    `length_in` and `width_in` are laid cover; with mixed widths they are those of the widest plank,
+    `carton_area_in2` says what a whole carton covers and `widths` how many planks it holds of each
+    width.
     """
 
     name: str
@@ -66,6 +71,7 @@ class ProductTake:
     pad: Roll | None = None
     barrier: Roll | None = None
     acclimatize_hours: Decimal = ZERO
+    widths: tuple[tuple[Decimal, int], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse sizes and contents of nought, and a separate pad under an attached one."""
@@ -92,7 +98,11 @@ class ProductTake:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlanCounts:
-    """What a plan counts: planks, cartons, pieces, cuts and rows; area laid in square inches."""
+    """What a plan counts: planks, cartons, pieces, cuts and rows; area laid in square inches.
+
+    `cartons` are those of this floor alone, its spares in them; `by_width` says how many of the
+    planks are of each width, widest first, and is empty where the plan doesn't say.
+    """
 
     planks: int
     cartons: int
@@ -104,6 +114,7 @@ class PlanCounts:
     rows: int
     area_in2: Decimal
     trapped: int = 0
+    by_width: tuple[tuple[Decimal, int], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a plan without planks, pieces, rows or area, and negative counts."""
@@ -127,6 +138,7 @@ def plan_counts(plan: Mapping[str, object]) -> PlanCounts:
         if name not in totals:
             raise BadValueError(field=f"plan.totals.{name}", value=None, accepted="a number")
     area = Decimal(str(totals["laid_area"]))
+    scale = MM_PER_IN if plan.get("unit") == "mm" else ONE
     counted = {
         name: int(totals.get(name, 0))
         for name in ("planks", "cartons", "full_pieces", "crosscuts", "rips", "notches")
@@ -136,8 +148,20 @@ def plan_counts(plan: Mapping[str, object]) -> PlanCounts:
         rows=max(int(piece["row"]) for piece in pieces),
         trapped=sum(1 for piece in pieces if piece.get("trapped")),
         area_in2=area / MM2_PER_IN2 if plan.get("unit") == "mm" else area,
+        by_width=_planks_by_width(pieces, scale),
         **counted,
     )
+
+
+def _planks_by_width(
+    pieces: Sequence[Mapping[str, Any]], scale: Decimal
+) -> tuple[tuple[Decimal, int], ...]:
+    """Return how many planks the pieces are cut from, by width in inches, the widest first."""
+    if not all("plank" in piece and "size" in piece for piece in pieces):
+        return ()
+    planks = {piece["plank"]: Decimal(str(piece["size"][1])) / scale for piece in pieces}
+    widths = Counter(width.quantize(Decimal("0.01")) for width in planks.values())
+    return tuple(sorted(widths.items(), reverse=True))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -158,7 +182,8 @@ class RoomTake:
     """A room: floor area, perimeter, moisture kind, its base, and what is in the way.
 
     `base_run_in` is the wall length that carries base, doorways already left out; `shoe_run_in` is
-    that of shoe, None: the same. `trim` are the runs of both, one by one, where they are known.
+    that of shoe, None: the same. `perimeter_in` holds what else a person runs base along, a hearth
+    or an island. `trim` are the runs of both, one by one, where they are known.
     """
 
     name: str
@@ -201,7 +226,8 @@ class RoomTake:
 class ZoneTake:
     """One floor: its rooms, its product, what its plan counts, spares and the carton for the attic.
 
-    `perimeter_in` is the edge of the whole zone, for spacers and for the barrier turned up at it.
+    `outline` and `holes` are its rings in inches, over which pad and barrier are rolled out;
+    `perimeter_in` is the edge of the whole zone, for spacers.
     """
 
     name: str
@@ -210,6 +236,8 @@ class ZoneTake:
     plan: PlanCounts
     area_in2: Decimal
     perimeter_in: Decimal
+    outline: Ring
+    holes: tuple[Ring, ...] = ()
     spares: int = 0
     attic_carton: bool = False
     barrier_wanted: bool = False
@@ -221,6 +249,7 @@ class ZoneTake:
         if not self.rooms:
             raise BadValueError(field=f"{where}.rooms", value=None, accepted="at least one room")
         require_unique(f"{where}.rooms", self.rooms)
+        require_number(f"{where}.outline", Decimal(len(self.outline)), least=3)
         require_number(f"{where}.area_in2", self.area_in2, above=0)
         require_number(f"{where}.perimeter_in", self.perimeter_in, above=0)
         require_number(f"{where}.spares", self.spares, least=0)

@@ -1,11 +1,13 @@
 """The takeoff of rooms, doorways and stairs, and of what the whole job shares."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Sequence
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.lengths import IN2_PER_FT2, IN_PER_FT
 from jobs.domain.quantities import MEASURED, Quantity, quantity
+from jobs.domain.scope.flooring import ProductCount
 from jobs.domain.scope.inputs import DoorwayTake, JobTake, RoomTake, StairTake
 from jobs.domain.scope.rules import TakeoffRules, in_ft, sticks_for, up
 
@@ -62,18 +64,40 @@ def _profile(profile: str, meeting: list[DoorwayTake], rules: TakeoffRules) -> l
     ]
 
 
-def stair_quantities(stair: StairTake, rules: TakeoffRules) -> list[Quantity]:
-    """Return the steps of one flight and the nosing they take."""
+def stair_quantities(stair: StairTake) -> list[Quantity]:
+    """Return the steps of one flight."""
     named = {"zone": stair.zone, "room": stair.name}
-    lengths = [stair.width_in] * stair.nosings
-    sticks = sticks_for(lengths, rules.nosing_stick_in, rules.saw_kerf_in)
-    basis = f"{stair.nosings} of {stair.width_in} in from {rules.nosing_stick_in} in sticks"
     return [
         quantity("treads", stair.treads, "counted", source=MEASURED, **named),
         quantity("risers", stair.risers, "counted", source=MEASURED, **named),
         quantity("nosings", stair.nosings, "counted", source=MEASURED, **named),
-        quantity("nosing_stock", sticks, basis, **named),
     ]
+
+
+def nosing_stock(
+    products: Sequence[ProductCount], stairs: Sequence[StairTake], rules: TakeoffRules
+) -> list[Quantity]:
+    """Return the sticks of nosing, those of all flights of a product cut together.
+
+    They are of the product's own make, so they name it where flights are of several.
+    """
+    stick, kerf = rules.nosing_stick_in, rules.saw_kerf_in
+    of_product: dict[str, list[StairTake]] = {}
+    for count in products:
+        names = {zone.name for zone in count.zones}
+        flights = [stair for stair in stairs if stair.zone in names and stair.nosings]
+        if flights:
+            of_product[count.item] = flights
+    several = len(of_product) > 1
+    taken: list[Quantity] = []
+    for item, flights in of_product.items():
+        lengths = [stair.width_in for stair in flights for _ in range(stair.nosings)]
+        widths = Counter(lengths).items()
+        cut = " and ".join(f"{number} of {width} in" for width, number in widths)
+        basis = f"{cut} from {stick} in sticks"
+        sticks = sticks_for(lengths, stick, kerf)
+        taken.append(quantity("nosing_stock", sticks, basis, item=item if several else ""))
+    return taken
 
 
 def room_quantities(room: RoomTake, zone: str, rules: TakeoffRules) -> list[Quantity]:
@@ -118,7 +142,12 @@ def _nails(
     ]
 
 
-def whole_job(job: JobTake, quantities: list[Quantity], rules: TakeoffRules) -> list[Quantity]:
+def whole_job(
+    job: JobTake,
+    products: Sequence[ProductCount],
+    quantities: Sequence[Quantity],
+    rules: TakeoffRules,
+) -> list[Quantity]:
     """Return what the whole job shares: spacers, adhesive and the weight carried in."""
     longest = max((zone.perimeter_in for zone in job.zones), default=ZERO)
     spacers = up(longest / rules.spacer_spacing_in)
@@ -130,7 +159,7 @@ def whole_job(job: JobTake, quantities: list[Quantity], rules: TakeoffRules) -> 
     return [
         quantity("spacers", spacers, spaced),
         quantity("adhesive", up(bead / rules.bead_per_tube_in), beads),
-        _weight(job, quantities, rules),
+        _weight(products, quantities, rules),
     ]
 
 
@@ -138,10 +167,10 @@ def _is_glued(doorway: DoorwayTake) -> bool:
     return doorway.fixing == "adhesive" and doorway.treatment != "carry through"
 
 
-def _weight(job: JobTake, quantities: list[Quantity], rules: TakeoffRules) -> Quantity:
-    per_carton = {zone.name: zone.product.carton_weight_lb for zone in job.zones}
-    cartons = [entry for entry in quantities if entry.code == "cartons"]
+def _weight(
+    products: Sequence[ProductCount], quantities: Sequence[Quantity], rules: TakeoffRules
+) -> Quantity:
     bags = sum((entry.amount for entry in quantities if entry.code == "leveller"), ZERO)
-    weight = sum((entry.amount * per_carton[entry.zone] for entry in cartons), ZERO)
+    weight = sum((count.cartons * count.product.carton_weight_lb for count in products), ZERO)
     basis = f"cartons by their weight, {bags} bags of {rules.bag_weight_lb} lb"
     return quantity("carry", weight + bags * rules.bag_weight_lb, basis)

@@ -32,6 +32,7 @@ class TakeoffRules:
     screw_spacing_in: Decimal = Decimal(8)
     bead_per_tube_in: Decimal = Decimal(360)
     barrier_turn_up_in: Decimal = Decimal(2)
+    tape_roll_in: Decimal = Decimal(2160)
     bag_weight_lb: Decimal = Decimal(50)
     customary_waste: Decimal = Decimal("0.10")
 

@@ -14,6 +14,7 @@ from jobs.domain.checks import ZERO, BadValueError, require_number, require_text
 from jobs.domain.documents import canonical_json, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
+from jobs.domain.scope.by_job import comparable
 from jobs.domain.scope.hours import Work
 from jobs.domain.tasks import Task
 
@@ -155,8 +156,9 @@ def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]
     floors = _compared(
         "floor", old.zones, new.zones, lambda zone: zone.name, lambda zone: zone.name, _floor_said
     )
-    paid = [entry for entry in old.quantities if entry.kind != "fact"]
-    now_paid = [entry for entry in new.quantities if entry.kind != "fact"]
+    were, are = comparable(old.quantities, new.quantities)
+    paid = [entry for entry in were if entry.kind != "fact"]
+    now_paid = [entry for entry in are if entry.kind != "fact"]
     counted = _compared(
         "quantity",
         paid,

@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.plans.spending import could_buy, planks_left
 from jobs.domain.plans.stored import StoredPlan
+from jobs.domain.scope.rules import cartons_for, stair_planks
 from jobs.models import FloorPlan, FloorZone, Job
+from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.plans import newest_plans
+from jobs.readers.scope import product_take
 from jobs.readers.stored_plan import stored_plan
 
 
@@ -66,10 +69,21 @@ def _offers(zones: Sequence[FloorZone], plans: Sequence[FloorPlan | None]) -> li
         return []
     if any(one.is_older or whats_changed(plan) for one, plan in zip(stored, known, strict=True)):
         return []
+    together = _left_of_job(zones, stored)
     return [
         SpendOffer(zone=zone, plan=plan, stored=one, planks=left)
         for zone, plan, one in zip(zones, known, stored, strict=True)
         if not zone.going_on
-        and (left := planks_left(one.request, one.plan))
+        and (left := min(together, planks_left(one.request, one.plan)))
         and could_buy(one.plan)
     ]
+
+
+def _left_of_job(zones: Sequence[FloorZone], stored: Sequence[StoredPlan]) -> int:
+    """Return the planks that the cartons of all floors of one product leave, spares aside."""
+    product = product_take(zones[0].product, pad=False, barrier=False)
+    names = {zone.name for zone in zones}
+    stairs = [one for one in stair_takes(zones[0].job, zones) if one.zone in names]
+    planks = sum(one.plan.totals.planks + one.request.spares for one in stored)
+    planks += sum(stair_planks(stair, product) for stair in stairs)
+    return cartons_for(planks, product.per_carton) * product.per_carton - planks

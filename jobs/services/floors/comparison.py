@@ -20,8 +20,8 @@ from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_form, request_value
-from jobs.readers.scope import company_rates, product_take, site_work
-from jobs.services.plans import plan_request
+from jobs.readers.scope import company_rates, product_take, rings_of, site_work
+from jobs.services.plans import JudgedPlan, plan_request
 from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_measured
 from jobs.worker.errands import ask_anew, latest
@@ -164,12 +164,14 @@ def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compare
         waste=totals.waste,
         cuts=totals.crosscuts + totals.rips + totals.notches,
         trapped=sum(piece.trapped for piece in judged.plan.pieces),
-        hours=_hours(zone, Product.objects.get(pk=one["product"]), judged.plan_form),
+        hours=_hours(zone, Product.objects.get(pk=one["product"]), judged),
     )
 
 
-def _hours(zone: FloorZone, product: Product, plan_form: Fields) -> str:
+def _hours(zone: FloorZone, product: Product, judged: JudgedPlan) -> str:
     """Return the hours to carry and lay a plan, empty where a rate is missing."""
+    plan_form = judged.plan_form
+    outline, holes = rings_of(judged.request_form)
     area = Decimal(str(plan_form["totals"]["floor_area"])) / _IN2[plan_form["unit"]]
     area = area.quantize(Decimal("0.01"))
     room = RoomTake(name=zone.name, area_in2=area, perimeter_in=Decimal(1))
@@ -180,6 +182,8 @@ def _hours(zone: FloorZone, product: Product, plan_form: Fields) -> str:
         plan=plan_counts(plan_form),
         area_in2=area,
         perimeter_in=room.perimeter_in,
+        outline=outline,
+        holes=holes,
         spares=zone.spares,
     )
     site = site_work(zone.job, {})

@@ -28,6 +28,7 @@ from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.breaks import too_far
+from jobs.readers.floors.cartons import bought_cartons, shares_product
 from jobs.readers.floors.facts import floor_facts
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.piles import kinds_of
@@ -60,7 +61,7 @@ def zone_list(request: SignedInRequest, pk: int) -> HttpResponse:
     """The floors of a job, and the rooms that are in none."""
     job = job_for(request, pk)
     context = path_context(request, job, "Floor") | {
-        "lines": _lines(job),
+        **_lines(job),
         "loose": job.rooms.filter(zone__isnull=True),
         "any_room": job.rooms.exists(),
         "any_product": company_of(request).products.filter(retired_at__isnull=True).exists(),
@@ -244,6 +245,7 @@ def _zone_page(
         "fitness": fitness_of(zone),
         "rules": rule_lines(zone),
         "sorted": len(kinds_of(zone.product)) > 1,
+        "shared": shares_product(zone),
         "offer": offer_for(zone) if request.user.is_office else None,
         "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
@@ -295,12 +297,12 @@ def _standing(zone: FloorZone) -> Context:
     }
 
 
-def _lines(job: Job) -> list[dict[str, object]]:
-    """Return what the list shows of each floor of a job."""
-    zones = list(job.zones.select_related("product"))
+def _lines(job: Job) -> Context:
+    """Return what the list shows of each floor of a job, and the cartons of all together."""
+    zones = list(job.zones.select_related("product").prefetch_related("rooms"))
     rows, plans = floor_rows(zones), newest_plans(zones)
     active = being_planned(job.company, zones)
-    return [
+    lines: list[Context] = [
         {
             "zone": zone,
             "rooms": [room.name for room in rows[zone.pk].rooms],
@@ -310,6 +312,8 @@ def _lines(job: Job) -> list[dict[str, object]]:
         }
         for zone in zones
     ]
+    begun = any(line["left"] for line in lines)
+    return {"lines": lines, "bought": [] if begun else bought_cartons(zones, plans)}
 
 
 def _likely_product(job: Job) -> Product | None:

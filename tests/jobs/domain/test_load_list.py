@@ -32,7 +32,19 @@ def test_materials_are_loaded_with_their_amounts_and_floors_together() -> None:
         quantity("disposal", Decimal(120), "measured", zone="Den"),
     ]
     assert [(load["label"], load["said"]) for load in load_list([*CARTONS, *others])] == [
-        ("Flooring", "5 cartons")
+        ("Flooring", "5 cartons, one lot")
+    ]
+
+
+def test_cartons_counted_by_the_job_are_loaded_as_they_are() -> None:
+    of_job = [
+        quantity("cartons", 5, "counted", item="Slate"),
+        quantity("cartons_attic", 1, "counted", item="Slate"),
+        quantity("cartons", 1, "counted", item="Larch"),
+    ]
+    assert [(load["item"], load["said"]) for load in load_list(of_job)] == [
+        ("Slate", "5 cartons, one lot, one of them for the attic"),
+        ("Larch", "1 carton"),
     ]
 
 

@@ -171,3 +171,106 @@ def test_shoe_is_cut_beside_base_that_stays(room: Room) -> None:
     derive_trim(job=room.job)
     assert [cut_list.title for cut_list in cut_lists(room.job)] == ["Shoe or quarter round, wood"]
     assert room_take(Room.objects.get(pk=room.pk), None).shoe_run_in == 544
+
+
+def hearth_room(job: Job, **values: Any) -> Room:
+    """A den of 14 by 10 ft with a hearth of 60 by 20 in against its first wall.
+
+    The wall is left 54 in on either side; the hearth has three sides of no wall, 100 in.
+    """
+    ring = [[0, 0], [54, 0], [54, 20], [114, 20], [114, 0], [168, 0], [168, 120], [0, 120]]
+    of_wall = (0, None, None, None, 0, 1, 2, 3)
+    edges = [{"wall": wall, "kind": "wall"} for wall in of_wall]
+    room = make_room(job, "Hearth room", base="replace")
+    for name, value in ({"outline": ring, "edges": edges} | values).items():
+        setattr(room, name, value)
+    room.save()
+    derive_trim(job=job)
+    return room
+
+
+def added(**more: Any) -> dict[str, Any]:
+    """The form of a run round the hearth, 8 ft 4 in."""
+    ends = {"start_end": "outside", "finish_end": "outside"}
+    what = {"kind": "base", "beside": "Hearth", "length": "100", "action": "", "profile": ""}
+    return {"key": "k1", "version": 1} | what | ends | more
+
+
+def feet_of_base(room: Room) -> Decimal:
+    return room_take(room, None).base_run_in / 12
+
+
+def test_base_follows_walls_and_not_the_hearth(room: Room) -> None:
+    den = hearth_room(room.job)
+    # 54 + 54 + 120 + 168 + 120 = 516 in; round the hearth it would be 616.
+    assert feet_of_base(den) == 43
+    ends = {(run.wall, run.start_end, run.finish_end) for run in den.trim_runs.filter(wall__lt=5)}
+    assert ends == {(0, "cope", "butt"), (4, "butt", "inside")}
+
+
+def test_a_run_round_the_hearth_is_counted_once_a_person_adds_it(
+    visitor: Visitor, room: Room
+) -> None:
+    den = hearth_room(room.job)
+    visitor.post(reverse("trim-run-add", args=[den.pk]), added())
+    assert feet_of_base(den) * 12 == 616
+    assert ">Base, Hearth<" in page_of(visitor, den)
+
+
+def test_a_run_that_was_added_stays_when_walls_change(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run-add", args=[room.pk]), added(beside="Island"))
+    visitor.post(reverse("trim-run-add", args=[room.pk]), added(beside="Column", key="k2"))
+    widen(room, 122)
+    beside = room.trim_runs.filter(wall__gte=TrimRun.ADDED_FROM).values_list("wall", "beside")
+    assert list(beside) == [(1000, "Island"), (1001, "Column")]
+    assert "no longer agrees" not in page_of(visitor, room)
+
+
+def test_a_run_sent_twice_is_added_once(visitor: Visitor, room: Room) -> None:
+    for _ in range(2):
+        visitor.post(reverse("trim-run-add", args=[room.pk]), added())
+    assert room.trim_runs.filter(beside="Hearth").count() == 1
+
+
+def test_an_added_run_is_changed_and_removed(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run-add", args=[room.pk]), added())
+    run = room.trim_runs.get(beside="Hearth")
+    form = added(version=run.version, kind="shoe", beside="Island", length="9'", key="k2")
+    visitor.post(reverse("trim-run", args=[run.pk]), form)
+    run.refresh_from_db()
+    assert (run.kind, run.beside, run.length_mm) == ("shoe", "Island", Decimal("2743.2"))
+    visitor.post(reverse("trim-run-derive", args=[run.pk]))
+    assert not TrimRun.objects.filter(pk=run.pk).exists()
+
+
+def test_base_added_in_a_room_that_keeps_its_base_is_put_on(visitor: Visitor, room: Room) -> None:
+    den = hearth_room(room.job, base="keep")
+    assert feet_of_base(den) == 0
+    visitor.post(reverse("trim-run-add", args=[den.pk]), added(action="replace"))
+    take = room_take(den, None)
+    assert take.base_treatment == "replace"
+    assert take.base_run_in == 100
+    assert [run.cut.name for run in take.trim if run.action == "replace"] == ["Hearth"]
+
+
+def test_shoe_added_where_the_room_has_none_is_put_on(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run-add", args=[room.pk]), added(kind="shoe"))
+    take = room_take(room, None)
+    assert take.shoe_treatment == "replace"
+    assert take.shoe_run_in == 100
+
+
+@pytest.mark.parametrize("bad", [{"beside": ""}, {"length": "0"}, {"length": "x"}, {"kind": "lid"}])
+def test_a_run_that_is_none_is_refused_at_its_field(
+    visitor: Visitor, room: Room, bad: dict[str, str]
+) -> None:
+    answer = visitor.post(reverse("trim-run-add", args=[room.pk]), added(**bad))
+    assert answer.status_code == 422
+    assert list(answer.context["form"].errors) == list(bad)
+    assert not room.trim_runs.filter(wall__gte=TrimRun.ADDED_FROM).exists()
+
+
+def test_what_a_run_is_along_is_shown_and_never_run(visitor: Visitor, room: Room) -> None:
+    visitor.post(reverse("trim-run-add", args=[room.pk]), added(beside="<b>Hearth</b>"))
+    page = visitor.get(reverse("room-trim", args=[room.pk])).content.decode()
+    assert "&lt;b&gt;Hearth&lt;/b&gt;" in page

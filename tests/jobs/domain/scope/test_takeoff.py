@@ -10,7 +10,6 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOG, quantity
 from jobs.domain.scope.inputs import plan_counts
 from jobs.domain.scope.rules import (
-    TakeoffRules,
     cartons_by_ten_percent,
     cartons_for,
     stair_planks,
@@ -18,7 +17,6 @@ from jobs.domain.scope.rules import (
 )
 from jobs.domain.scope.takeoff import take_off
 from tests.jobs.floors import (
-    a_barrier,
     a_doorway,
     a_job,
     a_pad,
@@ -44,7 +42,8 @@ def test_cartons_hold_the_plan_its_spares_and_one_for_the_attic() -> None:
 
     assert cartons.amount == 8
     assert cartons.basis == (
-        "54 planks in the plan, 7 spares; 10 in a carton, rounded up, and one for the attic"
+        "54 planks in the plan, 7 spares; 10 in a carton, rounded up, and one for the attic; "
+        "all of one lot"
     )
 
 
@@ -78,14 +77,6 @@ def test_ten_percent_runs_short_where_the_plan_needs_more() -> None:
     assert cartons_by_ten_percent(Decimal(18328), Decimal(3360)) == 7
 
 
-def test_pad_is_bought_by_the_roll() -> None:
-    pad = the(take_off(a_job(zones=(a_zone(product=a_product(pad=a_pad())),))), "pad")
-
-    # 17 280 in2 over 48 x 300 = 14 400 in2 a roll.
-    assert pad.amount == 2
-    assert "butted" in pad.basis
-
-
 def test_a_pad_under_an_attached_pad_is_refused() -> None:
     with pytest.raises(BadValueError, match=r"product.pad is 'foam pad'; accepted: no pad"):
         a_product(attached_pad=True, pad=a_pad())
@@ -95,17 +86,6 @@ def test_an_attached_pad_needs_no_roll() -> None:
     zone = a_zone(product=a_product(attached_pad=True))
 
     assert not {"pad", "pad_area"} & codes(take_off(a_job(zones=(zone,))))
-
-
-def test_the_barrier_is_lapped_and_turned_up_at_the_walls() -> None:
-    zone = a_zone(product=a_product(barrier=a_barrier()), barrier_wanted=True)
-    rules = TakeoffRules(barrier_turn_up_in=Decimal(300))
-
-    barrier = the(take_off(a_job(zones=(zone,)), rules), "vapour_barrier")
-
-    # 17 280 + 528 x 300 = 175 680 in2; a roll covers (120 - 8) x 1 200 = 134 400 in2.
-    assert barrier.amount == 2
-    assert "lap of 8 in" in barrier.basis
 
 
 def test_a_barrier_without_a_roll_is_refused() -> None:
