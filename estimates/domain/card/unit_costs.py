@@ -1,8 +1,8 @@
 """What one unit of a card's row costs us by the hours, overhead included: held beside its rate.
 
-Where a row's work hangs on more than the row counts (laying on pieces and cuts, leveling on primer),
-the rest is named, and the cost is a least one. Laying alone is also known from floors that were
-reckoned before.
+Where a row's work hangs on more than the row counts (laying on pieces and cuts, leveling on
+primer), the rest is named, and the cost is a least one. Laying alone is also known from floors that
+were reckoned before.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -88,7 +88,7 @@ def _material(
 def laying_cost(
     scopes: Iterable[FrozenScope], book: PriceBook, terms: PricingTerms
 ) -> UnitCost | None:
-    """Return what a square foot of these floors took, all that laying pays for; None of no floor."""
+    """Return what a foot of these floors took, all that laying pays for; None of no floor."""
     feet = hours = ZERO
     count = 0
     for scope in scopes:

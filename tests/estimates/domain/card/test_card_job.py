@@ -61,24 +61,25 @@ def the_book() -> PriceBook:
     return a_book(*adders, carpet, *(a_material(code, amount) for code, amount in materials))
 
 
+COUNTS = """
+    floor_area 145, disposal 145, casings 4, doors_trimmed 1, transitions 2, base_on 48.5,
+    toilets 1, appliances 2, furniture 1.5, leveller 2, trips 2, cartons 7, spacers 50
+"""
+HOURS = """
+    setup 1.50, carry 0.50, furniture 2.25, fixtures_off 1.00, base_off 0.73, tear_out 0.87,
+    dispose 0.73, prep 0.58, level 1.00, undercut 0.80, lay 12.00, transitions 1.00, base 2.43,
+    doors_on 0.40, fixtures_on 1.25, clean 1.22, travel 2.00
+"""
+
+
 def the_scope() -> FrozenScope:
-    """145 ft2 over carpet, 31 hours."""
-    counts: dict[str, int | str] = {
-        **{"floor_area": 145, "disposal": 145, "casings": 4, "doors_trimmed": 1, "transitions": 2},
-        **{"base_on": "48.5", "toilets": 1, "appliances": 2, "furniture": "1.5", "leveller": 2},
-        **{"trips": 2, "cartons": 7, "spacers": 50},
-    }
-    hours = {
-        **{"setup": "1.50", "carry": "0.50", "furniture": "2.25", "fixtures_off": "1.00"},
-        **{"base_off": "0.73", "tear_out": "0.87", "dispose": "0.73", "prep": "0.58"},
-        **{"level": "1.00", "undercut": "0.80", "lay": "12.00", "transitions": "1.00"},
-        **{"base": "2.43", "doors_on": "0.40", "fixtures_on": "1.25", "clean": "1.22"},
-        **{"travel": "2.00"},
-    }
+    """145 ft2 over carpet, 30.26 hours."""
+    counted = [entry.split() for entry in COUNTS.split(",")]
+    timed = [entry.split() for entry in HOURS.split(",")]
     carpet = a_quantity("tear_out", 145, item="carpet")
     return a_scope(
-        quantities=(*(a_quantity(code, amount) for code, amount in counts.items()), carpet),
-        tasks=tuple(a_task(code, count) for code, count in hours.items()),
+        quantities=(*(a_quantity(code, amount) for code, amount in counted), carpet),
+        tasks=tuple(a_task(code, hours) for code, hours in timed),
     )
 
 
