@@ -105,8 +105,8 @@ def test_another_rate_from_another_day_leaves_the_old_one_in_force_for_its_days(
 
     history = PriceItem.objects.filter(kind="adder", code="casings")
     assert [(str(rate.effective_from), rate.amount) for rate in history] == [
-        ("2026-06-01", 16),
-        ("2026-01-01", 14),
+        ("2026-06-01", Decimal(16)),
+        ("2026-01-01", Decimal(14)),
     ]
     page = text_of(visitor.get(reverse("card-rate", args=["casings"])))  # type: ignore[arg-type]
     assert "$16.00 each" in page

@@ -154,6 +154,12 @@ def test_what_costs_more_than_its_rate_is_seen_beside_it() -> None:
         Decimal("884.80"),
     )
     # Bags: 1 h x 50 and 2 x 38 = 126, x 1.12 = 141.12 against 176.00.
-    assert (checks["leveller"].charge, checks["leveller"].cost) == (176, Decimal("141.12"))
+    assert (checks["leveller"].charge, checks["leveller"].cost) == (
+        Decimal(176),
+        Decimal("141.12"),
+    )
     # Furniture: 2.25 h x 50 x 1.12 = 126.00 against 97.50.
-    assert (checks["furniture"].charge, checks["furniture"].cost) == (Decimal("97.50"), 126)
+    assert (checks["furniture"].charge, checks["furniture"].cost) == (
+        Decimal("97.50"),
+        Decimal(126),
+    )
