@@ -171,15 +171,6 @@ def later_prices(book: OwnersBook, number: int) -> None:
     PriceItem.objects.create(company=book.company, code="pad", effective_from=day, **values)
 
 
-def card_rates(book: OwnersBook, number: int) -> None:
-    """Rates of the card, from one day after another on, and floors that laying is known from."""
-    day = date(2021, 1, 1) + timedelta(days=number)
-    for code, label, unit in (("casings", "Casing", "each"), ("floor_area", "Laying", "ft2")):
-        values = {"label": label, "unit": unit, "amount": 30 + number, "kind": "adder"}
-        PriceItem.objects.create(company=book.company, code=code, effective_from=day, **values)
-    make_scope(make_job(book.company))
-
-
 def rates(book: OwnersBook, number: int) -> None:
     """Rates of the company's own."""
     values = {"task": "setup", "driver": "visits", "item": f"kind {number}", "hours": 2}

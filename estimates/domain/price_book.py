@@ -39,7 +39,7 @@ HALF_DAY = "half_day"
 
 SOLD: Mapping[str, Entry] = {
     **CATALOG,
-    HALF_DAY: Entry(label="Half-day minimum", unit="half day", kind="work"),
+    HALF_DAY: Entry(label="Half-day minimum", unit="job", kind="work"),
 }
 """All that a price can be for: what a floor takes, and the half day."""
 

@@ -33,7 +33,7 @@ from jobs.views.edit_page import edits
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class RateLine:
+class ShownRow:
     """A row of the card as it is shown: with its form, and where the form is sent."""
 
     line: CardLine
@@ -120,10 +120,10 @@ def _row_page(
     return render_page(request, "estimates/rate_card/row.html", context, part="row", status=status)
 
 
-def lines_of(card: Iterable[CardLine], today: date, job: str = "") -> list[RateLine]:
+def lines_of(card: Iterable[CardLine], today: date, job: str = "") -> list[ShownRow]:
     """Return rows of the card with their forms, which lead back to a job where one is named."""
     return [
-        RateLine(
+        ShownRow(
             line=line,
             form=CardRateForm(line.row, line.rates.counts, today),
             save_url=_row_url(line.row, job),

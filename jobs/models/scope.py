@@ -66,7 +66,7 @@ class PastRate(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.task} by {self.driver}: {self.hours} h per {self.per} until {self.ended_at}"
+        return f"{self.task} by {self.driver} once: {self.hours} h per {self.per}"
 
 
 class Scope(models.Model):

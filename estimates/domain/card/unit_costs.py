@@ -29,7 +29,7 @@ WITH_ONE: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class UnitCost:
-    """What one unit costs: man-hours, material with its tax, and both with overhead in cents.
+    """What one unit costs: man-hours, material with its tax, and all with overhead, in cents.
 
     `beside` are in words what comes on top, by job; `scopes` how many floors the hours are from,
     0: from the production rates.
@@ -113,7 +113,7 @@ def _costing(
     direct = hours * book.burdened_rate + material
     return UnitCost(
         hours=hours,
-        material=material,
+        material=cents(material),
         cost=cents(direct * (ONE + terms.overhead)),
         beside=tuple(dict.fromkeys(beside)),
         scopes=scopes,
