@@ -18,6 +18,8 @@ from jobs.models.base import Values
 from jobs.services.records import StaleError
 
 RATE_PLACES = 4
+USUAL = "company"
+"""The choice of a job that is priced as the company's jobs are."""
 
 
 class CardRateForm(PlainlyRefused, VersionedForm):
@@ -75,17 +77,19 @@ class CardRateForm(PlainlyRefused, VersionedForm):
 class MethodForm(VersionedForm):
     """What makes the price of a job: as the company's jobs, by its cost, or by the rate card."""
 
-    method = forms.ChoiceField(
-        label="This job is priced by", required=False, widget=forms.RadioSelect
-    )
+    chosen = forms.ChoiceField(label="This job is priced by", widget=forms.RadioSelect)
 
     def __init__(self, data: Data = None, *, method: str, version: int, company: str) -> None:
-        super().__init__(data, version=version, initial={"method": method})
+        super().__init__(data, version=version, initial={"chosen": method or USUAL})
         usual = f"As the company's jobs: {PricedBy(company).label}"
-        self.fields["method"] = forms.ChoiceField(
+        self.fields["chosen"] = forms.ChoiceField(
             label="This job is priced by",
-            choices=[("", usual), *PricedBy.choices],
-            required=False,
+            choices=[(USUAL, usual), *PricedBy.choices],
             widget=forms.RadioSelect,
-            initial=method,
         )
+
+    @property
+    def method(self) -> str:
+        """What was chosen; empty for what the company's jobs are priced by."""
+        chosen: str = self.cleaned_data["chosen"]
+        return "" if chosen == USUAL else chosen

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 
 from estimates.access import priced_job_for
 from estimates.domain.card.rows import BY_KEY, CardRow
+from estimates.domain.card.unit_costs import UnitCost
 from estimates.forms.rate_card import CardRateForm, MethodForm
 from estimates.models import PricedBy, PriceItem
 from estimates.readers.job_terms import job_price_row
@@ -24,6 +25,7 @@ from estimates.services.job_price import choose_method
 from jobs.access import SignedInRequest, company_of, office, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
+from jobs.domain.figures import money
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Job
@@ -39,7 +41,7 @@ class ShownRow:
     line: CardLine
     form: CardRateForm
     save_url: str
-    hours: str
+    cost_words: str
     waits: bool
 
 
@@ -115,6 +117,7 @@ def _row_page(
         "saved_from": saved and saved.effective_from,
         "history": [(rate, services.rate_words(rate)) for rate in history],
         "back": _back(request, row),
+        "back_words": "Back to the job" if "job" in request.GET else "Back to the rate card",
     }
     status = 422 if form.overtaken and wants_part(request) else form.status
     return render_page(request, "estimates/rate_card/row.html", context, part="row", status=status)
@@ -127,11 +130,24 @@ def lines_of(card: Iterable[CardLine], today: date, job: str = "") -> list[Shown
             line=line,
             form=CardRateForm(line.row, line.rates.counts, today),
             save_url=_row_url(line.row, job),
-            hours=f"{round(line.cost.hours, 4).normalize():f}",
+            cost_words=_cost_words(line.cost),
             waits=line.rates.counts is not None and line.rates.counts.effective_from > today,
         )
         for line in card
     ]
+
+
+def _cost_words(cost: UnitCost) -> str:
+    """Return what one unit takes, as a sentence: 0.5 h, with material. By job on top: primer."""
+    words = f"{round(cost.hours, 4).normalize():f} h"
+    if cost.material:
+        words += f" and {money(cost.material)} of material"
+    if cost.scopes:
+        floors = "floor" if cost.scopes == 1 else f"{cost.scopes} floors"
+        words += f", as your newest {floors} took"
+    if cost.beside:
+        words += f". By job on top: {', '.join(cost.beside).lower()}"
+    return words
 
 
 def _row_url(row: CardRow, job: str) -> str:
@@ -164,7 +180,7 @@ def price_method(request: SignedInRequest, pk: int) -> HttpResponse:
                 user=request.user,
                 key=form.once_key,
                 expected=form.cleaned_data["version"],
-                method=form.cleaned_data["method"],
+                method=form.method,
             )
         )
         if saved is not None:

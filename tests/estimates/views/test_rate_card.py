@@ -203,7 +203,7 @@ def planned(owner: User) -> Job:
 
 
 def choose(visitor: Visitor, job: Job, method: str, **more: str) -> HttpResponse:
-    typed = {"key": f"m{method}", "version": "1", "method": method} | more
+    typed = {"key": f"m{method}", "version": "1", "chosen": method} | more
     return visitor.post(reverse("price-method", args=[job.pk]), typed)  # type: ignore[return-value]
 
 
