@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import get_args
+from typing import cast, get_args
 
 from django.db.models import Exists, OuterRef, QuerySet
 
@@ -17,7 +17,8 @@ from estimates.domain.price_book import Method
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.models import PriceItem
-from estimates.readers.prices import book_and_terms, company_book_and_terms
+from estimates.readers.job_terms import job_price_row
+from estimates.readers.prices import book_and_terms, company_book_and_terms, terms_row
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.rates import ProductionRate, find_rate
 from jobs.domain.scope.scope import FrozenScope
@@ -121,21 +122,28 @@ def _newest_scopes(company: Company) -> list[FrozenScope]:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class BothWays:
-    """A scope priced by its cost and by the rate card, all else the same; and which one counts.
-
-    `needs` are the rows of the card that the scope wants a rate in.
-    """
+    """A scope priced by its cost and by the rate card, all else the same; and which one counts."""
 
     method: Method
     prices: Mapping[Method, Priced]
-    needs: tuple[CardRow, ...]
 
 
 def priced_both_ways(job: Job, scope: FrozenScope, today: date) -> BothWays:
-    """Return the price of a job's scope in both ways, with what the card lacks for it."""
+    """Return the price of a job's scope in both ways."""
     book, terms = book_and_terms(job, today)
     prices = {
         method: price_scope(scope, book, replace(terms, method=method))
         for method in get_args(Method)
     }
-    return BothWays(method=terms.method, prices=prices, needs=rate_needs(scope, book, terms))
+    return BothWays(method=terms.method, prices=prices)
+
+
+def wanted_lines(job: Job, scope: FrozenScope, today: date) -> list[CardLine]:
+    """Return the rows of the card in which a scope wants a rate that isn't there."""
+    needs = rate_needs(scope, *book_and_terms(job, today))
+    return card_of(job.company, today, needs) if needs else []
+
+
+def method_of(job: Job) -> Method:
+    """Return what makes the price of a job: its own word, else the company's."""
+    return cast(Method, job_price_row(job).method or terms_row(job.company).method)

@@ -19,13 +19,22 @@ from estimates.forms.rate_card import CardRateForm, MethodForm
 from estimates.models import PricedBy, PriceItem
 from estimates.readers.job_terms import job_price_row
 from estimates.readers.prices import terms_row
-from estimates.readers.rate_card import CardLine, card_of, priced_both_ways, rates_for, row_rates
+from estimates.readers.rate_card import (
+    CardLine,
+    card_of,
+    method_of,
+    priced_both_ways,
+    rates_for,
+    row_rates,
+    wanted_lines,
+)
 from estimates.services import rate_card as services
 from estimates.services.job_price import choose_method
 from jobs.access import SignedInRequest, company_of, office, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.figures import money
+from jobs.domain.scope.scope import FrozenScope
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Job
@@ -159,9 +168,11 @@ def _row_url(row: CardRow, job: str) -> str:
 
 def _back(request: SignedInRequest, row: CardRow) -> str:
     """Return where a row was typed: the page of a job that lacks its rate, else the card."""
-    job = request.GET.get("job", "")
-    if job.isdigit():
-        return reverse("price-method", args=[priced_job_for(request, int(job)).pk])
+    named = request.GET.get("job", "")
+    if named.isdigit():
+        job = priced_job_for(request, int(named))
+        page = "job-price" if method_of(job) == "rates" else "price-method"
+        return reverse(page, args=[job.pk])
     return f"{reverse('rate-card')}#{row.code}{row.item}"
 
 
@@ -194,18 +205,19 @@ def price_method(request: SignedInRequest, pk: int) -> HttpResponse:
 
 def _both_ways(job: Job) -> Context:
     """Return both prices, or the sentence that says why there is none."""
-    today = today_of(job.company)
     try:
-        both = priced_both_ways(job, work_out(job), today)
+        scope = work_out(job)
+        both = priced_both_ways(job, scope, today_of(job.company))
     except BadValueError as missing:
         return {"missing": as_sentence(missing)}
     ways = [
         (PricedBy(method).label, priced, method == both.method)
         for method, priced in both.prices.items()
     ]
-    wanted = card_of(job.company, today, both.needs) if both.needs else []
-    return {
-        "ways": ways,
-        "priced": both.prices["rates"],
-        "wanted_rates": lines_of(wanted, today, str(job.pk)),
-    }
+    return {"ways": ways, "priced": both.prices["rates"]} | rates_wanted(job, scope)
+
+
+def rates_wanted(job: Job, scope: FrozenScope) -> Context:
+    """Return what `_rate_checks.html` asks for: the rows in which a scope lacks a rate."""
+    today = today_of(job.company)
+    return {"wanted_rates": lines_of(wanted_lines(job, scope, today), today, str(job.pk))}

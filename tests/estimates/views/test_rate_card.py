@@ -223,6 +223,32 @@ def test_what_the_card_lacks_for_a_job_is_asked_for_on_the_jobs_page(
     assert answer.headers["location"] == reverse("price-method", args=[planned.pk])
 
 
+def test_a_rate_that_a_job_by_the_card_lacks_leads_back_to_its_price(
+    visitor: Visitor, planned: Job
+) -> None:
+    choose(visitor, planned, "rates")
+    url = reverse("card-rate", args=["trips"]) + f"?job={planned.pk}"
+    typed = {"key": "k", "version": "1", "row": "", "amount": "9", "effective_from": "2026-01-01"}
+    answer = visitor.post(url, {f"rate-trips-{name}": text for name, text in typed.items()})
+    assert answer.headers["location"] == reverse("job-price", args=[planned.pk])
+
+
+def test_a_job_of_others_is_no_way_back(visitor: Visitor, planned: Job) -> None:
+    stranger = Visitor()
+    stranger.force_login(an_owner())
+    url = reverse("card-rate", args=["trips"]) + f"?job={planned.pk}"
+    assert stranger.get(url).status_code == 404
+
+
+def test_the_price_page_names_what_the_card_lacks(visitor: Visitor, planned: Job) -> None:
+    choose(visitor, planned, "rates")
+    page = text_of(visitor.get(reverse("job-price", args=[planned.pk])))  # type: ignore[arg-type]
+    assert "Laying: no rate on" in page
+    assert "Trip: no rate on" in page
+    made = visitor.post(reverse("job-price", args=[planned.pk]), {"key": "make"})
+    assert made.status_code == 422
+
+
 def test_a_job_priced_by_the_card_is_feet_and_trips_and_its_material(
     visitor: Visitor, planned: Job
 ) -> None:

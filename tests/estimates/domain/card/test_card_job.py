@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -132,6 +133,18 @@ def test_the_four_ways_of_sales_tax(mode: str, subtotal: str, tax: str, total: s
         Decimal(total),
     )
     assert not result.faults
+
+
+def test_a_rate_that_sells_material_is_taxed_with_it_on_the_bill() -> None:
+    book = the_book()
+    taxed = tuple(replace(p, taxable=p.taxable or p.code == "leveller") for p in book.prices)
+    shares = {"overhead": Decimal("0.12"), "margin": Decimal("0.25"), "tax_rate": Decimal("0.08")}
+    seller = terms(method="rates", tax_mode="seller", **shares)
+
+    result = price_scope(the_scope(), replace(book, prices=taxed), seller)
+
+    # 8 % of 648.85 of material and of two bags at 88: 824.85 x 0.08 = 65.988.
+    assert result.tax == Decimal("65.99")
 
 
 def test_a_discount_rounding_and_a_line_of_ones_own_stand_on_a_price_by_the_card() -> None:
