@@ -53,7 +53,7 @@ class Covers(NamedTuple):
 
 NOTHING = Covers()
 _COVERS: Mapping[str, Covers] = {
-    "floor_area": Covers(("setup", "load", "carry", "prep", "underlay", "lay", "clean")),
+    "floor_area": Covers(("pick_up", "load", "setup", "carry", "prep", "underlay", "lay", "clean")),
     "tear_out": Covers(("tear_out",)),
     "disposal": Covers(("dispose", "dump_run"), ("disposal",)),
     "leveller": Covers(("level",), ("leveller", "primer")),
@@ -68,7 +68,7 @@ _COVERS: Mapping[str, Covers] = {
     "appliances": Covers(("fixtures_off", "fixtures_on")),
     "furniture": Covers(("furniture",)),
     "paint_area": Covers(("paint",)),
-    "trips": Covers(("travel", "pick_up")),
+    "trips": Covers(("travel",)),
 }
 USUAL_COVERS: Mapping[str, Covers] = {
     code: covers._replace(tasks=tuple(task for task in covers.tasks if task in TASKS))

@@ -37,7 +37,7 @@ from jobs.domain.figures import money
 from jobs.domain.scope.scope import FrozenScope
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
-from jobs.models import Job
+from jobs.models import Company, Job
 from jobs.readers.path import path_context
 from jobs.services.scope import work_out
 from jobs.views.edit_page import edits
@@ -59,7 +59,7 @@ class ShownRow:
 def rate_card(request: SignedInRequest) -> HttpResponse:
     """What we charge by the unit: a row a thing, each beside what one of it costs us."""
     company = company_of(request)
-    lines = lines_of(card_of(company, today_of(company)), today_of(company))
+    lines = lines_of(card_of(company, today_of(company)), company, today_of(company))
     context = {
         "lines": lines,
         "terms": terms_row(company),
@@ -115,7 +115,7 @@ def _row_page(
     request: SignedInRequest, row: CardRow, form: CardRateForm, saved: PriceItem | None = None
 ) -> HttpResponse:
     company, today = company_of(request), today_of(company_of(request))
-    (shown,) = lines_of(card_of(company, today, (row,)), today, request.GET.get("job", ""))
+    (shown,) = lines_of(card_of(company, today, (row,)), company, today, request.GET.get("job", ""))
     if saved is None:
         shown = replace(shown, form=form)
     history = rates_for(company, row).select_related("company")
@@ -132,25 +132,28 @@ def _row_page(
     return render_page(request, "estimates/rate_card/row.html", context, part="row", status=status)
 
 
-def lines_of(card: Iterable[CardLine], today: date, job: str = "") -> list[ShownRow]:
+def lines_of(
+    card: Iterable[CardLine], company: Company, today: date, job: str = ""
+) -> list[ShownRow]:
     """Return rows of the card with their forms, which lead back to a job where one is named."""
+    currency = company.currency
     return [
         ShownRow(
             line=line,
             form=CardRateForm(line.row, line.rates.counts, today),
             save_url=_row_url(line.row, job),
-            cost_words=_cost_words(line.cost),
+            cost_words=_cost_words(line.cost, currency),
             waits=line.rates.counts is not None and line.rates.counts.effective_from > today,
         )
         for line in card
     ]
 
 
-def _cost_words(cost: UnitCost) -> str:
+def _cost_words(cost: UnitCost, currency: str) -> str:
     """Return what one unit takes, as a sentence: 0.5 h, with material. By job on top: primer."""
     words = f"{round(cost.hours, 4).normalize():f} h"
     if cost.material:
-        words += f" and {money(cost.material)} of material"
+        words += f" and {money(cost.material, currency)} of material"
     if cost.scopes:
         floors = "floor" if cost.scopes == 1 else f"{cost.scopes} floors"
         words += f", as your newest {floors} took"
@@ -220,4 +223,5 @@ def _both_ways(job: Job) -> Context:
 def rates_wanted(job: Job, scope: FrozenScope) -> Context:
     """Return what `_rate_checks.html` asks for: the rows in which a scope lacks a rate."""
     today = today_of(job.company)
-    return {"wanted_rates": lines_of(wanted_lines(job, scope, today), today, str(job.pk))}
+    lines = wanted_lines(job, scope, today)
+    return {"wanted_rates": lines_of(lines, job.company, today, str(job.pk))}
