@@ -12,6 +12,7 @@ from estimates.views import (
     public,
     purchases,
     quotes,
+    rate_card,
     review,
 )
 
@@ -29,7 +30,10 @@ urlpatterns: list[URLPattern] = [
     path("prices/answer", price_needs.price_answer, name="price-answer"),
     path("prices/<int:pk>", prices.price_row, name="price-row"),
     path("prices/terms", prices.price_terms, name="price-terms"),
+    path("prices/card", rate_card.rate_card, name="rate-card"),
+    path("prices/card/<slug:code>", rate_card.card_rate, name="card-rate"),
     path("jobs/<int:pk>/price", job_price.job_price, name="job-price"),
+    path("jobs/<int:pk>/price/method", rate_card.price_method, name="price-method"),
     path("jobs/<int:pk>/price/adjust", job_price.price_adjust, name="price-adjust"),
     path("jobs/<int:pk>/price/tax", job_price.price_tax, name="price-tax"),
     path("jobs/<int:pk>/price/lines", job_price.price_line_add, name="price-line-add"),

@@ -53,9 +53,12 @@ def build_world() -> World:
     }
     rows = _rows(people["owner"], people["crew"])
     browsers = {"nobody": Visitor(), **{role: _signed_in(who) for role, who in people.items()}}
-    keys = {kind: [key] for kind, key in rows.items()}
+    keys: dict[str, list[object]] = {kind: [key] for kind, key in rows.items()}
     job = rows["job"]
-    return World(browsers=browsers, rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0]})
+    return World(
+        browsers=browsers,
+        rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]},
+    )
 
 
 def _signed_in(person: User) -> Visitor:

@@ -115,6 +115,9 @@ TABLE = tuple(
     price-answer       -         mmmmmm  ruffuu
     price-row          price     rnffkk  rnffuu
     price-terms        -         rkfffk  rufffu
+    rate-card          -         rkffkk  mmmmmm
+    card-rate          card      rkffkk  ruffuu
+    price-method       job       rnnfkk  rnnfuu
     job-price          job       rnnfkk  rnnfuu
     price-adjust       job       mmmmmm  rnnfuu
     price-tax          job       mmmmmm  rnnfuu

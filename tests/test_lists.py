@@ -82,6 +82,7 @@ LISTS = tuple(
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
+    price-method    job        floors
     job-price       job        floors estimates price_lines
     job-options     job        floors
     job-quotes      accepted   quotes
@@ -152,6 +153,8 @@ ONE_THING = {
     "price-export": _FILE,
     "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
+    "rate-card": "shows the rows of the card, as many in every company",
+    "card-rate": "shows one row of the card with every rate it had, read at once",
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",

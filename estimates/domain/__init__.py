@@ -3,6 +3,8 @@
 price book      what a company pays or charges for a unit, old prices too, and its burdened rate
 burdened rate   what a man-hour costs: wage with taxes, insurance and benefits
 material        a price that we pay; an adder is one that we charge, by the unit
+rate card       the adders of a company, each with every rate it had; or what makes a job's price
+half day        the least that a price by the rate card comes to
 allowance       work nobody can count yet, sold by the unit up to so many units
 terms           how cost becomes price: method, overhead, margin, least charge, tax
 added line      what no plan counts, at a price of its own or at the margin

@@ -20,7 +20,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
-from jobs.domain.quantities import CATALOG
+from jobs.domain.quantities import CATALOG, Entry
 from jobs.domain.tasks import TASKS
 
 PriceKind = Literal["material", "adder"]
@@ -34,6 +34,15 @@ NEVER_CLIENTS = ("disposal",)
 OTHER = "other"
 """The code of what is bought and stands in no catalog."""
 
+HALF_DAY = "half_day"
+"""The code of the least that a rate card charges for coming out; no plan counts it."""
+
+SOLD: Mapping[str, Entry] = {
+    **CATALOG,
+    HALF_DAY: Entry(label="Half-day minimum", unit="job", kind="work"),
+}
+"""All that a price can be for: what a floor takes, and the half day."""
+
 
 class Covers(NamedTuple):
     """What an adder pays for: codes of tasks, and of materials."""
@@ -43,10 +52,10 @@ class Covers(NamedTuple):
 
 
 NOTHING = Covers()
-USUAL_COVERS: Mapping[str, Covers] = {
-    "floor_area": Covers(("setup", "carry", "prep", "underlay", "lay", "clean")),
+_COVERS: Mapping[str, Covers] = {
+    "floor_area": Covers(("pick_up", "load", "setup", "carry", "prep", "underlay", "lay", "clean")),
     "tear_out": Covers(("tear_out",)),
-    "disposal": Covers(("dispose",), ("disposal",)),
+    "disposal": Covers(("dispose", "dump_run"), ("disposal",)),
     "leveller": Covers(("level",), ("leveller", "primer")),
     "base_on": Covers(("base_off", "base")),
     "shoe_on": Covers(("shoe",)),
@@ -60,6 +69,10 @@ USUAL_COVERS: Mapping[str, Covers] = {
     "furniture": Covers(("furniture",)),
     "paint_area": Covers(("paint",)),
     "trips": Covers(("travel",)),
+}
+USUAL_COVERS: Mapping[str, Covers] = {
+    code: covers._replace(tasks=tuple(task for task in covers.tasks if task in TASKS))
+    for code, covers in _COVERS.items()
 }
 """What an adder of each code pays for unless its price says otherwise: tasks, materials."""
 
@@ -97,11 +110,11 @@ class Price:
 
     def __post_init__(self) -> None:
         """Refuse an unknown code, another unit than the catalog's, a negative price."""
-        require_choice("price.code", self.code, CATALOG)
+        require_choice("price.code", self.code, SOLD)
         where = f"price {self.code}"
         require_text(f"{where}.label", self.label)
         require_choice(f"{where}.kind", self.kind, get_args(PriceKind))
-        require_choice(f"{where}.unit", self.unit, [CATALOG[self.code].unit])
+        require_choice(f"{where}.unit", self.unit, [SOLD[self.code].unit])
         require_number(f"{where}.amount", self.amount, least=0)
         require_day(f"{where}.effective", self.effective)
         if self.seen:

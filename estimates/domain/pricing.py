@@ -6,7 +6,13 @@ fault that names it, never nought. Money is rounded by `estimates.domain.money` 
 
 from dataclasses import replace
 
-from estimates.domain.adders import adder_lines, beside_adders, rate_checks, unpaid_tasks
+from estimates.domain.card.adders import (
+    adder_lines,
+    beside_adders,
+    rate_checks,
+    unpaid_work,
+    with_half_day,
+)
 from estimates.domain.money import (
     cents,
     margin_of,
@@ -42,6 +48,7 @@ from jobs.domain.scope.scope import FrozenScope, scope_text
 
 def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Priced:
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
+    terms = with_half_day(terms, book)
     materials, faults = material_lines(scope, book, terms)
     labor = [labor_line(task, book, terms) for task in scope.tasks if task.hours]
     beside = [*(allowance_line(entry) for entry in terms.allowances), *added_lines(terms)]
@@ -50,7 +57,7 @@ def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Pri
         lines = [*_at_margin(direct, terms), *beside]
     else:
         charged = adder_lines(scope, book, terms)
-        faults += unpaid_tasks(scope, book, terms)
+        faults += unpaid_work(scope, book, terms)
         lines = [*beside_adders(direct, charged, book, terms), *charged, *beside]
     checks = rate_checks(scope, direct, book, terms)
     whole, beyond = adjusted(with_minimum(lines, terms), terms)

@@ -15,7 +15,7 @@ from estimates.domain.book.packs import LARGEST_COVER, LONGEST_PACK, PackPrice
 from estimates.domain.book.rows import FIRST_DAY, LAST_DAY, LIMITS
 from estimates.domain.book.sheet import COVER_PLACES, PRICE_PLACES
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent, tax_percents, tax_refused
-from estimates.models import COMPANY_TAX_MODES, PriceItem
+from estimates.models import COMPANY_TAX_MODES, PricedBy, PriceItem
 from estimates.readers.price_rows import price_in
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import unit_sign
@@ -247,6 +247,11 @@ class TermsForm(VersionedForm):
     margin_percent = percent("Margin on price, %", 94)
     minimum_charge = forms.DecimalField(
         label="Minimum charge", min_value=0, max_value=LARGEST_AMOUNT, decimal_places=2
+    )
+    method = forms.ChoiceField(
+        label="Jobs are priced by",
+        choices=PricedBy.choices,
+        help_text="A single job may be priced the other way.",
     )
     tax_mode = forms.ChoiceField(
         label="Sales tax",

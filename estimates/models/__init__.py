@@ -5,6 +5,7 @@ from estimates.models.job_price import (
     JobLine,
     JobPrice,
     JobTax,
+    PricedBy,
     Rounding,
     TaxMode,
 )
@@ -29,6 +30,7 @@ __all__ = [
     "JobTax",
     "PriceItem",
     "PriceTerms",
+    "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",

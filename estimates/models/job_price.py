@@ -55,8 +55,18 @@ class Rounding(models.IntegerChoices):
     TEN = 10, "To the nearest 10"
 
 
+class PricedBy(models.TextChoices):
+    """What makes the price of a job's work: its cost, or what the rate card charges by the unit."""
+
+    COST = "cost", "Hours and material, with overhead and margin"
+    RATES = "rates", "The rate card"
+
+
 class JobPrice(Versioned):
-    """What one job's price has of its own: a discount with its reason, rounding, labor only."""
+    """What one job's price has of its own: discount, rounding, labor only, what makes the price.
+
+    An empty ``method`` says that it is the company's.
+    """
 
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="job_price")
     discount_percent = models.DecimalField(max_digits=5, decimal_places=2, default=0)
@@ -64,9 +74,13 @@ class JobPrice(Versioned):
     discount_reason = models.CharField(max_length=120, blank=True)
     round_to = models.PositiveSmallIntegerField(choices=Rounding.choices, default=Rounding.NONE)
     labor_only = models.BooleanField("the client buys all material", default=False)
+    method = models.CharField("priced by", max_length=5, choices=PricedBy.choices, blank=True)
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=Q(method__in=["", *PricedBy.values]), name="job_method_known"
+            ),
             models.CheckConstraint(
                 condition=Q(discount_percent__gte=0, discount_percent__lte=100),
                 name="discount_percent_sane",

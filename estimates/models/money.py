@@ -5,7 +5,13 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
-from estimates.models.job_price import COMPANY_TAX_MODES, TaxedAtRates, TaxMode, tax_sane
+from estimates.models.job_price import (
+    COMPANY_TAX_MODES,
+    PricedBy,
+    TaxedAtRates,
+    TaxMode,
+    tax_sane,
+)
 from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
 
 
@@ -19,6 +25,9 @@ class PriceTerms(Versioned, TaxedAtRates):
         "margin on price", max_digits=5, decimal_places=2, default=25
     )
     minimum_charge = models.DecimalField(max_digits=10, decimal_places=2, default=0)
+    method = models.CharField(
+        "jobs are priced by", max_length=5, choices=PricedBy.choices, default=PricedBy.COST
+    )
     tax_mode = models.CharField(max_length=8, choices=COMPANY_TAX_MODES, default=TaxMode.CONSUMER)
     deposit_percent = models.DecimalField(max_digits=5, decimal_places=2, default=30)
     valid_days = models.PositiveSmallIntegerField("quote valid, days", default=30)
@@ -37,6 +46,9 @@ class PriceTerms(Versioned, TaxedAtRates):
                 name="terms_overhead_sane",
             ),
             models.CheckConstraint(condition=tax_sane(), name="terms_tax_sane"),
+            models.CheckConstraint(
+                condition=Q(method__in=PricedBy.values), name="terms_method_known"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -85,7 +97,8 @@ class PriceItem(Versioned):
         ordering = ["code", "item", "-effective_from"]
         constraints = [
             models.UniqueConstraint(
-                fields=["company", "code", "item", "effective_from"], name="price_once_a_date"
+                fields=["company", "kind", "code", "item", "effective_from"],
+                name="price_once_a_date",
             ),
             models.CheckConstraint(condition=Q(amount__gte=0), name="price_not_negative"),
             models.CheckConstraint(

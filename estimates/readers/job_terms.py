@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import cast
 
-from estimates.domain.price_book import PricingTerms, TaxMode
+from estimates.domain.price_book import Method, PricingTerms, TaxMode
 from estimates.domain.terms.basis import RateUsed, rate_used
 from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from estimates.models import JobLine, JobPrice, JobTax, PriceTerms
@@ -18,7 +18,7 @@ HUNDRED = Decimal(100)
 
 
 def job_price_row(job: Job) -> JobPrice:
-    """Return discount, rounding and labor only of a job; an unsaved row where nobody said any."""
+    """Return what one job's price has of its own; an unsaved row where nobody said any."""
     return JobPrice.objects.filter(job=job).first() or JobPrice(job=job)
 
 
@@ -32,6 +32,7 @@ def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
     row, tax = job_price_row(job), job_tax_row(job)
     terms = replace(
         terms,
+        method=cast(Method, row.method or terms.method),
         discount=discount_in(row),
         round_to=row.round_to,
         labor_only=row.labor_only,

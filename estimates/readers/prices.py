@@ -8,7 +8,14 @@ from typing import cast
 
 from estimates.domain.estimate import ESTIMATE, priced_from
 from estimates.domain.money import tidy
-from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms, TaxMode
+from estimates.domain.price_book import (
+    Method,
+    Price,
+    PriceBook,
+    PriceKind,
+    PricingTerms,
+    TaxMode,
+)
 from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
@@ -35,8 +42,14 @@ def terms_row(company: Company) -> PriceTerms:
 
 def book_and_terms(job: Job, today: date) -> tuple[PriceBook, PricingTerms]:
     """Return what a job is priced with on a day: the company's prices, and terms with its own."""
-    row = terms_row(job.company)
-    return _price_book(job.company, row), with_job(_pricing_terms(row, today), job)
+    book, terms = company_book_and_terms(job.company, today)
+    return book, with_job(terms, job)
+
+
+def company_book_and_terms(company: Company, today: date) -> tuple[PriceBook, PricingTerms]:
+    """Return what a company prices with on a day, whatever the job."""
+    row = terms_row(company)
+    return _price_book(company, row), _pricing_terms(row, today)
 
 
 def _price_book(company: Company, terms: PriceTerms) -> PriceBook:
@@ -52,6 +65,7 @@ def _price_book(company: Company, terms: PriceTerms) -> PriceBook:
 def _pricing_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
     return PricingTerms(
         as_of=as_of.isoformat(),
+        method=cast(Method, terms.method),
         overhead=terms.overhead_percent / HUNDRED,
         margin=terms.margin_percent / HUNDRED,
         minimum=terms.minimum_charge,

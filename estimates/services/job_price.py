@@ -54,6 +54,20 @@ def adjust_price(
     return saved
 
 
+@writes_once(JobPrice, "choose method")
+def choose_method(*, row: JobPrice, user: User, key: str, expected: int, method: str) -> JobPrice:
+    """Return what makes the price of a job from now on; an empty ``method``: as the company's.
+
+    Raises:
+        StaleError: somebody else saved first.
+    """
+    row.method = method
+    saved = _saved(row, expected, ("method",))
+    words = row.get_method_display() if method else "what the company prices by"
+    audit_job(job=row.job, user=user, act=f"Priced the job by {words}")
+    return saved
+
+
 def _check_discount(row: JobPrice) -> None:
     if row.discount_percent and row.discount_amount:
         accepted = "nothing here while a percentage is taken off"

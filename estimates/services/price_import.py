@@ -203,7 +203,9 @@ def _statement() -> str:
     quote = connection.ops.quote_name
     columns = ", ".join(quote(str(field.column)) for field in _FIELDS)
     places = ", ".join(["%s"] * len(_FIELDS))
-    same = ", ".join(quote(name) for name in ("company_id", "code", "item", "effective_from"))
+    same = ", ".join(
+        quote(name) for name in ("company_id", "kind", "code", "item", "effective_from")
+    )
     changed = [quote(name) for name in (*_NAMES, "version", "changed_at")]
     changes = ", ".join(f"{name} = excluded.{name}" for name in changed)
     table = quote(PriceItem._meta.db_table)  # noqa: SLF001  public by Django's documentation

@@ -41,7 +41,7 @@ DETAILS = ("label", "supplier", "our_code", "special_order", "returnable")
 @writes_once(PriceItem, "set price")
 def set_price(*, company: Company, user: User, key: str, values: Values) -> PriceItem:
     """Return the price in force from its date on; the same date again corrects it."""
-    named = {name: values[name] for name in ("code", "item", "effective_from")}
+    named = {name: values[name] for name in ("kind", "code", "item", "effective_from")}
     fields = {name: values[name] for name in PRICE_FIELDS if name in values and name not in named}
     if values["kind"] == "material" and "per" not in values:
         loose = is_loose(values["code"])

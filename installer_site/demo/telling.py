@@ -9,6 +9,7 @@ from decimal import Decimal
 from estimates.domain.starting import STARTING_PRICES
 from estimates.services import prices
 from installer_site.demo import story
+from installer_site.demo.card import tell_card
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from installer_site.demo.products import COMMON_PRACTICE, PRODUCTS, DemoProduct
 from installer_site.demo.rooms import DemoDoorway, DemoRoom
@@ -64,6 +65,7 @@ def tell(
     terms = DemoTerms(today=today or today_of(company), effort_iterations=effort_iterations)
     products = [_product(company, owner, product, terms.today) for product in PRODUCTS]
     _prices(company, owner, terms.today)
+    tell_card(company, owner, terms.today)
     with local_to(company):
         for job in story.JOBS:
             _job(company, owner, job, products, terms)

@@ -29,7 +29,7 @@ class RateForm(VersionedForm):
         required=False,
         help_text="Such as tile, for the old floor; empty: for any.",
     )
-    hours = NumberField(label="Man-hours", least=Decimal(0), most=Decimal(999), places=6)
+    hours = NumberField(label="Hours of one person", least=Decimal(0), most=Decimal(999), places=6)
     per = NumberField(label="For so many units", least=Decimal("0.01"), most=Decimal(99_999))
     source = forms.CharField(
         label="Where it comes from",

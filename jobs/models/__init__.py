@@ -32,7 +32,7 @@ from jobs.models.room import (
     TrimKind,
     TrimRun,
 )
-from jobs.models.scope import Rate, Scope
+from jobs.models.scope import PastRate, Rate, Scope
 from jobs.models.user import Role, User
 from jobs.models.work import Errand, WorkerBeat
 
@@ -61,6 +61,7 @@ __all__ = [
     "OpeningKind",
     "Packet",
     "Paper",
+    "PastRate",
     "Product",
     "Rate",
     "Role",

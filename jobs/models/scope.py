@@ -24,6 +24,7 @@ class Rate(Versioned):
     hours = models.DecimalField(max_digits=11, decimal_places=6)
     per = models.DecimalField(max_digits=8, decimal_places=2, default=1)
     source = models.CharField(max_length=160, default="Common practice, no source")
+    jobs = models.PositiveIntegerField("closed jobs behind it", default=0)
 
     class Meta:
         ordering = ["pk"]
@@ -36,6 +37,36 @@ class Rate(Versioned):
 
     def __str__(self) -> str:
         return f"{self.task} by {self.driver}: {self.hours} h per {self.per}"
+
+
+class PastRate(models.Model):
+    """A rate as it was until it was set anew or dropped. Never edited."""
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="past_rates")
+    task = models.SlugField(max_length=40)
+    driver = models.SlugField(max_length=40)
+    item = models.CharField(max_length=40, blank=True)
+    hours = models.DecimalField(max_digits=11, decimal_places=6)
+    per = models.DecimalField(max_digits=8, decimal_places=2)
+    source = models.CharField(max_length=160)
+    jobs = models.PositiveIntegerField(default=0)
+    set_at = models.DateTimeField()
+    ended_at = models.DateTimeField(auto_now_add=True)
+    ended_by = models.ForeignKey(
+        "jobs.User", null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-ended_at", "-pk"]
+        indexes = [models.Index(fields=["company", "task", "driver", "item"], name="past_rate_of")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(hours__gte=0, per__gt=0), name="past_rate_not_negative"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.task} by {self.driver} once: {self.hours} h per {self.per}"
 
 
 class Scope(models.Model):

@@ -220,6 +220,7 @@ def _rate(row: Rate) -> ProductionRate:
         per=row.per,
         item=row.item,
         source=row.source,
+        jobs=row.jobs,
     )
 
 

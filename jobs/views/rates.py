@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
@@ -15,6 +17,7 @@ from jobs.forms.base import sent
 from jobs.forms.rates import RateForm, initial_rate
 from jobs.http import go_to, render_page
 from jobs.models import Company, Rate
+from jobs.readers.rates.history import history_of, rate_lines
 from jobs.readers.scope import company_rates, rate_key
 from jobs.services import rates as services
 from jobs.views.edit_page import edit_page, edits
@@ -23,29 +26,30 @@ from jobs.views.edit_page import edit_page, edits
 @require_safe
 @office
 def rate_list(request: SignedInRequest) -> HttpResponse:
-    """Every rate that counts, by task; own ones can be dropped again."""
-    company = company_of(request)
-    rows = {(row.task, row.driver, row.item): row for row in company.rates.all()}
-    order = list(TASKS)
-    rates = sorted(company_rates(company), key=lambda rate: order.index(rate.task_code))
+    """Every rate that counts, by task, with where it comes from and since when."""
     lines = [
         {
-            "rate": rate,
-            "task": TASKS[rate.task_code].label,
-            "driver": CATALOG[rate.driver].label,
-            "row": rows.get(rate_key(rate)),
-            "hours": f"{round(rate.hours, 4).normalize():f}",
+            "line": line,
+            "task": TASKS[line.rate.task_code].label,
+            "driver": CATALOG[line.rate.driver].label,
+            "hours": hours_said(line.rate.hours),
         }
-        for rate in rates
+        for line in rate_lines(company_of(request))
     ]
-    return render_page(request, "jobs/rates/rates.html", {"lines": lines, "any_set": bool(rows)})
+    return render_page(request, "jobs/rates/rates.html", {"lines": lines})
+
+
+def hours_said(hours: Decimal) -> str:
+    """Return hours to the fourth place at most, as a rate is said: 0.015."""
+    return f"{round(hours, 4).normalize():f}"
 
 
 @edits
 @office
 def rate_set(request: SignedInRequest) -> HttpResponse:
-    """Set how long a work takes; the rate asked for stands in the form."""
+    """Set how long a work takes, with every rate that it had; leads back to a job's price."""
     company = company_of(request)
+    back = _back(request)
     named = _rate_named(request, company)
     initial, version = named or ({"per": 1}, 1)
     form = RateForm(sent(request), initial=initial, version=version)
@@ -60,9 +64,27 @@ def rate_set(request: SignedInRequest) -> HttpResponse:
             values=form.values,
         ),
         done="The rate is set. It counts from the next estimate on.",
-        to=lambda _: reverse("rate-list"),
-        context={"title": "Set a rate", "button": "Set the rate", "back": "rate-list"},
+        to=lambda _: back,
+        context={"history": _history(request, company), "back": back},
+        template="jobs/rates/rate.html",
     )
+
+
+def _back(request: SignedInRequest) -> str:
+    """Return where a rate was looked at: the price of a job, else the list of rates."""
+    job = request.GET.get("job", "")
+    return reverse("job-price", args=[int(job)]) if job.isdigit() else reverse("rate-list")
+
+
+def _history(request: SignedInRequest, company: Company) -> list[dict[str, object]]:
+    """Return every rate that the named work had, as it is said."""
+    task, driver, item = (request.GET.get(name, "") for name in ("task", "driver", "item"))
+    if driver not in CATALOG:
+        return []
+    return [
+        {"then": then, "hours": hours_said(then.hours), "unit": CATALOG[driver].unit}
+        for then in history_of(company, (task, driver, item))
+    ]
 
 
 @require_POST
@@ -71,7 +93,7 @@ def rate_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Drop an own rate; the starting one counts again where there is one."""
     rate = get_object_or_404(Rate, company=company_of(request), pk=pk)
     services.remove_rate(rate=rate, user=request.user)
-    messages.success(request, "The rate is dropped.")
+    messages.success(request, "The default rate counts again, where there is one.")
     return go_to(request, "rate-list")
 
 

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.price_book import SOLD, Price, PriceBook, PricingTerms
 from estimates.domain.priced import Priced, PricedLine
 from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.documents import digest
@@ -54,10 +54,9 @@ def an_adder(code: str, amount: str, **changes: object) -> Price:
 
 
 def _price(code: str, amount: str, kind: str, **changes: object) -> Price:
-    made = a_quantity(code, 1)
     given: Given = {
-        "label": made.label,
-        "unit": made.unit,
+        "label": SOLD[code].label,
+        "unit": SOLD[code].unit,
         "effective": "2026-01-01",
         "taxable": True,
     }

@@ -12,6 +12,7 @@ BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock
 BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
 BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
 BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
+BEFORE_HISTORY, HISTORY = "0012_trim_beside_no_wall", "0013_rates_with_history"
 
 
 def at(name: str) -> MigrationExecutor:
@@ -100,4 +101,22 @@ def test_a_product_that_is_there_loses_to_a_rip_what_it_always_did() -> None:
     product = new.get_model("jobs", "Product").objects.get()
     assert (product.saw_kerf_mm, product.rip_kerf_mm) == (5, None)
     assert product.rule_sources["rip_kerf_mm"] == "default"
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_rate_from_the_logs_knows_the_jobs_that_its_source_names() -> None:
+    old = at(BEFORE_HISTORY).loader.project_state([("jobs", BEFORE_HISTORY)]).apps
+    company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
+    sources = ["learned from 3 jobs", "learned from 1 job", "timed on 9 jobs", "learned from Ines"]
+    for number, source in enumerate(sources):
+        values = {"task": "lay", "driver": "pieces", "item": str(number), "hours": 2}
+        old.get_model("jobs", "Rate").objects.create(company=company, source=source, **values)
+
+    new = at(HISTORY).loader.project_state([("jobs", HISTORY)]).apps
+
+    rates = new.get_model("jobs", "Rate").objects.order_by("pk")
+    assert [(rate.source, rate.jobs) for rate in rates] == list(
+        zip(sources, (3, 1, 0, 0), strict=True)
+    )
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())

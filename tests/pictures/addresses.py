@@ -77,6 +77,7 @@ FILLS: dict[str, Rows | Fixed] = {
     "estimates/<>": Rows(model="estimates.Estimate", title="job__title", label="job__title"),
     "quotes/<>": Rows(model="estimates.Quote", title="job__title", label="job__title"),
     "prices/<>": Rows(model="estimates.PriceItem", label="code"),
+    "prices/card/<>": Fixed(word="floor_area"),
     "purchases/<>": Rows(model="estimates.Purchase", title="job__title", label="code"),
     "q/<>": Rows(model="estimates.Quote", value="token", title="job__title", label="job__title"),
 }

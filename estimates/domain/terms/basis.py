@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimates.domain.price_book import Price, PriceBook, PriceKind, PricingTerms
+from estimates.domain.price_book import HALF_DAY, Price, PriceBook, PriceKind, PricingTerms
 from estimates.domain.terms.job_terms import Discount, TaxRates
 from jobs.domain.documents import stored
 from jobs.domain.quantities import CATALOG
@@ -100,12 +100,14 @@ def basis_of(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> PriceB
 
 def _prices_for(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Iterable[Price]:
     """Return each price that the quantities of a scope find, once, in the scope's order."""
-    priced = (
+    priced = [
         book.find(kind, entry.code, entry.item, terms.as_of)
         for entry in scope.quantities
         for kind in _kinds_for(entry.code, terms)
         if entry.amount
-    )
+    ]
+    if terms.method == "rates":
+        priced.append(book.find("adder", HALF_DAY, "", terms.as_of))
     return dict.fromkeys(price for price in priced if price is not None)
 
 

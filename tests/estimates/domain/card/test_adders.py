@@ -2,7 +2,9 @@
 
 from decimal import Decimal
 
-from estimates.domain.price_book import Price, PriceBook
+import pytest
+
+from estimates.domain.price_book import HALF_DAY, Price, PriceBook
 from estimates.domain.priced import amounts_of
 from estimates.domain.pricing import price_scope
 from tests.estimates.a_price import (
@@ -82,12 +84,74 @@ def test_two_adders_for_one_task_share_its_cost_by_what_they_charge() -> None:
     assert [check.cost for check in result.rate_checks] == [150, 50]
 
 
-def test_by_rates_work_that_nothing_pays_for_is_a_fault() -> None:
+def test_work_that_the_card_has_no_rate_for_is_a_fault_by_its_row() -> None:
     result = price_scope(a_scope(), rates_book(), terms(method="rates"))
 
-    assert [fault.text for fault in result.faults] == [
-        "base: no rate in force on 2026-03-02 pays for it"
+    assert [(fault.code, fault.text) for fault in result.faults] == [
+        ("rate-base_on", "Base, off and on: no rate on 2026-03-02")
     ]
+
+
+def test_a_task_that_no_row_pays_for_is_a_fault_too() -> None:
+    scope = a_scope(quantities=(a_quantity("primer", 20),), tasks=(a_task("level", "1.00"),))
+
+    result = price_scope(scope, a_book(a_material("primer", "1")), terms(method="rates"))
+
+    assert [fault.text for fault in result.faults] == [
+        "level: no rate in force on 2026-03-02 pays for it"
+    ]
+
+
+def test_a_toilets_rate_does_not_pay_for_the_appliances() -> None:
+    scope = a_scope(
+        quantities=(a_quantity("toilets", 1), a_quantity("appliances", 2)),
+        tasks=(a_task("fixtures_off", "4.00"),),
+    )
+
+    result = price_scope(scope, a_book(an_adder("toilets", "180")), terms(method="rates"))
+
+    assert [fault.code for fault in result.faults] == ["rate-appliances"]
+
+
+def test_a_rate_that_names_its_tasks_pays_for_them_whatever_they_are_counted_by() -> None:
+    book = rates_book(an_adder("base_on", "6"))
+    everything = an_adder("floor_area", "9", covers_tasks=("lay", "base"), effective="2026-02-01")
+
+    without_base = a_book(*(p for p in book.prices if p.code != "base_on"), everything)
+
+    assert not price_scope(a_scope(), without_base, terms(method="rates")).faults
+
+
+@pytest.mark.parametrize(
+    ("method", "half_day", "subtotal"),
+    # Without a minimum: 540 of laying, 240 of base, 450 of material.
+    [("rates", "1300", 1300), ("rates", "900", 1230), ("cost", "5000", 1250)],
+)
+def test_the_half_day_is_the_least_where_the_card_makes_the_price(
+    method: str, half_day: str, subtotal: int
+) -> None:
+    book = rates_book(an_adder("base_on", "6"), an_adder(HALF_DAY, half_day))
+
+    assert price_scope(a_scope(), book, terms(method=method)).subtotal == subtotal
+
+
+def test_the_larger_of_half_day_and_minimum_charge_counts() -> None:
+    book = rates_book(an_adder("base_on", "6"), an_adder(HALF_DAY, "1300"))
+
+    result = price_scope(a_scope(), book, terms(method="rates", minimum=Decimal(1500)))
+
+    assert result.subtotal == 1500
+    assert the_line(result, "minimum").amount == 270
+
+
+def test_an_estimate_by_the_card_keeps_the_half_day_it_was_made_with() -> None:
+    book = rates_book(an_adder("base_on", "6"), an_adder(HALF_DAY, "1300"))
+
+    basis = price_scope(a_scope(), book, terms(method="rates")).basis
+
+    assert basis is not None
+    assert basis.minimum == 1300
+    assert basis.prices[-1].code == HALF_DAY
 
 
 def test_by_rates_the_client_pays_no_adder_for_what_the_client_does() -> None:

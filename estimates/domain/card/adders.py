@@ -4,8 +4,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
+from estimates.domain.card.needs import rate_needs
 from estimates.domain.money import cents, price_at_margin
-from estimates.domain.price_book import Price, PriceBook, PricingTerms
+from estimates.domain.price_book import HALF_DAY, USUAL_COVERS, Price, PriceBook, PricingTerms
 from estimates.domain.priced import LABOR, PricedLine, PriceFault, RateCheck
 from estimates.domain.priced_lines import quantity_line, taxed_cost
 from jobs.domain.checks import ONE, ZERO
@@ -77,15 +78,29 @@ def _covered(
     return tasks, materials
 
 
-def unpaid_tasks(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PriceFault]:
-    """Return a fault for each task that no adder in force pays for."""
-    tasks, _ = _covered(adder_lines(scope, book, terms), book, terms)
+def with_half_day(terms: PricingTerms, book: PriceBook) -> PricingTerms:
+    """Return terms whose minimum is the card's half day, where the card is used and asks more."""
+    price = book.find("adder", HALF_DAY, "", terms.as_of)
+    if terms.method != "rates" or price is None:
+        return terms
+    return replace(terms, minimum=max(terms.minimum, price.amount))
+
+
+def unpaid_work(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> list[PriceFault]:
+    """Return a fault for each rate that the card lacks, and for each task that no rate pays for."""
+    needs = rate_needs(scope, book, terms)
+    faults = [
+        PriceFault(code=f"rate-{need.code}", text=f"{need.label}: no rate on {terms.as_of}")
+        for need in needs
+    ]
+    paid, _ = _covered(adder_lines(scope, book, terms), book, terms)
+    paid.update(task for need in needs for task in USUAL_COVERS[need.code].tasks)
     loose = {
         task.code: task.label
         for task in scope.tasks
-        if task.hours and task.code not in tasks and task.code not in terms.left_out
+        if task.hours and task.code not in paid and task.code not in terms.left_out
     }
-    return [
+    return faults + [
         PriceFault(code=code, text=f"{label}: no rate in force on {terms.as_of} pays for it")
         for code, label in loose.items()
     ]

@@ -1,0 +1,1 @@
+"""Production rates as the office reads them: where each comes from, since when, and what it was."""
