@@ -25,6 +25,10 @@ SIDE = 4
 LETTER = 7
 """How wide a letter of the drawing is at most."""
 
+WORDS_AT = 106
+LINE = 38
+"""Where the first figure below the boards stands, and how far below it the next line is."""
+
 _TONES = {"Overhead": "overhead", "Margin": "margin"}
 """How a board is filled: what keeps the doors open, what stays; all else is plain."""
 
@@ -56,6 +60,16 @@ class BoardShown:
         """Where the board ends."""
         return self.x + self.width
 
+    @property
+    def text_y(self) -> int:
+        """How far down its figure stands."""
+        return WORDS_AT + self.level * LINE
+
+    @property
+    def more_y(self) -> int:
+        """How far down the words below its figure stand."""
+        return self.text_y + 16
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PriceBar:
@@ -72,6 +86,21 @@ class PriceBar:
     def right(self) -> int:
         """Where the last board ends."""
         return self.boards[-1].end if self.boards else self.left
+
+    @property
+    def second_y(self) -> int:
+        """How far down the second dimension line is: direct cost against contribution."""
+        return WORDS_AT + self.levels * LINE
+
+    @property
+    def second_words_y(self) -> int:
+        """How far down the words of the second dimension line stand."""
+        return self.second_y + 20
+
+    @property
+    def height(self) -> int:
+        """How high the drawing is."""
+        return self.second_words_y + 10
 
 
 def price_bar(summary: PriceSummary, width: int) -> PriceBar | None:

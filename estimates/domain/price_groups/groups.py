@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TypeVar
 
 from estimates.domain.money import cents
 from estimates.domain.price_groups.kinds import (
@@ -29,8 +28,6 @@ from estimates.domain.priced import LABOR, LineKind, Priced, PricedLine, amounts
 from estimates.domain.terms.basis import RateUsed
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
-
-T = TypeVar("T")
 
 _BESIDE: Mapping[LineKind, str] = {
     "adder": "card",
@@ -61,15 +58,14 @@ class PriceGroup:
     tasks: tuple[TaskRow, ...] = ()
     lines: tuple[PlainRow, ...] = ()
 
-    def has_price(self, code: str, item: str) -> bool:
-        """Whether a material of this group takes this price."""
-        prices = (row.price for row in self.materials if row.price is not None)
-        return any((price.code, price.item) == (code, item) for price in prices)
 
-    def has_rate(self, task: str, driver: str, item: str) -> bool:
-        """Whether hours of this group hang on this rate."""
-        rates = (part.rate for row in self.tasks for part in row.parts if part.rate is not None)
-        return any((rate.task, rate.driver, rate.item) == (task, driver, item) for rate in rates)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RowPlace:
+    """Where a row stands in a price: its group, which row of it, which part of the row."""
+
+    group: str
+    row: int
+    part: int = 0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -84,6 +80,32 @@ class PriceTable:
     def groups(self) -> tuple[PriceGroup, ...]:
         """Every group, in the order of the page."""
         return (*self.materials, *self.labor, *self.beside)
+
+    def place_of_price(self, code: str, item: str) -> RowPlace | None:
+        """Return the first row that takes this price of the book; None where none does."""
+        return next(
+            (
+                RowPlace(group=group.key, row=number)
+                for group in self.materials
+                for number, row in enumerate(group.materials)
+                if row.price is not None and (row.price.code, row.price.item) == (code, item)
+            ),
+            None,
+        )
+
+    def place_of_rate(self, task: str, driver: str, item: str) -> RowPlace | None:
+        """Return the first part whose hours hang on this rate; None where none does."""
+        return next(
+            (
+                RowPlace(group=group.key, row=number, part=place)
+                for group in self.labor
+                for number, row in enumerate(group.tasks)
+                for place, part in enumerate(row.parts)
+                if part.rate is not None
+                and (part.rate.task, part.rate.driver, part.rate.item) == (task, driver, item)
+            ),
+            None,
+        )
 
     @property
     def by_practice(self) -> bool:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.money import spread
 from estimates.domain.terms.basis import RateUsed
-from jobs.domain.checks import ZERO
-from jobs.domain.quantities import PRACTICE, Quantity
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.quantities import PRACTICE, Quantity, in_units
 from jobs.domain.scope.rates import to_hundredths
 from jobs.domain.tasks import TASKS
 
 Links = Mapping[tuple[str, str], str]
 """The address of the page of each floor and room, by the names of both; of the job by none."""
+
+_DOORWAY = re.compile(r"(, wall \d+), \d+$")
+"""How a scope names a doorway: by room, wall, and a number that only the books know."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,6 +46,15 @@ class HoursPart:
     places: tuple[Place, ...] = ()
 
     @property
+    def rate_words(self) -> str:
+        """The rate as it is said: 2 h per 100 ft2, 0.01 h each; empty where no hours are known."""
+        if self.rate is not None:
+            return f"{_plain(self.rate.hours)} h {_per(self.rate.per, self.unit)}"
+        if self.hours is None:
+            return ""
+        return f"{_plain(self.hours / self.amount)} h {_per(ONE, self.unit)}"
+
+    @property
     def by_practice(self) -> bool:
         """Whether the rate is common practice without a source."""
         return self.rate is not None and self.rate.source == PRACTICE
@@ -53,6 +66,16 @@ class HoursPart:
             return ""
         since = f", {self.rate.since}" if self.rate.since else ""
         return f"{self.rate.source}{since}"
+
+
+def _plain(hours: Decimal) -> str:
+    return f"{round(hours, 4).normalize():f}"
+
+
+def _per(per: Decimal, unit: str) -> str:
+    if per == ONE:
+        return "each" if unit == "each" else f"per {unit}"
+    return f"per {in_units(per, unit)}"
 
 
 def parts_of(
@@ -129,7 +152,7 @@ def places_of(amounts: Iterable[tuple[str, str, Decimal]], links: Links) -> tupl
     """Return floors and rooms with what was counted there, each with its link."""
     return tuple(
         Place(
-            name=room or zone,
+            name=_DOORWAY.sub(r"\1", room) or zone,
             amount=amount,
             link=links.get((zone, room), "")
             or links.get((zone, ""), "")

@@ -40,6 +40,11 @@ class PriceSummary:
     break_even_per_day: Decimal | None
     hours_to_spare: Decimal | None
 
+    @property
+    def lacking(self) -> Decimal:
+        """What a price below cost lacks; less than nothing above it."""
+        return self.break_even - self.price
+
 
 def summary_of(priced: Priced, area_ft2: Decimal | None) -> PriceSummary:
     """Return what stands above a price. Its shares are in the order in which they are drawn."""

@@ -6,7 +6,13 @@ from dataclasses import replace
 from decimal import Decimal
 
 from estimates.domain.price_book import Allowance
-from estimates.domain.price_groups.groups import Counted, PriceGroup, PriceTable, price_table
+from estimates.domain.price_groups.groups import (
+    Counted,
+    PriceGroup,
+    PriceTable,
+    RowPlace,
+    price_table,
+)
 from estimates.domain.price_groups.kinds import material_group, work_group
 from estimates.domain.price_groups.parts import HoursPart
 from estimates.domain.priced import Priced
@@ -117,6 +123,18 @@ def test_rooms_of_one_driver_are_told_together_each_with_its_page() -> None:
     ]
 
 
+def test_a_doorway_is_named_by_its_wall_and_leads_to_its_page() -> None:
+    casings = a_quantity("casings", 2, zone="up", room="Den, wall 1, 41")
+    scope = a_scope(quantities=(casings,), tasks=(a_task("undercut", "0.40", zone="up"),))
+    links = LINKS | {("up", "Den, wall 1, 41"): "/doorways/41"}
+    rates = (a_rate("undercut", "casings", "0.2"),)
+    counted = Counted(quantities=scope.quantities, rates=rates, links=links)
+
+    (part,) = parts(price_table(priced(scope), counted), "subfloor")
+    assert [(place.name, place.link) for place in part.places] == [("Den, wall 1", "/doorways/41")]
+    assert part.rate_words == "0.2 h each"
+
+
 def test_parts_sum_to_the_hours_of_their_task() -> None:
     # 0.333 x 3 parts of an hour are 1.00 together and 0.33, 0.33, 0.33 each.
     rates = [a_rate("lay", driver, "0.333333") for driver in ("floor_area", "pieces", "crosscuts")]
@@ -159,8 +177,8 @@ def test_a_rate_for_the_very_item_goes_before_the_general_one() -> None:
 
     (part,) = parts(shown, "out")
     assert part.rate == rates[1]
-    assert group(shown, "out").has_rate("tear_out", "tear_out", "carpet")
-    assert not group(shown, "out").has_rate("tear_out", "tear_out", "")
+    assert shown.place_of_rate("tear_out", "tear_out", "carpet") == RowPlace(group="out", row=0)
+    assert shown.place_of_rate("tear_out", "tear_out", "") is None
 
 
 def test_common_practice_is_marked_and_what_was_set_says_since_when() -> None:
@@ -183,13 +201,13 @@ def test_a_material_of_several_rooms_is_one_row_and_disposal_one_a_place() -> No
 
 
 def test_a_material_names_the_price_that_it_took() -> None:
-    floor = group(table(laid()), "floor")
+    shown = table(laid())
 
-    (row,) = floor.materials
+    (row,) = group(shown, "floor").materials
     assert row.price is not None
     assert (row.price.amount, row.price.effective) == (60, "2026-01-01")
-    assert floor.has_price("cartons", "")
-    assert not floor.has_price("cartons", "plank")
+    assert shown.place_of_price("cartons", "") == RowPlace(group="floor", row=0)
+    assert shown.place_of_price("cartons", "plank") is None
 
 
 def test_what_the_client_does_or_buys_costs_nothing_and_is_said() -> None:

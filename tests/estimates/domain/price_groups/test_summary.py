@@ -84,9 +84,7 @@ def test_words_that_would_meet_stand_on_another_line() -> None:
         lines.setdefault(board.level, []).append((board.text_x - half, board.text_x + half))
     assert narrow.levels == len(lines) == 2
     assert all(
-        left[1] <= right[0]
-        for spans in lines.values()
-        for left, right in itertools.pairwise(spans)
+        left[1] <= right[0] for spans in lines.values() for left, right in itertools.pairwise(spans)
     )
 
 
