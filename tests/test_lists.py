@@ -153,6 +153,8 @@ ONE_THING = {
     "price-terms": _FORM,
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
+    "price-here": "takes one form; refused, it shows the price page again",
+    "rate-here": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from estimates.domain.money import spread
@@ -61,11 +62,14 @@ class HoursPart:
 
     @property
     def source(self) -> str:
-        """Where the rate comes from, and since when; empty for common practice."""
-        if self.rate is None or self.by_practice:
-            return ""
-        since = f", {self.rate.since}" if self.rate.since else ""
-        return f"{self.rate.source}{since}"
+        """Where the rate comes from; empty for common practice, which is marked."""
+        return "" if self.rate is None or self.by_practice else self.rate.source
+
+    @property
+    def since(self) -> date | None:
+        """The day on which the rate was set; None for a starting rate."""
+        set_on = "" if self.rate is None else self.rate.since
+        return date.fromisoformat(set_on) if set_on else None
 
 
 def _plain(hours: Decimal) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from estimates.domain.price_groups.kinds import DISPOSAL
@@ -33,6 +34,16 @@ class MaterialRow:
     basis: tuple[str, ...]
     places: tuple[Place, ...]
     price: PriceUsed | None
+
+    @property
+    def since(self) -> date | None:
+        """The day from which its price is in force."""
+        return None if self.price is None else date.fromisoformat(self.price.effective)
+
+    @property
+    def seen(self) -> date | None:
+        """The day on which its price was last looked up."""
+        return None if self.price is None else date.fromisoformat(self.price.seen)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -84,7 +95,7 @@ def _material(
     return MaterialRow(
         code=first.code,
         item=first.item,
-        label=f"{first.label}, {first.item}" if first.item else first.label,
+        label=_named(first),
         quantity=sum((line.quantity for line in lines), ZERO),
         unit=first.unit,
         unit_cost=first.unit_cost,
@@ -123,7 +134,7 @@ def task_row(
 def plain_row(line: PricedLine) -> PlainRow:
     """Return the row of any other line."""
     return PlainRow(
-        label=f"{line.label}, {line.item}" if line.item else line.label,
+        label=_named(line),
         quantity=line.quantity,
         unit=line.unit,
         unit_price=line.unit_price,
@@ -132,3 +143,8 @@ def plain_row(line: PricedLine) -> PlainRow:
         basis=line.basis,
         whole=line.kind in ("minimum", "discount", "rounding"),
     )
+
+
+def _named(line: PricedLine) -> str:
+    """A line by what it is and which: a pad that is only called pad is said once."""
+    return f"{line.label}, {line.item}" if line.item not in ("", line.label) else line.label

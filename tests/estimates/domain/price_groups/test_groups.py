@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 from estimates.domain.price_book import Allowance
@@ -184,8 +185,8 @@ def test_a_rate_for_the_very_item_goes_before_the_general_one() -> None:
 def test_common_practice_is_marked_and_what_was_set_says_since_when() -> None:
     practice, ours = parts(table(laid()), "lay")
 
-    assert (practice.by_practice, practice.source) == (True, "")
-    assert (ours.by_practice, ours.source) == (False, "our own, 2026-02-01")
+    assert (practice.by_practice, practice.source, practice.since) == (True, "", None)
+    assert (ours.by_practice, ours.source, ours.since) == (False, "our own", date(2026, 2, 1))
     assert table(laid()).by_practice
 
 
