@@ -113,7 +113,7 @@ def test_a_price_that_can_not_be_is_refused_where_it_stands(
 ) -> None:
     answer = carton_price(visitor, job, amount)
     assert answer.status_code == 422
-    assert said in words(answer)  # type: ignore[arg-type]
+    assert said in words(answer)
     assert answer.context["open"] == "floor"  # type: ignore[attr-defined]
     assert PriceItem.objects.filter(code="cartons").count() == 1
 
@@ -124,7 +124,7 @@ def test_an_overtaken_price_is_told_and_the_second_save_counts(visitor: Visitor,
     seen = {"row": str(stale.pk), "version": str(stale.version), "key": "other"}
     answer = carton_price(visitor, job, "70", **seen)
     assert answer.status_code == 409
-    assert "Price is now $64.00 a carton" in words(answer)  # type: ignore[arg-type]
+    assert "Price is now $64.00 a carton" in words(answer)
     form = answer.context["here_price"]  # type: ignore[attr-defined]
     again = {name: form[name].value() for name in ("row", "version")}
     assert carton_price(visitor, job, "70", key="third", **again).status_code == 303
@@ -138,7 +138,7 @@ def test_a_rate_saved_in_place_counts_for_every_job(visitor: Visitor, job: Job) 
     answer = lay_rate(visitor, job, "4")
     assert answer["Location"].endswith("?open=lay#group-lay")
     rate = Rate.objects.get(company=job.company)
-    assert (rate.hours, rate.per, rate.source) == (4, 100, "our own")
+    assert (rate.hours, rate.per, rate.source) == (Decimal(4), Decimal(100), "our own")
     assert price_now(other, TODAY)[1].hours > before
 
 
@@ -148,7 +148,7 @@ def test_a_rate_that_can_not_be_is_refused_where_it_stands(
 ) -> None:
     answer = lay_rate(visitor, job, hours)
     assert answer.status_code == 422
-    assert "accepted: a number from 0 to 999" in words(answer)  # type: ignore[arg-type]
+    assert "accepted: a number from 0 to 999" in words(answer)
     assert answer.context["open"] == "lay"  # type: ignore[attr-defined]
     assert not Rate.objects.exists()
 
@@ -192,7 +192,7 @@ def test_an_estimate_shows_the_same_groups_and_nothing_to_change(
     keys = [group.key for group in shown.context["table"].groups]
     assert {"floor", "lay", "drive"} <= set(keys)
     assert "change the rate" not in shown.content.decode()
-    assert "2 h per 100 ft²†" in words(shown).replace("\u00a0", " ")  # type: ignore[arg-type]
+    assert "2 h per 100 ft²†" in words(shown).replace("\u00a0", " ")
 
 
 def test_an_estimate_keeps_the_rates_it_was_made_with(
@@ -200,7 +200,7 @@ def test_an_estimate_keeps_the_rates_it_was_made_with(
 ) -> None:
     estimate = an_estimate(owner, job)
     lay_rate(visitor, job, "9")
-    shown = words(visitor.get(reverse("estimate", args=[estimate.pk])))  # type: ignore[arg-type]
+    shown = words(visitor.get(reverse("estimate", args=[estimate.pk])))
     assert "2 h per 100 ft²†" in shown.replace("\u00a0", " ")
     assert "9 h per 100" not in shown.replace("\u00a0", " ")
 

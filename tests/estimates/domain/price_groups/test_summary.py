@@ -54,7 +54,8 @@ def test_tax_that_we_pay_is_a_part_of_material() -> None:
 def test_break_even_is_the_cost_and_by_the_day_its_overhead() -> None:
     # 16 h are a day of 16: overhead of 125 by one day. An hour is 50 with 10 % overhead, 55:
     # 343.75 / 55 = 6.25 h more, and nothing is left.
-    assert (summary().break_even, summary().break_even_per_day) == (1375, 125)
+    assert summary().break_even == 1375
+    assert summary().break_even_per_day == 125
     assert summary().hours_to_spare == Decimal("6.25")
     more = a_scope(tasks=(a_task("lay", "18.25", zone="up"), a_task("base", "4.00", zone="up")))
     assert price_scope(more, a_book(), terms(overhead=Decimal("0.10"))).cost == priced().subtotal

@@ -1,0 +1,1 @@
+"""A job's price in the hands of the office, in a browser."""
