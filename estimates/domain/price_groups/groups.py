@@ -17,9 +17,9 @@ from estimates.domain.price_groups.kinds import (
 )
 from estimates.domain.price_groups.parts import Links
 from estimates.domain.price_groups.rows import (
-    MaterialRow,
+    PricedMaterial,
     PlainRow,
-    TaskRow,
+    PricedTask,
     material_rows,
     plain_row,
     task_row,
@@ -54,8 +54,8 @@ class PriceGroup:
     amount: Decimal
     per_ft2: Decimal | None
     hours: Decimal | None = None
-    materials: tuple[MaterialRow, ...] = ()
-    tasks: tuple[TaskRow, ...] = ()
+    materials: tuple[PricedMaterial, ...] = ()
+    tasks: tuple[PricedTask, ...] = ()
     lines: tuple[PlainRow, ...] = ()
 
 
@@ -176,7 +176,7 @@ def _grouped(
 def _material_group(
     kind: GroupKind,
     lines: Sequence[PricedLine],
-    rows: tuple[MaterialRow, ...],
+    rows: tuple[PricedMaterial, ...],
     area: Decimal | None,
 ) -> PriceGroup:
     return PriceGroup(
@@ -191,7 +191,7 @@ def _material_group(
 
 
 def _work_group(
-    kind: GroupKind, lines: Sequence[PricedLine], rows: tuple[TaskRow, ...], area: Decimal | None
+    kind: GroupKind, lines: Sequence[PricedLine], rows: tuple[PricedTask, ...], area: Decimal | None
 ) -> PriceGroup:
     return PriceGroup(
         key=kind.key,

@@ -23,7 +23,7 @@ _DOORWAY = re.compile(r"(, wall \d+), \d+$")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Place:
+class CountedPlace:
     """So much of something on a floor or in a room; `link` leads to where it was counted."""
 
     name: str
@@ -44,7 +44,7 @@ class HoursPart:
     unit: str
     rate: RateUsed | None
     hours: Decimal | None
-    places: tuple[Place, ...] = ()
+    places: tuple[CountedPlace, ...] = ()
 
     @property
     def rate_words(self) -> str:
@@ -152,10 +152,12 @@ def _amount(entries: Iterable[Quantity]) -> Decimal:
     return sum((entry.amount for entry in entries), ZERO)
 
 
-def places_of(amounts: Iterable[tuple[str, str, Decimal]], links: Links) -> tuple[Place, ...]:
+def places_of(
+    amounts: Iterable[tuple[str, str, Decimal]], links: Links
+) -> tuple[CountedPlace, ...]:
     """Return floors and rooms with what was counted there, each with its link."""
     return tuple(
-        Place(
+        CountedPlace(
             name=_DOORWAY.sub(r"\1", room) or zone,
             amount=amount,
             link=links.get((zone, room), "")

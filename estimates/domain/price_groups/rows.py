@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.price_groups.kinds import DISPOSAL
-from estimates.domain.price_groups.parts import HoursPart, Links, Place, parts_of, places_of
+from estimates.domain.price_groups.parts import HoursPart, Links, CountedPlace, parts_of, places_of
 from estimates.domain.priced import PricedLine, amounts_of, costs_of
 from estimates.domain.terms.basis import PriceUsed, RateUsed
 from jobs.domain.checks import ZERO
@@ -16,7 +16,7 @@ from jobs.domain.quantities import Quantity
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class MaterialRow:
+class PricedMaterial:
     """A material, all its rooms together: how much, what one costs, what is charged.
 
     `price` is the price of the book that it took; None where the client buys it, or where an
@@ -32,7 +32,7 @@ class MaterialRow:
     cost: Decimal
     amount: Decimal
     basis: tuple[str, ...]
-    places: tuple[Place, ...]
+    places: tuple[CountedPlace, ...]
     price: PriceUsed | None
 
     @property
@@ -47,7 +47,7 @@ class MaterialRow:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class TaskRow:
+class PricedTask:
     """A task on one floor, or of the whole job; `by_client`: it costs and counts no hours."""
 
     code: str
@@ -77,7 +77,7 @@ class PlainRow:
 
 def material_rows(
     lines: Sequence[PricedLine], prices: Iterable[PriceUsed], links: Links
-) -> tuple[MaterialRow, ...]:
+) -> tuple[PricedMaterial, ...]:
     """Return a row for each thing, rooms together; what is carted away stays by its place."""
     known = {(price.code, price.item): price for price in prices if price.kind == "material"}
     alike: dict[tuple[str, ...], list[PricedLine]] = {}
@@ -89,10 +89,10 @@ def material_rows(
 
 def _material(
     lines: Sequence[PricedLine], known: dict[tuple[str, str], PriceUsed], links: Links
-) -> MaterialRow:
+) -> PricedMaterial:
     first = lines[0]
     price = known.get((first.code, first.item)) or known.get((first.code, ""))
-    return MaterialRow(
+    return PricedMaterial(
         code=first.code,
         item=first.item,
         label=_named(first),
@@ -112,13 +112,13 @@ def task_row(
     quantities: Sequence[Quantity],
     rates: Sequence[RateUsed],
     links: Links,
-) -> TaskRow:
+) -> PricedTask:
     """Return the row of a line of labor, with what drives its hours."""
     by_client = not line.unit_cost
     parts = (
         () if by_client else parts_of(line.code, line.zone, line.quantity, quantities, rates, links)
     )
-    return TaskRow(
+    return PricedTask(
         code=line.code,
         label=line.label,
         zone=line.zone,
