@@ -122,6 +122,8 @@ TABLE = tuple(
     price-adjust       job       mmmmmm  rnnfuu
     price-tax          job       mmmmmm  rnnfuu
     price-line-add     job       mmmmmm  rnnfuu
+    price-here         job       mmmmmm  rnnfnn
+    rate-here          job       mmmmmm  rnnfnn
     price-line         line      mmmmmm  rnffuu
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr

@@ -157,6 +157,8 @@ ONE_THING = {
     "card-rate": "shows one row of the card with every rate it had, read at once",
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
+    "price-here": "takes one form; refused, it shows the price page again",
+    "rate-here": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,

@@ -43,9 +43,11 @@ class NeedForm(PlainForm):
     covers = covers_field()
     still = forms.BooleanField(label="Still right", required=False)
 
-    def __init__(self, needed: NeededPrice, data: Data = None, *, place: int = 0) -> None:
+    def __init__(
+        self, needed: NeededPrice, data: Data = None, *, place: int = 0, prefix: str = ""
+    ) -> None:
         initial = _initial_of(needed)
-        super().__init__(data, prefix=f"need{place}", initial=initial)
+        super().__init__(data, prefix=prefix or f"need{place}", initial=initial)
         self.needed = needed
         price = _usual_price(needed)
         say_packs(self, price)

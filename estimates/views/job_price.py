@@ -6,18 +6,30 @@ from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from estimates.access import price_line_for, priced_job_for
+from estimates.domain.price_groups.groups import price_table
 from estimates.forms.job_price import adjust_form, job_tax_form, line_form, new_line_form
 from estimates.forms.price_needs import need_forms
 from estimates.forms.quotes import IssueForm
 from estimates.readers.job_terms import job_price_row, job_tax_row
+from estimates.readers.price_groups import counted_now
 from estimates.readers.price_needs import needs_of_job
 from estimates.services import job_price as services
+from estimates.services.prices import answer_prices
 from estimates.services.quotes import make_estimate, price_now
+from estimates.views.price_groups import (
+    HereForm,
+    form_in_address,
+    group_key,
+    groups_context,
+    here_context,
+    price_form,
+    rate_form,
+)
 from estimates.views.price_needs import needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
@@ -27,6 +39,7 @@ from jobs.http import Context, go_to, render_page
 from jobs.models import Job
 from jobs.models.base import Values
 from jobs.readers.path import path_context
+from jobs.services.rates import set_rate
 from jobs.services.scope import changes_since_agreed
 from jobs.views.edit_page import edits, picked
 
@@ -137,6 +150,63 @@ def price_line(request: SignedInRequest, pk: int) -> HttpResponse:
     return _page(request, line.job, {"line": form, "open": "lines"}, form.status)
 
 
+@require_POST
+@signed_in
+def price_here(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take what one thing costs from today on, typed where it stands in the price."""
+    job = priced_job_for(request, pk)
+    form = price_form(
+        job, request.POST.get("here-code", ""), request.POST.get("here-item", ""), request.POST
+    )
+    if form is None:
+        raise Http404
+    saved = _written(
+        form,
+        lambda: answer_prices(
+            company=job.company,
+            user=request.user,
+            key=form.once_key,
+            answers=[answer] if (answer := form.answer) else [],
+            today=today_of(job.company),
+        ),
+    )
+    if saved is not None:
+        return _back_to(request, job, f"{form.title}: the price is saved.", form.needed.code)
+    return _page(request, job, {"here": form}, form.status)
+
+
+@require_POST
+@signed_in
+def rate_here(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take how long a work takes from now on, typed where it stands in the price."""
+    job = priced_job_for(request, pk)
+    named = {name: request.POST.get(f"rate-{name}", "") for name in ("task", "driver", "item")}
+    form = rate_form(job, **named, data=request.POST)
+    if form is None:
+        raise Http404
+    saved = _written(
+        form,
+        lambda: set_rate(
+            company=job.company,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+        ),
+    )
+    if saved is not None:
+        said = f"{form.stands.label}: the rate is saved, for every job from now on."
+        return _back_to(request, job, said, named["task"])
+    return _page(request, job, {"here": form}, form.status)
+
+
+def _back_to(request: SignedInRequest, job: Job, word: str, code: str) -> HttpResponse:
+    """Lead back to the group in which a material or a task stands, opened."""
+    messages.success(request, word)
+    key = group_key(code)
+    return go_to(request, f"{reverse('job-price', args=[job.pk])}?open={key}#group-{key}")
+
+
 def _written(form: OnceForm, write: Callable[[], Written]) -> Written | None:
     """Return what a valid form has written, None where it is refused or overtaken."""
     return form.carry_out(write) if form.is_valid() else None
@@ -165,27 +235,32 @@ def _page(
         "tax": job_tax_form(job_tax_row(job)),
         "new_line": new_line_form(),
     }
-    context = path_context(request, job, "Price") | _priced_today(job) | forms | dict(sent_forms)
+    here = sent_forms.get("here")
+    priced = _priced_today(request, job, here if isinstance(here, HereForm) else None)
+    context = path_context(request, job, "Price") | priced | forms
+    context |= {name: form for name, form in sent_forms.items() if name != "here"}
     context |= {"lines": lines, "scope_changed": bool(changes_since_agreed(job))}
     return render_page(request, "estimates/quotes/price.html", context, status=status)
 
 
-def _priced_today(job: Job) -> dict[str, object]:
+def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> Context:
     """Return today's price, or the sentence that says why there is none."""
-    estimates: dict[str, object] = {
-        "estimates": job.estimates.all(),
-        "currency": job.company.currency,
-    }
+    estimates: Context = {"estimates": job.estimates.all(), "currency": job.company.currency}
+    today = today_of(job.company)
     try:
-        scope, priced = price_now(job, today_of(job.company))
+        scope, priced = price_now(job, today)
     except BadValueError as missing:
         return estimates | {"missing": as_sentence(missing)}
-    needs = need_forms(needs_of_job(job, scope, today_of(job.company)))
+    counted = counted_now(job, scope)
+    table = price_table(priced, counted)
+    needs = need_forms(needs_of_job(job, scope, today))
     listed = {need.needed.code for need in needs}
     return {
         **estimates,
         **needs_context(needs),
-        "priced": priced,
+        **groups_context(priced, counted, table),
+        "open": request.GET.get("open", ""),
+        **here_context(here or form_in_address(request, job), table),
         "job_pk": job.pk,
         "unlisted": [fault for fault in priced.faults if fault.code not in {*listed, "discount"}],
         "beyond": [fault for fault in priced.faults if fault.code == "discount"],

@@ -123,13 +123,22 @@ def _outcome(errand: Errand | None) -> dict[str, int] | None:
 @require_safe
 @office
 def price_export(request: SignedInRequest) -> HttpResponse:
-    """The whole price book as a file that is read back as the same book."""
-    company = company_of(request)
+    """The price book as a file that is read back as the same book; a long one in parts."""
+    company, part = company_of(request), request.GET.get("part", "")
     rows = in_book_order(materials_of(company))
+    named = ""
+    if part.isdecimal() and 0 < int(part) <= export_parts(rows.count()):
+        rows = rows[(int(part) - 1) * MOST_ROWS : int(part) * MOST_ROWS]
+        named = f"-part-{part}"
     text = write_sheet(tuple(book_row(row) for row in rows))
     # With the mark, spreadsheet programs read it as UTF-8.
     response = HttpResponse(text.encode("utf-8-sig"), content_type="text/csv; charset=utf-8")
-    name = f"prices-{today_of(company).isoformat()}.csv"
+    name = f"prices-{today_of(company).isoformat()}{named}.csv"
     response["Content-Disposition"] = content_disposition_header(True, name)
     response["X-Content-Type-Options"] = "nosniff"
     return response
+
+
+def export_parts(rows: int) -> int:
+    """Return in how many files so many prices are handed out, so that each can be imported."""
+    return max(1, -(-rows // MOST_ROWS))

@@ -20,6 +20,7 @@ from estimates.readers.price_rows import (
     in_book_order,
     later_than,
     matching,
+    materials_of,
     price_in,
     price_words,
     row_that_counts,
@@ -27,6 +28,7 @@ from estimates.readers.price_rows import (
 )
 from estimates.readers.prices import terms_row
 from estimates.services import prices, quotes
+from estimates.views.price_import import export_parts
 from estimates.views.price_needs import needs_context
 from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.clock import today_of
@@ -54,6 +56,7 @@ def price_list(request: SignedInRequest) -> HttpResponse:
         "group": group,
         "groups": list(GROUPS),
         "terms": terms_row(company),
+        "parts": range(1, export_parts(materials_of(company).count()) + 1),
         **needs_context(need_forms(needs), count),
     }
     return render_page(request, "estimates/prices/prices.html", context)

@@ -7,11 +7,14 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
+from estimates.domain.price_groups.groups import price_table
 from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
 from estimates.models import Quote
+from estimates.readers.price_groups import counted_then
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import issue_day
 from estimates.services import quotes as services
+from estimates.views.price_groups import groups_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
@@ -26,9 +29,11 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
     """One frozen estimate, and the word to issue its quote."""
     estimate = estimate_for(request, pk)
     newest = estimate.job.estimates.first()
+    priced = priced_of(estimate)
+    counted = counted_then(estimate, priced)
     context = path_context(request, estimate.job, "Price") | {
         "estimate": estimate,
-        "priced": priced_of(estimate),
+        **groups_context(priced, counted, price_table(priced, counted)),
         "currency": estimate.job.company.currency,
         "superseded": newest is not None and newest.pk != estimate.pk,
         "quote": Quote.objects.filter(estimate=estimate).first(),

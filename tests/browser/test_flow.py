@@ -138,7 +138,7 @@ def price_the_job(hands: Hands) -> None:
 def issue_the_quote(hands: Hands) -> Quote:
     """The quote is issued; its PDF is what an accessible PDF should be."""
     hands.press("Issue the quote")
-    hands.expect("It never changes.")
+    hands.expect("Locked.")
     hands.see("23-quote")
     hands.step("Quote")
     hands.see("24-quotes")

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from datetime import date
+from decimal import Decimal
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -10,9 +12,12 @@ from django.http import HttpResponse
 from django.test import Client as Visitor
 from django.urls import reverse
 
+from estimates.domain.book.cells import decoded
+from estimates.domain.book.sheet import MOST_ROWS, read_sheet
 from estimates.models import PriceItem
-from jobs.models import Errand, StoredFile
+from jobs.models import Company, Errand, StoredFile, User
 from jobs.worker.worker import carry_out_waiting
+from tests.estimates.a_job import TODAY, company_of
 
 pytestmark = pytest.mark.django_db
 
@@ -107,6 +112,45 @@ def test_the_book_is_handed_out_as_a_file_that_changes_nothing_read_back(visitor
     page = preview(visitor, answer.content)
     assert '<button class="primary">Import' not in page
     assert "As before" in page
+
+
+def a_long_book(company: Company) -> None:
+    """One price more than a file may bring in, beside those that are there."""
+    rows = [
+        PriceItem(
+            company=company,
+            code="cartons",
+            item=f"Oak {number}",
+            label="Flooring",
+            unit="carton",
+            pack="carton",
+            amount=Decimal(60),
+            effective_from=date(2026, 1, 1),
+        )
+        for number in range(MOST_ROWS + 1)
+    ]
+    PriceItem.objects.bulk_create(rows)
+
+
+def test_a_book_longer_than_a_file_may_be_comes_in_parts_that_can_be_read_back(
+    visitor: Visitor, owner: User
+) -> None:
+    a_long_book(company_of(owner))
+    listed = visitor.get(reverse("price-list")).content.decode()
+    assert "part 2 of 2 (CSV)" in listed
+    parts = [visitor.get(reverse("price-export"), {"part": part}) for part in (1, 2)]
+    sheets = [read_sheet(decoded(part.content), today=TODAY) for part in parts]
+    assert [sheet.faults for sheet in sheets] == [(), ()]
+    whole = PriceItem.objects.filter(kind="material").count()
+    assert [len(sheet.rows) for sheet in sheets] == [MOST_ROWS, whole - MOST_ROWS]
+    assert len({row.key for sheet in sheets for row in sheet.rows}) == whole
+    assert "-part-2.csv" in parts[1].headers["content-disposition"]
+
+
+@pytest.mark.parametrize("part", ["0", "3", "-1", "two", ""])
+def test_a_part_that_is_not_there_is_the_whole_book(visitor: Visitor, part: str) -> None:
+    answer = visitor.get(reverse("price-export"), {"part": part})
+    assert answer.content == visitor.get(reverse("price-export")).content
 
 
 def test_any_other_file_of_the_company_is_no_price_list(visitor: Visitor, owner: object) -> None:

@@ -1,0 +1,1 @@
+"""Tests of how a price is read on its page."""
