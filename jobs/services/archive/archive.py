@@ -106,7 +106,7 @@ def job_of(removal: Removal) -> Job | None:
     return jobs.filter(**{path: removal.row}).first() if path else None
 
 
-_PATHS = {
+_PATHS: dict[str, str] = {
     RemovedKind.JOB: "pk",
     RemovedKind.ROOM: "rooms",
     RemovedKind.FLOOR: "zones",

@@ -7,6 +7,7 @@ under the keys that they had, beside a list of the rows that stayed and pointed 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import cast
 
 from django.apps import apps
 from django.core import serializers
@@ -122,7 +123,9 @@ def _links_of(collector: Collector) -> list[Link]:
     links = []
     for (field, _), groups in collector.field_updates.items():
         gone = collector.data.get(field.model, set())
-        staying = (one for group in groups for one in group if one not in gone)
+        # The framework says of a group only that it is rows; it is a list of them, or a query.
+        rows = (one for group in groups for one in cast(Iterable[models.Model], group))
+        staying = [one for one in rows if one not in gone]
         links += [link_of(one, empty=field.attname, columns=[field.attname]) for one in staying]
     return links
 
