@@ -33,8 +33,8 @@ from jobs.views.list_page import page_of
 @require_safe
 @signed_in
 def job_list(request: SignedInRequest) -> HttpResponse:
-    """The jobs this person may see, newest first, each with where it stands."""
-    page = page_of(request, jobs_for(request))
+    """The jobs this person may see, newest first, each with where it stands; no archived one."""
+    page = page_of(request, jobs_for(request).filter(archived_at=None))
     jobs = list(page.object_list)
     stands = standings(jobs)
     rows = [(job, stands[job.pk]) for job in jobs]

@@ -116,7 +116,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     return confirm_page(
         request,
         title=f"Remove {room.name}",
-        sentence="What was measured in this room can't be brought back.",
+        sentence="It can be brought back as it was: at once, or later from what was removed.",
         consequences=lines,
         action="Remove the room",
         write=lambda: services.remove_room(room=room, user=request.user),
