@@ -122,9 +122,7 @@ def _to_lots(request: SignedInRequest, job: Job, form: CopyJobForm) -> list[Job]
     )
 
 
-def _copied(
-    request: SignedInRequest, job: Job, lots: list[Job], *, plan_too: bool
-) -> HttpResponse:
+def _copied(request: SignedInRequest, job: Job, lots: list[Job], *, plan_too: bool) -> HttpResponse:
     """Say how many jobs there are now and how many floors are being planned; lead to them."""
     planning = copies.plan_copies(job=job, copies=lots, user=request.user) if plan_too else 0
     done = f"Job {lots[0].number} is there." if len(lots) == 1 else ""
