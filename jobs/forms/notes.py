@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Unpack
+from typing import BinaryIO, Unpack, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -24,8 +24,7 @@ class PhotosInput(forms.FileInput):
 class PhotosField(forms.FileField):
     """Several photographs; cleans to a list of them."""
 
-    # Any: the framework's field is of one file.
-    def clean(self, data: object, initial: object = None) -> list[Photo]:  # type: ignore[override]
+    def clean(self, data: object, initial: object = None) -> list[Photo]:
         """Return the photographs. Refuses more than a few."""
         sent = data if isinstance(data, list | tuple) else [data]
         uploads = [one for one in sent if isinstance(one, UploadedFile)]
@@ -34,7 +33,13 @@ class PhotosField(forms.FileField):
             raise ValidationError(message)
         for upload in uploads:
             super().clean(upload, initial)
-        return [Photo(upload=one.file, size=one.size, name=one.name) for one in uploads]
+        return [_photo(upload) for upload in uploads]
+
+
+def _photo(upload: UploadedFile[bytes]) -> Photo:
+    """Return a photograph as it was sent."""
+    name = upload.name or "photo"
+    return Photo(upload=cast(BinaryIO, upload.file), size=upload.size or 0, name=name)
 
 
 class NoteForm(VersionedForm):

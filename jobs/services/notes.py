@@ -41,9 +41,9 @@ def add_notes(
 def _write(
     *, room: Room, user: User, key: str, values: Values, pictures: Sequence[StoredFile]
 ) -> RoomNote:
+    shown: list[StoredFile | None] = [*pictures] or [None]
     notes = [
-        RoomNote.objects.create(room=room, user=user, photo=picture, **values)
-        for picture in (pictures or [None])
+        RoomNote.objects.create(room=room, user=user, photo=picture, **values) for picture in shown
     ]
     audit_job(job=room.job, user=user, act=f"Noted {len(notes)} in {room}")
     return notes[0]

@@ -19,7 +19,7 @@ from jobs.services.openings.doorways import filled, follow_proposals, put_strip
 from jobs.services.trim import derive_trim
 
 M = TypeVar("M", bound=Model)
-_OWN_TO_A_ROW = frozenset({"id", "version", "created_at", "changed_at"})
+_NEW_IN_A_ROW = frozenset({"id", "version", "created_at", "changed_at"})
 _READ_IN_A_ROOM: Values = {"depths": [], "leveler_bags": 0}
 _READ_ON_A_FLOOR: Values = {"going_on": {}, "piles": []}
 _ALONE: Values = {"zone": None, "place_x_mm": 0, "place_y_mm": 0, "place_turn_deg": 0}
@@ -38,7 +38,7 @@ class Twins:
 def twin(row: M, **changes: object) -> M:
     """Return a new row like ``row`` but for these changes, saved."""
     fields = row._meta.concrete_fields  # noqa: SLF001  public by Django's documentation
-    values = {field.name: field for field in fields if field.name not in _OWN_TO_A_ROW}
+    values = {field.name: field for field in fields if field.name not in _NEW_IN_A_ROW}
     kept = {
         field.attname: getattr(row, field.attname)
         for name, field in values.items()

@@ -65,14 +65,12 @@ def job_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     if kept and request.method != "POST":
         return _only_archived(request, job, kept)
     rooms, floors = job.rooms.count(), job.zones.count()
+    going = f"{rooms} room{'' if rooms == 1 else 's'}, {floors} floor{'' if floors == 1 else 's'}"
     return confirm_page(
         request,
         title=f"Remove job {job.number}, {job.title}",
         sentence="It can be brought back as it was: at once, or later from what was removed.",
-        consequences=[
-            f"{rooms} room{'' if rooms == 1 else 's'} and {floors} "
-            f"floor{'' if floors == 1 else 's'} go with it."
-        ],
+        consequences=[f"{going} and the site facts go with it."],
         action="Remove the job",
         write=lambda: archive.remove_job(job=job, user=request.user),
         done=f"Job {job.number} is removed.",

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 from django.core import serializers
+from django.db.models import Model
 from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
@@ -68,7 +69,7 @@ def job(owner: User) -> Job:
 
 def standing(job: Job) -> list[str]:
     """Return every row of the job but derived ones, as text, to be held against another time."""
-    rows = [*job.rooms.all(), *job.zones.all(), *job.stairs.all()]
+    rows: list[Model] = [*job.rooms.all(), *job.zones.all(), *job.stairs.all()]
     rows += [*Doorway.objects.filter(room__job=job), *FloorPlan.objects.filter(zone__job=job)]
     return [serializers.serialize("json", [row]) for row in rows]
 
