@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from io import BytesIO
 
 import pytest
@@ -47,7 +48,7 @@ def test_a_room_is_copied(hands: Hands, job: Job) -> None:
     look_at(hands, "80-room-copy")
     hands.press("Copy the room")
     hands.expect("The room is copied.")
-    print(f"a room copied: {hands.clicks} clicks, no key")
+    sys.stdout.write(f"a room copied: {hands.clicks} clicks, no key\n")
     assert hands.clicks == 2
     expect(hands.page.get_by_role("heading", level=1)).to_have_text("Bedroom 2")
     look_at(hands, "81-room-copied")
@@ -67,13 +68,14 @@ def test_a_copy_into_no_job_is_refused(hands: Hands, job: Job) -> None:
 
 def test_a_house_plan_goes_to_three_lots(hands: Hands, job: Job) -> None:
     hands.open(f"/jobs/{job.pk}")
+    look_at(hands, "79-job")
     hands.press("Copy the job")
     look_at(hands, "83-job-copy")
     lots = ["Lot 2, Larch Court", "Lot 3, Larch Court", "Lot 4, Larch Court"]
     hands.fill(addresses="\n".join(lots))
     hands.press("Copy the job")
     hands.expect("are there. 3 floors are being planned.")
-    print(f"a house plan to three lots: {hands.clicks} clicks, three addresses typed")
+    sys.stdout.write(f"a house plan to three lots: {hands.clicks} clicks, three addresses typed\n")
     look_at(hands, "84-job-copied")
     copies = Job.objects.exclude(pk=job.pk).order_by("number")
     assert [copy.address for copy in copies] == lots
@@ -126,6 +128,7 @@ def test_photographs_are_taken_in_a_room(hands: Hands, job: Job) -> None:
     assert RoomNote.objects.filter(room=room, for_packet=True).count() == 2
     look_at(hands, "91-notes")
     hands.open(f"/rooms/{room.pk}")
+    expect(hands.page.locator("#drawing")).not_to_contain_text("Note of")
     look_at(hands, "92-room-with-notes")
     hands.open(f"/jobs/{job.pk}/packets")
     hands.expect("Hump by the window")
