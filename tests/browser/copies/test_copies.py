@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from jobs.models import Job, Room, RoomNote, User
+from jobs.models import Company, Job, Room, RoomNote, User
 from jobs.services.trim import derive_trim
 from tests.browser.hands import Hands, look_at
 from tests.builders import make_doorway, make_job, make_product, make_room, make_zone
@@ -28,6 +28,7 @@ def job(owner: User) -> Job:
     """
     company = company_of(owner)
     job = make_job(company, title="Plan B", address="Lot 1, Larch Court")
+    Company.objects.update(next_job_number=job.number + 1)
     bedroom = make_room(job, "Bedroom", (144, 120))
     make_zone(bedroom, make_product(company))
     hall = make_room(job, "Hall", (120, 48), order=1)

@@ -9,6 +9,7 @@ from django.core import serializers
 from django.db.models import Model
 from django.utils import timezone
 
+from estimates.models import JobLine
 from jobs.domain.checks import BadValueError
 from jobs.models import (
     Client,
@@ -18,6 +19,7 @@ from jobs.models import (
     Product,
     Removal,
     Room,
+    RoomNote,
     SiteFacts,
     StairFlight,
     TrimRun,
@@ -36,6 +38,7 @@ from tests.builders import (
     make_day,
     make_doorway,
     make_job,
+    make_note,
     make_person,
     make_product,
     make_room,
@@ -135,6 +138,17 @@ def test_a_job_comes_back_whole(job: Job, owner: User) -> None:
     assert (again.pk, again.number, again.address) == (removal.row, job.number, job.address)
     assert standing(again) == before
     assert serializers.serialize("json", SiteFacts.objects.all()) == site
+
+
+def test_price_and_notes_of_a_job_come_back_with_it(job: Job, owner: User) -> None:
+    note = make_note(job.rooms.get(name="Den"))
+    line = JobLine.objects.create(job=job, label="Piano", quantity=1, unit="job", unit_cost=90)
+    removal = archive.remove_job(job=job, user=owner)
+    assert not JobLine.objects.exists()
+    assert not RoomNote.objects.exists()
+    archive.bring_back(removal=removal, user=owner)
+    assert (JobLine.objects.get(), JobLine.objects.get().unit_cost) == (line, 90)
+    assert (RoomNote.objects.get(), RoomNote.objects.get().photo) == (note, note.photo)
 
 
 def test_brought_back_twice_it_is_there_once(job: Job, owner: User) -> None:

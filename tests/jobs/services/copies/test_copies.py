@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
 from jobs.models import (
+    Company,
     Doorway,
     Errand,
     FloorZone,
@@ -64,6 +65,7 @@ def job(owner: User, product: Product) -> Job:
     """
     assert owner.company is not None
     job = make_job(owner.company, trim_stock=["2438.4"])
+    Company.objects.update(next_job_number=job.number + 1)
     den = make_room(job, depths=[{"x": "10", "y": "10", "depth": "1/4"}], leveler_bags=3)
     piles = [{"width_mm": "177.8", "variant": "", "planks": 4}]
     zone = make_zone(den, product, name="Ground floor", piles=piles)

@@ -7,7 +7,7 @@ from django.test import Client as Visitor
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Job, Room, User
+from jobs.models import Company, Job, Room, User
 from tests.builders import make_company, make_job, make_room, make_zone
 from tests.reading import words
 
@@ -19,6 +19,7 @@ def job(owner: User) -> Job:
     """A job with one room in a floor."""
     assert owner.company is not None
     job = make_job(owner.company)
+    Company.objects.update(next_job_number=job.number + 1)
     make_zone(make_room(job))
     return job
 
