@@ -7,7 +7,7 @@ from io import BytesIO
 
 import pytest
 from PIL import Image
-from playwright.sync_api import expect
+from playwright.sync_api import FilePayload, expect
 
 from jobs.models import Company, Job, Room, RoomNote, User
 from jobs.services.trim import derive_trim
@@ -150,7 +150,7 @@ def test_a_job_is_looked_for_by_keys_alone(hands: Hands, job: Job) -> None:
     look_at(hands, "95-search")
 
 
-def a_photo(number: int, color: str) -> dict[str, object]:
+def a_photo(number: int, color: str) -> FilePayload:
     """Return a photograph as the browser hands it on."""
     out = BytesIO()
     Image.new("RGB", (1200, 900), color).save(out, "JPEG")

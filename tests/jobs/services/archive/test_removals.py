@@ -147,7 +147,7 @@ def test_price_and_notes_of_a_job_come_back_with_it(job: Job, owner: User) -> No
     assert not JobLine.objects.exists()
     assert not RoomNote.objects.exists()
     archive.bring_back(removal=removal, user=owner)
-    assert (JobLine.objects.get(), JobLine.objects.get().unit_cost) == (line, 90)
+    assert (JobLine.objects.get(), JobLine.objects.get().unit_cost) == (line, Decimal(90))
     assert (RoomNote.objects.get(), RoomNote.objects.get().photo) == (note, note.photo)
 
 
