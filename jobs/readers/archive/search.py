@@ -10,6 +10,8 @@ MOST_WORDS = 8
 LONGEST = 200
 _JOB_COLUMNS = ("title", "address", "client__name", "client__phone", "client__email")
 _CLIENT_COLUMNS = ("name", "phone", "email", "address")
+_OF_A_PHONE = frozenset("0123456789()+-./")
+_FEWEST_DIGITS = 5  # fewer may be a house's or a job's number
 _STATES = {
     "archived": Q(archived_at__isnull=False),
     "closed": Q(closed_at__isnull=False),
@@ -37,16 +39,24 @@ def matching_clients(clients: QuerySet[Client], text: str) -> QuerySet[Client]:
     """Return those of ``clients`` in which every word stands somewhere; none for no word."""
     words = words_of(text)
     for word in words:
-        clients = clients.filter(_in_columns(word, _CLIENT_COLUMNS))
+        clients = clients.filter(_in_columns(word, _CLIENT_COLUMNS) | _in_a_phone(word, "phone"))
     return clients if words else clients.none()
 
 
 def _in_a_job(word: str) -> Q:
     digits = word.removeprefix("#")
-    matches = _in_columns(word, _JOB_COLUMNS)
+    matches = _in_columns(word, _JOB_COLUMNS) | _in_a_phone(word, "client__phone")
     if digits.isascii() and digits.isdigit() and len(digits) <= 9:
         matches |= Q(number=int(digits))
     return matches | _STATES.get(word.casefold(), Q())
+
+
+def _in_a_phone(word: str, column: str) -> Q:
+    """Return that the digits of a word stand in a phone number, however that is written."""
+    digits = [letter for letter in word if letter in "0123456789"]
+    if len(digits) < _FEWEST_DIGITS or not set(word) <= _OF_A_PHONE:
+        return Q()
+    return Q(**{f"{column}__regex": "[^0-9]*".join(digits)})
 
 
 def _in_columns(word: str, columns: tuple[str, ...]) -> Q:
