@@ -27,7 +27,9 @@ from jobs.models import (
     LogEntry,
     Packet,
     Product,
+    Removal,
     Room,
+    RoomNote,
     StairFlight,
     TrimRun,
     User,
@@ -154,6 +156,25 @@ def writable_room_for(request: SignedInRequest, pk: int) -> Room:
     """Return a room this person may change. Raises Http404, or PermissionDenied for readers."""
     rooms = Room.objects.select_related("job__company", "zone")
     return _for_office(request, get_object_or_404(rooms, pk=pk, job__in=jobs_for(request)))
+
+
+def note_for(request: SignedInRequest, pk: int) -> RoomNote:
+    """Return a note this person may see: the office all, a crew those offered to it. Or Http404."""
+    notes = RoomNote.objects.filter(room__job__in=jobs_for(request)).select_related("photo")
+    if not request.user.is_office:
+        notes = notes.filter(for_packet=True)
+    return get_object_or_404(notes, pk=pk)
+
+
+def writable_note_for(request: SignedInRequest, pk: int) -> RoomNote:
+    """Return a note this person may change. Raises Http404, or PermissionDenied for readers."""
+    notes = RoomNote.objects.select_related("room__job__company", "photo")
+    return _for_office(request, get_object_or_404(notes, pk=pk, room__job__in=jobs_for(request)))
+
+
+def removal_for(request: SignedInRequest, pk: int) -> Removal:
+    """Return what was removed. Raises PermissionDenied for a crew member, else Http404."""
+    return _office_row(request, Removal.objects.filter(company=company_of(request)), pk)
 
 
 def writable_doorway_for(request: SignedInRequest, pk: int) -> Doorway:

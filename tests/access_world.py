@@ -15,6 +15,7 @@ from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
 from jobs.services.files import store_file
+from jobs.services.openings.stairs import remove_stair
 from tests.builders import (
     make_company,
     make_crew,
@@ -22,6 +23,7 @@ from tests.builders import (
     make_doorway,
     make_job,
     make_log_entry,
+    make_note,
     make_packet,
     make_person,
     make_plan,
@@ -84,8 +86,15 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     day = make_day(job, crew)
     rows |= {"day": day.pk, "person": crew_member.pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
-    rows |= {"loose": _loose_room(job).pk}
+    rows |= {"loose": _loose_room(job).pk} | _noted(room, owner)
     return rows | _money(job, owner, product.name)
+
+
+def _noted(room: Room, owner: User) -> dict[str, object]:
+    """Return the keys of a note with its photograph, offered to the crew, and of what is gone."""
+    note = make_note(room, for_packet=True)
+    gone = remove_stair(row=make_stair(room.job, "Back stair"), user=owner)
+    return {"note": note.pk, "removal": gone.pk}
 
 
 def _sheet(job: Job) -> StoredFile:

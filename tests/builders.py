@@ -26,9 +26,11 @@ from jobs.models import (
     Product,
     Role,
     Room,
+    RoomNote,
     Scope,
     SiteFacts,
     StairFlight,
+    StoredFile,
     Subfloor,
     TrimRun,
     User,
@@ -169,14 +171,24 @@ def make_day(job: Job, crew: Crew, scope: Scope | None = None, **values: object)
 
 def make_log_entry(day: WorkDay, who: User, **values: object) -> LogEntry:
     """Return an entry of a day's log, with a photograph."""
+    photo = make_photo(day.job.company)
+    fields = {"key": f"key-{next(_numbers)}", "task": "setup", "hours": Decimal("1.50")}
+    return LogEntry.objects.create(day=day, who=who, photo=photo, **(fields | values))
+
+
+def make_photo(company: Company) -> StoredFile:
+    """Return a small photograph."""
     picture = BytesIO()
     Image.new("RGB", (8, 8), "tan").save(picture, "PNG")
     picture.seek(0)
-    photo = store_picture(
-        company=day.job.company, upload=picture, size=len(picture.getvalue()), name="den.png"
-    )
-    fields = {"key": f"key-{next(_numbers)}", "task": "setup", "hours": Decimal("1.50")}
-    return LogEntry.objects.create(day=day, who=who, photo=photo, **(fields | values))
+    size = len(picture.getvalue())
+    return store_picture(company=company, upload=picture, size=size, name="den.png")
+
+
+def make_note(room: Room, text: str = "Hump by the window", **values: object) -> RoomNote:
+    """Return a note of a room, with a photograph."""
+    photo = make_photo(room.job.company)
+    return RoomNote.objects.create(room=room, text=text, photo=photo, **values)
 
 
 def make_packet(job: Job) -> Packet:

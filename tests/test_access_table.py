@@ -167,6 +167,21 @@ TABLE = tuple(
     trim-run-add       room      rnffkk  rnffuu
     trim-run           run       rnffkk  rnffuu
     trim-run-derive    run       mmmmmm  rnffrn
+    search             -         rkkkkk  mmmmmm
+    job-copy           job       rnffkk  rnffuu
+    room-copy          room      rnffkk  rnffuu
+    zone-copy          zone      rnffkk  rnffuu
+    room-notes         room      rnffkk  rnffuu
+    room-note          note      rnffkk  rnffuu
+    room-note-photo    note      rnnkkk  mmmmmm
+    job-archive        job       mmmmmm  rnnfrr
+    job-unarchive      job       mmmmmm  rnnfrr
+    job-remove         job       rnnfkk  rnnfuu
+    client-remove      client    rnffkk  rnffuu
+    product-remove     product   rnffkk  rnffuu
+    removed-list       -         rkffkk  mmmmmm
+    removed-restore    removal   mmmmmm  rnffrr
+    room-note-remove   note      rnffkk  rnffrn
     doorway-remove     doorway   rnffkk  rnffrn
     stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn

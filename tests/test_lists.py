@@ -32,7 +32,8 @@ class Listing:
 
     def url(self, book: OwnersBook) -> str:
         """Return the address of the page."""
-        return reverse(self.name, args=[getattr(book, self.of).pk] if self.of else [])
+        url = reverse(self.name, args=[getattr(book, self.of).pk] if self.of else [])
+        return url + QUERIES.get(self.name, "")
 
 
 def rows_of(table: str) -> Iterator[Listing]:
@@ -42,6 +43,9 @@ def rows_of(table: str) -> Iterator[Listing]:
         for kind in kinds:
             yield Listing(name=name, of="" if of == "-" else of, grow=getattr(growing, kind))
 
+
+# What stands behind the address of a page that lists nothing without it.
+QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
@@ -58,7 +62,11 @@ LISTS = tuple(
     room-depths     room       depths
     product-list    -          products
     room-list       job        rooms floors stairs
-    room-edit       room       doorways
+    room-edit       room       doorways notes
+    room-notes      room       notes
+    search          -          jobs_that_match clients_that_match
+    removed-list    -          removals
+    job-copy        job        clients
     doorway-add     room       rooms
     doorway-edit    doorway    rooms
     zone-list       job        floors rooms
@@ -78,7 +86,7 @@ LISTS = tuple(
     crew-calendar   crew       days_of_the_crew
     job-days        job        days crews floors
     job-log         job        days
-    packet-list     job        packets
+    packet-list     job        packets notes
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
@@ -115,6 +123,17 @@ ONE_THING = {
     "product-sheet": _FILE,
     "room-add": _FORM,
     "room-remove": _ASK,
+    "room-copy": _FORM,
+    "zone-copy": _FORM,
+    "room-note": _FORM,
+    "room-note-photo": _FILE,
+    "room-note-remove": _ASK,
+    "job-archive": _ACT,
+    "job-unarchive": _ACT,
+    "job-remove": _ASK,
+    "client-remove": _ASK,
+    "product-remove": _ASK,
+    "removed-restore": _ACT,
     "room-floor": _ACT,
     "doorway-remove": _ASK,
     "stair-remove": _ASK,

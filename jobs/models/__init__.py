@@ -8,6 +8,7 @@ from jobs.models.document import Document, StoredFile
 from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
+from jobs.models.note import RoomNote
 from jobs.models.product import (
     Allowed,
     Core,
@@ -17,6 +18,7 @@ from jobs.models.product import (
     StaggerRule,
     Tapping,
 )
+from jobs.models.removal import Removal, RemovedKind
 from jobs.models.room import (
     BaseTreatment,
     Doorway,
@@ -64,8 +66,11 @@ __all__ = [
     "PastRate",
     "Product",
     "Rate",
+    "Removal",
+    "RemovedKind",
     "Role",
     "Room",
+    "RoomNote",
     "Scope",
     "SentOnce",
     "SiteFacts",

@@ -99,7 +99,10 @@ def store_picture(*, company: Company, upload: BinaryIO, size: int, name: str) -
             picture = ImageOps.exif_transpose(opened).convert("RGB")
             picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             written = BytesIO()
-            picture.save(written, "JPEG", quality=82)
+            # Comments and notes of the camera would be written along; of these, colors alone stay.
+            colors = picture.info.get("icc_profile")
+            picture.info = {}
+            picture.save(written, "JPEG", quality=82, icc_profile=colors)
     except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombError):
         raise BadValueError(
             field="photo", value=name, accepted="a picture: JPEG, PNG or WebP"

@@ -16,12 +16,15 @@ from jobs.domain.rooms.typed_lengths import MeasureError
 from jobs.models import (
     Doorway,
     Job,
+    Removal,
+    RemovedKind,
     Room,
     User,
 )
 from jobs.models.base import Versioned
 from jobs.readers.openings.openings import openings_of, refuse_lost
 from jobs.readers.rooms import measured_of
+from jobs.services.archive.removals import link_of, take_out
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
@@ -31,6 +34,7 @@ ROOM_FIELDS = (
     *("shoe", "furniture", "toilets", "appliances", "leveler_bags"),
     "appliance_clear_mm",
 )
+_LEADING = ("beyond_id", "beyond_wall", "beyond_offset_mm", "beyond_floor")
 _DRAWN_FIELDS = ("measured", "outline", "holes", "edges", "misclosure_mm")
 
 
@@ -96,15 +100,19 @@ def change_room(
 
 
 @transaction.atomic
-def remove_room(*, room: Room, user: User) -> None:
-    """Remove a room with its doorways and trim; doorways that led into it lead nowhere then."""
-    job = room.job
-    room.doorways_from_beyond.update(
-        beyond=None, beyond_wall=None, beyond_offset_mm=None, beyond_floor=room.name
-    )
+def remove_room(*, room: Room, user: User) -> Removal:
+    """Return what is kept of a room removed with its doorways and trim.
+
+    Doorways that led into it lead nowhere then.
+    """
+    job, leading = room.job, room.doorways_from_beyond
+    links = [link_of(one, empty="beyond_id", columns=_LEADING) for one in leading.all()]
+    leading.update(beyond=None, beyond_wall=None, beyond_offset_mm=None, beyond_floor=room.name)
     audit_job(job=job, user=user, act=f"Removed {room}")
-    room.delete()
+    kind, company = RemovedKind.ROOM, job.company
+    removal = take_out(room, kind=kind, company=company, user=user, where=str(job), links=links)
     derive_trim(job=job)
+    return removal
 
 
 def _put_drawing(room: Room, measured: TypedRoom, drawn: Drawn) -> None:

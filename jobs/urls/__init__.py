@@ -1,12 +1,14 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import days, floors, guide, office, rates, trim
+from jobs.urls import archive, copies, days, floors, guide, office, rates, trim
 
 urlpatterns = [
     *office.urlpatterns,
     *rates.urlpatterns,
     *floors.urlpatterns,
     *trim.urlpatterns,
+    *copies.urlpatterns,
+    *archive.urlpatterns,
     *days.urlpatterns,
     *guide.urlpatterns,
 ]

@@ -7,13 +7,18 @@ from typing import TypeVar
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from jobs.access import SignedInRequest
-from jobs.forms.base import OnceForm, VersionedForm
+from jobs.forms.base import OnceForm, PlainForm, VersionedForm
 from jobs.http import Context, go_to, render_page
+from jobs.models import Removal
 
 T = TypeVar("T")
+
+UNDO = "undo:"
+"""What a message's tags begin with where it has a button that undoes; the address follows."""
 
 edits = require_http_methods(["GET", "HEAD", "POST"])
 """Decorates a view that shows a form and takes it."""
@@ -39,6 +44,11 @@ def asks_to_propose(request: SignedInRequest) -> bool:
     return request.method == "POST" and request.POST.get("do") == "propose"
 
 
+def say_done(request: SignedInRequest, done: str, *, undo: str = "") -> None:
+    """Say on the next page what was done; ``undo`` is the address that its button sends to."""
+    messages.success(request, done, extra_tags=f"{UNDO}{undo}" if undo else "")
+
+
 def edit_page(
     request: SignedInRequest,
     *,
@@ -53,7 +63,7 @@ def edit_page(
     if request.method == "POST" and form.is_valid():
         saved = form.carry_out(write)
         if saved is not None:
-            messages.success(request, done)
+            say_done(request, done)
             return go_to(request, to(saved))
     return render_page(request, template, {**context, "form": form}, status=form.status)
 
@@ -72,12 +82,15 @@ def confirm_page(
 ) -> HttpResponse:
     """Return the page that asks first, or do what it asks about, say ``done`` and lead to ``to``.
 
-    Its form is sent to the page's own address. ``back`` is where a change of mind leads.
+    Its form is sent to the page's own address. ``back`` is where a change of mind leads. What was
+    removed can be undone where it is said; what is refused is said on the page.
     """
-    if request.method == "POST":
-        write()
-        messages.success(request, done)
-        return go_to(request, to)
+    refusal = PlainForm({})
+    if request.method == "POST" and refusal.is_valid():
+        done_with = refusal.carry_out(lambda: (write(),))
+        if done_with is not None:
+            say_done(request, done, undo=_undo_of(done_with[0]))
+            return go_to(request, to)
     context = {
         "title": title,
         "sentence": sentence,
@@ -86,6 +99,13 @@ def confirm_page(
         "tone": "stop",
         "action_url": request.path,
         "back_url": back,
-        "form": OnceForm(),
+        "form": refusal if refusal.errors else OnceForm(),
     }
-    return render_page(request, "parts/confirm.html", context)
+    return render_page(request, "parts/confirm.html", context, status=refusal.status)
+
+
+def _undo_of(written: object) -> str:
+    """Return the address that brings back what was removed; empty where nothing was."""
+    if not isinstance(written, Removal):
+        return ""
+    return reverse("removed-restore", args=[written.pk])

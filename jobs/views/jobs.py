@@ -33,15 +33,19 @@ from jobs.views.list_page import page_of
 @require_safe
 @signed_in
 def job_list(request: SignedInRequest) -> HttpResponse:
-    """The jobs this person may see, newest first, each with where it stands."""
-    page = page_of(request, jobs_for(request))
+    """The jobs this person may see, newest first, each with where it stands; no archived one."""
+    visible = jobs_for(request)
+    page = page_of(request, visible.filter(archived_at=None))
     jobs = list(page.object_list)
     stands = standings(jobs)
     rows = [(job, stands[job.pk]) for job in jobs]
-    clients = company_of(request).clients.exists()
-    return render_page(
-        request, "jobs/jobs/jobs.html", {"rows": rows, "page_obj": page, "any_client": clients}
-    )
+    context = {
+        "rows": rows,
+        "page_obj": page,
+        "any_client": company_of(request).clients.exists(),
+        "archived": visible.filter(archived_at__isnull=False).exists(),
+    }
+    return render_page(request, "jobs/jobs/jobs.html", context)
 
 
 @require_safe

@@ -13,6 +13,7 @@ from jobs.domain.plans.older import OlderPlanError
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, Job
 from jobs.readers.path import path_context
+from jobs.readers.rooms import notes_offered
 from jobs.services.files import serve
 from jobs.services.packets import ask_for_packet, errand_of
 from jobs.worker.errands import worker_is_running
@@ -74,6 +75,7 @@ def _page(
         "older": job.zones.filter(name=older).first() if older else None,
         "agreed": job.agreed_scope,
         "days": job.days.count(),
+        "notes": notes_offered(job, to="packet"),
     }
     return render_page(request, "jobs/packets/packets.html", context, status=status)
 

@@ -116,7 +116,7 @@ def room_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     return confirm_page(
         request,
         title=f"Remove {room.name}",
-        sentence="What was measured in this room can't be brought back.",
+        sentence="It can be brought back as it was: at once, or later from what was removed.",
         consequences=lines,
         action="Remove the room",
         write=lambda: services.remove_room(room=room, user=request.user),
@@ -151,6 +151,7 @@ def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     context = path_context(request, job, "Rooms") | {"sheet": sheet, "room": sheet.room}
     context |= _figures(sheet, job) | {"walls_help": _WALLS_HELP[UnitSystem(job.units)]}
     context["doorways"] = _doorways(sheet.room) if sheet.room else []
+    context["room_notes"] = list(sheet.room.notes.all()) if sheet.room else []
     context["saved_key"] = request.session.pop(_SAVED, "") if request.method == "GET" else ""
     part = "drawing" if drawing else doing.removeprefix("add-")
     status = sheet.status if _is_save(request) else 200

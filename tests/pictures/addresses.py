@@ -104,6 +104,7 @@ EVERY_ROW = frozenset(
 )
 
 POST_ONLY = "takes a sent form only"
+NOT_NOTED = "a note with a photograph as somebody took it; the demo has none"
 DATA_FILE = "a file of data, saved and not looked at"
 POLLED = "asked for while work runs; leads back to its page otherwise"
 
@@ -112,6 +113,7 @@ NOT_PICTURED = {
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
     "crew-calendar": DATA_FILE,
     "healthz": "an answer for programs",
+    "job-archive": POST_ONLY,
     "job-close": POST_ONLY,
     "job-reopen": POST_ONLY,
     "log-photo": "a photograph as somebody took it; the demo has none",
@@ -138,7 +140,12 @@ NOT_PICTURED = {
     "rate-here": POST_ONLY,
     "rate-remove": "the demo company works by the book's own rates and has none to remove",
     "rates-take": POST_ONLY,
+    "job-unarchive": POST_ONLY,
+    "removed-restore": POST_ONLY,
     "room-floor": POST_ONLY,
+    "room-note": NOT_NOTED,
+    "room-note-photo": NOT_NOTED,
+    "room-note-remove": NOT_NOTED,
     "sign-out": POST_ONLY,
     "trim-run-derive": POST_ONLY,
     "zone-break": POST_ONLY,

@@ -9,10 +9,11 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.domain.floors.walls import wall_error_of_new
-from jobs.models import Doorway, FloorZone, Job, Product, Room, User
+from jobs.models import Doorway, FloorZone, Job, Product, Removal, RemovedKind, Room, User
 from jobs.models.base import Values
 from jobs.readers.floors.floors import zone_of
 from jobs.readers.openings.openings import refuse_misplaced
+from jobs.services.archive.removals import take_out
 from jobs.services.floors.joining import set_apart, settle
 from jobs.services.floors.names import fault_of_name, free_name
 from jobs.services.openings.doorways import follow_proposals
@@ -89,11 +90,14 @@ def change_zone(
 
 
 @transaction.atomic
-def remove_zone(*, zone: FloorZone, user: User) -> None:
-    """Remove a floor and its plans; the rooms stay."""
-    audit_job(job=zone.job, user=user, act=f"Removed {zone}")
-    zone.delete()
-    follow_proposals(job=zone.job)
+def remove_zone(*, zone: FloorZone, user: User) -> Removal:
+    """Return what is kept of a floor removed with its plans; the rooms stay."""
+    job = zone.job
+    audit_job(job=job, user=user, act=f"Removed {zone}")
+    kind = RemovedKind.FLOOR
+    removal = take_out(zone, kind=kind, company=job.company, user=user, where=str(job))
+    follow_proposals(job=job)
+    return removal
 
 
 @writes_once(FloorZone, "place rooms")

@@ -6,10 +6,21 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.domain.lengths import length_words
-from jobs.models import Doorway, Job, Room, SiteFacts, Transition, Treatment, User
+from jobs.models import (
+    Doorway,
+    Job,
+    Removal,
+    RemovedKind,
+    Room,
+    SiteFacts,
+    Transition,
+    Treatment,
+    User,
+)
 from jobs.models.base import Values
 from jobs.readers.openings.doorways import doorways_of, fixing_for, proposal_of, step_of
 from jobs.readers.openings.openings import refuse_misplaced
+from jobs.services.archive.removals import take_out
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 from jobs.services.trim import derive_trim
@@ -52,13 +63,15 @@ def change_doorway(
 
 
 @transaction.atomic
-def remove_doorway(*, doorway: Doorway, user: User) -> None:
-    """Remove a doorway with its transition."""
-    room = doorway.room
-    act = f"Removed the doorway in wall {doorway.wall + 1} of {room}"
-    audit_job(job=room.job, user=user, act=act)
-    doorway.delete()
-    derive_trim(job=room.job)
+def remove_doorway(*, doorway: Doorway, user: User) -> Removal:
+    """Return what is kept of a doorway removed with its transition."""
+    job = doorway.room.job
+    act = f"Removed the doorway in wall {doorway.wall + 1} of {doorway.room}"
+    audit_job(job=job, user=user, act=act)
+    kind = RemovedKind.DOORWAY
+    removal = take_out(doorway, kind=kind, company=job.company, user=user, where=str(job))
+    derive_trim(job=job)
+    return removal
 
 
 def filled(doorway: Doorway, values: Values) -> Doorway:
@@ -80,7 +93,7 @@ def follow_proposals(*, job: Job) -> int:
             continue
         doorway.treatment = proposed
         Doorway.objects.filter(pk=doorway.pk).update(treatment=proposed)
-        _put_strip(doorway)
+        put_strip(doorway)
         changed += 1
     return changed
 
@@ -97,11 +110,12 @@ def _refuse(doorway: Doorway) -> None:
 
 def _follow(doorway: Doorway) -> None:
     """Let transition and trim follow a saved doorway."""
-    _put_strip(doorway)
+    put_strip(doorway)
     derive_trim(job=doorway.room.job)
 
 
-def _put_strip(doorway: Doorway) -> None:
+def put_strip(doorway: Doorway) -> None:
+    """Let the strip of a saved doorway follow its treatment."""
     if doorway.treatment == Treatment.CARRY:
         Transition.objects.filter(doorway=doorway).delete()
         return

@@ -5,8 +5,9 @@ from __future__ import annotations
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from jobs.models import Job, StairFlight, User
+from jobs.models import Job, Removal, RemovedKind, StairFlight, User
 from jobs.models.base import Values
+from jobs.services.archive.removals import take_out
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.saving import save_measured
 
@@ -39,10 +40,12 @@ def change_stair(
 
 
 @transaction.atomic
-def remove_stair(*, row: StairFlight, user: User) -> None:
-    """Remove a flight."""
-    audit_job(job=row.job, user=user, act=f"Removed {row}")
-    row.delete()
+def remove_stair(*, row: StairFlight, user: User) -> Removal:
+    """Return what is kept of a flight removed."""
+    job = row.job
+    audit_job(job=job, user=user, act=f"Removed {row}")
+    kind = RemovedKind.STAIR
+    return take_out(row, kind=kind, company=job.company, user=user, where=str(job))
 
 
 def _refuse_taken(job: Job, name: str, *, but: int = 0) -> None:

@@ -172,7 +172,9 @@ def zone_remove(request: SignedInRequest, pk: int) -> HttpResponse:
         request,
         title=f"Remove the floor {zone.name}",
         sentence="Its rooms stay as they were measured.",
-        consequences=[f"{count} plan{'' if count == 1 else 's'} of it can no longer be opened."],
+        consequences=[
+            f"{count} plan{'' if count == 1 else 's'} of it can be opened again once it is back."
+        ],
         action="Remove the floor",
         write=lambda: floors.remove_zone(zone=zone, user=request.user),
         done=f"{zone.name} is removed; its rooms are still there.",

@@ -72,7 +72,8 @@ def client_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         ),
         done="The client is changed.",
         to=lambda _: reverse("client-list"),
-        context={"title": client.name, "button": "Save the client", "back": "client-list"},
+        context={"client": client, "any_job": client.jobs.exists()},
+        template="jobs/people/client.html",
     )
 
 

@@ -1,0 +1,1 @@
+"""Jobs and clients looked for, archived ones too."""

@@ -1,0 +1,1 @@
+"""Looking for jobs and clients; archiving, removing, bringing back."""

@@ -1,0 +1,1 @@
+"""Copies, the archive, notes and photographs in the owner's hands."""

@@ -1,0 +1,1 @@
+"""What leaves the lists: jobs archived, things removed, and both brought back."""

@@ -1,0 +1,1 @@
+"""Rooms, floors and whole jobs copied."""

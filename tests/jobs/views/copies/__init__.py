@@ -1,0 +1,1 @@
+"""Copying rooms, floors and jobs."""
