@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import Fields
 from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.scope.hours import site_quantities, tasks_from
-from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
+from jobs.domain.scope.inputs import JobTake, PlanCounts, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, site_work
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.plans import plan_request
 from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_measured
@@ -38,6 +39,8 @@ class Compared:
     """One alternative: what it takes, or why it can't be planned (``refused``).
 
     ``hours``: to carry and lay it at the company's rates; empty where a rate is missing.
+    ``counts``: what a takeoff counts in its plan (`PlanCounts`) as text; empty in comparisons made
+    before they were kept.
     """
 
     product: int
@@ -51,6 +54,16 @@ class Compared:
     trapped: int = 0
     hours: str = ""
     refused: str = ""
+    counts: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def plan_counts(self) -> PlanCounts | None:
+        """The counts of its plan; None where they were not kept."""
+        if not self.counts:
+            return None
+        area = Decimal(self.counts["area_in2"])
+        counted = {name: int(text) for name, text in self.counts.items() if name != "area_in2"}
+        return PlanCounts(area_in2=area, **counted)
 
     @property
     def direction(self) -> str:
@@ -112,6 +125,32 @@ def compared(errand: Errand | None) -> list[Compared]:
     )
 
 
+def alternatives_of(zones: Iterable[FloorZone]) -> dict[int, list[Compared]]:
+    """Return by its pk what the newest comparison of each floor found, as `compared` has it.
+
+    A comparison of another outline than the floor's newest plan covers is left out: rooms were
+    measured anew since.
+    """
+    by_subject = {f"zone:{zone.pk}": zone for zone in zones}
+    errands = Errand.objects.filter(kind=KIND, subject__in=by_subject, state=Errand.State.DONE)
+    newest = {errand.subject: errand for errand in errands.order_by("pk")}
+    return {
+        by_subject[subject].pk: compared(errand)
+        for subject, errand in newest.items()
+        if _is_of_outline(by_subject[subject], errand)
+    }
+
+
+def _is_of_outline(zone: FloorZone, errand: Errand) -> bool:
+    """Whether a comparison was made of the outline that the floor's newest plan covers."""
+    plan = zone.plans.select_related("request", "document").first()
+    if plan is None:
+        return False
+    outline = stored_plan(plan).request_form["zone"]
+    requests = [one["request"] for one in json.loads(errand.payload)["asked"] if "request" in one]
+    return all(request["zone"] == outline for request in requests)
+
+
 def compare(
     zone: FloorZone,
     alternatives: Iterable[Fields],
@@ -164,6 +203,7 @@ def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compare
         cuts=totals.crosscuts + totals.rips + totals.notches,
         trapped=sum(piece.trapped for piece in judged.plan.pieces),
         hours=_hours(zone, Product.objects.get(pk=one["product"]), judged.plan_form),
+        counts={name: str(n) for name, n in asdict(plan_counts(judged.plan_form)).items()},
     )
 
 
