@@ -43,6 +43,7 @@ from jobs.domain.scope.scope import FrozenScope, scope_text
 def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Priced:
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     materials, faults = material_lines(scope, book, terms)
+    faults += [PriceFault(code="work_split", text=words) for words in terms.barred]
     labor = [labor_line(task, book, terms) for task in scope.tasks if task.hours]
     beside = [*(allowance_line(entry) for entry in terms.allowances), *added_lines(terms)]
     direct = [*materials, *labor]
