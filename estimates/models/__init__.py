@@ -18,6 +18,7 @@ from estimates.models.money import (
     Purchase,
     Quote,
 )
+from estimates.models.work_split import WorkSplit
 
 __all__ = [
     "COMPANY_TAX_MODES",
@@ -34,4 +35,5 @@ __all__ = [
     "Quote",
     "Rounding",
     "TaxMode",
+    "WorkSplit",
 ]

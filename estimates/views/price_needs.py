@@ -46,7 +46,8 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     company, today = company_of(request), today_of(company_of(request))
     job, back = request.GET.get("job", ""), reverse("price-list")
     if job.isdigit():
-        back = reverse("job-price", args=[priced_job_for(request, int(job)).pk])
+        page = "job-options" if request.GET.get("to") == "options" else "job-price"
+        back = reverse(page, args=[priced_job_for(request, int(job)).pk])
     frame = NeedsForm(request.POST)
     things = things_in(request.POST, frame.cleaned_data["count"]) if frame.is_valid() else []
     needs = need_forms(needed_prices(company, things, today), request.POST)
@@ -69,7 +70,11 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     if frame.overtaken:
         stand = needed_prices(company, things, today)
         needs = need_forms(stand, seen_anew(request.POST, stand))
-    context = needs_context(needs, frame=frame) | {"back": back, "job_pk": job}
+    context = needs_context(needs, frame=frame) | {
+        "back": back,
+        "job_pk": job,
+        "needs_back": "options" if request.GET.get("to") == "options" else "",
+    }
     context["refused"] = sum(len(form.errors) for form in needs)
     status = max(form.status for form in (frame, *needs))
     return render_page(request, "estimates/prices/needs.html", context, status=status)

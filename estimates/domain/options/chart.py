@@ -40,6 +40,15 @@ class Bar:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Mark:
+    """An amount marked on the scale: where it is, and from which side its words are written."""
+
+    amount: Decimal
+    place: Decimal
+    anchor: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Scale:
     """How amounts become places: the zero line in the middle, `most` at either edge."""
 
@@ -56,9 +65,14 @@ class Scale:
         return (self.zero + amount / self.most * half).quantize(_TENTH)
 
     @property
-    def marks(self) -> tuple[Decimal, ...]:
-        """The amounts that are marked: half and whole to either side."""
-        return (-self.most, -self.most / 2, self.most / 2, self.most)
+    def marks(self) -> tuple[Mark, ...]:
+        """Half of what fits and all of it to either side; only the outer ones bear their words."""
+        half = self.most / 2
+        places = ((-self.most, "start"), (-half, ""), (half, ""), (self.most, "end"))
+        return tuple(
+            Mark(amount=amount, place=self.place(amount), anchor=anchor)
+            for amount, anchor in places
+        )
 
 
 def scale_for(rows: Sequence[Sequence[Part]]) -> Scale:

@@ -72,6 +72,13 @@ def without(terms: PricingTerms, codes: Collection[str]) -> PricingTerms:
     )
 
 
+def unsplit(terms: PricingTerms) -> PricingTerms:
+    """Return the terms of a price with all of the work in it."""
+    gone = {material for materials in GOES_WITH.values() for material in materials}
+    supplied = tuple(material for material in terms.supplied if material not in gone)
+    return replace(terms, left_out=(), supplied=supplied, barred=())
+
+
 def tasks_taken(codes: Iterable[str]) -> tuple[str, ...]:
     """Return the tasks that are left to the homeowner: those named, or all there are."""
     chosen = tuple(codes)

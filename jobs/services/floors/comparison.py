@@ -18,6 +18,7 @@ from jobs.domain.scope.hours import site_quantities, tasks_from
 from jobs.domain.scope.inputs import JobTake, PlanCounts, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
+from jobs.models.work import ACTIVE
 from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, site_work
 from jobs.readers.stored_plan import stored_plan
@@ -123,6 +124,13 @@ def compared(errand: Errand | None) -> list[Compared]:
     return sorted(
         alternatives, key=lambda row: (bool(row.refused), row.cartons, row.planks, row.cuts)
     )
+
+
+def being_compared(zones: Iterable[FloorZone]) -> list[FloorZone]:
+    """Return those of these floors for which a comparison waits or runs."""
+    by_subject = {f"zone:{zone.pk}": zone for zone in zones}
+    errands = Errand.objects.filter(kind=KIND, subject__in=by_subject, state__in=ACTIVE)
+    return [by_subject[subject] for subject in errands.values_list("subject", flat=True)]
 
 
 def alternatives_of(zones: Iterable[FloorZone]) -> dict[int, list[Compared]]:

@@ -110,7 +110,7 @@ def test_an_option_is_read_off_a_priced_scope() -> None:
     priced = price_scope(scope, a_book(), terms(tax_mode="consumer", tax_rate=Decimal("0.08")))
 
     option = option_of("as planned", scope, priced)
-    assert (option.hours, option.days) == (16, 1)
+    assert (option.hours, option.days) == (Decimal(16), Decimal(1))
     assert option.material_cost == 486
     # 486 on 120 ft2; 16 h at 50 are 800, on 120 ft2 6.67.
     assert option.material_per_ft2 == Decimal("4.05")
@@ -165,7 +165,7 @@ def total_at(rate: Decimal, scope: FrozenScope) -> Decimal:
 
 
 def break_even_by_halving() -> Decimal:
-    """The rate at which both jobs are priced alike, narrowed down to less than a tenth of a cent."""
+    """The rate at which both jobs are priced alike, to a tenth of a cent."""
     low, high = Decimal(1), Decimal(1000)
     while high - low > Decimal("0.001"):
         rate = (low + high) / 2
@@ -179,7 +179,9 @@ def break_even_by_halving() -> Decimal:
 def test_the_break_even_rate_is_the_one_at_which_both_are_priced_alike() -> None:
     scope, other = a_scope(), thick_core()
     book = a_book(
-        a_material("cartons", "60"), a_material("cartons", "85", item="thick"), a_material("pad", "10")
+        a_material("cartons", "60"),
+        a_material("cartons", "85", item="thick"),
+        a_material("pad", "10"),
     )
     base = option_of("thin", scope, price_scope(scope, book, terms()))
     option = option_of("thick", other, price_scope(other, book, terms()))
@@ -198,5 +200,5 @@ def test_a_half_day_more_or_less_is_read_off_the_booked_days() -> None:
     base = option_of("as planned", scope, price_scope(scope, a_book(), terms()))
     option = option_of("shorter", shorter, price_scope(shorter, a_book(), terms()))
 
-    assert (base.days, option.days) == (1, Decimal("0.5"))
+    assert (base.days, option.days) == (Decimal(1), Decimal("0.5"))
     assert labor_saved(base, option, CREW).half_days_saved == 1
