@@ -84,6 +84,7 @@ LISTS = tuple(
     price-row       price      later_prices
     job-price       job        floors estimates price_lines
     job-options     job        floors
+    job-work-split  job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders
     purchase-list   accepted   purchases
@@ -151,6 +152,8 @@ ONE_THING = {
     "price-export": _FILE,
     "price-answer": "takes answers; what it shows again is what was sent",
     "price-terms": _FORM,
+    "option-take": "takes one form; refused, it shows the options again",
+    "option-plan": "takes one form; refused, it shows the options again",
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",

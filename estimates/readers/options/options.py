@@ -31,12 +31,17 @@ MATERIAL, LABOR = "material", "labor"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PricedWay:
-    """A way that is priced: the option, what it saves, and what it does to the price."""
+    """A way that is priced: the option, what it saves, and by how much the price rises with it."""
 
     option: Option
     saving: Saving
     labor_per_ft2: Decimal
-    price_difference: Decimal
+    price_rise: Decimal
+
+    @property
+    def price_fall(self) -> Decimal:
+        """By how much the price falls with it."""
+        return -self.price_rise
 
     @property
     def material_saved(self) -> Decimal:
@@ -194,7 +199,7 @@ class _Pricing:
             option=option,
             saving=labor_saved(base, option, self.labor),
             labor_per_ft2=self.labor.cost_per_ft2(option),
-            price_difference=then.total - now.total,
+            price_rise=then.total - now.total,
         )
         return Choice(way=way, priced=priced)
 
