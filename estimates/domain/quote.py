@@ -205,7 +205,8 @@ def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
         (title, [line for line in priced if line.kind in kinds and not line.is_by_client])
         for title, kinds in HEADS
     ]
-    heads.append((BY_YOU, [line for line in priced if line.is_by_client]))
+    by_you = [line for line in priced if line.is_by_client and line.code != "travel"]
+    heads.append((BY_YOU, by_you))
     for title, under_head in heads:
         if under_head:
             merged = _merged(under_head)

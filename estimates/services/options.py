@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from django.db import transaction
 
+from estimates.readers.options.ways import PUT_ON
 from jobs.domain.checks import BadValueError, require_choice
 from jobs.models import FloorZone, Job, Product, SiteFacts, TrimKind, User
 from jobs.services.floors.comparison import (
@@ -18,8 +19,6 @@ from jobs.services.floors.comparison import (
 )
 from jobs.services.records import audit_job, save_versioned, writes_once
 from layout.values.errors import LayoutError
-
-PUT_ON = ("reinstall", "replace")
 
 
 @writes_once(Job, "take option")
@@ -37,7 +36,7 @@ def take_option(*, job: Job, user: User, key: str, way: str) -> Job:
 
 
 def _tear_out(job: Job, tear_out: bool) -> str:
-    site = SiteFacts.objects.get(job=job)
+    site, _ = SiteFacts.objects.get_or_create(job=job)
     site.tear_out = tear_out
     save_versioned(site, expected=site.version, names=("tear_out",))
     return "Priced with the old floor torn out" if tear_out else "Priced over the old floor"

@@ -14,7 +14,7 @@ from estimates.forms.price_needs import need_forms
 from estimates.readers.options.options import options_of
 from estimates.readers.price_needs import needed_prices
 from estimates.services.options import plan_product, take_option
-from estimates.views.price_needs import needs_context
+from estimates.views.price_needs import OPTIONS_QUERY, needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -88,5 +88,5 @@ def _page(
     else:
         needs = need_forms(needed_prices(company, options.needs, today))
         context |= needs_context(needs) | {"options": options, "job_pk": job.pk}
-        context["needs_back"] = "options"
+        context["needs_query"] = OPTIONS_QUERY
     return render_page(request, "estimates/options/options.html", context, status=status)

@@ -26,6 +26,9 @@ from jobs.access import SignedInRequest, company_of, office
 from jobs.clock import today_of
 from jobs.http import Context, go_to, render_page
 
+OPTIONS_QUERY = "&to=options"
+"""What the list's address ends with where its answers lead back to a job's options."""
+
 
 def needs_context(
     needs: Sequence[NeedForm], count: int | None = None, *, frame: NeedsForm | None = None
@@ -45,8 +48,9 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     """Take the prices that were typed into the list, all or none."""
     company, today = company_of(request), today_of(company_of(request))
     job, back = request.GET.get("job", ""), reverse("price-list")
+    query = OPTIONS_QUERY if request.GET.get("to") == "options" else ""
     if job.isdigit():
-        page = "job-options" if request.GET.get("to") == "options" else "job-price"
+        page = "job-options" if query else "job-price"
         back = reverse(page, args=[priced_job_for(request, int(job)).pk])
     frame = NeedsForm(request.POST)
     things = things_in(request.POST, frame.cleaned_data["count"]) if frame.is_valid() else []
@@ -73,7 +77,7 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     context = needs_context(needs, frame=frame) | {
         "back": back,
         "job_pk": job,
-        "needs_back": "options" if request.GET.get("to") == "options" else "",
+        "needs_query": query,
     }
     context["refused"] = sum(len(form.errors) for form in needs)
     status = max(form.status for form in (frame, *needs))

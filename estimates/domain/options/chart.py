@@ -16,7 +16,7 @@ STEPS = tuple(Decimal(step) for step in ("0.10", "0.25", "0.50", "1", "2.50", "5
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Part:
+class GainPart:
     """A part of a gain: what it is and what it comes to; negative where it costs."""
 
     label: str
@@ -75,7 +75,7 @@ class Scale:
         )
 
 
-def scale_for(rows: Sequence[Sequence[Part]]) -> Scale:
+def scale_for(rows: Sequence[Sequence[GainPart]]) -> Scale:
     """Return a scale on which the bars of all rows have their place."""
     ends = [abs(_sum(parts, sign)) for parts in rows for sign in (1, -1)]
     longest = max(ends, default=ZERO)
@@ -85,7 +85,7 @@ def scale_for(rows: Sequence[Sequence[Part]]) -> Scale:
     return Scale(most=fitting)
 
 
-def bars_of(parts: Sequence[Part], scale: Scale) -> tuple[Bar, ...]:
+def bars_of(parts: Sequence[GainPart], scale: Scale) -> tuple[Bar, ...]:
     """Return the bars of a row: gains follow each other to the right, costs to the left."""
     bars = []
     ends = {True: ZERO, False: ZERO}
@@ -103,5 +103,5 @@ def bars_of(parts: Sequence[Part], scale: Scale) -> tuple[Bar, ...]:
     return tuple(bars)
 
 
-def _sum(parts: Sequence[Part], sign: int) -> Decimal:
+def _sum(parts: Sequence[GainPart], sign: int) -> Decimal:
     return sum((part.amount for part in parts if part.amount * sign > 0), ZERO)

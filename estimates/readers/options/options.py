@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.book.needs import Need, missing_first, needs_of
-from estimates.domain.options.chart import Bar, Part, Scale, bars_of, scale_for
+from estimates.domain.options.chart import Bar, GainPart, Scale, bars_of, scale_for
 from estimates.domain.options.savings import Labor, Option, Saving, labor_saved, option_of
 from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.priced import Priced, unpriced
@@ -69,12 +69,12 @@ class PricedWay:
         return self.material_saved + self.saved_in_half_days
 
     @property
-    def parts_by_the_hour(self) -> list[Part]:
+    def parts_by_the_hour(self) -> list[GainPart]:
         """What the gain by the hour is made of."""
         return _parts(self.material_saved, self.saved_by_the_hour)
 
     @property
-    def parts_in_half_days(self) -> list[Part]:
+    def parts_in_half_days(self) -> list[GainPart]:
         """What the gain in half days is made of."""
         return _parts(self.material_saved, self.saved_in_half_days)
 
@@ -120,7 +120,7 @@ def options_of(job: Job, today: date) -> Options:
     counted = _Counted()
     scope = work_out(job, otherwise=counted)
     book, terms = book_and_terms(job, today)
-    pricing = _Pricing(
+    pricing = _PricedJob(
         job=job, book=book, terms=terms, labor=_labor(job, book), scope=scope, takes=counted.takes
     )
     ways, without = every_way(job, counted.takes)
@@ -154,7 +154,7 @@ def _labor(job: Job, book: PriceBook) -> Labor:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Pricing:
+class _PricedJob:
     """A job as it stands, and what its ways are priced with."""
 
     job: Job
@@ -204,11 +204,11 @@ class _Pricing:
         return Choice(way=way, priced=priced)
 
 
-def _parts(material: Decimal, labor: Decimal) -> list[Part]:
-    return [Part(label=MATERIAL, amount=material), Part(label=LABOR, amount=labor)]
+def _parts(material: Decimal, labor: Decimal) -> list[GainPart]:
+    return [GainPart(label=MATERIAL, amount=material), GainPart(label=LABOR, amount=labor)]
 
 
-def _rows(choice: Choice) -> Iterator[list[Part]]:
+def _rows(choice: Choice) -> Iterator[list[GainPart]]:
     if choice.priced is not None:
         yield choice.priced.parts_by_the_hour
         yield choice.priced.parts_in_half_days

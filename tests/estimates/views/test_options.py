@@ -29,7 +29,8 @@ def job(owner: User) -> Job:
 
 def send(visitor: Visitor, page: str, job: Job, **fields: object) -> HttpResponse:
     sent = {"key": "k" * 20, "version": 1} | fields
-    return visitor.post(reverse(page, args=[job.pk]), sent, follow=True)
+    url = reverse(page, args=[job.pk])
+    return visitor.post(url, sent, follow=True)  # type: ignore[return-value]
 
 
 def see(visitor: Visitor, page: str, job: Job) -> str:
@@ -62,6 +63,8 @@ def test_missing_prices_are_answered_in_place_and_lead_back(visitor: Visitor, jo
     assert f"{reverse('price-answer')}?job={job.pk}&amp;to=options" in page
     sent = {"key": "k" * 20, "count": 1, "need0-code": "pad", "need0-item": "Pad"}
     answer = f"{reverse('price-answer')}?job={job.pk}&to=options"
+    refused = visitor.post(answer, sent | {"need0-amount": "much"}).content.decode()
+    assert "&amp;to=options" in refused
     more = {"need0-amount": "40", "need0-per": "pack", "need0-covers": "100"}
     response = visitor.post(answer, sent | more)
     assert response.headers["Location"] == reverse("job-options", args=[job.pk])
@@ -128,8 +131,8 @@ def test_no_product_is_a_refusal_at_the_field(visitor: Visitor, job: Job) -> Non
     response = send(visitor, "option-plan", job)
     assert response.status_code == 422
     assert "Nothing was chosen; accepted: one of your products." in words(response)
-    own = send(visitor, "option-plan", job, product=job.zones.get().product_id)
-    assert "That product is not on offer" in words(own)
+    laid = send(visitor, "option-plan", job, product=job.zones.get().product_id)
+    assert "That product is not on offer" in words(laid)
 
 
 def test_the_split_says_what_each_takes_off(visitor: Visitor, job: Job) -> None:

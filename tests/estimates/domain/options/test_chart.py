@@ -4,13 +4,13 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.options.chart import WIDTH, Bar, Part, bars_of, scale_for
+from estimates.domain.options.chart import WIDTH, Bar, GainPart, bars_of, scale_for
 
 
-def parts(material: str, labor: str) -> list[Part]:
+def parts(material: str, labor: str) -> list[GainPart]:
     return [
-        Part(label="material", amount=Decimal(material)),
-        Part(label="labor", amount=Decimal(labor)),
+        GainPart(label="material", amount=Decimal(material)),
+        GainPart(label="labor", amount=Decimal(labor)),
     ]
 
 
@@ -24,7 +24,7 @@ def parts(material: str, labor: str) -> list[Part]:
         ([parts("-20", "-6")], "50"),
     ],
 )
-def test_the_scale_holds_the_longest_row(rows: list[list[Part]], most: str) -> None:
+def test_the_scale_holds_the_longest_row(rows: list[list[GainPart]], most: str) -> None:
     assert scale_for(rows).most == Decimal(most)
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.models import PriceItem
+from estimates.models import PriceItem, PriceTerms
 from estimates.readers.options.options import Choice, Options, PricedWay, options_of
 from jobs.domain.scope.inputs import PlanCounts, plan_counts
 from jobs.models import ExistingFloor, FloorZone, Job, Product, Room, SiteFacts, TrimRun, User
@@ -14,7 +14,7 @@ from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.comparison import ask_to_compare, compared, comparison_of
 from jobs.worker import worker
 from tests.builders import make_plan, make_planned_job, make_product
-from tests.estimates.a_job import TODAY, company_of
+from tests.estimates.a_job import TODAY, company_of, set_price
 
 pytestmark = pytest.mark.django_db
 
@@ -51,9 +51,9 @@ def choice(options: Options, key: str) -> Choice:
 
 
 def priced(job: Job, key: str) -> PricedWay:
-    found = choice(options_of(job, TODAY), key).priced
-    assert found is not None
-    return found
+    shown = choice(options_of(job, TODAY), key).priced
+    assert shown is not None
+    return shown
 
 
 def keys(job: Job) -> list[str]:
@@ -158,19 +158,14 @@ def test_a_thicker_core_is_held_against_the_leveler(job: Job) -> None:
     # in at 0.25 h per 100 lb.
     assert way.saving.dearer_material == Decimal("-76.00")
     assert way.saving.hours_saved == Decimal("1.25")
+    # The leveler cures for a day: two half days on site become one, 8 h at 48.00 less.
+    assert (way.saving.half_days_saved, way.saving.worth_in_half_days) == (1, Decimal("384.00"))
 
 
 def test_another_product_is_priced_from_its_own_plan(job: Job, owner: User) -> None:
     wide = compared_with(job, owner, name="Wide plank", width_mm=Decimal("228.6"))
-    PriceItem.objects.create(
-        company=job.company,
-        code="cartons",
-        item="Wide plank",
-        label="Flooring",
-        unit="carton",
-        amount=Decimal("80.00"),
-        effective_from=TODAY,
-    )
+    set_price(job.company, "cartons", "80.00", TODAY)
+    PriceItem.objects.filter(amount=80).update(item="Wide plank")
     way = choice(options_of(job, TODAY), f"product-{wide.pk}").way
     assert way.instead.startswith("wider boards in place of")
     saving = priced(job, f"product-{wide.pk}").saving
@@ -189,6 +184,24 @@ def laid_in(plan: PlanCounts) -> Decimal:
     slow = plan.notches * Decimal("0.2") + plan.trapped * Decimal("0.15")
     area = Decimal("20.42") / 100 * 2
     return round(area + plan.pieces * Decimal("0.01") + cut + slow, 2)
+
+
+def test_at_the_break_even_rate_both_are_priced_alike(job: Job, owner: User) -> None:
+    narrow = compared_with(job, owner, name="Narrow plank", width_mm=Decimal(89), per_carton=25)
+    set_price(job.company, "cartons", "55.00", TODAY)
+    PriceItem.objects.filter(amount=55).update(item="Narrow plank")
+    key = f"product-{narrow.pk}"
+    saving = priced(job, key).saving
+    rate = saving.break_even_rate
+    assert rate is not None
+    assert saving.pays == "below"
+    # A second way: both jobs priced whole with an hour at that rate, then a dollar dearer.
+    at_cost = {"overhead_percent": 0, "margin_percent": 0, "minimum_charge": 0}
+    terms = PriceTerms.objects.create(company=job.company, burdened_rate=rate, **at_cost)
+    assert abs(priced(job, key).price_rise) <= Decimal("0.02")
+    terms.burdened_rate = rate + 1
+    terms.save()
+    assert priced(job, key).price_rise > Decimal("0.02")
 
 
 def test_a_comparison_of_an_older_outline_is_left_out(job: Job, owner: User) -> None:
@@ -229,7 +242,7 @@ def test_one_floor_has_at_least_four_options(job: Job, owner: User) -> None:
 def test_what_has_no_price_is_named_in_place_of_a_saving(job: Job) -> None:
     PriceItem.objects.filter(code="pad").delete()
     options = options_of(job, TODAY)
-    found = choice(options, "pad_attached")
-    assert found.priced is None
-    assert "no price per roll" in found.faults[0]
+    shown = choice(options, "pad_attached")
+    assert shown.priced is None
+    assert "no price per roll" in shown.faults[0]
     assert options.needs[0] == ("pad", "Pad")

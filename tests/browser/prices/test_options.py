@@ -51,7 +51,7 @@ def at_margin(cost: str) -> Decimal:
 def test_five_options_stand_on_one_floor_and_one_is_taken(hands: Hands, job: Job) -> None:
     wide = make_product(job.company, name="Wide plank", width_mm=Decimal("228.6"))
     today = today_of(job.company)
-    set_price(job.company, "cartons", "80.00", today).save()
+    set_price(job.company, "cartons", "80.00", today)
     PriceItem.objects.filter(amount=80).update(item=wide.name)
     hands.open(f"/jobs/{job.pk}/options")
     hands.page.locator("[name=product]").select_option(label="Wide plank")

@@ -1,0 +1,1 @@
+"""Prices in the hands of the office."""
