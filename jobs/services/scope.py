@@ -9,12 +9,12 @@ from django.db import transaction
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOG
+from jobs.domain.scope.counted import as_counted
 from jobs.domain.scope.hours import work_from
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.scope import (
     FrozenScope,
     ScopeChange,
-    as_counted,
     make_scope,
     scope_changes,
     scope_document,

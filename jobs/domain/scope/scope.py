@@ -6,7 +6,7 @@ Once written it is never edited; `scope_changes` says in words what a newer one 
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, TypeVar
 
@@ -15,7 +15,6 @@ from jobs.domain.documents import canonical_json, plain, plain_decimal, restore,
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.hours import Work
-from jobs.domain.scope.inputs import JobTake
 from jobs.domain.tasks import Task
 
 SCOPE = DocumentForm(kind="scope", word="scope")
@@ -98,15 +97,6 @@ class FrozenScope:
 def make_scope(zones: Iterable[ScopeZone], work: Work) -> FrozenScope:
     """Return the scope of these floors with the quantities and tasks of `work`."""
     return FrozenScope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
-
-
-def as_counted(zones: Iterable[ScopeZone], job: JobTake) -> tuple[ScopeZone, ...]:
-    """Return the floors with rows and product of what was counted: of another plan, its own."""
-    takes = {take.name: take for take in job.zones}
-    return tuple(
-        replace(zone, rows=takes[zone.name].plan.rows, product=takes[zone.name].product.name)
-        for zone in zones
-    )
 
 
 def scope_document(scope: FrozenScope) -> Fields:
