@@ -14,6 +14,7 @@ from estimates.views import (
     quotes,
     rate_card,
     review,
+    work_split,
 )
 
 urlpatterns: list[URLPattern] = [
@@ -48,6 +49,9 @@ urlpatterns: list[URLPattern] = [
     path("quotes/<int:pk>/withdraw", quotes.quote_withdraw, name="quote-withdraw"),
     path("quotes/<int:pk>/file", quotes.quote_file, name="quote-file"),
     path("jobs/<int:pk>/options", options.job_options, name="job-options"),
+    path("jobs/<int:pk>/options/take", options.option_take, name="option-take"),
+    path("jobs/<int:pk>/options/plan", options.option_plan, name="option-plan"),
+    path("jobs/<int:pk>/work-split", work_split.job_work_split, name="job-work-split"),
     path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),

@@ -137,6 +137,9 @@ TABLE = tuple(
     rate-list          -         rkffkk  mmmmmm
     rate-set           -         rkffkk  ruffuu
     job-options        job       rnnfkk  mmmmmm
+    option-take        job       mmmmmm  rnnfuu
+    option-plan        job       mmmmmm  rnnfuu
+    job-work-split     job       rnnfkk  rnnfuu
     job-changes        job       rnnfkk  rnnfuu
     purchase-list      job       rnnfkk  mmmmmm
     purchase-add       job       rnnfkk  rnnfuu

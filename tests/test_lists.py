@@ -93,6 +93,7 @@ LISTS = tuple(
     price-method    job        floors
     job-price       job        floors estimates price_lines
     job-options     job        floors
+    job-work-split  job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders
     purchase-list   accepted   purchases
@@ -174,6 +175,8 @@ ONE_THING = {
     "price-terms": _FORM,
     "rate-card": "shows the rows of the card, as many in every company",
     "card-rate": "shows one row of the card with every rate it had, read at once",
+    "option-take": "takes one form; refused, it shows the options again",
+    "option-plan": "takes one form; refused, it shows the options again",
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
     "price-here": "takes one form; refused, it shows the price page again",

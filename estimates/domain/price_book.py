@@ -205,7 +205,8 @@ class PricingTerms:
     there is none, for the reason that `certificate` names. `labor_taxed` adds labor to what is
     taxed on the bill. `supplied` are material codes that the client buys, `left_out` task codes
     that the client does: both stand in the scope at no price; `labor_only`: the client buys all
-    material. `added`, `discount` and `round_to` are of this job alone.
+    material. `added`, `discount` and `round_to` are of this job alone. `barred` says in words what
+    was to be left to the client and may not be.
     """
 
     as_of: str
@@ -226,6 +227,7 @@ class PricingTerms:
     added: tuple[AddedLine, ...] = ()
     discount: Discount | None = None
     round_to: int = 0
+    barred: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse shares out of bounds: a margin of all the price, a tax of more than the price."""

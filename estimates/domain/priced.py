@@ -46,6 +46,11 @@ class PricedLine:
     room: str = ""
     item: str = ""
 
+    @property
+    def is_by_client(self) -> bool:
+        """Whether it is work that the client does: labor at no cost of an hour."""
+        return self.kind == LABOR and not self.unit_cost
+
 
 @stored("code label charge cost")
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from estimates.domain.money import cents, sales_tax
-from estimates.domain.price_book import Allowance, PriceBook, PricingTerms
+from estimates.domain.price_book import NEVER_CLIENTS, Allowance, PriceBook, PricingTerms
 from estimates.domain.priced import LABOR, PricedLine, PriceFault
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.quantities import Quantity, in_units
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import Task
+
+BY_CLIENT = "done by the client"
 
 
 def material_lines(
@@ -23,6 +25,7 @@ def material_lines(
             continue
         if terms.buys(entry.code):
             basis = "client's material" if terms.labor_only else "supplied by the client"
+            basis = BY_CLIENT if entry.code in NEVER_CLIENTS else basis
             lines.append(quantity_line(entry, ZERO, basis, taxable=False))
             continue
         price = book.find("material", entry.code, entry.item, terms.as_of)
@@ -66,7 +69,7 @@ def labor_line(task: Task, book: PriceBook, terms: PricingTerms) -> PricedLine:
         unit_cost=rate,
         cost=cents(task.hours * rate),
         amount=ZERO,
-        basis="done by the client" if left_out else task.basis,
+        basis=BY_CLIENT if left_out else task.basis,
         zone=task.zone,
     )
 

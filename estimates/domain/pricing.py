@@ -50,6 +50,7 @@ def price_scope(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Pri
     """Return the priced scope: lines, cost, overhead, margin, tax, total, contribution, faults."""
     terms = with_half_day(terms, book)
     materials, faults = material_lines(scope, book, terms)
+    faults += [PriceFault(code="work_split", text=words) for words in terms.barred]
     labor = [labor_line(task, book, terms) for task in scope.tasks if task.hours]
     beside = [*(allowance_line(entry) for entry in terms.allowances), *added_lines(terms)]
     direct = [*materials, *labor]

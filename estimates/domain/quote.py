@@ -31,6 +31,9 @@ HEADS: tuple[tuple[str, tuple[LineKind, ...]], ...] = (
 )
 """The headings that a homeowner reads, and the lines under each."""
 
+BY_YOU = "Done by you, no charge"
+"""The heading of what the homeowner takes on."""
+
 
 @stored("name lines")
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -175,10 +178,17 @@ def quote_content(
         deposit_percent=terms.deposit_percent,
         terms=terms.terms,
         exclusions=terms.exclusions,
-        work=tuple(dict.fromkeys(task.label for task in scope.tasks if task.hours)),
+        work=_work(scope, priced),
         cautions=cautions,
         tax_note=_tax_note(priced),
     )
+
+
+def _work(scope: FrozenScope, priced: Priced) -> tuple[str, ...]:
+    """Return what we do, in working order: what the client does is no work of ours."""
+    by_client = {line.code for line in priced.lines if line.is_by_client}
+    tasks = (task for task in scope.tasks if task.hours and task.code not in by_client)
+    return tuple(dict.fromkeys(task.label for task in tasks))
 
 
 def _tax_note(priced: Priced) -> str:
@@ -191,8 +201,13 @@ def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
     """Return the priced lines under the headings that a homeowner reads."""
     priced = list(lines)
     groups = []
-    for title, kinds in HEADS:
-        under_head = [line for line in priced if line.kind in kinds]
+    heads = [
+        (title, [line for line in priced if line.kind in kinds and not line.is_by_client])
+        for title, kinds in HEADS
+    ]
+    by_you = [line for line in priced if line.is_by_client and line.code != "travel"]
+    heads.append((BY_YOU, by_you))
+    for title, under_head in heads:
         if under_head:
             merged = _merged(under_head)
             groups.append(QuoteGroup(title=title, amount=amounts_of(under_head), lines=merged))

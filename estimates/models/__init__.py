@@ -19,6 +19,7 @@ from estimates.models.money import (
     Purchase,
     Quote,
 )
+from estimates.models.work_split import WorkSplit
 
 __all__ = [
     "COMPANY_TAX_MODES",
@@ -36,4 +37,5 @@ __all__ = [
     "Quote",
     "Rounding",
     "TaxMode",
+    "WorkSplit",
 ]

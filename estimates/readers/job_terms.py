@@ -10,6 +10,7 @@ from estimates.domain.price_book import Method, PricingTerms, TaxMode
 from estimates.domain.terms.basis import RateUsed, rate_used
 from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from estimates.models import JobLine, JobPrice, JobTax, PriceTerms
+from estimates.readers.options.work_split import with_split
 from jobs.clock import day_of
 from jobs.models import Company, Job
 from jobs.readers.scope import company_rates, rate_key
@@ -38,6 +39,7 @@ def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
         labor_only=row.labor_only,
         added=tuple(added_in(line) for line in job.price_lines.all()),
     )
+    terms = with_split(terms, job)
     if not tax.tax_mode:
         return terms
     return replace(

@@ -26,6 +26,9 @@ from jobs.access import SignedInRequest, company_of, office
 from jobs.clock import today_of
 from jobs.http import Context, go_to, render_page
 
+OPTIONS_QUERY = "&to=options"
+"""What the list's address ends with where its answers lead back to a job's options."""
+
 
 def needs_context(
     needs: Sequence[NeedForm], count: int | None = None, *, frame: NeedsForm | None = None
@@ -45,8 +48,10 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     """Take the prices that were typed into the list, all or none."""
     company, today = company_of(request), today_of(company_of(request))
     job, back = request.GET.get("job", ""), reverse("price-list")
+    query = OPTIONS_QUERY if request.GET.get("to") == "options" else ""
     if job.isdigit():
-        back = reverse("job-price", args=[priced_job_for(request, int(job)).pk])
+        page = "job-options" if query else "job-price"
+        back = reverse(page, args=[priced_job_for(request, int(job)).pk])
     frame = NeedsForm(request.POST)
     things = things_in(request.POST, frame.cleaned_data["count"]) if frame.is_valid() else []
     needs = need_forms(needed_prices(company, things, today), request.POST)
@@ -69,7 +74,11 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     if frame.overtaken:
         stand = needed_prices(company, things, today)
         needs = need_forms(stand, seen_anew(request.POST, stand))
-    context = needs_context(needs, frame=frame) | {"back": back, "job_pk": job}
+    context = needs_context(needs, frame=frame) | {
+        "back": back,
+        "job_pk": job,
+        "needs_query": query,
+    }
     context["refused"] = sum(len(form.errors) for form in needs)
     status = max(form.status for form in (frame, *needs))
     return render_page(request, "estimates/prices/needs.html", context, status=status)

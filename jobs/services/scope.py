@@ -9,6 +9,7 @@ from django.db import transaction
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOG
+from jobs.domain.scope.counted import as_counted
 from jobs.domain.scope.hours import work_from
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.scope import (
@@ -70,7 +71,8 @@ def floors_to_plan_again(job: Job) -> tuple[FloorZone, ...]:
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     """Return the scope of ``job`` as it stands now, unsaved.
 
-    ``otherwise`` makes another job of what is counted: the same floor with other materials.
+    ``otherwise`` makes another job of what is counted: the same floor with other materials or by
+    another plan. Such a scope is looked at and never frozen.
 
     Raises:
         BadValueError: something needed is missing, or a product may not lie where it is to be
@@ -86,7 +88,8 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
     if otherwise is not None:
         takes = otherwise(takes)
     work = work_from(take_off(takes), rates_of(job), site_work(job, plans), holds_of(job))
-    return make_scope((scope_zone(zone, plan) for zone, plan in plans.items()), work)
+    floors = [scope_zone(zone, plan) for zone, plan in plans.items()]
+    return make_scope(as_counted(floors, takes), work)
 
 
 @transaction.atomic

@@ -119,6 +119,8 @@ NOT_PICTURED = {
     "log-photo": "a photograph as somebody took it; the demo has none",
     "log-worker": "a script of the day pages",
     "moisture-remove": POST_ONLY,
+    "option-plan": POST_ONLY,
+    "option-take": POST_ONLY,
     "packet-print": POST_ONLY,
     "packet-progress": POLLED,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",

@@ -8,19 +8,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
+from typing import Any
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import Fields
 from jobs.domain.lengths import MM2_PER_IN2
 from jobs.domain.plans.refused import refusal_words
 from jobs.domain.scope.hours import site_quantities, tasks_from
-from jobs.domain.scope.inputs import JobTake, RoomTake, ZoneTake, plan_counts
+from jobs.domain.scope.inputs import JobTake, PlanCounts, RoomTake, ZoneTake, plan_counts
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
+from jobs.models.work import ACTIVE
 from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, rings_of, site_work
+from jobs.readers.stored_plan import stored_plan
 from jobs.services.plans import JudgedPlan, plan_request
 from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_measured
@@ -39,6 +42,8 @@ class Compared:
     """One alternative: what it takes, or why it can't be planned (``refused``).
 
     ``hours``: to carry and lay it at the company's rates; empty where a rate is missing.
+    ``counts`` and ``by_width``: what a takeoff counts in its plan (`PlanCounts`) as text; empty in
+    comparisons made before they were kept.
     """
 
     product: int
@@ -52,6 +57,19 @@ class Compared:
     trapped: int = 0
     hours: str = ""
     refused: str = ""
+    counts: dict[str, str] = field(default_factory=dict)
+    by_width: list[list[str]] = field(default_factory=list)
+
+    @property
+    def plan_counts(self) -> PlanCounts | None:
+        """The counts of its plan; None where they were not kept."""
+        if not self.counts:
+            return None
+        area = Decimal(self.counts["area_in2"])
+        counted = {name: int(text) for name, text in self.counts.items() if name != "area_in2"}
+        by_width = tuple((Decimal(width), int(planks)) for width, planks in self.by_width)
+        values: dict[str, Any] = {**counted, "area_in2": area, "by_width": by_width}
+        return PlanCounts(**values)
 
     @property
     def direction(self) -> str:
@@ -113,6 +131,39 @@ def compared(errand: Errand | None) -> list[Compared]:
     )
 
 
+def being_compared(zones: Iterable[FloorZone]) -> list[FloorZone]:
+    """Return those of these floors for which a comparison waits or runs."""
+    by_subject = {f"zone:{zone.pk}": zone for zone in zones}
+    errands = Errand.objects.filter(kind=KIND, subject__in=by_subject, state__in=ACTIVE)
+    return [by_subject[subject] for subject in errands.values_list("subject", flat=True)]
+
+
+def alternatives_of(zones: Iterable[FloorZone]) -> dict[int, list[Compared]]:
+    """Return by its pk what the newest comparison of each floor found, as `compared` has it.
+
+    A comparison of another outline than the floor's newest plan covers is left out: rooms were
+    measured anew since.
+    """
+    by_subject = {f"zone:{zone.pk}": zone for zone in zones}
+    errands = Errand.objects.filter(kind=KIND, subject__in=by_subject, state=Errand.State.DONE)
+    newest = {errand.subject: errand for errand in errands.order_by("pk")}
+    return {
+        by_subject[subject].pk: compared(errand)
+        for subject, errand in newest.items()
+        if _is_of_outline(by_subject[subject], errand)
+    }
+
+
+def _is_of_outline(zone: FloorZone, errand: Errand) -> bool:
+    """Whether a comparison was made of the outline that the floor's newest plan covers."""
+    plan = zone.plans.select_related("request", "document").first()
+    if plan is None:
+        return False
+    outline = stored_plan(plan).request_form["zone"]
+    requests = [one["request"] for one in json.loads(errand.payload)["asked"] if "request" in one]
+    return all(request["zone"] == outline for request in requests)
+
+
 def compare(
     zone: FloorZone,
     alternatives: Iterable[Fields],
@@ -165,7 +216,14 @@ def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compare
         cuts=totals.crosscuts + totals.rips + totals.notches,
         trapped=sum(piece.trapped for piece in judged.plan.pieces),
         hours=_hours(zone, Product.objects.get(pk=one["product"]), judged),
+        **_counted(plan_counts(judged.plan_form)),
     )
+
+
+def _counted(plan: PlanCounts) -> dict[str, Any]:
+    """Return what a takeoff counts in a plan as it is kept with a comparison."""
+    counts = {name: str(count) for name, count in asdict(plan).items() if name != "by_width"}
+    return {"counts": counts, "by_width": [[str(w), str(count)] for w, count in plan.by_width]}
 
 
 def _hours(zone: FloorZone, product: Product, judged: JudgedPlan) -> str:
