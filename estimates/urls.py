@@ -3,6 +3,7 @@
 from django.urls import URLPattern, path
 
 from estimates.views import (
+    allowances,
     change_orders,
     job_price,
     options,
@@ -34,6 +35,14 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/price/tax", job_price.price_tax, name="price-tax"),
     path("jobs/<int:pk>/price/lines", job_price.price_line_add, name="price-line-add"),
     path("price-lines/<int:pk>", job_price.price_line, name="price-line"),
+    path("jobs/<int:pk>/allowances", allowances.job_allowances, name="job-allowances"),
+    path("jobs/<int:pk>/allowances/add", allowances.allowance_add, name="allowance-add"),
+    path(
+        "jobs/<int:pk>/allowances/offers/<slug:kind>",
+        allowances.allowance_offer,
+        name="allowance-offer",
+    ),
+    path("allowances/<int:pk>", allowances.allowance, name="allowance"),
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),

@@ -8,7 +8,7 @@ from datetime import date
 from django.test import Client as Visitor
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.models import JobLine, PriceItem, Purchase
+from estimates.models import JobAllowance, JobLine, PriceItem, Purchase
 from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
@@ -55,7 +55,10 @@ def build_world() -> World:
     browsers = {"nobody": Visitor(), **{role: _signed_in(who) for role, who in people.items()}}
     keys = {kind: [key] for kind, key in rows.items()}
     job = rows["job"]
-    return World(browsers=browsers, rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0]})
+    return World(
+        browsers=browsers,
+        rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0], "offer": [job, "bags"]},
+    )
 
 
 def _signed_in(person: User) -> Visitor:
@@ -125,7 +128,7 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
-    """Return the keys of a purchase, an own production rate and a line of the price."""
+    """Return the keys of a purchase, a production rate, a line of the price and an allowance."""
     bought = Purchase.objects.create(
         job=job,
         code="caulk",
@@ -139,7 +142,10 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
         company=job.company, task="setup", driver="visits", hours=2, source="our own"
     )
     line = JobLine.objects.create(job=job, label="Piano", quantity=1, unit="job", unit_cost=90)
-    return {"purchase": bought.pk, "rate": rate.pk, "line": line.pk}
+    kept = JobAllowance.objects.create(
+        job=job, label="Glue", units=2, unit="hour", unit_price=80, evidence="It shows."
+    )
+    return {"purchase": bought.pk, "rate": rate.pk, "line": line.pk, "allowance": kept.pk}
 
 
 def _unit_of(code: str) -> str:

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import ChangeOrder, JobLine, PriceItem, Purchase
+from estimates.models import ChangeOrder, JobAllowance, JobLine, PriceItem, Purchase
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -294,6 +294,12 @@ def change_orders(book: OwnersBook, number: int) -> None:
 def price_lines(book: OwnersBook, number: int) -> None:
     """Lines of its own on the price of the job."""
     JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")
+
+
+def allowances(book: OwnersBook, number: int) -> None:
+    """Allowances on the price of the job."""
+    values = {"units": 1, "unit": "hour", "unit_price": 80, "evidence": "It shows."}
+    JobAllowance.objects.create(job=book.job, label=f"Glue {number}", **values)
 
 
 def purchases(book: OwnersBook, number: int) -> None:

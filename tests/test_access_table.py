@@ -120,6 +120,10 @@ TABLE = tuple(
     price-tax          job       mmmmmm  rnnfuu
     price-line-add     job       mmmmmm  rnnfuu
     price-line         line      mmmmmm  rnffuu
+    job-allowances     job       rnnfkk  mmmmmm
+    allowance-add      job       mmmmmm  rnnfuu
+    allowance-offer    offer     mmmmmm  rnnfuu
+    allowance          allowance  mmmmmm  rnffuu
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm

@@ -82,7 +82,8 @@ LISTS = tuple(
     rate-list       -          rates
     price-list      -          prices products
     price-row       price      later_prices
-    job-price       job        floors estimates price_lines
+    job-price       job        floors estimates price_lines allowances
+    job-allowances  job        allowances rooms depths
     job-options     job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders
@@ -154,6 +155,9 @@ ONE_THING = {
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",
+    "allowance-add": "takes one form; refused, it shows the allowances again",
+    "allowance-offer": "takes one form; refused, it shows the allowances again",
+    "allowance": "takes one form; refused, it shows the allowances again",
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,
     "quote-issue": _ACT,

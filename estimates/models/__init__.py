@@ -1,5 +1,6 @@
 """The rows of the estimates app."""
 
+from estimates.models.allowances import AllowanceOf, JobAllowance
 from estimates.models.job_price import (
     COMPANY_TAX_MODES,
     JobLine,
@@ -22,8 +23,10 @@ from estimates.models.money import (
 __all__ = [
     "COMPANY_TAX_MODES",
     "Acceptance",
+    "AllowanceOf",
     "ChangeOrder",
     "Estimate",
+    "JobAllowance",
     "JobLine",
     "JobPrice",
     "JobTax",
