@@ -83,7 +83,7 @@ LISTS = tuple(
     price-list      -          prices products
     price-row       price      later_prices
     job-price       job        floors estimates price_lines allowances
-    job-allowances  job        allowances rooms depths
+    job-allowances  job        allowances floors depths
     job-options     job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders

@@ -33,6 +33,7 @@ class CapFields(PlainlyRefused, OnceForm):
     evidence = LineField(
         label="Evidence",
         most=LONGEST_EVIDENCE,
+        widget=forms.Textarea(attrs={"rows": 2}),
         error_messages={
             "required": "Nothing was typed; accepted: what was seen, or why nobody can count it."
         },
@@ -52,7 +53,8 @@ class OfferForm(CapFields):
     def __init__(self, offer: AllowanceOffer, data: Data = None) -> None:
         self.offer = offer
         price = None if offer.cost.lacking else offer.price
-        initial = {"units": offer.units, "unit_price": price, "evidence": offer.evidence}
+        units = "" if offer.units is None else plain_units(offer.units)
+        initial = {"units": units, "unit_price": price, "evidence": offer.evidence}
         super().__init__(data, prefix=offer.kind, initial=initial)
         self.fields["units"].widget.attrs["aria-label"] = f"At most: {offer.label}"
         self.fields["unit_price"].label = f"Price of one, {offer.per_one}"
@@ -102,9 +104,14 @@ class AllowanceForm(VersionedForm, AllowanceFields):
 SHOWN = ("label", "units", "unit", "unit_cost", "unit_price", "taxable", "evidence")
 
 
+def plain_units(units: Decimal) -> str:
+    """Return a cap as people write it: 4, and not 4.00."""
+    return f"{units.normalize():f}"
+
+
 def allowance_form(row: JobAllowance, data: Data = None) -> AllowanceForm:
     """Return the form of an allowance, under a prefix of its own."""
-    initial = {name: getattr(row, name) for name in SHOWN}
+    initial = {name: getattr(row, name) for name in SHOWN} | {"units": plain_units(row.units)}
     return AllowanceForm(data, version=row.version, prefix=f"allowance{row.pk}", initial=initial)
 
 

@@ -175,7 +175,7 @@ class _Maker:
         reused = [name for name, length in feet.items() if length]
         if reused:
             total = sum(feet.values(), Decimal(0))
-            beside = "Its hours are in the scope; only the new piece is sold."
+            beside = "Its hours are in the scope; the new piece alone is sold, with 10 % for cuts.†"
             yield self._offer("base", Decimal(up(total)), base_words(total, reused), beside)
 
     def _offer(
@@ -191,7 +191,7 @@ class _Maker:
             cost=cost,
             price=unit_price(cost.total, self.terms) if card is None else card,
             evidence=evidence,
-            cost_words=cost_words(cost, KINDS[kind].unit, self.currency),
+            cost_words=cost_words(cost, self.currency),
             beside=beside,
             from_card=card is not None,
         )

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import allowance_for, priced_job_for
 from estimates.domain.money import cents
-from estimates.domain.terms.allowances import unit_price
+from estimates.domain.terms.allowances import FREE, unit_price
 from estimates.forms.allowances import (
     AllowanceForm,
     CapFields,
@@ -53,9 +53,18 @@ class AllowanceRow:
         return now is not None and not now.cost.lacking and now.cost.total != self.row.unit_cost
 
     @property
-    def other_cap(self) -> bool:
-        """Whether what was measured gives another cap today."""
-        return self.now is not None and self.now.units not in (None, self.row.units)
+    def above(self) -> bool:
+        """Whether the cap is above what was measured, or nothing asks for it any more."""
+        if self.row.kind == FREE:
+            return False
+        measured = self.now and self.now.units
+        return self.now is None or (measured is not None and self.row.units > measured)
+
+    @property
+    def other_evidence(self) -> str:
+        """What the measurements say today, where that is not what the allowance kept."""
+        now = self.now
+        return now.evidence if now is not None and now.evidence != self.row.evidence else ""
 
 
 @require_safe

@@ -5,10 +5,11 @@ from decimal import Decimal
 
 from estimates.domain.money import to_unit_cost
 from estimates.domain.terms.allowances import LowSpots, UnitCost
-from jobs.domain.figures import money
+from jobs.domain.figures import money, unit_sign
 
 LONGEST_EVIDENCE = 300
 _NAMED = 3
+_ONE = {"ft": "foot", "lf": "foot", "ft2": unit_sign("ft2")}
 
 
 def survey_words(spots: LowSpots, rooms: Sequence[str], hours: Decimal) -> str:
@@ -42,15 +43,15 @@ def base_words(feet: Decimal, rooms: Sequence[str]) -> str:
     return f"{length} ft of old base come off and go back in {names(rooms)}."
 
 
-def cost_words(cost: UnitCost, unit: str, currency: str) -> str:
-    """Return what one unit costs, part by part: a bag $38.00, 0.5 h at $48.00 an hour."""
+def cost_words(cost: UnitCost, currency: str) -> str:
+    """Return what one unit costs by its parts: material $38.00, 0.5 h at $48.00 an hour."""
     parts = []
     if cost.bought_by_client:
-        parts.append("bought by the client")
+        parts.append("material bought by the client")
     elif cost.lacking:
         parts.append("no price in the book yet")
     else:
-        parts.append(f"{per_one(unit)} {money(to_unit_cost(cost.material), currency)}")
+        parts.append(f"material {money(to_unit_cost(cost.material), currency)}")
     if cost.tax:
         parts.append(f"sales tax {money(to_unit_cost(cost.tax), currency)}")
     if cost.hours:
@@ -59,11 +60,12 @@ def cost_words(cost: UnitCost, unit: str, currency: str) -> str:
 
 
 def per_one(unit: str) -> str:
-    """Return one of a unit as a price names it: a bag, an hour, each."""
+    """Return one of a unit as a price names it: a bag, an hour, a foot, each."""
     if unit == "each":
         return unit
-    article = "an" if unit.startswith(("a", "e", "i", "o", "u", "hour")) else "a"
-    return f"{article} {unit}"
+    word = _ONE.get(unit, unit)
+    article = "an" if word.startswith(("a", "e", "i", "o", "u", "hour")) else "a"
+    return f"{article} {word}"
 
 
 def names(rooms: Sequence[str]) -> str:

@@ -121,9 +121,11 @@ def test_an_allowance_says_when_the_scope_counts_its_bags_by_now(
     visitor: Visitor, job: Job, den: Room
 ) -> None:
     take(visitor, job, "bags", units="3", unit_price="92.59")
-    assert "evidence changed" not in page(visitor, job)
+    assert "above the evidence" not in page(visitor, job)
     Room.objects.update(leveler_bags=2)
-    assert "evidence changed" in page(visitor, job)
+    assert "The cap would be 1\u00a0bag." in page(visitor, job)
+    Room.objects.update(leveler_bags=3)
+    assert "the scope may count it already" in page(visitor, job)
 
 
 def test_an_allowance_says_what_one_costs_today(visitor: Visitor, job: Job, den: Room) -> None:

@@ -15,7 +15,7 @@ from estimates.domain.terms.allowances import (
     unit_cost,
     unit_price,
 )
-from estimates.domain.terms.evidence import cost_words, names, survey_words
+from estimates.domain.terms.evidence import cost_words, names, per_one, survey_words
 from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.rates import STARTING_RATES
@@ -77,7 +77,7 @@ def test_a_material_without_a_price_is_said_to_lack_one() -> None:
     bare = PriceBook(prices=(), burdened_rate=Decimal(48))
     lacking = unit_cost("bags", bare, terms(), STARTING_RATES)
     assert lacking.lacking
-    assert "no price in the book yet" in cost_words(lacking, "bag", "USD")
+    assert "no price in the book yet" in cost_words(lacking, "USD")
 
 
 def test_the_rate_card_says_what_a_bag_is_sold_for_where_it_sets_the_price() -> None:
@@ -122,10 +122,18 @@ def test_evidence_says_bags_and_hours_as_a_range_and_what_is_counted() -> None:
 
 
 def test_cost_is_said_part_by_part() -> None:
-    said = cost_words(unit_cost("bags", book(), terms(), STARTING_RATES), "bag", "USD")
-    assert said == "a bag $38.00, 0.5 h at $48.00 an hour"
+    said = cost_words(unit_cost("bags", book(), terms(), STARTING_RATES), "USD")
+    assert said == "material $38.00, 0.5 h at $48.00 an hour"
 
 
 def test_many_rooms_are_counted_beyond_three() -> None:
     assert names(["A", "B", "C"]) == "A, B, C"
     assert names(["A", "B", "C", "D", "E"]) == "A, B, C and 2 more"
+
+
+@pytest.mark.parametrize(
+    ("unit", "said"),
+    [("bag", "a bag"), ("hour", "an hour"), ("ft", "a foot"), ("ft2", "a ft²"), ("each", "each")],
+)
+def test_one_of_a_unit_is_said_as_a_price_names_it(unit: str, said: str) -> None:
+    assert per_one(unit) == said
