@@ -4,6 +4,7 @@ from django.urls import URLPattern, path
 
 from estimates.views import (
     allowances,
+    ballpark,
     change_orders,
     job_price,
     options,
@@ -17,6 +18,9 @@ from estimates.views import (
 )
 
 urlpatterns: list[URLPattern] = [
+    path("ballpark", ballpark.ballpark, name="ballpark"),
+    path("ballparks/<int:pk>", ballpark.ballpark_kept, name="ballpark-kept"),
+    path("ballparks/<int:pk>/job", ballpark.ballpark_start, name="ballpark-start"),
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
     path("prices/export", price_import.price_export, name="price-export"),

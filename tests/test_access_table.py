@@ -106,6 +106,9 @@ TABLE = tuple(
     plan-cuts          plan      rnnkkk  mmmmmm
     plan-file          plan      rnnkkk  mmmmmm
     plan-request       plan      rnnkkk  mmmmmm
+    ballpark           -         rkffkk  ruffuu
+    ballpark-kept      ballpark  rnffkk  mmmmmm
+    ballpark-start     ballpark  rnffkk  rnffuu
     price-list         -         rkffkk  mmmmmm
     price-set          -         rkffkk  ruffuu
     price-import       -         rkffkk  ruffuu

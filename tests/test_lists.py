@@ -80,6 +80,7 @@ LISTS = tuple(
     job-log         job        days
     packet-list     job        packets
     rate-list       -          rates
+    ballpark        -          ballparks ballpark_planks
     price-list      -          prices products
     price-row       price      later_prices
     job-price       job        floors estimates price_lines allowances
@@ -155,6 +156,8 @@ ONE_THING = {
     "price-adjust": "takes one form; refused, it shows the price page again",
     "price-tax": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",
+    "ballpark-kept": "shows one ballpark as it was said",
+    "ballpark-start": _FORM,
     "allowance-add": "takes one form; refused, it shows the allowances again",
     "allowance-offer": "takes one form; refused, it shows the allowances again",
     "allowance": "takes one form; refused, it shows the allowances again",

@@ -23,7 +23,8 @@ COST_PLACES = 4
 class CapFields(PlainlyRefused, OnceForm):
     """How many units at most, at what price each, and on what that stands."""
 
-    units = FigureField(
+    # Not called `units`: the form itself keeps the unit system under that name.
+    cap = FigureField(
         label="At most",
         places=2,
         most=MOST_UNITS,
@@ -39,12 +40,12 @@ class CapFields(PlainlyRefused, OnceForm):
         },
     )
 
-    def clean_units(self) -> Decimal:
+    def clean_cap(self) -> Decimal:
         """Return the cap. Raises ValidationError for none at all."""
-        units: Decimal = self.cleaned_data["units"]
-        if not units:
+        cap: Decimal = self.cleaned_data["cap"]
+        if not cap:
             raise ValidationError("“0” can't be used; accepted: more than 0.")
-        return units
+        return cap
 
 
 class OfferForm(CapFields):
@@ -53,10 +54,10 @@ class OfferForm(CapFields):
     def __init__(self, offer: AllowanceOffer, data: Data = None) -> None:
         self.offer = offer
         price = None if offer.cost.lacking else offer.price
-        units = "" if offer.units is None else plain_units(offer.units)
-        initial = {"units": units, "unit_price": price, "evidence": offer.evidence}
+        cap = "" if offer.units is None else plain_units(offer.units)
+        initial = {"cap": cap, "unit_price": price, "evidence": offer.evidence}
         super().__init__(data, prefix=offer.kind, initial=initial)
-        self.fields["units"].widget.attrs["aria-label"] = f"At most: {offer.label}"
+        self.fields["cap"].widget.attrs["aria-label"] = f"At most: {offer.label}"
         self.fields["unit_price"].label = f"Price of one, {offer.per_one}"
 
     def clean(self) -> Cleaned:
@@ -71,7 +72,7 @@ class OfferForm(CapFields):
 class AllowanceFields(CapFields):
     """An allowance in full: also what it is, its unit, and what one costs."""
 
-    field_order = ("label", "units", "unit", "unit_cost", "unit_price", "taxable", "evidence")
+    field_order = ("label", "cap", "unit", "unit_cost", "unit_price", "taxable", "evidence")
     label = LineField(label="What", most=120)
     unit = LineField(label="Unit", most=20)
     unit_cost = FigureField(
@@ -101,7 +102,7 @@ class AllowanceForm(VersionedForm, AllowanceFields):
     """An allowance of the job, changed where it stands."""
 
 
-SHOWN = ("label", "units", "unit", "unit_cost", "unit_price", "taxable", "evidence")
+SHOWN = ("label", "unit", "unit_cost", "unit_price", "taxable", "evidence")
 
 
 def plain_units(units: Decimal) -> str:
@@ -111,7 +112,7 @@ def plain_units(units: Decimal) -> str:
 
 def allowance_form(row: JobAllowance, data: Data = None) -> AllowanceForm:
     """Return the form of an allowance, under a prefix of its own."""
-    initial = {name: getattr(row, name) for name in SHOWN} | {"units": plain_units(row.units)}
+    initial = {name: getattr(row, name) for name in SHOWN} | {"cap": plain_units(row.units)}
     return AllowanceForm(data, version=row.version, prefix=f"allowance{row.pk}", initial=initial)
 
 

@@ -1,6 +1,7 @@
 """The rows of the estimates app."""
 
 from estimates.models.allowances import AllowanceOf, JobAllowance
+from estimates.models.ballpark import Ballpark
 from estimates.models.job_price import (
     COMPANY_TAX_MODES,
     JobLine,
@@ -24,6 +25,7 @@ __all__ = [
     "COMPANY_TAX_MODES",
     "Acceptance",
     "AllowanceOf",
+    "Ballpark",
     "ChangeOrder",
     "Estimate",
     "JobAllowance",

@@ -39,6 +39,12 @@ def book_and_terms(job: Job, today: date) -> tuple[PriceBook, PricingTerms]:
     return _price_book(job.company, row), with_job(_pricing_terms(row, today), job)
 
 
+def company_book_and_terms(company: Company, today: date) -> tuple[PriceBook, PricingTerms]:
+    """Return what a company prices with on a day where there is no job yet."""
+    row = terms_row(company)
+    return _price_book(company, row), _pricing_terms(row, today)
+
+
 def _price_book(company: Company, terms: PriceTerms) -> PriceBook:
     """Return every price of the company, old ones too, with its burdened rate."""
     rows = PriceItem.objects.filter(company=company)

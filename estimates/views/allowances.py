@@ -57,8 +57,8 @@ class AllowanceRow:
         """Whether the cap is above what was measured, or nothing asks for it any more."""
         if self.row.kind == FREE:
             return False
-        measured = self.now and self.now.units
-        return self.now is None or (measured is not None and self.row.units > measured)
+        measured = self.now.units if self.now else ZERO
+        return measured is not None and self.row.units > measured
 
     @property
     def other_evidence(self) -> str:
@@ -147,7 +147,7 @@ def _offer_values(offer: AllowanceOffer, form: OfferForm) -> Values:
     return {
         "label": offer.label,
         "unit": offer.unit,
-        "units": typed["units"],
+        "units": typed["cap"],
         "unit_cost": offer.cost.total,
         "unit_price": offer.price if price is None else price,
         "evidence": typed["evidence"],
@@ -157,10 +157,11 @@ def _offer_values(offer: AllowanceOffer, form: OfferForm) -> Values:
 
 def _typed_values(job: Job, form: CapFields) -> Values:
     """Return an allowance as typed; without a price it is sold at the margin."""
-    values = {name: form.cleaned_data[name] for name in services.ALLOWANCE_FIELDS}
+    values = {name: form.cleaned_data.get(name) for name in services.ALLOWANCE_FIELDS}
+    values["units"] = form.cleaned_data["cap"]
     if values["unit_price"] is None:
         _, terms = book_and_terms(job, today_of(job.company))
-        values["unit_price"] = unit_price(values["unit_cost"], terms)
+        values["unit_price"] = unit_price(form.cleaned_data["unit_cost"], terms)
     return values
 
 

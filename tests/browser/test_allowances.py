@@ -20,7 +20,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 @pytest.fixture
 def job(owner: User) -> Job:
-    """A planned den of 60 by 49 in at 48 an hour, overhead 12 %, margin 25 %; its base goes back."""
+    """A planned den of 60 by 49 in, its base put back: 48 an hour, overhead 12 %, margin 25 %."""
     company = company_of(owner)
     set_prices(company)
     PriceItem.objects.update(last_seen=today_of(company))
@@ -56,7 +56,7 @@ def test_a_survey_becomes_bags_with_a_cap(hands: Hands, job: Job) -> None:
     assert price_of(job) == before + Decimal("277.77")
     # The owner sells at 95 and no more than two: 190.
     hands.page.locator("[name$=-unit_price]").first.fill("95")
-    hands.page.locator("[name$=-units]").first.fill("2")
+    hands.page.locator("[name$=-cap]").first.fill("2")
     hands.press("Save Low spots filled with leveler")
     hands.expect("the allowance is saved.")
     assert price_of(job) == before + Decimal("190.00")
@@ -69,7 +69,7 @@ def test_one_of_your_own_on_a_phone(hands: Hands, job: Job) -> None:
     hands.open(f"/jobs/{job.pk}/allowances")
     hands.page.get_by_text("An allowance of your own").click()
     hands.page.locator("[name=new-label]").fill("Old glue sanded off")
-    hands.page.locator("[name=new-units]").fill("3")
+    hands.page.locator("[name=new-cap]").fill("3")
     hands.page.locator("[name=new-unit]").fill("hour")
     hands.page.locator("[name=new-unit_cost]").fill("48")
     hands.page.locator("[name=new-evidence]").fill(" ")
@@ -90,7 +90,7 @@ def test_one_of_your_own_on_a_phone(hands: Hands, job: Job) -> None:
 
 def test_the_page_works_by_the_keyboard(hands: Hands, job: Job) -> None:
     hands.open(f"/jobs/{job.pk}/allowances")
-    hands.page.locator("[name=screws-units]").focus()
+    hands.page.locator("[name=screws-cap]").focus()
     hands.page.keyboard.type("40")
     hands.page.keyboard.press("Enter")
     hands.expect("Screws in loose spots: the allowance is added.")

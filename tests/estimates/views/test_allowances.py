@@ -23,7 +23,7 @@ pytestmark = pytest.mark.django_db
 HALF_AN_INCH = [{"x": "24", "y": "24", "depth": '1/2"'}]
 SANDED = {
     "label": "Old glue sanded off",
-    "units": "3",
+    "cap": "3",
     "unit": "hour",
     "unit_cost": "48",
     "evidence": "Glue shows at the edge of the carpet.",
@@ -60,8 +60,8 @@ def add(visitor: Visitor, job: Job, **typed: str) -> HttpResponse:
 
 
 def change(visitor: Visitor, row: JobAllowance, **typed: str) -> HttpResponse:
-    fields = ("label", "units", "unit", "unit_cost", "unit_price", "evidence")
-    stands = {name: str(getattr(row, name)) for name in fields}
+    fields = ("label", "unit", "unit_cost", "unit_price", "evidence")
+    stands = {name: str(getattr(row, name)) for name in fields} | {"cap": str(row.units)}
     sent = {"key": "change", "version": str(row.version)} | stands | typed
     prefixed = {f"allowance{row.pk}-{name}": value for name, value in sent.items()}
     return visitor.post(reverse("allowance", args=[row.pk]), prefixed)  # type: ignore[return-value]
@@ -76,7 +76,11 @@ def test_bags_are_offered_from_the_survey_with_hours_as_a_range(
 ) -> None:
     offer = offers_of(job, TODAY).of("bags")
     assert offer is not None
-    assert (offer.units, offer.price, offer.at_most) == (3, Decimal("92.59"), Decimal("277.77"))
+    assert (offer.units, offer.price, offer.at_most) == (
+        Decimal(3),
+        Decimal("92.59"),
+        Decimal("277.77"),
+    )
     assert "Depth survey of Den: 2 to 3 bags, 1 to 1.5 h" in page(visitor, job)
 
 
@@ -84,7 +88,7 @@ def test_an_offer_is_on_the_price_at_once_as_the_most_it_comes_to(
     visitor: Visitor, job: Job, den: Room
 ) -> None:
     before = price_now(job, TODAY)[1]
-    take(visitor, job, "bags", units="3", unit_price="92.59")
+    take(visitor, job, "bags", cap="3", unit_price="92.59")
     after = price_now(job, TODAY)[1]
     # 3 x 92.59 = 277.77, which cost 3 x 62 = 186.
     assert after.subtotal - before.subtotal == Decimal("277.77")
@@ -99,9 +103,9 @@ def test_without_a_survey_bags_are_offered_with_a_cap_to_be_typed(
     refused = take(visitor, job, "bags", unit_price="92.59")
     assert refused.status_code == 422
     assert "accepted: the most units, such as 4." in refused.content.decode()
-    take(visitor, job, "bags", units="4", unit_price="")
+    take(visitor, job, "bags", cap="4", unit_price="")
     row = job.allowances.get()
-    assert (row.units, row.unit_cost, row.unit_price) == (4, 62, Decimal("92.59"))
+    assert (row.units, row.unit_cost, row.unit_price) == (Decimal(4), Decimal(62), Decimal("92.59"))
 
 
 def test_bags_that_the_scope_counts_are_not_charged_twice(
@@ -120,7 +124,7 @@ def test_bags_that_the_scope_counts_are_not_charged_twice(
 def test_an_allowance_says_when_the_scope_counts_its_bags_by_now(
     visitor: Visitor, job: Job, den: Room
 ) -> None:
-    take(visitor, job, "bags", units="3", unit_price="92.59")
+    take(visitor, job, "bags", cap="3", unit_price="92.59")
     assert "above the evidence" not in page(visitor, job)
     Room.objects.update(leveler_bags=2)
     assert "The cap would be 1\u00a0bag." in page(visitor, job)
@@ -129,7 +133,7 @@ def test_an_allowance_says_when_the_scope_counts_its_bags_by_now(
 
 
 def test_an_allowance_says_what_one_costs_today(visitor: Visitor, job: Job, den: Room) -> None:
-    take(visitor, job, "bags", units="3", unit_price="92.59")
+    take(visitor, job, "bags", cap="3", unit_price="92.59")
     PriceItem.objects.filter(code="leveller").update(amount=40)
     said = page(visitor, job)
     # 40 + 24 = 64; x 1.12 / 0.75 = 95.57.
@@ -159,14 +163,14 @@ def test_old_base_is_offered_by_the_foot_where_it_goes_back(
     offer = offers_of(job, TODAY).of("base")
     assert offer is not None
     # 60 in and 49 in are 9.08 ft: ten whole feet at most; new base is counted by the scope.
-    assert (offer.units, offer.price) == (10, Decimal("1.92"))
+    assert (offer.units, offer.price) == (Decimal(10), Decimal("1.92"))
     assert offer.evidence == "9.1 ft of old base come off and go back in Den."
     TrimRun.objects.update(action="replace")
     assert offers_of(job, TODAY).of("base") is None
 
 
 def test_loose_spots_are_sold_by_the_screw(visitor: Visitor, job: Job) -> None:
-    take(visitor, job, "screws", units="40", evidence="Hall squeaks at the bath door.")
+    take(visitor, job, "screws", cap="40", evidence="Hall squeaks at the bath door.")
     row = job.allowances.get()
     # 0.338 a screw; 40 are 13.52. 40 x 0.50 = 20.00.
     assert (row.unit_cost, row.unit_price) == (Decimal("0.3380"), Decimal("0.50"))
@@ -184,9 +188,9 @@ def test_one_of_your_own_is_sold_at_the_margin(visitor: Visitor, job: Job) -> No
 def test_an_allowance_is_changed_and_taken_off(visitor: Visitor, job: Job) -> None:
     add(visitor, job)
     row = job.allowances.get()
-    change(visitor, row, units="2", unit_price="80")
+    change(visitor, row, cap="2", unit_price="80")
     row.refresh_from_db()
-    assert (row.units, row.unit_price, row.version) == (2, 80, 2)
+    assert (row.units, row.unit_price, row.version) == (Decimal(2), Decimal(80), 2)
     visitor.post(reverse("allowance", args=[row.pk]), {"do": "remove"})
     assert not job.allowances.exists()
     assert AuditLine.objects.filter(act__startswith="Took off the allowance").exists()
@@ -195,8 +199,8 @@ def test_an_allowance_is_changed_and_taken_off(visitor: Visitor, job: Job) -> No
 def test_who_comes_second_is_told_what_changed(visitor: Visitor, job: Job) -> None:
     add(visitor, job)
     row = job.allowances.get()
-    change(visitor, row, units="2")
-    late = change(visitor, row, units="9", key="late")
+    change(visitor, row, cap="2")
+    late = change(visitor, row, cap="9", key="late")
     assert late.status_code == 409
     assert "Somebody else saved this meanwhile" in late.content.decode()
 
@@ -208,8 +212,8 @@ def test_the_same_form_sent_twice_adds_one(visitor: Visitor, job: Job) -> None:
 
 
 def test_an_offer_is_taken_once_a_job(visitor: Visitor, job: Job) -> None:
-    take(visitor, job, "screws", units="40")
-    refused = take(visitor, job, "screws", units="50", key="other")
+    take(visitor, job, "screws", cap="40")
+    refused = take(visitor, job, "screws", cap="50", key="other")
     assert refused.status_code == 422
     assert job.allowances.get().units == 40
 
@@ -217,10 +221,10 @@ def test_an_offer_is_taken_once_a_job(visitor: Visitor, job: Job) -> None:
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ({"units": "0"}, "“0” can't be used; accepted: more than 0."),
-        ({"units": "-3"}, "“-3” can't be used"),
-        ({"units": "many"}, "“many” can't be used"),
-        ({"units": "10000"}, "accepted: up to 9,999."),
+        ({"cap": "0"}, "“0” can't be used; accepted: more than 0."),
+        ({"cap": "-3"}, "“-3” can't be used"),
+        ({"cap": "many"}, "“many” can't be used"),
+        ({"cap": "10000"}, "accepted: up to 9,999."),
         ({"unit_cost": "", "unit_price": ""}, "a cost that the margin is put on"),
         ({"unit_cost": "1.00001"}, "up to 4 decimal places"),
         ({"label": ""}, "Nothing was typed"),
@@ -241,8 +245,8 @@ def test_what_cannot_be_sold_is_refused_at_its_field(
 def test_a_bag_without_a_price_in_the_book_needs_one_typed(visitor: Visitor, job: Job) -> None:
     PriceItem.objects.filter(code="leveller").delete()
     assert "The price book has no price for it yet" in page(visitor, job)
-    assert take(visitor, job, "bags", units="4").status_code == 422
-    take(visitor, job, "bags", units="4", unit_price="90")
+    assert take(visitor, job, "bags", cap="4").status_code == 422
+    take(visitor, job, "bags", cap="4", unit_price="90")
     assert job.allowances.get().unit_price == 90
 
 
@@ -273,7 +277,7 @@ def test_the_quote_says_what_one_is_sold_for_and_the_most(
     (group,) = [group for group in quote.groups if group.title == "Allowances"]
     (line,) = group.lines
     assert line.label == "Old glue sanded off, $71.68 an hour, at most"
-    assert (line.quantity, line.unit, line.amount) == (3, "hour", Decimal("215.04"))
+    assert (line.quantity, line.unit, line.amount) == (Decimal(3), "hour", Decimal("215.04"))
     assert "Glue shows" not in str(quote)
 
 
