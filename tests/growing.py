@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import Ballpark, ChangeOrder, JobAllowance, JobLine, PriceItem, Purchase
+from estimates.models import ChangeOrder, JobLine, PriceItem, Purchase
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -294,27 +294,6 @@ def change_orders(book: OwnersBook, number: int) -> None:
 def price_lines(book: OwnersBook, number: int) -> None:
     """Lines of its own on the price of the job."""
     JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")
-
-
-def allowances(book: OwnersBook, number: int) -> None:
-    """Allowances on the price of the job."""
-    values = {"units": 1, "unit": "hour", "unit_price": 80, "evidence": "It shows."}
-    JobAllowance.objects.create(job=book.job, label=f"Glue {number}", **values)
-
-
-def ballparks(book: OwnersBook, number: int) -> None:
-    """Ballparks, every other one started as a job."""
-    job = make_job(book.company) if number % 2 else None
-    values = {"area_ft2": 370, "least": 2000, "most": 2500, "made_on": FIRST_DAY, "job": job}
-    Ballpark.objects.create(company=book.company, size=f"{number} x 10", **values)
-
-
-def ballpark_planks(book: OwnersBook, number: int) -> None:
-    """Products with a price of their own, by the square foot."""
-    make_product(book.company, name=f"Larch {number}")
-    price = {"code": "cartons", "item": f"Larch {number}", "label": "Flooring", "unit": "carton"}
-    values = price | {"amount": 60, "effective_from": FIRST_DAY.replace(year=2020)}
-    PriceItem.objects.create(company=book.company, **values)
 
 
 def purchases(book: OwnersBook, number: int) -> None:

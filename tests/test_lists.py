@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing
+from tests import growing, growing_offers
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -40,7 +40,14 @@ def rows_of(table: str) -> Iterator[Listing]:
     for line in table.strip().splitlines():
         name, of, *kinds = line.split()
         for kind in kinds:
-            yield Listing(name=name, of="" if of == "-" else of, grow=getattr(growing, kind))
+            yield Listing(name=name, of="" if of == "-" else of, grow=_grow(kind))
+
+
+def _grow(kind: str) -> Grow:
+    """Return what makes one more row of a kind."""
+    home = growing if hasattr(growing, kind) else growing_offers
+    grow: Grow = getattr(home, kind)
+    return grow
 
 
 LISTS = tuple(

@@ -4,6 +4,7 @@ price book      what a company pays or charges for a unit, old prices too, and i
 burdened rate   what a man-hour costs: wage with taxes, insurance and benefits
 material        a price that we pay; an adder is one that we charge, by the unit
 allowance       work nobody can count yet, sold by the unit up to so many units
+ballpark        a range said at the phone for a floor that nobody has measured; no quote
 terms           how cost becomes price: method, overhead, margin, least charge, tax
 added line      what no plan counts, at a price of its own or at the margin
 discount        what is taken off a price, with its reason; rounding comes after it

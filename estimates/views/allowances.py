@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import allowance_for, priced_job_for
 from estimates.domain.money import cents
+from estimates.domain.priced_lines import allowance_line
 from estimates.domain.terms.allowances import FREE, unit_price
 from estimates.forms.allowances import (
     AllowanceForm,
@@ -22,6 +23,7 @@ from estimates.forms.allowances import (
 )
 from estimates.models import JobAllowance
 from estimates.readers.allowances import AllowanceOffer, offers_of
+from estimates.readers.job_terms import allowance_in
 from estimates.readers.prices import book_and_terms
 from estimates.services import allowances as services
 from jobs.access import SignedInRequest, signed_in
@@ -179,6 +181,9 @@ def _page(
     taken = {row.row.kind for row in rows}
     context = path_context(request, job, "Price") | {
         "rows": rows,
+        "allowance_lines": [
+            allowance_line(allowance_in(line.row, place)) for place, line in enumerate(rows, 1)
+        ],
         "total": sum((row.at_most for row in rows), ZERO),
         "offers": [
             sent_forms.get(offer.kind) or OfferForm(offer)
