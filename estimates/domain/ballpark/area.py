@@ -18,7 +18,8 @@ ROOM_FT2 = Decimal(150)
 """How large a room is taken to be where only square feet were said; common practice, no source."""
 
 ACCEPTED = (
-    f"square feet, such as 370, or rooms in feet, such as 12 x 14 + 10 x 11; up to {20_000:,}"
+    "square feet, such as 370, or rooms in feet, such as 12 x 14 + 10 x 11; "
+    f"more than 0, up to {LARGEST_FT2:,} ft2"
 )
 _M2_PER_FT2 = Decimal(MM2_PER_FT2.numerator) / MM2_PER_FT2.denominator / 1_000_000
 _AREA = re.compile(
