@@ -7,7 +7,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Estimate, JobLine, PriceItem, Purchase, Quote
+from estimates.models import Ballpark, Estimate, JobAllowance, JobLine, PriceItem, Purchase, Quote
 from jobs.access import SignedInRequest, company_of, job_for
 from jobs.models import Job, StoredFile
 
@@ -62,6 +62,20 @@ def price_line_for(request: SignedInRequest, pk: int) -> JobLine:
     _refuse_crew(request)
     rows = JobLine.objects.select_related("job__company", "job__client")
     return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def allowance_for(request: SignedInRequest, pk: int) -> JobAllowance:
+    """Return an allowance of a job. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = JobAllowance.objects.select_related("job__company", "job__client")
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def ballpark_for(request: SignedInRequest, pk: int) -> Ballpark:
+    """Return a ballpark of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = Ballpark.objects.select_related("company", "job", "made_by")
+    return get_object_or_404(rows, company=company_of(request), pk=pk)
 
 
 def price_file_for(request: SignedInRequest, pk: int) -> StoredFile:

@@ -3,6 +3,8 @@
 from django.urls import URLPattern, path
 
 from estimates.views import (
+    allowances,
+    ballpark,
     change_orders,
     job_price,
     options,
@@ -18,6 +20,9 @@ from estimates.views import (
 )
 
 urlpatterns: list[URLPattern] = [
+    path("ballpark", ballpark.ballpark, name="ballpark"),
+    path("ballparks/<int:pk>", ballpark.ballpark_kept, name="ballpark-kept"),
+    path("ballparks/<int:pk>/job", ballpark.ballpark_start, name="ballpark-start"),
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
     path("prices/export", price_import.price_export, name="price-export"),
@@ -41,6 +46,14 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/price/book", job_price.price_here, name="price-here"),
     path("jobs/<int:pk>/price/rate", job_price.rate_here, name="rate-here"),
     path("price-lines/<int:pk>", job_price.price_line, name="price-line"),
+    path("jobs/<int:pk>/allowances", allowances.job_allowances, name="job-allowances"),
+    path("jobs/<int:pk>/allowances/add", allowances.allowance_add, name="allowance-add"),
+    path(
+        "jobs/<int:pk>/allowances/offers/<slug:kind>",
+        allowances.allowance_offer,
+        name="allowance-offer",
+    ),
+    path("allowances/<int:pk>", allowances.allowance, name="allowance"),
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),

@@ -8,7 +8,7 @@ from datetime import date
 from django.test import Client as Visitor
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.models import JobLine, PriceItem, Purchase
+from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem, Purchase
 from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
@@ -59,7 +59,9 @@ def build_world() -> World:
     job = rows["job"]
     return World(
         browsers=browsers,
-        rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]},
+        rows=keys
+        | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
+        | {"offer": [job, "bags"]},
     )
 
 
@@ -137,7 +139,7 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
-    """Return the keys of a purchase, an own production rate and a line of the price."""
+    """Return the keys of a purchase, a production rate, a line of the price and more."""
     bought = Purchase.objects.create(
         job=job,
         code="caulk",
@@ -151,7 +153,19 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
         company=job.company, task="setup", driver="visits", hours=2, source="our own"
     )
     line = JobLine.objects.create(job=job, label="Piano", quantity=1, unit="job", unit_cost=90)
-    return {"purchase": bought.pk, "rate": rate.pk, "line": line.pk}
+    kept = JobAllowance.objects.create(
+        job=job, label="Glue", units=2, unit="hour", unit_price=80, evidence="It shows."
+    )
+    call = Ballpark.objects.create(
+        company=job.company, size="370", area_ft2=370, least=2000, most=2500, made_on=today
+    )
+    return {
+        "ballpark": call.pk,
+        "purchase": bought.pk,
+        "rate": rate.pk,
+        "line": line.pk,
+        "allowance": kept.pk,
+    }
 
 
 def _unit_of(code: str) -> str:

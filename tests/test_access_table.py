@@ -106,6 +106,9 @@ TABLE = tuple(
     plan-cuts          plan      rnnkkk  mmmmmm
     plan-file          plan      rnnkkk  mmmmmm
     plan-request       plan      rnnkkk  mmmmmm
+    ballpark           -         rkffkk  ruffuu
+    ballpark-kept      ballpark  rnffkk  mmmmmm
+    ballpark-start     ballpark  rnffkk  rnffuu
     price-list         -         rkffkk  mmmmmm
     price-set          -         rkffkk  ruffuu
     price-import       -         rkffkk  ruffuu
@@ -125,6 +128,10 @@ TABLE = tuple(
     price-here         job       mmmmmm  rnnfnn
     rate-here          job       mmmmmm  rnnfnn
     price-line         line      mmmmmm  rnffuu
+    job-allowances     job       rnnfkk  mmmmmm
+    allowance-add      job       mmmmmm  rnnfuu
+    allowance-offer    offer     mmmmmm  rnnfuu
+    allowance          allowance  mmmmmm  rnffuu
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm

@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing
+from tests import growing, growing_offers
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -41,7 +41,14 @@ def rows_of(table: str) -> Iterator[Listing]:
     for line in table.strip().splitlines():
         name, of, *kinds = line.split()
         for kind in kinds:
-            yield Listing(name=name, of="" if of == "-" else of, grow=getattr(growing, kind))
+            yield Listing(name=name, of="" if of == "-" else of, grow=_grow(kind))
+
+
+def _grow(kind: str) -> Grow:
+    """Return what makes one more row of a kind."""
+    home = growing if hasattr(growing, kind) else growing_offers
+    grow: Grow = getattr(home, kind)
+    return grow
 
 
 # What stands behind the address of a page that lists nothing without it.
@@ -88,10 +95,12 @@ LISTS = tuple(
     job-log         job        days
     packet-list     job        packets notes
     rate-list       -          rates
+    ballpark        -          ballparks ballpark_planks
     price-list      -          prices products
     price-row       price      later_prices
     price-method    job        floors
-    job-price       job        floors estimates price_lines
+    job-price       job        floors estimates price_lines allowances
+    job-allowances  job        allowances floors depths
     job-options     job        floors
     job-work-split  job        floors
     job-quotes      accepted   quotes
@@ -182,6 +191,11 @@ ONE_THING = {
     "price-here": "takes one form; refused, it shows the price page again",
     "rate-here": "takes one form; refused, it shows the price page again",
     "price-line-add": "takes one form; refused, it shows the price page again",
+    "ballpark-kept": "shows one ballpark as it was said",
+    "ballpark-start": _FORM,
+    "allowance-add": "takes one form; refused, it shows the allowances again",
+    "allowance-offer": "takes one form; refused, it shows the allowances again",
+    "allowance": "takes one form; refused, it shows the allowances again",
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,
     "quote-issue": _ACT,

@@ -6,6 +6,7 @@ material        a price that we pay; an adder is one that we charge, by the unit
 rate card       the adders of a company, each with every rate it had; or what makes a job's price
 half day        the least that a price by the rate card comes to
 allowance       work nobody can count yet, sold by the unit up to so many units
+ballpark        a range said at the phone for a floor that nobody has measured; no quote
 terms           how cost becomes price: method, overhead, margin, least charge, tax
 added line      what no plan counts, at a price of its own or at the margin
 discount        what is taken off a price, with its reason; rounding comes after it

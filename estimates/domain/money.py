@@ -53,6 +53,11 @@ def price_of_measure(by_pack: Decimal, covers: Decimal) -> Decimal:
     return tidy((by_pack / covers).quantize(UNIT_COST, ROUND_HALF_UP))
 
 
+def to_unit_cost(amount: Decimal) -> Decimal:
+    """Return what one unit costs to four places: a screw is less than a cent."""
+    return amount.quantize(SHARE, ROUND_HALF_UP)
+
+
 def share(part: Decimal, whole: Decimal) -> Decimal | None:
     """Return part / whole to four decimals; None of nothing."""
     return (part / whole).quantize(SHARE, ROUND_HALF_UP) if whole else None

@@ -174,7 +174,10 @@ class PriceBook:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Allowance:
-    """Work nobody can count yet, sold by the unit up to `units`; more needs a change order."""
+    """Work nobody can count yet, sold by the unit up to `units`; more needs a change order.
+
+    `evidence` says on what the cap stands.
+    """
 
     code: str
     label: str
@@ -183,6 +186,7 @@ class Allowance:
     unit_price: Decimal
     unit_cost: Decimal
     taxable: bool = False
+    evidence: str = ""
 
     def __post_init__(self) -> None:
         """Refuse an allowance without a name, without units, or at a negative price."""

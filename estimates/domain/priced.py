@@ -123,6 +123,11 @@ class Priced:
         """Profit as a part of the cost, four decimals; None at no cost."""
         return markup_of(self.subtotal, self.cost)
 
+    @property
+    def allowance_lines(self) -> tuple[PricedLine, ...]:
+        """The lines of work that nobody could count, each charged up to its cap."""
+        return tuple(line for line in self.lines if line.kind == "allowance")
+
 
 def amounts_of(lines: Iterable[PricedLine], *kinds: LineKind) -> Decimal:
     """Return what is charged for the lines of these kinds, or of all kinds if none is named."""

@@ -75,7 +75,8 @@ def labor_line(task: Task, book: PriceBook, terms: PricingTerms) -> PricedLine:
 
 
 def allowance_line(entry: Allowance) -> PricedLine:
-    """Return the line of an allowance, charged at its own price."""
+    """Return the line of an allowance, charged at its own price; its basis keeps the evidence."""
+    cap = f"up to {in_units(entry.units, entry.unit)}; more by change order"
     return PricedLine(
         code=entry.code,
         label=entry.label,
@@ -87,7 +88,7 @@ def allowance_line(entry: Allowance) -> PricedLine:
         unit_price=entry.unit_price,
         amount=cents(entry.units * entry.unit_price),
         taxable=entry.taxable,
-        basis=f"up to {in_units(entry.units, entry.unit)}; more by change order",
+        basis=f"{cap}. {entry.evidence}" if entry.evidence else cap,
     )
 
 

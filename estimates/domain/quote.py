@@ -14,8 +14,10 @@ from decimal import Decimal
 
 from estimates.domain.money import cents
 from estimates.domain.priced import LABOR, LineKind, Priced, PricedLine, amounts_of, refuse_unpriced
+from estimates.domain.terms.evidence import per_one
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import plain, restore, stored
+from jobs.domain.figures import money
 from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.scope.scope import FrozenScope
 
@@ -170,7 +172,7 @@ def quote_content(
         currency=priced.currency,
         scope_sha256=priced.scope_sha256,
         floors=floors,
-        groups=_groups(priced.lines),
+        groups=_groups(priced.lines, priced.currency),
         subtotal=priced.subtotal,
         tax=priced.tax,
         total=priced.total,
@@ -197,7 +199,7 @@ def _tax_note(priced: Priced) -> str:
     return f"Exempt from sales tax, certificate {priced.basis.certificate}"
 
 
-def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
+def _groups(lines: Iterable[PricedLine], currency: str) -> tuple[QuoteGroup, ...]:
     """Return the priced lines under the headings that a homeowner reads."""
     priced = list(lines)
     groups = []
@@ -209,18 +211,24 @@ def _groups(lines: Iterable[PricedLine]) -> tuple[QuoteGroup, ...]:
     heads.append((BY_YOU, by_you))
     for title, under_head in heads:
         if under_head:
-            merged = _merged(under_head)
+            merged = _merged(under_head, currency)
             groups.append(QuoteGroup(title=title, amount=amounts_of(under_head), lines=merged))
     return tuple(groups)
 
 
-def _merged(lines: Iterable[PricedLine]) -> tuple[QuoteLine, ...]:
-    """Return one line a thing: the same label from several floors is added up."""
+def _merged(lines: Iterable[PricedLine], currency: str) -> tuple[QuoteLine, ...]:
+    """Return one line a thing: the same label from several floors is added up.
+
+    An allowance says what one unit is sold for; its quantity is the most.
+    """
     alike: dict[tuple[str, str], list[PricedLine]] = defaultdict(list)
     for line in lines:
         label = line.label if not line.item else f"{line.label}, {line.item}"
         if line.kind == "discount":
             label = f"{label}: {line.basis}"
+        if line.kind == "allowance":
+            each = f"{money(line.unit_price, currency)} {per_one(line.unit)}"
+            label = f"{label}, {each}, at most"
         alike[label, line.unit].append(line)
     return tuple(_one_line(label, unit, same) for (label, unit), same in alike.items())
 

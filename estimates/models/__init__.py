@@ -1,5 +1,7 @@
 """The rows of the estimates app."""
 
+from estimates.models.allowances import AllowanceOf, JobAllowance
+from estimates.models.ballpark import Ballpark
 from estimates.models.job_price import (
     COMPANY_TAX_MODES,
     JobLine,
@@ -24,8 +26,11 @@ from estimates.models.work_split import WorkSplit
 __all__ = [
     "COMPANY_TAX_MODES",
     "Acceptance",
+    "AllowanceOf",
+    "Ballpark",
     "ChangeOrder",
     "Estimate",
+    "JobAllowance",
     "JobLine",
     "JobPrice",
     "JobTax",

@@ -6,10 +6,10 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import cast
 
-from estimates.domain.price_book import Method, PricingTerms, TaxMode
+from estimates.domain.price_book import Allowance, Method, PricingTerms, TaxMode
 from estimates.domain.terms.basis import RateUsed, rate_used
 from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
-from estimates.models import JobLine, JobPrice, JobTax, PriceTerms
+from estimates.models import JobAllowance, JobLine, JobPrice, JobTax, PriceTerms
 from estimates.readers.options.work_split import with_split
 from jobs.clock import day_of
 from jobs.models import Company, Job
@@ -38,6 +38,9 @@ def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
         round_to=row.round_to,
         labor_only=row.labor_only,
         added=tuple(added_in(line) for line in job.price_lines.all()),
+        allowances=tuple(
+            allowance_in(row, number) for number, row in enumerate(job.allowances.all(), start=1)
+        ),
     )
     terms = with_split(terms, job)
     if not tax.tax_mode:
@@ -69,6 +72,20 @@ def added_in(row: JobLine) -> AddedLine:
         unit_cost=row.unit_cost,
         unit_price=row.unit_price,
         taxable=row.taxable,
+    )
+
+
+def allowance_in(row: JobAllowance, number: int) -> Allowance:
+    """Return an allowance as pricing knows it; `number` is its place among those of the job."""
+    return Allowance(
+        code=f"allowance-{number}",
+        label=row.label,
+        unit=row.unit,
+        units=row.units.normalize(),
+        unit_price=row.unit_price,
+        unit_cost=row.unit_cost,
+        taxable=row.taxable,
+        evidence=row.evidence,
     )
 
 

@@ -110,6 +110,11 @@ POLLED = "asked for while work runs; leads back to its page otherwise"
 
 # Addresses without a picture, each with its reason.
 NOT_PICTURED = {
+    "allowance": POST_ONLY,
+    "allowance-add": POST_ONLY,
+    "allowance-offer": POST_ONLY,
+    "ballpark-kept": "a range said at the phone; the demo has none",
+    "ballpark-start": "starts a job from such a range; the demo has none",
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
     "crew-calendar": DATA_FILE,
     "healthz": "an answer for programs",

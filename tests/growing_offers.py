@@ -1,0 +1,28 @@
+"""What is offered before a price, in so many rows more, for the lists of `tests.growing`."""
+
+from __future__ import annotations
+
+from estimates.models import Ballpark, JobAllowance, PriceItem
+from tests.builders import make_job, make_product
+from tests.growing import FIRST_DAY, OwnersBook
+
+
+def allowances(book: OwnersBook, number: int) -> None:
+    """Allowances on the price of the job."""
+    values = {"units": 1, "unit": "hour", "unit_price": 80, "evidence": "It shows."}
+    JobAllowance.objects.create(job=book.job, label=f"Glue {number}", **values)
+
+
+def ballparks(book: OwnersBook, number: int) -> None:
+    """Ballparks, every other one started as a job."""
+    job = make_job(book.company) if number % 2 else None
+    values = {"area_ft2": 370, "least": 2000, "most": 2500, "made_on": FIRST_DAY, "job": job}
+    Ballpark.objects.create(company=book.company, size=f"{number} x 10", **values)
+
+
+def ballpark_planks(book: OwnersBook, number: int) -> None:
+    """Products with a price of their own, by the square foot."""
+    make_product(book.company, name=f"Larch {number}")
+    price = {"code": "cartons", "item": f"Larch {number}", "label": "Flooring", "unit": "carton"}
+    values = price | {"amount": 60, "effective_from": FIRST_DAY.replace(year=2020)}
+    PriceItem.objects.create(company=book.company, **values)
