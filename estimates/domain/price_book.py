@@ -44,9 +44,9 @@ class Covers(NamedTuple):
 
 NOTHING = Covers()
 USUAL_COVERS: Mapping[str, Covers] = {
-    "floor_area": Covers(("setup", "carry", "prep", "underlay", "lay", "clean")),
+    "floor_area": Covers(("pick_up", "load", "setup", "carry", "prep", "underlay", "lay", "clean")),
     "tear_out": Covers(("tear_out",)),
-    "disposal": Covers(("dispose",), ("disposal",)),
+    "disposal": Covers(("dispose", "dump_run"), ("disposal",)),
     "leveller": Covers(("level",), ("leveller", "primer")),
     "base_on": Covers(("base_off", "base")),
     "shoe_on": Covers(("shoe",)),

@@ -25,7 +25,7 @@ from jobs.access import (
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.scope.scope import scope_changes
+from jobs.domain.scope.changes import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
