@@ -98,7 +98,7 @@ CATALOG: Mapping[str, Entry] = {
 
 
 COUNTED_UNITS = frozenset(
-    {"bag", "carton", "job", "plank", "roll", "room", "row", "stick", "trip", "tube"}
+    {"bag", "carton", "day", "job", "plank", "roll", "room", "row", "stick", "trip", "tube"}
 )
 
 

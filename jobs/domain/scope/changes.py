@@ -51,7 +51,8 @@ def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]
     )
     known = _counts_alike(old, new)
     now_paid = [entry for entry in new.quantities if entry.kind != "fact" and known(entry.code)]
-    paid = by_job([entry for entry in old.quantities if entry.kind != "fact"], now_paid)
+    was_paid = [entry for entry in old.quantities if entry.kind != "fact" and known(entry.code)]
+    paid = by_job(was_paid, now_paid)
     counted = _compared(
         "quantity",
         paid,
@@ -60,8 +61,9 @@ def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]
         lambda entry: entry.where,
         lambda entry: in_units(entry.amount, entry.unit),
     )
+    was_work = [task for task in old.tasks if known(task.code)]
     work = [task for task in new.tasks if known(task.code)]
-    tasks = _compared("task", old.tasks, work, lambda task: task.key, _task_named, _task_said)
+    tasks = _compared("task", was_work, work, lambda task: task.key, _task_named, _task_said)
     return (*floors, *counted, *tasks)
 
 

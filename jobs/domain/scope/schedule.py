@@ -12,6 +12,7 @@ from jobs.domain.checks import ZERO, BadValueError, require_choice, require_numb
 from jobs.domain.days.days import CrewDay, PlannedDay
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.documents import stored
+from jobs.domain.scope.rates import to_hundredths
 from jobs.domain.tasks import Task, task_key
 
 
@@ -99,7 +100,7 @@ def schedule_of(days: Sequence[PlannedDay], crew: CrewDay, trip_hours: Decimal) 
 
 def _site_day(day: PlannedDay, crew: CrewDay) -> SiteDay:
     parts = tuple(
-        DayPart(task=task_key(entry.task_code, entry.zone), hours=entry.hours)
+        DayPart(task=task_key(entry.task_code, entry.zone), hours=to_hundredths(entry.hours))
         for entry in day.entries
     )
     return SiteDay(booked=booked_for(day.crew_hours, crew.capacity), parts=parts)
