@@ -15,7 +15,6 @@ from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.rates_used import as_rate, rate_used
 from jobs.domain.scope.scope import (
     FrozenScope,
-    as_format_1,
     make_scope,
     scope_document,
     scope_text,
@@ -132,14 +131,14 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
 def _says(scope: Scope, value: FrozenScope) -> bool:
     """Whether a frozen scope says this; one that can't be read says nothing.
 
-    Beside a scope of before days were kept, only what it could keep is held against it.
+    A scope of before days were kept has other words; it says this where none of it is a change.
     """
     try:
         kept = scope_value(scope)
     except BrokenDocumentError:
         return False
-    if not kept.rates and value.schedule is None:
-        value = as_format_1(value)
+    if kept.schedule is None and value.schedule is None:
+        return not scope_changes(kept, value)
     return scope_text(kept) == scope_text(value)
 
 

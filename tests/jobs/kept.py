@@ -88,6 +88,12 @@ def a_scheduled_scope() -> FrozenScope:
     )
 
 
+def as_format_1(scope: FrozenScope) -> FrozenScope:
+    """Return a scope without what one of format 1 did not keep."""
+    zones = tuple(replace(zone, key="") for zone in scope.zones)
+    return replace(scope, zones=zones, places=(), schedule=None, rates=())
+
+
 def a_site_day(booked: str, **hours: str) -> SiteDay:
     """A day on site with so many hours of each task."""
     parts = (DayPart(task=task, hours=Decimal(figure)) for task, figure in hours.items())

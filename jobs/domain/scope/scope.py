@@ -6,7 +6,7 @@ Estimates price it, acceptance names it, days and review read it. Once written i
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
@@ -141,12 +141,6 @@ def make_scope(
         schedule=work.schedule,
         rates=tuple(rates),
     )
-
-
-def as_format_1(scope: FrozenScope) -> FrozenScope:
-    """Return a scope without what one of format 1 did not keep."""
-    zones = tuple(replace(zone, key="") for zone in scope.zones)
-    return replace(scope, zones=zones, places=(), schedule=None, rates=())
 
 
 def scope_document(scope: FrozenScope) -> Fields:

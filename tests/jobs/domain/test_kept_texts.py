@@ -13,9 +13,9 @@ from jobs.domain.documents import canonical_json, restore, stored
 from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.packet import PACKET, packet_from
 from jobs.domain.plans.stored import PLAN, REQUEST, plan_from, request_from
-from jobs.domain.scope.scope import SCOPE, FrozenScope, as_format_1, scope_from, scope_text
+from jobs.domain.scope.scope import SCOPE, FrozenScope, scope_from, scope_text
 from layout.values.plan_form import plan_to_json
-from tests.jobs.kept import a_packet, a_scheduled_scope, a_scope, kept
+from tests.jobs.kept import a_packet, a_scheduled_scope, a_scope, as_format_1, kept
 
 
 @stored("zones quantities tasks places schedule rates tolerance")

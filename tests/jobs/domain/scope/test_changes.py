@@ -22,9 +22,10 @@ from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.renamed import named_as
-from jobs.domain.scope.scope import FrozenScope, ScopePlace, ScopeZone, as_format_1, make_scope
+from jobs.domain.scope.scope import FrozenScope, ScopePlace, ScopeZone, make_scope
 from jobs.domain.scope.takeoff import take_off
 from tests.jobs.floors import a_doorway, a_job, a_room, a_zone
+from tests.jobs.kept import as_format_1
 
 PLAN = digest("a plan")
 
