@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 
+from jobs.clock import day_of
 from jobs.domain.documents import plain
 from jobs.domain.formats import Fields
 from jobs.domain.scope.hours import work_from
@@ -86,7 +87,7 @@ def test_a_rate_that_was_set_is_kept_with_its_day(company: Company) -> None:
     scope = work_out(make_planned_job(company))
     kept = next(entry for entry in scope.rates if entry.task == "setup")
     assert kept.hours == 3
-    assert kept.since == rate.changed_at.date().isoformat()
+    assert kept.since == day_of(rate.changed_at, company).isoformat()
 
 
 def test_a_company_with_rates_of_before_gets_those_for_hauling(company: Company) -> None:
@@ -156,6 +157,6 @@ def test_work_that_had_no_rate_then_takes_the_rate_of_today(job: Job) -> None:
     kept = agreed_value(job)
     fewer = replace(kept, rates=tuple(rate for rate in kept.rates if rate.task != "setup"))
     document = freeze(company=job.company, kind="scope", content=scope_document(fewer), user=None)
-    Scope.objects.filter(pk=job.agreed_scope_id).update(document=document)
+    job.scopes.update(document=document)
     Rate.objects.create(company=job.company, task="setup", driver="visits", hours=7)
     assert work_out(again(job)).task("setup").hours == 7
