@@ -39,7 +39,7 @@ from estimates.domain.priced_lines import (
 )
 from estimates.domain.terms.adjustments import added_lines, adjusted, billed_tax, with_minimum
 from estimates.domain.terms.basis import basis_of
-from estimates.domain.terms.booked import booked_days, per_day
+from estimates.domain.terms.booked import days_of_scope, per_day
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import digest
 from jobs.domain.scope.rates import to_hundredths
@@ -88,7 +88,7 @@ def _summed(
     tax = billed_tax(lines, terms)
     tasks = [task for task in scope.tasks if task.code not in terms.left_out]
     hours = sum((task.hours for task in tasks), ZERO)
-    days = booked_days(tasks, terms.crew_hours_per_day)
+    days = days_of_scope(scope, terms.crew_hours_per_day, terms.left_out)
     contribution = subtotal - direct
     return Priced(
         scope_sha256=digest(scope_text(scope)),

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from estimates.domain.money import cents, margin_of, per_crew_day, spread
+from estimates.domain.money import cents, margin_of, spread
 from estimates.domain.priced import Priced, PricedLine
 from estimates.domain.review_values import (
     Bought,
@@ -16,9 +16,11 @@ from estimates.domain.review_values import (
     ReviewTerms,
     TaskRow,
 )
+from estimates.domain.terms.booked import days_of_scope, per_day
 from jobs.domain.checks import ZERO
+from jobs.domain.days.on_site import booked_for
 from jobs.domain.quantities import in_units
-from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates, to_hundredths
+from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
@@ -41,9 +43,9 @@ def review(
     """
     tasks = _task_rows(quoted, agreed or quoted, logs, terms)
     materials = _material_rows(quoted_priced, agreed_priced or quoted_priced, purchases)
-    before = _quoted_money(quoted_priced)
-    after = _real_money(before, tasks, materials, terms)
-    days = len({entry.day for entry in logs if entry.hours})
+    before = _quoted_money(quoted_priced, quoted, terms)
+    days = days_worked(logs, terms.crew_hours_per_day)
+    after = _real_money(before, tasks, materials, terms, days)
     return Review(
         tasks=tasks,
         materials=materials,
@@ -131,7 +133,17 @@ def _summed(line: PricedLine, amount: Decimal, cost: Decimal) -> tuple[str, str,
     return line.label, line.unit, amount + line.quantity, cost + line.cost
 
 
-def _quoted_money(priced: Priced) -> Money:
+def days_worked(logs: Iterable[Logged], crew_hours: Decimal) -> Decimal:
+    """Return the days on site as they were worked, whole or half by the hours of each day's log."""
+    by_day: dict[str, Decimal] = defaultdict(Decimal)
+    for entry in logs:
+        by_day[entry.day] += entry.hours
+    return sum((booked_for(hours, crew_hours) for hours in by_day.values()), ZERO)
+
+
+def _quoted_money(priced: Priced, quoted: FrozenScope, terms: ReviewTerms) -> Money:
+    """What was quoted; an estimate that kept no days has those of its scope."""
+    days = priced.days_on_site or days_of_scope(quoted, terms.crew_hours_per_day)
     return Money(
         price=priced.subtotal,
         material=priced.material_cost + priced.added_cost + priced.use_tax,
@@ -141,9 +153,9 @@ def _quoted_money(priced: Priced) -> Money:
         profit=priced.profit,
         margin=priced.margin,
         hours=priced.hours,
-        crew_days=priced.crew_days,
+        days_on_site=days,
         contribution=priced.contribution,
-        contribution_per_crew_day=priced.contribution_per_crew_day,
+        contribution_per_day=per_day(priced.contribution, days),
     )
 
 
@@ -152,6 +164,7 @@ def _real_money(
     tasks: Sequence[TaskRow],
     materials: Sequence[MaterialRow],
     terms: ReviewTerms,
+    days: Decimal,
 ) -> Money:
     """What came of it. What an allowance really cost stands in the log and among the purchases."""
     price = before.price + terms.price_changes
@@ -169,9 +182,9 @@ def _real_money(
         profit=contribution - overhead,
         margin=margin_of(price, labor + material + overhead),
         hours=hours,
-        crew_days=to_hundredths(hours / terms.crew_hours_per_day),
+        days_on_site=days or None,
         contribution=contribution,
-        contribution_per_crew_day=per_crew_day(contribution, hours, terms.crew_hours_per_day),
+        contribution_per_day=per_day(contribution, days),
     )
 
 
@@ -192,7 +205,7 @@ def _reasons(
     tasks: Sequence[TaskRow],
     materials: Sequence[MaterialRow],
     logs: Sequence[Logged],
-    days: int,
+    days: Decimal,
     terms: ReviewTerms,
 ) -> tuple[Reason, ...]:
     """The reasons in money, the heaviest first, then those that are told without it."""
@@ -203,7 +216,7 @@ def _reasons(
         *_callback_reasons(logs, terms),
     ]
     if terms.planned_days and days != terms.planned_days:
-        text = f"{days} days worked, {terms.planned_days} planned"
+        text = f"{in_units(days, 'day')} on site, {in_units(terms.planned_days, 'day')} as booked"
         reasons.append(Reason(code="days", text=text, amount=None))
     return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or ZERO)))
 

@@ -54,12 +54,13 @@ class ReviewTerms:
     """What the review reckons with; `plank_cost` None where the planks' price isn't known.
 
     `price_changes` is the sum of change orders, before tax like the quoted subtotal.
+    `planned_days` are the days on site of the agreed scope, whole and half; 0 where none are known.
     """
 
     burdened_rate: Decimal
     crew_hours_per_day: Decimal
     overhead: Decimal = ZERO
-    planned_days: int = 0
+    planned_days: Decimal = ZERO
     price_changes: Decimal = ZERO
     plank_cost: Decimal | None = None
     job: str = "this job"
@@ -120,7 +121,8 @@ class MaterialRow:
 class Money:
     """One side of the comparison: price, what it cost, what it left.
 
-    `contribution` is price less material and labor, as in the priced scope.
+    `contribution` is price less material and labor, as in the priced scope. `days_on_site` are
+    whole and half days, as booked before and as worked after; None where nobody knows them.
     """
 
     price: Decimal
@@ -131,9 +133,9 @@ class Money:
     profit: Decimal
     margin: Decimal | None
     hours: Decimal
-    crew_days: Decimal
+    days_on_site: Decimal | None
     contribution: Decimal
-    contribution_per_crew_day: Decimal | None
+    contribution_per_day: Decimal | None
 
     @property
     def cost(self) -> Decimal:

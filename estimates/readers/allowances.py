@@ -31,7 +31,7 @@ from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.rules import up
 from jobs.domain.site.leveling import Survey, SurveyError, read_depths, survey
 from jobs.models import Job, Room, SiteFacts, TrimKind
-from jobs.readers.scope import rates_of
+from jobs.readers.scope import company_rates
 from jobs.readers.trim import handled
 
 
@@ -88,7 +88,9 @@ class Offers:
 def offers_of(job: Job, today: date) -> Offers:
     """Return what can be offered for a job by today's prices, whether it is planned or not."""
     book, terms = book_and_terms(job, today)
-    maker = _Maker(book=book, terms=terms, rates=rates_of(job), currency=job.company.currency)
+    maker = _Maker(
+        book=book, terms=terms, rates=company_rates(job.company), currency=job.company.currency
+    )
     rooms = list(job.rooms.filter(zone__isnull=False).prefetch_related("trim_runs__room"))
     for room in rooms:
         room.job = job

@@ -7,13 +7,10 @@ from decimal import Decimal
 from typing import cast
 
 from estimates.domain.price_book import Allowance, Method, PricingTerms, TaxMode
-from estimates.domain.terms.basis import RateUsed, rate_used
 from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from estimates.models import JobAllowance, JobLine, JobPrice, JobTax, PriceTerms
 from estimates.readers.options.work_split import with_split
-from jobs.clock import day_of
-from jobs.models import Company, Job
-from jobs.readers.scope import company_rates, rate_key
+from jobs.models import Job
 
 HUNDRED = Decimal(100)
 
@@ -95,14 +92,4 @@ def rates_in(row: JobTax | PriceTerms) -> TaxRates:
         state=row.state_percent / HUNDRED,
         county=row.county_percent / HUNDRED,
         city=row.city_percent / HUNDRED,
-    )
-
-
-def rates_used(company: Company) -> tuple[RateUsed, ...]:
-    """Return the company's whole set of production rates with the days on which they were set."""
-    rows = company.rates.all()
-    since = {(row.task, row.driver, row.item): day_of(row.changed_at, company) for row in rows}
-    return tuple(
-        rate_used(rate, since[key].isoformat() if (key := rate_key(rate)) in since else "")
-        for rate in company_rates(company)
     )

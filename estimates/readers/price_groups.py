@@ -11,7 +11,6 @@ from django.urls import reverse
 from estimates.domain.price_groups.groups import Counted
 from estimates.domain.priced import Priced
 from estimates.models import Estimate
-from estimates.readers.job_terms import rates_used
 from jobs.domain.figures import in_prose
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOG, Quantity, in_units
@@ -19,7 +18,7 @@ from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 from jobs.models import Company, Doorway, Job
-from jobs.readers.scope import company_rates, rate_key, scope_value
+from jobs.readers.scope import company_rates, rate_key, rates_used, scope_value
 
 _NUMBER_OF_DOORWAY = re.compile(r", wall \d+, (\d+)$")
 
@@ -28,7 +27,7 @@ def counted_now(job: Job, scope: FrozenScope) -> Counted:
     """Return what today's price of a job is reckoned from."""
     return Counted(
         quantities=scope.quantities,
-        rates=rates_used(job.company),
+        rates=scope.rates or rates_used(job.company),
         area_ft2=scope.area_ft2,
         links=links_of(job, scope.quantities),
     )

@@ -13,6 +13,7 @@ from estimates.domain.price_book import OTHER
 from estimates.domain.priced import LABOR, Priced
 from estimates.domain.review import review
 from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
+from estimates.domain.terms.booked import days_of_scope
 from estimates.models import ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
@@ -20,6 +21,7 @@ from estimates.readers.quote import acceptance_of
 from jobs.clock import day_of
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.scope.changed.renamed import named_as
 from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, LogEntry, Product
@@ -73,7 +75,7 @@ def reviewed(job: Job) -> Reviewed | None:
     entries = tuple(LogEntry.objects.filter(day__job=job).select_related("day"))
     purchases = tuple(job.purchases.all())
     made = review(
-        quoted=scope_value(estimate.scope),
+        quoted=named_as(scope_value(estimate.scope), agreed),
         quoted_priced=quoted_priced,
         agreed=agreed,
         agreed_priced=agreed_priced,
@@ -91,14 +93,14 @@ def review_terms(
     agreed_priced: Priced,
     orders: tuple[ChangeOrder, ...],
 ) -> ReviewTerms:
-    """Return what the review reckons with: the quote's own rate and overhead, not today's."""
+    """Return what the review reckons with: the quote's own rate, overhead and crew, not today's."""
+    kept = agreed.schedule
+    crew_hours = kept.crew_hours if kept else Decimal(job.company.crew_day_hours)
     return ReviewTerms(
         burdened_rate=_rate_of(quoted) or terms_row(job.company).burdened_rate,
-        crew_hours_per_day=Decimal(job.company.crew_day_hours),
+        crew_hours_per_day=crew_hours,
         overhead=share(quoted.overhead, quoted.direct_cost) or ZERO,
-        planned_days=int(
-            sum((entry.amount for entry in agreed.quantities if entry.code == "trips"), ZERO)
-        ),
+        planned_days=days_of_scope(agreed, crew_hours) or ZERO,
         price_changes=sum((order.amount for order in orders), ZERO),
         plank_cost=_plank_cost(job.company, agreed, agreed_priced),
         job=f"job {job.number}",

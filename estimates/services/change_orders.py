@@ -16,7 +16,8 @@ from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import digest
 from jobs.domain.plans.older import OlderPlanError
-from jobs.domain.scope.scope import ScopeChange, scope_text
+from jobs.domain.scope.changed.changes import ScopeChange
+from jobs.domain.scope.scope import scope_text
 from jobs.models import FloorZone, Job, User
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job, freeze, next_number, writes_once

@@ -15,7 +15,6 @@ from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
 from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote
-from estimates.readers.job_terms import rates_used
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
@@ -24,7 +23,7 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
-from jobs.readers.scope import scope_value
+from jobs.readers.scope import rates_used, scope_value
 from jobs.services.files import store_file
 from jobs.services.records import (
     audit,
@@ -93,9 +92,10 @@ def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
     scope = freeze_scope(job=job, user=user)
-    priced = price_scope(scope_value(scope), *book_and_terms(job, today))
+    value = scope_value(scope)
+    priced = price_scope(value, *book_and_terms(job, today))
     refuse_unpriced(priced)
-    basis = priced.basis and replace(priced.basis, rates=rates_used(job.company))
+    basis = priced.basis and replace(priced.basis, rates=value.rates or rates_used(job.company))
     priced = replace(priced, scope_sha256=scope.document.sha256, basis=basis)
     content = estimate_document(priced)
     estimate = Estimate.objects.create(

@@ -93,13 +93,15 @@ CATALOG: Mapping[str, Entry] = {
     "appliances": _work("Appliances moved", "each"),
     "carry": _work("Carried in", "lb", whole=False),
     "carry_up": _work("Carried up, weight by flights", "lb", whole=False),
+    "pick_ups": _work("Pick-ups of material", "each"),
+    "dump_runs": _work("Runs to the dump", "each"),
     "visits": _work("Job set up and handed over", "job"),
     "trips": _work("Trips to the site", "trip"),
 }
 
 
 COUNTED_UNITS = frozenset(
-    {"bag", "carton", "job", "plank", "roll", "room", "row", "stick", "trip", "tube"}
+    {"bag", "carton", "day", "job", "plank", "roll", "room", "row", "stick", "trip", "tube"}
 )
 
 

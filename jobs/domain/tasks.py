@@ -29,7 +29,15 @@ class TaskKind:
 
 
 TASKS: Mapping[str, TaskKind] = {
-    "setup": TaskKind(label="Set up and protect", after=(), drivers=("visits",), whole_job=True),
+    "pick_up": TaskKind(
+        label="Pick up the material", after=(), drivers=("pick_ups",), whole_job=True
+    ),
+    "load": TaskKind(
+        label="Load the truck", after=("pick_up",), drivers=("carry",), helper=True, whole_job=True
+    ),
+    "setup": TaskKind(
+        label="Set up and protect", after=("load",), drivers=("visits",), whole_job=True
+    ),
     "carry": TaskKind(
         label="Carry in",
         after=("setup",),
@@ -56,6 +64,13 @@ TASKS: Mapping[str, TaskKind] = {
     ),
     "dispose": TaskKind(
         label="Load and dispose", after=("tear_out",), drivers=("disposal",), helper=True
+    ),
+    "dump_run": TaskKind(
+        label="Drive to the dump",
+        after=("dispose",),
+        drivers=("dump_runs",),
+        helper=True,
+        whole_job=True,
     ),
     "prep": TaskKind(
         label="Clean and screw the subfloor",
@@ -105,6 +120,7 @@ TASKS: Mapping[str, TaskKind] = {
         label="Clean and hand over",
         after=(
             "dispose",
+            "dump_run",
             "stairs",
             "transitions",
             "base",
@@ -118,8 +134,11 @@ TASKS: Mapping[str, TaskKind] = {
         helper=True,
         whole_job=True,
     ),
-    "travel": TaskKind(label="Travel", after=(), drivers=("trips",), whole_job=True),
+    "travel": TaskKind(label="Drive out and home", after=(), drivers=("trips",), whole_job=True),
 }
+
+HAULING = ("pick_up", "load", "dump_run")
+"""Work off the site, which scopes count since they keep their schedule."""
 
 
 def task_key(code: str, zone: str = "") -> str:

@@ -164,7 +164,7 @@ class CompanyForm(VersionedForm):
         initial=16,
     )
     trip_hours = forms.DecimalField(
-        label="Travel and set-up of one trip, all people together",
+        label="One trip out and home, all people together",
         min_value=0,
         max_value=24,
         decimal_places=2,

@@ -7,7 +7,8 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import cast
 
-from jobs.domain.formats import Fields
+from jobs.clock import day_of
+from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
@@ -22,9 +23,11 @@ from jobs.domain.scope.inputs import (
     plan_counts,
 )
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from jobs.domain.scope.rates_used import RateUsed, kept_over, rate_used
 from jobs.domain.scope.scope import (
     SCOPE,
     FrozenScope,
+    ScopePlace,
     ScopeZone,
     scope_from,
 )
@@ -160,7 +163,7 @@ def product_take(product: Product, *, pad: bool, barrier: bool) -> ProductTake:
 def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
     """Return a doorway's width, treatment, fixing and the work around it."""
     return DoorwayTake(
-        name=f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}",
+        name=_doorway_name(doorway),
         width_in=inches(doorway.width_mm),
         treatment=cast(inputs.Treatment, doorway.treatment),
         zone=doorway.room.zone.name if doorway.room.zone else "",
@@ -171,16 +174,49 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
     )
 
 
-def site_work(job: Job, plans: dict[FloorZone, FloorPlan]) -> SiteWork:
-    """Return what the place and the company's day do to the hours."""
+def _doorway_name(doorway: Doorway) -> str:
+    return f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}"
+
+
+def site_work(
+    job: Job, plans: dict[FloorZone, FloorPlan], agreed: FrozenScope | None = None
+) -> SiteWork:
+    """Return what the place and the crew's day do to the hours.
+
+    A job that is ``agreed`` goes on with the crew of its scope, so that a change is priced alone;
+    one agreed without days goes on without.
+    """
     site = SiteFacts.objects.filter(job=job).first()
     waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in plans}
+    kept = agreed.schedule if agreed else None
+    company = job.company
     return SiteWork(
-        crew_hours_per_day=Decimal(job.company.crew_day_hours),
-        trip_hours=Decimal(job.company.trip_hours),
+        crew_hours_per_day=kept.crew_hours if kept else Decimal(company.crew_day_hours),
+        trip_hours=kept.trip_hours if kept else Decimal(company.trip_hours),
         flights=site.flights if site else 0,
         acclimatize_hours={name: hours for name, hours in waits.items() if hours},
+        crew=kept.crew if kept else None,
+        scheduled=agreed is None or kept is not None,
     )
+
+
+def agreed_scope_of(job: Job) -> FrozenScope | None:
+    """Return what ``job`` was agreed on; None where nothing is, or it can't be read."""
+    if job.agreed_scope is None:
+        return None
+    try:
+        return scope_value(job.agreed_scope)
+    except BrokenDocumentError:
+        return None
+
+
+def places_of(job: Job) -> tuple[ScopePlace, ...]:
+    """Return what quantities call their rooms, doorways and stairs, with keys that stay."""
+    rooms = [(f"room-{room.pk}", room.name) for room in job.rooms.all()]
+    doorways = [(f"doorway-{entry.pk}", _doorway_name(entry)) for entry in doorways_of(job)]
+    stairs = [(f"stair-{row.pk}", row.name) for row in job.stairs.all()]
+    named = (*rooms, *doorways, *stairs)
+    return tuple(ScopePlace(key=key, name=name) for key, name in named)
 
 
 def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
@@ -192,12 +228,24 @@ def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
         area_ft2=(counts.area_in2 / IN2_PER_FT2).quantize(_CENT),
         plan_sha256=plan.document.sha256,
         product=zone.product.name,
+        key=f"floor-{zone.pk}",
     )
 
 
-def rates_of(job: Job) -> tuple[ProductionRate, ...]:
-    """Return the company's production rates, and the starting ones where it has none."""
-    return company_rates(job.company)
+def rates_of(job: Job, agreed: FrozenScope | None = None) -> tuple[RateUsed, ...]:
+    """Return the rates that ``job`` is reckoned with: those it was agreed on, else today's."""
+    today = rates_used(job.company)
+    return kept_over(today, agreed.rates) if agreed else today
+
+
+def rates_used(company: Company) -> tuple[RateUsed, ...]:
+    """Return the company's whole set of production rates with the days on which they were set."""
+    rows = company.rates.all()
+    since = {(row.task, row.driver, row.item): day_of(row.changed_at, company) for row in rows}
+    return tuple(
+        rate_used(rate, since[key].isoformat() if (key := rate_key(rate)) in since else "")
+        for rate in company_rates(company)
+    )
 
 
 def company_rates(company: Company) -> tuple[ProductionRate, ...]:

@@ -9,14 +9,14 @@ from django.db import transaction
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOG
+from jobs.domain.scope.changed.changes import ScopeChange, scope_changes
 from jobs.domain.scope.counted import as_counted
-from jobs.domain.scope.hours import work_from
+from jobs.domain.scope.hours import travel_rate, work_from
 from jobs.domain.scope.inputs import JobTake
+from jobs.domain.scope.rates_used import as_rate, rate_used
 from jobs.domain.scope.scope import (
     FrozenScope,
-    ScopeChange,
     make_scope,
-    scope_changes,
     scope_document,
     scope_text,
 )
@@ -24,7 +24,15 @@ from jobs.domain.scope.takeoff import take_off
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.suitability import refuse_unfit
-from jobs.readers.scope import job_take, rates_of, scope_value, scope_zone, site_work
+from jobs.readers.scope import (
+    agreed_scope_of,
+    job_take,
+    places_of,
+    rates_of,
+    scope_value,
+    scope_zone,
+    site_work,
+)
 from jobs.readers.site import holds_of
 from jobs.readers.stored_plan import of_older_rules
 from jobs.services.records import audit_job, freeze, next_number
@@ -71,6 +79,9 @@ def floors_to_plan_again(job: Job) -> tuple[FloorZone, ...]:
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
     """Return the scope of ``job`` as it stands now, unsaved.
 
+    Once a scope is agreed on, hours are reckoned with its rates, crew and trip: then only what
+    differs in the work differs in the price.
+
     ``otherwise`` makes another job of what is counted: the same floor with other materials or by
     another plan. Such a scope is looked at and never frozen.
 
@@ -87,9 +98,16 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
     takes = job_take(job, plans)
     if otherwise is not None:
         takes = otherwise(takes)
-    work = work_from(take_off(takes), rates_of(job), site_work(job, plans), holds_of(job))
+    agreed = agreed_scope_of(job)
+    site, rates = site_work(job, plans, agreed), rates_of(job, agreed)
+    work = work_from(take_off(takes), [as_rate(rate) for rate in rates], site, holds_of(job))
     floors = [scope_zone(zone, plan) for zone, plan in plans.items()]
-    return make_scope(as_counted(floors, takes), work)
+    return make_scope(
+        as_counted(floors, takes),
+        work,
+        places=places_of(job),
+        rates=(*rates, rate_used(travel_rate(site), "")),
+    )
 
 
 @transaction.atomic
@@ -114,11 +132,17 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
 
 
 def _says(scope: Scope, value: FrozenScope) -> bool:
-    """Whether a frozen scope says this; one that can't be read says nothing."""
+    """Whether a frozen scope says this; one that can't be read says nothing.
+
+    A scope of before days were kept has other words; it says this where none of it is a change.
+    """
     try:
-        return scope_text(scope_value(scope)) == scope_text(value)
+        kept = scope_value(scope)
     except BrokenDocumentError:
         return False
+    if kept.schedule is None and value.schedule is None:
+        return not scope_changes(kept, value)
+    return scope_text(kept) == scope_text(value)
 
 
 def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:

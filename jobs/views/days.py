@@ -25,7 +25,7 @@ from jobs.access import (
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.scope.scope import scope_changes
+from jobs.domain.scope.changed.changes import scope_changes
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
@@ -33,7 +33,7 @@ from jobs.models import Crew, Job, Scope, WorkDay
 from jobs.readers.days import open_holds_of, summed_up, task_lines
 from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
-from jobs.readers.scope import scope_value
+from jobs.readers.scope import agreed_scope_of, scope_value
 from jobs.readers.site import cautions_of
 from jobs.services.days import Wish, lay_out_days
 from jobs.services.scope import changes_since_agreed
@@ -184,6 +184,7 @@ def _standing(job: Job) -> Context:
     holds = open_holds_of(job)
     days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
     agreed, newest = job.agreed_scope, job.scopes.select_related("document").first()
+    value = agreed_scope_of(job)
     lines = [
         {"day": day, "tasks": summed_up(task_lines(day, holds)), "logged": day.log.all()}
         for day in days
@@ -193,6 +194,7 @@ def _standing(job: Job) -> Context:
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),
         "agreed": agreed,
+        "schedule": value.schedule if value else None,
         "open_holds": holds,
         "newer": newest if agreed and newest and newest.pk != agreed.pk else None,
         "newer_changes": _changes(agreed, newest),

@@ -5,6 +5,7 @@ A kept text is never edited: a changed form gets a file of its own beside the ol
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -23,6 +24,8 @@ from estimates.domain.quote import (
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 
 FOLDER = Path(__file__).parent / "kept_texts"
+SCOPE_OF_FORMAT_1 = "57266a20ff1307a1ca1e75d1be071521e70546908d65ff8a89aaae673a98e60f"
+"""The digest of the scope that they were written from, as scopes were written then."""
 
 
 def a_priced() -> Priced:
@@ -42,9 +45,10 @@ def a_priced() -> Priced:
         an_adder("base_on", "2"),
     )
     shares = {"margin": Decimal("0.25"), "overhead": Decimal("0.1"), "tax_rate": Decimal("0.0825")}
-    return price_scope(
+    priced = price_scope(
         a_scope(), book, terms(method="rates", tax_mode="seller", allowances=(bags,), **shares)
     )
+    return replace(priced, scope_sha256=SCOPE_OF_FORMAT_1)
 
 
 def a_quote_content() -> QuoteContent:

@@ -5,6 +5,7 @@ A kept text is never edited: a changed form gets a file of its own beside the ol
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -14,7 +15,9 @@ from jobs.domain.documents import digest
 from jobs.domain.load_list import load_list
 from jobs.domain.packet import DayTask, PacketDay, packet_content
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.scope import FrozenScope, ScopeZone
+from jobs.domain.scope.rates_used import RateUsed
+from jobs.domain.scope.schedule import DayPart, ScopeSchedule, SiteDay
+from jobs.domain.scope.scope import FrozenScope, ScopePlace, ScopeZone
 from jobs.domain.tasks import Task
 from jobs.models import Company, Document
 
@@ -52,6 +55,49 @@ def a_scope() -> FrozenScope:
         per_day=Decimal("0.50"),
     )
     return FrozenScope(zones=(zone,), quantities=tuple(quantities()), tasks=(setup, lay, travel))
+
+
+def a_scheduled_scope() -> FrozenScope:
+    """The same scope as format 2 keeps it: on two days of two people, with its rates and places."""
+    scope = a_scope()
+    lay = RateUsed(
+        task="lay",
+        driver="floor_area",
+        item="",
+        hours=Decimal(10),
+        per=Decimal(100),
+        source="our own, timed on three jobs",
+        jobs=3,
+        since="2027-01-04",
+    )
+    schedule = ScopeSchedule(
+        people=2,
+        hours_per_day=Decimal(4),
+        trip_hours=Decimal("0.50"),
+        days=(
+            a_site_day("1", **{"travel": "0.50", "setup": "1.50", "lay:Den": "6.00"}),
+            a_site_day("1", **{"travel": "0.50", "lay:Den": "6.00"}),
+        ),
+    )
+    return replace(
+        scope,
+        zones=tuple(replace(zone, key="floor-1") for zone in scope.zones),
+        places=(ScopePlace(key="room-1", name="Den"),),
+        schedule=schedule,
+        rates=(lay,),
+    )
+
+
+def as_format_1(scope: FrozenScope) -> FrozenScope:
+    """Return a scope without what one of format 1 did not keep."""
+    zones = tuple(replace(zone, key="") for zone in scope.zones)
+    return replace(scope, zones=zones, places=(), schedule=None, rates=())
+
+
+def a_site_day(booked: str, **hours: str) -> SiteDay:
+    """A day on site with so many hours of each task."""
+    parts = (DayPart(task=task, hours=Decimal(figure)) for task, figure in hours.items())
+    return SiteDay(booked=Decimal(booked), parts=tuple(parts))
 
 
 def quantities() -> list[Quantity]:

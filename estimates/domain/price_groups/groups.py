@@ -25,9 +25,9 @@ from estimates.domain.price_groups.rows import (
     task_row,
 )
 from estimates.domain.priced import LABOR, LineKind, Priced, PricedLine, amounts_of, costs_of
-from estimates.domain.terms.basis import RateUsed
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
+from jobs.domain.scope.rates_used import RateUsed
 
 _BESIDE: Mapping[LineKind, str] = {
     "adder": "card",

@@ -9,10 +9,10 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.money import spread
-from estimates.domain.terms.basis import RateUsed
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.quantities import PRACTICE, Quantity, in_units
 from jobs.domain.scope.rates import to_hundredths
+from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.tasks import TASKS
 
 Links = Mapping[tuple[str, str], str]

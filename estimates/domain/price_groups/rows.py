@@ -10,9 +10,10 @@ from decimal import Decimal
 from estimates.domain.price_groups.kinds import DISPOSAL
 from estimates.domain.price_groups.parts import CountedPlace, HoursPart, Links, parts_of, places_of
 from estimates.domain.priced import PricedLine, amounts_of, costs_of
-from estimates.domain.terms.basis import PriceUsed, RateUsed
+from estimates.domain.terms.basis import PriceUsed
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
+from jobs.domain.scope.rates_used import RateUsed
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

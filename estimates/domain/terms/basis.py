@@ -7,10 +7,8 @@ from decimal import Decimal
 from estimates.domain.price_book import HALF_DAY, Price, PriceBook, PriceKind, PricingTerms
 from estimates.domain.terms.job_terms import Discount, TaxRates
 from jobs.domain.documents import stored
-from jobs.domain.quantities import CATALOG
-from jobs.domain.scope.rates import ProductionRate
+from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.tasks import TASKS
 
 
 @stored("kind code item label unit amount taxable effective seen")
@@ -27,31 +25,6 @@ class PriceUsed:
     taxable: bool
     effective: str
     seen: str
-
-
-@stored("task driver item hours per source jobs since")
-@dataclass(frozen=True, kw_only=True, slots=True)
-class RateUsed:
-    """A production rate as it stood; `since` is the day it was set, empty for a starting rate."""
-
-    task: str
-    driver: str
-    item: str
-    hours: Decimal
-    per: Decimal
-    source: str
-    jobs: int
-    since: str
-
-    @property
-    def task_label(self) -> str:
-        """The task in words; its code where no such task is left."""
-        return TASKS[self.task].label if self.task in TASKS else self.task
-
-    @property
-    def unit(self) -> str:
-        """The unit that the driver is counted in; empty where no such driver is left."""
-        return CATALOG[self.driver].unit if self.driver in CATALOG else ""
 
 
 @stored(
@@ -126,18 +99,4 @@ def _used(price: Price) -> PriceUsed:
         taxable=price.taxable,
         effective=price.effective,
         seen=price.seen or price.effective,
-    )
-
-
-def rate_used(rate: ProductionRate, since: str) -> RateUsed:
-    """Return a production rate as it is kept, with the day on which it was set."""
-    return RateUsed(
-        task=rate.task_code,
-        driver=rate.driver,
-        item=rate.item,
-        hours=rate.hours,
-        per=rate.per,
-        source=rate.source,
-        jobs=rate.jobs,
-        since=since,
     )

@@ -1,19 +1,35 @@
-"""Days on site as a crew is booked for them: whole or half, by the same schedule as the days."""
+"""Days on site as a crew is booked for them, whole or half: the scope's own, or laid out as they.
 
-from collections.abc import Sequence
+A scope keeps the days that its work was laid onto. Where the client does a part of the work, or the
+scope is from before days were kept, they are laid out here by the same schedule.
+"""
+
+from collections.abc import Collection, Sequence
 from dataclasses import replace
-from datetime import date
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from estimates.domain.money import cents
-from jobs.domain.checks import ONE, ZERO
-from jobs.domain.days.days import CrewDay, DaysError, plan_days
+from jobs.domain.checks import ZERO
+from jobs.domain.days.days import CrewDay, DaysError
+from jobs.domain.days.on_site import booked_for, crew_of_hours, days_on_site
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import Task
 
-HALF = Decimal("0.5")
-PERSON_DAY = Decimal(8)
-SOME_MONDAY = date(2001, 1, 1)
-"""Where the days are laid out from: how many there are doesn't hang on it."""
+
+def days_of_scope(
+    scope: FrozenScope, crew_hours: Decimal, left_out: Collection[str] = ()
+) -> Decimal | None:
+    """Return the days on site of a scope; `left_out` are codes of tasks that the client does.
+
+    `crew_hours` are the man-hours a day where the scope kept no crew. None where nobody knows them.
+    """
+    kept = scope.schedule
+    tasks = [task for task in scope.tasks if task.code not in left_out]
+    if kept is None:
+        return booked_days(tasks, crew_hours)
+    if len(tasks) == len(scope.tasks):
+        return kept.booked or None
+    return _booked(tasks, kept.crew)
 
 
 def booked_days(tasks: Sequence[Task], crew_hours: Decimal) -> Decimal | None:
@@ -23,20 +39,22 @@ def booked_days(tasks: Sequence[Task], crew_hours: Decimal) -> Decimal | None:
     A day that fills no more than half of the crew's hours is a half one. None where the work
     can't be laid onto days, or there is none.
     """
-    people = max(1, int((crew_hours / PERSON_DAY).quantize(ONE, ROUND_HALF_UP)))
+    try:
+        crew = crew_of_hours(crew_hours)
+    except DaysError:
+        return None
+    return _booked(tasks, crew)
+
+
+def _booked(tasks: Sequence[Task], crew: CrewDay) -> Decimal | None:
     known = {task.key for task in tasks}
     alone = [
         replace(task, after=tuple(key for key in task.after if key in known)) for task in tasks
     ]
-    holds = {hold for task in tasks for hold in task.hold_points}
-    try:
-        crew = CrewDay(people=people, hours_per_day=crew_hours / people)
-        days = plan_days(alone, crew, SOME_MONDAY, lambda _: True, today=SOME_MONDAY, cleared=holds)
-    except DaysError:
+    days = days_on_site(alone, crew)
+    if days is None:
         return None
-    worked = [day.crew_hours for day in days if day.crew_hours]
-    booked = (HALF if hours * 2 <= crew_hours else ONE for hours in worked)
-    return sum(booked, ZERO) or None
+    return sum((booked_for(day.crew_hours, crew.capacity) for day in days), ZERO) or None
 
 
 def per_day(amount: Decimal, days: Decimal | None) -> Decimal | None:

@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
+from jobs.domain.days.days import CrewDay
+from jobs.domain.days.on_site import crew_of_hours, days_on_site
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.rates import (
     ProductionRate,
@@ -18,7 +20,11 @@ from jobs.domain.scope.rates import (
     to_hundredths,
 )
 from jobs.domain.scope.rules import up
-from jobs.domain.tasks import TASKS, Task, comes_after
+from jobs.domain.scope.schedule import ScopeSchedule, schedule_of, worked_days
+from jobs.domain.tasks import HAULING, TASKS, Task, comes_after
+
+DUMP_LOAD_FT2 = Decimal(400)
+"""Old floor that goes to the dump in one run; common practice, no source."""
 
 
 class MissingRatesError(BadValueError):
@@ -36,9 +42,11 @@ class MissingRatesError(BadValueError):
 class SiteWork:
     """What the place and the crew do to the hours.
 
-    `trip_hours` and `crew_hours_per_day` are man-hours of the whole crew. `delay_factor`
-    stretches the work (not travel); `acclimatize_hours` by zone may be nought where the cartons
-    came early. `painted_by_crew` false leaves painting in the order of work at no hours.
+    `trip_hours` (out and home) and `crew_hours_per_day` are man-hours of the whole crew.
+    `delay_factor` stretches the work (not travel); `acclimatize_hours` by zone may be nought where
+    the cartons came early. `painted_by_crew` false leaves painting in the order of work at no
+    hours. `crew` is who does it, None: people of about eight hours. `scheduled` false reckons as
+    scopes did before they kept their days: trips by the hours, nothing hauled.
     """
 
     crew_hours_per_day: Decimal = Decimal(16)
@@ -49,6 +57,8 @@ class SiteWork:
     acclimatize_hours: Mapping[str, Decimal] | None = None
     painted_by_crew: bool = True
     paint_dry_hours: Decimal = Decimal(12)
+    crew: CrewDay | None = None
+    scheduled: bool = True
 
     def __post_init__(self) -> None:
         """Refuse a day that travel eats up, and negative figures."""
@@ -64,10 +74,14 @@ class SiteWork:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Work:
-    """Everything a job takes and everything to be done, ready to be frozen as its scope."""
+    """Everything a job takes and everything to be done, ready to be frozen as its scope.
+
+    `schedule` None: the work could not be laid onto days, or is reckoned as before there were any.
+    """
 
     quantities: tuple[Quantity, ...]
     tasks: tuple[Task, ...]
+    schedule: ScopeSchedule | None = None
 
     @property
     def hours(self) -> Decimal:
@@ -76,13 +90,26 @@ class Work:
 
 
 def site_quantities(quantities: Iterable[Quantity], site: SiteWork) -> tuple[Quantity, ...]:
-    """Return what the site adds to a takeoff: one visit to set up, and weight by flights."""
-    visit = quantity("visits", 1, "one job")
-    weight = sum((entry.amount for entry in quantities if entry.code == "carry"), ZERO)
-    if not weight or not site.flights:
-        return (visit,)
-    basis = f"{weight} lb up or down {site.flights} flights"
-    return (visit, quantity("carry_up", weight * site.flights, basis, source=MEASURED))
+    """Return what the site adds to a takeoff: one visit to set up, weight by flights, hauling."""
+    taken = tuple(quantities)
+    added = [quantity("visits", 1, "one job")]
+    weight = sum((entry.amount for entry in taken if entry.code == "carry"), ZERO)
+    if weight and site.flights:
+        basis = f"{weight} lb up or down {site.flights} flights"
+        added.append(quantity("carry_up", weight * site.flights, basis, source=MEASURED))
+    return (*added, *_hauled(taken)) if site.scheduled else tuple(added)
+
+
+def _hauled(taken: Sequence[Quantity]) -> list[Quantity]:
+    """Return what is driven for: one pick-up of the flooring, runs to the dump."""
+    hauled = []
+    if any(entry.code == "cartons" for entry in taken):
+        hauled.append(quantity("pick_ups", 1, "all cartons at once, from one lot"))
+    old = sum((entry.amount for entry in taken if entry.code == "disposal"), ZERO)
+    if old:
+        basis = f"{old} ft2 of old floor, {DUMP_LOAD_FT2} ft2 a run, begun ones counted whole"
+        hauled.append(quantity("dump_runs", up(old / DUMP_LOAD_FT2), basis))
+    return hauled
 
 
 def missing_rates(
@@ -101,8 +128,15 @@ def missing_rates(
 
 
 def trips_for(hours: Decimal, site: SiteWork) -> int:
-    """Return the days, and so the trips, that `hours` on site fill beside their travel."""
+    """Return the days that `hours` on site fill beside their travel, before they are laid out."""
     return up(hours / (site.crew_hours_per_day - site.trip_hours))
+
+
+def travel_rate(site: SiteWork) -> ProductionRate:
+    """Return what a trip takes, out and home, the whole crew together."""
+    return ProductionRate(
+        task_code="travel", driver="trips", hours=site.trip_hours, source="for this site"
+    )
 
 
 def work_from(
@@ -111,7 +145,12 @@ def work_from(
     site: SiteWork,
     holds: Iterable[tuple[str, str]] = (),
 ) -> Work:
-    """Return a takeoff with what the site adds (visit, flights, trips) and all its tasks.
+    """Return a takeoff with what the site adds (visit, hauling, trips), all its tasks and days.
+
+    Trips are the days that the work is laid onto, each out and home. Every trip takes time from
+    its day, so they are laid out again until the days are as many as the trips: fewer trips than
+    days always give more days than trips, and no fewer than days give the days themselves, so the
+    trips grow until they suffice and are right in the next round.
 
     `holds` are pairs of task code and the code of the caution that blocks it.
     Raises MissingRatesError naming everything that no rate covers.
@@ -119,14 +158,42 @@ def work_from(
     holding = tuple(holds)
     counted = (*takeoff, *site_quantities(takeoff, site))
     on_site = sum((task.hours for task in tasks_from(counted, rates, site)), ZERO)
-    days = site.crew_hours_per_day - site.trip_hours
-    basis = f"{on_site} h on site, {days} h a day beside travel, rounded up"
-    trips = quantity("trips", trips_for(on_site, site), basis)
-    travel = ProductionRate(
-        task_code="travel", driver="trips", hours=site.trip_hours, source="for this site"
-    )
-    counted = (*counted, trips)
-    return Work(quantities=counted, tasks=tasks_from(counted, (*rates, travel), site, holding))
+    guess = trips = trips_for(on_site, site)
+    crew = _crew(site) if site.scheduled else None
+    while crew is not None:
+        basis = "a day on site each, out and home"
+        work = _with_trips(counted, quantity("trips", trips, basis), rates, site, holding)
+        days = days_on_site(work.tasks, crew)
+        if days is None:
+            break
+        if worked_days(days) == trips:
+            return replace(work, schedule=schedule_of(days, crew, site.trip_hours))
+        trips = worked_days(days)
+    room = site.crew_hours_per_day - site.trip_hours
+    basis = f"{on_site} h on site, {room} h a day beside travel, rounded up"
+    return _with_trips(counted, quantity("trips", guess, basis), rates, site, holding)
+
+
+def _crew(site: SiteWork) -> CrewDay | None:
+    """Return who does it; None where no crew has such a day."""
+    if site.crew is not None:
+        return site.crew
+    try:
+        return crew_of_hours(site.crew_hours_per_day)
+    except BadValueError:
+        return None
+
+
+def _with_trips(
+    counted: Sequence[Quantity],
+    trips: Quantity,
+    rates: Sequence[ProductionRate],
+    site: SiteWork,
+    holds: Sequence[tuple[str, str]],
+) -> Work:
+    whole = (*counted, trips)
+    tasks = tasks_from(whole, (*rates, travel_rate(site)), site, holds)
+    return Work(quantities=whole, tasks=tasks)
 
 
 def tasks_from(
@@ -149,6 +216,7 @@ def tasks_from(
     loose = [
         _task(code, zone, quantities, rates, site)
         for code in TASKS
+        if site.scheduled or code not in HAULING
         for zone in _zones(code, quantities, site)
     ]
     return tuple(
@@ -186,7 +254,7 @@ def _task(
     ]
     by_others = code == "paint" and not site.painted_by_crew
     parts = [] if by_others else [_part(code, entry, rates) for entry in driving]
-    factor = ONE if code == "travel" else site.delay_factor
+    factor = ONE if code in ("travel", *HAULING) else site.delay_factor
     said = [words for _, words in parts]
     if factor != ONE:
         said.append(f"all times {factor}")

@@ -166,6 +166,8 @@ def _rate(task_code: str, driver: str, hours: str, per: int = 1, item: str = "")
 
 
 STARTING_RATES: tuple[ProductionRate, ...] = (
+    _rate("pick_up", "pick_ups", "1"),
+    _rate("load", "carry", "0.1", 100),
     _rate("setup", "visits", "1.5"),
     _rate("carry", "carry", "0.25", 100),
     _rate("carry", "carry_up", "0.15", 100),
@@ -181,6 +183,7 @@ STARTING_RATES: tuple[ProductionRate, ...] = (
     _rate("tear_out", "tear_out", "6", 100, "tile"),
     _rate("dispose", "disposal", "0.5", 100),
     _rate("dispose", "disposal", "2", 100, "tile"),
+    _rate("dump_run", "dump_runs", "1.5"),
     _rate("prep", "floor_area", "0.4", 100),
     _rate("prep", "subfloor_screws", "0.6", 100),
     _rate("level", "leveller", "0.5"),

@@ -1,33 +1,54 @@
 """The scope: what a job is, frozen, between the measuring and the money.
 
-A scope holds the floors (rows and the digest of the plan they were counted from), the quantities
-and the tasks with their hours. Estimates price it, acceptance names it, days and review read it.
-Once written it is never edited; `scope_changes` says in words what a newer one does differently.
+A scope holds the floors (rows and the digest of the plan they were counted from), the quantities,
+the tasks with their hours, the days that these were laid onto and the rates that gave them.
+Estimates price it, acceptance names it, days and review read it. Once written it is never edited.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, TypeVar
 
 from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
 from jobs.domain.documents import canonical_json, plain, plain_decimal, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
-from jobs.domain.quantities import Quantity, in_units
-from jobs.domain.scope.by_job import comparable
+from jobs.domain.quantities import Quantity
 from jobs.domain.scope.hours import Work
+from jobs.domain.scope.rates_used import RateUsed
+from jobs.domain.scope.schedule import ScopeSchedule, require_laid_out
 from jobs.domain.tasks import Task
 
-SCOPE = DocumentForm(kind="scope", word="scope")
-Item = TypeVar("Item")
+
+def _without_schedule(fields: Fields) -> Fields:
+    """A scope of format 1: it kept neither days nor rates, and knew its places by name alone."""
+    zones = [zone | {"key": ""} for zone in fields["zones"]]
+    return fields | {"zones": zones, "places": [], "schedule": None, "rates": []}
 
 
-@stored("name rows area_ft2 plan_sha256 product")
+SCOPE = DocumentForm(kind="scope", word="scope", upgrades=(_without_schedule,))
+
+
+@stored("key name")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ScopePlace:
+    """A room, doorway or flight of stairs: a key that stays, and the name it had then."""
+
+    key: str
+    name: str
+
+    def __post_init__(self) -> None:
+        """Refuse a place without a key or a name."""
+        require_text("place.key", self.key)
+        require_text(f"place {self.key}.name", self.name)
+
+
+@stored("name rows area_ft2 plan_sha256 product key")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ScopeZone:
     """One floor of the scope: its rows, its area in square feet, and the plan it was counted from.
 
-    `plan_sha256` is the digest of the plan's canonical text, 64 hexadecimal digits.
+    `plan_sha256` is the digest of the plan's canonical text, 64 hexadecimal digits. `key` stays
+    where the floor gets another name; empty in a scope that didn't keep it yet.
     """
 
     name: str
@@ -35,6 +56,7 @@ class ScopeZone:
     area_ft2: Decimal
     plan_sha256: str
     product: str = ""
+    key: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a floor without name, rows or area, and a digest that isn't one."""
@@ -49,20 +71,28 @@ class ScopeZone:
             )
 
 
-@stored("zones quantities tasks")
+@stored("zones quantities tasks places schedule rates")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FrozenScope:
-    """The frozen scope of a job."""
+    """The frozen scope of a job.
+
+    `places` are what quantities call their room. `schedule` and the whole set of `rates` that the
+    hours were reckoned with; None and () in a scope that didn't keep them yet.
+    """
 
     zones: tuple[ScopeZone, ...]
     quantities: tuple[Quantity, ...]
     tasks: tuple[Task, ...]
+    places: tuple[ScopePlace, ...] = ()
+    schedule: ScopeSchedule | None = None
+    rates: tuple[RateUsed, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what stands twice, a task that waits for nothing known, rows unlike the plan's."""
         require_unique("scope.zones", [zone.name for zone in self.zones])
         require_unique("scope.tasks", [task.key for task in self.tasks])
         require_unique("scope.quantities", [str(entry.key) for entry in self.quantities])
+        require_unique("scope.places", [place.key for place in self.places])
         known = {task.key for task in self.tasks}
         rows = {zone.name: zone.rows for zone in self.zones}
         for task in self.tasks:
@@ -95,9 +125,22 @@ class FrozenScope:
         raise BadValueError(field="task", value=key, accepted=accepted)
 
 
-def make_scope(zones: Iterable[ScopeZone], work: Work) -> FrozenScope:
-    """Return the scope of these floors with the quantities and tasks of `work`."""
-    return FrozenScope(zones=tuple(zones), quantities=work.quantities, tasks=work.tasks)
+def make_scope(
+    zones: Iterable[ScopeZone],
+    work: Work,
+    *,
+    places: Iterable[ScopePlace] = (),
+    rates: Iterable[RateUsed] = (),
+) -> FrozenScope:
+    """Return the scope of these floors with the quantities, tasks and days of `work`."""
+    return FrozenScope(
+        zones=tuple(zones),
+        quantities=work.quantities,
+        tasks=work.tasks,
+        places=tuple(places),
+        schedule=work.schedule,
+        rates=tuple(rates),
+    )
 
 
 def scope_document(scope: FrozenScope) -> Fields:
@@ -113,7 +156,8 @@ def scope_text(scope: FrozenScope) -> str:
 def scope_from(fields: Fields) -> FrozenScope:
     """Return the scope that the fields of a document are.
 
-    Raises BadValueError where they are no scope, or its total is not its tasks'.
+    Raises BadValueError where they are no scope, its total is not its tasks', or its days hold
+    other hours than its tasks have.
     """
     data = dict(fields)
     hours = data.pop("hours", None)
@@ -122,94 +166,6 @@ def scope_from(fields: Fields) -> FrozenScope:
     if hours != total:
         accepted = f"{total}, the sum of its tasks"
         raise BadValueError(field="scope.hours", value=hours, accepted=accepted)
+    if scope.schedule is not None:
+        require_laid_out(scope.schedule, scope.tasks)
     return scope
-
-
-ChangeKind = Literal["added", "removed", "changed"]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ScopeChange:
-    """One difference between two scopes: what, and how it was and is (None: not there)."""
-
-    kind: ChangeKind
-    subject: Literal["floor", "quantity", "task"]
-    what: str
-    before: str | None
-    after: str | None
-
-    @property
-    def text(self) -> str:
-        """The change in words, for a change order."""
-        if self.before is None:
-            return f"Added: {self.what}, {self.after}."
-        if self.after is None:
-            return f"Left out: {self.what}, {self.before}."
-        return f"Changed: {self.what}, from {self.before} to {self.after}."
-
-
-def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]:
-    """Return what `new` does differently, in the order floors, quantities, tasks; () if nothing.
-
-    A basis told in other words is no change; nor is a fact that nobody pays for.
-    """
-    floors = _compared(
-        "floor", old.zones, new.zones, lambda zone: zone.name, lambda zone: zone.name, _floor_said
-    )
-    were, are = comparable(old.quantities, new.quantities)
-    paid = [entry for entry in were if entry.kind != "fact"]
-    now_paid = [entry for entry in are if entry.kind != "fact"]
-    counted = _compared(
-        "quantity",
-        paid,
-        now_paid,
-        lambda entry: entry.key,
-        lambda entry: entry.where,
-        lambda entry: in_units(entry.amount, entry.unit),
-    )
-    tasks = _compared("task", old.tasks, new.tasks, lambda task: task.key, _task_named, _task_said)
-    return (*floors, *counted, *tasks)
-
-
-def _floor_said(zone: ScopeZone) -> str:
-    product = f" of {zone.product}" if zone.product else ""
-    rows = in_units(Decimal(zone.rows), "row")
-    return f"{in_units(zone.area_ft2, 'ft2')}{product} in {rows}, plan {zone.plan_sha256[:8]}"
-
-
-def _task_named(task: Task) -> str:
-    return f"{task.label} ({task.zone})" if task.zone else task.label
-
-
-def _task_said(task: Task) -> str:
-    held = f", held by {', '.join(task.hold_points)}" if task.hold_points else ""
-    return f"{task.hours} h{held}"
-
-
-def _compared(
-    subject: Literal["floor", "quantity", "task"],
-    old: Sequence[Item],
-    new: Sequence[Item],
-    key: Callable[[Item], Hashable],
-    named: Callable[[Item], str],
-    said: Callable[[Item], str],
-) -> list[ScopeChange]:
-    before: Mapping[Hashable, Item] = {key(item): item for item in old}
-    after: Mapping[Hashable, Item] = {key(item): item for item in new}
-    changes: list[ScopeChange] = []
-    for each in dict.fromkeys((*before, *after)):
-        was, now = before.get(each), after.get(each)
-        was_said = None if was is None else said(was)
-        now_said = None if now is None else said(now)
-        if was_said == now_said:
-            continue
-        kind: ChangeKind = "changed"
-        if was is None or now is None:
-            kind = "added" if was is None else "removed"
-        shown = now if now is not None else before[each]
-        changes.append(
-            ScopeChange(
-                kind=kind, subject=subject, what=named(shown), before=was_said, after=now_said
-            )
-        )
-    return changes

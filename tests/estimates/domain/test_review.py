@@ -3,13 +3,14 @@
 The job: 120 ft2, quoted at 1 718.75. Material 6 cartons x 60 + 2 rolls x 45 = 450, labor 16 h x 50
 = 800, overhead 10 % = 125, margin 20 %: profit 343.75. It went like this:
 
-    Monday      lay   up   8 h, 3 planks spoiled (bad measure)
+    Monday      lay   up   8 h, 3 planks spoiled (bad measure)           half a day of two people
     Tuesday     lay   up   6 h, 1 plank spoiled (defect)
-                base  up   3 h
-    Friday      clean      2 h, nobody had planned it; a callback
+                base  up   3 h                                           a whole day
+    Friday      clean      2 h, nobody had planned it; a callback        half a day
     bought      7 cartons for 420, 2 rolls for 88, 1 blade for 25
 """
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -18,10 +19,11 @@ from hypothesis import strategies as st
 
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.domain.review import review
+from estimates.domain.review import days_worked, review
 from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import ProductionRate
+from jobs.domain.scope.schedule import ScopeSchedule, SiteDay
 from tests.estimates.a_price import Given, a_book, a_scope, a_task, terms
 
 
@@ -70,7 +72,7 @@ def review_terms(**changes: object) -> ReviewTerms:
         "burdened_rate": Decimal(50),
         "crew_hours_per_day": Decimal(16),
         "overhead": Decimal("0.10"),
-        "planned_days": 2,
+        "planned_days": Decimal(1),
         "plank_cost": Decimal(6),
     }
     return ReviewTerms(**given_ | changes)
@@ -112,7 +114,9 @@ def test_the_quoted_side_is_the_priced_scope() -> None:
     assert before.price == Decimal("1718.75")
     assert before.profit == Decimal("343.75")
     assert before.margin == Decimal("0.2000")
-    assert before.contribution_per_crew_day == Decimal("468.75")
+    # 1 718.75 - 1 250 = 468.75; its 16 h fill one day of the crew.
+    assert before.days_on_site == 1
+    assert before.contribution_per_day == Decimal("468.75")
 
 
 def test_the_real_side_is_the_hand_sum() -> None:
@@ -128,13 +132,53 @@ def test_the_real_side_is_the_hand_sum() -> None:
     assert after.margin == Decimal("0.0509")
 
 
-def test_contribution_per_crew_day_is_over_the_hours_really_worked() -> None:
+def test_contribution_is_by_the_days_really_worked_whole_and_half() -> None:
     after = reviewed().real
 
-    # 1 718.75 - 950 - 533 = 235.75 in 19 h of a 16 h crew-day: 235.75 x 16 / 19 = 198.526...
+    # 1 718.75 - 950 - 533 = 235.75. 19 h would be 1.19 days of 16 h, but nobody is booked so:
+    # 8 h are half a day, 9 h a whole one, 2 h half a one. 235.75 / 2 = 117.875.
     assert after.contribution == Decimal("235.75")
-    assert after.crew_days == Decimal("1.19")
-    assert after.contribution_per_crew_day == Decimal("198.53")
+    assert after.days_on_site == 2
+    assert after.contribution_per_day == Decimal("117.88")
+
+
+@pytest.mark.parametrize(
+    ("by_day", "days"),
+    [
+        (("16", "16", "8"), "2.5"),
+        (("16", "16", "8.01"), "3"),
+        (("0.25",), "0.5"),
+        (("0",), "0"),
+        ((), "0"),
+    ],
+)
+def test_days_worked_are_whole_or_half_by_the_log(by_day: tuple[str, ...], days: str) -> None:
+    logs = [
+        a_log("lay", str(Decimal(hours) / 2), f"2026-03-0{number}")
+        for number, hours in enumerate(by_day, start=2)
+        for _ in ("two", "people")
+    ]
+
+    assert days_worked(logs, Decimal(16)) == Decimal(days)
+
+
+def test_the_days_quoted_are_those_frozen_in_the_scope() -> None:
+    # 16 h fit into one day of two people; the scope was laid out for one person on two and a half.
+    days = tuple(SiteDay(booked=Decimal(booked), parts=()) for booked in ("1", "1", "0.5"))
+    schedule = ScopeSchedule(people=1, hours_per_day=Decimal(8), trip_hours=Decimal(0), days=days)
+    scope = a_scope(schedule=schedule)
+    priced = price_scope(scope, a_book(), terms(overhead=Decimal("0.10"), margin=Decimal("0.20")))
+
+    quoted = reviewed(quoted=scope, quoted_priced=priced).quoted
+    # 468.75 / 2.5 = 187.50
+    assert (quoted.days_on_site, quoted.contribution_per_day) == (Decimal("2.5"), Decimal("187.50"))
+
+
+def test_an_estimate_that_kept_no_days_has_those_of_its_scope() -> None:
+    priced = replace(quoted_priced(), days_on_site=None, contribution_per_day=None)
+
+    quoted = reviewed(quoted_priced=priced).quoted
+    assert (quoted.days_on_site, quoted.contribution_per_day) == (Decimal(1), Decimal("468.75"))
 
 
 def test_the_bridge_leads_from_the_quoted_profit_to_the_real_one() -> None:
@@ -161,7 +205,7 @@ def test_reasons_say_what_it_was_the_heaviest_first() -> None:
         ("3 planks spoiled: bad measure", Decimal(-18)),
         ("1 plank spoiled: defect", Decimal(-6)),
         ("Pad: 2 rolls bought, 2 rolls agreed", Decimal(2)),
-        ("3 days worked, 2 planned", None),
+        ("2 days on site, 1 day as booked", None),
     ]
 
 
@@ -226,7 +270,7 @@ def test_rates_learn_from_the_job() -> None:
 def test_a_job_without_a_log_has_no_contribution_per_day() -> None:
     result = reviewed(logs=(), purchases=())
 
-    assert result.real.contribution_per_crew_day is None
+    assert result.real.contribution_per_day is None
     assert result.real.profit == Decimal("1718.75")
 
 

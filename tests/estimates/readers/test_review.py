@@ -12,7 +12,7 @@ from estimates.readers.review import Reviewed, reviewed
 from estimates.services import purchases, review
 from jobs.domain.scope.rates import STARTING_RATES, find_rate
 from jobs.models import AuditLine, Job, Rate, User
-from jobs.readers.scope import company_rates, rates_of, scope_value
+from jobs.readers.scope import company_rates, scope_value
 from tests.builders import make_job
 from tests.estimates.a_job import LATER, TODAY, a_day, company_of, log
 
@@ -51,13 +51,23 @@ def test_the_money_is_the_hand_sum(job: Job, owner: User) -> None:
     assert made.real.profit == made.quoted.price - Decimal("380.80")
 
 
-def test_contribution_per_crew_day_is_by_the_hours_of_the_log(job: Job, owner: User) -> None:
-    log(a_day(job), "lay", "4", zone="Den")
+def test_contribution_is_by_the_days_of_the_log(job: Job, owner: User) -> None:
+    log(a_day(job), "lay", "9", zone="Den")
+    log(a_day(job, 2), "lay", "4", zone="Den")
     buy(job, owner, "cartons", "2", "carton", "120.00")
     made = review_of(job).review
-    # 4 h x 48 = 192; a crew-day has 16 h, so four of them bring a quarter of it.
-    left = made.quoted.price - 192 - 120
-    assert made.real.contribution_per_crew_day == left * 4
+    # 13 h x 48 = 624; a crew's day has 16 h, so 9 are a whole day and 4 half a one.
+    left = made.quoted.price - 624 - 120
+    assert made.real.days_on_site == Decimal("1.5")
+    assert made.real.contribution_per_day == (left / Decimal("1.5")).quantize(Decimal("0.01"))
+
+
+def test_the_days_quoted_are_those_of_the_frozen_scope(job: Job) -> None:
+    assert job.agreed_scope is not None
+    schedule = scope_value(job.agreed_scope).schedule
+    assert schedule is not None
+    log(a_day(job), "lay", "4", zone="Den")
+    assert review_of(job).review.quoted.days_on_site == schedule.booked
 
 
 def test_the_quoted_side_is_the_accepted_estimate(job: Job, owner: User) -> None:
@@ -172,7 +182,7 @@ def test_a_rate_that_no_job_used_stays_as_it_was(job: Job, owner: User) -> None:
 
 def test_other_rates_fall_back_to_the_starting_ones(job: Job) -> None:
     Rate.objects.create(company=job.company, task="setup", driver="visits", hours=3)
-    rates = rates_of(job)
+    rates = company_rates(job.company)
     rate = find_rate(rates, "setup", "visits", "")
     assert rate is not None
     assert rate.hours == 3

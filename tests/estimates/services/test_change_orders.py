@@ -21,7 +21,7 @@ from estimates.services.change_orders import (
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.plans.older import OlderPlanError
-from jobs.models import Job, Rate, User
+from jobs.models import Company, Job, Rate, User
 from jobs.services.scope import changes_since_agreed
 from tests.builders import make_job, make_room, make_zone
 from tests.estimates.a_job import (
@@ -89,6 +89,13 @@ def test_a_closed_job_has_no_pending_change(job: Job) -> None:
 
 def test_two_cartons_more_cost_two_cartons_at_the_margin(job: Job) -> None:
     # 2 x 60 = 120; with overhead of 12 % 134.40; at a margin of 25 % 134.40 / 0.75.
+    assert pending(more_spares(job)).difference == Decimal("179.20")
+
+
+def test_hours_that_were_learned_meanwhile_cost_the_change_nothing(job: Job) -> None:
+    Rate.objects.create(company=job.company, task="lay", driver="floor_area", hours=9, per=100)
+    Company.objects.filter(pk=job.company_id).update(crew_day_hours=8, trip_hours=3)
+    # Two cartons more, at the rates, crew and trip that were agreed on.
     assert pending(more_spares(job)).difference == Decimal("179.20")
 
 

@@ -18,9 +18,9 @@ from estimates.domain.price_groups.kinds import material_group, work_group
 from estimates.domain.price_groups.parts import HoursPart
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.domain.terms.basis import RateUsed
 from estimates.domain.terms.job_terms import Discount
 from jobs.domain.quantities import PRACTICE, Quantity
+from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 from tests.estimates.a_price import a_book, a_material, a_quantity, a_scope, a_task, terms

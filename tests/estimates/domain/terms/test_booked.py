@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from estimates.domain.pricing import price_scope
-from estimates.domain.terms.booked import booked_days, per_day
+from estimates.domain.terms.booked import booked_days, days_of_scope, per_day
+from jobs.domain.quantities import quantity
+from jobs.domain.scope.hours import SiteWork, work_from
+from jobs.domain.scope.rates import STARTING_RATES
+from jobs.domain.scope.scope import FrozenScope, make_scope
 from tests.estimates.a_price import a_book, a_scope, a_task, terms
 
 CREW = Decimal(16)
@@ -47,6 +52,34 @@ def test_rows_are_finished_before_the_crew_goes_home() -> None:
 def test_work_of_ours_does_not_wait_for_the_clients() -> None:
     lay = a_task("base", "8.00", zone="up", after=("tear_out:up",))
     assert booked_days([lay], CREW) == Decimal("0.5")
+
+
+def a_scheduled_scope(crew_hours: str = "16") -> FrozenScope:
+    """36 h of setting up and 4 h of cleaning, and an hour on the road each day."""
+    hours = {"setup": Decimal(36), "clean": Decimal(4)}
+    rates = [
+        replace(rate, hours=hours.get(rate.task_code, Decimal(0)) * (rate.driver == "visits"))
+        for rate in STARTING_RATES
+    ]
+    site = SiteWork(crew_hours_per_day=Decimal(crew_hours), trip_hours=Decimal(1))
+    return make_scope((), work_from([quantity("casings", 1, "one")], rates, site))
+
+
+def test_the_days_of_a_scope_are_read_where_it_keeps_them() -> None:
+    # 1 + 15, 1 + 15 and 1 + 10 of two people, whatever the company's crew is today.
+    assert days_of_scope(a_scheduled_scope(), Decimal(16)) == 3
+    assert days_of_scope(a_scheduled_scope(), Decimal(400)) == 3
+
+
+def test_without_what_the_client_does_the_days_are_laid_out_for_the_same_crew() -> None:
+    # Without the 4 h of cleaning the third day is 1 + 6 of 16 h.
+    assert days_of_scope(a_scheduled_scope(), Decimal(400), ("clean",)) == Decimal("2.5")
+
+
+def test_a_scope_of_before_is_laid_out_by_the_crew_of_today() -> None:
+    scope = replace(a_scheduled_scope(), schedule=None)
+    assert days_of_scope(scope, Decimal(16)) == 3
+    assert days_of_scope(scope, Decimal(400)) == Decimal("0.5")
 
 
 def test_no_work_has_no_days() -> None:

@@ -156,6 +156,33 @@ def test_travel_stands_in_the_quantities_and_in_the_hours() -> None:
     assert the_task(made, "travel").per_day == 2
 
 
+def test_the_flooring_is_picked_up_once_and_loaded_by_weight() -> None:
+    # One pick-up of an hour; 216 lb at 0.1 h per 100 lb.
+    assert the_task(work(), "pick_up").hours == 1
+    assert the_task(work(), "load").hours == Decimal("0.22")
+    assert the_task(work(), "setup").after == ("load",)
+
+
+@pytest.mark.parametrize(("area_ft2", "runs"), [(120, 1), (400, 1), (401, 2)])
+def test_the_old_floor_goes_to_the_dump_by_the_load(area_ft2: int, runs: int) -> None:
+    room = a_room(old_floor="carpet", area_in2=Decimal(area_ft2 * 144))
+    made = work(a_job(rooms=(room,)))
+
+    assert the_task(made, "dump_run").hours == runs * Decimal("1.5")
+    assert the_task(made, "dump_run").after == ("dispose:upstairs",)
+
+
+def test_nothing_is_hauled_where_nothing_was_counted_as_hauled_before() -> None:
+    made = work(a_job(rooms=(a_room(old_floor="tile"),)), SiteWork(scheduled=False))
+
+    assert {task.code for task in made.tasks}.isdisjoint({"pick_up", "load", "dump_run"})
+    assert made.schedule is None
+
+
+def test_hauling_is_not_stretched_by_the_site() -> None:
+    assert the_task(work(site=SiteWork(delay_factor=Decimal(2))), "pick_up").hours == 1
+
+
 def test_a_day_that_the_road_eats_up_is_refused() -> None:
     with pytest.raises(BadValueError, match=r"site.trip_hours is 16; .* less than 16"):
         SiteWork(trip_hours=Decimal(16))
@@ -205,13 +232,13 @@ def test_every_task_but_the_first_and_the_road_comes_after_another() -> None:
     made = work(a_job(rooms=(a_room(base_treatment="replace", old_floor="tile", toilets=1),)))
 
     alone = [task.key for task in made.tasks if not task.after]
-    assert alone == ["setup", "travel"]
+    assert alone == ["pick_up", "travel"]
 
 
 def test_helpers_tasks_are_marked() -> None:
     marked = {code for code, kind in TASKS.items() if kind.helper}
 
-    assert marked == {"carry", "furniture", "tear_out", "dispose", "clean"}
+    assert marked == {*("load", "carry", "furniture", "tear_out", "dispose", "dump_run", "clean")}
 
 
 def test_a_hold_point_stands_on_its_task() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.by_job import comparable, summed_by_job
+from jobs.domain.scope.changed.by_job import comparable, summed_by_job
 
 
 def by_floor() -> list[Quantity]:

@@ -1,0 +1,1 @@
+"""What one scope does differently from another: by name, by way of counting, and really."""

@@ -1,0 +1,124 @@
+"""The schedule of a scope: the days on site that its work was laid onto, frozen with it.
+
+Trips are these days, each out and home. The exact hours of a task stand by day; half days are what
+is booked for them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
+from jobs.domain.days.days import CrewDay, PlannedDay
+from jobs.domain.days.on_site import booked_for
+from jobs.domain.documents import stored
+from jobs.domain.scope.rates import to_hundredths
+from jobs.domain.tasks import Task, task_key
+
+
+@stored("task hours")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayPart:
+    """What is done of one task on one day, in exact man-hours; `task` is the task's key."""
+
+    task: str
+    hours: Decimal
+
+
+@stored("booked parts")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SiteDay:
+    """A day on site: what is booked for it (1 or 0.5), and the work laid onto it."""
+
+    booked: Decimal
+    parts: tuple[DayPart, ...]
+
+    def __post_init__(self) -> None:
+        """Refuse what is neither a day nor half of one."""
+        require_choice("schedule.day.booked", str(self.booked.normalize()), ("1", "0.5"))
+
+    @property
+    def hours(self) -> Decimal:
+        """Man-hours of the day, those on the road too."""
+        return sum((part.hours for part in self.parts), ZERO)
+
+
+@stored("people hours_per_day trip_hours days")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ScopeSchedule:
+    """The days of a scope, with the crew that they are laid out for.
+
+    `hours_per_day` are one person's, `trip_hours` the whole crew's for one trip out and home.
+    """
+
+    people: int
+    hours_per_day: Decimal
+    trip_hours: Decimal
+    days: tuple[SiteDay, ...]
+
+    def __post_init__(self) -> None:
+        """Refuse a crew without people or hours."""
+        require_number("schedule.people", self.people, least=1)
+        require_number("schedule.hours_per_day", self.hours_per_day, above=0, most=24)
+        require_number("schedule.trip_hours", self.trip_hours, least=0)
+
+    @property
+    def crew(self) -> CrewDay:
+        """The crew that the days are laid out for."""
+        return CrewDay(people=self.people, hours_per_day=self.hours_per_day)
+
+    @property
+    def crew_hours(self) -> Decimal:
+        """Man-hours of the crew's day."""
+        return self.people * self.hours_per_day
+
+    @property
+    def trips(self) -> int:
+        """Days on which the crew drives out and home."""
+        return len(self.days)
+
+    @property
+    def booked(self) -> Decimal:
+        """Days on site as booked, whole and half."""
+        return sum((day.booked for day in self.days), ZERO)
+
+    def hours_of(self, task: str) -> Decimal:
+        """Return the hours laid onto days of the task with this key."""
+        parts = (part for day in self.days for part in day.parts if part.task == task)
+        return sum((part.hours for part in parts), ZERO)
+
+
+def schedule_of(days: Sequence[PlannedDay], crew: CrewDay, trip_hours: Decimal) -> ScopeSchedule:
+    """Return these days as a scope keeps them."""
+    return ScopeSchedule(
+        people=crew.people,
+        hours_per_day=crew.hours_per_day,
+        trip_hours=trip_hours,
+        days=tuple(_site_day(day, crew) for day in days if day.crew_hours),
+    )
+
+
+def _site_day(day: PlannedDay, crew: CrewDay) -> SiteDay:
+    parts = tuple(
+        DayPart(task=task_key(entry.task_code, entry.zone), hours=to_hundredths(entry.hours))
+        for entry in day.entries
+    )
+    return SiteDay(booked=booked_for(day.crew_hours, crew.capacity), parts=parts)
+
+
+def worked_days(days: Sequence[PlannedDay]) -> int:
+    """Return on how many of these days something is done beside driving."""
+    return sum(any(entry.task_code != "travel" for entry in day.entries) for day in days)
+
+
+def require_laid_out(schedule: ScopeSchedule, tasks: Sequence[Task]) -> None:
+    """Raise BadValueError unless the days hold the hours of each task and no others."""
+    known = {task.key for task in tasks}
+    for day in schedule.days:
+        for part in day.parts:
+            require_choice("schedule.day.task", part.task, known)
+    for task in tasks:
+        laid = schedule.hours_of(task.key)
+        if laid != task.hours:
+            field = f"schedule.hours of {task.key}"
+            raise BadValueError(field=field, value=laid, accepted=f"{task.hours}, as its task has")

@@ -1,0 +1,1 @@
+"""What one scope does differently from another."""
