@@ -17,8 +17,8 @@ from estimates.domain.price_groups.kinds import (
 )
 from estimates.domain.price_groups.parts import Links
 from estimates.domain.price_groups.rows import (
-    PricedMaterial,
     PlainRow,
+    PricedMaterial,
     PricedTask,
     material_rows,
     plain_row,

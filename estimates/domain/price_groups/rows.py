@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.price_groups.kinds import DISPOSAL
-from estimates.domain.price_groups.parts import HoursPart, Links, CountedPlace, parts_of, places_of
+from estimates.domain.price_groups.parts import CountedPlace, HoursPart, Links, parts_of, places_of
 from estimates.domain.priced import PricedLine, amounts_of, costs_of
 from estimates.domain.terms.basis import PriceUsed, RateUsed
 from jobs.domain.checks import ZERO
