@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing
+from tests import growing, growing_archive
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -41,7 +41,8 @@ def rows_of(table: str) -> Iterator[Listing]:
     for line in table.strip().splitlines():
         name, of, *kinds = line.split()
         for kind in kinds:
-            yield Listing(name=name, of="" if of == "-" else of, grow=getattr(growing, kind))
+            grow = getattr(growing, kind, None) or getattr(growing_archive, kind)
+            yield Listing(name=name, of="" if of == "-" else of, grow=grow)
 
 
 # What stands behind the address of a page that lists nothing without it.
