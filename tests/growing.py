@@ -12,8 +12,6 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from django.utils import timezone
-
 from estimates.models import ChangeOrder, JobLine, PriceItem, Purchase
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
@@ -33,7 +31,6 @@ from jobs.models import (
     User,
     WorkDay,
 )
-from jobs.services.openings.stairs import remove_stair
 from jobs.services.records import audit, freeze
 from tests.builders import (
     make_client,
@@ -42,7 +39,6 @@ from tests.builders import (
     make_doorway,
     make_job,
     make_log_entry,
-    make_note,
     make_packet,
     make_person,
     make_product,
@@ -137,27 +133,6 @@ def jobs(book: OwnersBook, number: int) -> None:
 def clients(book: OwnersBook, number: int) -> None:
     """Clients with a job each."""
     make_job(book.company, client=make_client(book.company, f"Client {number}"))
-
-
-def jobs_that_match(book: OwnersBook, number: int) -> None:
-    """Jobs on one street, every other one archived."""
-    archived = timezone.now() if number % 2 else None
-    make_job(book.company, address=f"{number} Larch Court", archived_at=archived)
-
-
-def clients_that_match(book: OwnersBook, number: int) -> None:
-    """Clients on one street."""
-    make_client(book.company, f"Client {number}", address=f"{number} Larch Court")
-
-
-def removals(book: OwnersBook, number: int) -> None:
-    """Stairs of the job that were removed."""
-    remove_stair(row=make_stair(book.job, name=f"Stair {number}"), user=book.owner)
-
-
-def notes(book: OwnersBook, number: int) -> None:
-    """Notes of the room with their photographs, offered to the crew."""
-    make_note(book.room, f"Note {number}", for_packet=True)
 
 
 def people(book: OwnersBook, number: int) -> None:

@@ -15,6 +15,7 @@ from django.test import Client
 from django.urls import get_resolver, reverse
 
 from tests import growing, growing_offers
+from tests import growing, growing_archive
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -49,6 +50,8 @@ def _grow(kind: str) -> Grow:
     home = growing if hasattr(growing, kind) else growing_offers
     grow: Grow = getattr(home, kind)
     return grow
+            grow = getattr(growing, kind, None) or getattr(growing_archive, kind)
+            yield Listing(name=name, of="" if of == "-" else of, grow=grow)
 
 
 # What stands behind the address of a page that lists nothing without it.

@@ -31,6 +31,8 @@ ROWS: Mapping[str, str] = {
     "q/": "estimates.Quote.token",
     "quotes/": "estimates.Quote.pk",
     "rates/": "jobs.Rate.pk",
+    "removed/": "jobs.Removal.pk",
+    "room-notes/": "jobs.RoomNote.pk",
     "rooms/": "jobs.Room.pk",
     "stairs/": "jobs.StairFlight.pk",
     "trim-runs/": "jobs.TrimRun.pk",
@@ -44,6 +46,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
+    "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }
 MOST_ROWS = 12
