@@ -54,8 +54,11 @@ def build_world() -> World:
     rows = _rows(people["owner"], people["crew"])
     browsers = {"nobody": Visitor(), **{role: _signed_in(who) for role, who in people.items()}}
     keys = {kind: [key] for kind, key in rows.items()}
-    job = rows["job"]
-    return World(browsers=browsers, rows=keys | {"hold": [job, "asbestos"], "reading": [job, 0]})
+    job, product = rows["job"], rows["product"]
+    return World(
+        browsers=browsers,
+        rows=keys | {"hold": [job, "asbestos"], "step": [product, "laying"], "reading": [job, 0]},
+    )
 
 
 def _signed_in(person: User) -> Visitor:

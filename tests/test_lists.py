@@ -111,6 +111,7 @@ ONE_THING = {
     "hold-clear": _FORM,
     "product-add": _FORM,
     "product-edit": _FORM,
+    "product-step": _FORM,
     "product-sheet": _FILE,
     "room-add": _FORM,
     "room-remove": _ASK,

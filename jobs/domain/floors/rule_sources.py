@@ -1,13 +1,17 @@
 """Where a rule of laying comes from: the maker's sheet, a published standard, or our default. Pure.
 
-A product says it once for all its rules (``rules_source``) and again for single ones
-(``rule_sources``: by the name of the field, `SHEET`, `DEFAULT`, `OTHER` or the name of a standard).
+A product says it once for all its rules (``rules_source``), for a step of them (``step_sources``:
+by the step's code, ``from`` and the ``page`` of the sheet) and for single ones (``rule_sources``:
+by the name of the field). Each is `SHEET`, `DEFAULT`, `OTHER` or the name of a standard; the
+nearest to the rule counts.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Protocol
+
+from jobs.domain.products.steps import STEP_OF_RULE
 
 SHEET, DEFAULT, OTHER = "sheet", "default", "other"
 OUR_DEFAULT = "Our default, common practice"
@@ -17,13 +21,14 @@ STANDARDS = (
     "ASTM F710, preparing concrete floors",
     "EN 13329, laminate floor coverings",
 )
-CHOICES = (
-    ("", "As said for all rules"),
+_NAMED = (
     (SHEET, "Maker's sheet"),
     *((name, name) for name in STANDARDS),
     (OTHER, "Another standard, named below"),
     (DEFAULT, OUR_DEFAULT),
 )
+RULE_CHOICES = (("", "As the step"), *_NAMED)
+STEP_CHOICES = (("", "As the whole product"), *_NAMED)
 
 RULES: Mapping[str, str] = {
     "lock": "How boards join",
@@ -56,6 +61,7 @@ class Sourced(Protocol):
 
     rules_source: str
     rule_sources: Mapping[str, str]
+    step_sources: Mapping[str, Mapping[str, str]]
     sheet_edition: str
 
 
@@ -71,9 +77,21 @@ class OfFloor(Protocol):
 
 def rule_source(product: Sourced, field: str) -> str:
     """Return where a rule of a product comes from, in words; ``field`` is a name of `RULES`."""
-    source = product.rule_sources.get(field, "")
+    step = STEP_OF_RULE.get(field, "")
+    source = product.rule_sources.get(field) or product.step_sources.get(step, {}).get("from", "")
+    return _words(product, source, step)
+
+
+def step_source(product: Sourced, step: str) -> str:
+    """Return where the rules of a step come from that name nothing of their own, in words."""
+    return _words(product, product.step_sources.get(step, {}).get("from", ""), step)
+
+
+def _words(product: Sourced, source: str, step: str) -> str:
     if source == SHEET:
-        return f"Maker's sheet, {product.sheet_edition or 'edition not noted'}"
+        page = product.step_sources.get(step, {}).get("page", "")
+        sheet = f"Maker's sheet, {product.sheet_edition or 'edition not noted'}"
+        return f"{sheet}, page {page}" if page else sheet
     if source == DEFAULT:
         return OUR_DEFAULT
     if source == OTHER:
