@@ -84,7 +84,7 @@ def card_lines(product: Product) -> list[CardLine]:
     """Return the joining card: by lock, with what the sheet says of it."""
     lines = [
         _card(product, JOINING[product.lock], "lock"),
-        CardLine(words=TONGUE[product.tongue], source=step_source(product, "joining")),
+        CardLine(words=TONGUE[product.tongue], source=_or_mark(step_source(product, "joining"))),
     ]
     if product.tilt_deg is not None:
         tilt = f"Tilt {product.tilt_deg.normalize():f}°."
@@ -94,11 +94,16 @@ def card_lines(product: Product) -> list[CardLine]:
     saw, rip = (size_words(mm, product.units) for mm in (product.saw_kerf_mm, product.rip_mm))
     cut = cutting_words(product.saw_kerf_mm, product.rip_mm, saw, rip)
     lines.append(_card(product, cut, "saw_kerf_mm"))
-    return [*lines, CardLine(words=JOINING_CARE, source=OUR_DEFAULT)]
+    return [*lines, CardLine(words=JOINING_CARE, source=_OURS)]
 
 
 def _card(product: Product, words: str, rule: str) -> CardLine:
-    return CardLine(words=words, source=rule_source(product, rule))
+    return CardLine(words=words, source=_or_mark(rule_source(product, rule)))
+
+
+def _or_mark(source: str) -> str:
+    """Return a source, of common practice its mark alone."""
+    return _OURS if source == OUR_DEFAULT else source
 
 
 def step_lines(product: Product) -> list[StepLine]:
@@ -116,16 +121,17 @@ def _step_line(product: Product, step: ProductStep) -> StepLine:
         "sheet": _sheet,
     }[step.code](product)
     words = ". ".join(part[:1].upper() + part[1:] for part in parts if part)
-    ours = sum(is_practice(product, rule) for rule in step.rules)
+    said = [rule for rule in step.rules if getattr(product, rule) not in (None, "", [])]
+    ours = sum(is_practice(product, rule) for rule in said)
     return StepLine(
         step=step,
         sentence=f"{words}.",
-        source=_as_ours(step_source(product, step.code)) if step.rules else "",
-        ours=_ours_words(ours, len(step.rules)),
+        source=_unless_ours(step_source(product, step.code)) if said else "",
+        ours=_ours_words(ours, len(said)),
     )
 
 
-def _as_ours(source: str) -> str:
+def _unless_ours(source: str) -> str:
     return "" if source == OUR_DEFAULT else source
 
 
@@ -157,8 +163,11 @@ def _laying(product: Product) -> Iterator[str]:
 
     gap, end, apart = (mm(name) for name in ("gap_mm", "min_end_mm", "min_offset_mm"))
     yield f"gap {gap}, end pieces {end}, joints {apart} apart, rows {mm('min_row_mm')} or more"
-    rip = _marked(product, size_words(product.rip_mm, product.units), "rip_kerf_mm")
-    yield f"a cut across takes {mm('saw_kerf_mm')}, a rip {rip}"
+    saw, rip = (
+        _marked(product, size_words(taken, product.units) if taken else "nothing", name)
+        for name, taken in (("saw_kerf_mm", product.saw_kerf_mm), ("rip_kerf_mm", product.rip_mm))
+    )
+    yield f"a cut across takes {saw}, a rip {rip}"
     if product.stagger != "free":
         yield f"stagger: {str(product.get_stagger_display()).lower()}"
     yield _longest(product)

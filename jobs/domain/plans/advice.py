@@ -7,9 +7,9 @@ from layout.values.advice import Relaxation, ShortPile
 from layout.values.plan import Plan
 
 _RULES = {
-    "min_end_piece": "Shortest end piece",
-    "min_joint_offset": "Least offset of end joints",
-    "min_row_width": "Narrowest row",
+    "min_end_piece": "Minimum end piece",
+    "min_joint_offset": "Minimum stagger",
+    "min_row_width": "Minimum row width",
     "wall_error": "Walls may stand off by",
 }
 

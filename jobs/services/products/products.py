@@ -65,7 +65,8 @@ def change_product(
         product.retired_at = timezone.now() if retired else None
     if sheet or sheet_gone:
         product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
-    save_measured(product, expected=expected, names=FIELDS, system=product.units)
+    silent = ("typed_sizes",)
+    save_measured(product, expected=expected, names=FIELDS, system=product.units, silent=silent)
     act = f"{'Retired' if retired else 'Changed'} {product}"
     audit(user=user, company=company, subject=f"product {product.pk}", act=act)
     return product

@@ -169,7 +169,7 @@ def test_a_step_leaves_the_sources_of_the_others(visitor: Visitor, product: Prod
         (
             "laying",
             {"from_gap_mm": "other"},
-            "Gap at walls comes from another standard, which is not named; accepted: its name",
+            "Expansion gap comes from another standard, which is not named; accepted: its name",
         ),
         (
             "joining",

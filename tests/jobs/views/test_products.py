@@ -214,17 +214,17 @@ def test_a_core_corrected_takes_along_what_stood_at_common_practice(
         (
             {"rules_source": "Maker's sheet, 2026"},
             {"length": "8"},
-            "“8” leaves no place for a rule of step 3, shortest end piece (Maker's sheet, 2026)",
+            "“8” leaves no place for a rule of step 3, minimum end piece (Maker's sheet, 2026)",
         ),
         (
             {"rules_source": "Maker's sheet, 2026"},
             {"width": "2", "length": "12"},
-            "“2” leaves no place for a rule of step 3, narrowest row (Maker's sheet, 2026)",
+            "“2” leaves no place for a rule of step 3, minimum row width (Maker's sheet, 2026)",
         ),
         (
             {"rules_source": "Maker's sheet, 2026"},
             {"length": "12"},
-            "“12” leaves no place for a rule of step 3, least offset of end joints (Maker's sheet,",
+            "“12” leaves no place for a rule of step 3, minimum stagger (Maker's sheet,",
         ),
         ({"variants": {"A": 6, "B": 4}}, {"per_carton": "8"}, "step 6 make 10 planks, not 8"),
         ({"separate_pad": "yes"}, {"attached_pad": "yes"}, "a separate pad is allowed in step 4"),
@@ -268,6 +268,14 @@ def test_the_second_of_two_savers_is_told_what_changed(visitor: Visitor, owner: 
     answer = visitor.post(url, carton(thickness="1/2", key="mine"))
     assert answer.status_code == 409
     assert 'Thickness is now “⅜"”; you have “½"”.' in words(answer)
+
+
+def test_a_size_that_was_overtaken_is_told_unrounded(visitor: Visitor, owner: User) -> None:
+    url = reverse("product-edit", args=[make_product(company_of(owner), name="Larch").pk])
+    visitor.post(url, carton(width="7.05", key="theirs"))
+    answer = visitor.post(url, carton(width="7.1", key="mine"))
+    assert "Width mm is now" not in words(answer)
+    assert "Width is now “7.05 in”; you have “7.1 in”." in words(answer)
 
 
 def test_a_retired_product_is_marked(visitor: Visitor, owner: User) -> None:
