@@ -23,7 +23,7 @@ log = logging.getLogger(__name__)
 
 
 @dataclass(kw_only=True)
-class Tally:
+class Handwork:
     """What a person did: fields filled, clicks, keys."""
 
     fields: int = 0
@@ -31,20 +31,20 @@ class Tally:
     keys: int = 0
 
 
-def keyed(page: Page, tally: Tally, **texts: str) -> None:
+def keyed(page: Page, done: Handwork, **texts: str) -> None:
     """Type texts into fields by their names, key by key."""
     for name, text in texts.items():
         page.locator(f"[name={name}]").press_sequentially(text)
-        tally.fields += 1
-        tally.keys += len(text)
+        done.fields += 1
+        done.keys += len(text)
 
 
-def chosen(page: Page, tally: Tally, **labels: str) -> None:
+def chosen(page: Page, done: Handwork, **labels: str) -> None:
     """Choose from lists by the words shown: a click to open, a click on the word."""
     for name, label in labels.items():
         page.locator(f"select[name={name}]").select_option(label=label)
-        tally.fields += 1
-        tally.clicks += 2
+        done.fields += 1
+        done.clicks += 2
 
 
 def test_the_first_product_of_an_empty_company_plans_after_eight_fields(
@@ -52,13 +52,13 @@ def test_the_first_product_of_an_empty_company_plans_after_eight_fields(
 ) -> None:
     job = make_job(company_of(owner))
     room = make_room(job, size=(144, 120))
-    tally, page = Tally(), hands.page
+    done, page = Handwork(), hands.page
     hands.open(f"/jobs/{job.pk}/floor")
     hands.press("Add a product")
     look_at(hands, "80-product-new")
-    keyed(page, tally, name="Slate Oak", length="48", width="7.05", thickness="1/4")
-    keyed(page, tally, per_carton="10", carton_weight="32")
-    chosen(page, tally, core="Rigid vinyl core", attached_pad="Yes")
+    keyed(page, done, name="Slate Oak", length="48", width="7.05", thickness="1/4")
+    keyed(page, done, per_carton="10", carton_weight="32")
+    chosen(page, done, core="Rigid vinyl core", attached_pad="Yes")
     hands.press("Save the product")
     hands.expect("Rooms without a floor")
     hands.press(f"Make {room.name} a floor")
@@ -67,10 +67,10 @@ def test_the_first_product_of_an_empty_company_plans_after_eight_fields(
     hands.expect("Planning the floor")
     carry_out_waiting()
     hands.expect("In the plan")
-    tally.clicks += hands.clicks
+    done.clicks += hands.clicks
     with capsys.disabled():
-        log.warning("First product planned: %s", tally)
-    assert 0 < tally.fields <= MOST_FIELDS
+        log.warning("First product planned: %s", done)
+    assert 0 < done.fields <= MOST_FIELDS
     assert Product.objects.get().width_mm == Decimal("179.07")
 
 
