@@ -56,12 +56,12 @@ def build_world() -> World:
     rows = _rows(people["owner"], people["crew"])
     browsers = {"nobody": Visitor(), **{role: _signed_in(who) for role, who in people.items()}}
     keys: dict[str, list[object]] = {kind: [key] for kind, key in rows.items()}
-    job = rows["job"]
+    job, product = rows["job"], rows["product"]
     return World(
         browsers=browsers,
         rows=keys
         | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
-        | {"offer": [job, "bags"]},
+        | {"offer": [job, "bags"], "step": [product, "laying"]},
     )
 
 

@@ -77,6 +77,7 @@ TABLE = tuple(
     product-list       -         rkffkk  mmmmmm
     product-add        -         rkffkk  ruffuu
     product-edit       product   rnffkk  rnffuu
+    product-step       step      rnffkk  rnffuu
     product-sheet      product   rnffkk  mmmmmm
     room-list          job       rnffkk  mmmmmm
     room-add           job       rnffkk  rnffuu

@@ -14,8 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_offers
-from tests import growing, growing_archive
+from tests import growing, growing_archive, growing_offers
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -47,11 +46,9 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    home = growing if hasattr(growing, kind) else growing_offers
-    grow: Grow = getattr(home, kind)
+    homes = (growing, growing_offers, growing_archive)
+    grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
-            grow = getattr(growing, kind, None) or getattr(growing_archive, kind)
-            yield Listing(name=name, of="" if of == "-" else of, grow=grow)
 
 
 # What stands behind the address of a page that lists nothing without it.
@@ -133,6 +130,7 @@ ONE_THING = {
     "hold-clear": _FORM,
     "product-add": _FORM,
     "product-edit": _FORM,
+    "product-step": _FORM,
     "product-sheet": _FILE,
     "room-add": _FORM,
     "room-remove": _ASK,

@@ -90,6 +90,8 @@ def _product(company: Company, owner: User, product: DemoProduct, today: date) -
     }
     values |= {name: getattr(product, name) for name in AS_TYPED}
     values |= product.sheet
+    sizes = ("length", "width", "thickness")
+    values["typed_sizes"] = {f"{name}_mm": getattr(product, name) for name in sizes}
     values["carton_weight_kg"] = Decimal(product.carton_weight_kg)
     values["rules_source"] = f"Maker's sheet, {product.sheet['sheet_edition']}"
     values["rule_sources"] = dict.fromkeys(COMMON_PRACTICE, DEFAULT)

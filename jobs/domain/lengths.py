@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from jobs.domain import figures
-from layout.values.units import INCHES_PER_FOOT, MM_PER_INCH
+from layout.values.units import INCHES_PER_FOOT, MM_PER_INCH, format_length
 
 MM_PER_IN = Decimal(MM_PER_INCH.numerator) / MM_PER_INCH.denominator
 MM2_PER_IN2 = MM_PER_IN**2
@@ -39,6 +39,40 @@ def mm_from(value: float, unit: str) -> Decimal:
 def length_words(mm: Decimal, system: str) -> str:
     """Return millimeters as people of that unit system read a length."""
     return figures.length(Fraction(mm) / MM_PER_INCH, system)
+
+
+def size_words(mm: Decimal, system: str) -> str:
+    """Return the size of a plank as it is named: never rounded, as `length_words` would.
+
+    A size off a tape's sixteenths is told in decimals, 7.05 in, or in millimeters, 192 mm.
+    """
+    inches, plain = Fraction(mm) / MM_PER_INCH, f"{Decimal(mm).normalize():f}"
+    if system == "metric":
+        whole = Fraction(mm).denominator == 1
+        return length_words(mm, system) if whole else f"{plain}{figures.NO_BREAK}mm"
+    if _is_near(inches, 16):
+        return length_words(mm, system)
+    for places in (64, 10**4):
+        if _is_near(inches, places):
+            return _off_the_tape(inches, places)
+    return f"{plain}{figures.NO_BREAK}mm"
+
+
+def _is_near(inches: Fraction, parts: int) -> bool:
+    """Whether a length is one of so many parts of an inch, but for rounding."""
+    return abs(inches - Fraction(round(inches * parts), parts)) < _ROUNDING
+
+
+def _off_the_tape(inches: Fraction, parts: int) -> str:
+    exact = Fraction(round(inches * parts), parts)
+    if parts == 64:
+        return format_length(exact, nearest=Fraction(1, parts)).replace(" ", figures.NO_BREAK)
+    return f"{float(exact):g}{figures.NO_BREAK}in"
+
+
+def core_size_words(value: float, unit: str) -> str:
+    """Return the size of a plank of the layout core as it is named."""
+    return size_words(mm_from(value, unit), system_of(unit))
 
 
 def length_typed(mm: Decimal, system: str) -> str:

@@ -16,6 +16,7 @@ from jobs.domain.load_list import sorting_content
 from jobs.domain.packet_upgrades import numbered_cuts
 from jobs.domain.plans.sorting import sorting_of
 from jobs.domain.plans.tables import marks_of
+from jobs.domain.products.joining import JOINING, JOINING_CARE
 from jobs.domain.site.facts import Caution
 from layout.cutsheet.rows import PieceSheet, RackEntry, RowSheet, RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
@@ -32,17 +33,6 @@ from layout.values.units import length_words
 PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts,))
 WIDE = 1.7
 """From this ratio on a floor is drawn on a sheet that lies on its side."""
-
-_JOINING = {
-    "angle-angle": "Tilt the long side in, then the end the same way. No tapping is needed.",
-    "angle-drop": "Tilt the long side in, lay the end over its neighbor and press it down to lock.",
-    "tap": "Lay the board flat and tap it home with a block.",
-    "glue": "Glue the tongue, lay the board flat and tap it home with a block; wipe at once.",
-}
-JOINING_CARE = (
-    "Strike the core edge only, never the lip or the pad; use the pull bar at walls. "
-    "The maker's sheet goes before this card."
-)
 
 _CHECKS: Mapping[str, tuple[str, ...]] = {
     "carry": ("All cartons of one lot; lot number noted", "Cartons flat, out of the sun"),
@@ -142,7 +132,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     return {
         "name": floor.name,
         "product": floor.product,
-        "joining": _JOINING.get(floor.lock, ""),
+        "joining": JOINING.get(floor.lock, ""),
         "card": list(floor.card),
         "plan": floor.number,
         "plan_sha256": floor.sha256,

@@ -7,6 +7,8 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import F, Q
 
+from jobs.domain.products.sizes import millimeters_typed, size_as_typed
+from jobs.domain.products.weights import weight_as_typed
 from jobs.models.base import MillimeterField, UnitSystem, Versioned
 from jobs.models.company import Company
 from jobs.models.document import StoredFile
@@ -74,8 +76,11 @@ class Product(Versioned):
     or shades of the first width and how many boards of each a carton holds; ``shades``: how many
     there are where no carton says how many boards it holds of each; ``laid_over``: what
     the maker allows under it (`LaidOver`; empty: not said); ``rule_sources``: where a single
-    rule comes from, by the name of its field, where that is not ``rules_source``; ``rip_kerf_mm``:
-    what a rip takes, None where it takes what the saw takes across.
+    rule comes from, by the name of its field, where that is not ``rules_source``; ``step_sources``:
+    where the rules of a step come from, ``{"laying": {"from": "sheet", "page": "3"}}``;
+    ``rip_kerf_mm``: what a rip takes, None where it takes what the saw takes across.
+    ``typed_sizes``: sizes and weight as they were typed, by the name of their field; a further
+    width keeps its text in ``typed``. ``weight_assumed``: no carton said what it weighs.
     """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="products")
@@ -87,14 +92,23 @@ class Product(Versioned):
     thickness_mm = MillimeterField()
     per_carton = models.PositiveSmallIntegerField("boards in a carton")
     carton_weight_kg = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    weight_assumed = models.BooleanField("carton weight is common practice", default=False)
+    covers_ft2 = models.DecimalField(
+        "coverage as printed on the carton, ft2",
+        max_digits=9,
+        decimal_places=4,
+        null=True,
+        blank=True,
+    )
+    typed_sizes = models.JSONField("sizes as typed", default=dict, blank=True)
     attached_pad = models.BooleanField(default=False)
     lock = models.CharField(max_length=11, choices=LockType.choices, default=LockType.ANGLE_ANGLE)
-    gap_mm = MillimeterField("gap at walls")
+    gap_mm = MillimeterField("expansion gap")
     saw_kerf_mm = MillimeterField("saw kerf")
     rip_kerf_mm = MillimeterField("rip kerf", null=True, blank=True)
-    min_end_mm = MillimeterField("shortest end piece")
-    min_offset_mm = MillimeterField("least offset of end joints")
-    min_row_mm = MillimeterField("narrowest row")
+    min_end_mm = MillimeterField("minimum end piece")
+    min_offset_mm = MillimeterField("minimum stagger")
+    min_row_mm = MillimeterField("minimum row width")
     stagger = models.CharField(max_length=5, choices=StaggerRule.choices, default=StaggerRule.FREE)
     max_run_mm = MillimeterField("longest run without a break", null=True, blank=True)
     acclimate_hours = models.PositiveSmallIntegerField(default=0)
@@ -160,6 +174,7 @@ class Product(Versioned):
     )
     sheet_edition = models.CharField("edition of the maker's sheet", max_length=80, blank=True)
     rule_sources = models.JSONField(default=dict, blank=True)
+    step_sources = models.JSONField(default=dict, blank=True)
     retired_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -174,6 +189,10 @@ class Product(Versioned):
                 condition=Q(length_mm__gte=F("width_mm")), name="product_longer_than_wide"
             ),
             models.CheckConstraint(condition=Q(per_carton__gte=1), name="product_carton_content"),
+            models.CheckConstraint(
+                condition=Q(covers_ft2__isnull=True) | Q(covers_ft2__gt=0),
+                name="product_carton_covers_something",
+            ),
             models.CheckConstraint(
                 condition=Q(
                     gap_mm__gte=0,
@@ -210,6 +229,38 @@ class Product(Versioned):
         """Every width of a carton in mm, and how many boards of it."""
         more = [(Decimal(size["width_mm"]), int(size["per_carton"])) for size in self.more_boards]
         return ((self.width_mm, self.per_carton), *more)
+
+    @property
+    def size(self) -> str:
+        """The laid cover of the board as its carton says it: width by length."""
+        return f"{self.sized('width_mm')} × {self.sized('length_mm')}"
+
+    @property
+    def widths(self) -> tuple[str, ...]:
+        """Every width of a carton as its maker says it, in the order of `sizes`."""
+        more = [
+            size_as_typed(str(size.get("typed", "")), Decimal(size["width_mm"]), self.units)
+            for size in self.more_boards
+        ]
+        return (self.sized("width_mm"), *more)
+
+    def sized(self, field: str) -> str:
+        """Return the size in a field as it was typed."""
+        text = str(self.typed_sizes.get(field, ""))
+        return size_as_typed(text, Decimal(getattr(self, field)), self.units)
+
+    def shown(self, field: str) -> str | Decimal:
+        """Return what a form shows of a size: its text, in millimeters where it has none."""
+        text, mm = str(self.typed_sizes.get(field, "")), Decimal(getattr(self, field))
+        return text if millimeters_typed(text, self.units) == mm else mm
+
+    @property
+    def weight(self) -> str:
+        """The carton's weight as it was typed; empty where nothing is known of it."""
+        if self.carton_weight_kg is None:
+            return ""
+        text = str(self.typed_sizes.get("carton_weight_kg", ""))
+        return weight_as_typed(text, self.carton_weight_kg, self.units)
 
     @property
     def mixes(self) -> tuple[dict[str, int], ...]:

@@ -25,6 +25,7 @@ from jobs.domain.packet import (
     packet_from,
 )
 from jobs.domain.plans.older import OlderPlanError
+from jobs.domain.products.joining import words_as_issued
 from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
     Document,
@@ -121,7 +122,8 @@ def _new_content(job: Job) -> Fields | None:
     newest = job.packets.select_related("document").first()
     issued = _issued(newest)
     content = _stored(gather(job, issued=issued.get("floors", ())))
-    if issued and packet_from(PACKET.read(canonical_json(content | _of_issue(issued)))) == issued:
+    same = content | _of_issue(issued) | _joined_as_issued(content, issued) if issued else {}
+    if issued and packet_from(PACKET.read(canonical_json(same))) == issued:
         return None
     _refuse_older(job)
     return content
@@ -138,6 +140,17 @@ def _issued(packet: Packet | None) -> Fields:
 def _of_issue(packet: Fields) -> Fields:
     """Return what a packet has from the moment it was issued."""
     return {name: packet[name] for name in ("number", "issued_on")}
+
+
+def _joined_as_issued(content: Fields, issued: Fields) -> Fields:
+    """Return the floors of a content, joining told in the words of a packet that was issued."""
+    words = {floor["name"]: floor["joining"] for floor in issued["floors"]}
+    return {
+        "floors": [
+            floor | {"joining": words_as_issued(floor["joining"], words.get(floor["name"], ""))}
+            for floor in content["floors"]
+        ]
+    }
 
 
 def _refuse_older(job: Job) -> None:

@@ -59,7 +59,8 @@ def _words(row: Model, name: str, field: object, system: str) -> str:
     if value is None or value == "":
         return "nothing"
     if isinstance(field, MillimeterField):
-        return length_words(Decimal(value), system)
+        sized = getattr(row, "sized", None)  # a product's lengths read as its maker says them
+        return str(sized(name)) if sized else length_words(Decimal(value), system)
     if isinstance(value, bool):
         return "yes" if value else "no"
     shown = getattr(row, f"get_{name}_display", None)

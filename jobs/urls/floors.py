@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern] = [
     path("products", products.product_list, name="product-list"),
     path("products/add", products.product_add, name="product-add"),
     path("products/<int:pk>", products.product_edit, name="product-edit"),
+    path("products/<int:pk>/steps/<slug:step>", products.product_step, name="product-step"),
     path("products/<int:pk>/sheet", products.product_sheet, name="product-sheet"),
     path("jobs/<int:pk>/rooms", rooms.room_list, name="room-list"),
     path("jobs/<int:pk>/rooms/add", rooms.room_add, name="room-add"),

@@ -38,7 +38,11 @@ ROWS: Mapping[str, str] = {
     "trim-runs/": "jobs.TrimRun.pk",
 }
 # What stands at a further argument, by its name.
-FURTHER: Mapping[str, list[Any]] = {"code": ["asbestos"], "place": [0]}
+FURTHER: Mapping[str, list[Any]] = {
+    "code": ["asbestos"],
+    "place": [0],
+    "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
+}
 # Addresses that only some rows have: which.
 ONLY: Mapping[str, Mapping[str, Any]] = {
     "hold-clear": {"clearances__code": "asbestos"},

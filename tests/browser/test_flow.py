@@ -69,6 +69,7 @@ def take_down_the_product(hands: Hands, job_url: str) -> None:
     hands.see("07-products-empty")
     hands.press("Add a product")
     hands.fill(name="Slate Oak plank", length="48", width="7", thickness="1/4", per_carton="10")
+    hands.choose(core="Rigid vinyl core", attached_pad="No")
     hands.see("08-product")
     hands.press("Save the product")
     hands.see("09-products")

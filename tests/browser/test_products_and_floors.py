@@ -65,21 +65,6 @@ def rooms_of(job: Job) -> None:
     make_doorway(hall, wall=0, offset_mm=10 * INCH, beyond=closet, **depth)
 
 
-def test_a_mixed_carton_with_every_rule_is_taken_down_on_one_page(hands: Hands) -> None:
-    hands.open("/products/add")
-    hands.fill(name="Slate Oak", length="48", width="7", thickness="1/4", per_carton="4")
-    hands.page.get_by_text("Further widths of a mixed carton").click()
-    hands.fill(width_2="5", count_2="3", width_3="9", count_3="3", tilt_deg="25")
-    hands.choose(tapping="With a tapping block only", wettest="Damp at times")
-    hands.choose(from_gap_mm="Maker's sheet", heated_floor="Not allowed")
-    hands.page.get_by_label("Concrete slab").check()
-    hands.fill(sheet_edition="sheet 7, 2026", most_rh_pct="85")
-    look_at(hands, "50-product-full")
-    hands.press("Save the product")
-    hands.expect("10 boards")
-    look_at(hands, "51-products")
-
-
 def test_a_hall_and_two_rooms_are_one_floor_after_one_save(hands: Hands, job: Job) -> None:
     make_product(job.company, name="Larch", most_rh_pct=85)
     rooms_of(job)

@@ -33,12 +33,14 @@ def take_down_the_product(hands: Hands) -> Product:
     """A carton of three widths, each in four shades of its own."""
     hands.open("/products/add")
     hands.fill(name="Slate Oak", length="48", width="9", thickness="1/4", per_carton="4")
-    hands.page.get_by_text("Further widths of a mixed carton").click()
+    hands.choose(core="Rigid vinyl core", attached_pad="No")
+    hands.press("Save the product")
+    hands.press("Mixed widths and shades")
     hands.fill(variants=SHADES, width_2="7", count_2="4", variants_2=SHADES)
     hands.fill(width_3="5", count_3="4", variants_3=SHADES)
     look_at(hands, "70-three-widths")
-    hands.press("Save the product")
-    hands.expect("12 boards")
+    hands.press("Save the step")
+    hands.expect('Widths 9", 7", 5"')
     return Product.objects.get()
 
 

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from django.apps.registry import Apps
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.db.models import Model
 
+from jobs.models import Product
+
 BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
 BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
 BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
 BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 BEFORE_HISTORY, HISTORY = "0012_trim_beside_no_wall", "0013_rates_with_history"
+BEFORE_TYPED, TYPED = "0014_archive_removals_and_room_notes", "0015_product_sizes_as_typed"
 
 
 def at(name: str) -> MigrationExecutor:
@@ -120,3 +125,25 @@ def test_a_rate_from_the_logs_knows_the_jobs_that_its_source_names() -> None:
         zip(sources, (3, 1, 0, 0), strict=True)
     )
     MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_product_that_is_there_keeps_all_of_it_and_assumes_nothing() -> None:
+    old = at(BEFORE_TYPED).loader.project_state([("jobs", BEFORE_TYPED)]).apps
+    _, row = an_old_product(old)
+    kept = {"width_mm": Decimal("179.07"), "more_boards": [{"width_mm": "127", "per_carton": 3}]}
+    kept |= {"rule_sources": {"gap_mm": "sheet"}, "rules_source": "Maker's sheet, 2026"}
+    kept |= {"tilt_deg": Decimal(25), "carton_weight_kg": None, "units": "imperial"}
+    old.get_model("jobs", "Product").objects.update(**kept)
+    names = [field.attname for field in row._meta.get_fields() if hasattr(field, "attname")]
+    before = old.get_model("jobs", "Product").objects.values(*names).get()
+
+    new = at(TYPED).loader.project_state([("jobs", TYPED)]).apps
+
+    assert new.get_model("jobs", "Product").objects.values(*names).get() == before
+    product = new.get_model("jobs", "Product").objects.get()
+    assert (product.typed_sizes, product.step_sources, product.covers_ft2) == ({}, {}, None)
+    assert not product.weight_assumed
+    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+    page = Product.objects.get()
+    assert (page.widths, page.weight) == (("7.05\u00a0in", '5"'), "")

@@ -67,6 +67,7 @@ FILLS: dict[str, Rows | Fixed] = {
     "floors/<>": Rows(model="jobs.FloorZone", title="job__title", label="name"),
     "plans/<>": Rows(model="jobs.FloorPlan", title="zone__job__title", label="zone__name"),
     "products/<>": Rows(model="jobs.Product", label="name"),
+    "products/<>/steps/<>": Fixed(word="laying"),
     "clients/<>": Rows(model="jobs.Client", label="name"),
     "crews/<>": Rows(model="jobs.Crew", label="name"),
     "company/people/<>": Rows(model="jobs.User", label="name"),

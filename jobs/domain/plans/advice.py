@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from jobs.domain.lengths import core_length_words
+from jobs.domain.lengths import core_length_words, core_size_words
 from layout.values.advice import Relaxation, ShortPile
 from layout.values.plan import Plan
 
 _RULES = {
-    "min_end_piece": "Shortest end piece",
-    "min_joint_offset": "Least offset of end joints",
-    "min_row_width": "Narrowest row",
+    "min_end_piece": "Minimum end piece",
+    "min_joint_offset": "Minimum stagger",
+    "min_row_width": "Minimum row width",
     "wall_error": "Walls may stand off by",
 }
 
@@ -52,7 +52,7 @@ def spread_sentence(plan: Plan) -> str:
 def _short(pile: ShortPile, unit: str) -> str:
     shade = f" of {pile.variant}" if pile.variant else ""
     planks = f"{pile.planks} plank{'' if pile.planks == 1 else 's'}"
-    return f"{planks}{shade}, {core_length_words(pile.width, unit)} wide"
+    return f"{planks}{shade}, {core_size_words(pile.width, unit)} wide"
 
 
 def _relaxed(one: Relaxation, unit: str) -> str:

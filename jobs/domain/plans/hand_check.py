@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from jobs.domain.lengths import core_length_words
+from jobs.domain.lengths import core_length_words, core_size_words
 from layout.values.outline import to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
@@ -94,10 +94,10 @@ def hand_check(request: PlanRequest, plan: Plan) -> tuple[HandLine, ...]:
 
 
 def _divided(label: str, over: Division, what: str, unit: str) -> HandLine:
-    extent, gap, laid, board, rest = (
-        core_length_words(value, unit)
-        for value in (over.extent, over.gap, over.laid, over.board, over.rest)
+    extent, gap, laid, rest = (
+        core_length_words(value, unit) for value in (over.extent, over.gap, over.laid, over.rest)
     )
+    board = core_size_words(over.board, unit)
     left = f"and {rest}" if over.rest > TOUCHING_TOLERANCE else "and nothing left"
     return HandLine(
         label=label,

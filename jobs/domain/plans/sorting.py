@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jobs.domain.lengths import core_length_words
+from jobs.domain.lengths import core_size_words
 from jobs.domain.plans.advice import spread_sentence
 from layout.cutsheet.loads import PlankLoad, loads_by_row, loads_in_all
 from layout.values.plan import Plan
@@ -82,7 +82,7 @@ def _piles(loads: tuple[PlankLoad, ...], unit: str) -> tuple[BoardPile, ...]:
     return tuple(
         BoardPile(
             width=load.width,
-            wide=core_length_words(load.width, unit),
+            wide=core_size_words(load.width, unit),
             variant=load.variant or "",
             planks=load.planks,
         )

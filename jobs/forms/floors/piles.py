@@ -9,7 +9,7 @@ from decimal import Decimal
 from django.forms.boundfield import BoundField
 
 from jobs.domain.floors.piles import CountedPile, Miscount, miscounts, piles_from
-from jobs.domain.lengths import length_words
+from jobs.domain.lengths import size_words
 from jobs.forms.base import Cleaned, Data, VersionedForm, WholeField
 from jobs.models import FloorZone
 from jobs.readers.floors.piles import kinds_of
@@ -55,7 +55,7 @@ class PilesForm(VersionedForm):
         for width in dict.fromkeys(kind.width_mm for kind in self.kinds):
             places = [i for i, kind in enumerate(self.kinds) if kind.width_mm == width]
             yield WidthGroup(
-                width=length_words(width, self.units),
+                width=size_words(width, self.units),
                 per_carton=self.kinds[places[0]].per_carton,
                 fields=tuple(self[f"pile_{place}"] for place in places),
             )
@@ -84,7 +84,7 @@ class PilesForm(VersionedForm):
         return f"pile_{place}"
 
     def _sentence(self, miscount: Miscount, cartons: int) -> str:
-        width = length_words(miscount.width_mm, self.units)
+        width = size_words(miscount.width_mm, self.units)
         of_cartons = f"{cartons} carton{'' if cartons == 1 else 's'}"
         return (
             f"{miscount.counted} boards {width} wide were counted in {of_cartons}; accepted: "

@@ -16,7 +16,7 @@ def floor_facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
     return [
         ("Rooms", ", ".join(room.name for room in zone.rooms.all()) or "None"),
         ("Floor area", area),
-        ("Product", f"{product}, {product.carton_boards} boards a carton"),
+        ("Product", f"{product}, {product.size}, {product.carton_boards} planks a carton"),
         ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
         ("Start wall", zone.get_start_display()),
         ("Row laid first", f"Row {zone.control_row}" if zone.control_row else ""),

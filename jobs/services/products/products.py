@@ -19,7 +19,8 @@ FIELDS = (
     "tongue",
     *("first_end", "both_ways", "max_run_width_mm", "laid_over", "wettest", "heated_floor"),
     *("separate_pad", "tilt_deg", "tapping", "most_rh_pct", "most_mver", "most_wood_mc_pct"),
-    *("sheet", "sheet_edition", "rule_sources"),
+    *("sheet", "sheet_edition", "rule_sources", "step_sources"),
+    *("typed_sizes", "covers_ft2", "weight_assumed"),
 )
 
 
@@ -49,21 +50,23 @@ def change_product(
     key: str,
     expected: int,
     values: Values,
-    retired: bool,
+    retired: bool | None = None,
     sheet: SheetSent | None = None,
     sheet_gone: bool = False,
 ) -> Product:
     """Return the product with its new values; a sheet that was sent takes the old one's place.
 
-    Raises StaleError where somebody saved first, BadValueError for a sheet that is none.
+    ``retired``: whether it is no longer offered; None leaves that as it stands. Raises StaleError
+    where somebody saved first, BadValueError for a sheet that is none.
     """
     company = product.company
     put_values(product, values)
-    if bool(product.retired_at) != retired:
+    if retired is not None and bool(product.retired_at) != retired:
         product.retired_at = timezone.now() if retired else None
     if sheet or sheet_gone:
         product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
-    save_measured(product, expected=expected, names=FIELDS, system=product.units)
+    silent = ("typed_sizes",)
+    save_measured(product, expected=expected, names=FIELDS, system=product.units, silent=silent)
     act = f"{'Retired' if retired else 'Changed'} {product}"
     audit(user=user, company=company, subject=f"product {product.pk}", act=act)
     return product

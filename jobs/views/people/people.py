@@ -17,7 +17,7 @@ from jobs.access import (
 )
 from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
-from jobs.forms.products import sheet_units
+from jobs.forms.products.carton import sheet_units
 from jobs.http import render_page
 from jobs.services import people as services
 from jobs.views.edit_page import edit_page, edits, initial_of, picked

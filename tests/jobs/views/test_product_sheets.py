@@ -18,7 +18,7 @@ from jobs.models import Company, Product, StoredFile
 from jobs.services.files import read_file
 from jobs.services.products.sheets import MOST_PAGES, SheetSent, store_sheet
 from tests.builders import make_company, make_person, make_product
-from tests.jobs.views.test_products import sent
+from tests.jobs.views.test_product_steps import form_of, step_url
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db
@@ -120,28 +120,32 @@ def test_a_sheet_over_20_mb_is_refused_unread(company: Company) -> None:
         store_sheet(company=company, sent=sheet)
 
 
-def test_a_sheet_is_attached_and_opened_again(visitor: Visitor) -> None:
+def test_a_sheet_is_attached_and_opened_again(visitor: Visitor, company: Company) -> None:
     sheet = SimpleUploadedFile("larch.pdf", pdf(), "application/pdf")
-    visitor.post(reverse("product-add"), sent(sheet=sheet, sheet_edition="3 of 2026"))
-    product = Product.objects.get()
+    product = make_product(company)
+    visitor.post(step_url(product, "sheet"), form_of("sheet", sheet=sheet, sheet_edition="3"))
     answer = visitor.get(reverse("product-sheet", args=[product.pk]))
     assert answer.headers["Content-Type"] == "application/pdf"
 
 
-def test_a_refused_sheet_leaves_no_product_and_says_so_at_its_field(visitor: Visitor) -> None:
+def test_a_refused_sheet_is_not_kept_and_says_so_at_its_field(
+    visitor: Visitor, company: Company
+) -> None:
+    product = make_product(company)
     sheet = SimpleUploadedFile("larch.pdf", pdf(change=launching), "application/pdf")
-    answer = visitor.post(reverse("product-add"), sent(sheet=sheet))
+    answer = visitor.post(step_url(product, "sheet"), form_of("sheet", sheet=sheet))
     assert answer.status_code == 422
     assert "which carries a script or starts a program" in words(answer)
-    assert not Product.objects.exists()
+    assert Product.objects.get().sheet is None
 
 
 def test_another_sheet_sent_from_the_same_page_takes_the_first_ones_place(
-    visitor: Visitor,
+    visitor: Visitor, company: Company
 ) -> None:
-    for pages in (1, 2):
+    url = step_url(make_product(company), "sheet")
+    for version, pages in ((1, 1), (2, 2)):
         sheet = SimpleUploadedFile("larch.pdf", pdf(pages=pages), "application/pdf")
-        visitor.post(reverse("product-add"), sent(sheet=sheet))
+        visitor.post(url, form_of("sheet", sheet=sheet, version=version))
     sheets = StoredFile.objects.all()
     sizes = {len(PdfReader(BytesIO(read_file(sheet))).pages) for sheet in sheets}
     assert sizes == {1, 2}
@@ -149,7 +153,7 @@ def test_another_sheet_sent_from_the_same_page_takes_the_first_ones_place(
 
 def test_a_sheet_is_taken_away_again(visitor: Visitor, company: Company) -> None:
     product = make_product(company, sheet=kept(company, pdf()))
-    visitor.post(reverse("product-edit", args=[product.pk]), sent(sheet_gone="on"))
+    visitor.post(step_url(product, "sheet"), form_of("sheet", sheet_gone="on"))
     assert Product.objects.get().sheet is None
 
 

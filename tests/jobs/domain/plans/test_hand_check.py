@@ -74,6 +74,14 @@ def test_the_sums_are_told_both_ways(request_: PlanRequest, plan: Plan) -> None:
     assert lines == ["3 boards and 3' 3\"", '21 rows and 3"', '5" and 5"', "between 83 and 88"]
 
 
+def test_a_plank_off_the_tape_is_divided_by_as_its_maker_says_it(plan: Plan) -> None:
+    request = requested()
+    board = replace(request.product.board, width=7.05)
+    product = replace(request.product, boards=(board,))
+    across_rows = hand_check(replace(request, product=product), plan)[1]
+    assert across_rows.working.endswith("over 7.05\xa0in")
+
+
 def test_the_plan_lies_between_the_hands_bounds(request_: PlanRequest, plan: Plan) -> None:
     assert 82 <= plan.totals.planks <= 88
 

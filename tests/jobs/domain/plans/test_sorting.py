@@ -54,6 +54,13 @@ def test_piles_are_told_by_width_and_shade() -> None:
     assert sorting.words == f'{nine_a} of A, {nine_b} of B, 9" wide; {seven}, 7" wide'
 
 
+def test_a_width_off_the_tape_is_told_as_its_maker_says_it() -> None:
+    shaded = {"length": 48, "width": 7.05, "per_carton": 10, "variants": {"A": 6, "B": 4}}
+    sorting = sorting_of(*planned(shaded))
+    assert sorting
+    assert {pile.wide for pile in sorting.piles} == {"7.05\u00a0in"}
+
+
 def test_a_row_names_the_piles_that_it_is_begun_from() -> None:
     sorting, plan = of_two_widths()
     width = plan.pieces[0].size[1]

@@ -109,7 +109,7 @@ def test_piles_that_are_short_are_named_by_width_and_shade(plan: Plan) -> None:
 def test_what_could_give_way_is_said_with_both_limits(plan: Plan) -> None:
     relax = (Relaxation(rule="min_joint_offset", limit=200.0, eased=150.0, clean=True),)
     (said,) = relax_sentences(replace(plan, relax=relax, unit="mm"))
-    assert said == "Least offset of end joints 150\xa0mm instead of 200\xa0mm: no rule is broken."
+    assert said == "Minimum stagger 150\xa0mm instead of 200\xa0mm: no rule is broken."
 
 
 def test_shades_of_an_unknown_mix_are_spread_by_eye(plan: Plan) -> None:

@@ -73,9 +73,9 @@ def test_a_rule_of_its_own_says_that_it_was_set_for_this_floor(
     set_rules(visitor, zone, gap_mm="3/8")
     zone.refresh_from_db()
     lines = {line.label: (line.value, line.source) for line in rule_lines(zone)}
-    assert lines["Gap at walls"] == ('⅜"', "Set for this floor")
-    assert lines["Least offset of end joints"] == ('8"', "Maker's sheet, 3 of 2026")
-    assert lines["Narrowest row"] == ('2"', "Our default, common practice")
+    assert lines["Expansion gap"] == ('⅜"', "Set for this floor")
+    assert lines["Minimum stagger"] == ('8"', "Maker's sheet, 3 of 2026")
+    assert lines["Minimum row width"] == ('2"', "Our default, common practice")
 
 
 @pytest.mark.parametrize(

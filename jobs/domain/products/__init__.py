@@ -1,0 +1,1 @@
+"""A plank product: its size as typed, its carton, what stands until the maker's sheet is read."""

@@ -1,0 +1,1 @@
+"""Products in a browser."""
