@@ -31,6 +31,7 @@ from estimates.views.price_groups import (
     rate_form,
 )
 from estimates.views.price_needs import needs_context
+from estimates.views.rate_card import rates_wanted
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -261,6 +262,7 @@ def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> 
         **groups_context(priced, counted, table),
         "open": request.GET.get("open", ""),
         **here_context(here or form_in_address(request, job), table),
+        **(rates_wanted(job, scope) if priced.method == "rates" else {}),
         "job_pk": job.pk,
         "unlisted": [fault for fault in priced.faults if fault.code not in {*listed, "discount"}],
         "beyond": [fault for fault in priced.faults if fault.code == "discount"],
