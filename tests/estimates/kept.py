@@ -18,6 +18,7 @@ from estimates.domain.quote import (
     QuoteCaution,
     QuoteContent,
     QuoteFloor,
+    QuoteGroup,
     QuoteTerms,
     quote_content,
 )
@@ -52,8 +53,11 @@ def a_priced() -> Priced:
 
 
 def a_quote_content() -> QuoteContent:
-    """Quote 3 of job 7, with one floor and one caution."""
-    return quote_content(
+    """Quote 3 of job 7, with one floor and one caution.
+
+    It says no unit price of an allowance: the kept quotes are older than that.
+    """
+    content = quote_content(
         scope=a_scope(),
         priced=a_priced(),
         company=Party(name="Fernwood Floors", lines=("12 Mill Road", "555-0103")),
@@ -80,3 +84,10 @@ def a_quote_content() -> QuoteContent:
         ),
         cautions=(QuoteCaution(title="Moisture", text="The slab is tested first."),),
     )
+    return replace(content, groups=tuple(_without_unit_price(group) for group in content.groups))
+
+
+def _without_unit_price(group: QuoteGroup) -> QuoteGroup:
+    said = ", $90.00 a bag, at most"
+    lines = (replace(line, label=line.label.removesuffix(said)) for line in group.lines)
+    return replace(group, lines=tuple(lines))
