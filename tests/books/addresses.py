@@ -37,6 +37,8 @@ ROWS: Mapping[str, str] = {
     "stairs/": "jobs.StairFlight.pk",
     "trim-runs/": "jobs.TrimRun.pk",
 }
+# What stands at a first argument that names no row.
+WORDS: Mapping[str, list[Any]] = {"prices/card/": ["floor_area", "half_day"]}
 # What stands at a further argument, by its name.
 FURTHER: Mapping[str, list[Any]] = {
     "code": ["asbestos"],
@@ -85,6 +87,8 @@ def routes(patterns: list[URLPattern | URLResolver], before: str = "") -> Iterat
 def _values(name: str, route: str, place: int) -> list[Any]:
     """Return what can stand at the argument in this place of a route."""
     words, first = re.findall(r"(\w+)>", route), route.partition("<")[0]
+    if place == 0 and first in WORDS:
+        return WORDS[first]
     known, key = (ROWS, first) if place == 0 else (FURTHER, words[place])
     if key not in known:
         message = f"{name} is at {route}; say in tests/books/addresses.py what {key} is of"
