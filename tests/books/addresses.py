@@ -12,6 +12,8 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 # What the first argument of an address names, by the words before it: a model's key, or a field.
 ROWS: Mapping[str, str] = {
+    "allowances/": "estimates.JobAllowance.pk",
+    "ballparks/": "estimates.Ballpark.pk",
     "clients/": "jobs.Client.pk",
     "company/people/": "jobs.User.pk",
     "crews/": "jobs.Crew.pk",
@@ -42,6 +44,7 @@ WORDS: Mapping[str, list[Any]] = {"prices/card/": ["floor_area", "half_day"]}
 # What stands at a further argument, by its name.
 FURTHER: Mapping[str, list[Any]] = {
     "code": ["asbestos"],
+    "kind": ["bags", "base"],
     "place": [0],
     "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
 }
