@@ -10,8 +10,8 @@ from decimal import Decimal
 from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.terms.allowances import (
     KINDS,
+    CostOfOne,
     LowSpots,
-    UnitCost,
     card_price,
     low_spots,
     unit_cost,
@@ -46,7 +46,7 @@ class AllowanceOffer:
     label: str
     unit: str
     units: Decimal | None
-    cost: UnitCost
+    cost: CostOfOne
     price: Decimal
     evidence: str
     cost_words: str

@@ -33,7 +33,7 @@ class StepLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CardLine:
+class JoiningLine:
     """A sentence of the joining card and where it comes from."""
 
     words: str
@@ -80,11 +80,11 @@ def _covers(product: Product) -> str:
     return f"{ft2}{NO_BREAK}ft²"
 
 
-def card_lines(product: Product) -> list[CardLine]:
+def card_lines(product: Product) -> list[JoiningLine]:
     """Return the joining card: by lock, with what the sheet says of it."""
     lines = [
         _card(product, JOINING[product.lock], "lock"),
-        CardLine(words=TONGUE[product.tongue], source=_or_mark(step_source(product, "joining"))),
+        JoiningLine(words=TONGUE[product.tongue], source=_or_mark(step_source(product, "joining"))),
     ]
     if product.tilt_deg is not None:
         tilt = f"Tilt {product.tilt_deg.normalize():f}°."
@@ -94,11 +94,11 @@ def card_lines(product: Product) -> list[CardLine]:
     saw, rip = (size_words(mm, product.units) for mm in (product.saw_kerf_mm, product.rip_mm))
     cut = cutting_words(product.saw_kerf_mm, product.rip_mm, saw, rip)
     lines.append(_card(product, cut, "saw_kerf_mm"))
-    return [*lines, CardLine(words=JOINING_CARE, source=_OURS)]
+    return [*lines, JoiningLine(words=JOINING_CARE, source=_OURS)]
 
 
-def _card(product: Product, words: str, rule: str) -> CardLine:
-    return CardLine(words=words, source=_or_mark(rule_source(product, rule)))
+def _card(product: Product, words: str, rule: str) -> JoiningLine:
+    return JoiningLine(words=words, source=_or_mark(rule_source(product, rule)))
 
 
 def _or_mark(source: str) -> str:

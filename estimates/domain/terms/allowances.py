@@ -61,7 +61,7 @@ FREE = "free"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class UnitCost:
+class CostOfOne:
     """What one unit costs: material, the tax on it, hours at the burdened rate.
 
     `lacking`: whether the material has no price; `bought_by_client`: whether the client buys it.
@@ -88,7 +88,7 @@ class UnitCost:
 
 def unit_cost(
     kind: str, book: PriceBook, terms: PricingTerms, rates: Sequence[ProductionRate]
-) -> UnitCost:
+) -> CostOfOne:
     """Return what one unit of a kind costs by the prices and the production rates in force."""
     of_kind = KINDS[kind]
     rate = find_rate(rates, of_kind.task, of_kind.driver, "") if of_kind.task else None
@@ -98,7 +98,7 @@ def unit_cost(
     material = ZERO if price is None or buys else _by_unit(kind, price.amount)
     taxed = price is not None and price.taxable
     tax = material * terms.tax_rate if taxed and terms.tax_mode == "consumer" else ZERO
-    return UnitCost(
+    return CostOfOne(
         material=material,
         tax=tax,
         hours=hours,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from estimates.domain.money import to_unit_cost
-from estimates.domain.terms.allowances import LowSpots, UnitCost
+from estimates.domain.terms.allowances import CostOfOne, LowSpots
 from jobs.domain.figures import money, unit_sign
 
 LONGEST_EVIDENCE = 300
@@ -43,7 +43,7 @@ def base_words(feet: Decimal, rooms: Sequence[str]) -> str:
     return f"{length} ft of old base come off and go back in {names(rooms)}."
 
 
-def cost_words(cost: UnitCost, currency: str) -> str:
+def cost_words(cost: CostOfOne, currency: str) -> str:
     """Return what one unit costs by its parts: material $38.00, 0.5 h at $48.00 an hour."""
     parts = []
     if cost.bought_by_client:

@@ -108,9 +108,9 @@ def _corner(_: InputError, unit: str) -> str:
 
 def _hole(error: InputError, _: str) -> str:
     where = {"touches the outline": "touches a wall", "lies outside": "lies outside the room"}
-    found = where.get(str(error.value), "touches another one")
+    stands = where.get(str(error.value), "touches another one")
     return (
-        f"What stands in a room (a post, a hearth, a register) {found}; accepted: clear of walls "
+        f"What stands in a room (a post, a hearth, a register) {stands}; accepted: clear of walls "
         "and of each other, inside the room."
     )
 
@@ -146,11 +146,11 @@ def _laid_row(error: InputError, _: str) -> str:
 
 
 def _laid(error: InputError, _: str) -> str:
-    found = _value(error)
-    piece = re.match(r"(piece \S+) (.*)", found)
+    stands = _value(error)
+    piece = re.match(r"(piece \S+) (.*)", stands)
     if not piece:
-        found = "a piece can't be read"
-    return f"What is down doesn't fit this floor: {found}; accepted: pieces noted as they lie."
+        stands = "a piece can't be read"
+    return f"What is down doesn't fit this floor: {stands}; accepted: pieces noted as they lie."
 
 
 def _old_plan(*_: object) -> str:

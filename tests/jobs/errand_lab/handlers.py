@@ -16,7 +16,7 @@ from jobs.models.work import Errand, ErrandState
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
 from layout.values.errors import LayoutError
-from tests.core_refusals import refusals
+from tests.layout.core_refusals import refusals
 
 REFUSALS: dict[str, type[Exception]] = {
     error.__name__: error for error in (ValueError, ValidationError, LayoutError)

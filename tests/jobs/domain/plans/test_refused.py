@@ -10,7 +10,7 @@ import pytest
 from jobs.domain.plans.refused import refusal_words
 from layout.values.errors import Described, InputError, LayoutError, NoPlanError
 from layout.values.request import read_request
-from tests.core_refusals import CORE_WORDS, refusals
+from tests.layout.core_refusals import CORE_WORDS, refusals
 from tests.layout.malformed import spoiled
 
 ALL = dict(refusals())
@@ -31,15 +31,15 @@ def test_no_refusal_is_told_in_the_cores_words(place: str) -> None:
 @pytest.mark.parametrize("seed", range(40))
 def test_no_spoiled_request_is_told_in_the_cores_words(seed: int) -> None:
     random = Random(seed)
-    told = []
+    sentences = []
     for _ in range(10):
         try:
             read_request(json.loads(spoiled(random)))
         except LayoutError as refused:
-            told.append(refusal_words(refused))
+            sentences.append(refusal_words(refused))
         except ValueError:
             continue
-    assert not [said for said in told if CORE_WORDS.search(said)]
+    assert not [said for said in sentences if CORE_WORDS.search(said)]
 
 
 def test_an_edge_that_runs_into_itself_is_told_where() -> None:

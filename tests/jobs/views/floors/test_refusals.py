@@ -15,8 +15,8 @@ from jobs.services.plans import KIND, subject_of
 from jobs.worker import claims
 from jobs.worker.worker import carry_out
 from tests.builders import make_doorway, make_job, make_room, make_zone
-from tests.core_refusals import CORE_WORDS, refusals
 from tests.jobs.errand_lab import handlers as lab
+from tests.layout.core_refusals import CORE_WORDS, refusals
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db

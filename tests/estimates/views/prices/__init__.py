@@ -1,0 +1,1 @@
+"""Pages of the price book and of a job's price."""
