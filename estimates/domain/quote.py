@@ -20,6 +20,7 @@ from jobs.domain.documents import plain, restore, stored
 from jobs.domain.figures import money
 from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.tasks import HAULING
 
 QUOTE = DocumentForm(kind="quote", word="quote", upgrades=(adding("tax_note", ""),))
 
@@ -187,9 +188,9 @@ def quote_content(
 
 
 def _work(scope: FrozenScope, priced: Priced) -> tuple[str, ...]:
-    """Return what we do, in working order: what the client does is no work of ours."""
+    """Return what we do in the house, in working order; what the client does is not ours."""
     by_client = {line.code for line in priced.lines if line.is_by_client}
-    tasks = (task for task in scope.tasks if task.hours and task.code not in by_client)
+    tasks = (task for task in scope.tasks if task.hours and task.code not in {*by_client, *HAULING})
     return tuple(dict.fromkeys(task.label for task in tasks))
 
 

@@ -20,6 +20,7 @@ from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.http import go_to, render_page
 from jobs.readers.path import path_context
+from jobs.readers.rooms import notes_offered
 from jobs.services.files import serve
 
 
@@ -76,6 +77,7 @@ def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
         "today": today_of(job.company),
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
+        "notes": notes_offered(job, to="quote"),
     }
     return render_page(request, "estimates/quotes/quotes.html", context)
 

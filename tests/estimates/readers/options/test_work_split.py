@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.models import WorkSplit
+from estimates.models import JobPrice, WorkSplit
 from estimates.readers.options.work_split import open_questions
 from estimates.services.quotes import make_estimate, price_now
 from jobs.domain.checks import BadValueError
@@ -38,10 +38,23 @@ def test_the_price_leaves_out_what_the_homeowner_does(job: Job) -> None:
     _, before = price_now(job, TODAY)
     leave(job, "tear_out", "dispose")
     _, after = price_now(job, TODAY)
-    # Tile at 6 h and 2 h per 100 ft2 on 20.42 ft2: 1.23 and 0.41 h at 48, and 7.15 at the dump.
-    assert before.hours - after.hours == Decimal("1.64")
-    assert before.direct_cost - after.direct_cost == Decimal("78.72") + Decimal("7.15")
+    # Tile at 6 h and 2 h per 100 ft2 on 20.42 ft2: 1.23 and 0.41 h, and 1.5 h to the dump, all at
+    # 48; and 7.15 at the dump.
+    assert before.hours - after.hours == Decimal("3.14")
+    assert before.direct_cost - after.direct_cost == Decimal("150.72") + Decimal("7.15")
     assert after.faults == ()
+
+
+def test_who_hauls_away_drives_to_the_dump(job: Job) -> None:
+    leave(job, "dispose")
+    _, priced = price_now(job, TODAY)
+    assert next(line for line in priced.lines if line.code == "dump_run").cost == 0
+
+
+def test_who_buys_all_material_brings_it(job: Job) -> None:
+    JobPrice.objects.create(job=job, labor_only=True)
+    _, priced = price_now(job, TODAY)
+    assert next(line for line in priced.lines if line.code == "pick_up").cost == 0
 
 
 def test_with_all_the_work_left_the_material_is_what_is_sold(job: Job) -> None:
