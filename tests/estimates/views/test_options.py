@@ -147,7 +147,7 @@ def test_a_split_is_saved_and_the_price_made_with_it(visitor: Visitor, job: Job)
     assert "The work split is saved; the price is made with it." in page
     assert WorkSplit.objects.get(job=job).left_out == ["tear_out", "dispose"]
     after = price_now(job, TODAY)[1].direct_cost
-    # 1.23 and 0.41 h of tile at 48.00 are 78.72, and 20.42 ft2 at 0.35 are 7.15 at the dump.
+    # 1.23, 0.41 and 1.5 h at 48.00 are 150.72, and 20.42 ft2 at 0.35 are 7.15 at the dump.
     assert str(before - after) == "157.87"
 
 
