@@ -69,6 +69,7 @@ TABLE = tuple(
     job-add            -         rkffkk  ruffuu
     job                job       rnnkkk  mmmmmm
     job-edit           job       rnnfkk  rnnfuu
+    job-payer          job       rnnfkk  rnnfuu
     site-edit          job       rnnfkk  rnnfuu
     moisture           job       rnffkk  rnffuu
     moisture-remove    reading   mmmmmm  rnffrr

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Literal, NamedTuple, get_args
 
 from estimates.domain.terms.job_terms import NO_TAX, ROUNDINGS, AddedLine, Discount, TaxRates
+from estimates.domain.terms.payer import PayerTerms
 from jobs.domain.checks import (
     ZERO,
     BadValueError,
@@ -210,7 +211,7 @@ class PricingTerms:
     taxed on the bill. `supplied` are material codes that the client buys, `left_out` task codes
     that the client does: both stand in the scope at no price; `labor_only`: the client buys all
     material. `added`, `discount` and `round_to` are of this job alone. `barred` says in words what
-    was to be left to the client and may not be.
+    was to be left to the client and may not be. `payer` is who pays where it isn't the client.
     """
 
     as_of: str
@@ -232,6 +233,7 @@ class PricingTerms:
     discount: Discount | None = None
     round_to: int = 0
     barred: tuple[str, ...] = ()
+    payer: PayerTerms | None = None
 
     def __post_init__(self) -> None:
         """Refuse shares out of bounds: a margin of all the price, a tax of more than the price."""
