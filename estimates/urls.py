@@ -18,6 +18,7 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.payers import paid_trip
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
@@ -65,6 +66,7 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/options/take", options.option_take, name="option-take"),
     path("jobs/<int:pk>/options/plan", options.option_plan, name="option-plan"),
     path("jobs/<int:pk>/work-split", work_split.job_work_split, name="job-work-split"),
+    path("jobs/<int:pk>/supplied/trip", paid_trip.paid_trip, name="paid-trip"),
     path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),

@@ -70,6 +70,10 @@ TABLE = tuple(
     job                job       rnnkkk  mmmmmm
     job-edit           job       rnnfkk  rnnfuu
     job-payer          job       rnnfkk  rnnfuu
+    job-supplied       job       rnnkkk  rnnfuu
+    supplied-count     supplied  rnnkkk  rnnuuu
+    receipt-remove     receipt   rnnfkk  rnnfrn
+    paid-trip          job       mmmmmm  rnnfrr
     site-edit          job       rnnfkk  rnnfuu
     moisture           job       rnffkk  rnffuu
     moisture-remove    reading   mmmmmm  rnffrr

@@ -84,7 +84,7 @@ def card_of(company: Company, today: date, rows: tuple[CardRow, ...] = ROWS) -> 
     """Return rows of the card, each with its rate and its cost."""
     book, terms = company_book_and_terms(company, today)
     stand = rate_rows(adders_of(company).select_related("company"), today)
-    rates, laying = _with_trips(company), laying_cost(_newest_scopes(company), book, terms)
+    rates, laying = with_trips(company), laying_cost(_newest_scopes(company), book, terms)
     lines = []
     for row in rows:
         cost = laying if row.code == LAYING else None
@@ -95,7 +95,7 @@ def card_of(company: Company, today: date, rows: tuple[CardRow, ...] = ROWS) -> 
     return lines
 
 
-def _with_trips(company: Company) -> tuple[ProductionRate, ...]:
+def with_trips(company: Company) -> tuple[ProductionRate, ...]:
     """The company's production rates, and the hours of a trip as the company has them."""
     rates = company_rates(company)
     if find_rate(rates, "travel", "trips", ""):

@@ -10,6 +10,7 @@ from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subflo
 from jobs.models.log import LogEntry, SpoilReason
 from jobs.models.note import RoomNote
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
+from jobs.models.payers.supplied import SuppliedBy, SuppliedMaterial, SuppliedReceipt
 from jobs.models.product import (
     Allowed,
     Core,
@@ -82,6 +83,9 @@ __all__ = [
     "StairFlight",
     "StoredFile",
     "Subfloor",
+    "SuppliedBy",
+    "SuppliedMaterial",
+    "SuppliedReceipt",
     "Swing",
     "Tapping",
     "Transition",

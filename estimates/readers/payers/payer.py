@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from estimates.domain.terms.job_terms import SuppliedItem
 from estimates.domain.terms.payer import PayerTerms
-from jobs.models import Job, UnitPricesOf
+from jobs.models import Job, SuppliedBy, UnitPricesOf
 from jobs.readers.payers.payer import payer_row
+from jobs.readers.payers.supplied import supplier_names
 
 
 def payer_terms(job: Job) -> PayerTerms | None:
@@ -22,3 +24,10 @@ def payer_terms(job: Job) -> PayerTerms | None:
         retainage=row.retainage_percent / Decimal(100),
         unit_prices=row.prices == UnitPricesOf.PAYER,
     )
+
+
+def supplied_items(job: Job) -> tuple[SuppliedItem, ...]:
+    """Return the materials of a job that its client or its payer supplies."""
+    rows = list(job.supplied.exclude(whose=SuppliedBy.OURS))
+    names = supplier_names(job) if rows else {}
+    return tuple(SuppliedItem(code=row.code, item=row.item, by=names[row.whose]) for row in rows)
