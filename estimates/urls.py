@@ -18,7 +18,7 @@ from estimates.views import (
     review,
     work_split,
 )
-from estimates.views.payers import paid_trip
+from estimates.views.payers import paid_trip, unit_prices
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
@@ -39,6 +39,8 @@ urlpatterns: list[URLPattern] = [
     path("prices/terms", prices.price_terms, name="price-terms"),
     path("prices/card", rate_card.rate_card, name="rate-card"),
     path("prices/card/<slug:code>", rate_card.card_rate, name="card-rate"),
+    path("clients/<int:pk>/prices", unit_prices.payer_prices, name="payer-prices"),
+    path("clients/<int:pk>/prices/<slug:code>", unit_prices.payer_price, name="payer-price"),
     path("jobs/<int:pk>/price", job_price.job_price, name="job-price"),
     path("jobs/<int:pk>/price/method", rate_card.price_method, name="price-method"),
     path("jobs/<int:pk>/price/adjust", job_price.price_adjust, name="price-adjust"),

@@ -71,7 +71,8 @@ def build_world() -> World:
         browsers=browsers,
         rows=keys
         | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
-        | {"offer": [job, "bags"], "step": [product, "laying"]},
+        | {"offer": [job, "bags"], "step": [product, "laying"]}
+        | {"unitprice": [rows["client"], "casings"]},
     )
 
 

@@ -126,6 +126,8 @@ TABLE = tuple(
     price-terms        -         rkfffk  rufffu
     rate-card          -         rkffkk  mmmmmm
     card-rate          card      rkffkk  ruffuu
+    payer-prices       client    rnffkk  mmmmmm
+    payer-price        unitprice rnffkk  rnffuu
     price-method       job       rnnfkk  rnnfuu
     job-price          job       rnnfkk  rnnfuu
     price-adjust       job       mmmmmm  rnnfuu

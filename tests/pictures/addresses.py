@@ -71,6 +71,7 @@ FILLS: dict[str, Rows | Fixed] = {
     "clients/<>": Rows(model="jobs.Client", label="name"),
     "supplied/<>": Rows(model="jobs.SuppliedMaterial", title="job__title", label="code"),
     "supplied/counts/<>": Rows(model="jobs.SuppliedReceipt", title="material__job__title"),
+    "clients/<>/prices/<>": Fixed(word="casings"),
     "crews/<>": Rows(model="jobs.Crew", label="name"),
     "company/people/<>": Rows(model="jobs.User", label="name"),
     "days/<>": Rows(model="jobs.WorkDay", title="job__title", label="job__title"),

@@ -122,7 +122,7 @@ class SuppliedCount:
         if self.short:
             text = f"{self.need.label}: {in_units(self.short, unit)} short. "
             text += f"{self.need.words} needed, {in_units(self.counted, unit)} counted"
-            text += f", {in_units(self.faulty, unit)} of them faulty" if self.faulty else ""
+            text += f", {self.faulty.normalize():f} of them faulty" if self.faulty else ""
             said.append(f"{text}; supplied by {self.by}.")
         if self.wrong_lots and self.ordered.strip():
             other = ", ".join(self.wrong_lots)

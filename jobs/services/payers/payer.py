@@ -50,7 +50,7 @@ def _added(row: JobPayer, user: User, new: Values) -> Client:
 
 def _saved(row: JobPayer, expected: int) -> JobPayer:
     """Return the saved row. Raises StaleError where somebody else saved first."""
-    if row.pk is not None:
+    if not row._state.adding:  # noqa: SLF001  public by Django's documentation
         return save_versioned(row, expected=expected, names=PAYER_FIELDS)
     # Whoever saw no row sends version 1 too: what is saved first is then another version.
     row.version = expected + 1

@@ -16,6 +16,7 @@ from jobs.access import (
 )
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
+from jobs.domain.payers.supplied import MaterialNeed, all_faults
 from jobs.forms.base import sent
 from jobs.forms.payers.supplied import ReceiptForm, WhoseForm
 from jobs.http import Context, go_to, render_page
@@ -56,12 +57,12 @@ def job_supplied(request: SignedInRequest, pk: int) -> HttpResponse:
     return render_page(request, template, context, status=form.status)
 
 
-def _counted(job: Job, needs: tuple[services.MaterialNeed, ...]) -> Context:
+def _counted(job: Job, needs: tuple[MaterialNeed, ...]) -> Context:
     rows = supplied_rows(job)
     counts = counts_of(job, rows, needs)
     return {
         "counted": list(zip(rows, counts, strict=True)),
-        "faults": services.all_faults(counts),
+        "faults": all_faults(counts),
     }
 
 
@@ -90,7 +91,7 @@ def supplied_count(request: SignedInRequest, pk: int) -> HttpResponse:
     )
 
 
-def _needs(job: Job) -> tuple[services.MaterialNeed, ...]:
+def _needs(job: Job) -> tuple[MaterialNeed, ...]:
     try:
         return services.needs_now(job)
     except BadValueError:

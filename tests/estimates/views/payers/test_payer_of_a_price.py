@@ -71,7 +71,8 @@ def test_the_quote_goes_to_the_payer(owner: User, paid_by_a_store: Job) -> None:
 def test_without_a_payer_the_client_pays(visitor: Visitor, owner: User) -> None:
     job = make_planned_job(company_of(owner))
     priced = priced_of(an_estimate(owner, job))
-    assert (priced.payer, priced.held_back) == (None, 0)
+    assert priced.payer is None
+    assert priced.held_back == 0
     page = words(visitor.get(reverse("job-price", args=[job.pk])))
     assert f"Payer: {job.client}" in page
     assert "held back" not in page

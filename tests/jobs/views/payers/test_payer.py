@@ -42,7 +42,8 @@ def test_a_store_pays_with_its_order_number(visitor: Visitor, job: Job) -> None:
     assert "The payer is saved." in page
     row = JobPayer.objects.get(job=job)
     assert (row.payer, row.order_number, row.payment_days) == (store, "4711", 30)
-    assert (row.retainage_percent, row.terms) == (10, "Invoice by the tenth.")
+    assert row.retainage_percent == 10
+    assert row.terms == "Invoice by the tenth."
     shown = words(visitor.get(reverse("job", args=[job.pk])))
     assert "Alder Store, order 4711" in shown
 
