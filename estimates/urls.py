@@ -18,6 +18,7 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.payers import paid_trip, unit_prices
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
@@ -38,6 +39,8 @@ urlpatterns: list[URLPattern] = [
     path("prices/terms", prices.price_terms, name="price-terms"),
     path("prices/card", rate_card.rate_card, name="rate-card"),
     path("prices/card/<slug:code>", rate_card.card_rate, name="card-rate"),
+    path("clients/<int:pk>/prices", unit_prices.payer_prices, name="payer-prices"),
+    path("clients/<int:pk>/prices/<slug:code>", unit_prices.payer_price, name="payer-price"),
     path("jobs/<int:pk>/price", job_price.job_price, name="job-price"),
     path("jobs/<int:pk>/price/method", rate_card.price_method, name="price-method"),
     path("jobs/<int:pk>/price/adjust", job_price.price_adjust, name="price-adjust"),
@@ -65,6 +68,7 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/options/take", options.option_take, name="option-take"),
     path("jobs/<int:pk>/options/plan", options.option_plan, name="option-plan"),
     path("jobs/<int:pk>/work-split", work_split.job_work_split, name="job-work-split"),
+    path("jobs/<int:pk>/supplied/trip", paid_trip.paid_trip, name="paid-trip"),
     path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),

@@ -31,6 +31,8 @@ from jobs.models import (
     Room,
     RoomNote,
     StairFlight,
+    SuppliedMaterial,
+    SuppliedReceipt,
     TrimRun,
     User,
     WorkDay,
@@ -223,6 +225,19 @@ def packet_for(request: SignedInRequest, pk: int) -> Packet:
     """Return a packet of a job this person may see. Raises Http404 for any other."""
     packets = Packet.objects.select_related("job__company", "document", "pdf")
     return get_object_or_404(packets, pk=pk, job__in=jobs_for(request))
+
+
+def supplied_for(request: SignedInRequest, pk: int) -> SuppliedMaterial:
+    """Return a supplied material that this person may count. Raises Http404 for any other."""
+    rows = SuppliedMaterial.objects.select_related("job__company", "job__client")
+    return get_object_or_404(rows, pk=pk, job__in=jobs_for(request))
+
+
+def receipt_for(request: SignedInRequest, pk: int) -> SuppliedReceipt:
+    """Return a count this person may remove. Raises Http404, or PermissionDenied for readers."""
+    rows = SuppliedReceipt.objects.select_related("material__job__company")
+    row = get_object_or_404(rows, pk=pk, material__job__in=jobs_for(request))
+    return _for_office(request, row)
 
 
 def log_entry_for(request: SignedInRequest, pk: int) -> LogEntry:

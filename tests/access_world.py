@@ -13,7 +13,17 @@ from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
-from jobs.models import ExistingFloor, Job, Rate, Role, Room, SiteFacts, StoredFile, User
+from jobs.models import (
+    ExistingFloor,
+    Job,
+    Rate,
+    Role,
+    Room,
+    SiteFacts,
+    StoredFile,
+    SuppliedMaterial,
+    User,
+)
 from jobs.services.files import store_file
 from jobs.services.openings.stairs import remove_stair
 from tests.builders import (
@@ -61,7 +71,8 @@ def build_world() -> World:
         browsers=browsers,
         rows=keys
         | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
-        | {"offer": [job, "bags"], "step": [product, "laying"]},
+        | {"offer": [job, "bags"], "step": [product, "laying"]}
+        | {"unitprice": [rows["client"], "casings"]},
     )
 
 
@@ -88,7 +99,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     day = make_day(job, crew)
     rows |= {"day": day.pk, "person": crew_member.pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
-    rows |= {"loose": _loose_room(job).pk} | _noted(room, owner)
+    rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)
     return rows | _money(job, owner, product.name)
 
 
@@ -97,6 +108,13 @@ def _noted(room: Room, owner: User) -> dict[str, object]:
     note = make_note(room, for_packet=True)
     gone = remove_stair(row=make_stair(room.job, "Back stair"), user=owner)
     return {"note": note.pk, "removal": gone.pk}
+
+
+def _supplied(job: Job) -> dict[str, object]:
+    """Return the keys of a material that the client supplies, and of a count of it."""
+    caulk = SuppliedMaterial.objects.create(job=job, code="caulk", whose="client")
+    receipt = caulk.receipts.create(counted=1, day=today_of(job.company))
+    return {"supplied": caulk.pk, "receipt": receipt.pk}
 
 
 def _sheet(job: Job) -> StoredFile:

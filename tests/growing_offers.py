@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from estimates.models import Ballpark, JobAllowance, PriceItem
+from jobs.models import SuppliedMaterial
 from tests.builders import make_job, make_product
 from tests.growing import FIRST_DAY, OwnersBook
 
@@ -26,3 +27,10 @@ def ballpark_planks(book: OwnersBook, number: int) -> None:
     price = {"code": "cartons", "item": f"Larch {number}", "label": "Flooring", "unit": "carton"}
     values = price | {"amount": 60, "effective_from": FIRST_DAY.replace(year=2020)}
     PriceItem.objects.create(company=book.company, **values)
+
+
+def counts(book: OwnersBook, number: int) -> None:
+    """Materials of the job that its client supplies, each counted and one of it faulty."""
+    given = {"code": "cartons", "item": f"Larch {number}", "whose": "client"}
+    row = SuppliedMaterial.objects.create(job=book.job, **given)
+    row.receipts.create(counted=3, faulty=1, faults="wet", day=FIRST_DAY, user=book.owner)

@@ -69,6 +69,11 @@ TABLE = tuple(
     job-add            -         rkffkk  ruffuu
     job                job       rnnkkk  mmmmmm
     job-edit           job       rnnfkk  rnnfuu
+    job-payer          job       rnnfkk  rnnfuu
+    job-supplied       job       rnnkkk  rnnfuu
+    supplied-count     supplied  rnnkkk  rnnuuu
+    receipt-remove     receipt   rnnfkk  rnnfrn
+    paid-trip          job       mmmmmm  rnnfrr
     site-edit          job       rnnfkk  rnnfuu
     moisture           job       rnffkk  rnffuu
     moisture-remove    reading   mmmmmm  rnffrr
@@ -121,6 +126,8 @@ TABLE = tuple(
     price-terms        -         rkfffk  rufffu
     rate-card          -         rkffkk  mmmmmm
     card-rate          card      rkffkk  ruffuu
+    payer-prices       client    rnffkk  mmmmmm
+    payer-price        unitprice rnffkk  rnffuu
     price-method       job       rnnfkk  rnnfuu
     job-price          job       rnnfkk  rnnfuu
     price-adjust       job       mmmmmm  rnnfuu

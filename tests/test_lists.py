@@ -64,7 +64,9 @@ LISTS = tuple(
     client-list     -          clients
     job-add         -          clients
     job-edit        job        clients
-    job             job        rooms floors stairs clearances readings
+    job             job        rooms floors stairs clearances readings counts
+    job-payer       job        clients
+    job-supplied    job        floors counts
     moisture        job        readings rooms floors
     room-depths     room       depths
     product-list    -          products
@@ -99,7 +101,7 @@ LISTS = tuple(
     price-list      -          prices products
     price-row       price      later_prices
     price-method    job        floors
-    job-price       job        floors estimates price_lines allowances
+    job-price       job        floors estimates price_lines allowances counts
     job-allowances  job        allowances floors depths
     job-options     job        floors
     job-work-split  job        floors
@@ -185,6 +187,11 @@ ONE_THING = {
     "price-terms": _FORM,
     "rate-card": "shows the rows of the card, as many in every company",
     "card-rate": "shows one row of the card with every rate it had, read at once",
+    "payer-prices": "shows the rows of a payer's prices, as many for every payer",
+    "payer-price": "shows one row of a payer's prices with every price it had, read at once",
+    "supplied-count": _FORM,
+    "receipt-remove": _ASK,
+    "paid-trip": _ACT,
     "option-take": "takes one form; refused, it shows the options again",
     "option-plan": "takes one form; refused, it shows the options again",
     "price-adjust": "takes one form; refused, it shows the price page again",

@@ -13,7 +13,12 @@ def _without_basis(fields: Fields) -> Fields:
     return fields | {"added_cost": "0"} | unknown
 
 
-ESTIMATE = DocumentForm(kind="estimate", word="priced", upgrades=(_without_basis,))
+def _since_2(fields: Fields) -> Fields:
+    """An estimate of format 2: nobody but the client paid."""
+    return fields | {"payer": None}
+
+
+ESTIMATE = DocumentForm(kind="estimate", word="priced", upgrades=(_without_basis, _since_2))
 
 
 def estimate_document(priced: Priced) -> Fields:

@@ -11,7 +11,15 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, NamedTuple, get_args
 
-from estimates.domain.terms.job_terms import NO_TAX, ROUNDINGS, AddedLine, Discount, TaxRates
+from estimates.domain.terms.job_terms import (
+    NO_TAX,
+    ROUNDINGS,
+    AddedLine,
+    Discount,
+    SuppliedItem,
+    TaxRates,
+)
+from estimates.domain.terms.payer import PayerTerms
 from jobs.domain.checks import (
     ZERO,
     BadValueError,
@@ -20,6 +28,7 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
+from jobs.domain.payers.supplied import NEVER_SUPPLIED
 from jobs.domain.quantities import CATALOG, Entry
 from jobs.domain.tasks import TASKS
 
@@ -28,7 +37,7 @@ Method = Literal["cost", "rates"]
 TaxMode = Literal["consumer", "seller", "all", "exempt", "none"]
 TaxBasis = Literal["item", "invoice"]
 
-NEVER_CLIENTS = ("disposal",)
+NEVER_CLIENTS = NEVER_SUPPLIED
 """Counted as material but no material: the client who buys all material doesn't buy these."""
 
 OTHER = "other"
@@ -210,7 +219,8 @@ class PricingTerms:
     taxed on the bill. `supplied` are material codes that the client buys, `left_out` task codes
     that the client does: both stand in the scope at no price; `labor_only`: the client buys all
     material. `added`, `discount` and `round_to` are of this job alone. `barred` says in words what
-    was to be left to the client and may not be.
+    was to be left to the client and may not be. `payer` is who pays where it isn't the client;
+    `supplied_items` are materials that client or payer supply, each of one item alone.
     """
 
     as_of: str
@@ -232,6 +242,8 @@ class PricingTerms:
     discount: Discount | None = None
     round_to: int = 0
     barred: tuple[str, ...] = ()
+    payer: PayerTerms | None = None
+    supplied_items: tuple[SuppliedItem, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse shares out of bounds: a margin of all the price, a tax of more than the price."""
@@ -258,6 +270,14 @@ class PricingTerms:
         """Sales tax as a part of one: state, county and city together."""
         return self.tax_rates.total
 
-    def buys(self, code: str) -> bool:
-        """Whether the client buys this material."""
-        return code in self.supplied or (self.labor_only and code not in NEVER_CLIENTS)
+    def buys(self, code: str, item: str = "") -> bool:
+        """Whether the client buys this material, or somebody supplies it."""
+        if code in self.supplied or self.supplier(code, item):
+            return True
+        return self.labor_only and code not in NEVER_CLIENTS
+
+    def supplier(self, code: str, item: str) -> str:
+        """Return in words who supplies a material, as it was said; empty where nobody does."""
+        return next(
+            (each.by for each in self.supplied_items if (each.code, each.item) == (code, item)), ""
+        )

@@ -8,6 +8,8 @@ from typing import Literal
 from estimates.domain.money import markup_of
 from estimates.domain.price_book import Method, TaxMode
 from estimates.domain.terms.basis import PriceBasis
+from estimates.domain.terms.payer import PayerTerms
+from estimates.domain.terms.payment import held_back
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import stored
 
@@ -76,7 +78,7 @@ class PriceFault:
     "scope_sha256 currency method as_of lines material_cost use_tax",
     "allowance_cost direct_cost overhead cost subtotal profit margin tax_mode tax total",
     "hours crew_days contribution contribution_per_crew_day rate_checks faults",
-    "added_cost days_on_site contribution_per_day basis",
+    "added_cost days_on_site contribution_per_day basis payer",
     labor_cost="labour_cost",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -87,6 +89,7 @@ class Priced:
     (material, tax on it, labor, allowances, added lines). `margin` is a part of the price, four
     decimals. `days_on_site` are whole and half days as a crew is booked; None where nobody knows
     them. `basis`: what the price was made with; None in an estimate that didn't keep it yet.
+    `payer`: who pays; None: the client.
     """
 
     scope_sha256: str
@@ -117,11 +120,17 @@ class Priced:
     days_on_site: Decimal | None = None
     contribution_per_day: Decimal | None = None
     basis: PriceBasis | None = None
+    payer: PayerTerms | None = None
 
     @property
     def markup(self) -> Decimal | None:
         """Profit as a part of the cost, four decimals; None at no cost."""
         return markup_of(self.subtotal, self.cost)
+
+    @property
+    def held_back(self) -> Decimal:
+        """What the payer holds back of the total as retainage; nothing where the client pays."""
+        return held_back(self.payer, self.total) if self.payer else ZERO
 
     @property
     def allowance_lines(self) -> tuple[PricedLine, ...]:

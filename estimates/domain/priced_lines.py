@@ -23,9 +23,8 @@ def material_lines(
     for entry in scope.quantities:
         if entry.kind != "material" or not entry.amount:
             continue
-        if terms.buys(entry.code):
-            basis = "client's material" if terms.labor_only else "supplied by the client"
-            basis = BY_CLIENT if entry.code in NEVER_CLIENTS else basis
+        if terms.buys(entry.code, entry.item):
+            basis = _supplied_words(entry, terms)
             lines.append(quantity_line(entry, ZERO, basis, taxable=False))
             continue
         price = book.find("material", entry.code, entry.item, terms.as_of)
@@ -35,6 +34,15 @@ def material_lines(
             continue
         lines.append(quantity_line(entry, price.amount, entry.basis, taxable=price.taxable))
     return lines, faults
+
+
+def _supplied_words(entry: Quantity, terms: PricingTerms) -> str:
+    """Who supplies a material, in words."""
+    if entry.code in NEVER_CLIENTS:
+        return BY_CLIENT
+    if by := terms.supplier(entry.code, entry.item):
+        return f"supplied by {by}"
+    return "client's material" if terms.labor_only else "supplied by the client"
 
 
 def quantity_line(entry: Quantity, unit_cost: Decimal, basis: str, *, taxable: bool) -> PricedLine:

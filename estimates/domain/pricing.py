@@ -119,4 +119,5 @@ def _summed(
         days_on_site=days,
         contribution_per_day=per_day(contribution, days),
         basis=basis_of(scope, book, terms),
+        payer=terms.payer,
     )

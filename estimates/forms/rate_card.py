@@ -12,7 +12,7 @@ from estimates.domain.price_book import USUAL_COVERS
 from estimates.forms.fields import LARGEST_AMOUNT
 from estimates.forms.job_price import PlainlyRefused
 from estimates.forms.prices import FigureField
-from estimates.models import PricedBy, PriceItem
+from estimates.models import PayerPrice, PricedBy, PriceItem
 from jobs.forms.base import Data, VersionedForm
 from jobs.models.base import Values
 from jobs.services.records import StaleError
@@ -36,7 +36,7 @@ class CardRateForm(PlainlyRefused, VersionedForm):
     row = forms.IntegerField(min_value=1, required=False, widget=forms.HiddenInput)
 
     def __init__(
-        self, row: CardRow, rate: PriceItem | None, today: date, data: Data = None
+        self, row: CardRow, rate: PriceItem | PayerPrice | None, today: date, data: Data = None
     ) -> None:
         initial: dict[str, object] = {"effective_from": today.isoformat()}
         if rate is not None:

@@ -21,6 +21,7 @@ from estimates.models.money import (
     Purchase,
     Quote,
 )
+from estimates.models.payer import PayerPrice
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -34,6 +35,7 @@ __all__ = [
     "JobLine",
     "JobPrice",
     "JobTax",
+    "PayerPrice",
     "PriceItem",
     "PriceTerms",
     "PricedBy",

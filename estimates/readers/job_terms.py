@@ -10,6 +10,7 @@ from estimates.domain.price_book import Allowance, Method, PricingTerms, TaxMode
 from estimates.domain.terms.job_terms import AddedLine, Discount, TaxRates
 from estimates.models import JobAllowance, JobLine, JobPrice, JobTax, PriceTerms
 from estimates.readers.options.work_split import with_split
+from estimates.readers.payers.payer import payer_terms, supplied_items
 from jobs.models import Job
 
 HUNDRED = Decimal(100)
@@ -35,6 +36,8 @@ def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
         round_to=row.round_to,
         labor_only=row.labor_only,
         added=tuple(added_in(line) for line in job.price_lines.all()),
+        payer=payer_terms(job),
+        supplied_items=supplied_items(job),
         allowances=tuple(
             allowance_in(row, number) for number, row in enumerate(job.allowances.all(), start=1)
         ),

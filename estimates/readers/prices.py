@@ -20,6 +20,7 @@ from estimates.domain.priced import Priced
 from estimates.domain.starting import STARTING_BURDENED_RATE, STARTING_EXCLUSIONS, STARTING_TERMS
 from estimates.models import Estimate, PriceItem, PriceTerms
 from estimates.readers.job_terms import HUNDRED, rates_in, with_job
+from estimates.readers.payers.unit_prices import with_unit_prices
 from estimates.readers.price_rows import price_in
 from jobs.models import Company, Job
 from jobs.readers.documents import opened
@@ -41,9 +42,9 @@ def terms_row(company: Company) -> PriceTerms:
 
 
 def book_and_terms(job: Job, today: date) -> tuple[PriceBook, PricingTerms]:
-    """Return what a job is priced with on a day: the company's prices, and terms with its own."""
+    """Return what a job is priced with on a day: the prices that count, and terms with its own."""
     book, terms = company_book_and_terms(job.company, today)
-    return book, with_job(terms, job)
+    return with_unit_prices(book, with_job(terms, job), job)
 
 
 def company_book_and_terms(company: Company, today: date) -> tuple[PriceBook, PricingTerms]:

@@ -15,13 +15,15 @@ from estimates.domain.quote import (
     quote_content,
     quote_from,
 )
+from estimates.domain.terms.payment import payment_words
 from estimates.models import Acceptance, Estimate, Quote
 from estimates.readers.prices import terms_row
 from jobs.clock import day_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
-from jobs.models import Company, Document, FloorPlan, Job
+from jobs.models import Client, Company, Document, FloorPlan, Job
 from jobs.readers.documents import opened
+from jobs.readers.payers.payer import payer_row
 from jobs.readers.plans import plan_picture
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
@@ -36,12 +38,12 @@ def content_of(estimate: Estimate, priced: Priced, *, number: int, today: date) 
         scope=scope,
         priced=priced,
         company=_company(job.company),
-        client=_client(job),
+        client=_payer(job, priced),
         site=job.address,
         title=job.title,
         number=number,
         job_number=job.number,
-        terms=_terms(job.company, today),
+        terms=_terms(job.company, priced, today),
         floors=tuple(
             QuoteFloor(
                 name=zone.name,
@@ -78,19 +80,29 @@ def _company(company: Company) -> Party:
     return Party(name=company.name, lines=tuple(line for line in lines if line))
 
 
-def _client(job: Job) -> Party:
-    client = job.client
+def _payer(job: Job, priced: Priced) -> Party:
+    """Return whom the quote is for: the payer of the estimate, else the client."""
+    if priced.payer is None:
+        return _party(job.client)
+    payer = payer_row(job).payer
+    if payer is not None and payer.name == priced.payer.name:
+        return _party(payer)
+    return Party(name=priced.payer.name, lines=())
+
+
+def _party(client: Client) -> Party:
     lines = [*client.address.splitlines(), client.phone, client.email]
     return Party(name=client.name, lines=tuple(line for line in lines if line))
 
 
-def _terms(company: Company, today: date) -> QuoteTerms:
+def _terms(company: Company, priced: Priced, today: date) -> QuoteTerms:
     row = terms_row(company)
+    of_payer = payment_words(priced.payer, priced.total, priced.currency) if priced.payer else ""
     return QuoteTerms(
         issued_on=today,
         valid_days=row.valid_days,
         deposit_percent=row.deposit_percent,
-        terms=row.terms,
+        terms="\n".join(text for text in (of_payer, row.terms) if text),
         exclusions=row.exclusions,
     )
 

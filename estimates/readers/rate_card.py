@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import cast, get_args
+from typing import Generic, TypeVar, cast, get_args
 
 from django.db.models import Exists, OuterRef, QuerySet
 
@@ -16,25 +16,32 @@ from estimates.domain.card.unit_costs import LAYING, UnitCost, laying_cost, unit
 from estimates.domain.price_book import Method
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.models import PriceItem
+from estimates.models import PayerPrice, PriceItem
 from estimates.readers.job_terms import job_price_row
+from estimates.readers.payers.unit_prices import unit_prices_of
 from estimates.readers.prices import book_and_terms, company_book_and_terms, terms_row
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.rates import ProductionRate, find_rate
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Company, Job, Scope
+from jobs.models import Client, Company, Job, Scope
 from jobs.readers.scope import company_rates, scope_value
 
 FLOORS_LOOKED_AT = 5
 """The cost of laying is taken from so many of the newest jobs."""
 
 
+AnyRate = PriceItem | PayerPrice
+"""A rate of the company's card, or a unit price that a payer agreed to."""
+
+R = TypeVar("R", PriceItem, PayerPrice)
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
-class RateRows:
+class RateRows(Generic[R]):
     """The rows of one rate: the one that counts today, or will first; and the one after it."""
 
-    counts: PriceItem | None = None
-    later: PriceItem | None = None
+    counts: R | None = None
+    later: R | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,7 +49,7 @@ class CardLine:
     """A row of the card with its rate and what one unit costs; `at_margin` is what would do."""
 
     row: CardRow
-    rates: RateRows
+    rates: RateRows[PriceItem] | RateRows[PayerPrice]
     cost: UnitCost
     at_margin: Decimal
 
@@ -63,28 +70,37 @@ def rates_for(company: Company, row: CardRow) -> QuerySet[PriceItem]:
     return adders_of(company).filter(code=row.code, item=row.item)
 
 
-def rate_rows(rates: QuerySet[PriceItem], today: date) -> dict[tuple[str, str], RateRows]:
+def rate_rows(rates: Iterable[R], today: date) -> dict[tuple[str, str], RateRows[R]]:
     """Return by code and item the rate that counts today, and the next one."""
-    by_key: dict[tuple[str, str], RateRows] = {}
+    by_key: dict[tuple[str, str], RateRows[R]] = {}
     for rate in rates:
-        rows = by_key.get((rate.code, rate.item), RateRows())
+        rows = by_key.get((rate.code, rate.item)) or RateRows()
         in_force = rows.counts is not None and rows.counts.effective_from <= today
         if not in_force:
             by_key[rate.code, rate.item] = RateRows(counts=rate, later=rows.counts)
     return by_key
 
 
-def row_rates(company: Company, row: CardRow, today: date) -> RateRows:
+def row_rates(company: Company, row: CardRow, today: date) -> RateRows[PriceItem]:
     """Return the rates of one row as they stand."""
     rates = rates_for(company, row).select_related("company")
     return rate_rows(rates, today).get(row.key, RateRows())
 
 
-def card_of(company: Company, today: date, rows: tuple[CardRow, ...] = ROWS) -> list[CardLine]:
-    """Return rows of the card, each with its rate and its cost."""
+def card_of(
+    company: Company,
+    today: date,
+    rows: tuple[CardRow, ...] = ROWS,
+    prices: Iterable[PayerPrice] | None = None,
+) -> list[CardLine]:
+    """Return rows of the card, each with its rate and its cost; or with a payer's ``prices``."""
     book, terms = company_book_and_terms(company, today)
-    stand = rate_rows(adders_of(company).select_related("company"), today)
-    rates, laying = _with_trips(company), laying_cost(_newest_scopes(company), book, terms)
+    stand: Mapping[tuple[str, str], RateRows[PriceItem] | RateRows[PayerPrice]]
+    if prices is None:
+        stand = rate_rows(adders_of(company).select_related("company"), today)
+    else:
+        stand = rate_rows(prices, today)
+    rates, laying = with_trips(company), laying_cost(_newest_scopes(company), book, terms)
     lines = []
     for row in rows:
         cost = laying if row.code == LAYING else None
@@ -95,7 +111,7 @@ def card_of(company: Company, today: date, rows: tuple[CardRow, ...] = ROWS) -> 
     return lines
 
 
-def _with_trips(company: Company) -> tuple[ProductionRate, ...]:
+def with_trips(company: Company) -> tuple[ProductionRate, ...]:
     """The company's production rates, and the hours of a trip as the company has them."""
     rates = company_rates(company)
     if find_rate(rates, "travel", "trips", ""):
@@ -138,10 +154,13 @@ def priced_both_ways(job: Job, scope: FrozenScope, today: date) -> BothWays:
     return BothWays(method=terms.method, prices=prices)
 
 
-def wanted_lines(job: Job, scope: FrozenScope, today: date) -> list[CardLine]:
-    """Return the rows of the card in which a scope wants a rate that isn't there."""
+def wanted_lines(
+    job: Job, scope: FrozenScope, today: date, payer: Client | None = None
+) -> list[CardLine]:
+    """Return the rows in which a scope wants a rate, or a unit price of its payer."""
     needs = rate_needs(scope, *book_and_terms(job, today))
-    return card_of(job.company, today, needs) if needs else []
+    prices = None if payer is None else unit_prices_of(payer)
+    return card_of(job.company, today, needs, prices) if needs else []
 
 
 def method_of(job: Job) -> Method:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db import transaction
 
 from estimates.domain.card.rows import CardRow
 from estimates.models import PricedPer, PriceItem
-from estimates.readers.rate_card import rates_for, row_rates
+from estimates.readers.rate_card import AnyRate, rates_for, row_rates
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import money, unit_sign
 from jobs.models import Company, User
@@ -46,8 +47,8 @@ def save_rate(
     if (counts.pk, counts.version) != (seen, expected):
         raise StaleError(counts, (f"The rate is now {rate_words(counts)}.",))
     waits = counts.effective_from > today
-    if values["effective_from"] != counts.effective_from and (waits or _is_other(counts, values)):
-        _refuse_day(counts, row, values["effective_from"], today)
+    if values["effective_from"] != counts.effective_from and (waits or is_other(counts, values)):
+        refuse_day(counts, rates_for(company, row), values["effective_from"], today)
         save_versioned(counts, expected=expected, names=())
         return _audit(_new_rate(company, row, values, today), row, user)
     put_values(counts, {name: values[name] for name in RATE_FIELDS} | {"last_seen": today})
@@ -55,17 +56,17 @@ def save_rate(
     return _audit(save_versioned(counts, expected=expected, names=names), row, user)
 
 
-def _is_other(rate: PriceItem, values: Values) -> bool:
+def is_other(rate: AnyRate, values: Values) -> bool:
     """Whether these values make another rate."""
     return any(getattr(rate, name) != values[name] for name in RATE_FIELDS)
 
 
-def _refuse_day(rate: PriceItem, row: CardRow, day: date, today: date) -> None:
+def refuse_day(rate: AnyRate, others: Iterable[AnyRate], day: date, today: date) -> None:
     """Raise BadValueError where another rate can't be in force from ``day`` on."""
     if day < rate.effective_from <= today:
         accepted = f"{rate.effective_from} or later, the day from which the rate in force counts"
         raise BadValueError(field="effective_from", value=str(day), accepted=accepted)
-    there = rates_for(rate.company, row).filter(effective_from=day).first()
+    there = next((other for other in others if other.effective_from == day), None)
     if there is not None:
         accepted = f"another day: from this one on it is {rate_words(there)} already"
         raise BadValueError(field="effective_from", value=str(day), accepted=accepted)
@@ -92,7 +93,7 @@ def drop_rate(*, rate: PriceItem, row: CardRow, user: User) -> None:
     rate.delete()
 
 
-def rate_words(rate: PriceItem) -> str:
+def rate_words(rate: AnyRate) -> str:
     """Return a rate as it is said: $2.85 a ft², $14.00 each."""
     amount = money(rate.amount, rate.company.currency)
     return f"{amount} each" if rate.unit == "each" else f"{amount} a {unit_sign(rate.unit)}"

@@ -16,6 +16,7 @@ from estimates.forms.job_price import adjust_form, job_tax_form, line_form, new_
 from estimates.forms.price_needs import need_forms
 from estimates.forms.quotes import IssueForm
 from estimates.readers.job_terms import job_price_row, job_tax_row
+from estimates.readers.payers.paid_trip import trip_offer
 from estimates.readers.price_groups import counted_now
 from estimates.readers.price_needs import needs_of_job
 from estimates.services import job_price as services
@@ -31,7 +32,7 @@ from estimates.views.price_groups import (
     rate_form,
 )
 from estimates.views.price_needs import needs_context
-from estimates.views.rate_card import rates_wanted
+from estimates.views.rate_card import prices_wanted
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -262,7 +263,9 @@ def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> 
         **groups_context(priced, counted, table),
         "open": request.GET.get("open", ""),
         **here_context(here or form_in_address(request, job), table),
-        **(rates_wanted(job, scope) if priced.method == "rates" else {}),
+        **prices_wanted(job, scope),
+        "trip": trip_offer(job, today),
+        "trip_form": OnceForm(),
         "job_pk": job.pk,
         "unlisted": [fault for fault in priced.faults if fault.code not in {*listed, "discount"}],
         "beyond": [fault for fault in priced.faults if fault.code == "discount"],

@@ -18,6 +18,7 @@ from estimates.domain.card.unit_costs import UnitCost
 from estimates.forms.rate_card import CardRateForm, MethodForm
 from estimates.models import PricedBy, PriceItem
 from estimates.readers.job_terms import job_price_row
+from estimates.readers.payers.unit_prices import unit_price_payer
 from estimates.readers.prices import terms_row
 from estimates.readers.rate_card import (
     CardLine,
@@ -37,7 +38,7 @@ from jobs.domain.figures import money
 from jobs.domain.scope.scope import FrozenScope
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
-from jobs.models import Company, Job
+from jobs.models import Client, Company, Job
 from jobs.readers.path import path_context
 from jobs.services.scope import work_out
 from jobs.views.edit_page import edits
@@ -50,6 +51,7 @@ class ShownRow:
     line: CardLine
     form: CardRateForm
     save_url: str
+    history_url: str
     cost_words: str
     waits: bool
 
@@ -133,15 +135,23 @@ def _row_page(
 
 
 def lines_of(
-    card: Iterable[CardLine], company: Company, today: date, job: str = ""
+    card: Iterable[CardLine],
+    company: Company,
+    today: date,
+    job: str = "",
+    payer: Client | None = None,
 ) -> list[ShownRow]:
-    """Return rows of the card with their forms, which lead back to a job where one is named."""
+    """Return rows of the card with their forms, which lead back to a job where one is named.
+
+    With a ``payer`` they are the rows of that payer's unit prices.
+    """
     currency = company.currency
     return [
         ShownRow(
             line=line,
             form=CardRateForm(line.row, line.rates.counts, today),
-            save_url=_row_url(line.row, job),
+            save_url=row_url(line.row, job, payer),
+            history_url=row_url(line.row, payer=payer),
             cost_words=_cost_words(line.cost, currency),
             waits=line.rates.counts is not None and line.rates.counts.effective_from > today,
         )
@@ -162,10 +172,13 @@ def _cost_words(cost: UnitCost, currency: str) -> str:
     return words
 
 
-def _row_url(row: CardRow, job: str) -> str:
+def row_url(row: CardRow, job: str = "", payer: Client | None = None) -> str:
+    """Return where a row is saved and its history stands: of the card, or of a payer's prices."""
     named = {"item": row.item} if row.item else {}
     named |= {"job": job} if job.isdigit() else {}
     url = reverse("card-rate", args=[row.code])
+    if payer is not None:
+        url = reverse("payer-price", args=[payer.pk, row.code])
     return f"{url}?{urlencode(named)}" if named else url
 
 
@@ -202,7 +215,7 @@ def price_method(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, f"The job is priced by: {words}.")
             return go_to(request, "job-price", job.pk)
     context = path_context(request, job, "Price") | {"form": form, "currency": job.company.currency}
-    context |= _both_ways(job)
+    context |= _both_ways(job) | {"payer": unit_price_payer(job)}
     return render_page(request, "estimates/rate_card/method.html", context, status=form.status)
 
 
@@ -223,5 +236,16 @@ def _both_ways(job: Job) -> Context:
 def rates_wanted(job: Job, scope: FrozenScope) -> Context:
     """Return what `_rate_checks.html` asks for: the rows in which a scope lacks a rate."""
     today = today_of(job.company)
+    if unit_price_payer(job) is not None:
+        return {}
     lines = wanted_lines(job, scope, today)
     return {"wanted_rates": lines_of(lines, job.company, today, str(job.pk))}
+
+
+def prices_wanted(job: Job, scope: FrozenScope) -> Context:
+    """Return what `_payer.html` asks for: the rows in which a scope lacks the payer's price."""
+    today, payer = today_of(job.company), unit_price_payer(job)
+    if payer is None:
+        return {}
+    lines = wanted_lines(job, scope, today, payer)
+    return {"wanted_prices": lines_of(lines, job.company, today, str(job.pk), payer)}

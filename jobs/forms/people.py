@@ -21,6 +21,7 @@ from jobs.forms.base import (
     text_field,
 )
 from jobs.models import (
+    ClientKind,
     Company,
     Crew,
     Paper,
@@ -42,10 +43,17 @@ class ClientForm(VersionedForm):
     """A homeowner, store or builder."""
 
     name = text_field("Name", 120, required=True)
+    kind = forms.ChoiceField(
+        label="Kind", choices=ClientKind.choices, initial=ClientKind.HOMEOWNER, required=False
+    )
     phone = text_field("Phone", 40)
     email = forms.EmailField(label="E-mail", required=False)
     address = text_field("Address", 400, rows=3)
     note = text_field("Note", 2000, rows=3)
+
+    def clean_kind(self) -> str:
+        """Return the kind; a form that says none is of a homeowner."""
+        return self.cleaned_data["kind"] or ClientKind.HOMEOWNER
 
 
 class PersonForm(OnceForm):

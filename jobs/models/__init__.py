@@ -1,7 +1,7 @@
 """The rows of the jobs app, by subject."""
 
 from jobs.models.base import UnitSystem, Versioned
-from jobs.models.client import Client
+from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
@@ -9,6 +9,8 @@ from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
 from jobs.models.note import RoomNote
+from jobs.models.payers.payer import JobPayer, UnitPricesOf
+from jobs.models.payers.supplied import SuppliedBy, SuppliedMaterial, SuppliedReceipt
 from jobs.models.product import (
     Allowed,
     Core,
@@ -43,6 +45,7 @@ __all__ = [
     "AuditLine",
     "BaseTreatment",
     "Client",
+    "ClientKind",
     "Company",
     "Core",
     "Crew",
@@ -56,6 +59,7 @@ __all__ = [
     "Furniture",
     "HoldClearance",
     "Job",
+    "JobPayer",
     "LaidOver",
     "LockType",
     "LogEntry",
@@ -79,12 +83,16 @@ __all__ = [
     "StairFlight",
     "StoredFile",
     "Subfloor",
+    "SuppliedBy",
+    "SuppliedMaterial",
+    "SuppliedReceipt",
     "Swing",
     "Tapping",
     "Transition",
     "Treatment",
     "TrimKind",
     "TrimRun",
+    "UnitPricesOf",
     "UnitSystem",
     "User",
     "Versioned",

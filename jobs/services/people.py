@@ -13,7 +13,7 @@ from jobs.models import Client, Company, Crew, User
 from jobs.models.base import Values
 from jobs.services.records import audit, put_values, save_versioned, writes_once
 
-CLIENT_FIELDS = ("name", "email", "phone", "address", "note")
+CLIENT_FIELDS = ("name", "kind", "email", "phone", "address", "note")
 MEASURES = ("units", "wall_error_mm")
 """What of a company is a unit system, or is measured in it."""
 COMPANY_FIELDS = (

@@ -1,6 +1,6 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import archive, copies, days, floors, guide, office, rates, trim
+from jobs.urls import archive, copies, days, floors, guide, office, payers, rates, trim
 
 urlpatterns = [
     *office.urlpatterns,
@@ -11,4 +11,5 @@ urlpatterns = [
     *archive.urlpatterns,
     *days.urlpatterns,
     *guide.urlpatterns,
+    *payers.urlpatterns,
 ]

@@ -23,8 +23,10 @@ from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
 from jobs.models import SiteFacts
 from jobs.readers.path import path_context, standings
+from jobs.readers.payers.payer import payer_row
 from jobs.readers.site import cautions_of, moisture_sentence
 from jobs.services.jobs import add_job, change_job
+from jobs.services.payers.supplied import supplied_faults
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
 from jobs.views.edit_page import edit_page, edits, initial_of, picked
 from jobs.views.list_page import page_of
@@ -57,6 +59,8 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
     clearances = list(job.clearances.all())
     context = path_context(request, job, "Site") | {
         "site": site,
+        "payer": payer_row(job),
+        "supplied_faults": supplied_faults(job),
         "cautions": cautions_of(job),
         "moisture": moisture_sentence(job, site) if site else "",
         "clearances": clearances,

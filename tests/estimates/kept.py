@@ -22,6 +22,7 @@ from estimates.domain.quote import (
     QuoteTerms,
     quote_content,
 )
+from estimates.domain.terms.payer import PayerTerms
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 
 FOLDER = Path(__file__).parent / "kept_texts"
@@ -49,7 +50,14 @@ def a_priced() -> Priced:
     priced = price_scope(
         a_scope(), book, terms(method="rates", tax_mode="seller", allowances=(bags,), **shares)
     )
-    return replace(priced, scope_sha256=SCOPE_OF_FORMAT_1)
+    payer = PayerTerms(
+        name="Alder Flooring Store",
+        order_number="4711",
+        terms="Invoice by the tenth.",
+        payment_days=30,
+        retainage=Decimal("0.1"),
+    )
+    return replace(priced, scope_sha256=SCOPE_OF_FORMAT_1, payer=payer)
 
 
 def a_quote_content() -> QuoteContent:

@@ -48,7 +48,7 @@ def needs_of(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> tuple[
     today = date.fromisoformat(terms.as_of)
     needs = {}
     for entry in scope.quantities:
-        if entry.kind != "material" or not entry.amount or terms.buys(entry.code):
+        if entry.kind != "material" or not entry.amount or terms.buys(entry.code, entry.item):
             continue
         price = book.find("material", entry.code, entry.item, terms.as_of)
         if price is None:

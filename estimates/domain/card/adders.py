@@ -90,7 +90,7 @@ def unpaid_work(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> lis
     """Return a fault for each rate that the card lacks, and for each task that no rate pays for."""
     needs = rate_needs(scope, book, terms)
     faults = [
-        PriceFault(code=f"rate-{need.code}", text=f"{need.label}: no rate on {terms.as_of}")
+        PriceFault(code=f"rate-{need.code}", text=f"{need.label}: {_no_rate(terms)}")
         for need in needs
     ]
     paid, _ = _covered(adder_lines(scope, book, terms), book, terms)
@@ -101,9 +101,16 @@ def unpaid_work(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> lis
         if task.hours and task.code not in paid and task.code not in terms.left_out
     }
     return faults + [
-        PriceFault(code=code, text=f"{label}: no rate in force on {terms.as_of} pays for it")
+        PriceFault(code=code, text=f"{label}: {_no_rate(terms, 'in force ')} pays for it")
         for code, label in loose.items()
     ]
+
+
+def _no_rate(terms: PricingTerms, how: str = "") -> str:
+    """What is lacking, in words: a rate of ours on a day, or a unit price of the payer."""
+    if terms.payer is not None and terms.payer.unit_prices:
+        return f"no unit price agreed with {terms.payer.name}"
+    return f"no rate {how}on {terms.as_of}"
 
 
 def rate_checks(

@@ -76,7 +76,7 @@ def _prices_for(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Ite
     priced = [
         book.find(kind, entry.code, entry.item, terms.as_of)
         for entry in scope.quantities
-        for kind in _kinds_for(entry.code, terms)
+        for kind in _kinds_for(entry.code, entry.item, terms)
         if entry.amount
     ]
     if terms.method == "rates":
@@ -84,8 +84,8 @@ def _prices_for(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> Ite
     return dict.fromkeys(price for price in priced if price is not None)
 
 
-def _kinds_for(code: str, terms: PricingTerms) -> tuple[PriceKind, ...]:
-    return ("adder",) if terms.buys(code) else ("material", "adder")
+def _kinds_for(code: str, item: str, terms: PricingTerms) -> tuple[PriceKind, ...]:
+    return ("adder",) if terms.buys(code, item) else ("material", "adder")
 
 
 def _used(price: Price) -> PriceUsed:

@@ -3,8 +3,16 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import ONE, ZERO, BadValueError, require_number, require_text
+from jobs.domain.checks import (
+    ONE,
+    ZERO,
+    BadValueError,
+    require_choice,
+    require_number,
+    require_text,
+)
 from jobs.domain.documents import stored
+from jobs.domain.quantities import CATALOG
 
 MOST_TAX_PERCENT = Decimal(30)
 """No state, county and city of the country come near it together; more is a slip of the hand."""
@@ -65,6 +73,20 @@ class AddedLine:
         require_number("unit_cost", self.unit_cost, least=0)
         if self.unit_price is not None:
             require_number("unit_price", self.unit_price, least=0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SuppliedItem:
+    """A material, by code and item, that somebody else supplies; `by` is who, in words."""
+
+    code: str
+    item: str
+    by: str
+
+    def __post_init__(self) -> None:
+        """Refuse what no catalog names, and a supplier without a name."""
+        require_choice("supplied.code", self.code, CATALOG)
+        require_text("supplied.by", self.by)
 
 
 @stored("part amount reason")

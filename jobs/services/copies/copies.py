@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jobs.domain.checks import BadValueError
-from jobs.models import Client, FloorZone, Job, Room, SiteFacts, User
+from jobs.models import Client, FloorZone, Job, JobPayer, Room, SiteFacts, User
 from jobs.models.base import Values
 from jobs.services.copies.twins import copy_into, twin
 from jobs.services.jobs import add_job
+from jobs.services.payers.payer import PAYER_FIELDS
 from jobs.services.plans import ask_for_plan
 from jobs.services.records import audit_job, put_values, writes_once
 from jobs.services.site import SITE_FIELDS
@@ -85,6 +86,7 @@ def _copy_to_lot(*, job: Job, user: User, key: str, values: Values) -> Job:
     new.trim_stock = list(job.trim_stock)
     new.save(update_fields=["trim_stock"])
     _copy_site(job, new)
+    _copy_payer(job, new)
     rooms, zones = list(job.rooms.order_by("order", "pk")), list(job.zones.order_by("pk"))
     for flight in job.stairs.order_by("pk"):
         twin(flight, job=new)
@@ -100,6 +102,14 @@ def _copy_site(job: Job, new: Job) -> None:
         facts = SiteFacts.objects.get(job=new)
         put_values(facts, {name: getattr(site, name) for name in SITE_COPIED})
         facts.save()
+
+
+def _copy_payer(job: Job, new: Job) -> None:
+    """Let who pays for a house plan pay for its copies; an order number is of one job alone."""
+    payer = JobPayer.objects.filter(job=job).first()
+    if payer is not None:
+        names = (name for name in PAYER_FIELDS if name != "order_number")
+        JobPayer.objects.create(job=new, **{name: getattr(payer, name) for name in names})
 
 
 def plan_copies(*, job: Job, copies: Sequence[Job], user: User) -> int:

@@ -18,16 +18,22 @@ from tests.jobs.kept import kept
 
 
 def test_an_estimate_is_written_as_it_always_was() -> None:
-    assert canonical_json(estimate_document(a_priced())) == kept("estimate-2", FOLDER)
+    assert canonical_json(estimate_document(a_priced())) == kept("estimate-3", FOLDER)
 
 
 def test_an_estimate_of_format_1_is_read_without_what_it_did_not_keep() -> None:
     read = priced_from(ESTIMATE.read(kept("estimate-1", FOLDER)))
-    assert read == replace(a_priced(), days_on_site=None, contribution_per_day=None, basis=None)
+    unknown = {"days_on_site": None, "contribution_per_day": None, "basis": None, "payer": None}
+    assert read == replace(a_priced(), **unknown)  # type: ignore[arg-type]
 
 
-def test_an_estimate_of_format_2_is_read() -> None:
-    assert priced_from(ESTIMATE.read(kept("estimate-2", FOLDER))) == a_priced()
+def test_an_estimate_of_format_2_is_read_as_paid_by_the_client() -> None:
+    read = priced_from(ESTIMATE.read(kept("estimate-2", FOLDER)))
+    assert read == replace(a_priced(), payer=None)
+
+
+def test_an_estimate_of_format_3_is_read() -> None:
+    assert priced_from(ESTIMATE.read(kept("estimate-3", FOLDER))) == a_priced()
 
 
 def test_a_quote_is_written_as_it_always_was() -> None:

@@ -9,12 +9,14 @@ from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
 from jobs.models import (
+    ClientKind,
     Company,
     Doorway,
     Errand,
     FloorZone,
     HoldClearance,
     Job,
+    JobPayer,
     Product,
     Room,
     SiteFacts,
@@ -27,6 +29,7 @@ from jobs.readers.plan_request import request_of
 from jobs.services.copies.copies import copy_floor, copy_job, copy_room, plan_copies
 from jobs.services.trim import derive_trim
 from tests.builders import (
+    make_client,
     make_company,
     make_doorway,
     make_job,
@@ -100,6 +103,16 @@ def to_lots(job: Job, owner: User, addresses: list[str], key: str = "1") -> list
     return copy_job(
         job=job, user=owner, key=key, client=job.client, title="Plan B", addresses=addresses
     )
+
+
+def test_the_payer_of_a_house_plan_pays_for_its_lots(job: Job, owner: User) -> None:
+    builder = make_client(job.company, "Birch Homes", kind=ClientKind.BUILDER)
+    given = {"order_number": "4711", "retainage_percent": 10, "prices": "payer"}
+    JobPayer.objects.create(job=job, payer=builder, **given)
+    (lot,) = to_lots(job, owner, ["Lot 7"])
+    paid = JobPayer.objects.get(job=lot)
+    assert (paid.payer, paid.order_number, paid.prices) == (builder, "", "payer")
+    assert paid.retainage_percent == 10
 
 
 def test_a_copied_room_is_drawn_alike_and_read_anew(job: Job, owner: User) -> None:

@@ -1,0 +1,1 @@
+"""A payer's unit prices, and trips that are paid."""

@@ -1,0 +1,1 @@
+"""Forms of who pays for a job, and of what they supply."""

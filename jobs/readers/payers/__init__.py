@@ -1,0 +1,1 @@
+"""Who pays for a job, and what they supply, read from rows."""

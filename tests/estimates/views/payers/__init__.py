@@ -1,0 +1,1 @@
+"""Pages of a payer's prices and of a paid trip."""

@@ -1,0 +1,1 @@
+"""Material that somebody else supplies."""

@@ -1,0 +1,1 @@
+"""Pages of who pays for a job, and of what they supply."""
