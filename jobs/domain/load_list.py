@@ -44,9 +44,12 @@ def load_list(
 
 
 def _said(load: Quantity, amount: Decimal, *, attic: bool) -> str:
-    """Return how much is loaded; of several cartons that they are of one lot."""
+    """Return how much is loaded; of several cartons of the job that they are of one lot.
+
+    Cartons by floor, of an earlier scope, are told as they were: their packets are issued.
+    """
     said = in_units(amount, load.unit)
-    if load.code != "cartons" or amount == 1:
+    if load.code != "cartons" or load.zone or amount == 1:
         return said
     return f"{said}, one lot" + (", one of them for the attic" if attic else "")
 

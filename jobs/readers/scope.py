@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import cast
 
 from jobs.clock import day_of
-from jobs.domain.formats import BrokenDocumentError, Fields
+from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
@@ -54,6 +54,7 @@ from jobs.readers.site import left_to_homeowner
 from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
 from layout.values.outline import Ring
+from layout.values.request import PlanRequest
 
 _CENT = Decimal("0.01")
 
@@ -115,7 +116,7 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     stored = stored_plan(plan)
     plan_form, request_form = stored.plan_form, stored.request_form
     _, around = _ring_sizes(request_form["zone"]["outline"], request_form["unit"])
-    outline, holes = rings_of(request_form)
+    outline, holes = rings_of(stored.request)
     scale = MM_PER_IN if plan_form["unit"] == "mm" else Decimal(1)
     return ZoneTake(
         name=zone.name,
@@ -134,10 +135,10 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
     )
 
 
-def rings_of(request_form: Fields) -> tuple[Ring, tuple[Ring, ...]]:
-    """Return the outline of a floor and its holes in inches, from the request of its plan."""
-    zone, scale = request_form["zone"], float(mm_from(1, request_form["unit"]) / MM_PER_IN)
-    rings = [zone["outline"], *(hole["ring"] for hole in zone.get("holes", ()))]
+def rings_of(request: PlanRequest) -> tuple[Ring, tuple[Ring, ...]]:
+    """Return the outline of a floor and its holes in inches, from what its plan was made for."""
+    scale = float(mm_from(1, request.unit) / MM_PER_IN)
+    rings = [request.zone.outline, *(hole.ring for hole in request.zone.holes)]
     outline, *holes = (tuple((x * scale, y * scale) for x, y in ring) for ring in rings)
     return outline, tuple(holes)
 

@@ -12,6 +12,8 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 # What the first argument of an address names, by the words before it: a model's key, or a field.
 ROWS: Mapping[str, str] = {
+    "allowances/": "estimates.JobAllowance.pk",
+    "ballparks/": "estimates.Ballpark.pk",
     "clients/": "jobs.Client.pk",
     "company/people/": "jobs.User.pk",
     "crews/": "jobs.Crew.pk",
@@ -37,9 +39,12 @@ ROWS: Mapping[str, str] = {
     "stairs/": "jobs.StairFlight.pk",
     "trim-runs/": "jobs.TrimRun.pk",
 }
+# What stands at a first argument that names no row.
+WORDS: Mapping[str, list[Any]] = {"prices/card/": ["floor_area", "half_day"]}
 # What stands at a further argument, by its name.
 FURTHER: Mapping[str, list[Any]] = {
     "code": ["asbestos"],
+    "kind": ["bags", "base"],
     "place": [0],
     "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
 }
@@ -85,6 +90,8 @@ def routes(patterns: list[URLPattern | URLResolver], before: str = "") -> Iterat
 def _values(name: str, route: str, place: int) -> list[Any]:
     """Return what can stand at the argument in this place of a route."""
     words, first = re.findall(r"(\w+)>", route), route.partition("<")[0]
+    if place == 0 and first in WORDS:
+        return WORDS[first]
     known, key = (ROWS, first) if place == 0 else (FURTHER, words[place])
     if key not in known:
         message = f"{name} is at {route}; say in tests/books/addresses.py what {key} is of"

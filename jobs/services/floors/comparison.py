@@ -30,6 +30,7 @@ from jobs.services.saving import save_measured
 from jobs.worker.errands import ask_anew, latest
 from layout.values.errors import LayoutError
 from layout.values.outline import main_directions
+from layout.values.request import read_request
 
 KIND = "compare-floor"
 EFFORT_S = 2  # a plan: enough to tell alternatives apart
@@ -229,7 +230,7 @@ def _counted(plan: PlanCounts) -> dict[str, Any]:
 def _hours(zone: FloorZone, product: Product, judged: JudgedPlan) -> str:
     """Return the hours to carry and lay a plan, empty where a rate is missing."""
     plan_form = judged.plan_form
-    outline, holes = rings_of(judged.request_form)
+    outline, holes = rings_of(read_request(judged.request_form))
     area = Decimal(str(plan_form["totals"]["floor_area"])) / _IN2[plan_form["unit"]]
     area = area.quantize(Decimal("0.01"))
     room = RoomTake(name=zone.name, area_in2=area, perimeter_in=Decimal(1))

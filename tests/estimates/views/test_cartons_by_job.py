@@ -183,7 +183,7 @@ def test_a_job_agreed_floor_by_floor_is_loaded_with_what_it_says(earlier: Job) -
     loads = gather(on_days(earlier))["loads"]
 
     said = [(load["item"], load["said"]) for load in loads if load["label"] == "Flooring"]
-    assert said == [("Oak", "6 cartons, one lot"), ("Slate", "2 cartons, one lot")]
+    assert said == [("Oak", "6 cartons"), ("Slate", "2 cartons")]
 
 
 def test_an_estimate_keeps_the_cartons_it_was_made_with(owner: User, job: Job) -> None:

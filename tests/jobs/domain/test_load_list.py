@@ -32,7 +32,7 @@ def test_materials_are_loaded_with_their_amounts_and_floors_together() -> None:
         quantity("disposal", Decimal(120), "measured", zone="Den"),
     ]
     assert [(load["label"], load["said"]) for load in load_list([*CARTONS, *others])] == [
-        ("Flooring", "5 cartons, one lot")
+        ("Flooring", "5 cartons")
     ]
 
 

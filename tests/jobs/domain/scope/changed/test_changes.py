@@ -75,7 +75,7 @@ def test_a_change_order_says_how_it_was_and_how_it_is() -> None:
     changes = scope_changes(a_scope(), a_scope(a_job(zones=(a_zone(spares=10),))))
 
     said = [change.text for change in changes]
-    assert "Changed: Flooring (test plank, upstairs), from 6 cartons to 7 cartons." in said
+    assert "Changed: Flooring (test plank), from 6 cartons to 7 cartons." in said
 
 
 def test_another_plan_of_the_same_size_is_a_change() -> None:
