@@ -31,8 +31,8 @@ def days_of_scope(
     there = {task.code for task in scope.tasks}
     if there.intersection(left) == there.intersection(scope.left):
         return scope.schedule.booked or None
-    kept = leaving(scope, left).schedule
-    return kept and (kept.booked or None)
+    laid = leaving(scope, left).schedule
+    return (laid.booked or None) if laid else None
 
 
 def booked_days(tasks: Sequence[Task], crew_hours: Decimal) -> Decimal | None:

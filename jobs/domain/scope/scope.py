@@ -141,6 +141,11 @@ class FrozenScope:
         return sum((task.hours for task in self.own_tasks), ZERO)
 
     @property
+    def has_crew(self) -> bool:
+        """Whether the crew does any of it; where it does not, there are no days."""
+        return bool(self.own_hours or not self.hours)
+
+    @property
     def area_ft2(self) -> Decimal:
         """Floor area of all zones, square feet."""
         return sum((zone.area_ft2 for zone in self.zones), ZERO)
