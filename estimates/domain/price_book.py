@@ -270,6 +270,12 @@ class PricingTerms:
         """Sales tax as a part of one: state, county and city together."""
         return self.tax_rates.total
 
+    @property
+    def not_ours(self) -> tuple[str, ...]:
+        """Codes of tasks that the client does; who buys all the material brings it, too."""
+        brought = ("pick_up",) if self.labor_only else ()
+        return tuple(dict.fromkeys((*self.left_out, *brought)))
+
     def buys(self, code: str, item: str = "") -> bool:
         """Whether the client buys this material, or somebody supplies it."""
         if code in self.supplied or self.supplier(code, item):

@@ -66,7 +66,7 @@ def quantity_line(entry: Quantity, unit_cost: Decimal, basis: str, *, taxable: b
 
 def labor_line(task: Task, book: PriceBook, terms: PricingTerms) -> PricedLine:
     """Return the line of a task at the burdened rate; at nothing where the client does it."""
-    left_out = task.code in terms.left_out
+    left_out = task.code in terms.not_ours
     rate = ZERO if left_out else book.burdened_rate
     return PricedLine(
         code=task.code,

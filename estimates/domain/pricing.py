@@ -86,9 +86,9 @@ def _summed(
     overhead = cents(direct * terms.overhead)
     subtotal = amounts_of(lines)
     tax = billed_tax(lines, terms)
-    tasks = [task for task in scope.tasks if task.code not in terms.left_out]
+    tasks = [task for task in scope.tasks if task.code not in terms.not_ours]
     hours = sum((task.hours for task in tasks), ZERO)
-    days = days_of_scope(scope, terms.crew_hours_per_day, terms.left_out)
+    days = days_of_scope(scope, terms.crew_hours_per_day, terms.not_ours)
     contribution = subtotal - direct
     return Priced(
         scope_sha256=digest(scope_text(scope)),

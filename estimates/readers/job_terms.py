@@ -42,8 +42,6 @@ def with_job(terms: PricingTerms, job: Job) -> PricingTerms:
             allowance_in(row, number) for number, row in enumerate(job.allowances.all(), start=1)
         ),
     )
-    if row.labor_only:  # who buys the material brings it
-        terms = replace(terms, left_out=(*terms.left_out, "pick_up"))
     terms = with_split(terms, job)
     if not tax.tax_mode:
         return terms

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.change_order import OrderContent, order_document
+from estimates.domain.options.work_split import as_split
 from estimates.domain.priced import Priced, refuse_unpriced, unpriced
 from estimates.domain.pricing import price_scope
 from estimates.models import ChangeOrder, Estimate
@@ -72,10 +73,10 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     if not changes or job.agreed_scope is None or agreed is None:
         return None
     book, terms = book_and_terms(job, today)
-    now = work_out(job)
+    now, agreed_work = work_out(job), scope_value(job.agreed_scope)
     return PendingChange(
         changes=changes,
-        before=price_scope(scope_value(job.agreed_scope), book, terms),
+        before=price_scope(agreed_work, book, as_split(terms, agreed_work)),
         after=price_scope(now, book, terms),
         agreed_price=agreed,
         seen=digest(scope_text(now)),

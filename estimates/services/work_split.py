@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from estimates.domain.options.work_split import CLIENT_TASKS, EVERYTHING
+from estimates.domain.options.work_split import CLIENT_TASKS, EVERYTHING, tasks_taken
 from estimates.models import WorkSplit
-from estimates.readers.options.work_split import open_questions, questions_on
+from estimates.readers.options.work_split import codes_of, questions_on
 from jobs.domain.checks import BadValueError, require_choice
 from jobs.domain.tasks import TASKS
-from jobs.models import User
+from jobs.models import Job, User
+from jobs.readers.site import open_questions
 from jobs.services.records import audit_job, save_versioned, writes_once
 
 FIELDS = ("left_out", "everything")
@@ -20,7 +21,7 @@ ALL_THE_WORK = "all the work, the laying too"
 def split_work(
     *, row: WorkSplit, user: User, key: str, expected: int, codes: Collection[str]
 ) -> WorkSplit:
-    """Return the saved work split of a job.
+    """Return the saved work split of a job, which learns what its crew leaves to the homeowner.
 
     Raises:
         StaleError: somebody else saved first.
@@ -38,6 +39,8 @@ def split_work(
         row.save()
     else:
         save_versioned(row, expected=expected, names=FIELDS)
+    row.job.left_to_homeowner = list(tasks_taken(codes_of(row)))
+    Job.objects.filter(pk=row.job_id).update(left_to_homeowner=row.job.left_to_homeowner)
     audit_job(job=row.job, user=user, act=f"Left to the homeowner: {_words(row)}")
     return row
 

@@ -32,7 +32,7 @@ from estimates.views.price_groups import (
     rate_form,
 )
 from estimates.views.price_needs import needs_context
-from estimates.views.rate_card import prices_wanted
+from estimates.views.rate_card import prices_wanted, rates_wanted
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
@@ -264,6 +264,7 @@ def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> 
         "open": request.GET.get("open", ""),
         **here_context(here or form_in_address(request, job), table),
         **prices_wanted(job, scope),
+        **(rates_wanted(job, scope) if priced.method == "rates" else {}),
         "trip": trip_offer(job, today),
         "trip_form": OnceForm(),
         "job_pk": job.pk,

@@ -6,8 +6,8 @@ that must pass before what follows may begin: leveler cures, cartons take on the
 The order and the helper marks are common practice without a source.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number, require_text
@@ -141,6 +141,10 @@ HAULING = ("pick_up", "load", "dump_run")
 """Work off the site, which scopes count since they keep their schedule."""
 
 
+GOES_ALONG: Mapping[str, tuple[str, ...]] = {"dispose": ("dump_run",)}
+"""Work that whoever does a task does with it: who loads the old floor drives it to the dump."""
+
+
 def task_key(code: str, zone: str = "") -> str:
     """Return what a task is called by others: its code, and its zone where it has one."""
     return f"{code}:{zone}" if zone else code
@@ -200,6 +204,21 @@ class Task:
     def rows_before(self) -> int:
         """Rows that are down before this task begins."""
         return 0 if self.rows is None else self.rows[0] - 1
+
+
+def with_what_goes_along(codes: Iterable[str]) -> tuple[str, ...]:
+    """Return the codes of these tasks and of what goes along with them, in working order."""
+    named = set(codes)
+    named |= {along for code in named for along in GOES_ALONG.get(code, ())}
+    return tuple(code for code in TASKS if code in named)
+
+
+def own_work(tasks: Iterable[Task], left: Collection[str]) -> tuple[Task, ...]:
+    """Return the tasks with those of the `left` kinds at no hours of ours; order and waits stay."""
+    return tuple(
+        replace(task, hours=ZERO, rows=None, per_day=ZERO) if task.code in left else task
+        for task in tasks
+    )
 
 
 def comes_after(task: Task, others: Sequence[Task]) -> tuple[str, ...]:

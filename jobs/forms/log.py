@@ -106,13 +106,14 @@ class LogForm(OnceForm):
         )
 
     def groups(self, held: Mapping[str, str]) -> tuple[list[TaskFields], list[TaskFields]]:
-        """Return the fields of today's tasks, and those of the job's other tasks.
+        """Return the fields of today's tasks, and those of the crew's other tasks.
 
         ``held`` gives the title of the hold point that stops tasks of a code.
         """
         planned = {entry["key"]: entry["hours"] for entry in self.day.entries}
         order = list(planned)
-        tasks = [task for task in self.scope_value.tasks if task.hours]
+        left = self.scope_value.left
+        tasks = [task for task in self.scope_value.tasks if task.hours and task.code not in left]
         todays = sorted(
             (task for task in tasks if task.key in planned), key=lambda task: order.index(task.key)
         )

@@ -15,8 +15,9 @@ from jobs.models.company import Company
 class Job(Versioned):
     """One piece of work for one client at one address. Where it stands is read from what exists.
 
-    ``trim_stock``: stock lengths of base and shoe in mm as text; empty: the usual ones. An archived
-    job stands in no list any more; it is found by searching.
+    ``trim_stock``: stock lengths of base and shoe in mm as text; empty: the usual ones.
+    ``left_to_homeowner``: codes of tasks that its crew leaves to the homeowner. An archived job
+    stands in no list any more; it is found by searching.
     """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="jobs")
@@ -29,6 +30,7 @@ class Job(Versioned):
         "jobs.Scope", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     trim_stock = models.JSONField("lengths that trim is bought in", default=list, blank=True)
+    left_to_homeowner = models.JSONField("work that the homeowner does", default=list, blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
     archived_at = models.DateTimeField(null=True, blank=True)
 

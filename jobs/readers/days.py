@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from jobs.domain.days.homeowner import HomeownersTask, homeowners_tasks
+from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
 from jobs.models import Job, WorkDay
 from jobs.models.crew import StoredEntry
@@ -72,6 +74,20 @@ def _kind_words(label: str, lines: Iterable[TaskLine]) -> str:
     places = [f"{line.zone} {line.rows_words}".strip() for line in lines]
     words = ", ".join(place for place in places if place)
     return f"{label} ({words})" if words else label
+
+
+def keys_by_day(days: Iterable[WorkDay]) -> dict[int, set[str]]:
+    """Return the keys of the tasks that lie on each day, by its number."""
+    return {day.number: {entry["key"] for entry in day.entries} for day in days}
+
+
+def homeowners_work(scope: FrozenScope, days: Iterable[WorkDay]) -> tuple[HomeownersTask, ...]:
+    """Return what the homeowner does, by these days; where there are none, by those agreed on."""
+    laid = keys_by_day(days)
+    if not laid and scope.schedule is not None:
+        agreed = enumerate(scope.schedule.days, start=1)
+        laid = {number: {part.task for part in day.parts} for number, day in agreed}
+    return homeowners_tasks(scope.tasks, scope.left, laid)
 
 
 def task_lines(day: WorkDay, open_holds: Mapping[str, Caution]) -> list[TaskLine]:

@@ -88,7 +88,7 @@ def _joined(spans: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
 
 
 def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
-    """Return the hours of every task of a scope beside those of these entries of its log."""
+    """Return the hours of the crew's tasks of a scope beside those of these entries of its log."""
     logged: dict[str, Decimal] = defaultdict(Decimal)
     names: dict[str, str] = {}
     for entry in entries:
@@ -96,7 +96,7 @@ def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
         logged[key] += entry.hours
         names.setdefault(key, task_name(entry))
     rows = []
-    for task in scope_value(scope).tasks:
+    for task in scope_value(scope).own_tasks:
         name = f"{task.label} ({task.zone})" if task.zone else task.label
         rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, ZERO)))
     rows += [

@@ -14,6 +14,8 @@ from jobs.readers import path
 from jobs.readers.floors.suitability import faults_by_floor
 from jobs.readers.path import Finding
 
+NO_CREW = "No crew days"
+
 
 def register() -> None:
     """Give the path its steps of time and place."""
@@ -99,6 +101,8 @@ def _day(job: Job, laid: tuple[int, date] | None) -> Finding:
     if job.agreed_scope_id is None:
         todo = "Have the quote accepted; then lay the work onto days."
         return Finding(done=False, note="Waits for an accepted quote", todo=todo)
+    if laid is None and "lay" in job.left_to_homeowner:
+        return Finding(done=True, note=NO_CREW, todo="")
     if laid is None:
         return Finding(done=False, note="", todo="Lay the work onto days of a crew.")
     count, first = laid
@@ -123,10 +127,12 @@ def _logs(jobs: Sequence[Job]) -> dict[int, Finding]:
         Count("pk", distinct=True), Count("log__day", distinct=True)
     )
     logged = {pk: (count, with_log) for pk, count, with_log in rows}
-    return {job.pk: _log(*logged.get(job.pk, (0, 0))) for job in jobs}
+    return {job.pk: _log(job, *logged.get(job.pk, (0, 0))) for job in jobs}
 
 
-def _log(days: int, logged: int) -> Finding:
+def _log(job: Job, days: int, logged: int) -> Finding:
+    if not days and job.agreed_scope_id and "lay" in job.left_to_homeowner:
+        return Finding(done=True, note=NO_CREW, todo="")
     note = f"{logged} of {days} days" if days else ""
     todo = "Log each day as it is worked."
     return Finding(done=0 < days <= logged, note=note, todo=todo)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 from typing import cast
@@ -49,6 +50,7 @@ from jobs.models import (
 from jobs.readers.documents import opened
 from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_of
 from jobs.readers.openings.stairs import stair_takes
+from jobs.readers.site import left_to_homeowner
 from jobs.readers.stored_plan import stored_plan
 from jobs.readers.trim import handled, stock_of, trim_takes
 from layout.values.outline import Ring
@@ -198,6 +200,7 @@ def site_work(
         acclimatize_hours={name: hours for name, hours in waits.items() if hours},
         crew=kept.crew if kept else None,
         scheduled=agreed is None or kept is not None,
+        left_to_homeowner=left_to_homeowner(job),
     )
 
 
@@ -299,5 +302,11 @@ def _ring_sizes(ring: list[list[float]], unit: str) -> tuple[Decimal, Decimal]:
 
 
 def scope_value(scope: Scope) -> FrozenScope:
-    """Return what a frozen scope says. Raises BrokenDocumentError where it can't be read."""
-    return opened(scope.document, SCOPE, scope_from)
+    """Return what a frozen scope says. What the homeowner does an old one leaves to its job to say.
+
+    Raises BrokenDocumentError where it can't be read.
+    """
+    value = opened(scope.document, SCOPE, scope_from)
+    if value.left_to_homeowner is not None:
+        return value
+    return replace(value, left_to_homeowner=left_to_homeowner(scope.job))

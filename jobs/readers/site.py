@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from decimal import Decimal
 from typing import cast
 
@@ -20,6 +21,7 @@ from jobs.domain.site.facts import (
     VisitFacts,
 )
 from jobs.domain.site.moisture import METHODS, readings_of, standings
+from jobs.domain.tasks import GOES_ALONG
 from jobs.models import Doorway, Job, SiteFacts
 from jobs.readers.openings.doorways import (
     doorways_of,
@@ -33,6 +35,9 @@ from jobs.readers.openings.doorways import (
 from jobs.readers.openings.stairs import flights_of
 
 _CENT = Decimal("0.01")
+
+OPEN_QUESTIONS = frozenset({"asbestos", "lead"})
+"""Holds under which nothing is left to the homeowner."""
 
 
 def cautions_of(job: Job) -> tuple[Caution, ...]:
@@ -48,6 +53,25 @@ def holds_of(job: Job) -> tuple[tuple[str, str], ...]:
 def cleared_holds(job: Job) -> frozenset[str]:
     """Return the codes of the hold points that a named person has cleared."""
     return frozenset(job.clearances.values_list("code", flat=True))
+
+
+def open_questions(job: Job) -> dict[str, tuple[str, ...]]:
+    """Return the open asbestos and lead questions of a job by the task that they stop."""
+    still_open = OPEN_QUESTIONS - cleared_holds(job)
+    by_task: dict[str, list[str]] = defaultdict(list)
+    for task, hold in holds_of(job):
+        if hold in still_open:
+            by_task[task].append(hold)
+    return {task: tuple(holds) for task, holds in by_task.items()}
+
+
+def left_to_homeowner(job: Job) -> tuple[str, ...]:
+    """Return the tasks that the homeowner does; what a question has come to stand on stays ours."""
+    if not job.left_to_homeowner:
+        return ()
+    barred = set(open_questions(job))
+    barred |= {along for code in barred for along in GOES_ALONG.get(code, ())}
+    return tuple(code for code in job.left_to_homeowner if code not in barred)
 
 
 def site_facts(job: Job) -> VisitFacts:

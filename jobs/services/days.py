@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -13,12 +13,14 @@ from django.db.models import F
 from jobs.calendar import working_days
 from jobs.domain.checks import BadValueError
 from jobs.domain.days.days import CrewDay, DayEntry, PlannedDay, plan_days
+from jobs.domain.days.homeowner import homeowners_tasks, notes_for
 from jobs.domain.days.remaining import Worked, what_is_left
 from jobs.domain.documents import plain_decimal
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.models.crew import StoredEntry
+from jobs.readers.days import keys_by_day
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job
 
@@ -40,6 +42,9 @@ class Wish:
 def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkDay]:
     """Return the days of ``job``: those with log entries as they are, the rest planned anew.
 
+    What the homeowner does is not laid out: each day that waits for it says so. Where that is all
+    there is, no days are left but those with log entries.
+
     Asked twice, the second changes nothing: a day that stays on its date stays the same row. Days
     on which the crew is at another job are left out.
 
@@ -52,7 +57,10 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     scope = _agreed(job)
     kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
     _check(job, wish, kept, today)
-    planned = _planned(scope_value(scope), job, kept, wish, today)
+    value = scope_value(scope)
+    planned: Sequence[PlannedDay] = ()
+    if value.has_crew:
+        planned = _with_notes(_planned(value, job, kept, wish, today), kept, value)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
     audit_job(job=job, user=user, act=act)
@@ -86,9 +94,9 @@ def _planned(
     scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
-    left = what_is_left(scope.tasks, worked_on(kept))
-    if not left.tasks:
-        accepted = "a scope with work left; everything in it was logged"
+    left = what_is_left(scope.own_tasks, worked_on(kept))
+    if not any(task.hours for task in left.tasks):
+        accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
@@ -101,6 +109,25 @@ def _planned(
         not_before=left.not_before,
         cleared=holds,
     )
+
+
+def _with_notes(
+    planned: Sequence[PlannedDay], kept: Sequence[WorkDay], scope: FrozenScope
+) -> list[PlannedDay]:
+    """Return the days with what the homeowner does before each, told once."""
+    first = max((day.number for day in kept), default=0)
+    days = keys_by_day(kept) | {
+        first + day.number: {task_key(entry.task_code, entry.zone) for entry in day.entries}
+        for day in planned
+    }
+    tasks = homeowners_tasks(scope.tasks, scope.left, days)
+    return [
+        replace(
+            day,
+            notes=(*notes_for(tasks, first + day.number, last=day is planned[-1]), *day.notes),
+        )
+        for day in planned
+    ]
 
 
 def _working(job: Job, wish: Wish) -> Callable[[date], bool]:

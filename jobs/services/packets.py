@@ -92,7 +92,7 @@ def _check(job: Job) -> Scope:
     if job.agreed_scope is None:
         accepted = "an accepted quote: its scope is what the crew works from"
         raise BadValueError(field="agreed scope", value="none", accepted=accepted)
-    if not job.days.exists():
+    if not job.days.exists() and scope_value(job.agreed_scope).has_crew:
         accepted = "days: lay the work onto days of a crew first"
         raise BadValueError(field="days", value="none", accepted=accepted)
     return job.agreed_scope
@@ -208,6 +208,9 @@ def packet_pdf(content: Fields, *, paper: str) -> bytes:
 def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
     """Return the content of a packet as things stand, without number and date of issue.
 
+    Where the homeowner does all the work it is the plan and the cut sheet: no loads, no days, no
+    doorways and trim for the crew.
+
     ``issued``: floors of an earlier packet, which a plan made by older rules is printed from.
     Raises OlderPlanError where such a floor is not among them.
     """
@@ -217,6 +220,7 @@ def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
     site = getattr(job, "site", None)
     known = {floor["plan_sha256"]: floor for floor in issued}
     floors = [_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)]
+    days = job.days.select_related("crew", "job")
     return packet_content(
         job={"number": job.number, "title": job.title, "address": job.address},
         client={"name": client.name, "phone": client.phone},
@@ -224,10 +228,10 @@ def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
         access=site.access if site else "",
         scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
         cautions=caution_content(cautions_of(job), _clearances(job)),
-        loads=load_list(scope.quantities, floors),
+        loads=load_list(scope.quantities, floors) if scope.has_crew else [],
         floors=floors,
-        days=[_day(day) for day in job.days.select_related("crew", "job").order_by("date")],
-        edges=packet_edges(job),
+        days=[_day(day) for day in days.order_by("date")] if scope.has_crew else [],
+        edges=packet_edges(job) if scope.has_crew else {},
     )
 
 

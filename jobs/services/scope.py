@@ -107,6 +107,7 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
         work,
         places=places_of(job),
         rates=(*rates, rate_used(travel_rate(site), "")),
+        left_to_homeowner=site.left_to_homeowner,
     )
 
 
@@ -124,7 +125,7 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
         return newest
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=user)
     scope = Scope.objects.create(
-        job=job, number=next_number(job.scopes.all()), document=document, hours=value.hours
+        job=job, number=next_number(job.scopes.all()), document=document, hours=value.own_hours
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
     audit_job(job=job, user=user, act=act)

@@ -26,11 +26,12 @@ from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_da
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
+from jobs.domain.scope.scope import FrozenScope
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
-from jobs.readers.days import open_holds_of, summed_up, task_lines
+from jobs.readers.days import homeowners_work, open_holds_of, summed_up, task_lines
 from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
@@ -57,7 +58,8 @@ def job_days(request: SignedInRequest, pk: int) -> HttpResponse:
             lambda: lay_out_days(job=job, user=request.user, wish=wish, today=today)
         )
         if days is not None:
-            messages.success(request, f"The work lies on {len(days)} days.")
+            said = f"The work lies on {len(days)} days." if days else "There are no crew days."
+            messages.success(request, said)
             return go_to(request, "job-days", job.pk)
     context = path_context(request, job, "Days") | _standing(job) | {"form": form}
     context["any_crew"] = company.crews.exists()
@@ -195,11 +197,21 @@ def _standing(job: Job) -> Context:
         "hours": sum(day.hours for day in days),
         "agreed": agreed,
         "schedule": value.schedule if value else None,
+        "own_hours": value.own_hours if value else None,
+        "homeowner": homeowners_work(value, days) if value else (),
+        "no_crew": value is not None and not value.has_crew,
+        "theirs_on_days": value is not None and _holds_theirs(value, days),
         "open_holds": holds,
         "newer": newest if agreed and newest and newest.pk != agreed.pk else None,
         "newer_changes": _changes(agreed, newest),
         "older": next((day.scope for day in days if day.scope_id != job.agreed_scope_id), None),
     }
+
+
+def _holds_theirs(scope: FrozenScope, days: Iterable[WorkDay]) -> bool:
+    """Whether days that are still to be worked give the crew what the homeowner does."""
+    ahead = [day for day in days if not day.log.all()]
+    return any(entry["task"] in scope.left for day in ahead for entry in day.entries)
 
 
 def _drift(job: Job) -> Context:

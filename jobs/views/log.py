@@ -106,7 +106,8 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
     scope = job.agreed_scope
     context = path_context(request, job, "Log") | {
         "days": [(day, entry_lines(by_day[day.pk], request.user)) for day in days],
-        "tasks": hours_by_task(scope, in_order) if scope else [],
+        "tasks": (tasks := hours_by_task(scope, in_order) if scope else []),
+        "planned": sum(task.planned for task in tasks),
         "rows_laid": rows_laid(entries),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
         "spoiled_unit": "plank" if spoiled == 1 else "planks",

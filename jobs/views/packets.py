@@ -14,6 +14,7 @@ from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, Job
 from jobs.readers.path import path_context
 from jobs.readers.rooms import notes_offered
+from jobs.readers.scope import agreed_scope_of
 from jobs.services.files import serve
 from jobs.services.packets import ask_for_packet, errand_of
 from jobs.worker.errands import worker_is_running
@@ -65,6 +66,7 @@ def _page(
     """Return the page of the packets; ``older`` names a floor to be planned again."""
     packets = list(job.packets.select_related("document__made_by", "pdf"))
     errand = errand_of(job)
+    agreed = agreed_scope_of(job)
     context: Context = path_context(request, job, "Packet") | {
         "packets": packets,
         "errand": errand,
@@ -75,6 +77,7 @@ def _page(
         "older": job.zones.filter(name=older).first() if older else None,
         "agreed": job.agreed_scope,
         "days": job.days.count(),
+        "no_crew": agreed is not None and not agreed.has_crew,
         "notes": notes_offered(job, to="packet"),
     }
     return render_page(request, "jobs/packets/packets.html", context, status=status)

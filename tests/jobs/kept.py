@@ -88,10 +88,27 @@ def a_scheduled_scope() -> FrozenScope:
     )
 
 
+def a_split_scope() -> FrozenScope:
+    """The same scope as format 3 keeps it: the homeowner sets up, the crew lays."""
+    scope = a_scheduled_scope()
+    days = (
+        a_site_day("1", **{"travel": "0.50", "lay:Den": "6.00"}),
+        a_site_day("1", **{"travel": "0.50", "lay:Den": "6.00"}),
+    )
+    assert scope.schedule is not None
+    schedule = replace(scope.schedule, days=days)
+    return replace(scope, schedule=schedule, left_to_homeowner=("setup",))
+
+
+def as_format_2(scope: FrozenScope) -> FrozenScope:
+    """Return a scope without what one of format 2 did not keep."""
+    return replace(scope, left_to_homeowner=None)
+
+
 def as_format_1(scope: FrozenScope) -> FrozenScope:
     """Return a scope without what one of format 1 did not keep."""
     zones = tuple(replace(zone, key="") for zone in scope.zones)
-    return replace(scope, zones=zones, places=(), schedule=None, rates=())
+    return replace(as_format_2(scope), zones=zones, places=(), schedule=None, rates=())
 
 
 def a_site_day(booked: str, **hours: str) -> SiteDay:

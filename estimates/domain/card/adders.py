@@ -1,4 +1,8 @@
-"""Adders: what is charged by the unit, what that pays for, and whether it brings its cost."""
+"""Adders: what is charged by the unit, what that pays for, and whether it brings its cost.
+
+Of an adder that pays for work which the client does in part, the part by the hours that remain ours
+is charged.
+"""
 
 from collections.abc import Iterable
 from dataclasses import replace
@@ -21,16 +25,33 @@ def adder_lines(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> lis
         price = _adder_for(entry, book, terms)
         if price is None:
             continue
-        lines.append(
-            replace(
-                quantity_line(entry, ZERO, entry.basis, taxable=price.taxable),
-                label=price.label,
-                kind="adder",
-                unit_price=price.amount,
-                amount=cents(entry.amount * price.amount),
-            )
-        )
+        ours, whole = _hours_paid(price, scope, terms)
+        if ours or not whole:
+            lines.append(_adder_line(entry, price, ours, whole))
     return lines
+
+
+def _adder_line(entry: Quantity, price: Price, ours: Decimal, whole: Decimal) -> PricedLine:
+    """Return what an adder charges for a quantity, where so much of its work is ours."""
+    unit_price, basis = price.amount, entry.basis
+    if ours != whole:
+        unit_price = cents(price.amount * ours / whole)
+        basis = f"{basis}; {ours} of {whole} h of its work are ours"
+    return replace(
+        quantity_line(entry, ZERO, basis, taxable=price.taxable),
+        label=price.label,
+        kind="adder",
+        unit_price=unit_price,
+        amount=cents(entry.amount * unit_price),
+    )
+
+
+def _hours_paid(price: Price, scope: FrozenScope, terms: PricingTerms) -> tuple[Decimal, Decimal]:
+    """Return the hours of the work that an adder pays for: ours, and all of it."""
+    paid = [task for task in scope.tasks if task.code in price.tasks_paid]
+    whole = sum((task.hours for task in paid), ZERO)
+    ours = sum((task.hours for task in paid if task.code not in terms.not_ours), ZERO)
+    return ours, whole
 
 
 def _adder_for(entry: Quantity, book: PriceBook, terms: PricingTerms) -> Price | None:
@@ -40,7 +61,7 @@ def _adder_for(entry: Quantity, book: PriceBook, terms: PricingTerms) -> Price |
         return None
     paid_for = {*price.tasks_paid, *price.materials_paid}
     by_client = {
-        *terms.left_out,
+        *terms.not_ours,
         *(code for code in price.materials_paid if terms.buys(code)),
     }
     return None if paid_for and paid_for <= by_client else price
@@ -98,7 +119,7 @@ def unpaid_work(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> lis
     loose = {
         task.code: task.label
         for task in scope.tasks
-        if task.hours and task.code not in paid and task.code not in terms.left_out
+        if task.hours and task.code not in paid and task.code not in terms.not_ours
     }
     return faults + [
         PriceFault(code=code, text=f"{label}: {_no_rate(terms, 'in force ')} pays for it")

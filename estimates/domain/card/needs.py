@@ -10,7 +10,7 @@ def rate_needs(scope: FrozenScope, book: PriceBook, terms: PricingTerms) -> tupl
 
     A quantity wants one where it has work of ours, and no rate that says so pays for that work.
     """
-    ours = {task.code for task in scope.tasks if task.hours and task.code not in terms.left_out}
+    ours = {task.code for task in scope.tasks if task.hours and task.code not in terms.not_ours}
     ours -= _said_to_be_paid(scope, book, terms)
     needs = {}
     for entry in scope.quantities:

@@ -13,19 +13,14 @@ from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.pricing import price_scope
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.tasks import TASKS
+from jobs.domain.scope.split import leaving
+from jobs.domain.tasks import TASKS, with_what_goes_along
 
 CLIENT_TASKS = ("furniture", "tear_out", "dispose", "base_off", "paint", "base", "shoe", "clean")
 """What a homeowner may take on beside a crew that lays; common practice, no source."""
 
 EVERYTHING = "everything"
 """All the work, the laying too: the material, the plan and the cut sheet are what is sold."""
-
-OPEN_QUESTIONS = frozenset({"asbestos", "lead"})
-"""Holds under which nothing is left to the homeowner."""
-
-RUNS_WITH: Mapping[str, tuple[str, ...]] = {"dispose": ("dump_run",)}
-"""Tasks that go with a task: who hauls away drives to the dump."""
 
 GOES_WITH: Mapping[str, tuple[str, ...]] = {"dispose": ("disposal",)}
 """Materials that go with a task: who hauls away pays at the dump."""
@@ -83,12 +78,16 @@ def unsplit(terms: PricingTerms) -> PricingTerms:
 
 
 def tasks_taken(codes: Iterable[str]) -> tuple[str, ...]:
-    """Return the tasks that are left to the homeowner: those named, or all there are."""
+    """Return the tasks left to the homeowner: those named with what goes along, or all."""
     chosen = tuple(codes)
-    if EVERYTHING in chosen:
-        return tuple(TASKS)
-    with_them = (more for code in chosen for more in RUNS_WITH.get(code, ()))
-    return tuple(dict.fromkeys((*chosen, *with_them)))
+    return tuple(TASKS) if EVERYTHING in chosen else with_what_goes_along(chosen)
+
+
+def as_split(terms: PricingTerms, scope: FrozenScope) -> PricingTerms:
+    """Return the terms with the work left out that this scope leaves to the homeowner."""
+    if set(scope.left) == set(terms.left_out):
+        return terms
+    return without(unsplit(terms), scope.left)
 
 
 def work_shares(
@@ -100,17 +99,18 @@ def work_shares(
 ) -> tuple[Share, ...]:
     """Return what the homeowner could take on and what each takes off alone, all of it last.
 
-    `terms` leave nothing out yet. `questions` are the open ones by task.
+    `terms` leave nothing out yet. `questions` are the open ones by task. Days and the road to them
+    are those of the work that remains.
     """
     still_open = questions or {}
-    whole = price_scope(scope, book, terms).total
+    whole = price_scope(leaving(scope, ()), book, terms).total
     doable = [code for code in CLIENT_TASKS if _hours(scope, code)]
     labels = {task.code: task.label for task in scope.tasks}
     shares = []
     for code in (*doable, EVERYTHING):
         codes = tasks_taken([code])
         barred = _barred(codes, still_open)
-        left = whole if barred else price_scope(scope, book, without(terms, codes)).total
+        left = whole if barred else _price_without(scope, book, terms, codes)
         shares.append(
             Share(
                 code=code,
@@ -129,10 +129,16 @@ def split_price(
 ) -> SplitPrice:
     """Return what the price comes to with and without these tasks; `terms` leave nothing out."""
     return SplitPrice(
-        whole=price_scope(scope, book, terms).total,
-        left=price_scope(scope, book, without(terms, codes)).total,
+        whole=price_scope(leaving(scope, ()), book, terms).total,
+        left=_price_without(scope, book, terms, codes),
         area_ft2=scope.area_ft2,
     )
+
+
+def _price_without(
+    scope: FrozenScope, book: PriceBook, terms: PricingTerms, codes: Collection[str]
+) -> Decimal:
+    return price_scope(leaving(scope, codes), book, without(terms, codes)).total
 
 
 def _hours(scope: FrozenScope, code: str) -> Decimal:

@@ -9,15 +9,15 @@ from estimates.domain.options.work_split import (
     Share,
     SplitPrice,
     split_price,
-    tasks_taken,
     unsplit,
     work_shares,
 )
 from estimates.domain.priced import unpriced
 from estimates.domain.pricing import price_scope
-from estimates.readers.options.work_split import codes_of, open_questions, work_split_row
 from estimates.readers.prices import book_and_terms
+from jobs.domain.scope.split import leaving
 from jobs.models import Job
+from jobs.readers.site import left_to_homeowner, open_questions
 from jobs.services.scope import work_out
 
 
@@ -44,12 +44,10 @@ def work_split_of(job: Job, today: date) -> SplitShown:
     scope = work_out(job)
     book, terms = book_and_terms(job, today)
     whole, questions = unsplit(terms), open_questions(job)
-    codes = codes_of(work_split_row(job))
-    taken = [code for code in tasks_taken(codes) if code not in questions]
     return SplitShown(
         shares=work_shares(scope, book, whole, questions=questions),
-        together=split_price(scope, book, whole, taken),
+        together=split_price(scope, book, whole, left_to_homeowner(job)),
         open_now=tuple(dict.fromkeys(each for holds in questions.values() for each in holds)),
         barred=terms.barred,
-        faults=unpriced(price_scope(scope, book, whole)),
+        faults=unpriced(price_scope(leaving(scope, ()), book, whole)),
     )

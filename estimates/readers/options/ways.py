@@ -12,7 +12,6 @@ from typing import cast
 
 from django.urls import reverse
 
-from estimates.domain.options.work_split import OPEN_QUESTIONS
 from estimates.readers.options.way import NoWay, Otherwise, Way, WayPage
 from jobs.domain.checks import ZERO
 from jobs.domain.floors.suitability import GROUNDS
@@ -20,7 +19,7 @@ from jobs.domain.scope.inputs import BaseTreatment, JobTake, OldFloor, Roll, Roo
 from jobs.domain.site.cautions import cautions_for
 from jobs.models import ExistingFloor, FloorZone, Job, SiteFacts
 from jobs.readers.scope import PAD
-from jobs.readers.site import cleared_holds, site_facts
+from jobs.readers.site import OPEN_QUESTIONS, cleared_holds, site_facts
 
 PUT_ON = ("reinstall", "replace")
 """What may happen to base that is put on: the old one again, or a new one."""

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 
 from estimates.domain.options.work_split import (
     EVERYTHING,
-    OPEN_QUESTIONS,
     tasks_taken,
     without,
 )
@@ -16,7 +14,7 @@ from estimates.domain.price_book import PricingTerms
 from estimates.models import WorkSplit
 from jobs.domain.tasks import TASKS
 from jobs.models import Job
-from jobs.readers.site import cleared_holds, holds_of
+from jobs.readers.site import left_to_homeowner, open_questions
 
 QUESTION_WORDS: Mapping[str, str] = {
     "asbestos": "asbestos in the old floor",
@@ -34,16 +32,6 @@ def codes_of(row: WorkSplit) -> tuple[str, ...]:
     return (EVERYTHING,) if row.everything else tuple(row.left_out)
 
 
-def open_questions(job: Job) -> dict[str, tuple[str, ...]]:
-    """Return the open asbestos and lead questions of a job by the task that they stop."""
-    still_open = OPEN_QUESTIONS - cleared_holds(job)
-    by_task: dict[str, list[str]] = defaultdict(list)
-    for task, hold in holds_of(job):
-        if hold in still_open:
-            by_task[task].append(hold)
-    return {task: tuple(holds) for task, holds in by_task.items()}
-
-
 def questions_on(codes: tuple[str, ...], questions: Mapping[str, tuple[str, ...]]) -> str:
     """Return in words the open questions on any of these tasks; empty where there is none."""
     named = [each for code in tasks_taken(codes) for each in questions.get(code, ())]
@@ -56,15 +44,14 @@ def with_split(terms: PricingTerms, job: Job) -> PricingTerms:
     What an asbestos or lead question has come to stand on since stays in the price, and is told as
     a fault of it.
     """
-    codes = tasks_taken(codes_of(work_split_row(job)))
-    if not codes:
+    if not job.left_to_homeowner:
         return terms
-    questions = open_questions(job)
-    barred = [code for code in codes if code in questions]
-    left = without(terms, [code for code in codes if code not in questions])
+    codes = left_to_homeowner(job)
+    left = without(terms, codes)
+    barred = [code for code in job.left_to_homeowner if code not in codes]
     if not barred:
         return left
-    words = questions_on(tuple(barred), questions)
+    words = questions_on(tuple(barred), open_questions(job))
     labels = ", ".join(TASKS[code].label.lower() for code in barred)
     said = f"Left to the homeowner while {words} is not cleared: {labels}"
     return replace(left, barred=(said,))

@@ -21,7 +21,7 @@ from jobs.domain.scope.rates import (
 )
 from jobs.domain.scope.rules import up
 from jobs.domain.scope.schedule import ScopeSchedule, schedule_of, worked_days
-from jobs.domain.tasks import HAULING, TASKS, Task, comes_after
+from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, own_work
 
 DUMP_LOAD_FT2 = Decimal(400)
 """Old floor that goes to the dump in one run; common practice, no source."""
@@ -46,7 +46,8 @@ class SiteWork:
     `delay_factor` stretches the work (not travel); `acclimatize_hours` by zone may be nought where
     the cartons came early. `painted_by_crew` false leaves painting in the order of work at no
     hours. `crew` is who does it, None: people of about eight hours. `scheduled` false reckons as
-    scopes did before they kept their days: trips by the hours, nothing hauled.
+    scopes did before they kept their days: trips by the hours, nothing hauled. What is
+    `left_to_homeowner` (codes of tasks) takes no time of the crew's days.
     """
 
     crew_hours_per_day: Decimal = Decimal(16)
@@ -59,6 +60,7 @@ class SiteWork:
     paint_dry_hours: Decimal = Decimal(12)
     crew: CrewDay | None = None
     scheduled: bool = True
+    left_to_homeowner: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a day that travel eats up, and negative figures."""
@@ -147,23 +149,29 @@ def work_from(
 ) -> Work:
     """Return a takeoff with what the site adds (visit, hauling, trips), all its tasks and days.
 
+    `holds` are pairs of task code and the code of the caution that blocks it.
+    Raises MissingRatesError naming everything that no rate covers.
+    """
+    counted = (*takeoff, *site_quantities(takeoff, site))
+    return laid_out(counted, tasks_from(counted, rates, site, holds), site)
+
+
+def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork) -> Work:
+    """Return what was counted and its tasks with the trips that these take, and with their days.
+
     Trips are the days that the work is laid onto, each out and home. Every trip takes time from
     its day, so they are laid out again until the days are as many as the trips: fewer trips than
     days always give more days than trips, and no fewer than days give the days themselves, so the
     trips grow until they suffice and are right in the next round.
-
-    `holds` are pairs of task code and the code of the caution that blocks it.
-    Raises MissingRatesError naming everything that no rate covers.
     """
-    holding = tuple(holds)
-    counted = (*takeoff, *site_quantities(takeoff, site))
-    on_site = sum((task.hours for task in tasks_from(counted, rates, site)), ZERO)
+    left = site.left_to_homeowner
+    on_site = sum((task.hours for task in own_work(tasks, left)), ZERO)
     guess = trips = trips_for(on_site, site)
     crew = _crew(site) if site.scheduled else None
     while crew is not None:
         basis = "a day on site each, out and home"
-        work = _with_trips(counted, quantity("trips", trips, basis), rates, site, holding)
-        days = days_on_site(work.tasks, crew)
+        work = _with_trips(counted, tasks, quantity("trips", trips, basis), site)
+        days = days_on_site(own_work(work.tasks, left), crew)
         if days is None:
             break
         if worked_days(days) == trips:
@@ -171,7 +179,7 @@ def work_from(
         trips = worked_days(days)
     room = site.crew_hours_per_day - site.trip_hours
     basis = f"{on_site} h on site, {room} h a day beside travel, rounded up"
-    return _with_trips(counted, quantity("trips", guess, basis), rates, site, holding)
+    return _with_trips(counted, tasks, quantity("trips", guess, basis), site)
 
 
 def _crew(site: SiteWork) -> CrewDay | None:
@@ -185,15 +193,11 @@ def _crew(site: SiteWork) -> CrewDay | None:
 
 
 def _with_trips(
-    counted: Sequence[Quantity],
-    trips: Quantity,
-    rates: Sequence[ProductionRate],
-    site: SiteWork,
-    holds: Sequence[tuple[str, str]],
+    counted: Sequence[Quantity], tasks: Sequence[Task], trips: Quantity, site: SiteWork
 ) -> Work:
-    whole = (*counted, trips)
-    tasks = tasks_from(whole, (*rates, travel_rate(site)), site, holds)
-    return Work(quantities=whole, tasks=tasks)
+    alone = replace(site, acclimatize_hours=None)
+    travel = tasks_from((trips,), (travel_rate(site),), alone)
+    return Work(quantities=(*counted, trips), tasks=(*tasks, *travel))
 
 
 def tasks_from(

@@ -9,14 +9,21 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.domain.checks import ZERO, BadValueError, require_number, require_text, require_unique
+from jobs.domain.checks import (
+    ZERO,
+    BadValueError,
+    require_choice,
+    require_number,
+    require_text,
+    require_unique,
+)
 from jobs.domain.documents import canonical_json, plain, plain_decimal, restore, stored
-from jobs.domain.formats import DocumentForm, Fields
+from jobs.domain.formats import DocumentForm, Fields, adding
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.hours import Work
 from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.schedule import ScopeSchedule, require_laid_out
-from jobs.domain.tasks import Task
+from jobs.domain.tasks import TASKS, Task, own_work
 
 
 def _without_schedule(fields: Fields) -> Fields:
@@ -25,7 +32,9 @@ def _without_schedule(fields: Fields) -> Fields:
     return fields | {"zones": zones, "places": [], "schedule": None, "rates": []}
 
 
-SCOPE = DocumentForm(kind="scope", word="scope", upgrades=(_without_schedule,))
+SCOPE = DocumentForm(
+    kind="scope", word="scope", upgrades=(_without_schedule, adding("left_to_homeowner", None))
+)
 
 
 @stored("key name")
@@ -71,13 +80,14 @@ class ScopeZone:
             )
 
 
-@stored("zones quantities tasks places schedule rates")
+@stored("zones quantities tasks places schedule rates left_to_homeowner")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FrozenScope:
     """The frozen scope of a job.
 
     `places` are what quantities call their room. `schedule` and the whole set of `rates` that the
-    hours were reckoned with; None and () in a scope that didn't keep them yet.
+    hours were reckoned with; None and () in a scope that didn't keep them yet. `tasks` tell all the
+    work; the days hold none of what is `left_to_homeowner` (codes of tasks, None: not kept yet).
     """
 
     zones: tuple[ScopeZone, ...]
@@ -86,6 +96,7 @@ class FrozenScope:
     places: tuple[ScopePlace, ...] = ()
     schedule: ScopeSchedule | None = None
     rates: tuple[RateUsed, ...] = ()
+    left_to_homeowner: tuple[str, ...] | None = ()
 
     def __post_init__(self) -> None:
         """Refuse what stands twice, a task that waits for nothing known, rows unlike the plan's."""
@@ -93,6 +104,9 @@ class FrozenScope:
         require_unique("scope.tasks", [task.key for task in self.tasks])
         require_unique("scope.quantities", [str(entry.key) for entry in self.quantities])
         require_unique("scope.places", [place.key for place in self.places])
+        require_unique("scope.left_to_homeowner", self.left)
+        for code in self.left:
+            require_choice("scope.left_to_homeowner", code, TASKS)
         known = {task.key for task in self.tasks}
         rows = {zone.name: zone.rows for zone in self.zones}
         for task in self.tasks:
@@ -108,8 +122,28 @@ class FrozenScope:
 
     @property
     def hours(self) -> Decimal:
-        """All man-hours of the scope."""
+        """All man-hours of the scope, the homeowner's too."""
         return sum((task.hours for task in self.tasks), ZERO)
+
+    @property
+    def left(self) -> tuple[str, ...]:
+        """Codes of the tasks that the homeowner does; none where that was not kept."""
+        return self.left_to_homeowner or ()
+
+    @property
+    def own_tasks(self) -> tuple[Task, ...]:
+        """The tasks, with those that the homeowner does at no hours of the crew's."""
+        return own_work(self.tasks, self.left)
+
+    @property
+    def own_hours(self) -> Decimal:
+        """Man-hours of the crew's own work."""
+        return sum((task.hours for task in self.own_tasks), ZERO)
+
+    @property
+    def has_crew(self) -> bool:
+        """Whether the crew does any of it; where it does not, there are no days."""
+        return bool(self.own_hours or not self.hours)
 
     @property
     def area_ft2(self) -> Decimal:
@@ -131,6 +165,7 @@ def make_scope(
     *,
     places: Iterable[ScopePlace] = (),
     rates: Iterable[RateUsed] = (),
+    left_to_homeowner: Iterable[str] = (),
 ) -> FrozenScope:
     """Return the scope of these floors with the quantities, tasks and days of `work`."""
     return FrozenScope(
@@ -140,6 +175,7 @@ def make_scope(
         places=tuple(places),
         schedule=work.schedule,
         rates=tuple(rates),
+        left_to_homeowner=tuple(left_to_homeowner),
     )
 
 
@@ -167,5 +203,5 @@ def scope_from(fields: Fields) -> FrozenScope:
         accepted = f"{total}, the sum of its tasks"
         raise BadValueError(field="scope.hours", value=hours, accepted=accepted)
     if scope.schedule is not None:
-        require_laid_out(scope.schedule, scope.tasks)
+        require_laid_out(scope.schedule, scope.own_tasks)
     return scope

@@ -15,10 +15,18 @@ from jobs.domain.packet import PACKET, packet_from
 from jobs.domain.plans.stored import PLAN, REQUEST, plan_from, request_from
 from jobs.domain.scope.scope import SCOPE, FrozenScope, scope_from, scope_text
 from layout.values.plan_form import plan_to_json
-from tests.jobs.kept import a_packet, a_scheduled_scope, a_scope, as_format_1, kept
+from tests.jobs.kept import (
+    a_packet,
+    a_scheduled_scope,
+    a_scope,
+    a_split_scope,
+    as_format_1,
+    as_format_2,
+    kept,
+)
 
 
-@stored("zones quantities tasks places schedule rates tolerance")
+@stored("zones quantities tasks places schedule rates left_to_homeowner tolerance")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class WiderScope(FrozenScope):
     """A scope of the next format: it has one field more."""
@@ -37,16 +45,20 @@ def wider_scope_from(fields: Fields) -> WiderScope:
 
 
 def test_a_scope_is_written_as_it_always_was() -> None:
-    assert scope_text(a_scheduled_scope()) == kept("scope-2")
+    assert scope_text(a_split_scope()) == kept("scope-3")
 
 
-def test_a_scope_of_format_2_is_read() -> None:
-    assert scope_from(SCOPE.read(kept("scope-2"))) == a_scheduled_scope()
+def test_a_scope_of_format_3_is_read() -> None:
+    assert scope_from(SCOPE.read(kept("scope-3"))) == a_split_scope()
+
+
+def test_a_scope_of_format_2_is_read_and_does_not_say_who_does_what() -> None:
+    assert scope_from(SCOPE.read(kept("scope-2"))) == as_format_2(a_scheduled_scope())
 
 
 def test_a_scope_of_format_1_is_read_without_days_rates_and_places() -> None:
-    assert scope_from(SCOPE.read(kept("scope-1"))) == a_scope()
-    assert as_format_1(a_scheduled_scope()) == a_scope()
+    assert scope_from(SCOPE.read(kept("scope-1"))) == as_format_1(a_scope())
+    assert as_format_1(a_scheduled_scope()) == as_format_1(a_scope())
 
 
 def test_a_scope_with_one_field_more_is_still_read() -> None:

@@ -25,7 +25,7 @@ class ScopeChange:
     """One difference between two scopes: what, and how it was and is (None: not there)."""
 
     kind: ChangeKind
-    subject: Literal["floor", "quantity", "task"]
+    subject: Literal["floor", "quantity", "task", "split"]
     what: str
     before: str | None
     after: str | None
@@ -41,7 +41,7 @@ class ScopeChange:
 
 
 def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]:
-    """Return what `new` does differently, in the order floors, quantities, tasks; () if nothing.
+    """Return what `new` does differently, in order: floors, quantities, tasks, who does them.
 
     A basis told in other words is no change; nor is a fact that nobody pays for, another name, or
     what an older scope did not count yet or counted floor by floor.
@@ -66,7 +66,24 @@ def scope_changes(old: FrozenScope, new: FrozenScope) -> tuple[ScopeChange, ...]
     was_work = [task for task in old.tasks if known(task.code)]
     work = [task for task in new.tasks if known(task.code)]
     tasks = _compared("task", was_work, work, lambda task: task.key, _task_named, _task_said)
-    return (*floors, *counted, *tasks)
+    return (*floors, *counted, *tasks, *_split(old, new))
+
+
+def _split(old: FrozenScope, new: FrozenScope) -> list[ScopeChange]:
+    """Return of which work the crew and the homeowner have changed places."""
+    there = {task.code for task in old.tasks if task.hours}
+    labels = {task.code: task.label for task in new.tasks if task.hours and task.code in there}
+    return [
+        ScopeChange(
+            kind="changed", subject="split", what=label, before=_done_by(old, code), after=now
+        )
+        for code, label in labels.items()
+        if (now := _done_by(new, code)) != _done_by(old, code)
+    ]
+
+
+def _done_by(scope: FrozenScope, code: str) -> str:
+    return "done by the homeowner" if code in scope.left else "done by the crew"
 
 
 def _counts_alike(old: FrozenScope, new: FrozenScope) -> Callable[[str], bool]:

@@ -50,8 +50,12 @@ def test_rows_are_finished_before_the_crew_goes_home() -> None:
 
 
 def test_work_of_ours_does_not_wait_for_the_clients() -> None:
-    lay = a_task("base", "8.00", zone="up", after=("tear_out:up",))
-    assert booked_days([lay], CREW) == Decimal("0.5")
+    out = a_task("tear_out", "16.00", zone="up")
+    base = a_task("base", "8.00", zone="up", after=("tear_out:up",))
+    scope = a_scope(tasks=(out, base))
+    # 24 h of two people are a day and a half; 8 h of theirs alone half a day.
+    assert days_of_scope(scope, CREW) == Decimal("1.5")
+    assert days_of_scope(scope, CREW, ("tear_out",)) == Decimal("0.5")
 
 
 def a_scheduled_scope(crew_hours: str = "16") -> FrozenScope:

@@ -7,10 +7,11 @@ from decimal import Decimal
 import pytest
 
 from estimates.models import JobPrice, WorkSplit
-from estimates.readers.options.work_split import open_questions
 from estimates.services.quotes import make_estimate, price_now
 from jobs.domain.checks import BadValueError
+from jobs.domain.tasks import TASKS
 from jobs.models import ExistingFloor, HoldClearance, Job, SiteFacts, User
+from jobs.readers.site import open_questions
 from tests.builders import make_planned_job
 from tests.estimates.a_job import TODAY, company_of
 
@@ -27,6 +28,8 @@ def job(owner: User) -> Job:
 
 def leave(job: Job, *codes: str, everything: bool = False) -> None:
     WorkSplit.objects.create(job=job, left_out=list(codes), everything=everything)
+    job.left_to_homeowner = list(TASKS if everything else codes)
+    job.save()
 
 
 def presume_asbestos(job: Job) -> None:
