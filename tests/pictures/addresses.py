@@ -133,6 +133,7 @@ NOT_PICTURED = {
     "packet-print": POST_ONLY,
     "packet-progress": POLLED,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
+    "paid-trip": POST_ONLY,
     "plan-file": DATA_FILE,
     "plan-request": DATA_FILE,
     "price-adjust": POST_ONLY,

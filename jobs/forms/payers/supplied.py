@@ -21,7 +21,7 @@ MOST_COUNTED = Decimal(99_999)
 AS_BELOW = ""
 
 
-class MaterialRow(NamedTuple):
+class SuppliedLine(NamedTuple):
     """A material in the table: what is needed, and the fields that say whose it is."""
 
     need: MaterialNeed
@@ -58,10 +58,10 @@ class WhoseForm(VersionedForm):
             self.fields[f"lot-{name}"] = lot
 
     @property
-    def table(self) -> list[MaterialRow]:
+    def table(self) -> list[SuppliedLine]:
         """A row for each material."""
         return [
-            MaterialRow(need, self[f"whose-{name}"], self[f"lot-{name}"])
+            SuppliedLine(need, self[f"whose-{name}"], self[f"lot-{name}"])
             for name, need in self.needs.items()
         ]
 
