@@ -1,1 +1,0 @@
-"""Pages of the price book and of a job's price."""
