@@ -175,7 +175,7 @@ def test_a_floor_that_was_measured_smaller_than_what_is_down_is_refused(
     room.save()
     answer = go_on(visitor, plan.zone)
     assert answer.status_code == 422
-    assert "lies outside the zone" in words(answer)
+    assert "lies outside this floor" in words(answer)
 
 
 def test_no_row_down_begins_the_floor_anew(visitor: Visitor, plan: FloorPlan) -> None:
