@@ -7,10 +7,11 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
 from jobs.domain.tasks import TASKS
+from tests.estimates.a_price import Given
 from tests.estimates.test_book_migration import at
 
 BEFORE, AFTER = "0008_ballparks", "0009_work_split_told_to_the_job"
-SPLITS = {
+SPLITS: dict[int, Given] = {
     1: {"left_out": ["dispose", "furniture"]},
     2: {"everything": True},
     3: {"left_out": []},

@@ -48,7 +48,7 @@ def make_scope(
     value = FrozenScope(zones=(zone,), quantities=(), tasks=tasks, left_to_homeowner=left)
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
     number = next_number(job.scopes.all())
-    return Scope.objects.create(job=job, number=number, document=document, hours=value.own_hours)
+    return Scope.objects.create(job=job, number=number, document=document, hours=value.crews_hours)
 
 
 def agree(job: Job, scope: Scope) -> Job:

@@ -25,7 +25,7 @@ from jobs.domain.scope.scope import (
     scope_text,
 )
 from jobs.domain.scope.split import leaving
-from jobs.domain.tasks import TASKS, own_work, with_what_goes_along
+from jobs.domain.tasks import TASKS, crews_work, with_what_goes_along
 from tests.jobs.domain.scope.test_schedule import ONE_PERSON, a_floor, rates
 
 
@@ -36,13 +36,14 @@ def a_scope(*left: str) -> FrozenScope:
     return make_scope([zone], work, left_to_homeowner=left)
 
 
-def hours_by_day(scope: FrozenScope) -> list[Decimal]:
+def hours_by_day(scope: FrozenScope) -> list[float]:
     assert scope.schedule is not None
-    return [day.hours for day in scope.schedule.days]
+    return [float(day.hours) for day in scope.schedule.days]
 
 
-def trips(scope: FrozenScope) -> Decimal:
-    return next(entry.amount for entry in scope.quantities if entry.code == "trips")
+def trips(scope: FrozenScope) -> int:
+    """The trips that a scope is priced with."""
+    return next(int(entry.amount) for entry in scope.quantities if entry.code == "trips")
 
 
 def test_days_and_trips_are_those_of_the_crews_own_work() -> None:
@@ -51,7 +52,7 @@ def test_days_and_trips_are_those_of_the_crews_own_work() -> None:
     alone = a_scope("setup", "clean")
     assert (hours_by_day(alone), trips(alone)) == ([7], 1)
     # The scope tells all the work still: 21 h and one drive, of which 6 and the drive are ours.
-    assert (alone.hours, alone.own_hours) == (22, 7)
+    assert (alone.hours, alone.crews_hours) == (Decimal(22), Decimal(7))
 
 
 @pytest.mark.parametrize("left", [(), ("clean",), ("setup", "clean"), tuple(TASKS)])
@@ -62,7 +63,8 @@ def test_a_scope_laid_out_otherwise_is_as_if_it_had_been_made_so(left: tuple[str
 def test_with_everything_left_there_is_no_day_and_no_drive() -> None:
     scope = a_scope(*TASKS)
 
-    assert (hours_by_day(scope), trips(scope), scope.own_hours) == ([], 0, 0)
+    assert hours_by_day(scope) == []
+    assert (trips(scope), scope.crews_hours) == (0, Decimal(0))
     assert not scope.has_crew
     assert "travel" not in {task.code for task in scope.tasks}
 
@@ -80,14 +82,14 @@ def test_days_that_give_the_crew_what_the_homeowner_does_are_refused() -> None:
 
 
 def test_a_task_that_does_not_exist_is_left_to_nobody() -> None:
-    with pytest.raises(BadValueError, match="scope.left_to_homeowner is 'sing'"):
+    with pytest.raises(BadValueError, match=r"scope.left_to_homeowner is 'sing'"):
         replace(a_scope(), left_to_homeowner=("sing",))
 
 
 def test_the_order_stays_behind_what_the_homeowner_does() -> None:
     before = {task.key: task.after for task in a_scope().tasks}
 
-    assert {task.key: task.after for task in own_work(a_scope().tasks, ("setup",))} == before
+    assert {task.key: task.after for task in crews_work(a_scope().tasks, ("setup",))} == before
 
 
 def test_who_changes_places_is_a_change_of_scope() -> None:

@@ -100,9 +100,9 @@ def test_a_scope_that_did_not_keep_the_split_follows_its_job() -> None:
     job = split_job()
     scope = make_scope(job, left=None)
     agree(job, scope)
-    assert scope_value(scope).own_hours == 25
+    assert scope_value(scope).crews_hours == 25
     Job.objects.filter(pk=job.pk).update(left_to_homeowner=["tear_out"])
-    assert scope_value(Scope.objects.get(pk=scope.pk)).own_hours == 21
+    assert scope_value(Scope.objects.get(pk=scope.pk)).crews_hours == 21
 
 
 def test_days_from_before_the_split_say_that_they_give_it_to_the_crew() -> None:
