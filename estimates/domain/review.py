@@ -61,8 +61,8 @@ def review(
 def _task_rows(
     quoted: FrozenScope, agreed: FrozenScope, logs: Sequence[Logged], terms: ReviewTerms
 ) -> tuple[TaskRow, ...]:
-    estimated = {(task.code, task.zone): task for task in quoted.our_tasks}
-    settled = {(task.code, task.zone): task for task in agreed.our_tasks}
+    estimated = {(task.code, task.zone): task for task in quoted.crews_tasks}
+    settled = {(task.code, task.zone): task for task in agreed.crews_tasks}
     logged: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
     for entry in logs:
         logged[entry.task_code, entry.zone] += entry.hours

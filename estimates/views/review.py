@@ -72,7 +72,7 @@ def _review_context(job: Job, margin_review: Reviewed) -> dict[str, object]:
         "margin_review": margin_review,
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
-        "hours_over": made.real.hours - margin_review.agreed.our_hours,
+        "hours_over": made.real.hours - margin_review.agreed.crews_hours,
         "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
         "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],

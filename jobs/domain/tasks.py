@@ -213,7 +213,7 @@ def with_what_goes_along(codes: Iterable[str]) -> tuple[str, ...]:
     return tuple(code for code in TASKS if code in named)
 
 
-def our_work(tasks: Iterable[Task], left: Collection[str]) -> tuple[Task, ...]:
+def crews_work(tasks: Iterable[Task], left: Collection[str]) -> tuple[Task, ...]:
     """Return the tasks with those of the `left` kinds at no hours of ours; order and waits stay."""
     return tuple(
         replace(task, hours=ZERO, rows=None, per_day=ZERO) if task.code in left else task

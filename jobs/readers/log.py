@@ -96,7 +96,7 @@ def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
         logged[key] += entry.hours
         names.setdefault(key, task_name(entry))
     rows = []
-    for task in scope_value(scope).our_tasks:
+    for task in scope_value(scope).crews_tasks:
         name = f"{task.label} ({task.zone})" if task.zone else task.label
         rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, ZERO)))
     rows += [

@@ -65,13 +65,19 @@ def open_questions(job: Job) -> dict[str, tuple[str, ...]]:
     return {task: tuple(holds) for task, holds in by_task.items()}
 
 
+def homeowners_codes(job: Job) -> tuple[str, ...]:
+    """Return the codes of the tasks that were left to the homeowner, as they stand now."""
+    return tuple(Job.objects.values_list("left_to_homeowner", flat=True).get(pk=job.pk))
+
+
 def left_to_homeowner(job: Job) -> tuple[str, ...]:
     """Return the tasks that the homeowner does; what a question has come to stand on stays ours."""
-    if not job.left_to_homeowner:
+    codes = homeowners_codes(job)
+    if not codes:
         return ()
     barred = set(open_questions(job))
     barred |= {along for code in barred for along in GOES_ALONG.get(code, ())}
-    return tuple(code for code in job.left_to_homeowner if code not in barred)
+    return tuple(code for code in codes if code not in barred)
 
 
 def site_facts(job: Job) -> VisitFacts:

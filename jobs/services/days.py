@@ -94,7 +94,7 @@ def _planned(
     scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
-    left = what_is_left(scope.our_tasks, worked_on(kept))
+    left = what_is_left(scope.crews_tasks, worked_on(kept))
     if not any(task.hours for task in left.tasks):
         accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)

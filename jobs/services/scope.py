@@ -125,7 +125,7 @@ def freeze_scope(*, job: Job, user: User | None) -> Scope:
         return newest
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=user)
     scope = Scope.objects.create(
-        job=job, number=next_number(job.scopes.all()), document=document, hours=value.our_hours
+        job=job, number=next_number(job.scopes.all()), document=document, hours=value.crews_hours
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
     audit_job(job=job, user=user, act=act)

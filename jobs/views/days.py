@@ -197,7 +197,7 @@ def _standing(job: Job) -> Context:
         "hours": sum(day.hours for day in days),
         "agreed": agreed,
         "schedule": value.schedule if value else None,
-        "our_hours": value.our_hours if value else None,
+        "crews_hours": value.crews_hours if value else None,
         "homeowner": homeowners_work(value, days) if value else (),
         "no_crew": value is not None and not value.has_crew,
         "theirs_on_days": value is not None and _holds_theirs(value, days),

@@ -37,13 +37,18 @@ TASKS = (
 )
 
 
-def make_scope(job: Job, tasks: tuple[Task, ...] = TASKS, rows: int = ROWS) -> Scope:
-    """Return a frozen scope of one floor, the den."""
+def make_scope(
+    job: Job,
+    tasks: tuple[Task, ...] = TASKS,
+    rows: int = ROWS,
+    left: tuple[str, ...] | None = (),
+) -> Scope:
+    """Return a frozen scope of one floor, the den; `left` is what the homeowner does."""
     zone = ScopeZone(name="Den", rows=rows, area_ft2=Decimal(120), plan_sha256="a" * 64)
-    value = FrozenScope(zones=(zone,), quantities=(), tasks=tasks)
+    value = FrozenScope(zones=(zone,), quantities=(), tasks=tasks, left_to_homeowner=left)
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
     number = next_number(job.scopes.all())
-    return Scope.objects.create(job=job, number=number, document=document, hours=value.hours)
+    return Scope.objects.create(job=job, number=number, document=document, hours=value.crews_hours)
 
 
 def agree(job: Job, scope: Scope) -> Job:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from functools import lru_cache
 
 from jobs.domain.documents import canonical_json
@@ -33,9 +34,12 @@ def planned_alike(zone: FloorZone) -> FloorPlan:
     return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 
-def agreed_rooms(*names: str, **of_product: object) -> Job:
-    """Return a job with a small floor in each of these rooms, and its scope agreed on."""
-    job = make_job(make_company())
+def agreed_rooms(*names: str, left: Sequence[str] = (), **of_product: object) -> Job:
+    """Return a job with a small floor in each of these rooms, and its scope agreed on.
+
+    `left` are codes of the tasks that its homeowner does.
+    """
+    job = make_job(make_company(), left_to_homeowner=list(left))
     product = make_product(job.company, **of_product)
     for name in names:
         planned(make_zone(make_room(job, name), product))

@@ -14,7 +14,7 @@ from jobs.domain.days.days import DaysError
 from jobs.domain.days.on_site import booked_for, crew_of_hours, days_on_site
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.scope.split import leaving
-from jobs.domain.tasks import Task, our_work
+from jobs.domain.tasks import Task, crews_work
 
 
 def days_of_scope(
@@ -27,7 +27,7 @@ def days_of_scope(
     """
     left = scope.left if left_out is None else left_out
     if scope.schedule is None:
-        return booked_days(our_work(scope.tasks, left), crew_hours)
+        return booked_days(crews_work(scope.tasks, left), crew_hours)
     there = {task.code for task in scope.tasks}
     if there.intersection(left) == there.intersection(scope.left):
         return scope.schedule.booked or None

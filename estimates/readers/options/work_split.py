@@ -14,7 +14,7 @@ from estimates.domain.price_book import PricingTerms
 from estimates.models import WorkSplit
 from jobs.domain.tasks import TASKS
 from jobs.models import Job
-from jobs.readers.site import left_to_homeowner, open_questions
+from jobs.readers.site import homeowners_codes, left_to_homeowner, open_questions
 
 QUESTION_WORDS: Mapping[str, str] = {
     "asbestos": "asbestos in the old floor",
@@ -44,11 +44,12 @@ def with_split(terms: PricingTerms, job: Job) -> PricingTerms:
     What an asbestos or lead question has come to stand on since stays in the price, and is told as
     a fault of it.
     """
-    if not job.left_to_homeowner:
+    codes = homeowners_codes(job)
+    if not codes:
         return terms
-    codes = left_to_homeowner(job)
-    left = without(terms, codes)
-    barred = [code for code in job.left_to_homeowner if code not in codes]
+    theirs = left_to_homeowner(job)
+    left = without(terms, theirs)
+    barred = [code for code in codes if code not in theirs]
     if not barred:
         return left
     words = questions_on(tuple(barred), open_questions(job))

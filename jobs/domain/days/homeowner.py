@@ -53,15 +53,15 @@ def homeowners_tasks(
     for task in tasks:
         for key in task.after:
             following[key].append(task.key)
-    listed = []
+    rows = []
     for task in tasks:
         if task.code not in left or not task.hours or task.code in (*_ALONG, "travel"):
             continue
         name = f"{task.label} ({task.zone})" if task.zone else task.label
         last = _day_of(_reached(task.key, before), days, max)
         first = _day_of(_reached(task.key, following), days, min)
-        listed.append(HomeownersTask(name=name, after=last, before=first))
-    return tuple(listed)
+        rows.append(HomeownersTask(name=name, after=last, before=first))
+    return tuple(rows)
 
 
 def _reached(key: str, arrows: Mapping[str, Collection[str]]) -> set[str]:

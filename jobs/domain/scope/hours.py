@@ -21,7 +21,7 @@ from jobs.domain.scope.rates import (
 )
 from jobs.domain.scope.rules import up
 from jobs.domain.scope.schedule import ScopeSchedule, schedule_of, worked_days
-from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, our_work
+from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, crews_work
 
 DUMP_LOAD_FT2 = Decimal(400)
 """Old floor that goes to the dump in one run; common practice, no source."""
@@ -165,13 +165,13 @@ def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork)
     trips grow until they suffice and are right in the next round.
     """
     left = site.left_to_homeowner
-    on_site = sum((task.hours for task in our_work(tasks, left)), ZERO)
+    on_site = sum((task.hours for task in crews_work(tasks, left)), ZERO)
     guess = trips = trips_for(on_site, site)
     crew = _crew(site) if site.scheduled else None
     while crew is not None:
         basis = "a day on site each, out and home"
         work = _with_trips(counted, tasks, quantity("trips", trips, basis), site)
-        days = days_on_site(our_work(work.tasks, left), crew)
+        days = days_on_site(crews_work(work.tasks, left), crew)
         if days is None:
             break
         if worked_days(days) == trips:

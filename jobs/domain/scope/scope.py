@@ -23,7 +23,7 @@ from jobs.domain.quantities import Quantity
 from jobs.domain.scope.hours import Work
 from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.schedule import ScopeSchedule, require_laid_out
-from jobs.domain.tasks import TASKS, Task, our_work
+from jobs.domain.tasks import TASKS, Task, crews_work
 
 
 def _without_schedule(fields: Fields) -> Fields:
@@ -131,19 +131,19 @@ class FrozenScope:
         return self.left_to_homeowner or ()
 
     @property
-    def our_tasks(self) -> tuple[Task, ...]:
+    def crews_tasks(self) -> tuple[Task, ...]:
         """The tasks, with those that the homeowner does at no hours of the crew's."""
-        return our_work(self.tasks, self.left)
+        return crews_work(self.tasks, self.left)
 
     @property
-    def our_hours(self) -> Decimal:
+    def crews_hours(self) -> Decimal:
         """Man-hours of the crew's own work."""
-        return sum((task.hours for task in self.our_tasks), ZERO)
+        return sum((task.hours for task in self.crews_tasks), ZERO)
 
     @property
     def has_crew(self) -> bool:
         """Whether the crew does any of it; where it does not, there are no days."""
-        return bool(self.our_hours or not self.hours)
+        return bool(self.crews_hours or not self.hours)
 
     @property
     def area_ft2(self) -> Decimal:
@@ -203,5 +203,5 @@ def scope_from(fields: Fields) -> FrozenScope:
         accepted = f"{total}, the sum of its tasks"
         raise BadValueError(field="scope.hours", value=hours, accepted=accepted)
     if scope.schedule is not None:
-        require_laid_out(scope.schedule, scope.our_tasks)
+        require_laid_out(scope.schedule, scope.crews_tasks)
     return scope

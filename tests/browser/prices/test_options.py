@@ -77,7 +77,7 @@ def test_work_is_left_to_the_homeowner(hands: Hands, job: Job) -> None:
     hands.tick("Load and dispose")
     hands.press("Save the work split")
     hands.expect("The work split is saved; the price is made with it.")
-    # 1.23, 0.41 and 1.5 h at 50 are 157.00, and 20.42 ft2 at 0.35 are 7.15 at the dump.
+    # 1.23, 0.41 and 1.5 h at 50 are 61.50, 20.50 and 75; 20.42 ft2 at 0.35 are 7.15 at the dump.
     saves = at_margin("164.15")
     assert abs(before - price_of(job) - saves) <= Decimal("0.01")
     hands.expect("$205.1")

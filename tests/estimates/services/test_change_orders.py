@@ -92,6 +92,22 @@ def test_two_cartons_more_cost_two_cartons_at_the_margin(job: Job) -> None:
     assert pending(more_spares(job)).difference == Decimal("179.20")
 
 
+def test_work_that_goes_to_the_homeowner_is_told_and_comes_off(job: Job, owner: User) -> None:
+    before = pending_change(job, TODAY)
+    Job.objects.filter(pk=job.pk).update(left_to_homeowner=["clean"])
+    change = pending(job)
+    assert before is None
+    assert [one.text for one in change.changes] == [
+        "Changed: Clean and hand over, from done by the crew to done by the homeowner."
+    ]
+    # 1 h and 0.15 h for 100 ft2 on 20.42: 1.03 x 48 = 49.44; with 12 % 55.37; / 0.75 = 73.83, but
+    # for the cent that two prices are rounded to.
+    assert abs(change.difference + Decimal("73.83")) <= Decimal("0.01")
+    agree(job, owner)
+    job.refresh_from_db()
+    assert pending_change(job, TODAY) is None
+
+
 def test_hours_that_were_learned_meanwhile_cost_the_change_nothing(job: Job) -> None:
     Rate.objects.create(company=job.company, task="lay", driver="floor_area", hours=9, per=100)
     Company.objects.filter(pk=job.company_id).update(crew_day_hours=8, trip_hours=3)

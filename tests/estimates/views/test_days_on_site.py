@@ -10,6 +10,7 @@ at 4.9 h for 100 ft2, 1.00 h. Two people of eight hours, an hour on the road eac
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 import pytest
@@ -31,15 +32,15 @@ pytestmark = pytest.mark.django_db
 HOURS = {("setup", "visits"): Decimal(34), ("lay", "floor_area"): Decimal("4.9")}
 
 
-def only_two_tasks(company: Company) -> None:
-    """Let nothing take time but setting up and laying."""
+def only_two_tasks(company: Company, hours: Mapping[tuple[str, str], Decimal] = HOURS) -> None:
+    """Let nothing take time but setting up and laying, or what these hours are for."""
     Rate.objects.bulk_create(
         Rate(
             company=company,
             task=rate.task_code,
             driver=rate.driver,
             item=rate.item,
-            hours=HOURS.get((rate.task_code, rate.driver), Decimal(0)),
+            hours=hours.get((rate.task_code, rate.driver), Decimal(0)),
             per=rate.per,
         )
         for rate in STARTING_RATES
@@ -73,6 +74,38 @@ def test_contribution_a_day_of_two_and_a_half_booked_days(
     assert "Contribution a day on site" in page
     assert "$359.94" in page
     assert "by 2.5 days as booked" in page
+
+
+CLEANED = {
+    ("setup", "visits"): Decimal(28),
+    ("clean", "visits"): Decimal(7),
+    ("lay", "floor_area"): Decimal("4.9"),
+}
+
+
+def test_contribution_a_day_where_a_split_leaves_a_day_out(visitor: Visitor, owner: User) -> None:
+    # Of 28 h of setting up, 1 of laying and 7 of cleaning 15 fit on each day beside the drive:
+    # 15 | 13 + 1 + 1 | 6, which is 2.5 days and 39 h with three drives. At 48: 1 872; with 12 %
+    # 2 096.64; / 0.75 = 2 795.52; 923.52 stay, by 2.5 days 369.41.
+    company = company_of(owner)
+    only_two_tasks(company, CLEANED)
+    job = make_planned_job(company)
+    JobPrice.objects.create(job=job, labor_only=True)
+    whole = price_now(job, TODAY)[1]
+    assert (whole.hours, whole.days_on_site) == (Decimal(39), Decimal("2.5"))
+    assert (whole.subtotal, whole.contribution_per_day) == (Decimal("2795.52"), Decimal("369.41"))
+    # The homeowner cleans: 15 | 13 + 1, two days and two drives, 31 h. At 48: 1 488; with 12 %
+    # 1 666.56; / 0.75 = 2 222.08; 734.08 stay, by two days 367.04. The third drive is gone too.
+    page = reverse("job-work-split", args=[job.pk])
+    sent = {"clean": "on", "key": "k" * 20, "version": 1}
+    said = words(visitor.post(page, sent, follow=True))
+    assert "$573.44" in said
+    scope, left = price_now(job, TODAY)
+    assert (left.hours, left.days_on_site) == (Decimal(31), Decimal(2))
+    assert (left.subtotal, left.contribution_per_day) == (Decimal("2222.08"), Decimal("367.04"))
+    assert scope.schedule is not None
+    assert [day.hours for day in scope.schedule.days] == [16, 15]
+    assert "$367.04" in price_page(visitor, job)
 
 
 def test_the_estimate_keeps_the_days_of_its_scope(owner: User, two_and_a_half: Job) -> None:

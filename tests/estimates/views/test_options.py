@@ -10,6 +10,7 @@ from django.urls import reverse
 from estimates.models import PriceItem, WorkSplit
 from estimates.services.quotes import make_estimate, price_now
 from jobs.domain.checks import BadValueError
+from jobs.domain.tasks import TASKS
 from jobs.models import Errand, ExistingFloor, FloorZone, Job, Room, SiteFacts, TrimRun, User
 from tests.builders import make_job, make_planned_job, make_product
 from tests.estimates.a_job import TODAY, accepted, an_estimate, company_of
@@ -147,8 +148,10 @@ def test_a_split_is_saved_and_the_price_made_with_it(visitor: Visitor, job: Job)
     assert "The work split is saved; the price is made with it." in page
     assert WorkSplit.objects.get(job=job).left_out == ["tear_out", "dispose"]
     after = price_now(job, TODAY)[1].direct_cost
-    # 1.23, 0.41 and 1.5 h at 48.00 are 150.72, and 20.42 ft2 at 0.35 are 7.15 at the dump.
+    # 1.23 and 0.41 h of tile and 1.5 h to the dump at 48.00 are 150.72; 20.42 ft2 at 0.35 are 7.15.
     assert str(before - after) == "157.87"
+    job.refresh_from_db()
+    assert job.left_to_homeowner == ["tear_out", "dispose", "dump_run"]
 
 
 def test_the_price_page_says_who_does_it(visitor: Visitor, job: Job) -> None:
@@ -160,9 +163,13 @@ def test_all_the_work_may_be_left_and_taken_back(visitor: Visitor, job: Job) -> 
     send(visitor, "job-work-split", job, everything="on", paint="on")
     split = WorkSplit.objects.get(job=job)
     assert (split.everything, split.left_out) == (True, [])
+    job.refresh_from_db()
+    assert job.left_to_homeowner == list(TASKS)
     assert visitor.get(reverse("job-price", args=[job.pk])).status_code == 200
     send(visitor, "job-work-split", job, key="j" * 20, version=split.version)
     split.refresh_from_db()
+    job.refresh_from_db()
+    assert job.left_to_homeowner == []
     assert (split.everything, split.left_out) == (False, [])
 
 

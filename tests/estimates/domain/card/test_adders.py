@@ -163,6 +163,38 @@ def test_by_rates_the_client_pays_no_adder_for_what_the_client_does() -> None:
     assert amounts_of(result.lines, "adder") == 540
 
 
+def test_of_an_adder_for_several_tasks_the_part_that_stays_ours_is_charged() -> None:
+    scope = a_scope(
+        tasks=(
+            a_task("lay", "12.00", zone="up", rows=(1, 18)),
+            a_task("base_off", "1.00", zone="up"),
+            a_task("base", "3.00", zone="up"),
+        )
+    )
+    book = rates_book(an_adder("base_on", "6"))
+
+    result = price_scope(scope, book, terms(method="rates", left_out=("base_off",)))
+
+    # 40 lf at 6 pay for 1 h off and 3 h on: three quarters are 4.50 a foot, 180.
+    line = next(line for line in result.lines if line.kind == "adder" and line.code == "base_on")
+    assert (line.quantity, line.amount) == (Decimal(40), Decimal(180))
+    assert line.unit_price == Decimal("4.50")
+    assert "3.00 of 4.00 h of its work are ours" in line.basis
+    # Held against what it costs us: 3 h x 50.
+    assert next(check for check in result.rate_checks if check.code == "base_on").cost == 150
+
+
+def test_what_the_client_does_wholly_leaves_its_material_to_be_charged_alone() -> None:
+    book = rates_book(an_adder("base_on", "6", covers_tasks=("base",), covers_materials=("pad",)))
+
+    result = price_scope(a_scope(), book, terms(method="rates", left_out=("base",)))
+
+    # No foot of base, but the two rolls of pad at 45 that it would have paid for.
+    assert amounts_of(result.lines, "adder") == 540
+    assert the_line(result, "pad").amount == 90
+    assert not result.faults
+
+
 def test_a_tear_out_adder_is_priced_by_the_old_floor() -> None:
     scope = a_scope(
         quantities=(a_quantity("tear_out", 100, item="tile"),), tasks=(a_task("tear_out", "6.00"),)

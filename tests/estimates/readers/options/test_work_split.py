@@ -9,7 +9,7 @@ import pytest
 from estimates.models import JobPrice, WorkSplit
 from estimates.services.quotes import make_estimate, price_now
 from jobs.domain.checks import BadValueError
-from jobs.domain.tasks import TASKS
+from jobs.domain.tasks import TASKS, with_what_goes_along
 from jobs.models import ExistingFloor, HoldClearance, Job, SiteFacts, User
 from jobs.readers.site import open_questions
 from tests.builders import make_planned_job
@@ -28,7 +28,7 @@ def job(owner: User) -> Job:
 
 def leave(job: Job, *codes: str, everything: bool = False) -> None:
     WorkSplit.objects.create(job=job, left_out=list(codes), everything=everything)
-    job.left_to_homeowner = list(TASKS if everything else codes)
+    job.left_to_homeowner = list(TASKS if everything else with_what_goes_along(codes))
     job.save()
 
 
