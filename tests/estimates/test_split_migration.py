@@ -10,7 +10,7 @@ from jobs.domain.tasks import TASKS
 from tests.estimates.a_price import Given
 from tests.estimates.test_book_migration import at
 
-BEFORE, AFTER = "0008_ballparks", "0009_work_split_told_to_the_job"
+BEFORE, AFTER = "0009_payers_unit_prices", "0010_work_split_on_the_job"
 SPLITS: dict[int, Given] = {
     1: {"left_out": ["dispose", "furniture"]},
     2: {"everything": True},
