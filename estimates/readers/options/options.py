@@ -69,6 +69,16 @@ class PricedWay:
         return self.material_saved + self.saved_in_half_days
 
     @property
+    def loss_by_the_hour(self) -> Decimal:
+        """By how much the option loses by the hour, by the square foot."""
+        return -self.gain_by_the_hour
+
+    @property
+    def loss_in_half_days(self) -> Decimal:
+        """By how much it loses where only half days that go count, by the square foot."""
+        return -self.gain_in_half_days
+
+    @property
     def parts_by_the_hour(self) -> list[GainPart]:
         """What the gain by the hour is made of."""
         return _parts(self.material_saved, self.saved_by_the_hour)
