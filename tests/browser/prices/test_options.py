@@ -127,8 +127,8 @@ def test_prices_that_options_lack_are_typed_on_the_page(hands: Hands, job: Job) 
 
 def test_the_days_say_what_the_homeowner_does_first(hands: Hands, job: Job, owner: User) -> None:
     hands.open(f"/jobs/{job.pk}/work-split")
-    hands.tick("Take the old floor out")
-    hands.tick("Clean and hand over")
+    for work in ("Take base off", "Take the old floor out", "Clean and hand over"):
+        hands.tick(work)
     hands.press("Save the work split")
     hands.expect("The work split is saved")
     accepted(a_quote(owner, job))
@@ -139,5 +139,6 @@ def test_the_days_say_what_the_homeowner_does_first(hands: Hands, job: Job, owne
     hands.expect("Done by the homeowner")
     look_at(hands, "85-days-with-a-split")
     hands.page.locator("table.list a").first.click()
-    hands.expect("The homeowner does")
+    first = "Take base off (Den), Take the old floor out (Den); must be done before this day."
+    hands.expect(f"The homeowner does: {first}")
     look_at(hands, "86-day-with-a-split")
