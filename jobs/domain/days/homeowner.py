@@ -9,6 +9,9 @@ from dataclasses import dataclass
 
 from jobs.domain.tasks import GOES_ALONG, Task
 
+FOR_THE_CREW = frozenset({"pick_up", "load", "setup", "carry", "travel"})
+"""What the crew does for its own work alone: a homeowner waits for none of it."""
+
 _ALONG = {along for codes in GOES_ALONG.values() for along in codes}
 
 
@@ -16,8 +19,8 @@ _ALONG = {along for codes in GOES_ALONG.values() for along in codes}
 class HomeownersTask:
     """One task that the homeowner does: the crew's days by number that it lies between.
 
-    `after` is the last day of what comes before it, `before` the first of what comes after it; None
-    where the crew does nothing of that kind.
+    `after` is the last day of what must come before it, `before` the first of what comes after it;
+    None where the crew does nothing of that kind.
     """
 
     name: str
@@ -49,6 +52,7 @@ def homeowners_tasks(
     `left` are codes of tasks; `days` the keys of the tasks that the crew works at, by the day.
     """
     before = {task.key: task.after for task in tasks}
+    waits_for = {task.key for task in tasks if task.code not in FOR_THE_CREW}
     following: dict[str, list[str]] = {task.key: [] for task in tasks}
     for task in tasks:
         for key in task.after:
@@ -58,7 +62,7 @@ def homeowners_tasks(
         if task.code not in left or not task.hours or task.code in (*_ALONG, "travel"):
             continue
         name = f"{task.label} ({task.zone})" if task.zone else task.label
-        last = _day_of(_reached(task.key, before), days, max)
+        last = _day_of(_reached(task.key, before) & waits_for, days, max)
         first = _day_of(_reached(task.key, following), days, min)
         rows.append(HomeownersTask(name=name, after=last, before=first))
     return tuple(rows)

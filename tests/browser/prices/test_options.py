@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -14,7 +15,8 @@ from jobs.worker import worker
 from tests.browser.hands import Hands, look_at
 from tests.builders import make_planned_job, make_product, make_run
 from tests.conftest import PHONE
-from tests.estimates.a_job import company_of, set_price, set_prices
+from tests.estimates.a_job import a_quote, accepted, company_of, set_price, set_prices
+from tests.jobs.agreed import a_crew, laid_out
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -121,3 +123,22 @@ def test_prices_that_options_lack_are_typed_on_the_page(hands: Hands, job: Job) 
     hands.expect("1 price is saved.")
     assert hands.page.url.endswith("/options")
     assert "no price per roll" not in hands.page.get_by_role("main").inner_text()
+
+
+def test_the_days_say_what_the_homeowner_does_first(hands: Hands, job: Job, owner: User) -> None:
+    hands.open(f"/jobs/{job.pk}/work-split")
+    for work in ("Take base off", "Take the old floor out", "Clean and hand over"):
+        hands.tick(work)
+    hands.press("Save the work split")
+    hands.expect("The work split is saved")
+    accepted(a_quote(owner, job))
+    job.refresh_from_db()
+    laid_out(job, a_crew(job.company), start=date(2027, 3, 8))
+    hands.open(f"/jobs/{job.pk}/days")
+    hands.expect("Take the old floor out (Den)")
+    hands.expect("Done by the homeowner")
+    look_at(hands, "85-days-with-a-split")
+    hands.page.locator("table.list a").first.click()
+    first = "Take base off (Den), Take the old floor out (Den); must be done before this day."
+    hands.expect(f"The homeowner does: {first}")
+    look_at(hands, "86-day-with-a-split")

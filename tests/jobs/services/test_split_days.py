@@ -61,6 +61,13 @@ def test_the_first_day_says_once_what_must_be_done_before_it() -> None:
     assert said not in page(job, "day", later[0].pk)
 
 
+def test_nobody_waits_for_the_crew_to_set_up() -> None:
+    job = split_job("tear_out")
+    first, *_ = laid_out(job, a_crew(job.company))
+    said = "The homeowner does: Take the old floor out (Den); must be done before this day."
+    assert first.notes[0] == said
+
+
 def test_days_laid_out_again_do_not_tell_it_twice() -> None:
     job = split_job("setup", "tear_out", "clean")
     crew = a_crew(job.company)

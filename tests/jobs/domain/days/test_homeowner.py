@@ -26,7 +26,9 @@ def said(left: tuple[str, ...], days: dict[int, set[str]]) -> list[str]:
         (("base_off",), {1: {"setup"}, 2: {"lay:Den"}}, ["before day 2"]),
         # Through another task of the homeowner.
         (("furniture", "base_off"), {1: {"setup"}, 3: {"lay:Den"}}, ["before day 3"] * 2),
-        (("base_off",), {1: {"setup", "lay:Den"}}, ["on day 1, between the crew's tasks"]),
+        # The crew sets up for itself; nobody takes base off behind furniture that it must move.
+        (("base_off",), {1: {"setup", "lay:Den"}}, ["before day 1"]),
+        (("base_off",), {1: {"furniture:Den", "lay:Den"}}, ["on day 1, between the crew's tasks"]),
         (("clean",), {1: {"setup"}, 2: {"base:Den", "lay:Den"}}, ["after day 2"]),
         (("setup",), {1: {"furniture:Den"}}, ["before day 1"]),
         (("base",), {}, [""]),
