@@ -6,6 +6,7 @@ is judged is the stored form, read back: what the database keeps is what stood t
 
 from __future__ import annotations
 
+import logging
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
@@ -28,8 +29,11 @@ from layout.values.request import PlanRequest, read_request
 KIND = "plan-floor"
 
 
+log = logging.getLogger(__name__)
+
+
 class FaultyPlanError(ValueError):
-    """A plan that breaks its request; the text names the first fault and how many there are."""
+    """A plan that breaks its request; how many faults it has stands in the text, which in the log."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,10 +52,10 @@ class JudgedPlan:
         faults = check_plan(request, plan)
         if faults:
             more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+            log.error("%s at %s: %s%s", faults[0].rule, faults[0].where, faults[0].text, more)
             raise FaultyPlanError(
-                f"The planner made a plan that breaks the rule {faults[0].rule} at "
-                f"{faults[0].where}: {faults[0].text}{more}. It was not kept; accepted: a plan "
-                "without faults."
+                f"The planner made a plan that breaks a rule of this floor{more}. It was not kept; "
+                "accepted: a plan without faults. Plan once more; the worker's log says which."
             )
         object.__setattr__(self, "plan", plan)
 

@@ -77,6 +77,8 @@ def fill() -> None:
         )
     }
     _set_company(office)
+    _note_by_room(office, jobs["measured"])
+    _price_apart(office, jobs["quoted"])
     _quote_anew(office, jobs["quoted"])
     office.fill_in("site-edit", jobs["measured"], tear_out="on")
     office.fill_in("hold-clear", jobs["measured"], "asbestos", by="Harrow Labs", note="Test 20-11")
@@ -96,7 +98,21 @@ def _set_company(office: Office) -> None:
     office.fill_in("price-terms", terms="Payment within 14 days.")
     office.fill_in("rate-set", work="setup:visits", hours="1.5", per="1", source="Timed on a job")
     sheet = SimpleUploadedFile("sheet.pdf", _pdf(), "application/pdf")
-    office.fill_in("product-edit", key_of("jobs.Product"), sheet=sheet)
+    office.fill_in("product-step", key_of("jobs.Product"), "sheet", sheet=sheet)
+
+
+def _note_by_room(office: Office, job: int) -> None:
+    """Note words and a photograph of a room, and remove a doorway's room no more than that."""
+    photo = SimpleUploadedFile("wall.png", _picture(), "image/png")
+    words = "The outlet by the door stands out."
+    room = key_of("jobs.Room", job=job)
+    office.fill_in("room-notes", room, text=words, photos=photo, for_packet="on", for_quote="on")
+
+
+def _price_apart(office: Office, job: int) -> None:
+    """Name a payer, an allowance and what the homeowner does; say a ballpark at the phone."""
+    office.fill_in("job-payer", job, name="Harrow Store", kind="store", order_number="4711")
+    office.press("job-work-split", job, codes="clean")
 
 
 def _quote_anew(office: Office, job: int) -> None:
@@ -131,11 +147,12 @@ def _change_while_laying(office: Office, job: int) -> None:
 
 def _agree_on_shades(office: Office, job: int) -> None:
     """Take down a carton of three widths; print the packet of a floor whose boards have shades."""
+    sizes = {"length": "48", "width": "9", "thickness": "1/4", "per_carton": "3"}
+    name = "Birch, three widths"
+    office.fill_in("product-add", name=name, core="rigid", attached_pad="no", **sizes)
     shades = {"variants": "A 1, B 2", "variants_2": "A 2, B 2", "variants_3": "A 3"}
-    sizes = {"length": "48", "width": "9", "width_2": "7", "width_3": "5"}
-    counts = {"per_carton": "3", "count_2": "4", "count_3": "3"}
-    kind = {"core": "rigid", "thickness": "1/4", "lock": "angle-angle", "stagger": "free"}
-    office.fill_in("product-add", name="Birch, three widths", **sizes, **counts, **shades, **kind)
+    more = {"width_2": "7", "width_3": "5", "count_2": "4", "count_3": "3"}
+    office.fill_in("product-step", key_of("jobs.Product", name=name), "mix", **more, **shades)
     office.press("job-price", job)
     office.press("quote-issue", key_of("estimates.Estimate", job=job))
     quote = key_of("estimates.Quote", job=job)

@@ -55,7 +55,7 @@ def test_what_cannot_be_planned_says_why(zone: FloorZone, owner: User) -> None:
     ask_to_compare(zone=zone, products=[stiff], directions=[0.0], user=owner)
     worker.carry_out_waiting()
     (row,) = compared(comparison_of(zone))
-    assert row.refused == "rules.expansion_gap: 30 can't be used; accepted: 0 to 6"
+    assert row.refused.startswith("Expansion gap: 30 can't be used; accepted: 0 to 6.")
 
 
 def test_more_than_eight_plans_are_refused(zone: FloorZone, owner: User) -> None:

@@ -262,7 +262,10 @@ def test_a_request_that_the_planner_refuses_fails_with_its_sentence(zone: FloorZ
     worker.carry_out_waiting()
     errand.refresh_from_db()
     assert errand.state == Errand.State.FAILED
-    assert errand.error == "zone: the gaps at its edges leave no floor to lay"
+    assert errand.error == (
+        "The expansion gaps leave no floor to lay; accepted: rooms wider than the gaps at both of "
+        "their walls."
+    )
 
 
 def test_an_effort_in_iterations_makes_the_same_plan_again(zone: FloorZone) -> None:

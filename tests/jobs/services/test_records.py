@@ -99,7 +99,7 @@ def _is_keyed(function: ast.FunctionDef) -> bool:
 def uses_its_key(service: ast.FunctionDef) -> bool:
     """Whether a service writes once, or hands its key on to one that does."""
     text = ast.unparse(service)
-    return "@writes_once(" in text or "key=key" in text
+    return "@writes_once(" in text or "key=key" in text or "key=f'{key" in text
 
 
 def test_every_service_that_is_sent_a_key_writes_once() -> None:
