@@ -33,7 +33,7 @@ log = logging.getLogger(__name__)
 
 
 class FaultyPlanError(ValueError):
-    """A plan that breaks its request; how many faults it has stands in the text, which in the log."""
+    """A plan that breaks its request: the text says how many faults, the log the first of them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

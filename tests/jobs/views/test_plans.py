@@ -111,7 +111,7 @@ def test_failed_planning_says_why(visitor: Visitor, zone: FloorZone, owner: User
     worker.carry_out_waiting()
     page = words(visitor.get(reverse("zone", args=[zone.pk])))
     assert "The last planning failed" in page
-    assert "the gaps at its edges leave no floor to lay" in page
+    assert "The expansion gaps leave no floor to lay" in page
 
 
 def test_rooms_that_make_no_floor_are_not_planned(visitor: Visitor, zone: FloorZone) -> None:
