@@ -102,7 +102,7 @@ def _set_company(office: Office) -> None:
 
 
 def _note_by_room(office: Office, job: int) -> None:
-    """Note words and a photograph of a room, and remove a doorway's room no more than that."""
+    """Note words and a photograph of a room."""
     photo = SimpleUploadedFile("wall.png", _picture(), "image/png")
     words = "The outlet by the door stands out."
     room = key_of("jobs.Room", job=job)
@@ -110,9 +110,10 @@ def _note_by_room(office: Office, job: int) -> None:
 
 
 def _price_apart(office: Office, job: int) -> None:
-    """Name a payer, an allowance and what the homeowner does; say a ballpark at the phone."""
-    office.fill_in("job-payer", job, name="Harrow Store", kind="store", order_number="4711")
-    office.press("job-work-split", job, codes="clean")
+    """Name who pays a job, and what its homeowner does; tell a range at the phone."""
+    office.fill_in("job-payer", job, new_name="Harrow Store", new_kind="store", order_number="4711")
+    office.fill_in("job-work-split", job, clean="on")
+    office.fill_in("ballpark", size="12 x 14", do="keep", name="Ines Okafor")
 
 
 def _quote_anew(office: Office, job: int) -> None:
