@@ -37,6 +37,8 @@ ROWS: Mapping[str, str] = {
     "room-notes/": "jobs.RoomNote.pk",
     "rooms/": "jobs.Room.pk",
     "stairs/": "jobs.StairFlight.pk",
+    "supplied/": "jobs.SuppliedMaterial.pk",
+    "supplied/counts/": "jobs.SuppliedReceipt.pk",
     "trim-runs/": "jobs.TrimRun.pk",
 }
 # What stands at a first argument that names no row.

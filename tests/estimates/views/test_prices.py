@@ -155,7 +155,7 @@ def test_a_page_holds_thirty_rows_and_the_pager_keeps_the_search(
 def test_old_prices_are_one_list_on_the_page_of_prices(visitor: Visitor) -> None:
     page = text_of(visitor)
     assert "Prices missing or old" in page
-    assert page.count("Still right</label>") == 18
+    assert page.count("Still right</label>") == 19
 
 
 def test_a_product_without_a_price_is_asked_for_with_what_its_carton_covers(
