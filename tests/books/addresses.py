@@ -50,6 +50,8 @@ FURTHER: Mapping[str, list[Any]] = {
     "place": [0],
     "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
 }
+# The same of one address, where its argument means something else there.
+FURTHER_OF: Mapping[str, list[Any]] = {"payer-price": ["floor_area", "half_day"]}
 # Addresses that only some rows have: which.
 ONLY: Mapping[str, Mapping[str, Any]] = {
     "hold-clear": {"clearances__code": "asbestos"},
@@ -99,7 +101,7 @@ def _values(name: str, route: str, place: int) -> list[Any]:
         message = f"{name} is at {route}; say in tests/books/addresses.py what {key} is of"
         raise LookupError(message)
     if place:
-        return FURTHER[key]
+        return FURTHER_OF.get(name, FURTHER[key])
     app, model, field = ROWS[key].split(".")
     rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
     values = list(rows.order_by("pk").values_list(field, flat=True))
