@@ -64,7 +64,7 @@ def start_job(*, ballpark: Ballpark, user: User, key: str, values: Values) -> Jo
     client = client_of_caller(company, values["name"], values["phone"]) or add_client(
         company=company,
         user=user,
-        key=f"{key}-client",
+        key=f"{key[:56]}-client",
         values={
             "name": values["name"],
             "phone": values["phone"],
@@ -75,7 +75,7 @@ def start_job(*, ballpark: Ballpark, user: User, key: str, values: Values) -> Jo
     job = add_job(
         company=company,
         user=user,
-        key=f"{key}-job",
+        key=f"{key[:56]}-job",
         values={
             "client": client,
             "title": values["title"],
