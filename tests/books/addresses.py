@@ -62,7 +62,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }
-MOST_ROWS = 8
+MOST_ROWS = 12
 """Rows of one table that an address is filled with: spread over all, so that tests stay short."""
 
 
