@@ -22,6 +22,7 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -38,10 +39,13 @@ __all__ = [
     "PayerPrice",
     "PriceItem",
     "PriceTerms",
+    "PriceTold",
     "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteDraft",
+    "QuoteOption",
     "Rounding",
     "TaxMode",
     "WorkSplit",
