@@ -15,6 +15,7 @@ from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
 from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteOption
+from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.options import take_ways
@@ -86,13 +87,17 @@ def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
 
 
 @transaction.atomic
-def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
+def freeze_estimate(
+    *, job: Job, user: User, today: date, way: Otherwise | None = None
+) -> Estimate:
     """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
+
+    ``way``: what makes another job of it, for a choice of a quote.
 
     Raises:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
-    scope = freeze_scope(job=job, user=user)
+    scope = freeze_scope(job=job, user=user, otherwise=way)
     value = scope_value(scope)
     priced = price_scope(value, *book_and_terms(job, today))
     refuse_unpriced(priced)
