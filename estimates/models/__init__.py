@@ -23,6 +23,7 @@ from estimates.models.money import (
 )
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -37,6 +38,7 @@ __all__ = [
     "JobPrice",
     "JobTax",
     "PayerPrice",
+    "PaymentStages",
     "PriceItem",
     "PriceTerms",
     "PriceTold",
@@ -45,8 +47,11 @@ __all__ = [
     "Purchase",
     "Quote",
     "QuoteDraft",
+    "QuoteNumbering",
     "QuoteOption",
     "Rounding",
+    "SalesTerms",
+    "StateNotice",
     "TaxMode",
     "WorkSplit",
 ]

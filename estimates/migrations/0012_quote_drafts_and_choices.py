@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('estimates', '0010_work_split_on_the_job'),
+        ('estimates', '0011_sales_terms_of_a_company'),
         ('jobs', '0018_work_left_to_homeowner'),
     ]
 
