@@ -95,17 +95,13 @@ def choices_of(
         _choice(
             choice,
             deposit_of(choice.priced.total),
-            tuple(
-                ChoiceFact(label=label, text=told[label]) for label in differing if several
-            ),
+            tuple(ChoiceFact(label=label, text=told[label]) for label in differing if several),
         )
         for choice, told in zip(choices, facts, strict=True)
     )
 
 
-def _choice(
-    choice: PricedChoice, deposit: Decimal, facts: tuple[ChoiceFact, ...]
-) -> QuoteChoice:
+def _choice(choice: PricedChoice, deposit: Decimal, facts: tuple[ChoiceFact, ...]) -> QuoteChoice:
     """Return one choice. Every allowance is in the total at its cap, so no more can be owed."""
     total = choice.priced.total
     return QuoteChoice(

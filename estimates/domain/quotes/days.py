@@ -94,15 +94,13 @@ def _said_of(
     day = days[place]
     for zone in (each.name for each in scope.zones):
         words = [
-            words
-            for code in day.codes(zone)
-            if (words := _work(scope, days, place, code, zone))
+            words for code in day.codes(zone) if (words := _work(scope, days, place, code, zone))
         ]
         if words:
             yield f"{_rooms_of(zone, rooms)}: {listed(words)}."
-    for code, words in WHOLE_JOB.items():
+    for code, sentence in WHOLE_JOB.items():
         if any(done == code for done, _ in day.hours):
-            yield words
+            yield sentence
 
 
 def _work(scope: FrozenScope, days: Sequence[_Day], place: int, code: str, zone: str) -> str:
@@ -146,18 +144,21 @@ def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     if free:
         said.insert(0, f"{listed(free)}: can be used every night.")
     said += _toilets(days, scope, rooms)
-    return (*said, *(["A weekend or a day off between two days adds its nights."] if longest else []))
+    return (
+        *said,
+        *(["A weekend or a day off between two days adds its nights."] if longest else []),
+    )
 
 
 def _nights(days: Sequence[_Day], zone: str) -> tuple[int, int]:
     """Return the nights between the first and the last day on which a floor can't be used."""
-    on = [at for at, day in enumerate(days) if any(day.hours.get((code, zone)) for code in UNUSABLE)]
+    on = [
+        at for at, day in enumerate(days) if any(day.hours.get((code, zone)) for code in UNUSABLE)
+    ]
     return (on[-1] - on[0], on[0] + 1) if on else (0, 0)
 
 
-def _toilets(
-    days: Sequence[_Day], scope: FrozenScope, rooms: Sequence[SoldRoom]
-) -> Iterator[str]:
+def _toilets(days: Sequence[_Day], scope: FrozenScope, rooms: Sequence[SoldRoom]) -> Iterator[str]:
     """Yield for how many nights a toilet is off."""
     for zone in (each.name for each in scope.zones):
         with_one = [

@@ -20,21 +20,26 @@ def upgraded(fields: Fields) -> Fields:
     """Return the fields of a quote of format 2 as those of format 3."""
     company, client = fields["company"], fields["client"]
     kept = {name: fields[name] for name in _SAME}
-    return kept | _UNKNOWN | _money(fields) | {
-        "detail": "whole",
-        "letterhead": _UNKNOWN_OF_COMPANY
-        | {"name": company["name"], "address": list(company["lines"])},
-        "client": client["name"],
-        "client_lines": list(client["lines"]),
-        "floor_words": list(dict.fromkeys(floor["product"] for floor in fields["floors"])),
-        "drawing": "".join(floor["drawing"] for floor in fields["floors"]),
-        "drawing_notes": [_NOTE] if fields["floors"] else [],
-        "rooms": [_room(floor) for floor in fields["floors"]],
-        "exclusions": [line for line in fields["exclusions"].splitlines() if line.strip()],
-        "cautions": list(fields["cautions"]),
-        "terms": [{"title": "Terms", "text": fields["terms"]}] if fields["terms"] else [],
-        "older": _older(fields),
-    }
+    return (
+        kept
+        | _UNKNOWN
+        | _money(fields)
+        | {
+            "detail": "whole",
+            "letterhead": _UNKNOWN_OF_COMPANY
+            | {"name": company["name"], "address": list(company["lines"])},
+            "client": client["name"],
+            "client_lines": list(client["lines"]),
+            "floor_words": list(dict.fromkeys(floor["product"] for floor in fields["floors"])),
+            "drawing": "".join(floor["drawing"] for floor in fields["floors"]),
+            "drawing_notes": [_NOTE] if fields["floors"] else [],
+            "rooms": [_room(floor) for floor in fields["floors"]],
+            "exclusions": [line for line in fields["exclusions"].splitlines() if line.strip()],
+            "cautions": list(fields["cautions"]),
+            "terms": [{"title": "Terms", "text": fields["terms"]}] if fields["terms"] else [],
+            "older": _older(fields),
+        }
+    )
 
 
 _SAME = (
@@ -45,8 +50,8 @@ _UNKNOWN_OF_COMPANY: Fields = dict.fromkeys(
     ("phone", "email", "license", "registration", "insurance", "logo_sha256"), ""
 )
 _UNKNOWN: Fields = (
-    dict.fromkeys(("units", "allowances", "inclusions", "photos", "days", "nights", "clear"), [])
-    | dict.fromkeys(("stages", "notices", "changed"), [])
+    {key: [] for key in ("units", "allowances", "inclusions", "photos", "days", "nights", "clear")}
+    | {key: [] for key in ("stages", "notices", "changed")}
     | dict.fromkeys(("order_number", "start", "payment_words", "warranty", "changes"), "")
     | dict.fromkeys(("cancel", "lead"))
 )

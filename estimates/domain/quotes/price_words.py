@@ -18,8 +18,10 @@ from jobs.domain.scope.scope import FrozenScope
 ALLOWANCE_WORDS = {
     "Low spots filled with leveler": (
         "If we find low spots",
-        "We can't see the floor beneath yet. If it has low spots, we fill them with leveling "
-        "compound",
+        (
+            "We can't see the floor beneath yet. If it has low spots, we fill them with leveling "
+            "compound"
+        ),
     ),
     "Low spots primed": (
         "Under what we fill",
@@ -38,6 +40,16 @@ ALLOWANCE_WORDS = {
 _UNUSED = "It is in the total; what isn't used comes off the bill."
 _MORE = "If it takes more, we stop and ask, and go on once you sign, or we leave it."
 ALL_ELSE = "All other material and work"
+GOODS = {
+    "cartons": "the flooring",
+    "pad": "the pad",
+    "vapour_barrier": "the moisture film",
+    "base_stock": "the baseboard",
+    "nosing_stock": "the stair edges",
+    "transition_profile": "the strips at the doors",
+    "leveller": "the leveling compound",
+}
+"""Material that is named where somebody else brings it; the rest are small goods."""
 
 
 def allowances_of(priced: Priced) -> tuple[QuoteAllowance, ...]:
@@ -120,7 +132,8 @@ def _supplied(priced: Priced) -> Iterable[str]:
     brought: dict[str, list[str]] = defaultdict(list)
     for line in priced.lines:
         if line.kind == "material" and line.basis.startswith("supplied by "):
-            brought[line.basis.removeprefix("supplied by ")].append(plain_words(line.label).lower())
+            goods = GOODS.get(line.code, "small goods")
+            brought[line.basis.removeprefix("supplied by ")].append(goods)
     for who, labels in brought.items():
         by = "you" if who == "the client" else who
         yield f"Supplied by {by} and not in this price: {listed(dict.fromkeys(labels))}."

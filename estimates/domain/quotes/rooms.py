@@ -82,8 +82,7 @@ class _Sharing:
             weights = own if any(own) else self._by_area(entry.zone)
             whole = sum(weights, ZERO)
             hours = [
-                known + taken * weight / whole
-                for known, weight in zip(hours, weights, strict=True)
+                known + taken * weight / whole for known, weight in zip(hours, weights, strict=True)
             ]
         return hours
 
@@ -92,4 +91,3 @@ class _Sharing:
         if kind is None or entry.code not in kind.drivers or not entry.amount:
             return None
         return find_rate(self._rates, task, entry.code, entry.item)
-
