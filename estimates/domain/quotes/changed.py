@@ -28,7 +28,8 @@ def _said(before: IssuedQuote, now: IssuedQuote) -> Iterator[str]:
             yield f"{len(now.days)} days in place of {len(before.days)}."
         if before.start != now.start:
             yield now.start
-    yield f"The price now holds until {day_words(now.valid_until)}."
+    if before.valid_until != now.valid_until:
+        yield f"The price now holds until {day_words(now.valid_until)}."
 
 
 def _price(before: IssuedQuote, now: IssuedQuote) -> Iterator[str]:
