@@ -12,7 +12,7 @@ from estimates.domain.quotes.content import QuoteAllowance, QuoteUnit
 from estimates.domain.quotes.plain_words import listed, plain_words
 from estimates.domain.terms.evidence import per_one
 from jobs.domain.checks import ONE, ZERO
-from jobs.domain.figures import counted, money, unit_sign
+from jobs.domain.figures import NO_BREAK, counted, money, unit_sign
 from jobs.domain.scope.scope import FrozenScope
 
 ALLOWANCE_WORDS = {
@@ -61,7 +61,7 @@ def _allowance(line: PricedLine, currency: str) -> QuoteAllowance:
     each = line.unit_price or ZERO
     name, begins = ALLOWANCE_WORDS.get(line.label, (line.label, line.label))
     price = f"{money(each, currency)} {per_one(line.unit)}"
-    most = f"{counted(line.quantity, line.unit)} at most, so never more than"
+    most = f"{_many(line.quantity, line.unit)} at most, so never more than"
     said = f"{begins}: {price}, {most} {money(line.amount, currency)}. {_UNUSED} {_MORE}"
     return QuoteAllowance(
         name=name,
@@ -71,6 +71,17 @@ def _allowance(line: PricedLine, currency: str) -> QuoteAllowance:
         units=line.quantity,
         most=line.amount,
     )
+
+
+def _many(amount: Decimal, unit: str) -> str:
+    """Return so many of a unit as they are spoken of: 4 bags, 12 feet, 3 hours."""
+    spoken = _SPOKEN.get(unit)
+    if spoken is None:
+        return counted(amount, unit)
+    return f"{amount.normalize():f}{NO_BREAK}{spoken[amount != 1]}"
+
+
+_SPOKEN = {"ft": ("foot", "feet"), "lf": ("foot", "feet"), "hour": ("hour", "hours")}
 
 
 def units_of(priced: Priced) -> tuple[QuoteUnit, ...]:
