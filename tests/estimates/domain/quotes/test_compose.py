@@ -77,8 +77,13 @@ def test_the_most_holds_every_allowance_at_its_cap() -> None:
         Decimal("370.36"),
     )
     (allowance,) = quote.allowances
-    assert "$92.59 a bag, 4\u00a0bags at most, so never more than $370.36." in allowance.text
-    assert "what isn't used comes off the bill" in allowance.text
+    assert (allowance.name, allowance.each, allowance.unit, allowance.units) == (
+        "low spots",
+        Decimal("92.59"),
+        "bag",
+        Decimal(4),
+    )
+    assert "If it takes more, we stop and ask" in allowance.text
 
 
 def test_each_choice_has_its_own_total_deposit_and_balance() -> None:
@@ -201,7 +206,7 @@ def test_a_new_version_says_what_differs() -> None:
     dearer = at_cost(two_rooms(), allowances=(BAGS,))
     now = issued_quote(a_sale(choices=(a_choice(priced=dearer),)), before=before)
     assert now.changed[0] == "Total $2,070.76 in place of $1,700.40."
-    assert any(line.startswith("If we find low spots:") for line in now.changed)
+    assert any(line.startswith("If needed, low spots:") for line in now.changed)
 
 
 def test_a_new_version_without_a_difference_says_when_it_ends() -> None:

@@ -86,7 +86,7 @@ def test_the_job_as_it_is_priced_has_the_newest_estimate(owner: User) -> None:
 
 def test_a_quote_with_choices_is_not_accepted_without_one(owner: User) -> None:
     quote = with_base_choice(owner)
-    with pytest.raises(BadValueError, match="nothing chosen.*New baseboard"):
+    with pytest.raises(BadValueError, match=r"nothing chosen.*New baseboard"):
         accepted(quote)
     with pytest.raises(BadValueError, match="one of: Your baseboard back"):
         accepted(quote, choice="c")
