@@ -5,12 +5,18 @@ from __future__ import annotations
 from django.template.loader import render_to_string
 
 from estimates.domain.quote import QuoteContent
+from estimates.domain.quotes.content import IssuedQuote
+from estimates.readers.quote_page import quote_page
 from jobs.models import Company
 from jobs.pdf import render_pdf
 
+_LONGEST_RUNNING = 48
 
-def quote_pdf(company: Company, content: QuoteContent) -> bytes:
+
+def quote_pdf(company: Company, content: QuoteContent | IssuedQuote) -> bytes:
     """Return the quote as a tagged PDF, made from its frozen content alone."""
+    if isinstance(content, IssuedQuote):
+        return issued_pdf(company, content)
     context = {
         "quote": content,
         "paper": company.paper,
@@ -21,3 +27,24 @@ def quote_pdf(company: Company, content: QuoteContent) -> bytes:
         "system": company.units,
     }
     return render_pdf(html=render_to_string("estimates/quotes/print.html", context))
+
+
+def issued_pdf(company: Company, quote: IssuedQuote) -> bytes:
+    """Return an issued quote as a tagged PDF on the company's paper, its pictures inside."""
+    head = quote.letterhead
+    running = f"{head.name}, license {head.license}" if head.license else head.name
+    context = {
+        "quote": quote,
+        "page": quote_page(quote, company),
+        "paper": company.paper,
+        "company_name": head.name,
+        "job_number": quote.job_number,
+        "issue": f"quote {quote.number}",
+        "running": _short(running),
+    }
+    return render_pdf(html=render_to_string("estimates/quotes/paper/quote.html", context))
+
+
+def _short(text: str) -> str:
+    """Return a text that fits in the margin of a page."""
+    return text if len(text) <= _LONGEST_RUNNING else f"{text[: _LONGEST_RUNNING - 1]}…"
