@@ -157,7 +157,7 @@ def points(text: Any, place: int) -> float:
     """Return the size of a letter on the sheet: that of its font, scaled as the sheet is."""
     matrix = pdfium.FS_MATRIX()
     pdfium.FPDFText_GetMatrix(text, place, matrix)
-    return round(abs(matrix.d) * float(pdfium.FPDFText_GetFontSize(text, place)), 2)
+    return float(round(abs(matrix.d) * pdfium.FPDFText_GetFontSize(text, place), 2))
 
 
 def printed(pdf: bytes, sentence: str) -> list[list[tuple[str, float]]]:
