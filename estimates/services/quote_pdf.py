@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.template.loader import render_to_string
 
-from estimates.domain.quote import QuoteContent
 from estimates.domain.quotes.content import IssuedQuote
 from estimates.readers.quote_page import quote_page
 from jobs.models import Company
@@ -13,24 +12,8 @@ from jobs.pdf import render_pdf
 _LONGEST_RUNNING = 48
 
 
-def quote_pdf(company: Company, content: QuoteContent | IssuedQuote) -> bytes:
-    """Return the quote as a tagged PDF, made from its frozen content alone."""
-    if isinstance(content, IssuedQuote):
-        return issued_pdf(company, content)
-    context = {
-        "quote": content,
-        "paper": company.paper,
-        "company_name": content.company.name,
-        "job_number": content.job_number,
-        "issue": f"Quote {content.number}",
-        "title": f"Quote {content.number}: {content.title}",
-        "system": company.units,
-    }
-    return render_pdf(html=render_to_string("estimates/quotes/print.html", context))
-
-
-def issued_pdf(company: Company, quote: IssuedQuote) -> bytes:
-    """Return an issued quote as a tagged PDF on the company's paper, its pictures inside."""
+def quote_pdf(company: Company, quote: IssuedQuote) -> bytes:
+    """Return an issued quote as a tagged PDF, made from its frozen content and pictures alone."""
     head = quote.letterhead
     running = f"{head.name}, license {head.license}" if head.license else head.name
     context = {
