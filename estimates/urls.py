@@ -18,6 +18,7 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.draft import quote_draft
 from estimates.views.payers import paid_trip, unit_prices
 
 urlpatterns: list[URLPattern] = [
@@ -60,6 +61,14 @@ urlpatterns: list[URLPattern] = [
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),
+    path("jobs/<int:pk>/quote", quote_draft.quote_draft, name="quote-draft"),
+    path("jobs/<int:pk>/quote/preview", quote_draft.quote_preview, name="quote-preview"),
+    path(
+        "jobs/<int:pk>/quote/preview/file",
+        quote_draft.quote_preview_file,
+        name="quote-preview-file",
+    ),
+    path("jobs/<int:pk>/quote/issue", quote_draft.quote_issue_draft, name="quote-issue-draft"),
     path("quotes/<int:pk>", quotes.quote, name="quote"),
     path("quotes/<int:pk>/accept", quotes.quote_accept, name="quote-accept"),
     path("quotes/<int:pk>/withdraw", quotes.quote_withdraw, name="quote-withdraw"),
