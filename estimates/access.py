@@ -7,7 +7,16 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Ballpark, Estimate, JobAllowance, JobLine, PriceItem, Purchase, Quote
+from estimates.models import (
+    Ballpark,
+    Estimate,
+    JobAllowance,
+    JobLine,
+    PriceItem,
+    Purchase,
+    Quote,
+    StateNotice,
+)
 from jobs.access import SignedInRequest, company_of, job_for
 from jobs.models import Job, StoredFile
 
@@ -75,6 +84,14 @@ def ballpark_for(request: SignedInRequest, pk: int) -> Ballpark:
     """Return a ballpark of the company. Raises PermissionDenied for the crew, else Http404."""
     _refuse_crew(request)
     rows = Ballpark.objects.select_related("company", "job", "made_by")
+    return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def notice_for(request: SignedInRequest, pk: int) -> StateNotice:
+    """Return a notice of the company, for the owner. Raises PermissionDenied, else Http404."""
+    if not request.user.is_owner:
+        raise PermissionDenied("The set-up is the owner's.")
+    rows = StateNotice.objects.select_related("company")
     return get_object_or_404(rows, company=company_of(request), pk=pk)
 
 
