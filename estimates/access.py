@@ -23,6 +23,9 @@ from jobs.models import Job, StoredFile
 PRICE_FILE = "text/csv"
 """The kind of a file of prices that somebody sent."""
 
+LOGO_NAME = "logo.png"
+"""What the file of a logo is called; photographs are called otherwise."""
+
 
 def priced_job_for(request: SignedInRequest, pk: int) -> Job:
     """Return a job whose prices this person may see and make.
@@ -93,6 +96,12 @@ def notice_for(request: SignedInRequest, pk: int) -> StateNotice:
         raise PermissionDenied("The set-up is the owner's.")
     rows = StateNotice.objects.select_related("company")
     return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def logo_for(request: SignedInRequest, pk: int) -> StoredFile:
+    """Return a logo that the company has, or had on papers that are out. Raises Http404."""
+    files = StoredFile.objects.filter(name=LOGO_NAME, content_type="image/png")
+    return get_object_or_404(files, company=company_of(request), pk=pk)
 
 
 def price_file_for(request: SignedInRequest, pk: int) -> StoredFile:

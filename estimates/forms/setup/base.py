@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import ClassVar
 
 from django import forms
 from django.http import QueryDict
 
+from estimates.domain.setup.parts import plain
 from estimates.models import PriceTerms, SalesTerms
 from estimates.services.setup.company import RowChange
 from jobs.forms.base import Data, OnceForm
@@ -37,6 +39,11 @@ class SetupRows:
         return next(name for name in ROWS if isinstance(row, type(self.named(name))))
 
 
+def _as_typed(value: object) -> object:
+    """Return a value as a person would have typed it: a number without needless zeros."""
+    return plain(value) if isinstance(value, Decimal) else value
+
+
 def _version() -> forms.IntegerField:
     return forms.IntegerField(min_value=1, widget=forms.HiddenInput)
 
@@ -59,7 +66,7 @@ class SetupForm(OnceForm):
     def __init__(self, rows: SetupRows, data: Data = None) -> None:
         self.rows = rows
         initial = {
-            field: getattr(rows.named(name), field)
+            field: _as_typed(getattr(rows.named(name), field))
             for name, fields in self.kept.items()
             for field in fields
         }

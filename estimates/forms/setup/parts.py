@@ -62,6 +62,8 @@ class ContactForm(SetupForm):
             choices.insert(0, ("", "Choose the time zone"))
         self.fields["time_zone"].choices = choices  # type: ignore[attr-defined]
         self.fields["phone"].widget.attrs |= {"type": "tel", "autocomplete": "tel"}
+        self.fields["address"].help_text = "Needed before a quote can be sent."
+        self.fields["phone"].help_text = "This or an e-mail address is needed for it too."
 
 
 class LicenseForm(SetupForm):
@@ -142,6 +144,12 @@ class PaymentForm(SetupForm):
     payment_ways = _words("Ways to pay", 2, "Such as: check to our name, card, bank transfer.")
     late_fee_percent = _number("Late fee, % a month", MOST_LATE_FEE, required=False)
     late_fee_words = _words("Late fee in words", 2, "Left empty: the percent alone is printed.")
+
+    def __init__(self, rows: SetupRows, data: Data = None) -> None:
+        super().__init__(rows, data)
+        for name in ("progress_percent", "late_fee_percent"):
+            if self.initial[name] == "0":
+                self.initial[name] = ""
 
     def clean_late_fee_percent(self) -> Decimal:
         """Return the fee; left empty there is none."""

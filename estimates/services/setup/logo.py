@@ -7,6 +7,7 @@ from typing import BinaryIO
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 
+from estimates.access import LOGO_NAME
 from jobs.domain.checks import BadValueError
 from jobs.models import Company, User
 from jobs.services.files import store_file
@@ -17,7 +18,6 @@ LONGEST_SIDE = 800
 MOST_PIXELS = 25_000_000
 KINDS = ("PNG", "JPEG", "WEBP")
 KINDS_SAID = "PNG, JPEG or WebP"
-LOGO_TYPE = "image/png"
 
 _UNREADABLE = (
     *(UnidentifiedImageError, OSError, SyntaxError, ValueError),
@@ -53,7 +53,9 @@ def set_logo(*, company: Company, user: User, key: str, expected: int, png: byte
 
     Raises StaleError where somebody else saved the company first.
     """
-    company.logo = store_file(company=company, content=png, name="logo.png", content_type=LOGO_TYPE)
+    company.logo = store_file(
+        company=company, content=png, name=LOGO_NAME, content_type="image/png"
+    )
     save_versioned(company, expected=expected, names=("logo",))
     audit(user=user, company=company, subject="company", act="Changed the logo")
     return company

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
+from estimates.access import logo_for
 from estimates.forms.setup.base import SetupForm, SetupRows
 from estimates.forms.setup.further import LogoForm, NoticeForm
 from estimates.forms.setup.parts import (
@@ -53,7 +54,6 @@ class SetupPart:
     title: str
     form: OnceForm
     write: Write
-    template: str = "estimates/setup/_plain.html"
     summary: str = ""
     is_open: bool = False
 
@@ -79,13 +79,9 @@ def company_setup(request: SignedInRequest) -> HttpResponse:
 
 @require_safe
 @signed_in
-def company_logo(request: SignedInRequest) -> HttpResponse:
-    """The logo as it is printed."""
-    picture = company_of(request).logo
-    if picture is None:
-        message = "This company has no logo."
-        raise Http404(message)
-    return serve(picture)  # type: ignore[return-value]
+def company_logo(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A logo as it is printed."""
+    return serve(logo_for(request, pk))  # type: ignore[return-value]
 
 
 def _context(company: Company, parts: dict[str, SetupPart], opened: str) -> Context:
@@ -95,7 +91,7 @@ def _context(company: Company, parts: dict[str, SetupPart], opened: str) -> Cont
         "parts": shown,
         "missing": missing_for_sending(company),
         "advised": advised_for_sending(company),
-        "has_logo": company.logo_id is not None,
+        "logo": company.logo_id,
         "notices": list(company.state_notices.all()),
     }
 
@@ -168,10 +164,7 @@ def _logo_removal(request: SignedInRequest, company: Company) -> SetupPart:
 
 
 def _logo_with(form: OnceForm, write: Write) -> SetupPart:
-    template = "estimates/setup/_logo.html"
-    return SetupPart(
-        key=LogoForm.part, title=LogoForm.title, form=form, write=write, template=template
-    )
+    return SetupPart(key=LogoForm.part, title=LogoForm.title, form=form, write=write)
 
 
 def _notices_part(request: SignedInRequest, company: Company, part: str) -> SetupPart:
@@ -186,7 +179,6 @@ def _notices_part(request: SignedInRequest, company: Company, part: str) -> Setu
             key=form.once_key,
             values=picked(form, notices.NOTICE_FIELDS),
         ),
-        template="estimates/setup/_notices.html",
     )
 
 

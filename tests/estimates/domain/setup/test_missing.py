@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -38,7 +39,7 @@ def test_a_whole_letterhead_lacks_nothing() -> None:
     ],
 )
 def test_only_who_where_and_how_to_answer_hold_a_quote_back(
-    gaps: dict[str, str], fields: list[str] | None
+    gaps: dict[str, Any], fields: list[str] | None
 ) -> None:
     lacks = [missing.field for missing in lacking(replace(WHOLE, **gaps))]
     assert lacks == (

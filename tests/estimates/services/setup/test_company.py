@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import time
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -21,7 +22,10 @@ from tests.estimates.a_job import company_of
 
 pytestmark = pytest.mark.django_db
 
-THREE = {"payment_stages": PaymentStages.DEPOSIT_PROGRESS_REST, "progress_percent": Decimal(40)}
+THREE: dict[str, Any] = {
+    "payment_stages": PaymentStages.DEPOSIT_PROGRESS_REST,
+    "progress_percent": Decimal(40),
+}
 
 
 @pytest.fixture
@@ -131,6 +135,7 @@ def test_the_tables_refuse_what_the_forms_refuse(
 
 def test_terms_that_nobody_set_up_are_the_starting_ones(company: Company) -> None:
     row = sales_terms(company)
-    assert (row.pk, row.cancel_right, row.arrives_at) == (None, True, time(8, 30))
+    assert not SalesTerms.objects.exists()
+    assert (row.cancel_right, row.arrives_at) == (True, time(8, 30))
     assert (row.warranty_months, row.deposit_dollars) == (0, None)
     assert row.changes_words.startswith("Work that is not in this quote")

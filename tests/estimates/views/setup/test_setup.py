@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import time
 from decimal import Decimal
 from io import BytesIO
@@ -14,7 +15,6 @@ from PIL import Image
 
 from estimates.models import PriceTerms, SalesTerms, StateNotice
 from jobs.models import Company, Role, User
-from jobs.services.files import path_of
 from tests.builders import make_company, make_person
 from tests.estimates.a_job import company_of
 from tests.reading import words
@@ -50,17 +50,14 @@ TERMS = {
 
 
 def part_of(
-    part: str, values: dict[str, object], key: str = "k", **versions: int
+    part: str, values: Mapping[str, object], key: str = "k", **versions: int
 ) -> dict[str, object]:
     """A part as the browser sends it."""
     known = {"contact": "company", "license": "company", "law": "sales", "numbers": "sales"}
     rows = [known[part]] if part in known else ["sales", "price"]
-    sent = {f"{row}_version": versions.get(row, 1) for row in rows} | values | {"key": key}
+    sent: dict[str, object] = {f"{row}_version": versions.get(row, 1) for row in rows}
+    sent |= {**values, "key": key}
     return {f"{part}-{name}": value for name, value in sent.items()} | {"part": part}
-
-
-def send(visitor: Visitor, part: str, values: dict[str, object], **versions: int) -> object:
-    return visitor.post(PAGE, part_of(part, values, **versions))
 
 
 def test_a_part_is_saved_and_leads_to_the_next(visitor: Visitor, owner: User) -> None:
@@ -86,7 +83,7 @@ def test_law_payment_terms_and_numbers_reach_their_rows(visitor: Visitor) -> Non
         sales = SalesTerms.objects.first()
         price = PriceTerms.objects.first()
         versions = {"sales": sales.version if sales else 1, "price": price.version if price else 1}
-        assert visitor.post(PAGE, part_of(part, dict(values), part, **versions)).status_code == 303
+        assert visitor.post(PAGE, part_of(part, values, part, **versions)).status_code == 303
     row, price = SalesTerms.objects.get(), PriceTerms.objects.get()
     assert (row.state, row.cancel_right, row.lead_certificate) == ("PA", False, "NAT-1")
     assert (row.late_fee_percent, row.deposit_dollars) == (Decimal("1.50"), None)
@@ -183,17 +180,22 @@ def logo_sent(upload: SimpleUploadedFile, **more: object) -> dict[str, object]:
 
 
 def test_a_logo_is_kept_shown_and_removed(visitor: Visitor, owner: User) -> None:
-    assert visitor.get("/company/logo").status_code == 404
     visitor.post(PAGE, logo_sent(a_logo()))
     company = Company.objects.get(pk=company_of(owner).pk)
     assert company.logo is not None
-    shown = visitor.get("/company/logo")
+    url = reverse("company-logo", args=[company.logo.pk])
+    shown = visitor.get(url)
     assert shown["Content-Type"] == "image/png"
-    assert Image.open(BytesIO(shown.getvalue())).size == (90, 30)  # type: ignore[attr-defined]
-    assert 'src="/company/logo"' in words(visitor.get(PAGE))
+    assert Image.open(BytesIO(shown.getvalue())).size == (90, 30)
+    assert f'src="{url}"' in words(visitor.get(PAGE))
     visitor.post(PAGE, {"part": "logo", "logo-key": "r", "do": "remove"})
-    assert visitor.get("/company/logo").status_code == 404
-    assert path_of(company.logo.sha256).exists()
+    assert url not in words(visitor.get(PAGE))
+    assert not Company.objects.filter(logo__isnull=False).exists()
+    assert visitor.get(url).status_code == 200
+    assert Visitor().get(url).status_code == 302
+    stranger = Visitor()
+    stranger.force_login(make_person(make_company("Other Floors")))
+    assert stranger.get(url).status_code == 404
 
 
 @pytest.mark.parametrize(
