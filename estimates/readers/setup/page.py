@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import time
 
+from estimates.domain.setup.caps import DepositRule
 from estimates.domain.setup.parts import plain
 from estimates.models import PriceTerms, SalesTerms
+from jobs.domain.figures import money
 from jobs.models import Company
 
 
@@ -24,6 +26,16 @@ def summaries_of(company: Company, sales: SalesTerms, price: PriceTerms) -> dict
     }
 
 
+def rule_of(sales: SalesTerms, price: PriceTerms) -> DepositRule:
+    """Return the company's rule on deposits as it is saved."""
+    return DepositRule(
+        percent_of_total=price.deposit_percent,
+        cap=sales.deposit_dollars,
+        state=sales.state,
+        currency=sales.company.currency,
+    )
+
+
 def _listed(*texts: str) -> str:
     return ", ".join(text.strip() for text in texts if text.strip())
 
@@ -35,7 +47,7 @@ def _cancel(sales: SalesTerms) -> str:
 def _payment(sales: SalesTerms, price: PriceTerms) -> str:
     deposit = f"{plain(price.deposit_percent)}% deposit"
     if sales.deposit_dollars is not None:
-        deposit += f", at most ${sales.deposit_dollars:,.2f}"
+        deposit += f", at most {money(sales.deposit_dollars, sales.company.currency)}"
     progress = sales.progress_percent
     return _listed(deposit, f"{plain(progress)}% when work starts" if progress else "")
 

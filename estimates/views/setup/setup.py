@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from estimates.access import logo_for
+from estimates.domain.setup.caps import cap_rows, examples
 from estimates.forms.setup.base import SetupForm, SetupRows
 from estimates.forms.setup.further import LogoForm, NoticeForm
 from estimates.forms.setup.parts import (
@@ -21,7 +22,7 @@ from estimates.forms.setup.parts import (
     TermsPartForm,
 )
 from estimates.readers.prices import terms_row
-from estimates.readers.setup.page import summaries_of
+from estimates.readers.setup.page import rule_of, summaries_of
 from estimates.readers.setup.sales import (
     advised_for_sending,
     missing_for_sending,
@@ -85,13 +86,16 @@ def company_logo(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _context(company: Company, parts: dict[str, SetupPart], opened: str) -> Context:
-    summaries = summaries_of(company, sales_terms(company), terms_row(company))
+    sales, price = sales_terms(company), terms_row(company)
+    summaries = summaries_of(company, sales, price)
     shown = [replace(parts[key], summary=summaries[key], is_open=key == opened) for key in ORDER]
     return {
         "parts": shown,
         "missing": missing_for_sending(company),
         "advised": advised_for_sending(company),
         "logo": company.logo_id,
+        "examples": examples(rule_of(sales, price)),
+        "caps": list(cap_rows()),
         "notices": list(company.state_notices.all()),
     }
 
