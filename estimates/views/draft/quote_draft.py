@@ -38,9 +38,8 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
     row = draft_row(job)
     ways = _ways(job)
     form = _form(request, row, ways)
-    if asks_to_propose(request):
-        return _said_page(request, row, form)
-    if request.method == "POST" and form.is_valid():
+    proposes = asks_to_propose(request)
+    if request.method == "POST" and not proposes and form.is_valid():
         saved = form.carry_out(
             lambda: save_draft(
                 row=row,
@@ -54,7 +53,6 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, "The draft of the quote is saved.")
             to = "quote-preview" if request.POST.get("then") == TO_PREVIEW else "quote-draft"
             return go_to(request, to, job.pk)
-    stored = draft_row(job)
     context = path_context(request, job, "Quote") | {
         "form": form,
         "not_offered": ways.not_offered,
@@ -62,8 +60,10 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
         "agreed": job.agreed_scope_id is not None,
         "quotes": job.quotes.count(),
     }
-    context |= _said_context(stored, said_of(stored, today_of(job.company)))
-    return render_page(request, "estimates/draft/draft.html", context, status=form.status)
+    context |= _typed_context(row, form) if proposes else _said_context(draft_row(job))
+    status = 200 if proposes else form.status
+    part = "said" if proposes else ""
+    return render_page(request, "estimates/draft/draft.html", context, part=part, status=status)
 
 
 def _ways(job: Job) -> OfferedWays:
@@ -88,23 +88,21 @@ def _form(request: SignedInRequest, row: QuoteDraft, ways: OfferedWays) -> Quote
     )
 
 
-def _said_page(request: SignedInRequest, row: QuoteDraft, form: QuoteDraftForm) -> HttpResponse:
+def _typed_context(row: QuoteDraft, form: QuoteDraftForm) -> Context:
     """What the quote would say as it is typed; what is refused says so in its place."""
-    if form.is_valid():
-        put_values(row, picked(form, DRAFT_FIELDS))
-        context = _said_context(row, said_of(row, today_of(row.job.company)))
-    else:
-        context = {"job": row.job, "refusals": refusals(form)}
-    return render_page(request, "estimates/draft/draft.html", context, part="said")
+    if not form.is_valid():
+        return {"refusals": refusals(form)}
+    put_values(row, picked(form, DRAFT_FIELDS))
+    return _said_context(row)
 
 
-def _said_context(row: QuoteDraft, said: Said) -> Context:
-    quote = said.quote
+def _said_context(row: QuoteDraft, known: Said | None = None) -> Context:
+    said = known or said_of(row, today_of(row.job.company))
     return {
         "job": row.job,
         "said": said,
-        "quote": quote,
-        "page": quote_page(quote, row.job.company) if quote else None,
+        "quote": said.quote,
+        "page": quote_page(said.quote, row.job.company) if said.quote else None,
         "currency": row.job.company.currency,
     }
 

@@ -39,7 +39,7 @@ def see(visitor: Visitor, name: str, job: Job) -> str:
     return unescape(visitor.get(reverse(name, args=[job.pk])).content.decode())
 
 
-def send(visitor: Visitor, job: Job, **typed: str) -> HttpResponse:
+def send(visitor: Visitor, job: Job, *, by_htmx: bool = False, **typed: str) -> HttpResponse:
     """Send the form of the draft as it is shown, with what is typed."""
     address = reverse("quote-draft", args=[job.pk])
     form = visitor.get(address).context["form"]
@@ -48,7 +48,8 @@ def send(visitor: Visitor, job: Job, **typed: str) -> HttpResponse:
         for field in form
         if field.value() not in (None, "") and field.html_name != "photos"
     }
-    return visitor.post(address, shown | typed)  # type: ignore[return-value]
+    headers = {"HX-Request": "true"} if by_htmx else {}
+    return visitor.post(address, shown | typed, headers=headers)  # type: ignore[return-value]
 
 
 def issue(visitor: Visitor, job: Job) -> HttpResponse:
@@ -93,8 +94,11 @@ def test_a_draft_is_kept_and_previewed_with_its_choices(visitor: Visitor, drafte
 
 
 def test_what_is_typed_is_shown_before_it_is_saved(visitor: Visitor, drafted_job: Job) -> None:
-    answer = send(visitor, drafted_job, color="Demo Sand", do="propose")
+    answer = send(visitor, drafted_job, by_htmx=True, color="Demo Sand", do="propose")
     assert "color Demo Sand" in words(answer)
+    assert "<h1" not in words(answer)
+    refused = send(visitor, drafted_job, by_htmx=True, color="x" * 81, do="propose")
+    assert "81 characters are too many" in words(refused)
     assert not QuoteDraft.objects.exists()
 
 
@@ -102,7 +106,7 @@ def test_the_preview_is_what_is_issued(visitor: Visitor, drafted_job: Job) -> No
     send(visitor, drafted_job, detail="room", second_way="base_new")
     page = see(visitor, "quote-preview", drafted_job)
     pdf = visitor.get(reverse("quote-preview-file", args=[drafted_job.pk]))
-    assert issue(visitor, drafted_job).status_code == 302
+    assert issue(visitor, drafted_job).status_code == 303
     quote = stored_quote(Quote.objects.get())
     for choice in quote.choices:
         assert f"${choice.total:,.2f}" in page
@@ -219,12 +223,8 @@ def test_an_agreed_job_says_that_a_change_goes_by_change_order(
     assert "Issue the quote</button>" not in see(visitor, "quote-preview", drafted_job)
 
 
-def test_the_crew_and_strangers_see_no_draft(drafted_job: Job) -> None:
-    for person, status in (
-        (make_person(drafted_job.company, "crew"), 403),
-        (make_person(make_company("Other Floors")), 404),
-    ):
-        other = Visitor()
-        other.force_login(person)
-        for name in ("quote-draft", "quote-preview", "quote-preview-file"):
-            assert other.get(reverse(name, args=[drafted_job.pk])).status_code == status
+def test_a_stranger_sees_no_draft(drafted_job: Job) -> None:
+    stranger = Visitor()
+    stranger.force_login(make_person(make_company("Other Floors")))
+    for name in ("quote-draft", "quote-preview", "quote-preview-file"):
+        assert stranger.get(reverse(name, args=[drafted_job.pk])).status_code == 404
