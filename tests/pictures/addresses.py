@@ -150,6 +150,7 @@ NOT_PICTURED = {
     "product-sheet": "a maker's sheet as somebody uploaded it; the demo has none",
     "quote-accept": POST_ONLY,
     "quote-issue": POST_ONLY,
+    "quote-issue-draft": POST_ONLY,
     "quote-withdraw": POST_ONLY,
     "rate-here": POST_ONLY,
     "rate-remove": "the demo company works by the book's own rates and has none to remove",
