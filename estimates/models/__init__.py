@@ -22,6 +22,7 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -42,6 +43,9 @@ __all__ = [
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteEvent",
+    "QuoteEventKind",
+    "QuoteLink",
     "Rounding",
     "TaxMode",
     "WorkSplit",

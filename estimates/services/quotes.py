@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from dataclasses import replace
 from datetime import date
 
@@ -14,10 +13,11 @@ from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
 from estimates.domain.terms.job_terms import require_tax
-from estimates.models import Acceptance, Estimate, PriceTerms, Quote
+from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteEvent
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
 from estimates.services.quote_pdf import quote_pdf
+from estimates.services.sending.links import open_link
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, User
@@ -152,11 +152,11 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
         number=number,
         document=document,
         pdf=pdf,
-        token=secrets.token_urlsafe(24),
         total=estimate.total,
         issued_by=user,
         valid_until=content.valid_until,
     )
+    open_link(quote=quote)
     act = f"Issued {quote}, {quote.total}"
     audit_job(job=job, user=user, act=act)
     return quote
@@ -178,6 +178,8 @@ def accept_quote(
     existing = Acceptance.objects.filter(quote=quote).first()
     if existing:
         return existing
+    # Who waited for the job meanwhile may have seen another quote than now stands.
+    quote = Quote.objects.select_related("document", "estimate__scope").get(pk=quote.pk)
     _refuse_dead(quote, job, today)
     acceptance = Acceptance.objects.create(
         quote=quote, name=name, document_sha256=quote.document.sha256, by_link=by_link
@@ -193,6 +195,8 @@ def _refuse_dead(quote: Quote, job: Job, today: date) -> None:
     newest = job.quotes.filter(withdrawn_at__isnull=True).first()
     if quote.withdrawn_at:
         raise BadValueError(field="quote", value="withdrawn", accepted="a quote that stands")
+    if quote.events.filter(kind=QuoteEvent.Kind.DECLINED).exists():
+        raise BadValueError(field="quote", value="declined", accepted="a new quote")
     if today > quote.valid_until:
         value = f"valid until {quote.valid_until.isoformat()}"
         raise BadValueError(field="quote", value=value, accepted="a quote that is still valid")
@@ -211,6 +215,7 @@ def withdraw_quote(*, quote: Quote, user: User) -> Quote:
     Raises:
         BadValueError: the quote was accepted.
     """
+    Job.objects.select_for_update().get(pk=quote.job_id)
     if Acceptance.objects.filter(quote=quote).exists():
         accepted = "a quote that was not accepted; agree on a change order instead"
         raise BadValueError(field="quote", value="accepted", accepted=accepted)
