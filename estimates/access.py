@@ -71,7 +71,7 @@ def quote_link(request: HttpRequest, token: str) -> QuoteLink:
 
 
 def quote_event_for(request: SignedInRequest, pk: int) -> QuoteEvent:
-    """Return what happened to a quote of the company. Raises PermissionDenied for the crew, or 404."""
+    """Return what happened to a quote. Raises PermissionDenied for the crew, else Http404."""
     _refuse_crew(request)
     rows = QuoteEvent.objects.select_related("quote__job__company")
     return get_object_or_404(rows, quote__job__company=company_of(request), pk=pk)

@@ -79,7 +79,7 @@ class QuoteEvent(models.Model):
     at = models.DateTimeField(default=timezone.now)
     name = models.CharField(max_length=200, blank=True)
     text = models.TextField(blank=True)
-    choice = models.CharField(max_length=40, blank=True)
+    choice = models.CharField(max_length=60, blank=True)
     ip = models.CharField("from the address", max_length=45, blank=True)
     agent = models.CharField("with the browser", max_length=300, blank=True)
     link = models.ForeignKey(QuoteLink, null=True, on_delete=models.SET_NULL, related_name="+")

@@ -13,7 +13,7 @@ from estimates.models import Quote, QuoteLink
 from jobs.domain.link_token import link_token, token_hash
 from tests.estimates.test_book_migration import at
 
-BEFORE, AFTER = "0010_work_split_on_the_job", "0012_no_link_in_clear"
+BEFORE, AFTER = "0012_quote_drafts_and_choices", "0014_no_link_in_clear"
 SENT = "w4PUAm1Q3cVYx0rTt5bJkq8n"
 
 

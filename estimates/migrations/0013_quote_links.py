@@ -25,7 +25,7 @@ def hash_links(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('estimates', '0010_work_split_on_the_job'),
+        ('estimates', '0012_quote_drafts_and_choices'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
@@ -38,7 +38,7 @@ class Migration(migrations.Migration):
                 ('at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('name', models.CharField(blank=True, max_length=200)),
                 ('text', models.TextField(blank=True)),
-                ('choice', models.CharField(blank=True, max_length=40)),
+                ('choice', models.CharField(blank=True, max_length=60)),
                 ('ip', models.CharField(blank=True, max_length=45, verbose_name='from the address')),
                 ('agent', models.CharField(blank=True, max_length=300, verbose_name='with the browser')),
                 ('noted_at', models.DateTimeField(blank=True, null=True)),

@@ -6,7 +6,7 @@ from django.db import migrations
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('estimates', '0011_quote_links'),
+        ('estimates', '0013_quote_links'),
     ]
 
     operations = [
