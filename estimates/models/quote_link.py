@@ -54,7 +54,7 @@ class QuoteEventKind(models.TextChoices):
     MAILED = "mailed", "Mailed"
     TEXTED = "texted", "Texted"
     SEEN = "seen", "Seen"
-    ASKED = "asked", "Asked"
+    QUESTION = "asked", "Asked"
     ANSWERED = "answered", "Answered"
     ACCEPTED = "accepted", "Accepted"
     DECLINED = "declined", "Declined"

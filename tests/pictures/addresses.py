@@ -215,8 +215,8 @@ def _choices(fill: Rows | Fixed, best: str) -> list[tuple[str, object]]:
     if isinstance(fill, Fixed):
         return [("", fill.word)]
     rows = apps.get_model(fill.model)._default_manager.order_by("pk")
-    found = rows.values_list("pk", fill.title or fill.label, fill.label)
+    named = rows.values_list("pk", fill.title or fill.label, fill.label)
     at = {row.pk: getattr(row, fill.value) for row in rows}
-    choices = [(title, label, at[pk]) for pk, title, label in found]
+    choices = [(title, label, at[pk]) for pk, title, label in named]
     choices.sort(key=lambda row: row[0] != best)
     return [(slugify(str(label))[:40], value) for _, label, value in choices]

@@ -163,7 +163,7 @@ def _letter(mail: Mail) -> EmailMessage:
 
 def _note_trouble(mail: Mail, trouble: Exception, handover: _Handover) -> Effect | None:
     """Write why a mail did not go out; return the next try where there is to be one."""
-    code, words = _told(mail, trouble)
+    code, words = _reason(mail, trouble)
     log.warning("mail %s: try %d: %s", mail.pk, mail.tries, words)
     if handover.begun and not code:
         _settle(mail, MailState.UNSURE, f"{words} {BROKE_OFF}")
@@ -186,7 +186,7 @@ def _try_later(mail: Mail, words: str, moment: datetime) -> Effect:
     return queue
 
 
-def _told(mail: Mail, trouble: Exception) -> tuple[int, str]:
+def _reason(mail: Mail, trouble: Exception) -> tuple[int, str]:
     """Return the server's reply code, 0 where it gave none, and what a person is told."""
     if isinstance(trouble, smtplib.SMTPRecipientsRefused):
         code, reply = next(iter(trouble.recipients.values()), (0, b""))
