@@ -16,18 +16,17 @@ from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloo
 from estimates.models import QuoteDraft
 from estimates.readers.draft.rows import photos_shown
 from estimates.readers.draft.terms import sale_terms
+from estimates.readers.quote_drawing import homeowner_drawing
 from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_terms
 from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
 from jobs.readers.payers.payer import payer_row
-from jobs.readers.plans import plan_picture
 from jobs.readers.scope import inches, room_take
 from jobs.readers.site import cautions_of, site_facts
 
 _FOOT2 = Decimal("0.01")
-DRAWING_NOTE = "Every line is a row or a joint as planned."
 
 
 def sold_of(
@@ -51,8 +50,8 @@ def sold_of(
             if "quote" in caution.shown_on
         ),
         photos=photos_shown(draft),
-        drawing="".join(plan_picture(plan, numbers=False) for plan in plans),
-        drawing_notes=(DRAWING_NOTE,),
+        drawing=homeowner_drawing(plans),
+        drawing_notes=(),
         lead=_lead(job, sales.lead_certificate, sales.lead_pamphlet),
         color=draft.color,
         sample_on=draft.sample_on,
