@@ -23,6 +23,7 @@ ROWS: Mapping[str, str] = {
     "estimates/": "estimates.Estimate.pk",
     "floors/": "jobs.FloorZone.pk",
     "jobs/": "jobs.Job.pk",
+    "mails/": "jobs.Mail.pk",
     "packets/": "jobs.Packet.pk",
     "plans/": "jobs.FloorPlan.pk",
     "price-lines/": "estimates.JobLine.pk",
@@ -31,6 +32,7 @@ ROWS: Mapping[str, str] = {
     "products/": "jobs.Product.pk",
     "purchases/": "estimates.Purchase.pk",
     "q/": "estimates.Quote.token",
+    "quote-events/": "estimates.QuoteEvent.pk",
     "quotes/": "estimates.Quote.pk",
     "rates/": "jobs.Rate.pk",
     "removed/": "jobs.Removal.pk",
@@ -59,6 +61,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
+    "quote-public-days": {"acceptance__isnull": False, "job__days__number": 1},
     "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }
