@@ -17,8 +17,8 @@ from estimates.models import Quote
 from estimates.readers.quote import stored_quote
 from estimates.services.quote_pdf import quote_pdf
 from jobs.models import Company
-from jobs.services.files import read_file, store_picture
-from tests.builders import make_company, picture_bytes
+from jobs.services.files import read_file
+from tests.builders import make_company, make_photo
 from tests.estimates import quote_values as values
 from tests.estimates.a_job import a_quote, an_owner
 
@@ -115,8 +115,7 @@ def test_names_of_200_characters_keep_within_the_sheet(company: Company) -> None
 
 
 def test_logo_and_photographs_stand_in_the_document(company: Company) -> None:
-    content = BytesIO(picture_bytes())
-    kept = store_picture(company=company, upload=content, size=100, name="hall.png")
+    kept = make_photo(company)
     quote = values.two_rooms()
     letterhead = replace(quote.letterhead, logo_sha256=kept.sha256)
     photo = QuotePhoto(sha256=kept.sha256, caption="The step at the bathroom")
@@ -127,8 +126,7 @@ def test_logo_and_photographs_stand_in_the_document(company: Company) -> None:
 
 
 def test_pictures_of_another_company_stay_out(company: Company) -> None:
-    content = BytesIO(picture_bytes())
-    kept = store_picture(company=make_company("Other"), upload=content, size=100, name="hall.png")
+    kept = make_photo(make_company("Other"))
     letterhead = replace(values.two_rooms().letterhead, logo_sha256=kept.sha256)
     pdf = quote_pdf(company, replace(values.two_rooms(), letterhead=letterhead))
     assert not any(page.images for page in PdfReader(BytesIO(pdf)).pages)
