@@ -10,7 +10,7 @@ from typing import Any
 from django.apps import apps
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What the first argument of an address names, by the words before it: a model's key, or a field.
+# What the first argument of an address names, by the words before it: a model and an attribute.
 ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
@@ -104,5 +104,5 @@ def _values(name: str, route: str, place: int) -> list[Any]:
         return FURTHER_OF.get(name, FURTHER[key])
     app, model, field = ROWS[key].split(".")
     rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
-    values = list(rows.order_by("pk").values_list(field, flat=True))
+    values = [getattr(row, field) for row in rows.order_by("pk")]
     return values[:: len(values) // MOST_ROWS + 1]

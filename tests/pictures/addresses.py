@@ -17,8 +17,8 @@ ARGUMENT = re.compile(r"<[^>]+>")
 class Rows:
     """Rows of the demo that stand in an address.
 
-    ``value`` is what stands there; ``title`` the way to the title of the row's job, empty where it
-    has none; ``label`` what the row is called in the name of a picture.
+    ``value``, an attribute, is what stands there; ``title`` the way to the title of the row's job,
+    empty where it has none; ``label`` what the row is called in the name of a picture.
     """
 
     model: str
@@ -215,6 +215,8 @@ def _choices(fill: Rows | Fixed, best: str) -> list[tuple[str, object]]:
     if isinstance(fill, Fixed):
         return [("", fill.word)]
     rows = apps.get_model(fill.model)._default_manager.order_by("pk")
-    choices = list(rows.values_list(fill.title or fill.label, fill.label, fill.value))
+    named = rows.values_list("pk", fill.title or fill.label, fill.label)
+    at = {row.pk: getattr(row, fill.value) for row in rows}
+    choices = [(title, label, at[pk]) for pk, title, label in named]
     choices.sort(key=lambda row: row[0] != best)
     return [(slugify(str(label))[:40], value) for _, label, value in choices]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from estimates.domain.quotes.content import IssuedQuote
 from estimates.domain.quotes.plain_words import day_words
+from estimates.domain.terms.evidence import per_one
 from jobs.domain.figures import area, money
 
 
@@ -28,7 +29,8 @@ def _said(before: IssuedQuote, now: IssuedQuote) -> Iterator[str]:
             yield f"{len(now.days)} days in place of {len(before.days)}."
         if before.start != now.start:
             yield now.start
-    yield f"The price now holds until {day_words(now.valid_until)}."
+    if before.valid_until != now.valid_until:
+        yield f"The price now holds until {day_words(now.valid_until)}."
 
 
 def _price(before: IssuedQuote, now: IssuedQuote) -> Iterator[str]:
@@ -74,7 +76,9 @@ def _listed(title: str, before: tuple[str, ...], now: tuple[str, ...]) -> Iterat
 def _allowances(before: IssuedQuote, now: IssuedQuote) -> Iterator[str]:
     then = {each.name: each for each in before.allowances}
     here = {each.name: each for each in now.allowances}
-    for name, allowance in here.items():
-        if name not in then or then[name].text != allowance.text:
-            yield f"{name}: {allowance.text}"
+    for name, now_in in here.items():
+        if then.get(name) != now_in:
+            cap = money(now_in.most, now.currency)
+            each = f"{money(now_in.each, now.currency)} {per_one(now_in.unit)}"
+            yield f"If needed, {name}: {each}, never more than {cap}."
     yield from (f"No longer in the price: {name}." for name in then if name not in here)

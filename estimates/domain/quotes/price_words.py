@@ -10,34 +10,32 @@ from estimates.domain.priced import Priced, PricedLine, amounts_of
 from estimates.domain.priced_lines import BY_CLIENT
 from estimates.domain.quotes.content import QuoteAllowance, QuoteUnit
 from estimates.domain.quotes.plain_words import listed, plain_words
-from estimates.domain.terms.evidence import per_one
 from jobs.domain.checks import ONE, ZERO
-from jobs.domain.figures import counted, money, unit_sign
+from jobs.domain.figures import money, unit_sign
 from jobs.domain.scope.scope import FrozenScope
 
 ALLOWANCE_WORDS = {
     "Low spots filled with leveler": (
-        "If we find low spots",
+        "low spots",
         (
             "We can't see the floor beneath yet. If it has low spots, we fill them with leveling "
-            "compound"
+            "compound."
         ),
     ),
     "Low spots primed": (
-        "Under what we fill",
-        "Low spots get a coat of primer before they are filled",
+        "primer in low spots",
+        "Low spots get a coat of primer before they are filled.",
     ),
     "Screws in loose spots": (
-        "If we find loose spots",
-        "Loose and squeaking spots show when the old floor is out. We fasten them",
+        "loose spots",
+        "Loose and squeaking spots show when the old floor is out. We fasten them.",
     ),
     "Old base that breaks, replaced": (
-        "If old baseboard breaks",
-        "Old baseboard may split when it comes off. We put new in its place",
+        "baseboard that breaks",
+        "Old baseboard may split when it comes off. We put new in its place.",
     ),
 }
-"""The allowances that are offered from evidence: their heading, and how their sentence begins."""
-_UNUSED = "It is in the total; what isn't used comes off the bill."
+"""The allowances that are offered from evidence: what they are for, and what is done."""
 _MORE = "If it takes more, we stop and ask, and go on once you sign, or we leave it."
 ALL_ELSE = "All other material and work"
 GOODS = {
@@ -54,19 +52,15 @@ GOODS = {
 
 def allowances_of(priced: Priced) -> tuple[QuoteAllowance, ...]:
     """Return each allowance with the price of one, how many at most, and what that comes to."""
-    return tuple(_allowance(line, priced.currency) for line in priced.allowance_lines)
+    return tuple(_allowance(line) for line in priced.allowance_lines)
 
 
-def _allowance(line: PricedLine, currency: str) -> QuoteAllowance:
-    each = line.unit_price or ZERO
-    name, begins = ALLOWANCE_WORDS.get(line.label, (line.label, line.label))
-    price = f"{money(each, currency)} {per_one(line.unit)}"
-    most = f"{counted(line.quantity, line.unit)} at most, so never more than"
-    said = f"{begins}: {price}, {most} {money(line.amount, currency)}. {_UNUSED} {_MORE}"
+def _allowance(line: PricedLine) -> QuoteAllowance:
+    name, text = ALLOWANCE_WORDS.get(line.label, (line.label, f"{line.label}."))
     return QuoteAllowance(
         name=name,
-        text=said,
-        each=each,
+        text=f"{text} {_MORE}",
+        each=line.unit_price or ZERO,
         unit=line.unit,
         units=line.quantity,
         most=line.amount,

@@ -20,7 +20,7 @@ from estimates.domain.quotes.plain_words import (
     listed,
 )
 from estimates.domain.quotes.sold import SoldFloor, SoldRoom
-from jobs.domain.figures import length
+from jobs.domain.figures import NO_BREAK, length
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope
 
@@ -47,14 +47,20 @@ def floor_words(
 
 
 def _floor(floor: SoldFloor, system: str) -> str:
-    thick = f"{length(floor.thickness_in, system)} thick"
+    thick = f"{_size(floor.thickness_in, system)} thick"
     if floor.attached_pad:
         thick += " with its pad"
     elif floor.pad:
         thick += ", on a pad of its own"
-    width, long = (length(each, system) for each in (floor.width_in, floor.length_in))
+    width, long = (_size(each, system) for each in (floor.width_in, floor.length_in))
     core = CORES.get(floor.core, "Plank")
     return f"{core}, {floor.product}, {thick}, planks {width} wide and {long} long"
+
+
+def _size(inches: Decimal, system: str) -> str:
+    """Return a size with its units in letters: ¼ in, 4 ft, 3 ft 11½ in."""
+    signed = length(inches, system).removesuffix(f'{NO_BREAK}0"')
+    return signed.replace("'", f"{NO_BREAK}ft").replace('"', f"{NO_BREAK}in")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
