@@ -45,7 +45,7 @@ def an_issued_quote(**company: str) -> Quote:
 def test_two_rooms_at_one_price_take_one_sheet_and_one_of_terms(paper: str) -> None:
     first, terms = sheets(quote_pdf(make_company(paper=paper), values.two_rooms()))
     assert all(word in first for word in ("$4,655.33", "Warranty", "Signature"))
-    assert terms.count("Notice of Cancellation") == 2
+    assert terms.count("I HEREBY CANCEL") == 2
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
@@ -53,7 +53,7 @@ def test_two_rooms_with_choices_take_two_sheets_and_one_of_terms(paper: str) -> 
     first, second, terms = sheets(quote_pdf(make_company(paper=paper), values.by_room()))
     assert all(word in first for word in ("Choose one", "$5,217.60", "$3,439.04"))
     assert "Signature" in second
-    assert terms.count("Notice of Cancellation") == 2
+    assert terms.count("I HEREBY CANCEL") == 2
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
