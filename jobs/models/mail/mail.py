@@ -30,7 +30,8 @@ class Mail(models.Model):
 
     ``link_kind`` and ``link`` name a link that is computed only when the mail goes out; its address
     stands nowhere here. ``about`` is what it is of, such as quote:12. ``fence`` grows with each
-    claim, so that a sender who comes back late writes nothing over its successor.
+    claim, so that a sender who comes back late writes nothing over its successor. ``noted_at`` says
+    when the office put its failure aside.
     """
 
     State = MailState
@@ -55,6 +56,7 @@ class Mail(models.Model):
     error = models.TextField(blank=True, help_text="why it did not go out, for a person")
     posted_at = models.DateTimeField(default=timezone.now)
     sent_at = models.DateTimeField(null=True, blank=True)
+    noted_at = models.DateTimeField("failure put aside", null=True, blank=True)
     posted_by = models.ForeignKey(
         "jobs.User", null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
     )

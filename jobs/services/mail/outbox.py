@@ -17,6 +17,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
 from jobs.models import Company, Errand, Mail, MailState, StoredFile, User
@@ -131,7 +132,7 @@ def send_again(*, mail: Mail) -> Mail:
     """
     ended = (MailState.FAILED, MailState.UNSURE)
     rows = Mail.objects.filter(pk=mail.pk)
-    again = {"state": MailState.QUEUED, "tries": 0, "next_try_at": None}
+    again = {"state": MailState.QUEUED, "tries": 0, "next_try_at": None, "noted_at": None}
     if rows.filter(state__in=ended).update(**again, error=""):
         ask_to_send(mail)
     elif rows.filter(state=MailState.QUEUED).update(next_try_at=None):
@@ -139,6 +140,12 @@ def send_again(*, mail: Mail) -> Mail:
         waiting.filter(state=ErrandState.WAITING).update(not_before=None)
     mail.refresh_from_db()
     return mail
+
+
+@transaction.atomic
+def put_failure_aside(*, mail: Mail) -> None:
+    """Note that the office knows that a mail did not go out."""
+    Mail.objects.filter(pk=mail.pk, noted_at=None).update(noted_at=timezone.now())
 
 
 def mails_about(company: Company, subjects: Iterable[str]) -> list[Mail]:
