@@ -18,13 +18,19 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.draft import quote_draft
 from estimates.views.payers import paid_trip, unit_prices
 from estimates.views.sending import by_link, sending
+from estimates.views.setup import notices, setup
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
     path("ballparks/<int:pk>", ballpark.ballpark_kept, name="ballpark-kept"),
     path("ballparks/<int:pk>/job", ballpark.ballpark_start, name="ballpark-start"),
+    path("company/setup", setup.company_setup, name="company-setup"),
+    path("company/logos/<int:pk>", setup.company_logo, name="company-logo"),
+    path("company/notices/<int:pk>", notices.state_notice, name="state-notice"),
+    path("company/notices/<int:pk>/remove", notices.state_notice_remove, name="notice-remove"),
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
     path("prices/export", price_import.price_export, name="price-export"),
@@ -61,6 +67,14 @@ urlpatterns: list[URLPattern] = [
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),
+    path("jobs/<int:pk>/quote", quote_draft.quote_draft, name="quote-draft"),
+    path("jobs/<int:pk>/quote/preview", quote_draft.quote_preview, name="quote-preview"),
+    path(
+        "jobs/<int:pk>/quote/preview/file",
+        quote_draft.quote_preview_file,
+        name="quote-preview-file",
+    ),
+    path("jobs/<int:pk>/quote/issue", quote_draft.quote_issue_draft, name="quote-issue-draft"),
     path("quotes/<int:pk>", sending.quote, name="quote"),
     path("quotes/<int:pk>/mail", sending.quote_mail, name="quote-mail"),
     path("quotes/<int:pk>/texted", sending.quote_texted, name="quote-texted"),
