@@ -11,7 +11,9 @@ class EstimatesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the job's path the steps that are about money."""
+        """Give the job's path the steps that are about money, the first page what waits of them."""
         from estimates.readers import path_steps
+        from estimates.readers.sending import waiting
 
         path_steps.register()
+        waiting.register()
