@@ -119,7 +119,7 @@ def test_the_next_job_number_is_refused_where_it_is_typed(visitor: Visitor, owne
         (
             "payment",
             PAYMENT | {"payment_stages": "deposit_progress_rest"},
-            "Nothing is paid when work starts",
+            "Nothing is paid half way",
         ),
         (
             "payment",
