@@ -11,7 +11,8 @@ class EstimatesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the job's path the steps that are about money."""
-        from estimates.readers import path_steps
+        """Give the job's path the steps that are about money, and the takeoff its rolls."""
+        from estimates.readers import path_steps, roll_sizes
 
         path_steps.register()
+        roll_sizes.register()
