@@ -7,12 +7,24 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Ballpark, Estimate, JobAllowance, JobLine, PriceItem, Purchase, Quote
+from estimates.models import (
+    Ballpark,
+    Estimate,
+    JobAllowance,
+    JobLine,
+    PriceItem,
+    Purchase,
+    Quote,
+    StateNotice,
+)
 from jobs.access import SignedInRequest, company_of, job_for
 from jobs.models import Job, StoredFile
 
 PRICE_FILE = "text/csv"
 """The kind of a file of prices that somebody sent."""
+
+LOGO_NAME = "logo.png"
+"""What the file of a logo is called; photographs are called otherwise."""
 
 
 def priced_job_for(request: SignedInRequest, pk: int) -> Job:
@@ -76,6 +88,20 @@ def ballpark_for(request: SignedInRequest, pk: int) -> Ballpark:
     _refuse_crew(request)
     rows = Ballpark.objects.select_related("company", "job", "made_by")
     return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def notice_for(request: SignedInRequest, pk: int) -> StateNotice:
+    """Return a notice of the company, for the owner. Raises PermissionDenied, else Http404."""
+    if not request.user.is_owner:
+        raise PermissionDenied("The set-up is the owner's.")
+    rows = StateNotice.objects.select_related("company")
+    return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def logo_for(request: SignedInRequest, pk: int) -> StoredFile:
+    """Return a logo that the company has, or had on papers that are out. Raises Http404."""
+    files = StoredFile.objects.filter(name=LOGO_NAME, content_type="image/png")
+    return get_object_or_404(files, company=company_of(request), pk=pk)
 
 
 def price_file_for(request: SignedInRequest, pk: int) -> StoredFile:

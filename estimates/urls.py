@@ -19,11 +19,16 @@ from estimates.views import (
     work_split,
 )
 from estimates.views.payers import paid_trip, unit_prices
+from estimates.views.setup import notices, setup
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
     path("ballparks/<int:pk>", ballpark.ballpark_kept, name="ballpark-kept"),
     path("ballparks/<int:pk>/job", ballpark.ballpark_start, name="ballpark-start"),
+    path("company/setup", setup.company_setup, name="company-setup"),
+    path("company/logos/<int:pk>", setup.company_logo, name="company-logo"),
+    path("company/notices/<int:pk>", notices.state_notice, name="state-notice"),
+    path("company/notices/<int:pk>/remove", notices.state_notice_remove, name="notice-remove"),
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
     path("prices/export", price_import.price_export, name="price-export"),

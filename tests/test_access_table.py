@@ -58,6 +58,10 @@ TABLE = tuple(
     treatments         -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
+    company-setup      -         rkfffk  rufffu
+    company-logo       logo      rnkkkk  mmmmmm
+    state-notice       notice    rnfffk  rnfffu
+    notice-remove      notice    rnfffk  rnfffr
     person-add         -         rkfffk  rufffu
     person-edit        person    rnfffk  rnfffu
     crew-list          -         rkffkk  mmmmmm

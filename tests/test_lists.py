@@ -58,6 +58,7 @@ LISTS = tuple(
     rows_of("""
     job-list        -          jobs
     company         -          people audit_lines
+    company-setup   -          notices
     crew-list       -          crews
     crew-add        -          people
     crew-edit       crew       people
@@ -123,6 +124,9 @@ ONE_THING = {
     "help": "shows words",
     "treatments": "shows a table of the code",
     "healthz": "says that the site answers",
+    "company-logo": _FILE,
+    "state-notice": _FORM,
+    "notice-remove": _ASK,
     "person-add": _FORM,
     "person-edit": _FORM,
     "client-add": _FORM,

@@ -15,6 +15,8 @@ ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
     "clients/": "jobs.Client.pk",
+    "company/logos/": "jobs.StoredFile.pk",
+    "company/notices/": "estimates.StateNotice.pk",
     "company/people/": "jobs.User.pk",
     "crews/": "jobs.Crew.pk",
     "days/": "jobs.WorkDay.pk",
@@ -54,6 +56,7 @@ FURTHER: Mapping[str, list[Any]] = {
 FURTHER_OF: Mapping[str, list[Any]] = {"payer-price": ["floor_area", "half_day"]}
 # Addresses that only some rows have: which.
 ONLY: Mapping[str, Mapping[str, Any]] = {
+    "company-logo": {"name": "logo.png"},
     "hold-clear": {"clearances__code": "asbestos"},
     "log-photo": {"photo__isnull": False},
     "price-import-progress": {"content_type": "text/csv"},
