@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from django.core.exceptions import PermissionDenied
-from django.db.models import QuerySet
-from django.http import HttpRequest
+from django.db.models import Prefetch, QuerySet
+from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
 from estimates.models import (
@@ -15,9 +15,13 @@ from estimates.models import (
     PriceItem,
     Purchase,
     Quote,
+    QuoteEvent,
+    QuoteLink,
     StateNotice,
 )
 from jobs.access import SignedInRequest, company_of, job_for
+from jobs.clock import today_of
+from jobs.domain.link_token import token_hash
 from jobs.models import Job, StoredFile
 
 PRICE_FILE = "text/csv"
@@ -52,7 +56,29 @@ def quote_for(request: SignedInRequest, pk: int) -> Quote:
 
 def quote_by_link(request: HttpRequest, token: str) -> Quote:
     """Return the quote that this link opens. Raises Http404 for a link that opens nothing."""
-    return get_object_or_404(_quotes(), token=token)
+    return quote_link(request, token).quote
+
+
+def quote_link(request: HttpRequest, token: str) -> QuoteLink:
+    """Return the link with this word, its quote with it.
+
+    Raises Http404 for a word that was guessed, and for a link that was revoked or is past its day.
+    """
+    links = QuoteLink.objects.filter(revoked_at=None).prefetch_related(
+        Prefetch("quote", queryset=_quotes())
+    )
+    link = get_object_or_404(links, token_hash=token_hash(token))
+    if link.expires_on is not None and today_of(link.quote.job.company) > link.expires_on:
+        message = f"Link {link.pk} opened its quote until {link.expires_on}."
+        raise Http404(message)
+    return link
+
+
+def quote_event_for(request: SignedInRequest, pk: int) -> QuoteEvent:
+    """Return what happened to a quote. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = QuoteEvent.objects.select_related("quote__job__company")
+    return get_object_or_404(rows, quote__job__company=company_of(request), pk=pk)
 
 
 def purchase_for(request: SignedInRequest, pk: int) -> Purchase:

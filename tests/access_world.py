@@ -8,7 +8,15 @@ from datetime import date
 from django.test import Client as Visitor
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem, Purchase, StateNotice
+from estimates.models import (
+    Ballpark,
+    JobAllowance,
+    JobLine,
+    PriceItem,
+    Purchase,
+    Quote,
+    StateNotice,
+)
 from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
@@ -17,6 +25,7 @@ from jobs.models import (
     Company,
     ExistingFloor,
     Job,
+    Mail,
     Rate,
     Role,
     Room,
@@ -153,8 +162,17 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
         "estimate": second.pk,
         "quote": quote.pk,
         "token": quote.token,
+        "event": quote.events.create(kind="asked", text="Who moves the piano?").pk,
+        "mail": _failed_mail(quote).pk,
     }
     return rows | _bought_and_timed(job, today)
+
+
+def _failed_mail(quote: Quote) -> Mail:
+    to = {"to": "ines@example.com", "key": "one", "kind": "quote", "about": f"quote:{quote.pk}"}
+    return Mail.objects.create(
+        company=quote.job.company, subject="Quote", text="Hello", state="failed", **to
+    )
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:

@@ -22,6 +22,8 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
 from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
@@ -40,11 +42,17 @@ __all__ = [
     "PaymentStages",
     "PriceItem",
     "PriceTerms",
+    "PriceTold",
     "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteDraft",
+    "QuoteEvent",
+    "QuoteEventKind",
+    "QuoteLink",
     "QuoteNumbering",
+    "QuoteOption",
     "Rounding",
     "SalesTerms",
     "StateNotice",

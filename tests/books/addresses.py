@@ -10,7 +10,7 @@ from typing import Any
 from django.apps import apps
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What the first argument of an address names, by the words before it: a model's key, or a field.
+# What the first argument of an address names, by the words before it: a model and an attribute.
 ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
@@ -25,6 +25,7 @@ ROWS: Mapping[str, str] = {
     "estimates/": "estimates.Estimate.pk",
     "floors/": "jobs.FloorZone.pk",
     "jobs/": "jobs.Job.pk",
+    "mails/": "jobs.Mail.pk",
     "packets/": "jobs.Packet.pk",
     "plans/": "jobs.FloorPlan.pk",
     "price-lines/": "estimates.JobLine.pk",
@@ -33,6 +34,7 @@ ROWS: Mapping[str, str] = {
     "products/": "jobs.Product.pk",
     "purchases/": "estimates.Purchase.pk",
     "q/": "estimates.Quote.token",
+    "quote-events/": "estimates.QuoteEvent.pk",
     "quotes/": "estimates.Quote.pk",
     "rates/": "jobs.Rate.pk",
     "removed/": "jobs.Removal.pk",
@@ -62,6 +64,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
+    "quote-public-days": {"acceptance__isnull": False, "job__days__number": 1},
     "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }
@@ -107,5 +110,5 @@ def _values(name: str, route: str, place: int) -> list[Any]:
         return FURTHER_OF.get(name, FURTHER[key])
     app, model, field = ROWS[key].split(".")
     rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
-    values = list(rows.order_by("pk").values_list(field, flat=True))
+    values = [getattr(row, field) for row in rows.order_by("pk")]
     return values[:: len(values) // MOST_ROWS + 1]

@@ -17,8 +17,8 @@ ARGUMENT = re.compile(r"<[^>]+>")
 class Rows:
     """Rows of the demo that stand in an address.
 
-    ``value`` is what stands there; ``title`` the way to the title of the row's job, empty where it
-    has none; ``label`` what the row is called in the name of a picture.
+    ``value``, an attribute, is what stands there; ``title`` the way to the title of the row's job,
+    empty where it has none; ``label`` what the row is called in the name of a picture.
     """
 
     model: str
@@ -148,8 +148,19 @@ NOT_PICTURED = {
     "price-preview": "a file of prices as somebody sent it; the demo has none",
     "price-tax": POST_ONLY,
     "product-sheet": "a maker's sheet as somebody uploaded it; the demo has none",
+    "mail-again": POST_ONLY,
+    "mail-noted": POST_ONLY,
     "quote-accept": POST_ONLY,
+    "quote-answer": POST_ONLY,
     "quote-issue": POST_ONLY,
+    "quote-issue-draft": POST_ONLY,
+    "quote-link-renew": POST_ONLY,
+    "quote-link-until": POST_ONLY,
+    "quote-mail": POST_ONLY,
+    "quote-noted": POST_ONLY,
+    "quote-public-days": DATA_FILE,
+    "quote-public-seen": POST_ONLY,
+    "quote-texted": POST_ONLY,
     "quote-withdraw": POST_ONLY,
     "rate-here": POST_ONLY,
     "rate-remove": "the demo company works by the book's own rates and has none to remove",
@@ -217,6 +228,8 @@ def _choices(fill: Rows | Fixed, best: str) -> list[tuple[str, object]]:
     if isinstance(fill, Fixed):
         return [("", fill.word)]
     rows = apps.get_model(fill.model)._default_manager.order_by("pk")
-    choices = list(rows.values_list(fill.title or fill.label, fill.label, fill.value))
+    named = rows.values_list("pk", fill.title or fill.label, fill.label)
+    at = {row.pk: getattr(row, fill.value) for row in rows}
+    choices = [(title, label, at[pk]) for pk, title, label in named]
     choices.sort(key=lambda row: row[0] != best)
     return [(slugify(str(label))[:40], value) for _, label, value in choices]
