@@ -18,6 +18,7 @@ from estimates.forms.answers import AskForm, ChooseAndAcceptForm, DeclineForm
 from estimates.models import Acceptance, QuoteEvent, QuoteLink
 from estimates.readers.quote import stored_quote
 from estimates.readers.quote_page import quote_page
+from estimates.readers.sending.days import days_of
 from estimates.readers.sending.states import state_of
 from estimates.services.sending import answers
 from jobs.clock import local_to, today_of
@@ -53,9 +54,9 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         act = request.POST.get("act", ACCEPT)
         forms = _forms(sent(request), act, issued)
         form = forms.sent(act)
-        if request.method == "POST" and form.is_valid():
-            if form.carry_out(_answer(request, link, form)) is not None:
-                return redirect("quote-public", token=token)
+        is_word = request.method == "POST" and form.is_valid()
+        if is_word and form.carry_out(_answer(request, link, form)) is not None:
+            return redirect("quote-public", token=token)
         context = _context(link, issued, forms, token)
         response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
@@ -112,6 +113,8 @@ def _context(
         "ask": forms.ask,
         "decline": forms.decline,
         "pdf_url": reverse("quote-public-file", args=[token]),
+        "days_url": reverse("quote-public-days", args=[token]) if days_of(link.quote) else "",
+        "seen_url": reverse("quote-public-seen", args=[token]) if state in OPEN else "",
     }
 
 
