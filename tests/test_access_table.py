@@ -147,6 +147,10 @@ TABLE = tuple(
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm
+    quote-draft        job       rnnfkk  rnnfuu
+    quote-preview      job       rnnfkk  mmmmmm
+    quote-preview-file job       rnnfkk  mmmmmm
+    quote-issue-draft  job       mmmmmm  rnnfrr
     quote              quote     rnffkk  mmmmmm
     quote-accept       quote     mmmmmm  rnffuu
     quote-file         quote     rnffkk  mmmmmm

@@ -153,6 +153,7 @@ NOT_PICTURED = {
     "quote-accept": POST_ONLY,
     "quote-answer": POST_ONLY,
     "quote-issue": POST_ONLY,
+    "quote-issue-draft": POST_ONLY,
     "quote-link-renew": POST_ONLY,
     "quote-link-until": POST_ONLY,
     "quote-mail": POST_ONLY,

@@ -18,7 +18,7 @@ from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope
 
 KEYS = ("a", "b", "c")
-"""What choices are told apart by, in their order; nobody reads it."""
+"""What choices are said apart by, in their order; nobody reads it."""
 SEVERAL = "+"
 """Between the keys of options that are taken together."""
 
@@ -79,7 +79,7 @@ def way_text(way: str) -> str:
 
 
 def as_priced(other_ways: Sequence[str]) -> str:
-    """Return the way that the job is priced, told against the choices beside it."""
+    """Return the way that the job is priced, said against the choices beside it."""
     options = [key for way in other_ways for key in way.split(SEVERAL) if key in WAYS]
     return SEVERAL.join(dict.fromkeys(WAYS[key].against for key in options))
 
@@ -87,7 +87,7 @@ def as_priced(other_ways: Sequence[str]) -> str:
 def choices_of(
     choices: Sequence[PricedChoice], terms: SaleTerms, deposit_of: Callable[[Decimal], Decimal]
 ) -> tuple[QuoteChoice, ...]:
-    """Return the choices with their figures; only facts that differ among them are told."""
+    """Return the choices with their figures; only facts that differ among them are said."""
     facts = [_facts(choice) for choice in choices]
     differing = [label for label in facts[0] if len({each[label] for each in facts}) > 1]
     several = len(choices) > 1
@@ -95,9 +95,9 @@ def choices_of(
         _choice(
             choice,
             deposit_of(choice.priced.total),
-            tuple(ChoiceFact(label=label, text=told[label]) for label in differing if several),
+            tuple(ChoiceFact(label=label, text=said[label]) for label in differing if several),
         )
-        for choice, told in zip(choices, facts, strict=True)
+        for choice, said in zip(choices, facts, strict=True)
     )
 
 

@@ -58,8 +58,8 @@ class _Day:
     hours: dict[tuple[str, str], Decimal]
 
     def codes(self, zone: str) -> list[str]:
-        found = {code for code, of in self.hours if of == zone}
-        return [code for code in TASKS if code in found]
+        codes = {code for code, of in self.hours if of == zone}
+        return [code for code in TASKS if code in codes]
 
 
 def _days(scope: FrozenScope) -> list[_Day]:

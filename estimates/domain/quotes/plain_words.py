@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
+from datetime import date, time
 
 PLAIN: Mapping[str, str] = {
     r"base": "baseboard",
@@ -58,8 +58,8 @@ def trade_words(text: str) -> list[str]:
     return _TRADE.findall(text)
 
 
-def _plain(found: re.Match[str]) -> str:
-    word = found.group()
+def _plain(match: re.Match[str]) -> str:
+    word = match.group()
     for pattern, twin in PLAIN.items():
         if re.fullmatch(pattern, word, re.IGNORECASE):
             return twin[0].upper() + twin[1:] if word[0].isupper() and word[:2] != "T-" else twin
@@ -77,6 +77,11 @@ def listed(things: Iterable[str]) -> str:
 def day_words(day: date) -> str:
     """Return a day as it is written out: December 7, 2026."""
     return f"{day:%B} {day.day}, {day.year}"
+
+
+def clock_words(hour: time) -> str:
+    """Return an hour of the day as it is said: 8:30 in the morning is 8:30."""
+    return f"{hour.hour}:{hour:%M}"
 
 
 def counted_words(count: int, one: str, several: str = "") -> str:

@@ -53,9 +53,9 @@ class _Sharing:
 
     def _weights(self, line: PricedLine) -> list[Decimal]:
         if line.room:
-            own = [Decimal(room.holds(line.room)) for room in self._rooms]
-            if any(own):
-                return own
+            named = [Decimal(room.holds(line.room)) for room in self._rooms]
+            if any(named):
+                return named
         if line.kind == LABOR:
             worked = self._worked(line)
             if any(worked):
@@ -78,8 +78,8 @@ class _Sharing:
             if rate is None or not (whole_job or entry.zone == line.zone):
                 continue
             taken = entry.amount / rate.per * rate.hours
-            own = [Decimal(room.holds(entry.room)) for room in self._rooms]
-            weights = own if any(own) else self._by_area(entry.zone)
+            named = [Decimal(room.holds(entry.room)) for room in self._rooms]
+            weights = named if any(named) else self._by_area(entry.zone)
             whole = sum(weights, ZERO)
             hours = [
                 known + taken * weight / whole for known, weight in zip(hours, weights, strict=True)

@@ -60,7 +60,7 @@ class PricedChoice:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class DepositRule:
+class DepositTerms:
     """What is asked before the work: a part of the price in percent, the caps on it."""
 
     percent: Decimal
@@ -80,7 +80,7 @@ class SaleTerms:
 
     issued_on: date
     valid_days: int
-    deposit: DepositRule
+    deposit: DepositTerms
     progress: Decimal = ZERO
     retainage: Decimal = ZERO
     payment_ways: str = ""

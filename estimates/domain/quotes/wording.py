@@ -79,12 +79,12 @@ class _Counts:
 
 def room_texts(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str, ...]:
     """Return what is done in each room; a room with the same work as one before says just that."""
-    told: dict[str, str] = {}
+    known: dict[str, str] = {}
     texts = []
     for room in rooms:
         text = _room_text(scope, room)
-        texts.append(f"The same work as in {told[text]}." if text in told else text)
-        told.setdefault(text, room.name)
+        texts.append(f"The same work as in {known[text]}." if text in known else text)
+        known.setdefault(text, room.name)
     return tuple(texts)
 
 

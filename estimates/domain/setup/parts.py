@@ -10,7 +10,7 @@ WHOLE = Decimal(100)
 
 
 def require_parts(deposit_percent: Decimal, progress_percent: Decimal) -> None:
-    """Refuse a deposit and a part at the start of work that come to more than the whole.
+    """Refuse a deposit and a part half way that come to more than the whole.
 
     All of it may be asked for before the end: whether that is allowed, the state says.
 

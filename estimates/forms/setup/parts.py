@@ -136,10 +136,10 @@ class PaymentForm(SetupForm):
     )
     payment_stages = forms.ChoiceField(label="Paid in", choices=PaymentStages.choices)
     progress_percent = _number(
-        "When work starts, % of the total",
+        "When half of the floor is down, %",
         100,
         required=False,
-        help_text="Only where a part is paid when work starts.",
+        help_text="Of the total; only where a part is paid half way.",
     )
     payment_ways = _words("Ways to pay", 2, "Such as: check to our name, card, bank transfer.")
     late_fee_percent = _number("Late fee, % a month", MOST_LATE_FEE, required=False)
@@ -164,7 +164,7 @@ class PaymentForm(SetupForm):
         progress = (cleaned["progress_percent"] or Decimal(0)) if staged else Decimal(0)
         cleaned["progress_percent"] = progress
         if staged and not progress:
-            message = "Nothing is paid when work starts; accepted: more than 0 and up to 100."
+            message = "Nothing is paid half way; accepted: more than 0 and up to 100."
             self.add_error("progress_percent", message)
             return cleaned
         try:

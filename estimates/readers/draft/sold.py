@@ -12,6 +12,7 @@ from estimates.domain.law.cancel import cancel_right, carries_cancel_right
 from estimates.domain.law.lead import lead_receipt
 from estimates.domain.priced import Priced
 from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, QuoteSection
+from estimates.domain.quotes.plain_words import clock_words
 from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloor, SoldRoom
 from estimates.models import QuoteDraft
 from estimates.readers.draft.rows import photos_shown
@@ -57,7 +58,7 @@ def sold_of(
         sample_on=draft.sample_on,
         start_week=draft.start_week,
         days_note=draft.days_note,
-        arrives=f"{sales.arrives_at.hour}:{sales.arrives_at:%M}",
+        arrives=clock_words(sales.arrives_at),
         system=job.company.units,
     )
     carries = sales.cancel_right and priced.payer is None and carries_cancel_right(priced.total)

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimates.domain.priced import Priced
-from estimates.domain.quotes.sold import DepositRule, SaleTerms
+from estimates.domain.quotes.sold import DepositTerms, SaleTerms
 from estimates.domain.terms.payment import payment_words
 from estimates.models import PaymentStages, PriceItem, QuoteDraft, SalesTerms
 from estimates.readers.prices import terms_row
@@ -42,9 +42,9 @@ def sale_terms(draft: QuoteDraft, priced: Priced, today: date) -> SaleTerms:
     )
 
 
-def _deposit(company: Company, sales: SalesTerms, priced: Priced, share: Decimal) -> DepositRule:
+def _deposit(company: Company, sales: SalesTerms, priced: Priced, share: Decimal) -> DepositTerms:
     """Return the company's rule; a state's cap is for homeowners, not for a store or builder."""
-    return DepositRule(
+    return DepositTerms(
         percent=share,
         cap=sales.deposit_dollars,
         state="" if priced.payer else sales.state,

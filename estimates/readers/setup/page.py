@@ -49,7 +49,7 @@ def _payment(sales: SalesTerms, price: PriceTerms) -> str:
     if sales.deposit_dollars is not None:
         deposit += f", at most {money(sales.deposit_dollars, sales.company.currency)}"
     progress = sales.progress_percent
-    return _listed(deposit, f"{plain(progress)}% when work starts" if progress else "")
+    return _listed(deposit, f"{plain(progress)}% half way" if progress else "")
 
 
 def _terms(sales: SalesTerms, price: PriceTerms) -> str:

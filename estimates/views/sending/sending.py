@@ -99,9 +99,7 @@ def quote_link_renew(request: SignedInRequest, pk: int) -> HttpResponse:
     """Make a new link; every one that was sent opens nothing any more."""
     row = quote_for(request, pk)
     renew_link(quote=row, user=request.user)
-    messages.success(
-        request, "The quote has a new link; the one before opens nothing now."
-    )
+    messages.success(request, "The quote has a new link; the one before opens nothing now.")
     return go_to(request, "quote", row.pk)
 
 

@@ -60,9 +60,9 @@ def test_a_deposit_that_was_stored_as_a_whole_number_is_read() -> None:
 def test_every_line_of_an_older_quote_stays_readable() -> None:
     """6 cartons and 2 rolls at $660, laying and base at $572, 3 bags at $270: $1,502 and tax."""
     quote = quote_from(QUOTE.read(kept("quote-1", FOLDER)))
-    told = "\n".join(section.text for section in quote.older)
+    shown = "\n".join(section.text for section in quote.older)
     for words in ("Floor laid, $492.00", "Base put on, $80.00", "Allowances, total: $270.00"):
-        assert words in told
+        assert words in shown
     assert (quote.total, quote.most, quote.issued_on) == (
         Decimal("1556.45"),
         Decimal("1556.45"),

@@ -209,9 +209,9 @@ def test_a_quote_shows_line_discount_and_rounding(owner: User, job: Job) -> None
     JobPrice.objects.create(job=job, discount_percent=5, discount_reason="second job", round_to=10)
     quote = a_quote(owner, job)
     (off,) = [line for line in priced_of(quote.estimate).lines if line.kind == "discount"]
-    told = stored_quote(quote).inclusions
-    assert "Also in the price: Piano moved." in told
-    assert f"Taken off: ${-off.amount:,.2f}, second job." in told
+    said = stored_quote(quote).inclusions
+    assert "Also in the price: Piano moved." in said
+    assert f"Taken off: ${-off.amount:,.2f}, second job." in said
     assert quote.total % 10 == 0
 
 

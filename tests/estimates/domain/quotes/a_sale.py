@@ -11,7 +11,7 @@ from estimates.domain.pricing import price_scope
 from estimates.domain.quotes.content import Letterhead
 from estimates.domain.quotes.sold import (
     Addressed,
-    DepositRule,
+    DepositTerms,
     PricedChoice,
     SaleTerms,
     Sold,
@@ -163,6 +163,6 @@ def sale_terms(**changes: object) -> SaleTerms:
     given: Given = {
         "issued_on": date(2027, 3, 1),
         "valid_days": 30,
-        "deposit": DepositRule(percent=Decimal(10)),
+        "deposit": DepositTerms(percent=Decimal(10)),
     }
     return SaleTerms(**given | changes)

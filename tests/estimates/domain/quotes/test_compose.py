@@ -16,7 +16,7 @@ from estimates.domain.quotes.changed import differences
 from estimates.domain.quotes.compose import issued_quote
 from estimates.domain.quotes.content import IssuedQuote, QuoteSection
 from estimates.domain.quotes.plain_words import trade_words
-from estimates.domain.quotes.sold import DepositRule
+from estimates.domain.quotes.sold import DepositTerms
 from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, plain
@@ -123,7 +123,7 @@ def test_stages_sum_to_the_total() -> None:
 
 
 def test_a_deposit_above_the_company_s_cap_is_the_cap() -> None:
-    rule = DepositRule(percent=Decimal(50), cap=Decimal(500))
+    rule = DepositTerms(percent=Decimal(50), cap=Decimal(500))
     assert issued_quote(a_sale(terms=sale_terms(deposit=rule))).deposit == Decimal(500)
 
 
@@ -145,9 +145,9 @@ def test_by_the_unit_every_line_has_its_price_and_they_sum() -> None:
     )
     priced = _by_rates(scope, book)
     quote = issued_quote(a_sale(detail="unit", choices=(a_choice(scope, priced=priced),)))
-    told = {unit.label: (unit.quantity, unit.each, unit.amount) for unit in quote.units}
-    assert told["Floor laid"] == (Decimal(300), Decimal("5.25"), Decimal("1575.00"))
-    assert told["Old floor taken out, carpet"] == (
+    shown = {unit.label: (unit.quantity, unit.each, unit.amount) for unit in quote.units}
+    assert shown["Floor laid"] == (Decimal(300), Decimal("5.25"), Decimal("1575.00"))
+    assert shown["Old floor taken out, carpet"] == (
         Decimal(300),
         Decimal("0.80"),
         Decimal("240.00"),
@@ -188,8 +188,8 @@ def test_no_word_of_the_trade_and_no_small_goods() -> None:
             start_week=date(2027, 4, 1),
         )
     )
-    told = words_of(quote)
-    values = re.sub(r'"[a-z0-9_]+":', "", told)
+    shown = words_of(quote)
+    values = re.sub(r'"[a-z0-9_]+":', "", shown)
     assert trade_words(values) == []
     assert [word for word in SUNDRIES if word in values.lower()] == []
 

@@ -106,18 +106,18 @@ def test_hauling_goes_with_the_old_floor_where_one_person_does_both() -> None:
 
 
 def test_no_small_goods_by_name() -> None:
-    told = " ".join(more(in_bedroom("base_nails", 40), in_bedroom("shoe_nails", 20)))
-    assert "nail" not in told
+    shown = " ".join(more(in_bedroom("base_nails", 40), in_bedroom("shoe_nails", 20)))
+    assert "nail" not in shown
 
 
 def test_what_the_floor_is() -> None:
     words = floor_words(
         a_sale().floors, color="Demo Sand", sample_on=date(2026, 11, 24), system="imperial"
     )
-    (told,) = (text.replace("\u00a0", " ") for text in words)
+    (shown,) = (text.replace("\u00a0", " ") for text in words)
     sizes = "¼ in thick with its pad, planks 7 in wide and 4 ft long"
     sample = "color Demo Sand, sample seen on November 24, 2026"
-    assert told == f"Rigid vinyl plank, oak print, {sizes}, {sample}."
+    assert shown == f"Rigid vinyl plank, oak print, {sizes}, {sample}."
 
 
 def test_two_floors_of_one_product_are_one_sentence() -> None:

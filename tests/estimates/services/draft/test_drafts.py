@@ -70,9 +70,9 @@ def test_each_choice_is_frozen_as_an_estimate_of_its_own(owner: User) -> None:
         ("a", "", "Your baseboard back"),
         ("b", "base_new", "New baseboard, 3¼ in"),
     ]
-    told = stored_quote(quote).choices
-    assert [choice.total for choice in told] == [option.estimate.total for option in options]
-    assert [choice.estimate_sha256 for choice in told] == [
+    shown = stored_quote(quote).choices
+    assert [choice.total for choice in shown] == [option.estimate.total for option in options]
+    assert [choice.estimate_sha256 for choice in shown] == [
         option.estimate.document.sha256 for option in options
     ]
     assert options[1].estimate.total != options[0].estimate.total

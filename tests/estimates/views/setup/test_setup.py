@@ -119,7 +119,7 @@ def test_the_next_job_number_is_refused_where_it_is_typed(visitor: Visitor, owne
         (
             "payment",
             PAYMENT | {"payment_stages": "deposit_progress_rest"},
-            "Nothing is paid when work starts",
+            "Nothing is paid half way",
         ),
         (
             "payment",
@@ -261,3 +261,19 @@ def test_the_set_up_is_the_owners_alone(owner: User) -> None:
     stranger = Visitor()
     stranger.force_login(owner)
     assert stranger.get(reverse("state-notice", args=[notice.pk])).status_code == 404
+
+
+def test_an_empty_home_and_the_company_lead_to_the_set_up(visitor: Visitor, owner: User) -> None:
+    link = f'href="{PAGE}">Set up the company</a>'
+    assert link in words(visitor.get(reverse("job-list")))
+    assert link in words(visitor.get(reverse("company")))
+    estimator = Visitor()
+    estimator.force_login(make_person(company_of(owner), Role.ESTIMATOR))
+    assert link not in words(estimator.get(reverse("job-list")))
+
+
+def test_deposits_are_held_against_the_states_cap(visitor: Visitor, owner: User) -> None:
+    SalesTerms.objects.create(company=company_of(owner), state="CA")
+    page = words(visitor.get(PAGE))
+    assert "Of $12,000.00 the deposit is $1,000.00, as the state caps it." in page
+    assert "Cal. Bus. &amp; Prof. Code 7159.5" in page
