@@ -54,8 +54,8 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         act = request.POST.get("act", ACCEPT)
         forms = _forms(sent(request), act, issued)
         form = forms.sent(act)
-        valid = request.method == "POST" and form.is_valid()
-        if valid and form.carry_out(_answer(request, link, form)) is not None:
+        is_word = request.method == "POST" and form.is_valid()
+        if is_word and form.carry_out(_answer(request, link, form)) is not None:
             return redirect("quote-public", token=token)
         context = _context(link, issued, forms, token)
         response = render_page(request, "estimates/public/quote.html", context, status=form.status)
@@ -113,8 +113,8 @@ def _context(
         "ask": forms.ask,
         "decline": forms.decline,
         "pdf_url": reverse("quote-public-file", args=[token]),
-        "seen_url": reverse("quote-public-seen", args=[token]),
         "days_url": reverse("quote-public-days", args=[token]) if days_of(link.quote) else "",
+        "seen_url": reverse("quote-public-seen", args=[token]) if state in OPEN else "",
     }
 
 

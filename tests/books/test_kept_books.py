@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from _pytest.mark.structures import ParameterSet
 from django.apps import apps
 from django.contrib.auth import get_user_model
 from django.db import transaction
@@ -28,8 +29,6 @@ from tests.books.addresses import addresses
 from tests.books.book import BOOKS, Book, empty_database, kept_books, open_book, read_in
 from tests.books.keep import keep
 
-# Each book is read once, by one of the processes that share the tests.
-pytestmark = pytest.mark.xdist_group("kept books")
 NOBODY = "nobody"
 HIDDEN = (400, 401, 403, 404, 410)
 
@@ -49,7 +48,13 @@ class PageAnswer:
         return f"{self.role}, {self.path}: {self.status} {self.fault}".strip()
 
 
-@pytest.fixture(scope="module", params=kept_books(), ids=lambda folder: str(folder.name))
+def read_by_one() -> Iterator[ParameterSet]:
+    """Yield every kept book; each is read once, by one of the processes that share the tests."""
+    for folder in kept_books():
+        yield pytest.param(folder, id=folder.name, marks=pytest.mark.xdist_group(folder.name))
+
+
+@pytest.fixture(scope="module", params=read_by_one())
 def book(
     request: pytest.FixtureRequest,
     django_db_setup: None,
