@@ -72,6 +72,11 @@ def day_of(moment: datetime, company: Company, site_time_zone: str = "") -> date
     return timezone.localdate(moment, time_zone_of(company, site_time_zone))
 
 
+def shown_to(company: Company, moment: datetime) -> datetime:
+    """Return a stored moment as the clock on the company's wall showed it."""
+    return timezone.localtime(moment, time_zone_of(company))
+
+
 @contextmanager
 def local_to(company: Company, site_time_zone: str = "") -> Iterator[None]:
     """Let templates show every moment as the clock of the site, or of the company, showed it."""

@@ -1,11 +1,15 @@
-"""What is offered before a price, in so many rows more, for the lists of `tests.growing`."""
+"""What is offered, sent and answered, in so many rows more, for the lists of `tests.growing`."""
 
 from __future__ import annotations
 
-from estimates.models import Ballpark, JobAllowance, PriceItem, StateNotice
-from jobs.models import SuppliedMaterial
+import json
+
+from estimates.models import Ballpark, JobAllowance, PriceItem, QuoteEvent, StateNotice
+from estimates.services.sending.notices import about
+from jobs.models import Mail, SuppliedMaterial
 from tests.builders import make_job, make_product
 from tests.growing import FIRST_DAY, OwnersBook
+from tests.stages import accept, make_quote
 
 
 def notices(book: OwnersBook, number: int) -> None:
@@ -40,3 +44,26 @@ def counts(book: OwnersBook, number: int) -> None:
     given = {"code": "cartons", "item": f"Larch {number}", "whose": "client"}
     row = SuppliedMaterial.objects.create(job=book.job, **given)
     row.receipts.create(counted=3, faulty=1, faults="wet", day=FIRST_DAY, user=book.owner)
+
+
+def quotes(book: OwnersBook, number: int) -> None:
+    """Quotes of the accepted job, every other one accepted too."""
+    first = book.accepted.quotes.earliest()
+    quote = make_quote(book.accepted, json.loads(first.document.text))
+    if number % 2:
+        accept(quote)
+
+
+def questions(book: OwnersBook, number: int) -> None:
+    """Questions about a quote, every other one answered; all still wait on the office."""
+    question = QuoteEvent.objects.create(quote=book.quote, kind="asked", text=f"Question {number}?")
+    if number % 2:
+        answer = {"text": "Yes.", "user": book.owner, "question": question}
+        QuoteEvent.objects.create(quote=book.quote, kind="answered", **answer)
+
+
+def mails(book: OwnersBook, number: int) -> None:
+    """Mails about a quote that did not go out."""
+    to = {"to": f"ines{number}@example.com", "key": str(number), "kind": "quote"}
+    values = {"about": about(book.quote), "subject": "Quote", "text": "Hello", "state": "failed"}
+    Mail.objects.create(company=book.company, **to, **values)

@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_offers, growing_sending
+from tests import growing, growing_archive, growing_offers
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -46,7 +46,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, growing_offers, growing_archive, growing_sending)
+    homes = (growing, growing_offers, growing_archive)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 

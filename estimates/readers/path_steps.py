@@ -6,11 +6,14 @@ from collections.abc import Sequence
 
 from django.db.models import Max
 
-from estimates.models import Estimate, Quote
+from estimates.models import Estimate, Quote, QuoteEvent
+from estimates.readers.sending.states import SENT
 from jobs.clock import day_of
 from jobs.models import Job
 from jobs.readers import path
 from jobs.readers.path import Finding
+
+DECLINED = QuoteEvent.Kind.DECLINED
 
 
 def register() -> None:
@@ -35,16 +38,28 @@ def _price(number: int | None) -> Finding:
 def _quotes(jobs: Sequence[Job]) -> dict[int, Finding]:
     quotes = Quote.objects.filter(job__in=jobs).select_related("acceptance").order_by("number")
     newest = {quote.job_id: quote for quote in quotes}
-    return {job.pk: _quote(newest.get(job.pk)) for job in jobs}
+    events = QuoteEvent.objects.filter(quote__in=newest.values(), kind__in=[*SENT, DECLINED])
+    happened = set(events.values_list("quote", "kind"))
+    return {
+        job.pk: _quote(quote, {kind for pk, kind in happened if quote and pk == quote.pk})
+        for job in jobs
+        for quote in [newest.get(job.pk)]
+    }
 
 
-def _quote(quote: Quote | None) -> Finding:
+def _quote(quote: Quote | None, happened: set[str]) -> Finding:
     if quote is None:
         return Finding(done=False, note="", todo="Issue the quote.")
     if hasattr(quote, "acceptance"):
         return Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
+    if DECLINED in happened:
+        todo = f"Quote {quote.number} is declined: read why, and issue another if it is worth it."
+        return Finding(done=False, note=f"Quote {quote.number} declined", todo=todo)
+    if happened.isdisjoint(SENT):
+        todo = f"Send quote {quote.number}, by text or by mail, or record the client's word on it."
+        return Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
     todo = f"Wait for the client's word on quote {quote.number}, or record it when they call."
-    return Finding(done=False, note=f"Quote {quote.number} issued", todo=todo)
+    return Finding(done=False, note=f"Quote {quote.number} sent", todo=todo)
 
 
 def _reviews(jobs: Sequence[Job]) -> dict[int, Finding]:

@@ -17,7 +17,8 @@ def days_of(quote: Quote) -> list[CalendarDay]:
     if getattr(quote, "acceptance", None) is None:
         return []
     company = job.company
-    arrives = f"{sales_terms(company).arrives_at:%I:%M %p}".lstrip("0")
+    clock = sales_terms(company).arrives_at
+    arrives = f"{clock:%I:%M %p}".lstrip("0")
     return [
         CalendarDay(
             key=f"quote-{quote.pk}-day-{day.number}",

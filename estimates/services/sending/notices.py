@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from estimates.models import Quote, QuoteEvent
 from estimates.readers.sending.addressee import addressee_of
 from estimates.services.sending.words import office_page, place_of
-from jobs.clock import now_of
+from jobs.clock import shown_to
 from jobs.models import Mail, Role, StoredFile, User
 from jobs.services.mail.outbox import LINK, mail_is_set, post
 
@@ -117,6 +117,6 @@ def _office_words(event: QuoteEvent) -> str:
 
 def _moment(event: QuoteEvent) -> str:
     """Return day and time of an event as the company's clock showed it."""
-    local = event.at.astimezone(now_of(event.quote.job.company).tzinfo)
+    local = shown_to(event.quote.job.company, event.at)
     clock = f"{local:%I:%M %p}".lstrip("0")
     return f"{local:%B} {local.day}, {local.year}, {clock}"
