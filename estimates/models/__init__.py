@@ -22,6 +22,8 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -36,13 +38,20 @@ __all__ = [
     "JobPrice",
     "JobTax",
     "PayerPrice",
+    "PaymentStages",
     "PriceItem",
     "PriceTerms",
+    "PriceTold",
     "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteDraft",
+    "QuoteNumbering",
+    "QuoteOption",
     "Rounding",
+    "SalesTerms",
+    "StateNotice",
     "TaxMode",
     "WorkSplit",
 ]
