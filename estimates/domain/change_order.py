@@ -13,23 +13,16 @@ from jobs.domain.formats import DocumentForm, Fields
 
 
 def _since_2(fields: Fields) -> Fields:
-    """A change order of format 1: agreed at once, told in sentences, priced by its day's book."""
+    """A change order of format 1: agreed at once, said in sentences alone, at its day's prices."""
+    words = ("why", "asked_by", "noted_on", "order_number", "payer", "client", "photo_sha256")
     return fields | {
+        **dict.fromkeys(words, ""),
         "lines": [],
-        "why": "",
-        "asked_by": "",
-        "asked_on": "",
-        "order_number": "",
-        "payer": "",
-        "company": "",
-        "company_lines": [],
-        "priced_as_of": fields["agreed_on"],
         "notes": [],
-        "tax": fields["tax_difference"],
-        "total_before": fields["agreed_price"],
+        "priced_as_of": fields["agreed_on"],
         "issued_on": fields["agreed_on"],
-        "photo_sha256": "",
-        "days_text": "",
+        "tax": fields["tax_difference"],
+        "total_before": None,
     }
 
 
@@ -39,8 +32,8 @@ CHANGE_ORDER = DocumentForm(kind="change-order", word="change-order", upgrades=(
 @stored(
     "number job_number title currency changes scope_before_sha256 scope_sha256 estimate_sha256",
     "difference tax_difference agreed_price amount agreed_by agreed_on",
-    "lines why asked_by asked_on order_number payer company company_lines priced_as_of notes",
-    "tax total_before issued_on photo_sha256 days_text",
+    "why asked_by noted_on order_number payer client photo_sha256 lines notes",
+    "priced_as_of issued_on tax total_before",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
 class OrderContent:
@@ -48,9 +41,10 @@ class OrderContent:
 
     `difference` is what the change comes to by the quote's prices and rates, `amount` what is
     billed for it, `agreed_price` the price of the job before it; all before sales tax. `tax` goes
-    with `amount`; `total_before` is what the job came to with its tax. `agreed_by` is empty where
-    it was sent to be agreed on. `changes` are sentences, `lines` the figures by place.
-    `priced_as_of` is the day of the prices, `notes` what is to be known of them.
+    with `amount`; `total_before` is what the job came to with its tax, None where that was not
+    kept. `changes` are sentences, `lines` the figures by place, `notes` what is to be known of the
+    prices, which are those of `priced_as_of`. `agreed_by` and `agreed_on` are empty where it was
+    sent to be agreed on.
     """
 
     number: int
@@ -66,29 +60,52 @@ class OrderContent:
     agreed_price: Decimal
     amount: Decimal
     agreed_by: str
-    agreed_on: date
-    lines: tuple[ChangedLine, ...] = ()
-    why: str = ""
-    asked_by: str = ""
-    asked_on: str = ""
-    order_number: str = ""
-    payer: str = ""
-    company: str = ""
-    company_lines: tuple[str, ...] = ()
-    priced_as_of: str = ""
-    notes: tuple[str, ...] = ()
-    tax: Decimal = ZERO
-    total_before: Decimal = ZERO
+    agreed_on: date | None
+    why: str
+    asked_by: str
+    noted_on: str
+    order_number: str
+    payer: str
+    client: str
+    photo_sha256: str
+    lines: tuple[ChangedLine, ...]
+    notes: tuple[str, ...]
+    priced_as_of: str
     issued_on: date
-    photo_sha256: str = ""
-    days_text: str = ""
+    tax: Decimal
+    total_before: Decimal | None
 
     @property
-    def amount_with_tax(self) -> Decimal:
+    def with_tax(self) -> Decimal:
         """What the change adds to the bill."""
         return self.amount + self.tax
 
     @property
-    def total(self) -> Decimal:
-        """What the job comes to with this change, sales tax with it."""
-        return self.total_before + self.amount_with_tax
+    def total(self) -> Decimal | None:
+        """What the job comes to with this change and its tax; None where that was not kept."""
+        return None if self.total_before is None else self.total_before + self.with_tax
+
+    @property
+    def touches_scope(self) -> bool:
+        """Whether it changes what is agreed to be done by the plan."""
+        return self.scope_before_sha256 != self.scope_sha256
+
+    @property
+    def beside_lines(self) -> Decimal:
+        """What was agreed beyond what the lines come to: nothing where it was left as computed."""
+        return self.amount - sum((line.amount for line in self.lines), ZERO)
+
+
+def order_document(content: OrderContent) -> Fields:
+    """Return the content of a change order as a document, ready for `canonical_json`."""
+    return {**CHANGE_ORDER.head, **plain(content)}
+
+
+def order_from(fields: Fields) -> OrderContent:
+    """Return what the fields of a stored change order say. Raises BadValueError."""
+    agreed = fields["agreed_on"]
+    days = {
+        "agreed_on": date.fromisoformat(agreed) if agreed else None,
+        "issued_on": date.fromisoformat(fields["issued_on"]),
+    }
+    return restore(OrderContent, fields | days, "change-order")

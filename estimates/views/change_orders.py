@@ -8,13 +8,9 @@ from django.http import HttpResponse
 from estimates.access import priced_job_for
 from estimates.forms.change_orders import ChangeForm
 from estimates.models import ChangeOrder
-from estimates.readers.change_order import stored_order
-from estimates.services.change_orders import (
-    PendingChange,
-    agree_change,
-    agreed_price,
-    pending_change,
-)
+from estimates.readers.orders.stored import stored_order
+from estimates.services.orders.agree import agree_change
+from estimates.services.orders.pending import PendingChange, agreed_price, pending_change
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError

@@ -91,13 +91,13 @@ def outdated_floors(job: Job) -> tuple[OutdatedFloor, ...]:
     """Return the floors whose plan is older than what it was made for; raises as `latest_plans`."""
     plans = latest_plans(job)
     rows = floor_rows(plans)
-    found = []
+    outdated = []
     for zone, plan in plans.items():
         looked = whats_remeasured if zone.going_on else whats_changed
         why = looked(plan, rows[zone.pk])
         if why:
-            found.append(OutdatedFloor(zone=zone, why=why))
-    return tuple(found)
+            outdated.append(OutdatedFloor(zone=zone, why=why))
+    return tuple(outdated)
 
 
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:

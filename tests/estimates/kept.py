@@ -10,6 +10,8 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+from estimates.domain.change_order import OrderContent
+from estimates.domain.orders.difference import ChangedLine
 from estimates.domain.price_book import Allowance
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
@@ -23,6 +25,7 @@ from estimates.domain.quote import (
     quote_content,
 )
 from estimates.domain.terms.payer import PayerTerms
+from jobs.domain.documents import digest
 from tests.estimates.a_price import a_book, a_material, a_scope, an_adder, terms
 
 FOLDER = Path(__file__).parent / "kept_texts"
@@ -99,3 +102,54 @@ def _without_unit_price(group: QuoteGroup) -> QuoteGroup:
     said = ", $90.00 a bag, at most"
     lines = (replace(line, label=line.label.removesuffix(said)) for line in group.lines)
     return replace(group, lines=tuple(lines))
+
+
+def a_change_order() -> OrderContent:
+    """Change order 2 of job 7, sent to be agreed on: two cartons and a carpenter's hour."""
+    cartons = ChangedLine(
+        place="Den",
+        label="Flooring, Oak",
+        unit="carton",
+        before=Decimal(6),
+        after=Decimal(8),
+        amount_before=Decimal("537.60"),
+        amount_after=Decimal("716.80"),
+    )
+    shelf = ChangedLine(
+        place="",
+        label="Take the shelf down",
+        unit="h",
+        before=Decimal(0),
+        after=Decimal(1),
+        amount_before=Decimal(0),
+        amount_after=Decimal("71.68"),
+    )
+    return OrderContent(
+        number=2,
+        job_number=7,
+        title="Den",
+        currency="USD",
+        changes=("Changed: Flooring (Oak, Den), from 6 cartons to 8 cartons.",),
+        scope_before_sha256=digest("before"),
+        scope_sha256=digest("after"),
+        estimate_sha256=digest("estimate"),
+        difference=Decimal("250.88"),
+        tax_difference=Decimal("14.78"),
+        agreed_price=Decimal("1502.00"),
+        amount=Decimal("250.88"),
+        agreed_by="",
+        agreed_on=None,
+        why="The closet is to be covered, too.",
+        asked_by="Ines Okafor",
+        noted_on="2027-03-09",
+        order_number="PO 88",
+        payer="Alder Flooring Store",
+        client="Ines Okafor",
+        photo_sha256="",
+        lines=(cartons, shelf),
+        notes=("At today's price, since there was none on February 26, 2027: Pad.",),
+        priced_as_of="2027-02-26",
+        issued_on=date(2027, 3, 9),
+        tax=Decimal("14.78"),
+        total_before=Decimal("1556.45"),
+    )

@@ -40,8 +40,8 @@ def book_then(agreed: Sequence[AgreedPrice], known: PriceBook, today: str) -> Pr
     kept: dict[Key, Price] = {}
     without: set[Key] = set()
     for each in agreed:
-        own = _own_prices(each.priced, known)
-        for key, price in _prices_found(each, own, without):
+        prices = _prices_of(each.priced, known)
+        for key, price in _prices_of_scope(each, prices, without):
             kept.setdefault(key, replace(price, effective=min(price.effective, as_of)))
     for key in _keys(known.prices) - kept.keys() - without:
         other = known.find(*key, as_of) or known.find(*key, today)
@@ -57,7 +57,7 @@ def book_then(agreed: Sequence[AgreedPrice], known: PriceBook, today: str) -> Pr
 def priced_since(
     agreed: Sequence[AgreedPrice], now: FrozenScope, known: PriceBook, book: PriceBook
 ) -> tuple[str, ...]:
-    """Return in words what of a scope is priced by a price that the book had not on the quote's day.
+    """Return in words what of a scope had no price in the book on the quote's day.
 
     ``book`` is that of `book_then`.
     """
@@ -75,19 +75,19 @@ def priced_since(
     )
 
 
-def _prices_found(
-    each: AgreedPrice, own: PriceBook, without: set[Key]
+def _prices_of_scope(
+    each: AgreedPrice, book: PriceBook, without: set[Key]
 ) -> Iterable[tuple[Key, Price]]:
     """Yield the price of everything that was counted, and note in ``without`` what had no adder."""
     for entry in each.scope.quantities:
         for kind in _KINDS if entry.amount else ():
             key = (kind, entry.code, entry.item)
-            price = own.find(*key, each.priced.as_of)
+            price = book.find(*key, each.priced.as_of)
             if price is not None:
                 yield key, replace(price, item=entry.item)
             elif kind == "adder":
                 without.add(key)
-    for price in own.prices:
+    for price in book.prices:
         yield (price.kind, price.code, price.item), price
     without.add(("adder", HALF_DAY, ""))
 
@@ -96,7 +96,7 @@ def _keys(prices: Iterable[Price]) -> set[Key]:
     return {(price.kind, price.code, price.item) for price in prices}
 
 
-def _own_prices(priced: Priced, known: PriceBook) -> PriceBook:
+def _prices_of(priced: Priced, known: PriceBook) -> PriceBook:
     """Return the prices that an estimate kept; those in force on its day where it kept none."""
     if priced.basis is not None:
         return replace(known, prices=tuple(_price(used) for used in priced.basis.prices))

@@ -49,11 +49,11 @@ def changed_lines(before: Priced, after: Priced) -> tuple[ChangedLine, ...]:
     """
     were, are = _by_key(before.lines), _by_key(after.lines)
     lines = [_line(were.get(key, ()), are.get(key, ())) for key in dict.fromkeys((*were, *are))]
-    told = [line for line in lines if _tells(line)]
-    rest = after.subtotal - before.subtotal - sum((line.amount for line in told), ZERO)
+    changed = [line for line in lines if _tells(line)]
+    rest = after.subtotal - before.subtotal - sum((line.amount for line in changed), ZERO)
     if rest:
-        told.append(_sum_line(ROUNDING, rest))
-    return tuple(told)
+        changed.append(_sum_line(ROUNDING, rest))
+    return tuple(changed)
 
 
 def extra_lines(lines: Iterable[PricedLine]) -> tuple[ChangedLine, ...]:
@@ -69,11 +69,11 @@ def _tells(line: ChangedLine) -> bool:
 
 
 def _by_key(lines: Iterable[PricedLine]) -> dict[LineKey, tuple[PricedLine, ...]]:
-    found: dict[LineKey, tuple[PricedLine, ...]] = {}
+    grouped: dict[LineKey, tuple[PricedLine, ...]] = {}
     for line in lines:
         key = (line.kind, line.code, line.zone, line.room, line.item)
-        found[key] = (*found.get(key, ()), line)
-    return found
+        grouped[key] = (*grouped.get(key, ()), line)
+    return grouped
 
 
 def _line(before: Sequence[PricedLine], after: Sequence[PricedLine]) -> ChangedLine:

@@ -38,8 +38,9 @@ def trip_hours_said(scope: FrozenScope) -> Decimal | None:
 def crew_hours_said(scope: FrozenScope) -> Decimal | None:
     """Return the crew's hours a day, the trip with them, by the words of a scope; None without."""
     trip = trip_hours_said(scope)
-    told = (_BESIDE_TRAVEL.search(e.basis) for e in scope.quantities if e.code == "trips")
-    room = next((Decimal(found["room"]) for found in told if found), None)
+    words = (entry.basis for entry in scope.quantities if entry.code == "trips")
+    beside = (_BESIDE_TRAVEL.search(basis) for basis in words)
+    room = next((Decimal(match["room"]) for match in beside if match), None)
     return None if trip is None or room is None else room + trip
 
 
@@ -48,8 +49,8 @@ def said_over(today: Iterable[RateUsed], said: Iterable[RateUsed]) -> tuple[Rate
 
     A trip is no work: what it takes is said with the crew.
     """
-    told = {rate.key: rate for rate in said if rate.counts and rate.task != "travel"}
-    return (*told.values(), *(rate for rate in today if rate.key not in told))
+    kept = {rate.key: rate for rate in said if rate.counts and rate.task != "travel"}
+    return (*kept.values(), *(rate for rate in today if rate.key not in kept))
 
 
 def _rates_of(task: Task, quantities: Iterable[Quantity]) -> Iterator[RateUsed]:
@@ -61,15 +62,15 @@ def _rates_of(task: Task, quantities: Iterable[Quantity]) -> Iterator[RateUsed]:
         named = f"{entry.label}, {entry.item}" if entry.item else entry.label
         start = f"{named}: {in_units(entry.amount, entry.unit)} at "
         _, here, rest = task.basis.partition(start)
-        found = _RATE.match(rest) if here else None
-        if found:
+        match = _RATE.match(rest) if here else None
+        if match:
             yield RateUsed(
                 task=task.code,
                 driver=entry.code,
                 item=entry.item,
-                hours=Decimal(found["hours"]),
-                per=Decimal(found["per"]) if found["per"] else ONE,
-                source=found["source"],
+                hours=Decimal(match["hours"]),
+                per=Decimal(match["per"]) if match["per"] else ONE,
+                source=match["source"],
                 jobs=0,
                 since="",
             )

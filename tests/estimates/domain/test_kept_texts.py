@@ -13,7 +13,7 @@ from estimates.domain.change_order import CHANGE_ORDER, order_document, order_fr
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.quote import QUOTE, quote_document, quote_from
 from jobs.domain.documents import canonical_json, digest
-from tests.estimates.kept import FOLDER, a_priced, a_quote_content
+from tests.estimates.kept import FOLDER, a_change_order, a_priced, a_quote_content
 from tests.jobs.kept import kept
 
 
@@ -61,11 +61,16 @@ def test_the_groups_of_a_quote_come_to_its_subtotal() -> None:
 
 
 def test_a_change_order_is_written_as_it_always_was() -> None:
-    text = kept("change-order-1", FOLDER)
-    assert canonical_json(order_document(order_from(CHANGE_ORDER.read(text)))) == text
+    assert canonical_json(order_document(a_change_order())) == kept("change-order-2", FOLDER)
+
+
+def test_a_change_order_of_format_2_is_read() -> None:
+    assert order_from(CHANGE_ORDER.read(kept("change-order-2", FOLDER))) == a_change_order()
 
 
 def test_a_change_order_of_format_1_is_read() -> None:
     order = order_from(CHANGE_ORDER.read(kept("change-order-1", FOLDER)))
     assert order.changes == ("Added: Flooring (Oak, Den), 2 cartons.",)
     assert order.estimate_sha256 == digest("estimate")
+    assert (order.lines, order.total, order.tax) == ((), None, Decimal("0.00"))
+    assert order.issued_on == order.agreed_on == date(2027, 3, 8)
