@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from estimates.domain.orders.difference import ChangedLine
+from estimates.domain.orders.difference import ChangedArea, ChangedLine, PlaceSum, place_sums
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import plain, restore, stored
 from jobs.domain.formats import DocumentForm, Fields
@@ -14,10 +14,20 @@ from jobs.domain.formats import DocumentForm, Fields
 
 def _since_2(fields: Fields) -> Fields:
     """A change order of format 1: agreed at once, said in sentences alone, at its day's prices."""
-    words = ("why", "asked_by", "noted_on", "order_number", "payer", "client", "photo_sha256")
+    words = (
+        "what",
+        "why",
+        "asked_by",
+        "noted_on",
+        "order_number",
+        "payer",
+        "client",
+        "photo_sha256",
+    )
     return fields | {
         **dict.fromkeys(words, ""),
         "lines": [],
+        "areas": [],
         "notes": [],
         "priced_as_of": fields["agreed_on"],
         "issued_on": fields["agreed_on"],
@@ -32,7 +42,7 @@ CHANGE_ORDER = DocumentForm(kind="change-order", word="change-order", upgrades=(
 @stored(
     "number job_number title currency changes scope_before_sha256 scope_sha256 estimate_sha256",
     "difference tax_difference agreed_price amount agreed_by agreed_on",
-    "why asked_by noted_on order_number payer client photo_sha256 lines notes",
+    "what why asked_by noted_on order_number payer client photo_sha256 lines areas notes",
     "priced_as_of issued_on tax total_before",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,9 +52,10 @@ class OrderContent:
     `difference` is what the change comes to by the quote's prices and rates, `amount` what is
     billed for it, `agreed_price` the price of the job before it; all before sales tax. `tax` goes
     with `amount`; `total_before` is what the job came to with its tax, None where that was not
-    kept. `changes` are sentences, `lines` the figures by place, `notes` what is to be known of the
-    prices, which are those of `priced_as_of`. `agreed_by` and `agreed_on` are empty where it was
-    sent to be agreed on.
+    kept. `what` is the change in its writer's words, `changes` are the plan's, `lines` the figures
+    by place, `areas` the floors of another size, `notes` what is to be known of the prices, which
+    are those of `priced_as_of`. `agreed_by` and `agreed_on` are empty where it was sent to be
+    agreed on.
     """
 
     number: int
@@ -61,6 +72,7 @@ class OrderContent:
     amount: Decimal
     agreed_by: str
     agreed_on: date | None
+    what: str
     why: str
     asked_by: str
     noted_on: str
@@ -69,6 +81,7 @@ class OrderContent:
     client: str
     photo_sha256: str
     lines: tuple[ChangedLine, ...]
+    areas: tuple[ChangedArea, ...]
     notes: tuple[str, ...]
     priced_as_of: str
     issued_on: date
@@ -91,7 +104,17 @@ class OrderContent:
         return self.scope_before_sha256 != self.scope_sha256
 
     @property
-    def beside_lines(self) -> Decimal:
+    def places(self) -> tuple[PlaceSum, ...]:
+        """What the plan's change comes to by place, as the client reads it."""
+        return place_sums(self.lines, self.areas)
+
+    @property
+    def extras(self) -> tuple[ChangedLine, ...]:
+        """The lines beside what the plan counts."""
+        return tuple(line for line in self.lines if line.beside)
+
+    @property
+    def rest(self) -> Decimal:
         """What was agreed beyond what the lines come to: nothing where it was left as computed."""
         return self.amount - sum((line.amount for line in self.lines), ZERO)
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from estimates.domain.change_order import OrderContent
-from estimates.domain.orders.difference import ChangedLine
+from estimates.domain.orders.difference import ChangedArea, ChangedLine
 from estimates.domain.price_book import Allowance
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
@@ -123,6 +123,7 @@ def a_change_order() -> OrderContent:
         after=Decimal(1),
         amount_before=Decimal(0),
         amount_after=Decimal("71.68"),
+        beside=True,
     )
     return OrderContent(
         number=2,
@@ -139,6 +140,7 @@ def a_change_order() -> OrderContent:
         amount=Decimal("250.88"),
         agreed_by="",
         agreed_on=None,
+        what="Cover the closet and take its shelf down.",
         why="The closet is to be covered, too.",
         asked_by="Ines Okafor",
         noted_on="2027-03-09",
@@ -147,6 +149,7 @@ def a_change_order() -> OrderContent:
         client="Ines Okafor",
         photo_sha256="",
         lines=(cartons, shelf),
+        areas=(ChangedArea(place="Den", before=Decimal("120.00"), after=Decimal("131.50")),),
         notes=("At today's price, since there was none on February 26, 2027: Pad.",),
         priced_as_of="2027-02-26",
         issued_on=date(2027, 3, 9),

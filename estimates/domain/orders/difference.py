@@ -7,25 +7,27 @@ the sharing of cents moves elsewhere is gathered in one line, so that the lines 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimates.domain.money import CENT, cents
 from estimates.domain.priced import Priced, PricedLine
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import stored
+from jobs.domain.scope.scope import FrozenScope
 
 ROUNDING = "Cents that the rest moves by"
 
 LineKey = tuple[str, str, str, str, str]
 
 
-@stored("place label unit before after amount_before amount_after")
+@stored("place label unit before after amount_before amount_after beside")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ChangedLine:
     """One thing that differs: where, what, how much of it before and after, and the amounts.
 
     `place` is the room or the floor; empty: the whole job. What is only a sum has no unit.
+    `beside`: it comes in beside what the plan counts.
     """
 
     place: str
@@ -35,11 +37,62 @@ class ChangedLine:
     after: Decimal
     amount_before: Decimal
     amount_after: Decimal
+    beside: bool = False
 
     @property
     def amount(self) -> Decimal:
         """By how much the price changes by it."""
         return self.amount_after - self.amount_before
+
+
+@stored("place before after")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ChangedArea:
+    """A floor that has another area: square feet before and after, 0 where there was none."""
+
+    place: str
+    before: Decimal
+    after: Decimal
+
+
+def changed_areas(before: FrozenScope, after: FrozenScope) -> tuple[ChangedArea, ...]:
+    """Return the floors whose measured area differs, by the names that both scopes share."""
+    were, are = _areas(before), _areas(after)
+    areas = [
+        ChangedArea(place=place, before=were.get(place, ZERO), after=are.get(place, ZERO))
+        for place in dict.fromkeys((*were, *are))
+    ]
+    return tuple(area for area in areas if area.before != area.after)
+
+
+def _areas(scope: FrozenScope) -> dict[str, Decimal]:
+    sums: dict[str, Decimal] = {}
+    for entry in scope.quantities:
+        if entry.code == "floor_area":
+            sums[entry.zone] = sums.get(entry.zone, ZERO) + entry.amount
+    return sums
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PlaceSum:
+    """What a change comes to in one place, as the client reads it; empty: the whole job."""
+
+    place: str
+    area: ChangedArea | None
+    amount: Decimal
+
+
+def place_sums(lines: Iterable[ChangedLine], areas: Iterable[ChangedArea]) -> tuple[PlaceSum, ...]:
+    """Return what the plan's lines come to by place: the floors first, the whole job last."""
+    by_area = {area.place: area for area in areas}
+    sums: dict[str, Decimal] = dict.fromkeys(by_area, ZERO)
+    for line in lines:
+        if not line.beside:
+            sums[line.place] = sums.get(line.place, ZERO) + line.amount
+    ordered = sorted(sums, key=lambda place: not place)
+    return tuple(
+        PlaceSum(place=place, area=by_area.get(place), amount=sums[place]) for place in ordered
+    )
 
 
 def changed_lines(before: Priced, after: Priced) -> tuple[ChangedLine, ...]:
@@ -58,7 +111,7 @@ def changed_lines(before: Priced, after: Priced) -> tuple[ChangedLine, ...]:
 
 def extra_lines(lines: Iterable[PricedLine]) -> tuple[ChangedLine, ...]:
     """Return lines that come in beside the plan, as what was not there before."""
-    return tuple(_line((), (line,)) for line in lines)
+    return tuple(replace(_line((), (line,)), beside=True) for line in lines)
 
 
 def _tells(line: ChangedLine) -> bool:

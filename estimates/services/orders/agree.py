@@ -64,6 +64,7 @@ def figures_of(pending: PendingChange) -> OrderFigures:
     return OrderFigures(
         changes=tuple(change.text for change in pending.changes),
         lines=pending.lines,
+        areas=pending.areas,
         notes=pending.notes,
         difference=pending.difference,
         tax_difference=pending.tax_difference,

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from estimates.domain.change_order import OrderContent
 from estimates.domain.estimate import estimate_document
-from estimates.domain.orders.difference import ChangedLine, tax_of
+from estimates.domain.orders.difference import ChangedArea, ChangedLine, tax_of
 from estimates.domain.priced import refuse_unpriced
 from estimates.models import ChangeOffer, ChangeOrder, Estimate
 from estimates.readers.orders.agreed import AgreedTotals, PricedAsThen
@@ -23,8 +23,9 @@ from jobs.services.scope import freeze_scope
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class OrderWords:
-    """What a change order says beside its figures: why, who wants it, since when, whose number."""
+    """What a change order says beside its figures: what, why, for whom, since when."""
 
+    what: str = ""
     why: str = ""
     asked_by: str = ""
     noted_on: str = ""
@@ -38,6 +39,7 @@ class OrderFigures:
 
     changes: tuple[str, ...]
     lines: tuple[ChangedLine, ...]
+    areas: tuple[ChangedArea, ...]
     notes: tuple[str, ...]
     difference: Decimal
     tax_difference: Decimal
@@ -113,6 +115,7 @@ def order_content(
         amount=amount,
         agreed_by=agreed_by,
         agreed_on=today if agreed_by else None,
+        what=words.what,
         why=words.why,
         asked_by=words.asked_by,
         noted_on=words.noted_on,
@@ -121,6 +124,7 @@ def order_content(
         client=job.client.name,
         photo_sha256=words.photo_sha256,
         lines=figures.lines,
+        areas=figures.areas,
         notes=figures.notes,
         priced_as_of=figures.priced_as_of,
         issued_on=today,

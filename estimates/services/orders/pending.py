@@ -6,7 +6,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from estimates.domain.orders.difference import ChangedLine, changed_lines
+from estimates.domain.orders.difference import (
+    ChangedArea,
+    ChangedLine,
+    changed_areas,
+    changed_lines,
+)
 from estimates.domain.priced import Priced, refuse_unpriced, unpriced
 from estimates.readers.orders.agreed import (
     AgreedTotals,
@@ -18,6 +23,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import digest
 from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.scope.changed.changes import ScopeChange
+from jobs.domain.scope.changed.renamed import named_as
 from jobs.domain.scope.scope import FrozenScope, scope_text
 from jobs.models import FloorZone, Job
 from jobs.readers.scope import scope_value
@@ -46,12 +52,13 @@ class OutdatedPlanError(BadValueError):
 class PendingChange:
     """A scope that differs from the agreed one: how, and both priced as the accepted quote was.
 
-    `seen` is the digest of the scope as it stands now, which is `scope`. `older`: floors that must
-    be planned again first, since older rules made their plans. `totals` are what was agreed on
-    before.
+    `agreed` is the agreed scope, its places called as they are now; `scope` is the one as it stands
+    now, `seen` its digest. `older`: floors that must be planned again first, since older rules made
+    their plans. `totals` are what was agreed on before.
     """
 
     changes: tuple[ScopeChange, ...]
+    agreed: FrozenScope
     scope: FrozenScope
     before: Priced
     after: Priced
@@ -85,6 +92,11 @@ class PendingChange:
         return changed_lines(self.before, self.after)
 
     @property
+    def areas(self) -> tuple[ChangedArea, ...]:
+        """The floors that have another area."""
+        return changed_areas(self.agreed, self.scope)
+
+    @property
     def faults(self) -> tuple[str, ...]:
         """What has no price, in words."""
         return unpriced(self.after, self.before)
@@ -110,10 +122,12 @@ def pending_change(job: Job, today: date) -> PendingChange | None:
     if totals is None or then is None:
         return None
     now = work_out(job)
+    agreed = named_as(scope_value(job.agreed_scope), now)
     return PendingChange(
         changes=changes,
+        agreed=agreed,
         scope=now,
-        before=then.price(scope_value(job.agreed_scope), as_agreed=True),
+        before=then.price(agreed, as_agreed=True),
         after=then.price(now),
         totals=totals,
         then=then,

@@ -112,7 +112,7 @@ def test_its_estimate_keeps_the_prices_of_the_quote(job: Job, owner: User) -> No
     estimate = job.estimates.get(scope=order.scope)
     priced = priced_of(estimate)
     assert priced.basis is not None
-    assert (priced.basis.burdened_rate, priced.basis.margin) == (48, Decimal("0.25"))
+    assert (priced.basis.burdened_rate, priced.basis.margin) == (Decimal(48), Decimal("0.25"))
     assert {used.amount for used in priced.basis.prices if used.code == "cartons"} == {60}
 
 

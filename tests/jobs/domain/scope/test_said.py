@@ -45,13 +45,13 @@ def test_hours_and_units_are_read_from_each_sentence() -> None:
     lay = rates["lay", "floor_area", ""]
     assert (lay.hours, lay.per) == (Decimal("2.345678"), Decimal(100))
     pieces, casings = rates["lay", "pieces", ""], rates["undercut", "casings", ""]
-    assert (pieces.hours, pieces.per) == (Decimal("0.01"), 1)
-    assert (casings.hours, casings.per) == (Decimal("0.2"), 1)
+    assert (pieces.hours, pieces.per) == (Decimal("0.01"), Decimal(1))
+    assert (casings.hours, casings.per) == (Decimal("0.2"), Decimal(1))
 
 
 def test_a_rate_of_one_old_floor_stays_of_that_floor() -> None:
     rate = said()["tear_out", "tear_out", "carpet"]
-    assert (rate.hours, rate.per) == (Decimal("0.6"), 100)
+    assert (rate.hours, rate.per) == (Decimal("0.6"), Decimal(100))
 
 
 def test_a_source_with_a_semicolon_or_brackets_ends_no_sentence() -> None:
@@ -79,9 +79,7 @@ def test_a_scope_without_trips_says_no_crew() -> None:
 
 
 def test_work_that_no_sentence_speaks_of_has_todays_rate() -> None:
-    today = [
-        rate_used(replace(rate, hours=Decimal(9)), "2027-03-01") for rate in STARTING_RATES
-    ]
+    today = [rate_used(replace(rate, hours=Decimal(9)), "2027-03-01") for rate in STARTING_RATES]
     rates = {rate.key: rate.hours for rate in said_over(today, rates_said(an_older_scope()))}
     assert rates["lay", "floor_area", ""] == Decimal("2.345678")
     assert rates["tear_out", "tear_out", "tile"] == 9

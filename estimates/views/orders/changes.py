@@ -1,16 +1,20 @@
-"""Change orders of a job, for the office."""
+"""Change orders of a job, for the office: what differs, drafts, what was sent, what is agreed."""
 
 from __future__ import annotations
+
+from datetime import date
 
 from django.contrib import messages
 from django.http import HttpResponse
 
 from estimates.access import priced_job_for
-from estimates.forms.change_orders import ChangeForm
-from estimates.models import ChangeOrder
+from estimates.forms.orders.orders import ChangeForm
+from estimates.models import ChangeDraft, ChangeOrder
+from estimates.readers.orders.agreed import agreed_totals
+from estimates.readers.orders.offers import draft_state
 from estimates.readers.orders.stored import stored_order
 from estimates.services.orders.agree import agree_change
-from estimates.services.orders.pending import PendingChange, agreed_price, pending_change
+from estimates.services.orders.pending import PendingChange, pending_change, plan_trouble
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.formats import BrokenDocumentError
@@ -39,29 +43,42 @@ def job_changes(request: SignedInRequest, pk: int) -> HttpResponse:
         if order is not None:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", job.pk)
-    context = path_context(request, job, "Quote") | _change_context(job, pending) | {"form": form}
-    return render_page(
-        request, "estimates/change_orders/change_orders.html", context, status=form.status
-    )
+    context = path_context(request, job, "Quote") | {"form": form}
+    context |= _change_context(job, pending, today)
+    return render_page(request, "estimates/orders/changes.html", context, status=form.status)
 
 
 def _proposed(pending: PendingChange | None) -> dict[str, object]:
     return {} if pending is None else {"amount": pending.difference, "seen": pending.seen}
 
 
-def _change_context(job: Job, pending: PendingChange | None) -> dict[str, object]:
-    orders = job.change_orders.select_related("document")
+def _change_context(job: Job, pending: PendingChange | None, today: date) -> dict[str, object]:
+    totals = agreed_totals(job)
+    drafts = job.change_drafts.filter(dropped_at__isnull=True).select_related("extra__who")
     return {
         "pending": pending,
-        "agreed_price": agreed_price(job),
-        "orders": [_order(row) for row in orders],
+        "trouble": plan_trouble(job),
+        "agreed_price": None if totals is None else totals.subtotal,
+        "totals": totals,
+        "drafts": [_draft(row, job, today) for row in drafts.prefetch_related("offers__document")],
+        "orders": [_order(row) for row in job.change_orders.select_related("document")],
         "currency": job.company.currency,
     }
+
+
+def _draft(row: ChangeDraft, job: Job, today: date) -> dict[str, object]:
+    """Return a draft and how it stands, or why what was sent of it can't be read."""
+    row.job = job
+    try:
+        return {"row": row, "state": draft_state(row, today)}
+    except BrokenDocumentError as broken:
+        return {"row": row, "state": "broken", "broken": broken}
 
 
 def _order(row: ChangeOrder) -> dict[str, object]:
     """Return a change order and its lines, or why these can't be read."""
     try:
-        return {"row": row, "changes": stored_order(row).changes}
+        content = stored_order(row)
     except BrokenDocumentError as broken:
         return {"row": row, "broken": broken}
+    return {"row": row, "content": content, "changes": content.changes}
