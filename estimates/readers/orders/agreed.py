@@ -11,8 +11,7 @@ from estimates.domain.orders.as_then import AgreedPrice, book_then, priced_since
 from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.models import ChangeOrder
-from estimates.readers.orders.stored import price_of_order, stored_order
+from estimates.readers.orders.stored import prices_of_orders, stored_order
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import acceptance_of, agreed_estimate
 from jobs.domain.checks import ZERO
@@ -103,8 +102,10 @@ def priced_as_then(job: Job, today: date) -> PricedAsThen | None:
         return None
     estimate = agreed_estimate(accepted)
     quoted = AgreedPrice(scope=scope_value(estimate.scope), priced=priced_of(estimate))
-    orders = job.change_orders.select_related("document", "scope__document")
-    agreed = (quoted, *(_of_order(order) for order in orders))
+    orders = list(job.change_orders.select_related("document", "scope__document"))
+    prices = zip(orders, prices_of_orders(orders), strict=True)
+    changed = (AgreedPrice(scope=scope_value(row.scope), priced=each) for row, each in prices)
+    agreed = (quoted, *changed)
     known, terms = book_and_terms(job, today)
     return PricedAsThen(
         agreed=agreed,
@@ -112,7 +113,3 @@ def priced_as_then(job: Job, today: date) -> PricedAsThen | None:
         book=book_then(agreed, known, today.isoformat()),
         terms=terms_then(quoted.priced, terms),
     )
-
-
-def _of_order(order: ChangeOrder) -> AgreedPrice:
-    return AgreedPrice(scope=scope_value(order.scope), priced=price_of_order(order))

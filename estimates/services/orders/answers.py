@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.models import ChangeAnswer, ChangeOffer, ChangeOrder
-from estimates.readers.orders.offers import is_overtaken
+from estimates.readers.orders.offers import is_overtaken, standing_of
 from jobs.domain.checks import BadValueError, require_text
 from jobs.models import Job, User
 from jobs.services.records import audit_job
@@ -108,6 +108,6 @@ def _refuse_dead(offer: ChangeOffer, job: Job, today: date) -> None:
         raise BadValueError(field="change order", value=value, accepted="one that is still valid")
     if job.closed_at is not None:
         raise BadValueError(field="job", value="closed", accepted="a job that is open")
-    if is_overtaken(offer, job):
+    if is_overtaken(offer, standing_of(job)):
         accepted = "one that was sent after the last change was agreed on; ask for it again"
         raise BadValueError(field="change order", value="overtaken", accepted=accepted)

@@ -11,7 +11,7 @@ from estimates.access import priced_job_for
 from estimates.forms.orders.orders import ChangeForm
 from estimates.models import ChangeDraft, ChangeOrder
 from estimates.readers.orders.agreed import agreed_totals
-from estimates.readers.orders.offers import draft_state
+from estimates.readers.orders.offers import Standing, draft_state, standing_of
 from estimates.readers.orders.stored import stored_order
 from estimates.services.orders.agree import agree_change
 from estimates.services.orders.pending import PendingChange, pending_change, plan_trouble
@@ -54,23 +54,25 @@ def _proposed(pending: PendingChange | None) -> dict[str, object]:
 
 def _change_context(job: Job, pending: PendingChange | None, today: date) -> dict[str, object]:
     totals = agreed_totals(job)
+    standing = standing_of(job)
     drafts = job.change_drafts.filter(dropped_at__isnull=True).select_related("extra__who")
     return {
         "pending": pending,
         "trouble": plan_trouble(job),
         "agreed_price": None if totals is None else totals.subtotal,
         "totals": totals,
-        "drafts": [_draft(row, job, today) for row in drafts.prefetch_related("offers__document")],
+        "drafts": [
+            _draft(row, today, standing) for row in drafts.prefetch_related("offers__document")
+        ],
         "orders": [_order(row) for row in job.change_orders.select_related("document")],
         "currency": job.company.currency,
     }
 
 
-def _draft(row: ChangeDraft, job: Job, today: date) -> dict[str, object]:
+def _draft(row: ChangeDraft, today: date, standing: Standing) -> dict[str, object]:
     """Return a draft and how it stands, or why what was sent of it can't be read."""
-    row.job = job
     try:
-        return {"row": row, "state": draft_state(row, today)}
+        return {"row": row, "state": draft_state(row, today, standing)}
     except BrokenDocumentError as broken:
         return {"row": row, "state": "broken", "broken": broken}
 

@@ -25,6 +25,9 @@ from jobs.http import Context, go_to, render_page
 from jobs.readers.path import path_context
 from jobs.views.edit_page import confirm_page, edit_page, edits, initial_of, refusals
 
+LINE, SEND = "line", "send"
+"""What the names of the fields begin with that stand beside the words of a draft."""
+
 
 @edits
 @signed_in
@@ -76,7 +79,7 @@ def change_draft(request: SignedInRequest, pk: int) -> HttpResponse:
 def change_line_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Add a line to a draft."""
     draft = change_draft_for(request, pk)
-    form = LineForm(request.POST)
+    form = LineForm(request.POST, prefix=LINE)
     if form.is_valid():
         line = form.carry_out(
             lambda: services.add_change_line(
@@ -110,7 +113,7 @@ def change_line_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 def change_send(request: SignedInRequest, pk: int) -> HttpResponse:
     """Send a draft: freeze it, with a link of its own."""
     draft = change_draft_for(request, pk)
-    form = SendForm(request.POST)
+    form = SendForm(request.POST, prefix=SEND)
     if form.is_valid():
         offer = form.carry_out(
             lambda: send_change(
@@ -159,7 +162,7 @@ def _draft_page(
     initial = initial_of(draft, services.DRAFT_FIELDS)
     forms = {
         "form": form or DraftForm(initial=initial, version=draft.version),
-        "line_form": line_form or LineForm(initial={"kind": "hours"}),
+        "line_form": line_form or LineForm(initial={"kind": "hours"}, prefix=LINE),
     }
     priced = _price_context(draft, today, send_form)
     context = path_context(request, draft.job, "Quote") | forms | priced
@@ -180,11 +183,12 @@ def _price_context(draft: ChangeDraft, today: date, send_form: SendForm | None) 
     try:
         price = draft_price(draft, today)
     except BadValueError as bad:
-        return {"price": None, "refusal": str(bad), "trouble": trouble, "state": "draft"}
+        refused = {"price": None, "refusal": str(bad), "send_form": SendForm(prefix=SEND)}
+        return refused | {"trouble": trouble, "state": "draft"}
     initial = {"amount": price.difference, "seen": price.seen}
     return {
         "price": price,
         "trouble": trouble,
         "state": draft_state(draft, today),
-        "send_form": send_form or SendForm(initial=initial),
+        "send_form": send_form or SendForm(initial=initial, prefix=SEND),
     }
