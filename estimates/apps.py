@@ -11,10 +11,14 @@ class EstimatesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the job's path its money steps, and extra work its draft of a change order."""
+        """Give path, first page and extra work what is money of them."""
         from estimates.readers import path_steps
+        from estimates.readers.orders import waiting as changes_waiting
+        from estimates.readers.sending import waiting
         from estimates.services.orders.drafts import draft_of_extra
         from jobs.services.extras import extras
 
         path_steps.register()
+        waiting.register()
+        changes_waiting.register()
         extras.register(draft_of_extra)

@@ -26,6 +26,7 @@ from jobs.models import (
     Job,
     JobExtra,
     LogEntry,
+    Mail,
     Packet,
     Product,
     Removal,
@@ -173,6 +174,11 @@ def writable_note_for(request: SignedInRequest, pk: int) -> RoomNote:
     """Return a note this person may change. Raises Http404, or PermissionDenied for readers."""
     notes = RoomNote.objects.select_related("room__job__company", "photo")
     return _for_office(request, get_object_or_404(notes, pk=pk, room__job__in=jobs_for(request)))
+
+
+def mail_for(request: SignedInRequest, pk: int) -> Mail:
+    """Return a mail of the company. Raises PermissionDenied for a crew member, else Http404."""
+    return _office_row(request, Mail.objects.filter(company=company_of(request)), pk)
 
 
 def removal_for(request: SignedInRequest, pk: int) -> Removal:

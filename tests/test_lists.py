@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_offers
+from tests import growing, growing_archive, growing_offers, growing_sending
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -46,7 +46,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, growing_offers, growing_archive)
+    homes = (growing, growing_offers, growing_archive, growing_sending)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -56,8 +56,9 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs
+    job-list        -          jobs questions mails
     company         -          people audit_lines
+    company-setup   -          notices
     crew-list       -          crews
     crew-add        -          people
     crew-edit       crew       people
@@ -106,6 +107,7 @@ LISTS = tuple(
     job-options     job        floors
     job-work-split  job        floors
     job-quotes      accepted   quotes
+    quote           quote      questions mails
     job-changes     accepted   change_orders change_drafts
     purchase-list   accepted   purchases
     job-review      accepted   purchases logged_days closed_jobs change_orders
@@ -123,6 +125,9 @@ ONE_THING = {
     "help": "shows words",
     "treatments": "shows a table of the code",
     "healthz": "says that the site answers",
+    "company-logo": _FILE,
+    "state-notice": _FORM,
+    "notice-remove": _ASK,
     "person-add": _FORM,
     "person-edit": _FORM,
     "client-add": _FORM,
@@ -225,12 +230,21 @@ ONE_THING = {
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,
     "quote-issue": _ACT,
-    "quote": _FROZEN,
     "quote-accept": _ACT,
     "quote-withdraw": _ACT,
+    "quote-mail": _ACT,
+    "quote-texted": _ACT,
+    "quote-link-renew": _ACT,
+    "quote-link-until": _ACT,
+    "quote-answer": _ACT,
+    "quote-noted": _ACT,
+    "mail-again": _ACT,
+    "mail-noted": _ACT,
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,
+    "quote-public-seen": _ACT,
+    "quote-public-days": _FILE,
     "purchase-add": _FORM,
     "purchase-edit": _FORM,
     "purchase-remove": _ASK,

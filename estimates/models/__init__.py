@@ -25,6 +25,7 @@ from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKi
 from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
 from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
@@ -55,6 +56,9 @@ __all__ = [
     "Purchase",
     "Quote",
     "QuoteDraft",
+    "QuoteEvent",
+    "QuoteEventKind",
+    "QuoteLink",
     "QuoteNumbering",
     "QuoteOption",
     "Rounding",

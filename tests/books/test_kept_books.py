@@ -127,12 +127,20 @@ def test_a_kept_link_still_opens_its_quote(answers: tuple[PageAnswer, ...]) -> N
     assert {answer.status for answer in by_link} == {200}
 
 
+def test_a_link_that_was_sent_when_links_were_kept_in_clear_opens_its_quote(book: Book) -> None:
+    lines = (book.folder / "rows" / "estimates.Quote.jsonl").read_text(encoding="utf-8")
+    sent = [row["token"] for row in map(json.loads, lines.splitlines()) if "token" in row]
+    visitor = Client(raise_request_exception=False)
+    opened = {visitor.get(f"/q/{token}").status_code for token in sent}
+    assert opened == ({200} if sent else set())
+
+
 def test_a_kept_link_serves_the_pdf_that_was_issued(
     book: Book, answers: tuple[PageAnswer, ...]
 ) -> None:
-    quotes = apps.get_model("estimates", "Quote")._default_manager.values_list("token", "pdf")
+    quotes = apps.get_model("estimates", "Quote")._default_manager.all()
     by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public-file")]
-    issued = {f"/q/{token}/file": book.files[pdf] for token, pdf in quotes}
+    issued = {f"/q/{quote.token}/file": book.files[quote.pdf_id] for quote in quotes}
     assert {answer.path: answer.sha256 for answer in by_link} == issued
 
 

@@ -96,7 +96,7 @@ def _page(
         "order": stored_order(offer),
         "state": offer_state(offer, today_of(company)),
         "token": token,
-        "company": company,
+        "company_name": company.name,
         "letterhead": letterhead_of(company),
         "form": form,
         "decline_form": decline_form or DeclineChangeForm(),

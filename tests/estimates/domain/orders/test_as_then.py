@@ -14,6 +14,7 @@ from estimates.domain.orders.as_then import (
 )
 from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.pricing import price_scope
+from estimates.domain.terms.job_terms import Discount
 from tests.estimates.a_price import (
     TODAY,
     a_book,
@@ -51,7 +52,7 @@ def amount_of(book: PriceBook, code: str, item: str = "") -> Decimal | None:
 
 def test_what_was_priced_keeps_its_price_and_its_hour() -> None:
     book = book_then([quoted()], dearer(), NOW)
-    assert (amount_of(book, "cartons", "plank"), amount_of(book, "pad")) == (60, 45)
+    assert [amount_of(book, "cartons", "plank"), amount_of(book, "pad")] == [60, 45]
     assert book.burdened_rate == 50
 
 
@@ -68,8 +69,6 @@ def test_a_change_is_not_rounded() -> None:
 
 
 def test_a_percentage_taken_off_then_is_taken_off_the_change() -> None:
-    from estimates.domain.terms.job_terms import Discount
-
     off = Discount(part=Decimal("0.1"), reason="second job")
     then = terms_then(quoted(discount=off).priced, terms())
     assert then.discount == off
@@ -133,4 +132,4 @@ def test_an_older_quote_has_the_prices_in_force_on_its_day() -> None:
     agreed = older(quoted())
     known = replace(dearer(), prices=dearer().prices[:-1])
     book = book_then([agreed], known, NOW)
-    assert (amount_of(book, "cartons", "plank"), book.burdened_rate) == (60, 50)
+    assert [amount_of(book, "cartons", "plank"), book.burdened_rate] == [60, 50]

@@ -44,7 +44,10 @@ def test_lines_differ_where_quantities_do_and_sum_to_the_whole() -> None:
     before, after = priced(a_scope()), priced(more())
     lines = changed_lines(before, after)
     said = [(line.label, line.before, line.after) for line in lines if line.unit]
-    assert said == [("Flooring, plank", 6, 8), ("lay", 12, 14)]
+    assert said == [
+        ("Flooring, plank", Decimal(6), Decimal(8)),
+        ("lay", Decimal(12), Decimal(14)),
+    ]
     assert sum(line.amount for line in lines) == after.subtotal - before.subtotal
     # 2 x 60 + 2 x 50 = 220; with 12 % 246.40; at a margin of 25 % 328.53.
     assert after.subtotal - before.subtotal == Decimal("328.53")
@@ -53,7 +56,7 @@ def test_lines_differ_where_quantities_do_and_sum_to_the_whole() -> None:
 def test_what_is_left_out_is_told_down_to_nothing() -> None:
     scope = a_scope(tasks=(a_task("lay", "12.00", zone="up", rows=(1, 18)),))
     (base,) = [line for line in changed_lines(priced(a_scope()), priced(scope)) if line.unit]
-    assert (base.place, base.after, base.amount_after) == ("up", 0, 0)
+    assert (base.place, base.after, base.amount_after) == ("up", Decimal(0), Decimal(0))
 
 
 def test_moved_cents_are_one_line() -> None:

@@ -165,7 +165,7 @@ def test_the_pdf_is_the_one_that_was_sent(visitor: Visitor, job: Job) -> None:
     offer = a_sent_shelf(visitor, job)
     link = link_of(visitor, offer)
     set_price(job.company, "pad", "99", LATER)
-    ours = b"".join(visitor.get(reverse("change-file", args=[offer.pk])))  # type: ignore[call-overload]
-    theirs = b"".join(Visitor().get(f"{link}/file"))  # type: ignore[call-overload]
+    ours = b"".join(visitor.get(reverse("change-file", args=[offer.pk])))
+    theirs = b"".join(Visitor().get(f"{link}/file"))
     assert ours == theirs
     assert ours.startswith(b"%PDF")
