@@ -56,7 +56,7 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
-from tests.estimates.a_change import make_change
+from tests.estimates.orders.a_change import make_change
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -47,8 +47,8 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
-from tests.estimates.a_change import make_change
 from tests.estimates.a_job import an_agreed_job, an_owner, company_of
+from tests.estimates.orders.a_change import make_change
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, close, make_estimate

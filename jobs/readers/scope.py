@@ -13,6 +13,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
+from jobs.domain.scope.changed.said import crew_hours_said, rates_said, said_over, trip_hours_said
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.inputs import (
     DoorwayTake,
@@ -25,7 +26,6 @@ from jobs.domain.scope.inputs import (
 )
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
 from jobs.domain.scope.rates_used import RateUsed, kept_over, rate_used
-from jobs.domain.scope.said import crew_hours_said, rates_said, said_over, trip_hours_said
 from jobs.domain.scope.scope import (
     SCOPE,
     FrozenScope,

@@ -14,7 +14,14 @@ from estimates.services.orders.agree import agree_change
 from estimates.services.orders.pending import OutdatedPlanError, PendingChange, pending_change
 from jobs.models import Job, User
 from tests.estimates.a_job import LATER, TODAY, set_price
-from tests.estimates.two_rooms import hall_of, learn, make_dearer, plan_hall, two_rooms, widen
+from tests.estimates.orders.two_rooms import (
+    hall_of,
+    learn,
+    make_dearer,
+    plan_hall,
+    two_rooms,
+    widen,
+)
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db

@@ -11,9 +11,16 @@ from django.urls import reverse
 from estimates.models import ChangeDraft, ChangeOffer
 from jobs.models import Job, Role, User
 from tests.builders import make_crew, make_day, make_person
-from tests.estimates.a_change import make_change
 from tests.estimates.a_job import LATER, set_price
-from tests.estimates.two_rooms import hall_of, learn, make_dearer, plan_hall, two_rooms, widen
+from tests.estimates.orders.a_change import make_change
+from tests.estimates.orders.two_rooms import (
+    hall_of,
+    learn,
+    make_dearer,
+    plan_hall,
+    two_rooms,
+    widen,
+)
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db

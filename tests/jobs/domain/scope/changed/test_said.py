@@ -6,10 +6,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 from jobs.domain.quantities import quantity
+from jobs.domain.scope.changed.said import crew_hours_said, rates_said, said_over, trip_hours_said
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.rates_used import RateUsed, rate_used
-from jobs.domain.scope.said import crew_hours_said, rates_said, said_over, trip_hours_said
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
 
 LEARNED = "learned from 3 jobs (two of them; in a hurry)"
