@@ -9,6 +9,9 @@ from django.shortcuts import get_object_or_404
 
 from estimates.models import (
     Ballpark,
+    ChangeDraft,
+    ChangeLine,
+    ChangeOffer,
     Estimate,
     JobAllowance,
     JobLine,
@@ -81,6 +84,33 @@ def quote_event_for(request: SignedInRequest, pk: int) -> QuoteEvent:
     return get_object_or_404(rows, quote__job__company=company_of(request), pk=pk)
 
 
+def change_draft_for(request: SignedInRequest, pk: int) -> ChangeDraft:
+    """Return the draft of a change. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = ChangeDraft.objects.filter(dropped_at__isnull=True)
+    rows = rows.select_related("job__company", "job__client", "photo", "extra__who")
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def change_line_for(request: SignedInRequest, pk: int) -> ChangeLine:
+    """Return a line of a draft. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = ChangeLine.objects.select_related("draft__job__company")
+    return get_object_or_404(rows, draft__job__company=company_of(request), pk=pk)
+
+
+def change_offer_for(request: SignedInRequest, pk: int) -> ChangeOffer:
+    """Return a change that was sent. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    return get_object_or_404(_offers(), job__company=company_of(request), pk=pk)
+
+
+def change_by_link(token: str) -> ChangeOffer:
+    """Return the change order that this link opens. Raises Http404 for a link to nothing."""
+    open_links = {"link__token_hash": token_hash(token), "link__revoked_at__isnull": True}
+    return get_object_or_404(_offers(), **open_links)
+
+
 def purchase_for(request: SignedInRequest, pk: int) -> Purchase:
     """Return a purchase of the company. Raises PermissionDenied for the crew, else Http404."""
     _refuse_crew(request)
@@ -141,6 +171,12 @@ def _quotes() -> QuerySet[Quote]:
     return Quote.objects.select_related(
         "job__company", "job__client", "document", "pdf", "estimate", "acceptance"
     )
+
+
+def _offers() -> QuerySet[ChangeOffer]:
+    return ChangeOffer.objects.select_related(
+        "job__company", "job__client", "job__agreed_scope__document", "document", "pdf", "link"
+    ).select_related("draft__photo", "scope")
 
 
 def _refuse_crew(request: SignedInRequest) -> None:

@@ -11,10 +11,15 @@ class EstimatesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the path its steps about money, the takeoff its rolls, Home what waits of them."""
+        """Give path, takeoff, first page and extra work what is money of them."""
         from estimates.readers import path_steps, roll_sizes
+        from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
+        from estimates.services.orders.drafts import draft_of_extra
+        from jobs.services.extras import extras
 
         path_steps.register()
         roll_sizes.register()
         waiting.register()
+        changes_waiting.register()
+        extras.register(draft_of_extra)

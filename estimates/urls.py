@@ -5,7 +5,6 @@ from django.urls import URLPattern, path
 from estimates.views import (
     allowances,
     ballpark,
-    change_orders,
     job_price,
     options,
     price_import,
@@ -19,6 +18,8 @@ from estimates.views import (
     work_split,
 )
 from estimates.views.draft import quote_draft
+from estimates.views.orders import changes, drafts, offers
+from estimates.views.orders import public as change_public
 from estimates.views.payers import paid_trip, unit_prices
 from estimates.views.sending import by_link, sending
 from estimates.views.setup import notices, setup
@@ -92,7 +93,18 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/options/plan", options.option_plan, name="option-plan"),
     path("jobs/<int:pk>/work-split", work_split.job_work_split, name="job-work-split"),
     path("jobs/<int:pk>/supplied/trip", paid_trip.paid_trip, name="paid-trip"),
-    path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
+    path("jobs/<int:pk>/changes", changes.job_changes, name="job-changes"),
+    path("jobs/<int:pk>/changes/add", drafts.change_add, name="change-add"),
+    path("change-drafts/<int:pk>", drafts.change_draft, name="change-draft"),
+    path("change-drafts/<int:pk>/lines", drafts.change_line_add, name="change-line-add"),
+    path("change-drafts/<int:pk>/send", drafts.change_send, name="change-send"),
+    path("change-drafts/<int:pk>/drop", drafts.change_drop, name="change-drop"),
+    path("change-lines/<int:pk>/remove", drafts.change_line_remove, name="change-line-remove"),
+    path("changes/<int:pk>", offers.change_offer, name="change-offer"),
+    path("changes/<int:pk>/accept", offers.change_accept, name="change-accept"),
+    path("changes/<int:pk>/withdraw", offers.change_withdraw, name="change-withdraw"),
+    path("changes/<int:pk>/link", offers.change_relink, name="change-relink"),
+    path("changes/<int:pk>/file", offers.change_file, name="change-file"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),
@@ -101,6 +113,10 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/close", review.job_close, name="job-close"),
     path("jobs/<int:pk>/reopen", review.job_reopen, name="job-reopen"),
     path("jobs/<int:pk>/rates", review.rates_take, name="rates-take"),
+    path("c/<str:token>", change_public.change_public, name="change-public"),
+    path("c/<str:token>/decline", change_public.change_decline, name="change-decline"),
+    path("c/<str:token>/file", change_public.change_public_file, name="change-public-file"),
+    path("c/<str:token>/photo", change_public.change_public_photo, name="change-public-photo"),
     path("q/<str:token>", public.quote_public, name="quote-public"),
     path("q/<str:token>/file", public.quote_public_file, name="quote-public-file"),
     path("q/<str:token>/seen", by_link.quote_public_seen, name="quote-public-seen"),

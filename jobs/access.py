@@ -24,6 +24,7 @@ from jobs.models import (
     FloorPlan,
     FloorZone,
     Job,
+    JobExtra,
     LogEntry,
     Mail,
     Packet,
@@ -250,6 +251,13 @@ def log_entry_for(request: SignedInRequest, pk: int) -> LogEntry:
     """Return a log entry of a day this person may see. Raises Http404 for any other."""
     entries = LogEntry.objects.select_related("day__job__company", "photo", "who")
     return get_object_or_404(entries, pk=pk, day__in=days_for(request))
+
+
+def extra_for(request: SignedInRequest, pk: int) -> JobExtra:
+    """Return extra work of a job this person may see. Raises Http404 for any other."""
+    rows = JobExtra.objects.filter(dropped_at__isnull=True)
+    rows = rows.select_related("job__company", "photo", "who")
+    return get_object_or_404(rows, pk=pk, job__in=jobs_for(request))
 
 
 def _for_office(request: SignedInRequest, row: M) -> M:

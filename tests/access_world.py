@@ -18,6 +18,7 @@ from estimates.models import (
     StateNotice,
 )
 from estimates.services import quotes as money
+from estimates.services.orders.offers import word_of
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
@@ -25,6 +26,7 @@ from jobs.models import (
     Company,
     ExistingFloor,
     Job,
+    JobExtra,
     Mail,
     Rate,
     Role,
@@ -46,6 +48,7 @@ from tests.builders import (
     make_note,
     make_packet,
     make_person,
+    make_photo,
     make_plan,
     make_product,
     make_room,
@@ -53,6 +56,7 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
+from tests.estimates.orders.a_change import make_change
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -110,7 +114,22 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     rows |= {"day": day.pk, "person": crew_member.pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)
+    extra = JobExtra.objects.create(
+        job=job, who=crew_member, text="Take the shelf down", photo=make_photo(company)
+    )
+    rows |= {"extra": extra.pk} | _changes(job, extra)
     return rows | _money(job, owner, product.name)
+
+
+def _changes(job: Job, extra: JobExtra) -> dict[str, object]:
+    """Return the keys of a draft of a change, of its line, of what was sent, and its link."""
+    made = make_change(job, photo=extra.photo)
+    return {
+        "change-draft": made.draft.pk,
+        "change-line": made.draft.lines.get().pk,
+        "change-offer": made.pk,
+        "change-token": word_of(made.link),
+    }
 
 
 def _noted(room: Room, owner: User) -> dict[str, object]:

@@ -22,6 +22,7 @@ from jobs.models import (
     FloorZone,
     HoldClearance,
     Job,
+    JobExtra,
     Rate,
     Role,
     Room,
@@ -47,6 +48,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.estimates.a_job import an_agreed_job, an_owner, company_of
+from tests.estimates.orders.a_change import make_change
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, close, make_estimate
@@ -285,6 +287,17 @@ def change_orders(book: OwnersBook, number: int) -> None:
     document = freeze(company=job.company, kind="change-order", content=content, user=None)
     values = {"number": number, "amount": 100, "agreed_by": "Ines Okafor"}
     ChangeOrder.objects.create(job=job, scope=scope, document=document, **values)
+
+
+def change_drafts(book: OwnersBook, number: int) -> None:
+    """Drafts of changes of the accepted job, each with what was sent of it."""
+    make_change(book.accepted, number=100 + number)
+
+
+def extras(book: OwnersBook, number: int) -> None:
+    """Extra work that was noted on the job, each by somebody else."""
+    who = make_person(book.company, Role.CREW)
+    JobExtra.objects.create(job=book.job, who=who, text=f"Shelf {number}")
 
 
 def price_lines(book: OwnersBook, number: int) -> None:

@@ -174,6 +174,21 @@ TABLE = tuple(
     option-plan        job       mmmmmm  rnnfuu
     job-work-split     job       rnnfkk  rnnfuu
     job-changes        job       rnnfkk  rnnfuu
+    change-add         job       rnnfkk  rnnfuu
+    change-draft       change-draft  rnffkk  rnffuu
+    change-line-add    change-draft  mmmmmm  rnffuu
+    change-line-remove  change-line  mmmmmm  rnffrr
+    change-send        change-draft  mmmmmm  rnffuu
+    change-offer       change-offer  rnffkk  mmmmmm
+    change-accept      change-offer  mmmmmm  rnffuu
+    change-file        change-offer  rnffkk  mmmmmm
+    change-public      change-token  kkkkkk  uuuuuu
+    change-public-file  change-token  kkkkkk  mmmmmm
+    change-public-photo  change-token  kkkkkk  mmmmmm
+    change-decline     change-token  mmmmmm  rrrrrr
+    change-withdraw    change-offer  mmmmmm  rnffrr
+    change-relink      change-offer  mmmmmm  rnffrr
+    change-drop        change-draft  rnffkk  rnffrn
     purchase-list      job       rnnfkk  mmmmmm
     purchase-add       job       rnnfkk  rnnfuu
     purchase-edit      purchase  rnffkk  rnffuu
@@ -191,6 +206,9 @@ TABLE = tuple(
     crew-calendar      crew      rnnkkk  mmmmmm
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm
+    extra-ask          job       rnnkkk  rnnuuu
+    extra-photo        extra     rnnkkk  mmmmmm
+    extra-drop         extra     rnnkkk  rnnrnn
     packet-list        job       rnnkkk  mmmmmm
     packet-print       job       mmmmmm  rnffuu
     packet-progress    job       rnnrrr  mmmmmm

@@ -95,7 +95,7 @@ LISTS = tuple(
     log-add         day        people
     crew-calendar   crew       days_of_the_crew
     job-days        job        days crews floors
-    job-log         job        days
+    job-log         job        days extras
     packet-list     job        packets notes
     rate-list       -          rates
     ballpark        -          ballparks ballpark_planks
@@ -108,7 +108,7 @@ LISTS = tuple(
     job-work-split  job        floors
     job-quotes      accepted   quotes
     quote           quote      questions mails
-    job-changes     accepted   change_orders
+    job-changes     accepted   change_orders change_drafts
     purchase-list   accepted   purchases
     job-review      accepted   purchases logged_days closed_jobs change_orders
     """)
@@ -197,6 +197,24 @@ ONE_THING = {
     "supplied-count": _FORM,
     "receipt-remove": _ASK,
     "paid-trip": _ACT,
+    "extra-ask": _FORM,
+    "extra-photo": _FILE,
+    "extra-drop": _ASK,
+    "change-add": _FORM,
+    "change-draft": "shows one draft with its lines and what was sent of it, each read at once",
+    "change-line-add": _ACT,
+    "change-line-remove": _ACT,
+    "change-send": _ACT,
+    "change-drop": _ASK,
+    "change-offer": _FROZEN,
+    "change-accept": _ACT,
+    "change-withdraw": _ACT,
+    "change-relink": _ACT,
+    "change-file": _FILE,
+    "change-public": _FROZEN,
+    "change-decline": _ACT,
+    "change-public-file": _FILE,
+    "change-public-photo": _FILE,
     "option-take": "takes one form; refused, it shows the options again",
     "option-plan": "takes one form; refused, it shows the options again",
     "price-adjust": "takes one form; refused, it shows the price page again",

@@ -21,6 +21,8 @@ from estimates.models.money import (
     Purchase,
     Quote,
 )
+from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
+from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
@@ -32,6 +34,12 @@ __all__ = [
     "Acceptance",
     "AllowanceOf",
     "Ballpark",
+    "ChangeAnswer",
+    "ChangeDraft",
+    "ChangeLine",
+    "ChangeLineKind",
+    "ChangeLink",
+    "ChangeOffer",
     "ChangeOrder",
     "Estimate",
     "JobAllowance",

@@ -197,11 +197,15 @@ class Acceptance(models.Model):
 
 
 class ChangeOrder(models.Model):
-    """An agreed change of an accepted scope, with its price. Never edited."""
+    """An agreed change of an accepted scope, with its price. Never edited.
+
+    ``scope`` is what is agreed to be done after it; a change that the plan does not count leaves
+    it as it was. ``amount`` is before sales tax.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="change_orders")
     number = models.PositiveIntegerField()
-    scope = models.OneToOneField(Scope, on_delete=models.PROTECT, related_name="change_order")
+    scope = models.ForeignKey(Scope, on_delete=models.PROTECT, related_name="change_orders")
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="change_order")
     amount = models.DecimalField("change of price", max_digits=12, decimal_places=2)
     agreed_by = models.CharField(max_length=120)

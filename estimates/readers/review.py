@@ -7,25 +7,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimates.domain.change_order import CHANGE_ORDER
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER
 from estimates.domain.priced import LABOR, Priced
 from estimates.domain.review import review
 from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
 from estimates.domain.terms.booked import days_of_scope
-from estimates.models import ChangeOrder, Estimate, Purchase
-from estimates.readers.change_order import stored_order
+from estimates.models import ChangeOrder, Purchase
+from estimates.readers.orders.stored import price_of_order
 from estimates.readers.prices import priced_of, terms_row
 from estimates.readers.quote import acceptance_of, agreed_estimate
 from jobs.clock import day_of
-from jobs.domain.checks import ZERO, BadValueError
+from jobs.domain.checks import ZERO
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.renamed import named_as
 from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, LogEntry, Product
-from jobs.readers.documents import broken
 from jobs.readers.scope import scope_value
 
 
@@ -71,7 +69,7 @@ def reviewed(job: Job) -> Reviewed | None:
     quoted_priced = priced_of(estimate)
     orders = tuple(job.change_orders.select_related("document", "scope"))
     agreed = scope_value(job.agreed_scope)
-    agreed_priced = _priced_in(orders[-1]) if orders else quoted_priced
+    agreed_priced = price_of_order(orders[-1]) if orders else quoted_priced
     entries = tuple(LogEntry.objects.filter(day__job=job).select_related("day"))
     purchases = tuple(job.purchases.all())
     made = review(
@@ -176,18 +174,6 @@ def _bought(purchase: Purchase) -> Bought:
         unit=purchase.unit,
         paid=purchase.amount,
     )
-
-
-def _priced_in(order: ChangeOrder) -> Priced:
-    """Return the priced scope that a change order was made from."""
-    sha256 = stored_order(order).estimate_sha256
-    estimates = Estimate.objects.filter(job_id=order.job_id, document__sha256=sha256)
-    estimate = estimates.select_related("document").first()
-    if estimate is None:
-        accepted = "the digest of an estimate of its job"
-        bad = BadValueError(field="estimate_sha256", value=f"{sha256[:12]}…", accepted=accepted)
-        raise broken(order.document, CHANGE_ORDER, str(bad))
-    return priced_of(estimate)
 
 
 def _rate_of(priced: Priced) -> Decimal:

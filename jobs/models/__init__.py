@@ -5,6 +5,7 @@ from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
+from jobs.models.extras.extra import JobExtra
 from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
@@ -60,6 +61,7 @@ __all__ = [
     "Furniture",
     "HoldClearance",
     "Job",
+    "JobExtra",
     "JobPayer",
     "LaidOver",
     "LockType",

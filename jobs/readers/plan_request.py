@@ -93,6 +93,25 @@ def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:
     return f"Changed since this plan: {', '.join(sorted(changed))}." if changed else ""
 
 
+def whats_remeasured(plan: FloorPlan, rows: FloorRows) -> str:
+    """Return what of a begun floor is no longer as its whole plan has it; empty while all is.
+
+    What is down and what is at hand are no change of the job: they follow from the laying.
+    """
+    try:
+        now = request_value(plan.zone, replace(rows, begun=None))
+    except LayoutError as refused:
+        why = refusal_words(refused, plan.zone.job.unit)
+        return f"The floor can't be planned as it stands now. {why}"
+    then = stored_plan(plan).request
+    changed = [_TELLING[name] for name in ("zone", "product") if _differ(then, now, name)]
+    return f"Changed since this plan: {', '.join(changed)}." if changed else ""
+
+
+def _differ(then: PlanRequest, now: PlanRequest, name: str) -> bool:
+    return bool(getattr(then, name) != getattr(now, name))
+
+
 def _as_noted(then: PlanRequest, now: PlanRequest, zone: FloorZone) -> PlanRequest:
     """Return an earlier request with what is at hand now where people noted nothing else since.
 

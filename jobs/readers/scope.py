@@ -13,6 +13,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
+from jobs.domain.scope.changed.said import crew_hours_said, rates_said, said_over, trip_hours_said
 from jobs.domain.scope.hours import SiteWork
 from jobs.domain.scope.inputs import (
     DoorwayTake,
@@ -193,15 +194,25 @@ def site_work(
     waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in plans}
     kept = agreed.schedule if agreed else None
     company = job.company
+    hours, trip = _crew_of(agreed)
     return SiteWork(
-        crew_hours_per_day=kept.crew_hours if kept else Decimal(company.crew_day_hours),
-        trip_hours=kept.trip_hours if kept else Decimal(company.trip_hours),
+        crew_hours_per_day=Decimal(company.crew_day_hours) if hours is None else hours,
+        trip_hours=Decimal(company.trip_hours) if trip is None else trip,
         flights=site.flights if site else 0,
         acclimatize_hours={name: hours for name, hours in waits.items() if hours},
         crew=kept.crew if kept else None,
         scheduled=agreed is None or kept is not None,
         left_to_homeowner=left_to_homeowner(job),
     )
+
+
+def _crew_of(agreed: FrozenScope | None) -> tuple[Decimal | None, Decimal | None]:
+    """Return the hours of a crew's day and of its trip as they were agreed on; None: not said."""
+    if agreed is None:
+        return None, None
+    if agreed.schedule is not None:
+        return agreed.schedule.crew_hours, agreed.schedule.trip_hours
+    return crew_hours_said(agreed), trip_hours_said(agreed)
 
 
 def agreed_scope_of(job: Job) -> FrozenScope | None:
@@ -237,9 +248,16 @@ def scope_zone(zone: FloorZone, plan: FloorPlan) -> ScopeZone:
 
 
 def rates_of(job: Job, agreed: FrozenScope | None = None) -> tuple[RateUsed, ...]:
-    """Return the rates that ``job`` is reckoned with: those it was agreed on, else today's."""
+    """Return the rates that ``job`` is reckoned with: those it was agreed on, else today's.
+
+    A scope that didn't keep its rates tells them in the sentences of its tasks.
+    """
     today = rates_used(job.company)
-    return kept_over(today, agreed.rates) if agreed else today
+    if agreed is None:
+        return today
+    if agreed.rates:
+        return kept_over(today, agreed.rates)
+    return said_over(today, rates_said(agreed))
 
 
 def rates_used(company: Company) -> tuple[RateUsed, ...]:

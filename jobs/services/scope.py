@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from django.db import transaction
 
@@ -23,9 +24,11 @@ from jobs.domain.scope.scope import (
 from jobs.domain.scope.takeoff import take_off
 from jobs.domain.scope.underlay import with_rolls_bought
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
+from jobs.readers.floors.floors import floor_rows
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.rolls import rolls_bought
 from jobs.readers.floors.suitability import refuse_unfit
+from jobs.readers.plan_request import whats_changed, whats_remeasured
 from jobs.readers.scope import (
     agreed_scope_of,
     job_take,
@@ -76,6 +79,27 @@ def floors_to_plan_again(job: Job) -> tuple[FloorZone, ...]:
     return tuple(
         zone for zone, plan in plans.items() if of_older_rules(plan.document) and not zone.going_on
     )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class OutdatedFloor:
+    """A floor that is no longer as its plan has it, and in a sentence what changed."""
+
+    zone: FloorZone
+    why: str
+
+
+def outdated_floors(job: Job) -> tuple[OutdatedFloor, ...]:
+    """Return the floors whose plan is older than what it was made for; raises as `latest_plans`."""
+    plans = latest_plans(job)
+    rows = floor_rows(plans)
+    outdated = []
+    for zone, plan in plans.items():
+        looked = whats_remeasured if zone.going_on else whats_changed
+        why = looked(plan, rows[zone.pk])
+        if why:
+            outdated.append(OutdatedFloor(zone=zone, why=why))
+    return tuple(outdated)
 
 
 def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:

@@ -3,6 +3,7 @@
 from django.urls import URLPattern, path
 
 from jobs.views import days, log, packets
+from jobs.views.extras import extras
 
 urlpatterns: list[URLPattern] = [
     path("days", days.day_list, name="day-list"),
@@ -14,6 +15,9 @@ urlpatterns: list[URLPattern] = [
     path("crews/<int:pk>/days.ics", days.calendar_file, name="crew-calendar"),
     path("jobs/<int:pk>/days", days.job_days, name="job-days"),
     path("jobs/<int:pk>/log", log.job_log, name="job-log"),
+    path("jobs/<int:pk>/extras/add", extras.extra_ask, name="extra-ask"),
+    path("extras/<int:pk>/photo", extras.extra_photo, name="extra-photo"),
+    path("extras/<int:pk>/drop", extras.extra_drop, name="extra-drop"),
     path("jobs/<int:pk>/packets", packets.packet_list, name="packet-list"),
     path("jobs/<int:pk>/packets/print", packets.packet_print, name="packet-print"),
     path("jobs/<int:pk>/packets/progress", packets.packet_progress, name="packet-progress"),

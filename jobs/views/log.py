@@ -114,6 +114,7 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
         "logged": sum(entry.hours for entry in entries),
         "scope": scope,
         "any": bool(entries),
+        "extras": job.extras.filter(dropped_at__isnull=True).select_related("who"),
     }
     return render_page(request, "jobs/log/log.html", context)
 

@@ -14,6 +14,10 @@ from django.urls import URLPattern, URLResolver, get_resolver
 ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
+    "c/": "estimates.ChangeLink.token_hash",
+    "change-drafts/": "estimates.ChangeDraft.pk",
+    "change-lines/": "estimates.ChangeLine.pk",
+    "changes/": "estimates.ChangeOffer.pk",
     "clients/": "jobs.Client.pk",
     "company/logos/": "jobs.StoredFile.pk",
     "company/notices/": "estimates.StateNotice.pk",
@@ -23,6 +27,7 @@ ROWS: Mapping[str, str] = {
     "days/log/": "jobs.LogEntry.pk",
     "doorways/": "jobs.Doorway.pk",
     "estimates/": "estimates.Estimate.pk",
+    "extras/": "jobs.JobExtra.pk",
     "floors/": "jobs.FloorZone.pk",
     "jobs/": "jobs.Job.pk",
     "mails/": "jobs.Mail.pk",

@@ -21,7 +21,7 @@ from django.urls import reverse
 from estimates.domain.priced import Priced
 from estimates.models import PriceItem
 from estimates.readers.prices import priced_of
-from estimates.services.change_orders import pending_change
+from estimates.services.orders.pending import pending_change
 from estimates.services.quotes import price_now
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope, scope_document

@@ -109,6 +109,8 @@ EVERY_ROW = frozenset(
 )
 
 POST_ONLY = "takes a sent form only"
+NOT_CHANGED = "a change of an accepted quote as somebody wrote it; the demo has none"
+NOT_NOTED_EXTRA = "extra work as somebody noted it; the demo has none"
 NOT_NOTED = "a note with a photograph as somebody took it; the demo has none"
 DATA_FILE = "a file of data, saved and not looked at"
 POLLED = "asked for while work runs; leads back to its page otherwise"
@@ -121,8 +123,24 @@ NOT_PICTURED = {
     "ballpark-kept": "a range said at the phone; the demo has none",
     "ballpark-start": "starts a job from such a range; the demo has none",
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
+    "change-accept": POST_ONLY,
+    "change-decline": POST_ONLY,
+    "change-draft": NOT_CHANGED,
+    "change-drop": NOT_CHANGED,
+    "change-file": NOT_CHANGED,
+    "change-line-add": POST_ONLY,
+    "change-line-remove": POST_ONLY,
+    "change-offer": NOT_CHANGED,
+    "change-public": NOT_CHANGED,
+    "change-public-file": NOT_CHANGED,
+    "change-public-photo": NOT_CHANGED,
+    "change-relink": POST_ONLY,
+    "change-send": POST_ONLY,
+    "change-withdraw": POST_ONLY,
     "company-logo": "the picture that the set-up page shows, as a file",
     "crew-calendar": DATA_FILE,
+    "extra-drop": NOT_NOTED_EXTRA,
+    "extra-photo": NOT_NOTED_EXTRA,
     "healthz": "an answer for programs",
     "job-archive": POST_ONLY,
     "job-close": POST_ONLY,

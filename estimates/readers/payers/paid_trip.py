@@ -51,22 +51,29 @@ def trip_offer(job: Job, today: date) -> TripOffer | None:
     rate = find_rate(with_trips(job.company), "travel", "trips", "")
     hours = rate.hours / rate.per if rate else Decimal(job.company.trip_hours)
     cost = cents(hours * book.burdened_rate)
-    price = _trip_price(book, terms)
+    price = _rate_of_trip(book, terms)
     lines = job.price_lines.filter(label__startswith=TRIP_WORDS)
     return TripOffer(
         why=why,
         hours=hours,
         unit_cost=cost,
         unit_price=price,
-        amount=price_at_margin(cost * (ONE + terms.overhead), terms.margin)
-        if price is None
-        else price,
+        amount=trip_price(hours, book, terms),
         there=tuple(str(line) for line in lines),
         agreed=job.agreed_scope_id is not None,
     )
 
 
-def _trip_price(book: PriceBook, terms: PricingTerms) -> Decimal | None:
+def trip_price(hours: Decimal, book: PriceBook, terms: PricingTerms) -> Decimal:
+    """Return what a trip of so many hours is charged at: by its rate, else at the margin."""
+    price = _rate_of_trip(book, terms)
+    if price is not None:
+        return price
+    cost = cents(hours * book.burdened_rate)
+    return price_at_margin(cost * (ONE + terms.overhead), terms.margin)
+
+
+def _rate_of_trip(book: PriceBook, terms: PricingTerms) -> Decimal | None:
     """Return what the rates of a job charge for a trip, where it is priced by them."""
     price = book.find("adder", "trips", "", terms.as_of) if terms.method == "rates" else None
     return None if price is None else cents(price.amount)

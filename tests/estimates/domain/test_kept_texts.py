@@ -16,6 +16,7 @@ from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.quote import QUOTE, quote_document, quote_from
 from jobs.domain.documents import canonical_json, digest
 from tests.estimates.kept import FOLDER, a_newer_quote, a_priced, an_older_quote
+from tests.estimates.orders.a_change import a_change_order
 from tests.jobs.kept import kept
 
 
@@ -71,11 +72,16 @@ def test_every_line_of_an_older_quote_stays_readable() -> None:
 
 
 def test_a_change_order_is_written_as_it_always_was() -> None:
-    text = kept("change-order-1", FOLDER)
-    assert canonical_json(order_document(order_from(CHANGE_ORDER.read(text)))) == text
+    assert canonical_json(order_document(a_change_order())) == kept("change-order-2", FOLDER)
+
+
+def test_a_change_order_of_format_2_is_read() -> None:
+    assert order_from(CHANGE_ORDER.read(kept("change-order-2", FOLDER))) == a_change_order()
 
 
 def test_a_change_order_of_format_1_is_read() -> None:
     order = order_from(CHANGE_ORDER.read(kept("change-order-1", FOLDER)))
     assert order.changes == ("Added: Flooring (Oak, Den), 2 cartons.",)
     assert order.estimate_sha256 == digest("estimate")
+    assert (order.lines, order.total, order.tax) == ((), None, Decimal("0.00"))
+    assert order.issued_on == order.agreed_on == date(2027, 3, 8)

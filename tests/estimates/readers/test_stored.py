@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from estimates.models import ChangeOrder, Estimate, Quote
-from estimates.readers.change_order import stored_order
+from estimates.readers.orders.stored import stored_order
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import stored_quote
 from jobs.domain.formats import BrokenDocumentError

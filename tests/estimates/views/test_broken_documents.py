@@ -9,7 +9,8 @@ from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import ChangeOrder, Quote
-from estimates.services.change_orders import agree_change, pending_change
+from estimates.services.orders.agree import agree_change
+from estimates.services.orders.pending import pending_change
 from jobs.models import Job, User
 from jobs.services.files import path_of
 from tests.estimates.a_job import (

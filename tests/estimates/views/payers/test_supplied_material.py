@@ -12,6 +12,7 @@ from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.domain.terms.job_terms import SuppliedItem
 from estimates.models import JobLine, PriceTerms
+from estimates.services import quotes
 from estimates.services.quotes import price_now
 from jobs.clock import today_of
 from jobs.models import Job, JobPayer, SuppliedMaterial, User
@@ -96,6 +97,23 @@ def test_a_shortage_is_a_paid_trip(visitor: Visitor, job: Job) -> None:
     assert (line.unit, line.unit_price) == ("trip", None)
     assert priced(job).subtotal == before.subtotal + Decimal("68.75")
     assert f"On the price already: {line.label}" in words(visitor.get(price_page))
+
+
+def test_a_shortage_after_acceptance_is_a_change_order(visitor: Visitor, job: Job) -> None:
+    owner, today = User.objects.get(company=job.company), today_of(job.company)
+    estimate = quotes.make_estimate(job=job, user=owner, key="e", today=today)
+    quote = quotes.issue_quote(estimate=estimate, user=owner, key="q", today=today)
+    quotes.accept_quote(quote=quote, name="Ines Okafor", today=today, by_link=True)
+    supplied(job, "client").receipts.create(counted=0, day=today)
+    PriceTerms.objects.update(burdened_rate=90, margin_percent=40)
+    for _ in range(2):
+        done = visitor.post(reverse("paid-trip", args=[job.pk]), {"key": "once"}, follow=True)
+    page = words(done)
+    # The trip's hour at the 50 of the quote, 10 % overhead, 20 % margin: 68.75, as then.
+    assert "The trip is a draft of a change order" in page
+    assert "$68.75" in page
+    assert not JobLine.objects.exists()
+    assert job.change_drafts.get().lines.get().unit == "trip"
 
 
 def test_nothing_short_is_no_trip(visitor: Visitor, job: Job) -> None:

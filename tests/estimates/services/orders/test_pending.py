@@ -12,18 +12,14 @@ from django.urls import reverse
 from estimates.models import ChangeOrder
 from estimates.readers.prices import priced_of
 from estimates.readers.review import reviewed
-from estimates.services.change_orders import (
-    PendingChange,
-    agree_change,
-    agreed_price,
-    pending_change,
-)
+from estimates.services.orders.agree import agree_change
+from estimates.services.orders.pending import PendingChange, agreed_price, pending_change
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.plans.older import OlderPlanError
 from jobs.models import Company, Job, Rate, User
 from jobs.services.scope import changes_since_agreed
-from tests.builders import make_job, make_room, make_zone
+from tests.builders import make_job, make_plan, make_room, make_zone
 from tests.estimates.a_job import (
     TODAY,
     a_quote,
@@ -41,8 +37,10 @@ pytestmark = pytest.mark.django_db
 
 
 def more_spares(job: Job, count: int = 30) -> Job:
-    """The client wants so many boards more."""
+    """The client wants so many boards more; the floor is planned again with them."""
     job.zones.update(spares=count)
+    for zone in job.zones.all():
+        make_plan(zone)
     return Job.objects.get(pk=job.pk)
 
 
@@ -143,7 +141,7 @@ def test_the_frozen_document_says_what_was_agreed(job: Job, owner: User) -> None
 
 def test_the_document_has_the_keys_of_its_kept_text(job: Job, owner: User) -> None:
     written = json.loads(agree(more_spares(job), owner).document.text)
-    assert written.keys() == json.loads(kept("change-order-1", FOLDER)).keys()
+    assert written.keys() == json.loads(kept("change-order-2", FOLDER)).keys()
 
 
 def test_the_agreed_price_is_the_quote_and_its_changes(job: Job, owner: User) -> None:

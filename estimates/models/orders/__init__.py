@@ -1,0 +1,1 @@
+"""Rows of change orders: drafts, what was sent of them, and links."""

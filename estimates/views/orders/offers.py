@@ -1,0 +1,103 @@
+"""A change order that was sent, for the office: its link, its PDF, the word on it."""
+
+from __future__ import annotations
+
+from urllib.parse import quote as encoded
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from estimates.access import change_offer_for
+from estimates.forms.orders.orders import RecordChangeForm
+from estimates.models import ChangeOffer
+from estimates.readers.orders.offers import offer_state
+from estimates.readers.orders.stored import stored_order
+from estimates.services.orders import offers as services
+from estimates.services.orders.answers import Whence, accept_change
+from jobs.access import SignedInRequest, signed_in
+from jobs.clock import today_of
+from jobs.domain.checks import BadValueError
+from jobs.http import go_to, render_page
+from jobs.readers.path import path_context
+from jobs.services.files import serve
+
+
+@require_safe
+@signed_in
+def change_offer(request: SignedInRequest, pk: int) -> HttpResponse:
+    """What was sent, how it stands, its link."""
+    return _offer_page(request, change_offer_for(request, pk), RecordChangeForm())
+
+
+@require_POST
+@signed_in
+def change_accept(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Take down that the client accepted, on the phone or on paper."""
+    offer = change_offer_for(request, pk)
+    form = RecordChangeForm(request.POST)
+    if form.is_valid():
+        order = form.carry_out(
+            lambda: accept_change(
+                offer=offer,
+                name=form.cleaned_data["name"],
+                today=today_of(offer.job.company),
+                whence=Whence(user=request.user),
+            )
+        )
+        if order is not None:
+            messages.success(request, f"Change order {order.number} is agreed.")
+            return go_to(request, "job-changes", offer.job_id)
+    return _offer_page(request, offer, form)
+
+
+@require_POST
+@signed_in
+def change_withdraw(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Withdraw what was sent and not accepted."""
+    offer = change_offer_for(request, pk)
+    try:
+        services.withdraw_change(offer=offer, user=request.user)
+        messages.success(request, f"Change order {offer.number} is withdrawn.")
+    except BadValueError as refused:
+        messages.error(request, str(refused))
+    return go_to(request, "change-offer", pk)
+
+
+@require_POST
+@signed_in
+def change_relink(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Make a new link; the one before opens nothing any more."""
+    offer = change_offer_for(request, pk)
+    services.renew_link(offer=offer, user=request.user)
+    messages.success(request, "The link is new. The one before opens nothing any more.")
+    return go_to(request, "change-offer", pk)
+
+
+@require_safe
+@signed_in
+def change_file(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The PDF exactly as it was sent."""
+    return serve(change_offer_for(request, pk).pdf)  # type: ignore[return-value]
+
+
+def _offer_page(
+    request: SignedInRequest, offer: ChangeOffer, form: RecordChangeForm
+) -> HttpResponse:
+    word = services.word_of(offer.link)
+    link = request.build_absolute_uri(reverse("change-public", args=[word]))
+    context = path_context(request, offer.job, "Quote") | {
+        "offer": offer,
+        "order": stored_order(offer),
+        "state": offer_state(offer, today_of(offer.job.company)),
+        "link": link,
+        "text_link": f"sms:?&body={encoded(_text_of(offer, link))}",
+        "form": form,
+    }
+    return render_page(request, "estimates/orders/offer.html", context, status=form.status)
+
+
+def _text_of(offer: ChangeOffer, link: str) -> str:
+    company = offer.job.company.name
+    return f"{company}: change order {offer.number} for {offer.job.title} is here: {link}"

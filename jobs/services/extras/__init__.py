@@ -1,0 +1,1 @@
+"""Extra work, noted before it is done."""
