@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from html import unescape
 from io import BytesIO
+from typing import Any
 
 import pytest
 from django.http import HttpResponse
@@ -59,8 +60,8 @@ def issue(visitor: Visitor, job: Job) -> HttpResponse:
     return visitor.post(reverse("quote-issue-draft", args=[job.pk]), typed)  # type: ignore[return-value]
 
 
-def words(response: HttpResponse) -> str:
-    return unescape(response.content.decode())
+def words(answer: Any) -> str:
+    return unescape(answer.content.decode())
 
 
 def test_the_price_leads_to_the_draft(visitor: Visitor, drafted_job: Job) -> None:
@@ -168,7 +169,7 @@ def test_a_job_without_a_price_says_why_and_keeps_what_was_typed(
     ],
 )
 def test_what_can_not_be_is_refused_at_its_field(
-    visitor: Visitor, drafted_job: Job, typed: dict[str, str], said: str
+    visitor: Visitor, drafted_job: Job, typed: dict[str, Any], said: str
 ) -> None:
     answer = send(visitor, drafted_job, **typed)
     assert answer.status_code == 422
