@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.quotes.content import IssuedQuote, QuoteAllowance, QuoteChoice
+from estimates.domain.quotes.plain_words import as_sentences
 from estimates.domain.terms.evidence import per_one
+from estimates.readers.quote_columns import Columns, columns_of
 from jobs.domain.checks import ZERO
 from jobs.domain.figures import counted, money
 from jobs.models import Company, StoredFile
@@ -19,8 +21,12 @@ PICTURES = ("image/png", "image/jpeg")
 
 FEW = 3
 """So many rooms or lines stand beside the drawing."""
-LINE, MOST_LINES = 45, 30
-"""About so many letters make a line of half a sheet, and so many lines stand beside others."""
+LINE, LINE_OF_THIRD = 45, 34
+"""About so many letters make a line of half a sheet, and of a third."""
+MOST_LINES = 30
+"""So many lines stand beside others."""
+PARTS = ("included", "excluded", "allowances", "cautions", "changes", "warranty", "not_sure")
+"""What stands in columns, in its order; each is a template."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -75,6 +81,30 @@ class QuotePage:
     def is_short(self) -> bool:
         """Whether one sheet is to hold all but the terms: few rooms, nothing to choose."""
         return not self.quote.has_choices and not self.has_many_lines
+
+    @property
+    def layouts(self) -> tuple[tuple[str, int | None], ...]:
+        """The ways to print it, the wanted one first, each with the sheets it may take."""
+        if self.is_short:
+            return (("dense", 1), ("dense tight", 1), ("", None))
+        if len(self.quote.rooms) <= FEW and self.quote.has_choices:
+            return (("", 2), ("smaller", None))
+        return (("", None),)
+
+    @property
+    def thirds(self) -> Columns:
+        """What stands in three columns under the total of a quote on one sheet."""
+        return columns_of(self.quote, PARTS, count=3, letters=LINE_OF_THIRD)
+
+    @property
+    def halves(self) -> Columns:
+        """What stands in two columns under the total of a longer quote."""
+        return columns_of(self.quote, PARTS[:4], count=2, letters=LINE)
+
+    @property
+    def clear(self) -> str:
+        """What is cleared before the first day, in sentences."""
+        return as_sentences(self.quote.clear)
 
     @property
     def has_long_lists(self) -> bool:

@@ -83,7 +83,10 @@ DAYS = (
     ("Day 3", "Baseboard, doors, cleaning. By noon you look it over with us."),
 )
 NIGHTS = ("At most one night without the bedroom.",)
-CLEAR = ("closets and shelves", "small things", "beds stripped; we move what is heavy")
+CLEAR = (
+    "Before day 1: clear closets, shelves and small things; we move what is heavy.",
+    "Cats stay in the kitchen",
+)
 WARRANTY = (
     "We stand behind our work for two years: a joint that opens, a plank that lifts or a strip "
     "that comes loose is put right at no charge."
@@ -92,7 +95,7 @@ CHANGES = (
     "If you want something changed, or we find what nobody could see, you get the new price on "
     "paper first. We go on once you sign."
 )
-TAX_NOTE = "Material, labor, hauling and sales tax are in this price."
+TAX_NOTE = "Sales tax on material is in the price."
 DANGER = (
     "Old tile or glue that may hold asbestos, or a wet floor: we stop, tell you the same day, and "
     "nobody works on it until a qualified person has cleared it."
