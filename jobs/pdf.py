@@ -42,29 +42,29 @@ def render_pdf(*, html: str) -> bytes:
     return render_fitting([(html, None)])
 
 
-def render_fitting(layouts: Iterable[tuple[str, int | None]], *, end: str = "") -> bytes:
+def render_fitting(layouts: Iterable[tuple[str, int | None]], *, last: str = "") -> bytes:
     """The first of several layouts of a document that fits, as `render_pdf`; else the last one.
 
-    Each comes with how many sheets it may take before the element whose id is `end`; None: any.
+    Each comes with how many sheets it may take up to the element whose id is `last`; None: any.
     """
     pdf = b""
     for html, sheets in layouts:
-        pdf, taken = _laid_out(html, end)
+        pdf, taken = _laid_out(html, last)
         if sheets is None or taken <= sheets:
             break
     return pdf
 
 
-def _laid_out(html: str, end: str) -> tuple[bytes, int]:
-    """Return a document, and how many sheets it takes before the element `end`."""
+def _laid_out(html: str, last: str) -> tuple[bytes, int]:
+    """Return a document, and how many sheets it takes up to the element `last`."""
     root = asset_root()
     fetcher = _AssetFetcher(root)
     pdf, taken = b"", 0
     with _warnings() as warnings, suppress(FatalURLFetchingError):
         source = weasyprint.HTML(string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher)
         document = source.render(pdf_variant=_VARIANT)
-        ends = [place for place, page in enumerate(document.pages) if end in page.anchors]
-        taken = ends[0] if ends else len(document.pages)
+        upto = [count for count, page in enumerate(document.pages, 1) if last in page.anchors]
+        taken = upto[0] if upto else len(document.pages)
         pdf = document.write_pdf(pdf_variant=_VARIANT)
     # Asked here and not by `except`: inside a drawing the renderer swallows the refusal.
     if fetcher.refused:

@@ -27,6 +27,24 @@ def columns_of(quote: IssuedQuote, parts: Sequence[str], *, count: int, letters:
     return min(ways, key=lambda way: max(sum(lines[part] for part in column) for column in way))
 
 
+def lines_of(quote: IssuedQuote, parts: Sequence[str], *, count: int, letters: int) -> int:
+    """Return about how many lines a quote takes before its terms, at so many columns."""
+    columns = columns_of(quote, parts, count=count, letters=letters)
+    longest = max(
+        (sum(_lines(_texts(quote, part), letters) for part in column) for column in columns),
+        default=0,
+    )
+    whole, half = letters * count, letters * count // 2
+    told = [*quote.floor_words, *quote.changed, *(f"{day.title} {day.text}" for day in quote.days)]
+    told += [quote.payment_words]
+    beside = max(
+        _lines([[" ".join(quote.clear)]], half), _lines([[*quote.nights, quote.start]], half)
+    )
+    rooms = _lines([[room.text] for room in quote.rooms], whole * 2 // 3)
+    ways = _lines([[way.text] for way in quote.choices if quote.has_choices], half)
+    return longest + _lines([told], whole) + beside + rooms + ways
+
+
 def _cut(parts: Sequence[str], at: Sequence[int]) -> Columns:
     return tuple(
         tuple(parts[begin:end]) for begin, end in zip((0, *at), (*at, len(parts)), strict=True)

@@ -12,14 +12,14 @@ from jobs.models import Company
 from jobs.pdf import render_fitting
 
 _LONGEST_RUNNING = 48
-TERMS = "terms"
-"""The id of the page of terms: before it stands the quote itself."""
+_LAST = "last-of-quote"
+"""The id of what the quote itself ends with; terms and forms follow it."""
 
 
 def quote_pdf(company: Company, quote: IssuedQuote) -> bytes:
     """Return an issued quote as a tagged PDF, made from its frozen content and pictures alone."""
     page = quote_page(quote, company)
-    return render_fitting(_layouts(company, page), end=TERMS)
+    return render_fitting(_layouts(company, page), last=_LAST)
 
 
 def _layouts(company: Company, page: QuotePage) -> Iterator[tuple[str, int | None]]:
@@ -36,6 +36,7 @@ def paper_html(company: Company, page: QuotePage, layout: str) -> str:
         "quote": quote,
         "page": page,
         "layout": layout,
+        "compact": bool(layout),
         "one_sheet": layout.startswith("dense"),
         "paper": company.paper,
         "company_name": head.name,

@@ -71,6 +71,15 @@ LOW_SPOTS = QuoteAllowance(
     most=Decimal("370.36"),
 )
 
+INCLUSIONS = (
+    "Material and labor",
+    "Moving the furniture, and back",
+    "Old floor out and hauled away",
+    "Doors off, trimmed and on again",
+    "Your baseboard off and on again",
+    "Strips where floors meet",
+    "Cleaning up",
+)
 EXCLUSIONS = (
     "asbestos or lead paint: testing and removal",
     "new wood under the floor, beyond screwing it down",

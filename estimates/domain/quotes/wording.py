@@ -39,6 +39,8 @@ _SAID_ANYWAY = re.compile(r"(?: planks?)?(?:,? *[\d./]+ *[x×] *[\d./]+ *(?:in)?
 """What may end the name of a product and is told of the floor beside it: its size, a plank."""
 
 FURNITURE = "move the furniture"
+MOST_MORE, LEAST_ALIKE = 2, 3
+"""A room is told by another with so much more work at most, and so much alike at least."""
 
 Phrase = tuple[str, str]
 """The task that a piece of work is of, and its words."""
@@ -110,7 +112,7 @@ class _Work:
         if self.yours or other.yours or missing not in ([], [FURNITURE]):
             return None
         more = [words for words in self.ours if words not in other.ours]
-        if len(more) > 1 or (more and len(self.ours) < len(more) + 3):
+        if len(more) > MOST_MORE or len(self.ours) - len(more) < LEAST_ALIKE:
             return None
         without = ", without furniture" if missing else ""
         said = [f"The same work as in {called(other.room)}{without}."]
