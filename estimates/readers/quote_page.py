@@ -82,8 +82,9 @@ class QuotePage:
 
     @property
     def is_short(self) -> bool:
-        """Whether one sheet is to hold all but the terms: few rooms, nothing to choose."""
-        return not self.quote.has_choices and not self.has_many_lines
+        """Whether one sheet is to hold all but the terms: few rooms, one floor, nothing to choose."""
+        drawings = self.quote.drawing.count("<svg")
+        return not self.quote.has_choices and not self.has_many_lines and drawings == 1
 
     @property
     def layouts(self) -> tuple[tuple[str, int | None], ...]:
@@ -91,7 +92,7 @@ class QuotePage:
         if self.is_short:
             tight = (("dense tight", 1), ("", None))
             return tight if self.lines > DENSE_LINES + self.more_lines else (("dense", 1), *tight)
-        if len(self.quote.rooms) <= FEW and self.quote.has_choices:
+        if not self.has_many_lines:
             smaller = (("smaller", None),)
             return smaller if self.lines > PLAIN_LINES + self.more_lines else (("", 2), *smaller)
         return (("", None),)

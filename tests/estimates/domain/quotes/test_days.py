@@ -51,8 +51,8 @@ def test_no_night_is_lost_where_the_floor_is_in_on_the_same_day() -> None:
 def test_nights_between_the_first_and_the_last_day_of_a_room() -> None:
     assert night_sentences(in_three_days(), ROOMS) == (
         (
-            "Your bedroom can't be slept in and the hall can't be used on the 2 nights after day 1 and "
-            "day 2."
+            "Your bedroom can't be slept in and the hall can't be used on the 2 nights after day 1 "
+            "and day 2."
         ),
         "If a weekend or a day off falls between two days, its nights count too.",
     )

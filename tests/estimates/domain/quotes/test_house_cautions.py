@@ -44,24 +44,24 @@ ASKED: dict[str, tuple[Given, str]] = {
     "hidden-floor": (
         {"year_built": 1970, "existing_floor": "carpet", "tear_out": True},
         (
-            "An older floor may lie there and hold asbestos. If one shows, we stop, tell you the same "
-            "day, and go on once a qualified inspector has cleared it in writing."
+            "An older floor may lie there and hold asbestos. If one shows, we stop, tell you the "
+            "same day, and go on once a qualified inspector has cleared it in writing."
         ),
     ),
     "lead": (
         {"year_built": 1962, "painted_ft2_per_room": Decimal(20)},
         (
-            "Built in 1962, so its paint may hold lead. You get the pamphlet first; then a certified "
-            "firm takes the painted wood off with the rooms closed off, or a test shows that there is "
-            "none."
+            "Built in 1962, so its paint may hold lead. You get the pamphlet first; then a "
+            "certified firm takes the painted wood off with the rooms closed off, or a test shows "
+            "that there is none."
         ),
     ),
     "moisture": (
         {"readings": (WET,)},
         (
-            "What lies beneath is too wet for your new floor now (by the north wall). Nothing is laid "
-            "until it has dried or is sealed as the floor's maker accepts, and has been measured "
-            "again."
+            "What lies beneath is too wet for your new floor now (by the north wall). Nothing is "
+            "laid until it has dried or is sealed as the floor's maker accepts, and has been "
+            "measured again."
         ),
     ),
     "heated-floor": ({"heated_floor": True}, "We put no nail or screw into it."),
@@ -72,8 +72,8 @@ ASKED: dict[str, tuple[Given, str]] = {
     "level-change": (
         {"level_changes": (STEP,)},
         (
-            "Where the hall ends, the tile stands ⅜ in higher; a sloped strip joins the two. Mind the "
-            "step."
+            "Where the hall ends, the tile stands ⅜ in higher; a sloped strip joins the two. Mind "
+            "the step."
         ),
     ),
     "door-clearance": (
@@ -87,8 +87,8 @@ ASKED: dict[str, tuple[Given, str]] = {
     "risers": (
         {"stairs": (STAIR,)},
         (
-            "With the new floor the highest step is higher than the lowest: Main stair, ½ in. ⅜ in is "
-            "the most. It is put right before the stairs are covered."
+            "With the new floor the highest step is higher than the lowest: Main stair, ½ in. ⅜ in "
+            "is the most. It is put right before the stairs are covered."
         ),
     ),
     "riser-height": (

@@ -64,6 +64,13 @@ def test_one_price_takes_one_sheet_and_one_of_terms_on_both_papers(owner: User) 
             assert terms.count("I HEREBY CANCEL") == 2
 
 
+def test_two_floors_at_one_price_take_two_sheets_at_most(owner: User) -> None:
+    """Two drawings beside each other would be lettered too small on one."""
+    for printed in on_both_papers(owner, quoted(owner, one_floor=False)):
+        assert len(printed) == 3
+        assert "Signature" in printed[1]
+
+
 def test_choices_by_room_take_two_sheets_and_one_of_terms_on_both_papers(owner: User) -> None:
     quote = quoted(owner, detail="room", second_way="base_new", third_way="pad_separate")
     assert len(quote.choices) == 3
