@@ -82,7 +82,7 @@ class QuotePage:
 
     @property
     def is_short(self) -> bool:
-        """Whether one sheet is to hold all but the terms: few rooms, one floor, nothing to choose."""
+        """Whether one sheet is to hold all but the terms: few rooms, one drawing, one way."""
         drawings = self.quote.drawing.count("<svg")
         return not self.quote.has_choices and not self.has_many_lines and drawings == 1
 

@@ -36,7 +36,7 @@ from jobs.readers.openings.stairs import flights_of
 
 _CENT = Decimal("0.01")
 
-BEYOND = {
+BEYOND: dict[str, str] = {
     FloorKind.CARPET: "the carpet",
     FloorKind.TILE: "the tile",
     FloorKind.WOOD: "the wood floor",

@@ -122,8 +122,8 @@ def test_every_word_of_the_pdf_is_on_the_phone(
 def test_a_house_from_its_measures_says_the_same_on_paper_and_phone() -> None:
     owner = an_owner()
     company = company_of(owner)
-    for draft in ({}, {"detail": "room", "second_way": "base_new", "color": "Dune"}):
-        quote = quoted(owner, **draft)
+    by_room = quoted(owner, detail="room", second_way="base_new", color="Dune")
+    for quote in (quoted(owner), by_room):
         on_phone, printed = phone(quote, company), paper(quote, company)
         missing = {phrase for phrase in phrases(printed) if phrase not in words(on_phone)}
         more = {phrase for phrase in phrases(on_phone) if phrase not in words(printed)}

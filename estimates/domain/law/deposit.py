@@ -176,4 +176,4 @@ def _advice(state: str, state_cap: StateCap | None) -> str:
         return (
             f"Check your state: we know of no cap on deposits in {state.upper()}; it may have one."
         )
-    return f"{state_cap.also} {_source(state_cap)}. Laws change; check it.".lstrip()
+    return f"{_source(state_cap)}. Laws change; check it. {state_cap.also}".rstrip()
