@@ -226,9 +226,7 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
 
 def _set_up(company: Company) -> dict[str, object]:
     """Return the key of a notice of the company, which has a logo too."""
-    company.logo = store_file(
-        company=company, content=b"logo", name="logo.png", content_type="image/png"
-    )
+    company.logo = make_photo(company)
     company.save()
     notice = StateNotice.objects.create(company=company, title="Liens", text="Read.", place=1)
     return {"notice": notice.pk, "logo": company.logo.pk}
