@@ -46,6 +46,7 @@ from tests.builders import (
     make_note,
     make_packet,
     make_person,
+    make_photo,
     make_plan,
     make_product,
     make_room,
@@ -207,9 +208,7 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
 
 def _set_up(company: Company) -> dict[str, object]:
     """Return the key of a notice of the company, which has a logo too."""
-    company.logo = store_file(
-        company=company, content=b"logo", name="logo.png", content_type="image/png"
-    )
+    company.logo = make_photo(company)
     company.save()
     notice = StateNotice.objects.create(company=company, title="Liens", text="Read.", place=1)
     return {"notice": notice.pk, "logo": company.logo.pk}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -12,6 +12,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from estimates.access import quote_by_link, quote_link
+from estimates.domain.law.cancel import signed_later
 from estimates.domain.quotes.content import IssuedQuote, QuoteChoice
 from estimates.domain.quotes.states import OPEN
 from estimates.forms.answers import AskForm, ChooseAndAcceptForm, DeclineForm
@@ -21,7 +22,7 @@ from estimates.readers.quote_page import quote_page
 from estimates.readers.sending.days import days_of
 from estimates.readers.sending.states import state_of
 from estimates.services.sending import answers
-from jobs.clock import local_to, today_of
+from jobs.clock import day_of, local_to, today_of
 from jobs.forms.base import Data, PlainForm, sent
 from jobs.http import client_address, render_page
 from jobs.services.files import serve
@@ -95,10 +96,16 @@ def _answer(
 def _context(
     link: QuoteLink, issued: IssuedQuote, forms: AnswerForms, token: str
 ) -> dict[str, object]:
-    """Return what the page shows: the quote, where it stands, what was said on it."""
+    """Return what the page shows: the quote, where it stands, what was said on it.
+
+    Once it is accepted, the right to cancel is dated by the day of that word.
+    """
     acceptance: Acceptance | None = getattr(link.quote, "acceptance", None)
     state = state_of(link.quote)
     spoken = (QuoteEvent.Kind.QUESTION, QuoteEvent.Kind.ANSWERED)
+    if acceptance is not None and issued.cancel is not None:
+        signed_on = day_of(acceptance.at, link.quote.job.company)
+        issued = replace(issued, cancel=signed_later(issued.cancel, signed_on))
     return {
         "quote": issued,
         "page": quote_page(issued, link.quote.job.company),

@@ -50,7 +50,7 @@ def draw_for_homeowner(
 ) -> str:
     """Return a plan as SVG for the one who will live on it.
 
-    Raises nothing of its own: a name without room for it stands over the planks all the same.
+    A name without room for it stands over the planks all the same.
     """
     outline = request.zone.outline
     paper = DrawingPaper(
@@ -77,7 +77,8 @@ def _margins(bounds: Bounds) -> Margins:
 
 def _draw_walls(paper: DrawingPaper, zone: Zone) -> None:
     """Draw walls thick, openings in them thin, what stands in the floor as what it leaves free."""
-    solid, open_edges = [], []
+    solid: list[Ring] = []
+    open_edges: list[Ring] = []
     for i, edge in enumerate(edges_of(zone.outline)):
         is_open = kind_at(zone, i) in (EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE)
         (open_edges if is_open else solid).append(edge)
@@ -93,12 +94,11 @@ def _draw_name(paper: DrawingPaper, room: ShownRoom) -> None:
     """Write a room's name where it has most room; upright where only that fits."""
     x0, y0, x1, y1 = bounds_of(room.ring)
     wide, tall = (x1 - x0) * paper.scale, (y1 - y0) * paper.scale
-    size = _LETTER
-    upright = lettering_width(room.name, size) > wide and tall > wide
+    upright = lettering_width(room.name, _LETTER) > wide and tall > wide
     middle = polylabel(Polygon(room.ring), tolerance=_NEAR)
     turn = -90.0 if upright else 0.0
     paper.letter(
-        paper.at((middle.x, middle.y)), room.name, size=size, turn=turn, name="room", backed=True
+        paper.at((middle.x, middle.y)), room.name, size=_LETTER, turn=turn, name="room", backed=True
     )
 
 

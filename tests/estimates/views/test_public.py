@@ -191,3 +191,13 @@ def test_markup_that_was_typed_is_shown_as_text(quote: Quote) -> None:
     page = seen(quote)
     assert "<script>alert" not in page
     assert 'src="file:' not in page
+
+
+def test_the_right_to_cancel_is_dated_by_the_day_of_acceptance(of_three: Quote) -> None:
+    assert accept(of_three, choice="a") == 302
+    # A Thursday: Christmas and Sunday don't count, Saturday does; 26, 28 and 29 are the three days.
+    at = datetime.datetime(2026, 12, 24, 15, tzinfo=datetime.UTC)
+    Acceptance.objects.update(at=at)
+    page = seen(of_three)
+    assert "December 24, 2026</span> (date of transaction)" in page
+    assert "December 29, 2026" in page
