@@ -22,6 +22,7 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
 __all__ = [
@@ -36,13 +37,17 @@ __all__ = [
     "JobPrice",
     "JobTax",
     "PayerPrice",
+    "PaymentStages",
     "PriceItem",
     "PriceTerms",
     "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteNumbering",
     "Rounding",
+    "SalesTerms",
+    "StateNotice",
     "TaxMode",
     "WorkSplit",
 ]

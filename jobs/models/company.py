@@ -18,7 +18,8 @@ class Paper(models.TextChoices):
 class Company(Versioned):
     """One flooring company. Everything else belongs to exactly one.
 
-    ``wall_error_mm``: what its new floors are planned for; None: common practice.
+    ``wall_error_mm``: what its new floors are planned for; None: common practice. ``logo``: a
+    picture written anew as PNG; None: its name stands alone.
     """
 
     name = models.CharField(max_length=120)
@@ -26,7 +27,11 @@ class Company(Versioned):
     phone = models.CharField(max_length=40, blank=True)
     email = models.EmailField(blank=True)
     license = models.CharField("license number", max_length=80, blank=True)
+    registration = models.CharField("registration number", max_length=80, blank=True)
     insurance = models.CharField(max_length=160, blank=True)
+    logo = models.ForeignKey(
+        "jobs.StoredFile", null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
     units = models.CharField(max_length=8, choices=UnitSystem.choices, default=UnitSystem.IMPERIAL)
     paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)
     currency = models.CharField(max_length=3, default="USD")

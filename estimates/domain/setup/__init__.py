@@ -1,0 +1,1 @@
+"""What a company says once, and every quote of it carries: letterhead, terms, numbering."""

@@ -1,0 +1,1 @@
+"""What a company says on every quote, read from its rows."""
