@@ -29,6 +29,7 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.payer import PayerPrice
+from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
@@ -52,11 +53,14 @@ __all__ = [
     "PaymentStages",
     "PriceItem",
     "PriceTerms",
+    "PriceTold",
     "PricedBy",
     "PricedPer",
     "Purchase",
     "Quote",
+    "QuoteDraft",
     "QuoteNumbering",
+    "QuoteOption",
     "Rounding",
     "SalesTerms",
     "StateNotice",

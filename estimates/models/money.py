@@ -164,13 +164,17 @@ class Quote(models.Model):
 
 
 class Acceptance(models.Model):
-    """The homeowner's word on a quote: name typed, when, and the digest of what was seen."""
+    """The homeowner's word on a quote: name typed, when, and the digest of what was seen.
+
+    ``choice``: the key of the way that was chosen; empty where an older quote offered but one.
+    """
 
     quote = models.OneToOneField(Quote, on_delete=models.PROTECT, related_name="acceptance")
     name = models.CharField(max_length=120)
     at = models.DateTimeField(auto_now_add=True)
     document_sha256 = models.CharField(max_length=64)
     by_link = models.BooleanField(default=True)
+    choice = models.CharField(max_length=60, blank=True)
 
     class Meta:
         constraints = [models.CheckConstraint(condition=~Q(name=""), name="acceptance_by_name")]

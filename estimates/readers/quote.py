@@ -112,6 +112,13 @@ def acceptance_of(job: Job) -> Acceptance | None:
     return Acceptance.objects.filter(quote__job=job).select_related("quote__estimate").first()
 
 
+def agreed_estimate(acceptance: Acceptance) -> Estimate:
+    """Return the estimate of the way that was accepted: of the choice, else of the quote."""
+    option = acceptance.quote.options.filter(key=acceptance.choice).select_related("estimate")
+    chosen = option.first() if acceptance.choice else None
+    return chosen.estimate if chosen else acceptance.quote.estimate
+
+
 def stored_quote(quote: Quote) -> QuoteContent:
     """Return the frozen content of an issued quote. Raises BrokenDocumentError where unreadable."""
     return quote_of(quote.document)

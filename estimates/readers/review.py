@@ -17,7 +17,7 @@ from estimates.domain.terms.booked import days_of_scope
 from estimates.models import ChangeOrder, Estimate, Purchase
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of, terms_row
-from estimates.readers.quote import acceptance_of
+from estimates.readers.quote import acceptance_of, agreed_estimate
 from jobs.clock import day_of
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.formats import BrokenDocumentError
@@ -67,7 +67,7 @@ def reviewed(job: Job) -> Reviewed | None:
     accepted = acceptance_of(job)
     if accepted is None or job.agreed_scope is None:
         return None
-    estimate = accepted.quote.estimate
+    estimate = agreed_estimate(accepted)
     quoted_priced = priced_of(estimate)
     orders = tuple(job.change_orders.select_related("document", "scope"))
     agreed = scope_value(job.agreed_scope)

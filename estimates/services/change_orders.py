@@ -12,7 +12,7 @@ from estimates.domain.priced import Priced, refuse_unpriced, unpriced
 from estimates.domain.pricing import price_scope
 from estimates.models import ChangeOrder, Estimate
 from estimates.readers.prices import book_and_terms, priced_of
-from estimates.readers.quote import acceptance_of
+from estimates.readers.quote import acceptance_of, agreed_estimate
 from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.documents import digest
@@ -63,7 +63,7 @@ def agreed_price(job: Job) -> Decimal | None:
     if accepted is None:
         return None
     orders = sum((order.amount for order in job.change_orders.all()), ZERO)
-    return priced_of(accepted.quote.estimate).subtotal + orders
+    return priced_of(agreed_estimate(accepted)).subtotal + orders
 
 
 def pending_change(job: Job, today: date) -> PendingChange | None:

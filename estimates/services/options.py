@@ -70,6 +70,16 @@ TAKEN: Mapping[str, Callable[[Job], str]] = {
 """What each option that is a plain edit does to the rows of its job."""
 
 
+def take_ways(job: Job, ways: str) -> None:
+    """Take options into the facts of a job, their keys joined by "+"; nothing where none is named.
+
+    Raises BadValueError for one that is no plain edit, and for a floor whose rows are down.
+    """
+    for way in filter(None, ways.split("+")):
+        require_choice("way", way, TAKEN)
+        TAKEN[way](job)
+
+
 @transaction.atomic
 def plan_product(*, job: Job, product: Product, user: User) -> int:
     """Return on how many floors of a job a product is now being planned, to be compared.

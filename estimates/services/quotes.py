@@ -14,9 +14,11 @@ from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quote import quote_document
 from estimates.domain.terms.job_terms import require_tax
-from estimates.models import Acceptance, Estimate, PriceTerms, Quote
+from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteOption
+from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import content_of, quote_of
+from estimates.services.options import take_ways
 from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
@@ -85,13 +87,17 @@ def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
 
 
 @transaction.atomic
-def freeze_estimate(*, job: Job, user: User, today: date) -> Estimate:
+def freeze_estimate(
+    *, job: Job, user: User, today: date, way: Otherwise | None = None
+) -> Estimate:
     """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
+
+    ``way``: what makes another job of it, for a choice of a quote.
 
     Raises:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
-    scope = freeze_scope(job=job, user=user)
+    scope = freeze_scope(job=job, user=user, otherwise=way)
     value = scope_value(scope)
     priced = price_scope(value, *book_and_terms(job, today))
     refuse_unpriced(priced)
@@ -164,28 +170,63 @@ def _issued(estimate: Estimate, user: User, today: date) -> Quote:
 
 @transaction.atomic
 def accept_quote(
-    *, quote: Quote, name: str, today: date, by_link: bool, user: User | None = None
+    *,
+    quote: Quote,
+    name: str,
+    today: date,
+    by_link: bool,
+    user: User | None = None,
+    choice: str = "",
 ) -> Acceptance:
-    """Return the acceptance of a quote; its scope becomes the job's agreed scope.
+    """Return the acceptance of a quote; the scope of the ``choice`` becomes the job's agreed one.
 
-    A second word on the same quote changes nothing.
+    ``choice`` is the key of a choice of the quote; it may be empty where there is but one. What
+    the choice does otherwise than the job was priced is carried into the job's facts, so that
+    nothing differs from what was agreed. A second word on the same quote changes nothing.
 
     Raises:
-        BadValueError: the quote is withdrawn, superseded or past its date, or the job has an
-            agreed scope already (a change goes by change order).
+        BadValueError: the quote is withdrawn, superseded or past its date, nothing or something
+            unknown is chosen, or the job has an agreed scope already (a change goes by change
+            order).
     """
     job = Job.objects.select_for_update().get(pk=quote.job_id)
     existing = Acceptance.objects.filter(quote=quote).first()
     if existing:
         return existing
+    quote = Quote.objects.select_for_update().get(pk=quote.pk)
     _refuse_dead(quote, job, today)
+    option = chosen_option(quote, choice)
     acceptance = Acceptance.objects.create(
-        quote=quote, name=name, document_sha256=quote.document.sha256, by_link=by_link
+        quote=quote,
+        name=name,
+        document_sha256=quote.document.sha256,
+        by_link=by_link,
+        choice=option.key if option else "",
     )
-    Job.objects.filter(pk=job.pk).update(agreed_scope=quote.estimate.scope)
+    take_ways(job, option.way if option else "")
+    scope = option.estimate.scope if option else quote.estimate.scope
+    Job.objects.filter(pk=job.pk).update(agreed_scope=scope)
     act = f"{quote} accepted by {name}" + (", by link" if by_link else ", recorded by us")
     audit_job(job=job, user=user, act=act)
     return acceptance
+
+
+def chosen_option(quote: Quote, choice: str) -> QuoteOption | None:
+    """Return the choice of a quote with this key; None where an older one has no choices.
+
+    Raises BadValueError where nothing is chosen among several, or what is chosen isn't offered.
+    """
+    options = list(quote.options.select_related("estimate__scope"))
+    if len(options) == 1 and not choice:
+        return options[0]
+    by_key = {option.key: option for option in options}
+    if choice in by_key:
+        return by_key[choice]
+    if not choice and not options:
+        return None
+    offered = ", ".join(str(option) for option in options) or "nothing: the quote has one way"
+    value = choice or "nothing chosen"
+    raise BadValueError(field="choice", value=value, accepted=f"one of: {offered}")
 
 
 def _refuse_dead(quote: Quote, job: Job, today: date) -> None:
@@ -208,9 +249,12 @@ def _refuse_dead(quote: Quote, job: Job, today: date) -> None:
 def withdraw_quote(*, quote: Quote, user: User) -> Quote:
     """Mark a quote as withdrawn; its link then says so. An accepted one can't be.
 
+    Whoever accepts it at the same moment goes first or comes too late.
+
     Raises:
         BadValueError: the quote was accepted.
     """
+    Job.objects.select_for_update().get(pk=quote.job_id)
     if Acceptance.objects.filter(quote=quote).exists():
         accepted = "a quote that was not accepted; agree on a change order instead"
         raise BadValueError(field="quote", value="accepted", accepted=accepted)

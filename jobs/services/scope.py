@@ -83,7 +83,7 @@ def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None)
     differs in the work differs in the price.
 
     ``otherwise`` makes another job of what is counted: the same floor with other materials or by
-    another plan. Such a scope is looked at and never frozen.
+    another plan.
 
     Raises:
         BadValueError: something needed is missing, or a product may not lie where it is to be
@@ -112,14 +112,18 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
 
 
 @transaction.atomic
-def freeze_scope(*, job: Job, user: User | None) -> Scope:
+def freeze_scope(
+    *, job: Job, user: User | None, otherwise: Callable[[JobTake], JobTake] | None = None
+) -> Scope:
     """Return the scope of ``job`` as it stands now, frozen; the newest again if nothing changed.
+
+    ``otherwise``: the scope of the whole job done another way, which somebody may choose.
 
     Raises:
         BadValueError: something needed is missing; it says what and where.
     """
     Job.objects.select_for_update().get(pk=job.pk)
-    value = work_out(job)
+    value = work_out(job, otherwise=otherwise)
     newest = job.scopes.select_related("document").first()
     if newest and _says(newest, value):
         return newest
