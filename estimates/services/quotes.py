@@ -87,9 +87,7 @@ def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
 
 
 @transaction.atomic
-def freeze_estimate(
-    *, job: Job, user: User, today: date, way: Otherwise | None = None
-) -> Estimate:
+def freeze_estimate(*, job: Job, user: User, today: date, way: Otherwise | None = None) -> Estimate:
     """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
 
     ``way``: what makes another job of it, for a choice of a quote.

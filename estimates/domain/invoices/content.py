@@ -45,10 +45,11 @@ class AgreedSum:
 
 
 @stored(
-    "label number job_number title kind key name when currency issued_on due_on replaces",
+    "label number job_number title key name when currency issued_on due_on replaces",
     "letterhead bill_to order_number site client estimate_sha256",
     "agreed lines changes held released held_in_all billed_before paid_before",
     "payment_words late_fee_words note",
+    kind="bills",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
 class IssuedInvoice:
@@ -98,6 +99,11 @@ class IssuedInvoice:
     def payable(self) -> Decimal:
         """What it asks for."""
         return self.amount - self.held + self.released
+
+    @property
+    def held_now(self) -> Decimal:
+        """What is held back of it, as a line that is taken off."""
+        return -self.held
 
     @property
     def unbilled(self) -> Decimal:

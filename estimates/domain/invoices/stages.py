@@ -15,7 +15,7 @@ from typing import Literal
 from estimates.domain.money import cents, spread
 from estimates.domain.quotes.content import QuoteStage
 from jobs.domain.checks import ZERO, BadValueError, require_number
-from jobs.domain.documents import stored
+from jobs.domain.documents import canonical_json, digest, stored
 
 InvoiceKind = Literal["deposit", "progress", "final", "rest", "retainage"]
 
@@ -107,6 +107,12 @@ class InvoiceDue:
     def payable(self) -> Decimal:
         """What it asks for."""
         return self.amount - self.held + self.released
+
+    @property
+    def mark(self) -> str:
+        """What tells it from any other: whoever issues it says which one was seen."""
+        lines = [[line.label, line.amount] for line in self.lines]
+        return digest(canonical_json([self.kind, self.key, lines, self.held, self.released]))
 
 
 def stages_by_deposit(total: Decimal, deposit: Decimal) -> tuple[InvoiceStage, ...]:
