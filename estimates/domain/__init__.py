@@ -23,6 +23,7 @@ priced scope    a scope with its money, line by line; a fault names what has no 
 rate check      an adder held against the cost of what it pays for
 estimate        a priced scope, frozen
 quote           what the homeowner is told of an estimate: no cost, no margin, no hours
+deposit         what is paid before the work, within what the state allows (`law/`)
 change order    an agreed change of an accepted scope, with its price
 option          the same floor in other materials; a saving holds two of them together
 purchase        something bought for a job, as paid

@@ -26,6 +26,11 @@ def cents(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, ROUND_HALF_UP)
 
 
+def rounded_down(amount: Decimal) -> Decimal:
+    """Return money in whole cents, what is less than a cent left off: for what a law caps."""
+    return amount.quantize(CENT, ROUND_FLOOR)
+
+
 def round_to(amount: Decimal, step: int) -> Decimal:
     """Return money to the nearest whole `step`, half a step up; in cents."""
     require_number("step", step, above=0)
