@@ -1,8 +1,8 @@
 """Invoices one after the other: together they come to the agreed price, to the cent. Pure.
 
 The deposit bills its stage alone. A change order goes on the next invoice after it was agreed
-(common practice, no source), the final invoice takes all that is left. A payer's retainage is held
-back of every invoice but the deposit and released by an invoice of its own at the end.
+(common practice, no source), the final invoice takes all that is left. A payer's retainage, a part
+of the whole price, is held back of the final invoice and released by one of its own at the end.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from jobs.domain.documents import canonical_json, digest, stored
 
 InvoiceKind = Literal["deposit", "progress", "final", "rest", "retainage"]
 
-DEPOSIT, FINAL = "Deposit", "Final payment"
+DEPOSIT, FINAL, RETAINAGE = "Deposit", "Final payment", "Retainage"
 ON_ACCEPTANCE, WHEN_DONE = "On acceptance", "When the work is done"
 
 
@@ -130,9 +130,10 @@ def stages_quoted(
     """Return the stages that a quote says, for the total and the deposit of the choice taken.
 
     Stages are quoted with the first choice. With another one the deposit is its own, and what is
-    left is shared out as the other stages were.
+    left is shared out as the other stages were. What the quote says is held back is a part of the
+    final stage.
     """
-    parts = [stage for stage in said if stage.amount]
+    parts = _with_retainage_in_the_last([stage for stage in said if stage.amount])
     if not parts:
         parts = [QuoteStage(name=FINAL, when=WHEN_DONE, amount=total)]
     has_deposit = bool(deposit) and len(parts) > 1
@@ -149,6 +150,16 @@ def stages_quoted(
         )
         for place, (stage, amount) in enumerate(zip(parts, amounts, strict=True), start=1)
     )
+
+
+def _with_retainage_in_the_last(parts: list[QuoteStage]) -> list[QuoteStage]:
+    if not parts or parts[-1].name != RETAINAGE:
+        return parts
+    *before, held = parts
+    if not before or before[-1].name == DEPOSIT:
+        return [*before, QuoteStage(name=FINAL, when=WHEN_DONE, amount=held.amount)]
+    last = before[-1]
+    return [*before[:-1], replace(last, amount=last.amount + held.amount)]
 
 
 def _kind(place: int, stages: int, *, has_deposit: bool) -> InvoiceKind:
@@ -188,7 +199,7 @@ def _next_stage(
     )
     if stage.kind != "deposit":
         due = _with_changes(due, agreed, billed)
-    return (_holding(due, agreed, billed),) if ZERO < due.amount <= left else ()
+    return (due,) if ZERO < due.amount <= left else ()
 
 
 def _final(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) -> InvoiceDue:
@@ -226,10 +237,10 @@ def _release(billed: Sequence[BilledStage]) -> tuple[InvoiceDue, ...]:
     held = sum((one.held - one.released for one in billed), ZERO)
     if not held:
         return ()
-    name = "Retainage"
-    return (
-        InvoiceDue(kind="retainage", key="", name=name, when=WHEN_DONE, lines=(), released=held),
+    due = InvoiceDue(
+        kind="retainage", key="", name=RETAINAGE, when=WHEN_DONE, lines=(), released=held
     )
+    return (due,)
 
 
 def _with_changes(
@@ -250,11 +261,9 @@ def _put_first(due: InvoiceDue, line: InvoiceLine) -> InvoiceDue:
 
 
 def _holding(due: InvoiceDue, agreed: AgreedPrice, billed: Sequence[BilledStage]) -> InvoiceDue:
-    """Return the invoice less retainage; after the last one the part of the whole is held."""
-    if due.kind == "deposit" or not agreed.retainage or any(one.released for one in billed):
+    """Return the last invoice less what of the whole price is held back and isn't yet."""
+    if not agreed.retainage or any(one.released for one in billed):
         return due
-    part = cents(due.amount * agreed.retainage)
-    if due.kind != "progress":
-        held = sum((one.held for one in billed), ZERO)
-        part = cents(agreed.total * agreed.retainage) - held
+    held = sum((one.held for one in billed), ZERO)
+    part = cents(agreed.total * agreed.retainage) - held
     return replace(due, held=max(ZERO, min(part, due.amount)))
