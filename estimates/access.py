@@ -7,8 +7,19 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from estimates.models import Ballpark, Estimate, JobAllowance, JobLine, PriceItem, Purchase, Quote
-from jobs.access import SignedInRequest, company_of, job_for
+from estimates.models import (
+    Ballpark,
+    CompletionSlip,
+    Estimate,
+    Invoice,
+    InvoicePayment,
+    JobAllowance,
+    JobLine,
+    PriceItem,
+    Purchase,
+    Quote,
+)
+from jobs.access import SignedInRequest, company_of, job_for, jobs_for
 from jobs.models import Job, StoredFile
 
 PRICE_FILE = "text/csv"
@@ -41,6 +52,28 @@ def quote_for(request: SignedInRequest, pk: int) -> Quote:
 def quote_by_link(request: HttpRequest, token: str) -> Quote:
     """Return the quote that this link opens. Raises Http404 for a link that opens nothing."""
     return get_object_or_404(_quotes(), token=token)
+
+
+def invoice_for(request: SignedInRequest, pk: int) -> Invoice:
+    """Return an invoice of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = Invoice.objects.select_related(
+        "job__company", "job__client", "document", "pdf", "replaces", "replaced_by"
+    )
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def payment_for(request: SignedInRequest, pk: int) -> InvoicePayment:
+    """Return a payment of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = InvoicePayment.objects.select_related("invoice__job__company", "invoice__job__client")
+    return get_object_or_404(rows, invoice__job__company=company_of(request), pk=pk)
+
+
+def slip_for(request: SignedInRequest, pk: int) -> CompletionSlip:
+    """Return a completion slip of a job this person may see; it names no price. Or Http404."""
+    rows = CompletionSlip.objects.select_related("pdf", "document", "job__company")
+    return get_object_or_404(rows, job__in=jobs_for(request), pk=pk)
 
 
 def purchase_for(request: SignedInRequest, pk: int) -> Purchase:

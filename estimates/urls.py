@@ -18,6 +18,7 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.payers import paid_trip, unit_prices
 
 urlpatterns: list[URLPattern] = [
@@ -70,6 +71,17 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/work-split", work_split.job_work_split, name="job-work-split"),
     path("jobs/<int:pk>/supplied/trip", paid_trip.paid_trip, name="paid-trip"),
     path("jobs/<int:pk>/changes", change_orders.job_changes, name="job-changes"),
+    path("jobs/<int:pk>/invoices", invoices.job_invoices, name="job-invoices"),
+    path("invoices", ledger.invoice_list, name="invoice-list"),
+    path("invoices/export", ledger.invoices_export, name="invoices-export"),
+    path("invoices/<int:pk>", invoices.invoice, name="invoice"),
+    path("invoices/<int:pk>/file", invoices.invoice_file, name="invoice-file"),
+    path("invoices/<int:pk>/void", invoices.invoice_void, name="invoice-void"),
+    path("invoices/<int:pk>/payments", payments.payment_add, name="payment-add"),
+    path("payments/<int:pk>/back", payments.payment_back, name="payment-back"),
+    path("jobs/<int:pk>/completion", slips.completion_slip, name="completion-slip"),
+    path("jobs/<int:pk>/completion/paper", slips.completion_paper, name="completion-paper"),
+    path("completion-slips/<int:pk>/file", slips.completion_file, name="completion-file"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),

@@ -36,6 +36,8 @@ class Invoice(models.Model):
     kind = models.CharField(max_length=9, choices=InvoiceOf.choices)
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="invoice")
     pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
+    bill_to = models.CharField("billed to", max_length=120)
+    order_number = models.CharField(max_length=60, blank=True)
     amount = models.DecimalField(max_digits=12, decimal_places=2)
     held = models.DecimalField("held back", max_digits=12, decimal_places=2, default=0)
     released = models.DecimalField(max_digits=12, decimal_places=2, default=0)

@@ -89,6 +89,8 @@ def _frozen(job: Job, content: IssuedInvoice, replaces: Invoice | None, user: Us
         kind=content.kind,
         document=document,
         pdf=pdf,
+        bill_to=content.bill_to.name,
+        order_number=content.order_number,
         amount=content.amount,
         held=content.held,
         released=content.released,
