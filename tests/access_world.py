@@ -43,6 +43,7 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
+from tests.estimates.invoices_by_hand import a_payment_of, a_slip_of, an_invoice_of
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -177,13 +178,20 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     call = Ballpark.objects.create(
         company=job.company, size="370", area_ft2=370, least=2000, most=2500, made_on=today
     )
-    return {
+    return _billed(job) | {
         "ballpark": call.pk,
         "purchase": bought.pk,
         "rate": rate.pk,
         "line": line.pk,
         "allowance": kept.pk,
     }
+
+
+def _billed(job: Job) -> dict[str, object]:
+    """Return the keys of an invoice, a payment of it and a completion slip."""
+    invoice = an_invoice_of(job)
+    payment = a_payment_of(invoice)
+    return {"invoice": invoice.pk, "payment": payment.pk, "slip": a_slip_of(job).pk}
 
 
 def _unit_of(code: str) -> str:

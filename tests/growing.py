@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import ChangeOrder, JobLine, PriceItem, Purchase
+from estimates.models import ChangeOrder, Invoice, JobLine, PriceItem, Purchase
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -48,6 +48,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.estimates.a_job import an_agreed_job, an_owner, company_of
+from tests.estimates.invoices_by_hand import an_invoice_of
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, accept, close, make_estimate, make_quote
@@ -77,6 +78,11 @@ class OwnersBook:
         _buy(job, "Underlay")
         close(job)
         return job
+
+    @cached_property
+    def bill(self) -> Invoice:
+        """An invoice of the accepted job."""
+        return an_invoice_of(self.accepted)
 
     @cached_property
     def room(self) -> Room:

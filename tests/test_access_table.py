@@ -156,6 +156,17 @@ TABLE = tuple(
     option-plan        job       mmmmmm  rnnfuu
     job-work-split     job       rnnfkk  rnnfuu
     job-changes        job       rnnfkk  rnnfuu
+    job-invoices       job       rnnfkk  rnnfuu
+    invoice-list       -         rkffkk  mmmmmm
+    invoices-export    -         rkffkk  mmmmmm
+    invoice            invoice   rnffkk  mmmmmm
+    invoice-file       invoice   rnffkk  mmmmmm
+    invoice-void       invoice   rnffkk  rnffuu
+    payment-add        invoice   rnffkk  rnffuu
+    payment-back       payment   rnffkk  rnffuu
+    completion-slip    job       rnnkkk  rnnuuu
+    completion-paper   job       rnnnnn  mmmmmm
+    completion-file    slip      rnnkkk  mmmmmm
     purchase-list      job       rnnfkk  mmmmmm
     purchase-add       job       rnnfkk  rnnfuu
     purchase-edit      purchase  rnffkk  rnffuu

@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_offers
+from tests import growing, growing_archive, growing_invoices, growing_offers
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
@@ -46,7 +46,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, growing_offers, growing_archive)
+    homes = (growing, growing_offers, growing_archive, growing_invoices)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -107,6 +107,10 @@ LISTS = tuple(
     job-work-split  job        floors
     job-quotes      accepted   quotes
     job-changes     accepted   change_orders
+    job-invoices    accepted   invoices payments
+    invoice         bill       payments
+    invoice-list    -          invoices payments
+    completion-slip accepted   slips
     purchase-list   accepted   purchases
     job-review      accepted   purchases logged_days closed_jobs change_orders
     """)
@@ -213,6 +217,13 @@ ONE_THING = {
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,
+    "invoice-file": _FILE,
+    "invoice-void": _FORM,
+    "invoices-export": _FILE,
+    "payment-add": _FORM,
+    "payment-back": _FORM,
+    "completion-paper": _FILE,
+    "completion-file": _FILE,
     "purchase-add": _FORM,
     "purchase-edit": _FORM,
     "purchase-remove": _ASK,

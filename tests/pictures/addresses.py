@@ -110,6 +110,7 @@ EVERY_ROW = frozenset(
 POST_ONLY = "takes a sent form only"
 NOT_NOTED = "a note with a photograph as somebody took it; the demo has none"
 DATA_FILE = "a file of data, saved and not looked at"
+NOT_BILLED = "a paper as issued, or a form about it; the demo has issued none"
 POLLED = "asked for while work runs; leads back to its page otherwise"
 
 # Addresses without a picture, each with its reason.
@@ -120,8 +121,14 @@ NOT_PICTURED = {
     "ballpark-kept": "a range said at the phone; the demo has none",
     "ballpark-start": "starts a job from such a range; the demo has none",
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
+    "completion-file": NOT_BILLED,
+    "completion-paper": "the completion slip as a PDF, only where a scope is agreed on",
     "crew-calendar": DATA_FILE,
     "healthz": "an answer for programs",
+    "invoice": NOT_BILLED,
+    "invoice-file": NOT_BILLED,
+    "invoice-void": NOT_BILLED,
+    "invoices-export": DATA_FILE,
     "job-archive": POST_ONLY,
     "job-close": POST_ONLY,
     "job-reopen": POST_ONLY,
@@ -131,6 +138,8 @@ NOT_PICTURED = {
     "option-plan": POST_ONLY,
     "option-take": POST_ONLY,
     "packet-print": POST_ONLY,
+    "payment-add": NOT_BILLED,
+    "payment-back": NOT_BILLED,
     "packet-progress": POLLED,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
     "paid-trip": POST_ONLY,

@@ -7,7 +7,6 @@ price book (`book.cells`); amounts are plain numbers and stay so, below nothing 
 from __future__ import annotations
 
 import csv
-import io
 from collections.abc import Iterable
 from dataclasses import astuple, dataclass
 from datetime import date
@@ -47,11 +46,22 @@ class LedgerRow:
 
 def write_ledger(rows: Iterable[LedgerRow]) -> str:
     """Return rows as a sheet with its head."""
-    sheet = io.StringIO(newline="")
+    sheet = _Sheet()
     writer = csv.writer(sheet)
     writer.writerow(HEADS)
     writer.writerows([_cell(value) for value in astuple(row)] for row in rows)
-    return sheet.getvalue()
+    return "".join(sheet.lines)
+
+
+class _Sheet:
+    """What the writer writes to: it keeps the lines."""
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+
+    def write(self, line: str) -> None:
+        """Keep a line."""
+        self.lines.append(line)
 
 
 def _cell(value: object) -> str:

@@ -35,10 +35,11 @@ def company_account(company: Company, today: date) -> JobAccount:
 
 def ledger_rows(company: Company, today: date) -> list[LedgerRow]:
     """Return every invoice and payment of a company by day."""
-    invoices, payments = list(company_invoices(company)), list(company_payments(company))
+    invoices = list(company_invoices(company).reverse())
+    payments = list(company_payments(company).reverse())
     account = account_at(ZERO, invoices, payments, today)
     rows = [*_invoice_rows(invoices, account), *_payment_rows(payments)]
-    return sorted(rows, key=lambda row: (row.day, row.job_number, row.invoice))
+    return sorted(rows, key=lambda row: row.day)
 
 
 def _invoice_rows(invoices: Sequence[Invoice], account: JobAccount) -> Iterator[LedgerRow]:

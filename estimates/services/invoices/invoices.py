@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import cast
 
 from django.utils import timezone
 
@@ -112,7 +111,7 @@ def void_invoice(*, invoice: Invoice, user: User, key: str, reason: str) -> Invo
         BadValueError: it is void already.
     """
     job = Job.objects.select_for_update().get(pk=invoice.job_id)
-    row = cast(Invoice, job.invoices.get(pk=invoice.pk))
+    row = job.invoices.get(pk=invoice.pk)
     if row.voided_at is not None:
         accepted = "an invoice that counts"
         raise BadValueError(field="invoice", value="void already", accepted=accepted)

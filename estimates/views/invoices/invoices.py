@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from estimates.access import invoice_for, priced_job_for
 from estimates.domain.invoices.account import JobAccount
 from estimates.forms.invoices.invoices import IssueInvoiceForm, ReasonForm
-from estimates.models import Invoice
+from estimates.models import Invoice, InvoicePayment
 from estimates.readers.invoices.agreed import AgreedDeal, agreed_deal
 from estimates.readers.invoices.invoices import (
     account_at,
@@ -110,7 +110,7 @@ def invoice(request: SignedInRequest, pk: int) -> HttpResponse:
     return render_page(request, "estimates/invoices/invoice.html", context)
 
 
-def _account_of(row: Invoice, payments: Sequence[object]) -> JobAccount:
+def _account_of(row: Invoice, payments: Sequence[InvoicePayment]) -> JobAccount:
     """Return the account of the job of an invoice, by the price that the invoice says."""
     today = today_of(row.job.company)
     invoices = list(row.job.invoices.all())

@@ -28,7 +28,8 @@ from estimates.services.invoices.paper import invoice_pdf
 from jobs.domain.checks import BadValueError
 from jobs.models import AuditLine, Client, Job, JobPayer, User
 from jobs.services.files import read_file
-from tests.estimates.a_job import TODAY, an_agreed_job, an_owner
+from tests.builders import make_client, make_planned_job
+from tests.estimates.a_job import TODAY, a_quote, accepted, an_agreed_job, an_owner, company_of
 from tests.estimates.a_price import Given
 from tests.estimates.services.test_change_orders import agree, more_spares
 
@@ -174,18 +175,12 @@ def test_a_store_by_the_unit_reads_its_units(owner: User) -> None:
     assert sum(unit.amount for unit in said.agreed.units) == said.agreed.amount
     laying = said.agreed.units[0]
     # 60 by 49 in are 2,940 in2, which is 20.42 ft2; at 9.00 that is 183.78.
-    assert (laying.quantity, laying.each, laying.amount) == (
-        Decimal("20.42"),
-        9,
-        Decimal("183.78"),
-    )
+    sums = [laying.quantity, laying.each, laying.amount]
+    assert sums == [Decimal("20.42"), Decimal(9), Decimal("183.78")]
 
 
 def a_stores_job(owner: User) -> Job:
     """An agreed job that a store pays by its unit prices, 10 % held back, in 30 days."""
-    from tests.builders import make_client, make_planned_job
-    from tests.estimates.a_job import a_quote, accepted, company_of
-
     job = make_planned_job(company_of(owner))
     store = make_client(job.company, "Alder Store")
     for code, amount in (("floor_area", 9), ("trips", 45)):
