@@ -45,7 +45,8 @@ _numbers = count(1)
 
 
 def make_company(name: str = "Fernwood Floors", **values: object) -> Company:
-    """Return a company."""
+    """Return a company with all that no quote goes out without."""
+    values = {"address": "12 Mill Road", "phone": "555-0103"} | values
     return Company.objects.create(name=name, **values)
 
 

@@ -16,8 +16,10 @@ STARTING_TERMS = (
     "word."
 )
 STARTING_EXCLUSIONS = (
-    "Removal of asbestos or lead paint, disconnection of gas appliances, electrical and plumbing "
-    "work, and repair of the subfloor beyond the hours named."
+    "Testing and removal of asbestos or lead paint\n"
+    "Plumbing, electrical work and gas appliances\n"
+    "New wood under the floor\n"
+    "Painting of walls, baseboard and doors"
 )
 
 

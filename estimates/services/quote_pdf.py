@@ -4,20 +4,30 @@ from __future__ import annotations
 
 from django.template.loader import render_to_string
 
-from estimates.domain.quote import QuoteContent
+from estimates.domain.quotes.content import IssuedQuote
+from estimates.readers.quote_page import quote_page
 from jobs.models import Company
 from jobs.pdf import render_pdf
 
+_LONGEST_RUNNING = 48
 
-def quote_pdf(company: Company, content: QuoteContent) -> bytes:
-    """Return the quote as a tagged PDF, made from its frozen content alone."""
+
+def quote_pdf(company: Company, quote: IssuedQuote) -> bytes:
+    """Return an issued quote as a tagged PDF, made from its frozen content and pictures alone."""
+    head = quote.letterhead
+    running = f"{head.name}, license {head.license}" if head.license else head.name
     context = {
-        "quote": content,
+        "quote": quote,
+        "page": quote_page(quote, company),
         "paper": company.paper,
-        "company_name": content.company.name,
-        "job_number": content.job_number,
-        "issue": f"Quote {content.number}",
-        "title": f"Quote {content.number}: {content.title}",
-        "system": company.units,
+        "company_name": head.name,
+        "job_number": quote.job_number,
+        "issue": f"quote {quote.number}",
+        "running": _short(running),
     }
-    return render_pdf(html=render_to_string("estimates/quotes/print.html", context))
+    return render_pdf(html=render_to_string("estimates/quotes/paper/quote.html", context))
+
+
+def _short(text: str) -> str:
+    """Return a text that fits in the margin of a page."""
+    return text if len(text) <= _LONGEST_RUNNING else f"{text[: _LONGEST_RUNNING - 1]}…"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from dataclasses import replace
 from datetime import date
 
@@ -12,21 +11,21 @@ from django.utils import timezone
 from estimates.domain.estimate import estimate_document
 from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
-from estimates.domain.quote import quote_document
+from estimates.domain.quotes.choices import KEYS
 from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteOption
+from estimates.readers.draft.preview import DraftedChoice
+from estimates.readers.draft.rows import draft_row
 from estimates.readers.options.way import Otherwise
-from estimates.readers.prices import book_and_terms, priced_of
-from estimates.readers.quote import content_of, quote_of
+from estimates.readers.prices import book_and_terms
+from estimates.services.draft.storing import refuse_issuing, store_quote
 from estimates.services.options import take_ways
-from estimates.services.quote_pdf import quote_pdf
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import rates_used, scope_value
-from jobs.services.files import store_file
 from jobs.services.records import (
     audit,
     audit_job,
@@ -117,16 +116,17 @@ def freeze_estimate(*, job: Job, user: User, today: date, way: Otherwise | None 
 
 @writes_once(Quote, "issue quote")
 def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quote:
-    """Return the quote made from an estimate: content and PDF frozen, with a link of its own.
+    """Return the quote of an estimate as it stands: content and PDF frozen, with its own link.
+
+    It has no choices; a quote with choices is issued from its draft, which prices them together.
 
     Raises:
         BadValueError: the estimate is superseded, or has a quote already, or the job has an agreed
-            scope (a change goes by change order), or a product may not lie where it is to be laid.
+            scope (a change goes by change order), or a product may not lie where it is to be laid,
+            or the company lacks what no quote goes out without.
     """
-    job = estimate.job
-    if Job.objects.get(pk=job.pk).agreed_scope_id is not None:
-        accepted = "a change order: this job has an agreed scope"
-        raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
+    job = Job.objects.select_for_update().get(pk=estimate.job_id)
+    refuse_issuing(job)
     newest = job.estimates.first()
     if newest and newest.pk != estimate.pk:
         accepted = f"the newest, estimate {newest.number}"
@@ -135,35 +135,8 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
     if Quote.objects.filter(estimate=estimate).exists():
         accepted = "an estimate without a quote; price the job again after a change"
         raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
-    return _issued(estimate, user, today)
-
-
-def _issued(estimate: Estimate, user: User, today: date) -> Quote:
-    """Freeze the content, print it, and store both."""
-    job = estimate.job
-    number = next_number(job.quotes.all())
-    content = content_of(estimate, priced_of(estimate), number=number, today=today)
-    document = freeze(company=job.company, kind="quote", content=quote_document(content), user=user)
-    pdf = store_file(
-        company=job.company,
-        content=quote_pdf(job.company, quote_of(document)),
-        name=f"quote-{job.number}-{number}.pdf",
-        content_type="application/pdf",
-    )
-    quote = Quote.objects.create(
-        job=job,
-        estimate=estimate,
-        number=number,
-        document=document,
-        pdf=pdf,
-        token=secrets.token_urlsafe(24),
-        total=estimate.total,
-        issued_by=user,
-        valid_until=content.valid_until,
-    )
-    act = f"Issued {quote}, {quote.total}"
-    audit_job(job=job, user=user, act=act)
-    return quote
+    only = DraftedChoice(key=KEYS[0], way="", name="", text="")
+    return store_quote(draft_row(job), [(only, estimate)], user=user, today=today)
 
 
 @transaction.atomic

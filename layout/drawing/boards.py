@@ -34,6 +34,11 @@ def draw_boards(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -
     near = LENGTH_TOLERANCE[paper.unit]
     named = ((p.piece.id, not p.whole(near), (p.piece.outline, *p.piece.holes)) for p in pieces)
     paper.pieces(named, fill=paper.hatch("cut", 7 if pitch > _DENSE / 2 else 4.5, turn=turn))
+    draw_lines(paper, pieces, turn)
+
+
+def draw_lines(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
+    """Draw joints and row lines, each line once."""
     levels: dict[float, list[Span]] = defaultdict(list)
     uprights: dict[float, list[Span]] = defaultdict(list)
     slants = []
@@ -47,7 +52,7 @@ def draw_boards(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -
                 slants.append(((ax, ay), (bx, by)))
     joints = [((x, a), (x, b)) for x, spans in uprights.items() for a, b in _joined(spans)]
     lines = [((a, y), (b, y)) for y, spans in levels.items() for a, b in _joined(spans)]
-    thin = min(1.0, max(_THINNEST, pitch / _DENSE))
+    thin = min(1.0, max(_THINNEST, row_pitch(paper, pieces) / _DENSE))
     for name, weight, drawn in (("joint", JOINT, joints), ("row", ROW, [*lines, *slants])):
         paths = [from_frame(pair, turn) for pair in drawn]
         paper.lines(paths, name=name, weight=weight * thin)

@@ -23,6 +23,11 @@ RECEIPT = (
 )
 """Our sentence for what 40 CFR 745.84(d) wants written: name, receipt, address, signature, date."""
 
+NO_CERTIFICATE = (
+    "The set-up has no certificate number of the firm: only a certified firm may disturb old paint "
+    "(40 CFR 745.89), unless a test shows that there is no lead."
+)
+
 
 def lead_receipt(
     facts: VisitFacts, *, firm: str, certificate: str, pamphlet: str = ""
@@ -42,11 +47,13 @@ def lead_receipt(
     )
 
 
-def certificate_advice(receipt: LeadReceipt | None) -> str:
-    """Return what a firm is to do that would disturb old paint without a certificate; else ""."""
-    if receipt is None or receipt.certificate:
+def lead_advice(receipt: LeadReceipt | None) -> str:
+    """Return what the company is to do beside the receipt; nothing where there is none."""
+    if receipt is None:
         return ""
-    return (
-        "Old paint will be disturbed, and the set-up has no certificate number of the firm. Only a "
-        "certified firm may do it (40 CFR 745.89), or a test shows that there is no lead."
+    # 40 CFR 745.84(a) and 745.86(a), from memory.
+    hand_over = (
+        "Hand over the pamphlet before the work, at most 60 days before it, and keep the signed "
+        "receipt for three years (40 CFR 745.84, 745.86)."
     )
+    return hand_over if receipt.certificate else f"{hand_over} {NO_CERTIFICATE}"

@@ -73,8 +73,9 @@ class ChoiceFact:
 class QuoteChoice:
     """A way to do the whole job: what it is, what follows from it, and what it costs.
 
-    `most` is the most that can be owed without signing again: the total and the caps of all
-    allowances. `balance` is the total less the deposit.
+    `most` is the most that can be owed without signing again. The price charges every allowance at
+    its cap, so the caps are in the total already and `most` is the total: what isn't used comes off
+    the bill. `balance` is the total less the deposit.
     """
 
     key: str
@@ -230,5 +231,5 @@ class IssuedQuote:
 
     @property
     def caps(self) -> Decimal:
-        """What the caps of all allowances come to."""
+        """What the caps of all allowances come to; it is in the total."""
         return sum((allowance.most for allowance in self.allowances), ZERO)

@@ -9,11 +9,13 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
+import pytest
+
 from estimates.domain.change_order import CHANGE_ORDER, order_document, order_from
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.quote import QUOTE, quote_document, quote_from
 from jobs.domain.documents import canonical_json, digest
-from tests.estimates.kept import FOLDER, a_priced, a_quote_content
+from tests.estimates.kept import FOLDER, a_newer_quote, a_priced, an_older_quote
 from tests.jobs.kept import kept
 
 
@@ -37,27 +39,35 @@ def test_an_estimate_of_format_3_is_read() -> None:
 
 
 def test_a_quote_is_written_as_it_always_was() -> None:
-    assert canonical_json(quote_document(a_quote_content())) == kept("quote-2", FOLDER)
+    assert canonical_json(quote_document(a_newer_quote())) == kept("quote-3", FOLDER)
 
 
-def test_a_quote_of_format_2_is_read() -> None:
-    assert quote_from(QUOTE.read(kept("quote-2", FOLDER))) == a_quote_content()
+def test_a_quote_of_format_3_is_read() -> None:
+    assert quote_from(QUOTE.read(kept("quote-3", FOLDER))) == a_newer_quote()
 
 
-def test_a_quote_of_format_1_is_read() -> None:
-    assert quote_from(QUOTE.read(kept("quote-1", FOLDER))) == a_quote_content()
+@pytest.mark.parametrize("text", ["quote-1", "quote-2"])
+def test_a_quote_of_an_older_format_is_read_with_its_own_words_and_amounts(text: str) -> None:
+    assert quote_from(QUOTE.read(kept(text, FOLDER))) == an_older_quote()
 
 
 def test_a_deposit_that_was_stored_as_a_whole_number_is_read() -> None:
     text = kept("quote-1", FOLDER).replace('"deposit_percent":"30"', '"deposit_percent":30')
     assert text != kept("quote-1", FOLDER)
-    assert quote_from(QUOTE.read(text)) == a_quote_content()
+    assert quote_from(QUOTE.read(text)) == an_older_quote()
 
 
-def test_the_groups_of_a_quote_come_to_its_subtotal() -> None:
+def test_every_line_of_an_older_quote_stays_readable() -> None:
+    """6 cartons and 2 rolls at $660, laying and base at $572, 3 bags at $270: $1,502 and tax."""
     quote = quote_from(QUOTE.read(kept("quote-1", FOLDER)))
-    assert (quote.total, quote.issued_on) == (Decimal("1556.45"), date(2027, 2, 26))
-    assert sum(group.amount for group in quote.groups) == quote.subtotal
+    told = "\n".join(section.text for section in quote.older)
+    for words in ("Floor laid, $492.00", "Base put on, $80.00", "Allowances, total: $270.00"):
+        assert words in told
+    assert (quote.total, quote.most, quote.issued_on) == (
+        Decimal("1556.45"),
+        Decimal("1556.45"),
+        date(2027, 2, 26),
+    )
 
 
 def test_a_change_order_is_written_as_it_always_was() -> None:

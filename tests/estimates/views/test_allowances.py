@@ -274,10 +274,13 @@ def test_the_quote_says_what_one_is_sold_for_and_the_most(
 ) -> None:
     add(visitor, job)
     quote = quote_of(a_quote(owner, job).document)
-    (group,) = [group for group in quote.groups if group.title == "Allowances"]
-    (line,) = group.lines
-    assert line.label == "Old glue sanded off, $71.68 an hour, at most"
-    assert (line.quantity, line.unit, line.amount) == (Decimal(3), "hour", Decimal("215.04"))
+    (allowance,) = quote.allowances
+    assert (allowance.name, allowance.each) == ("Old glue sanded off", Decimal("71.68"))
+    assert (allowance.units, allowance.unit, allowance.most) == (
+        Decimal(3),
+        "hour",
+        Decimal("215.04"),
+    )
     assert "Glue shows" not in str(quote)
 
 

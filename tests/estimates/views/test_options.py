@@ -206,12 +206,9 @@ def test_the_quote_promises_no_work_that_the_homeowner_does(visitor: Visitor, ow
     estimate = an_estimate(owner, job)
     quote = issue_quote(estimate=estimate, user=owner, key="q", today=TODAY)
     content = stored_quote(quote)
-    groups = {group.title: group for group in content.groups}
-    assert [line.label for line in groups["Done by you, no charge"].lines] == [
-        "Take the old floor out"
-    ]
-    assert "Take the old floor out" not in content.work
-    assert "Take the old floor out" not in {line.label for line in groups["Work"].lines}
+    assert "You take up the old tile." in content.rooms[0].text
+    assert "We take up" not in content.rooms[0].text
+    assert "Done by you, no charge: take the old floor out." in content.inclusions
     assert accepted(quote).quote == quote
 
 

@@ -22,8 +22,8 @@ BRITISH = re.compile(
     r"|labelled|grey|catalog|(?:organ|recogn|real|optim|minim|maxim|summar|normal)is(?:e|ing|ation)",
     re.IGNORECASE,
 )
-# The state as it is stored, and the web's own word.
-GIVEN = re.compile(r"state == \"cancelled\"|aria-labelledby")
+# The state as it is stored, the web's own word, and the words of 16 CFR 429.1(b).
+GIVEN = re.compile(r"state == \"cancelled\"|aria-labelledby|transaction will be cancelled")
 NOT_CODE = re.compile(r"//[^\n]*|\"(?:\\.|[^\"\\\n])*\"|'(?:\\.|[^'\\\n])*'")
 
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.law.lead import PAMPHLET, certificate_advice, lead_receipt
+from estimates.domain.law.lead import PAMPHLET, lead_advice, lead_receipt
 from estimates.domain.quotes.content import LeadReceipt
 from jobs.domain.site.facts import VisitFacts
 
@@ -48,7 +48,7 @@ def test_a_pamphlet_that_the_company_names_is_named() -> None:
     assert made.pamphlet == "The state's own"
 
 
-def test_a_firm_without_a_certificate_is_told() -> None:
-    assert "certified firm" in certificate_advice(receipt(1950, "20", certificate=""))
-    assert certificate_advice(receipt(1950, "20")) == ""
-    assert certificate_advice(receipt(1990, "20", certificate="")) == ""
+def test_the_company_is_advised_to_hand_over_the_pamphlet_and_to_be_certified() -> None:
+    assert lead_advice(receipt(1950, "20")).endswith("(40 CFR 745.84, 745.86).")
+    assert "only a certified firm" in lead_advice(receipt(1950, "20", certificate=""))
+    assert lead_advice(receipt(1990, "20", certificate="")) == ""

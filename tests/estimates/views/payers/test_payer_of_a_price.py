@@ -60,12 +60,12 @@ def test_the_quote_goes_to_the_payer(owner: User, paid_by_a_store: Job) -> None:
     estimate = an_estimate(owner, paid_by_a_store)
     quote = issue_quote(estimate=estimate, user=owner, key="q", today=TODAY)
     content = stored_quote(quote)
-    assert (content.client.name, content.client.lines) == ("Alder Store", ("9 Market Street",))
-    assert content.site == paid_by_a_store.address
+    assert (content.client, content.client_lines) == ("Alder Store", ("9 Market Street",))
+    assert (content.site, content.order_number) == (paid_by_a_store.address, "4711")
     held = priced_of(estimate).held_back
     first = f"Order number 4711. To be paid within 30 days. 10% retainage, ${held:,.2f}, is held"
-    assert content.terms.startswith(first)
-    assert "Invoice by the tenth." in content.terms
+    assert first in content.payment_words
+    assert "Invoice by the tenth." in content.payment_words
 
 
 def test_without_a_payer_the_client_pays(visitor: Visitor, owner: User) -> None:

@@ -1,0 +1,129 @@
+"""The quote that would be issued now: made as an issued one is, from work that isn't frozen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from estimates.domain.priced import Priced
+from estimates.domain.pricing import price_scope
+from estimates.domain.quotes.choices import KEYS, as_priced, way_name, way_text
+from estimates.domain.quotes.compose import issued_quote
+from estimates.domain.quotes.content import IssuedQuote
+from estimates.domain.quotes.sold import PricedChoice
+from estimates.models import Quote, QuoteDraft
+from estimates.readers.draft.sold import sold_of
+from estimates.readers.draft.ways import OfferedWay, offered_ways
+from estimates.readers.options.way import Otherwise
+from estimates.readers.prices import book_and_terms
+from estimates.readers.quote import stored_quote
+from jobs.domain.checks import BadValueError
+from jobs.domain.documents import canonical_json, digest, plain
+from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.scope.scope import FrozenScope
+from jobs.models import Job
+from jobs.services.records import next_number
+from jobs.services.scope import work_out
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DraftedChoice:
+    """A choice before it is priced: the way, what makes it (None: the job as it is), its words."""
+
+    key: str
+    way: str
+    name: str
+    text: str
+    otherwise: Otherwise | None = None
+
+    def priced(
+        self, scope: FrozenScope, priced: Priced, *, frozen: tuple[str, str] = ("", "")
+    ) -> PricedChoice:
+        """Return it priced; `frozen` are the digests of its scope and its estimate."""
+        return PricedChoice(
+            key=self.key,
+            way=self.way,
+            name=self.name,
+            text=self.text,
+            scope=scope,
+            priced=priced,
+            scope_sha256=frozen[0],
+            estimate_sha256=frozen[1],
+        )
+
+
+def drafted_choices(draft: QuoteDraft) -> tuple[DraftedChoice, ...]:
+    """Return the choices of a draft, the job as it is priced first.
+
+    Raises BadValueError where a way is no longer offered by the job.
+    """
+    wanted = [way for way in (draft.second_way, draft.third_way) if way]
+    offered = offered_ways(draft.job).by_key if wanted else {}
+    against = as_priced(wanted)
+    first = DraftedChoice(
+        key=KEYS[0],
+        way="",
+        name=(draft.first_name or way_name(against)) if wanted else "",
+        text=(draft.first_text or way_text(against)) if wanted else "",
+    )
+    texts = {
+        draft.second_way: (draft.second_name, draft.second_text),
+        draft.third_way: (draft.third_name, draft.third_text),
+    }
+    others = [
+        _drafted(key, way, offered, *texts[way]) for key, way in zip(KEYS[1:], wanted, strict=False)
+    ]
+    return (first, *others)
+
+
+def _drafted(
+    key: str, way: str, offered: Mapping[str, OfferedWay], name: str, text: str
+) -> DraftedChoice:
+    if way not in offered:
+        accepted = "a way that this job offers now; choose again on the quote's page"
+        raise BadValueError(field="choice", value=way_name(way) or way, accepted=accepted)
+    return DraftedChoice(
+        key=key,
+        way=way,
+        name=name or way_name(way),
+        text=text or way_text(way),
+        otherwise=offered[way].otherwise,
+    )
+
+
+def previewed(draft: QuoteDraft, today: date) -> IssuedQuote:
+    """Return the quote exactly as it would be issued today, but for its estimates' digests.
+
+    Raises:
+        BadValueError: there is no planned floor, something has no rate or no price, or a way is
+            no longer offered.
+    """
+    job = draft.job
+    book, terms = book_and_terms(job, today)
+    choices = []
+    for drafted in drafted_choices(draft):
+        scope = work_out(job, otherwise=drafted.otherwise)
+        choices.append(drafted.priced(scope, price_scope(scope, book, terms)))
+    sold = sold_of(draft, choices, number=next_number(job.quotes.all()), today=today)
+    return issued_quote(sold, before=quote_before(job))
+
+
+def quote_before(job: Job) -> IssuedQuote | None:
+    """Return the newest quote of a job that stands; None where there is none that can be read."""
+    newest: Quote | None = job.quotes.filter(withdrawn_at__isnull=True).first()
+    try:
+        return stored_quote(newest) if newest else None
+    except BrokenDocumentError:
+        return None
+
+
+def digest_of(quote: IssuedQuote) -> str:
+    """Return the fingerprint of what a person reads on a quote.
+
+    It leaves out the digests of what is frozen only when it is issued.
+    """
+    choices = tuple(
+        replace(choice, scope_sha256="", estimate_sha256="") for choice in quote.choices
+    )
+    return digest(canonical_json(plain(replace(quote, scope_sha256="", choices=choices))))

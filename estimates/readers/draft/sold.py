@@ -1,0 +1,157 @@
+"""What a quote is made from, gathered from the rows: rooms, floors, terms, whom it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from typing import cast
+
+from estimates.domain.law.cancel import cancel_right, carries_cancel_right
+from estimates.domain.law.lead import lead_receipt
+from estimates.domain.priced import Priced
+from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, QuoteSection
+from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloor, SoldRoom
+from estimates.models import QuoteDraft
+from estimates.readers.draft.rows import photos_shown
+from estimates.readers.draft.terms import sale_terms
+from estimates.readers.quote_drawing import homeowner_drawing
+from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_terms
+from jobs.domain.checks import BadValueError
+from jobs.domain.lengths import IN2_PER_FT2
+from jobs.domain.scope.scope import FrozenScope
+from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
+from jobs.readers.payers.payer import payer_row
+from jobs.readers.scope import inches, room_take
+from jobs.readers.site import cautions_of, site_facts
+
+_FOOT2 = Decimal("0.01")
+
+
+def sold_of(
+    draft: QuoteDraft, choices: Sequence[PricedChoice], *, number: int, today: date
+) -> Sold:
+    """Return what the quote of a job is made from; the first choice is the job as priced."""
+    job = draft.job
+    scope, priced = choices[0].scope, choices[0].priced
+    plans = _plans(job, scope)
+    sales = sales_terms(job.company)
+    sold = Sold(
+        addressed=_addressed(job, priced, number),
+        terms=sale_terms(draft, priced, today),
+        detail=cast(Detail, draft.detail),
+        rooms=sold_rooms(job, scope),
+        floors=tuple(_floor(plan) for plan in plans),
+        choices=tuple(choices),
+        cautions=tuple(
+            QuoteSection(title=caution.title, text=caution.text)
+            for caution in cautions_of(job)
+            if "quote" in caution.shown_on
+        ),
+        photos=photos_shown(draft),
+        drawing=homeowner_drawing(plans),
+        drawing_notes=(),
+        lead=_lead(job, sales.lead_certificate, sales.lead_pamphlet),
+        color=draft.color,
+        sample_on=draft.sample_on,
+        start_week=draft.start_week,
+        days_note=draft.days_note,
+        arrives=f"{sales.arrives_at.hour}:{sales.arrives_at:%M}",
+        system=job.company.units,
+    )
+    carries = sales.cancel_right and priced.payer is None and carries_cancel_right(priced.total)
+    return replace(sold, cancel=_cancel(job, sold)) if carries else sold
+
+
+def _cancel(job: Job, sold: Sold) -> CancelRight:
+    """Return the right to cancel, filled in for a signature on the day of the quote."""
+    day = sold.terms.issued_on
+    label = number_of_quote(
+        job.company, job_number=job.number, number=sold.addressed.number, issued_on=day
+    )
+    agreement = ", ".join([f"Quote {label}", job.title, *job.address.splitlines()[:1]])
+    return cancel_right(sold.addressed.letterhead, agreement=agreement, signed_on=day)
+
+
+def _lead(job: Job, certificate: str, pamphlet: str) -> LeadReceipt | None:
+    facts = site_facts(job)
+    return lead_receipt(facts, firm=job.company.name, certificate=certificate, pamphlet=pamphlet)
+
+
+def sold_rooms(job: Job, scope: FrozenScope) -> tuple[SoldRoom, ...]:
+    """Return the rooms of a scope's floors, called as the scope calls them."""
+    names = {place.key: place.name for place in scope.places}
+    floors = {zone.key: zone.name for zone in scope.zones if zone.key}
+    site = SiteFacts.objects.filter(job=job).first()
+    rooms = job.rooms.filter(zone__isnull=False).prefetch_related("trim_runs__room")
+    sold = [
+        SoldRoom(
+            name=names.get(f"room-{room.pk}", room.name),
+            floor=floors[f"floor-{room.zone_id}"],
+            area_ft2=_area_ft2(room, job, site),
+        )
+        for room in rooms
+        if f"floor-{room.zone_id}" in floors
+    ]
+    return tuple(sold) or tuple(
+        SoldRoom(name=zone.name, floor=zone.name, area_ft2=zone.area_ft2) for zone in scope.zones
+    )
+
+
+def _area_ft2(room: Room, job: Job, site: SiteFacts | None) -> Decimal:
+    room.job = job
+    return (room_take(room, site).area_in2 / IN2_PER_FT2).quantize(_FOOT2)
+
+
+def _plans(job: Job, scope: FrozenScope) -> list[FloorPlan]:
+    """Return the plans of a scope. Raises BadValueError where one is no longer kept."""
+    digests = {zone.plan_sha256 for zone in scope.zones}
+    rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
+    plans = list(rows.select_related("zone__product", "document", "request").order_by("zone_id"))
+    if {plan.document.sha256 for plan in plans} != digests:
+        accepted = "a plan that is still kept; plan the floor and price the job again"
+        raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
+    return plans
+
+
+def _floor(plan: FloorPlan) -> SoldFloor:
+    zone, product = plan.zone, plan.zone.product
+    return SoldFloor(
+        product=product.name,
+        core=product.core,
+        thickness_in=inches(product.thickness_mm),
+        width_in=inches(product.width_mm),
+        length_in=inches(product.length_mm),
+        attached_pad=product.attached_pad,
+        pad=zone.pad and not product.attached_pad,
+    )
+
+
+def _addressed(job: Job, priced: Priced, number: int) -> Addressed:
+    name, lines = _payer(job, priced)
+    return Addressed(
+        number=number,
+        job_number=job.number,
+        title=job.title,
+        letterhead=letterhead_of(job.company),
+        client=name,
+        client_lines=lines,
+        site=job.address,
+        order_number=priced.payer.order_number if priced.payer else "",
+    )
+
+
+def _payer(job: Job, priced: Priced) -> tuple[str, tuple[str, ...]]:
+    """Return whom the quote is for: the payer of the estimate, else the client."""
+    if priced.payer is None:
+        return job.client.name, _lines(job.client)
+    payer = payer_row(job).payer
+    if payer is not None and payer.name == priced.payer.name:
+        return payer.name, _lines(payer)
+    return priced.payer.name, ()
+
+
+def _lines(client: Client) -> tuple[str, ...]:
+    lines = [*client.address.splitlines(), client.phone, client.email]
+    return tuple(line for line in lines if line)

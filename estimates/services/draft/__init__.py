@@ -1,0 +1,1 @@
+"""Writes of a quote before and when it is issued."""

@@ -1,0 +1,90 @@
+"""Days, nights and what to clear, from the days that a scope was laid onto."""
+
+from __future__ import annotations
+
+from estimates.domain.quotes.days import clear_sentences, day_sections, night_sentences
+from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.tasks import Task
+from tests.estimates.a_price import a_quantity, a_task
+from tests.estimates.domain.quotes.a_sale import BEDROOM, ROOMS, days, two_rooms
+
+
+def in_one_day() -> FrozenScope:
+    """All of both rooms on one day."""
+    return two_rooms(schedule=days({"furniture:up": "1", "tear_out:up": "3", "lay:up": "12"}))
+
+
+def in_three_days() -> FrozenScope:
+    """Carpet out and the first rows on day 1, more on day 2, the rest on day 3."""
+    return two_rooms(
+        schedule=days(
+            {"furniture:up": "1", "tear_out:up": "3", "lay:up": "4"},
+            {"lay:up": "4"},
+            {"lay:up": "4"},
+        )
+    )
+
+
+def test_one_day() -> None:
+    (day,) = day_sections(in_one_day(), ROOMS, "8:30")
+    assert day.title == "Day 1"
+    assert day.text == (
+        "We arrive about 8:30, every day. Bedroom and Hall: furniture out of the way, carpet out "
+        "and floor in."
+    )
+
+
+def test_work_over_several_days_says_where_it_stands() -> None:
+    texts = [day.text for day in day_sections(in_three_days(), ROOMS, "")]
+    assert texts == [
+        "Bedroom and Hall: furniture out of the way, carpet out and floor begun.",
+        "Bedroom and Hall: floor goes on.",
+        "Bedroom and Hall: floor finished.",
+    ]
+
+
+def test_no_night_is_lost_where_the_floor_is_in_on_the_same_day() -> None:
+    assert night_sentences(in_one_day(), ROOMS) == ("Bedroom and Hall: can be used every night.",)
+
+
+def test_nights_between_the_first_and_the_last_day_of_a_room() -> None:
+    assert night_sentences(in_three_days(), ROOMS) == (
+        "Bedroom and Hall: at most 2 nights without use, from the evening of day 1.",
+        "A weekend or a day off between two days adds its nights.",
+    )
+
+
+def test_nothing_is_said_of_days_that_nobody_knows() -> None:
+    assert day_sections(two_rooms(), ROOMS, "8:30") == ()
+    assert night_sentences(two_rooms(), ROOMS) == ()
+
+
+def test_what_to_clear_names_rooms_with_furniture() -> None:
+    said = clear_sentences(two_rooms(), ROOMS)
+    assert said[0].startswith("Before day 1: clear closets, shelves and small things in Bedroom,")
+    assert "Before day 1: keep Hall clear." in said
+    assert "Aquariums, pianos and electronics" in said[2]
+
+
+def test_a_homeowner_who_moves_the_furniture_clears_it_all() -> None:
+    scope = two_rooms(left_to_homeowner=("furniture",))
+    assert clear_sentences(scope, (BEDROOM,))[0] == (
+        "Before day 1: clear all furniture out of Bedroom."
+    )
+
+
+def test_a_toilet_that_is_off_overnight_is_told() -> None:
+    scope = two_rooms()
+    lifted = two_rooms(
+        quantities=(*scope.quantities, a_quantity("toilets", 1, zone="up", room="Hall")),
+        tasks=(*scope.tasks, *_fixture_tasks()),
+        schedule=days(
+            {"furniture:up": "1", "tear_out:up": "3", "fixtures_off:up": "1"},
+            {"lay:up": "12", "fixtures_on:up": "1"},
+        ),
+    )
+    assert "The toilet of Hall can't be used for 1 night." in night_sentences(lifted, ROOMS)
+
+
+def _fixture_tasks() -> tuple[Task, ...]:
+    return (a_task("fixtures_off", "1.00", zone="up"), a_task("fixtures_on", "1.00", zone="up"))
