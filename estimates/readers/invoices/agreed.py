@@ -14,14 +14,14 @@ from estimates.domain.invoices.stages import (
     stages_by_deposit,
     stages_quoted,
 )
-from estimates.domain.priced import Priced, PricedLine
-from estimates.domain.quote import QuoteContent
+from estimates.domain.priced import Priced
 from estimates.domain.quotes.content import IssuedQuote, QuoteUnit
+from estimates.domain.quotes.price_words import units_of
 from estimates.models import ChangeOrder, Estimate, Quote
 from estimates.readers.change_order import stored_order
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import acceptance_of, agreed_estimate, stored_quote
-from jobs.domain.checks import ONE, ZERO
+from jobs.domain.checks import ZERO
 from jobs.models import Job
 
 
@@ -33,6 +33,7 @@ class AgreedDeal:
     estimate: Estimate
     priced: Priced
     price: AgreedPrice
+    said: IssuedQuote
 
     @property
     def sum(self) -> AgreedSum:
@@ -42,7 +43,7 @@ class AgreedDeal:
             amount=self.priced.subtotal,
             tax=self.priced.tax,
             total=self.price.total,
-            units=_units(self.priced),
+            units=_units(self.said, self.priced),
             changes=tuple(
                 InvoiceLine(label=f"Change order {one.number}", amount=one.amount)
                 for one in self.price.changes
@@ -56,28 +57,27 @@ def agreed_deal(job: Job) -> AgreedDeal | None:
     if acceptance is None:
         return None
     quote, estimate = acceptance.quote, agreed_estimate(acceptance)
-    priced = priced_of(estimate)
+    priced, said = priced_of(estimate), stored_quote(quote)
     return AgreedDeal(
         quote=quote,
         estimate=estimate,
         priced=priced,
+        said=said,
         price=AgreedPrice(
             quoted=priced.total,
-            stages=stages_in(stored_quote(quote), priced.total, estimate.document.sha256),
+            stages=stages_in(said, priced.total, estimate.document.sha256),
             changes=tuple(_change(order) for order in job.change_orders.select_related("document")),
             retainage=priced.payer.retainage if priced.payer else ZERO,
         ),
     )
 
 
-def stages_in(
-    said: QuoteContent | IssuedQuote, total: Decimal, estimate_sha256: str
-) -> tuple[InvoiceStage, ...]:
+def stages_in(said: IssuedQuote, total: Decimal, estimate_sha256: str) -> tuple[InvoiceStage, ...]:
     """Return the stages of a quote for the choice that this estimate priced.
 
     A quote that says no stages, as the older ones, has its deposit and the rest.
     """
-    if isinstance(said, QuoteContent) or not said.stages:
+    if not said.stages:
         return stages_by_deposit(total, min(said.deposit, total))
     deposits = {choice.estimate_sha256: choice.deposit for choice in said.choices}
     deposit = deposits.get(estimate_sha256, said.deposit)
@@ -90,30 +90,7 @@ def _change(order: ChangeOrder) -> AgreedChange:
     return AgreedChange(number=order.number, amount=order.amount + tax)
 
 
-def _units(priced: Priced) -> tuple[QuoteUnit, ...]:
-    """Return the lines of a price by a payer's unit prices; what has none is one line at the end.
-
-    Empty where the price was not made by the unit.
-    """
-    if priced.payer is None or not priced.payer.unit_prices:
-        return ()
-    by_unit = [line for line in priced.lines if line.unit_price is not None and line.amount]
-    rest = priced.subtotal - sum((line.amount for line in by_unit), ZERO)
-    units = tuple(_unit(line) for line in by_unit)
-    if not rest:
-        return units
-    other = QuoteUnit(
-        label="Material and all else", quantity=ONE, unit="job", each=rest, amount=rest
-    )
-    return (*units, other)
-
-
-def _unit(line: PricedLine) -> QuoteUnit:
-    where = line.zone or line.room
-    return QuoteUnit(
-        label=f"{line.label}, {where}" if where else line.label,
-        quantity=line.quantity,
-        unit=line.unit,
-        each=line.unit_price or ZERO,
-        amount=line.amount,
-    )
+def _units(said: IssuedQuote, priced: Priced) -> tuple[QuoteUnit, ...]:
+    """Return the lines of a price by the unit, where the quote or the payer has one; else none."""
+    by_unit = said.detail == "unit" or (priced.payer is not None and priced.payer.unit_prices)
+    return units_of(priced) if by_unit else ()

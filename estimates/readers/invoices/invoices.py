@@ -149,11 +149,11 @@ def content_due(
 
 
 def late_fee_words(terms: SalesTerms) -> str:
-    """Return what is said of paying late; empty where no fee is charged."""
-    if terms.late_fee_words or not terms.late_fee_percent:
+    """Return what is said of paying late, as the quote says it; empty where no fee is charged."""
+    if not terms.late_fee_percent:
         return terms.late_fee_words
-    part = percent(terms.late_fee_percent / 100, 2)
-    return f"{part} a month is charged on what is overdue."
+    rate = percent(terms.late_fee_percent / 100, 2)
+    return f"{rate} a month on what is overdue. {terms.late_fee_words}".strip()
 
 
 def _bill_to(job: Job, priced: Priced) -> BillTo:

@@ -40,8 +40,7 @@ def _context(company: Company, letterhead: Letterhead, job_number: int) -> dict[
         "paper": company.paper,
         "company_name": letterhead.name,
         "job_number": job_number,
-        "letterhead": letterhead,
-        "logo": _logo(company, letterhead),
+        "page": {"logo": _logo(company, letterhead)},
     }
 
 
