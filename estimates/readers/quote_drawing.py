@@ -19,9 +19,7 @@ def _drawn(plan: FloorPlan) -> str:
     stored = stored_plan(plan)
     rows = list(plan.zone.rooms.order_by("order", "pk"))
     rooms = tuple(
-        ShownRoom(
-            name=room.name, ring=placed_room(room, place_of(room, alone=len(rows) == 1)).ring
-        )
+        ShownRoom(name=room.name, ring=placed_room(room, place_of(room, alone=len(rows) == 1)).ring)
         for room in rows
     )
     return draw_for_homeowner(

@@ -13,12 +13,15 @@ from estimates.domain.invoices.content import AgreedSum, BillTo, IssuedInvoice, 
 from estimates.domain.invoices.slip import DONE_WORDS, CompletionWord, SlipFloor, slip_document
 from estimates.domain.invoices.stages import InvoiceLine
 from estimates.domain.quotes.content import Letterhead, QuoteUnit
-from estimates.models import CompletionSlip, Invoice, InvoicePayment
+from estimates.models import ChangeOrder, CompletionSlip, Invoice, InvoicePayment
 from jobs.domain.documents import digest
 from jobs.models import Job, StoredFile
 from jobs.services.files import store_file
 from jobs.services.records import freeze, next_number
 from tests.estimates.a_price import Given
+from tests.estimates.kept import FOLDER
+from tests.jobs.agreed import make_scope
+from tests.jobs.kept import kept, kept_document
 
 DAY = date(2027, 3, 1)
 
@@ -130,6 +133,18 @@ def an_invoice_of(job: Job, **changes: object) -> Invoice:
         "due_on": said.due_on,
     }
     return Invoice.objects.create(**fields | changes)
+
+
+def a_change_of(job: Job, amount: str) -> ChangeOrder:
+    """A change order of a job that comes to this, without sales tax."""
+    return ChangeOrder.objects.create(
+        job=job,
+        number=next_number(job.change_orders.all()),
+        scope=make_scope(job),
+        document=kept_document(job.company, "change-order", kept("change-order-1", FOLDER)),
+        amount=Decimal(amount),
+        agreed_by="Ines Okafor",
+    )
 
 
 def a_payment_of(invoice: Invoice) -> InvoicePayment:

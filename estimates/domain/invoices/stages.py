@@ -217,7 +217,7 @@ def _final(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) ->
 def _final_label(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> str:
     """Return what the last stage is called, with those before it that were not billed."""
     keys = {one.key for one in billed}
-    open_names = [stage.name for stage in agreed.stages[:-1] if stage.key not in keys]
+    open_names = [stage.name.lower() for stage in agreed.stages[:-1] if stage.key not in keys]
     last = agreed.stages[-1].name
     return f"{last}, with {' and '.join(open_names)}" if open_names else last
 

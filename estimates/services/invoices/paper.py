@@ -13,6 +13,9 @@ from jobs.models import Company, StoredFile
 from jobs.pdf import render_pdf
 from jobs.services.files import read_file
 
+LONGEST_RUNNING = 48
+"""Letters of a company's name that fit into the margin of a page."""
+
 
 def invoice_pdf(company: Company, content: IssuedInvoice) -> bytes:
     """Return an invoice as a tagged PDF, made from its frozen content alone."""
@@ -38,13 +41,13 @@ def slip_pdf(company: Company, content: CompletionWord) -> bytes:
 def _context(company: Company, letterhead: Letterhead, job_number: int) -> dict[str, object]:
     return {
         "paper": company.paper,
-        "company_name": letterhead.name,
+        "company_name": letterhead.name[:LONGEST_RUNNING],
         "job_number": job_number,
-        "page": {"logo": _logo(company, letterhead)},
+        "page": {"logo": logo_address(company, letterhead)},
     }
 
 
-def _logo(company: Company, letterhead: Letterhead) -> str:
+def logo_address(company: Company, letterhead: Letterhead) -> str:
     """Return the logo as an address that carries the picture itself; empty where there is none."""
     if not letterhead.logo_sha256:
         return ""

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from estimates.access import slip_for
 from estimates.forms.invoices.slips import SlipForm
 from estimates.readers.invoices.slips import word_to_sign
-from estimates.services.invoices.paper import slip_pdf
+from estimates.services.invoices.paper import logo_address, slip_pdf
 from estimates.services.invoices.slips import sign_slip
 from jobs.access import SignedInRequest, job_for, signed_in
 from jobs.clock import today_of
@@ -40,9 +40,12 @@ def completion_slip(request: SignedInRequest, pk: int) -> HttpResponse:
         if signed is not None:
             messages.success(request, f"Signed by {signed.signed_by}. Thank you.")
             return go_to(request, "completion-slip", pk)
+    word = word_to_sign(job, today=today)
     context = {
         "job": job,
-        "word": word_to_sign(job, today=today),
+        "word": word,
+        "page": {"logo": logo_address(job.company, word.letterhead) if word else ""},
+        "company_name": job.company.name,
         "slips": job.completion_slips.all(),
         "system": job.company.units,
         "form": form,

@@ -109,7 +109,7 @@ def test_retainage_is_held_of_the_final_invoice_and_released_at_the_end() -> Non
 def test_the_final_invoice_may_come_at_once_and_takes_all() -> None:
     final = next_invoices(a_price(FIRST), [])[-1]
     assert (final.kind, final.amount) == ("final", Decimal("1358.02"))
-    assert final.lines[0].label == "Final payment, with Deposit and Progress"
+    assert final.lines[0].label == "Final payment, with deposit and progress"
     assert next_invoices(a_price(FIRST), [billed(final)]) == ()
 
 

@@ -14,7 +14,7 @@ import page as page_validation
 import pytest
 from pypdf import PdfReader
 
-from estimates.models import Invoice
+from estimates.models import Invoice, SalesTerms
 from estimates.readers.invoices.agreed import AgreedDeal, agreed_deal
 from estimates.readers.invoices.invoices import (
     account_at,
@@ -31,7 +31,7 @@ from jobs.services.files import read_file
 from tests.builders import make_client, make_planned_job
 from tests.estimates.a_job import TODAY, a_quote, accepted, an_agreed_job, an_owner, company_of
 from tests.estimates.a_price import Given
-from tests.estimates.services.test_change_orders import agree, more_spares
+from tests.estimates.invoices_by_hand import a_change_of
 
 pytestmark = pytest.mark.django_db
 
@@ -64,9 +64,31 @@ def test_deposit_and_final_come_to_the_accepted_quote(job: Job, owner: User) -> 
     assert invoices_due(deal_of(job), list(invoices_of(job))) == ()
 
 
+def test_three_stages_with_a_change_order_come_to_the_cent(owner: User) -> None:
+    # 586.29: deposit 175.88 (30 % rounded down), progress 40 % is 234.516, so 234.52, final 175.89.
+    # A change order of 123.45 before the progress invoice: 357.97. In all 709.74.
+    SalesTerms.objects.create(
+        company=company_of(owner),
+        payment_stages="deposit_progress_rest",
+        progress_percent=40,
+        payment_ways="Check to Fernwood Floors.",
+        late_fee_percent=Decimal("1.5"),
+    )
+    job = an_agreed_job(owner)
+    deposit = issue(job, owner)
+    a_change_of(job, "123.45")
+    invoices = [deposit, issue(job, owner), issue(job, owner)]
+    figures = [(invoice.kind, f"{invoice.amount}") for invoice in invoices]
+    assert figures == [("deposit", "175.88"), ("progress", "357.97"), ("final", "175.89")]
+    assert sum(invoice.amount for invoice in invoices) == Decimal("709.74")
+    text = text_of(invoices[2])
+    assert "1.5% a month on what is overdue." in text
+    assert "Check to Fernwood Floors." in text
+
+
 def test_a_change_order_is_on_the_final_invoice_to_the_cent(job: Job, owner: User) -> None:
     deposit = issue(job, owner)
-    order = agree(more_spares(job), owner, amount=Decimal("213.37"))
+    order = a_change_of(job, "213.37")
     final = issue(job, owner)
     assert deposit.amount + final.amount == job.quotes.get().total + Decimal("213.37")
     said = stored_invoice(final)
@@ -122,7 +144,7 @@ def test_what_two_owners_issue_at_once_is_issued_once(job: Job, owner: User) -> 
 def test_a_change_order_agreed_meanwhile_is_another_invoice(job: Job, owner: User) -> None:
     issue(job, owner)
     seen = invoices_due(deal_of(job), list(invoices_of(job)))[0].mark
-    agree(more_spares(job), owner)
+    a_change_of(job, "213.37")
     with pytest.raises(BadValueError, match="another one meanwhile"):
         issue(job, owner, seen=seen)
 

@@ -52,7 +52,7 @@ def test_the_next_invoice_and_the_final_one_are_offered(visitor: Visitor, job: J
     page = page_of(visitor, "job-invoices", job.pk)
     total = job.quotes.get().total
     assert f"Deposit ${total * 3 / 10:,.2f}" in page
-    assert f"Final payment, with Deposit ${total:,.2f}" in page
+    assert f"Final payment, with deposit ${total:,.2f}" in page
     assert "Not bookkeeping" in page
 
 
