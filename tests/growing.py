@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import ChangeOrder, Invoice, JobLine, PriceItem, Purchase
+from estimates.models import ChangeOrder, Invoice, PriceItem, Purchase
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -295,11 +295,6 @@ def change_orders(book: OwnersBook, number: int) -> None:
     document = freeze(company=job.company, kind="change-order", content=content, user=None)
     values = {"number": number, "amount": 100, "agreed_by": "Ines Okafor"}
     ChangeOrder.objects.create(job=job, scope=scope, document=document, **values)
-
-
-def price_lines(book: OwnersBook, number: int) -> None:
-    """Lines of its own on the price of the job."""
-    JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")
 
 
 def purchases(book: OwnersBook, number: int) -> None:

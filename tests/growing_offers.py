@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from estimates.models import Ballpark, JobAllowance, PriceItem
+from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem
 from jobs.models import SuppliedMaterial
 from tests.builders import make_job, make_product
 from tests.growing import FIRST_DAY, OwnersBook
@@ -34,3 +34,8 @@ def counts(book: OwnersBook, number: int) -> None:
     given = {"code": "cartons", "item": f"Larch {number}", "whose": "client"}
     row = SuppliedMaterial.objects.create(job=book.job, **given)
     row.receipts.create(counted=3, faulty=1, faults="wet", day=FIRST_DAY, user=book.owner)
+
+
+def price_lines(book: OwnersBook, number: int) -> None:
+    """Lines of its own on the price of the job."""
+    JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")

@@ -14,7 +14,8 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_invoices, growing_offers
+from tests import growing, growing_archive, growing_offers
+from tests.estimates import growing_invoices
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in

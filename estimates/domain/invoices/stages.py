@@ -210,8 +210,8 @@ def _final(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) ->
         agreed,
         billed,
     )
-    own = InvoiceLine(label=_final_label(agreed, billed), amount=left - due.amount)
-    return _holding(_put_first(due, own), agreed, billed)
+    remainder = InvoiceLine(label=_final_label(agreed, billed), amount=left - due.amount)
+    return _holding(_put_first(due, remainder), agreed, billed)
 
 
 def _final_label(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> str:
