@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from django.core.exceptions import PermissionDenied
-from django.db.models import QuerySet
-from django.http import HttpRequest
+from django.db.models import Prefetch, QuerySet
+from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
 from estimates.models import (
@@ -18,12 +18,20 @@ from estimates.models import (
     PriceItem,
     Purchase,
     Quote,
+    QuoteEvent,
+    QuoteLink,
+    StateNotice,
 )
 from jobs.access import SignedInRequest, company_of, job_for, jobs_for
+from jobs.clock import today_of
+from jobs.domain.link_token import token_hash
 from jobs.models import Job, StoredFile
 
 PRICE_FILE = "text/csv"
 """The kind of a file of prices that somebody sent."""
+
+LOGO_NAME = "logo.png"
+"""What the file of a logo is called; photographs are called otherwise."""
 
 
 def priced_job_for(request: SignedInRequest, pk: int) -> Job:
@@ -51,7 +59,29 @@ def quote_for(request: SignedInRequest, pk: int) -> Quote:
 
 def quote_by_link(request: HttpRequest, token: str) -> Quote:
     """Return the quote that this link opens. Raises Http404 for a link that opens nothing."""
-    return get_object_or_404(_quotes(), token=token)
+    return quote_link(request, token).quote
+
+
+def quote_link(request: HttpRequest, token: str) -> QuoteLink:
+    """Return the link with this word, its quote with it.
+
+    Raises Http404 for a word that was guessed, and for a link that was revoked or is past its day.
+    """
+    links = QuoteLink.objects.filter(revoked_at=None).prefetch_related(
+        Prefetch("quote", queryset=_quotes())
+    )
+    link = get_object_or_404(links, token_hash=token_hash(token))
+    if link.expires_on is not None and today_of(link.quote.job.company) > link.expires_on:
+        message = f"Link {link.pk} opened its quote until {link.expires_on}."
+        raise Http404(message)
+    return link
+
+
+def quote_event_for(request: SignedInRequest, pk: int) -> QuoteEvent:
+    """Return what happened to a quote. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = QuoteEvent.objects.select_related("quote__job__company")
+    return get_object_or_404(rows, quote__job__company=company_of(request), pk=pk)
 
 
 def invoice_for(request: SignedInRequest, pk: int) -> Invoice:
@@ -109,6 +139,20 @@ def ballpark_for(request: SignedInRequest, pk: int) -> Ballpark:
     _refuse_crew(request)
     rows = Ballpark.objects.select_related("company", "job", "made_by")
     return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def notice_for(request: SignedInRequest, pk: int) -> StateNotice:
+    """Return a notice of the company, for the owner. Raises PermissionDenied, else Http404."""
+    if not request.user.is_owner:
+        raise PermissionDenied("The set-up is the owner's.")
+    rows = StateNotice.objects.select_related("company")
+    return get_object_or_404(rows, company=company_of(request), pk=pk)
+
+
+def logo_for(request: SignedInRequest, pk: int) -> StoredFile:
+    """Return a logo that the company has, or had on papers that are out. Raises Http404."""
+    files = StoredFile.objects.filter(name=LOGO_NAME, content_type="image/png")
+    return get_object_or_404(files, company=company_of(request), pk=pk)
 
 
 def price_file_for(request: SignedInRequest, pk: int) -> StoredFile:

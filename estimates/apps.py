@@ -11,7 +11,10 @@ class EstimatesConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the job's path the steps that are about money."""
-        from estimates.readers import path_steps
+        """Give the path its steps about money, the takeoff its rolls, Home what waits of them."""
+        from estimates.readers import path_steps, roll_sizes
+        from estimates.readers.sending import waiting
 
         path_steps.register()
+        roll_sizes.register()
+        waiting.register()

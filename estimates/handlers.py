@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from estimates.models import QuoteLink
 from estimates.services import price_import
+from estimates.services.sending.links import address_of
+from jobs.services.mail.outbox import link_address
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
 
@@ -11,3 +14,9 @@ from jobs.worker.errands import Attempt, handler
 def import_prices(attempt: Attempt) -> Effect:
     """Read a file of prices and hold it against the book; it is written together with "done"."""
     return price_import.effect_of(attempt.errand, attempt.payload, progress=attempt.progress)
+
+
+@link_address("quote")
+def quote_link_address(number: int) -> str:
+    """Return the address of a quote's link, for a mail that goes out now."""
+    return address_of(QuoteLink.objects.select_related("quote").get(pk=number))

@@ -18,13 +18,20 @@ from estimates.views import (
     review,
     work_split,
 )
+from estimates.views.draft import quote_draft
 from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.payers import paid_trip, unit_prices
+from estimates.views.sending import by_link, sending
+from estimates.views.setup import notices, setup
 
 urlpatterns: list[URLPattern] = [
     path("ballpark", ballpark.ballpark, name="ballpark"),
     path("ballparks/<int:pk>", ballpark.ballpark_kept, name="ballpark-kept"),
     path("ballparks/<int:pk>/job", ballpark.ballpark_start, name="ballpark-start"),
+    path("company/setup", setup.company_setup, name="company-setup"),
+    path("company/logos/<int:pk>", setup.company_logo, name="company-logo"),
+    path("company/notices/<int:pk>", notices.state_notice, name="state-notice"),
+    path("company/notices/<int:pk>/remove", notices.state_notice_remove, name="notice-remove"),
     path("prices", prices.price_list, name="price-list"),
     path("prices/set", prices.price_set, name="price-set"),
     path("prices/export", price_import.price_export, name="price-export"),
@@ -61,8 +68,24 @@ urlpatterns: list[URLPattern] = [
     path("estimates/<int:pk>", quotes.estimate, name="estimate"),
     path("estimates/<int:pk>/issue", quotes.quote_issue, name="quote-issue"),
     path("jobs/<int:pk>/quotes", quotes.job_quotes, name="job-quotes"),
-    path("quotes/<int:pk>", quotes.quote, name="quote"),
-    path("quotes/<int:pk>/accept", quotes.quote_accept, name="quote-accept"),
+    path("jobs/<int:pk>/quote", quote_draft.quote_draft, name="quote-draft"),
+    path("jobs/<int:pk>/quote/preview", quote_draft.quote_preview, name="quote-preview"),
+    path(
+        "jobs/<int:pk>/quote/preview/file",
+        quote_draft.quote_preview_file,
+        name="quote-preview-file",
+    ),
+    path("jobs/<int:pk>/quote/issue", quote_draft.quote_issue_draft, name="quote-issue-draft"),
+    path("quotes/<int:pk>", sending.quote, name="quote"),
+    path("quotes/<int:pk>/mail", sending.quote_mail, name="quote-mail"),
+    path("quotes/<int:pk>/texted", sending.quote_texted, name="quote-texted"),
+    path("quotes/<int:pk>/accept", sending.quote_accept, name="quote-accept"),
+    path("quotes/<int:pk>/link", sending.quote_link_renew, name="quote-link-renew"),
+    path("quotes/<int:pk>/link/until", sending.quote_link_until, name="quote-link-until"),
+    path("quote-events/<int:pk>/answer", sending.quote_answer, name="quote-answer"),
+    path("quote-events/<int:pk>/noted", sending.quote_noted, name="quote-noted"),
+    path("mails/<int:pk>/again", sending.mail_again, name="mail-again"),
+    path("mails/<int:pk>/noted", sending.mail_noted, name="mail-noted"),
     path("quotes/<int:pk>/withdraw", quotes.quote_withdraw, name="quote-withdraw"),
     path("quotes/<int:pk>/file", quotes.quote_file, name="quote-file"),
     path("jobs/<int:pk>/options", options.job_options, name="job-options"),
@@ -92,4 +115,6 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/rates", review.rates_take, name="rates-take"),
     path("q/<str:token>", public.quote_public, name="quote-public"),
     path("q/<str:token>/file", public.quote_public_file, name="quote-public-file"),
+    path("q/<str:token>/seen", by_link.quote_public_seen, name="quote-public-seen"),
+    path("q/<str:token>/days.ics", by_link.quote_public_days, name="quote-public-days"),
 ]

@@ -126,7 +126,7 @@ AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_USERNAME_FORM_FIELD = "username"
-AXES_CLIENT_IP_CALLABLE = "installer_site.addresses.client_address"
+AXES_CLIENT_IP_CALLABLE = "jobs.http.client_address"
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
 

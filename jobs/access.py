@@ -25,6 +25,7 @@ from jobs.models import (
     FloorZone,
     Job,
     LogEntry,
+    Mail,
     Packet,
     Product,
     Removal,
@@ -172,6 +173,11 @@ def writable_note_for(request: SignedInRequest, pk: int) -> RoomNote:
     """Return a note this person may change. Raises Http404, or PermissionDenied for readers."""
     notes = RoomNote.objects.select_related("room__job__company", "photo")
     return _for_office(request, get_object_or_404(notes, pk=pk, room__job__in=jobs_for(request)))
+
+
+def mail_for(request: SignedInRequest, pk: int) -> Mail:
+    """Return a mail of the company. Raises PermissionDenied for a crew member, else Http404."""
+    return _office_row(request, Mail.objects.filter(company=company_of(request)), pk)
 
 
 def removal_for(request: SignedInRequest, pk: int) -> Removal:

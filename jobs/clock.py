@@ -35,6 +35,11 @@ def is_time_zone(name: str) -> bool:
     return name in available_timezones() - _OF_ONE_MACHINE
 
 
+def time_zone_names() -> list[str]:
+    """Return the name of every time zone, in order."""
+    return sorted(available_timezones() - _OF_ONE_MACHINE)
+
+
 def time_zone_of(company: Company, site_time_zone: str = "") -> tzinfo:
     """Return the time zone of the site where one is named, else that of the company.
 

@@ -7,6 +7,7 @@ import time
 from jobs.models import FloorZone, Job
 from jobs.services import packets
 from jobs.services.floors import comparison, spending
+from jobs.services.mail import outbox, sender
 from jobs.services.plans import KIND, keep_plan, plan_request
 from jobs.worker.claims import Effect
 from jobs.worker.errands import Attempt, handler
@@ -77,3 +78,9 @@ def spend_planks(attempt: Attempt) -> Effect:
 
     tried = spending.try_spending(request, stop=stop)
     return lambda: tried
+
+
+@handler(outbox.KIND)
+def send_posted_mail(attempt: Attempt) -> Effect | None:
+    """Send a mail; where it is to be tried again, that is asked for together with "done"."""
+    return sender.send_mail(attempt.payload["mail"])

@@ -10,6 +10,7 @@ import logging
 from collections.abc import Callable, Mapping
 from typing import cast
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render, resolve_url
 from django.utils.cache import patch_vary_headers
@@ -61,6 +62,18 @@ def go_to(
     if wants_part(request):
         return HttpResponseClientRedirect(url)
     return HttpResponseRedirect(url, status=303)
+
+
+def client_address(request: HttpRequest) -> str:
+    """Return the network address of who asks, as seen from behind the proxy.
+
+    Behind the TLS proxy (HTTPS set) that is the last entry of X-Forwarded-For: the one the proxy
+    wrote. Entries before it come from the client and are not believed.
+    """
+    nearest = str(request.META.get("REMOTE_ADDR", ""))
+    if not settings.HTTPS:
+        return nearest
+    return str(request.META.get("HTTP_X_FORWARDED_FOR", "")).rpartition(",")[2].strip() or nearest
 
 
 class BrokenDocumentMiddleware:

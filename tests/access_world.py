@@ -4,18 +4,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from io import BytesIO
 
 from django.test import Client as Visitor
+from PIL import Image
 
 from estimates.domain.starting import STARTING_PRICES
-from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem, Purchase
+from estimates.models import (
+    Ballpark,
+    JobAllowance,
+    JobLine,
+    PriceItem,
+    Purchase,
+    Quote,
+    StateNotice,
+)
 from estimates.services import quotes as money
 from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import (
+    Company,
     ExistingFloor,
     Job,
+    Mail,
     Rate,
     Role,
     Room,
@@ -153,8 +165,17 @@ def _money(job: Job, owner: User, product: str) -> dict[str, object]:
         "estimate": second.pk,
         "quote": quote.pk,
         "token": quote.token,
+        "event": quote.events.create(kind="asked", text="Who moves the piano?").pk,
+        "mail": _failed_mail(quote).pk,
     }
     return rows | _bought_and_timed(job, today)
+
+
+def _failed_mail(quote: Quote) -> Mail:
+    to = {"to": "ines@example.com", "key": "one", "kind": "quote", "about": f"quote:{quote.pk}"}
+    return Mail.objects.create(
+        company=quote.job.company, subject="Quote", text="Hello", state="failed", **to
+    )
 
 
 def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
@@ -178,13 +199,17 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     call = Ballpark.objects.create(
         company=job.company, size="370", area_ft2=370, least=2000, most=2500, made_on=today
     )
-    return _billed(job) | {
-        "ballpark": call.pk,
-        "purchase": bought.pk,
-        "rate": rate.pk,
-        "line": line.pk,
-        "allowance": kept.pk,
-    }
+    return (
+        _billed(job)
+        | _set_up(job.company)
+        | {
+            "ballpark": call.pk,
+            "purchase": bought.pk,
+            "rate": rate.pk,
+            "line": line.pk,
+            "allowance": kept.pk,
+        }
+    )
 
 
 def _billed(job: Job) -> dict[str, object]:
@@ -192,6 +217,22 @@ def _billed(job: Job) -> dict[str, object]:
     invoice = an_invoice_of(job)
     payment = a_payment_of(invoice)
     return {"invoice": invoice.pk, "payment": payment.pk, "slip": a_slip_of(job).pk}
+
+
+def _set_up(company: Company) -> dict[str, object]:
+    """Return the key of a notice of the company, which has a logo too."""
+    company.logo = store_file(
+        company=company, content=_a_png(), name="logo.png", content_type="image/png"
+    )
+    company.save()
+    notice = StateNotice.objects.create(company=company, title="Liens", text="Read.", place=1)
+    return {"notice": notice.pk, "logo": company.logo.pk}
+
+
+def _a_png() -> bytes:
+    written = BytesIO()
+    Image.new("RGB", (8, 8)).save(written, "PNG")
+    return written.getvalue()
 
 
 def _unit_of(code: str) -> str:

@@ -11,7 +11,9 @@ import hypothesis
 import pytest
 import time_machine
 from playwright.sync_api import Page
+from pytest_django import DjangoDbBlocker
 
+from tests.database import keep_made, take_kept
 from tests.evening import EVENING
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -24,6 +26,19 @@ hypothesis.settings.load_profile("rowbook")
 
 # The browser's driver runs an event loop in the test's own thread; the database is used from there.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+
+@pytest.fixture(scope="session")
+def django_db_keepdb(django_db_modify_db_settings: None, request: pytest.FixtureRequest) -> bool:
+    """Whether the database is there already: kept by the option, or copied from a kept one."""
+    return bool(request.config.getvalue("reuse_db")) or take_kept()
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> None:
+    """Keep the database that the migrations made, for the next run."""
+    with django_db_blocker.unblock():
+        keep_made()
 
 
 @pytest.fixture(scope="session")

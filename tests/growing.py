@@ -6,13 +6,12 @@ one job, room or floor hang on the book's.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import ChangeOrder, Invoice, PriceItem, Purchase
+from estimates.models import ChangeOrder, Invoice, PriceItem, Purchase, Quote
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -51,7 +50,7 @@ from tests.estimates.a_job import an_agreed_job, an_owner, company_of
 from tests.estimates.invoices_by_hand import an_invoice_of
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
-from tests.stages import STAGES, accept, close, make_estimate, make_quote
+from tests.stages import STAGES, close, make_estimate
 
 FIRST_DAY = date(2027, 3, 1)
 _WALL_MM = Decimal("114.3")
@@ -83,6 +82,11 @@ class OwnersBook:
     def bill(self) -> Invoice:
         """An invoice of the accepted job."""
         return an_invoice_of(self.accepted)
+
+    @cached_property
+    def quote(self) -> Quote:
+        """The quote of the accepted job."""
+        return self.accepted.quotes.get()
 
     @cached_property
     def room(self) -> Room:
@@ -259,14 +263,6 @@ def runs(book: OwnersBook, number: int) -> None:
 def estimates(book: OwnersBook, number: int) -> None:
     """Estimates of the job."""
     make_estimate(book.job)
-
-
-def quotes(book: OwnersBook, number: int) -> None:
-    """Quotes of the accepted job, every other one accepted too."""
-    first = book.accepted.quotes.earliest()
-    quote = make_quote(book.accepted, json.loads(first.document.text))
-    if number % 2:
-        accept(quote)
 
 
 def change_orders(book: OwnersBook, number: int) -> None:

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem
+from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem, StateNotice
 from jobs.models import SuppliedMaterial
 from tests.builders import make_job, make_product
 from tests.growing import FIRST_DAY, OwnersBook
+
+
+def notices(book: OwnersBook, number: int) -> None:
+    """Notices that the state of the company asks for."""
+    values = {"title": f"Notice {number}", "text": "Read this.", "place": number}
+    StateNotice.objects.create(company=book.company, **values)
 
 
 def allowances(book: OwnersBook, number: int) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 from django.utils import timezone
 
 from estimates.models import Acceptance, Estimate, Quote
+from estimates.services.sending.links import open_link
 from jobs.models import Company, Job, LogEntry, Product, SiteFacts, WorkDay
 from jobs.services.files import store_file
 from jobs.services.records import freeze, next_number
@@ -47,16 +48,17 @@ def make_quote(job: Job, content: Mapping[str, Any] | None = None) -> Quote:
         name=f"quote-{number}.pdf",
         content_type="application/pdf",
     )
-    return Quote.objects.create(
+    quote = Quote.objects.create(
         job=job,
         estimate=make_estimate(job),
         number=number,
         document=freeze(company=job.company, kind="quote", content=content, user=None),
         pdf=pdf,
-        token=f"token-{job.pk}-{number}",
         total=Decimal(1000 + number),
         valid_until=DAY,
     )
+    open_link(quote=quote)
+    return quote
 
 
 def accept(quote: Quote) -> None:

@@ -11,7 +11,7 @@ The table must name exactly the addresses of the URLconf. Six people knock at ev
 
 A POST is sent without any field. The answers, one letter a role:
 
-    k  200, the page          r  302 or 303, led on (nobody: to sign in)
+    k  200 or 204, the page   r  302 or 303, led on (nobody: to sign in)
     n  404, hidden            f  403, refused
     m  405, no such door      u  422, the door is open and the empty form was refused
 
@@ -29,7 +29,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from tests.access_world import World, build_world
 
 ROLES = ("nobody", "stranger", "other", "crew", "estimator", "owner")
-ANSWERS = {"k": {200}, "r": {302, 303}, "n": {404}, "f": {403}, "m": {405}, "u": {422}}
+ANSWERS = {"k": {200, 204}, "r": {302, 303}, "n": {404}, "f": {403}, "m": {405}, "u": {422}}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,6 +58,10 @@ TABLE = tuple(
     treatments         -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
+    company-setup      -         rkfffk  rufffu
+    company-logo       logo      rnkkkk  mmmmmm
+    state-notice       notice    rnfffk  rnfffu
+    notice-remove      notice    rnfffk  rnfffr
     person-add         -         rkfffk  rufffu
     person-edit        person    rnfffk  rnfffu
     crew-list          -         rkffkk  mmmmmm
@@ -143,12 +147,26 @@ TABLE = tuple(
     estimate           estimate  rnffkk  mmmmmm
     quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm
+    quote-draft        job       rnnfkk  rnnfuu
+    quote-preview      job       rnnfkk  mmmmmm
+    quote-preview-file job       rnnfkk  mmmmmm
+    quote-issue-draft  job       mmmmmm  rnnfrr
     quote              quote     rnffkk  mmmmmm
     quote-accept       quote     mmmmmm  rnffuu
     quote-file         quote     rnffkk  mmmmmm
     quote-withdraw     quote     mmmmmm  rnffrr
     quote-public       token     kkkkkk  uuuuuu
     quote-public-file  token     kkkkkk  mmmmmm
+    quote-public-seen  token     mmmmmm  kkkkkk
+    quote-public-days  token     nnnnnn  mmmmmm
+    quote-mail         quote     mmmmmm  rnffuu
+    quote-texted       quote     mmmmmm  rnffuu
+    quote-answer       event     mmmmmm  rnffuu
+    quote-noted        event     mmmmmm  rnffrr
+    quote-link-until   quote     mmmmmm  rnffuu
+    quote-link-renew   quote     mmmmmm  rnffrr
+    mail-again         mail      mmmmmm  rnffrr
+    mail-noted         mail      mmmmmm  rnffrr
     rate-list          -         rkffkk  mmmmmm
     rate-set           -         rkffkk  ruffuu
     job-options        job       rnnfkk  mmmmmm

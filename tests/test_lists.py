@@ -14,7 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_offers
+from tests import growing, growing_archive, growing_offers, growing_sending
 from tests.estimates import growing_invoices
 from tests.growing import Grow, OwnersBook
 from tests.queries import assert_same_queries
@@ -47,7 +47,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, growing_offers, growing_archive, growing_invoices)
+    homes = (growing, growing_offers, growing_archive, growing_sending, growing_invoices)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -57,8 +57,9 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs
+    job-list        -          jobs questions mails
     company         -          people audit_lines
+    company-setup   -          notices
     crew-list       -          crews
     crew-add        -          people
     crew-edit       crew       people
@@ -107,6 +108,7 @@ LISTS = tuple(
     job-options     job        floors
     job-work-split  job        floors
     job-quotes      accepted   quotes
+    quote           quote      questions mails
     job-changes     accepted   change_orders
     job-invoices    accepted   invoices payments
     invoice         bill       payments
@@ -128,6 +130,9 @@ ONE_THING = {
     "help": "shows words",
     "treatments": "shows a table of the code",
     "healthz": "says that the site answers",
+    "company-logo": _FILE,
+    "state-notice": _FORM,
+    "notice-remove": _ASK,
     "person-add": _FORM,
     "person-edit": _FORM,
     "client-add": _FORM,
@@ -212,12 +217,21 @@ ONE_THING = {
     "price-line": "takes one form; refused, it shows the price page again",
     "estimate": _FROZEN,
     "quote-issue": _ACT,
-    "quote": _FROZEN,
     "quote-accept": _ACT,
     "quote-withdraw": _ACT,
+    "quote-mail": _ACT,
+    "quote-texted": _ACT,
+    "quote-link-renew": _ACT,
+    "quote-link-until": _ACT,
+    "quote-answer": _ACT,
+    "quote-noted": _ACT,
+    "mail-again": _ACT,
+    "mail-noted": _ACT,
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,
+    "quote-public-seen": _ACT,
+    "quote-public-days": _FILE,
     "invoice-file": _FILE,
     "invoice-void": _FORM,
     "invoices-export": _FILE,

@@ -15,7 +15,7 @@ LONGEST_WORDS = 2000
 
 
 class ChooseAndAcceptForm(AcceptForm):
-    """The homeowner's word on one of the choices; where there is but one it is that."""
+    """The homeowner's word; on one of the choices where there are several."""
 
     choice = forms.CharField(max_length=60, required=False)
 
@@ -26,9 +26,9 @@ class ChooseAndAcceptForm(AcceptForm):
     def clean_choice(self) -> str:
         """Return the key of what is chosen. Refuse nothing, and what isn't offered."""
         chosen = str(self.cleaned_data["choice"])
-        if len(self.choices) == 1 and not chosen:
-            return self.choices[0].key
-        if self.choices and chosen not in {way.key for way in self.choices}:
+        if len(self.choices) < 2:
+            return ""
+        if chosen not in {way.key for way in self.choices}:
             offered = "; ".join(way.name for way in self.choices)
             said = f"“{chosen}” is none of the choices" if chosen else "Nothing is chosen yet"
             raise forms.ValidationError(f"{said}; choose one of: {offered}.")

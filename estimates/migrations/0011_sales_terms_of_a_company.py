@@ -24,7 +24,7 @@ class Migration(migrations.Migration):
                 ('deposit_dollars', models.DecimalField(blank=True, decimal_places=2, max_digits=10, null=True, verbose_name='deposit at most, dollars')),
                 ('deposit_adds_special_order', models.BooleanField(default=False, verbose_name='special-order material is added to the deposit')),
                 ('payment_ways', models.TextField(blank=True)),
-                ('payment_stages', models.CharField(choices=[('deposit_rest', 'Deposit, then the rest at the end'), ('deposit_progress_rest', 'Deposit, a part when work starts, then the rest')], default='deposit_rest', max_length=21)),
+                ('payment_stages', models.CharField(choices=[('deposit_rest', 'Deposit, then the rest at the end'), ('deposit_progress_rest', 'Deposit, a part half way, then the rest')], default='deposit_rest', max_length=21)),
                 ('progress_percent', models.DecimalField(decimal_places=2, default=0, max_digits=5)),
                 ('late_fee_percent', models.DecimalField(decimal_places=2, default=0, max_digits=4, verbose_name='late fee, % a month')),
                 ('late_fee_words', models.TextField(blank=True, verbose_name='late fee in words')),

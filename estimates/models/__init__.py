@@ -30,6 +30,7 @@ from estimates.models.money import (
 )
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
 from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
 
@@ -59,6 +60,9 @@ __all__ = [
     "Purchase",
     "Quote",
     "QuoteDraft",
+    "QuoteEvent",
+    "QuoteEventKind",
+    "QuoteLink",
     "QuoteNumbering",
     "QuoteOption",
     "Rounding",

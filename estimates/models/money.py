@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.db import models
 from django.db.models import Q
 
@@ -13,6 +15,9 @@ from estimates.models.job_price import (
     tax_sane,
 )
 from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
+
+if TYPE_CHECKING:
+    from estimates.models.quote_link import QuoteLink
 
 
 class PriceTerms(Versioned, TaxedAtRates):
@@ -135,14 +140,13 @@ class Estimate(models.Model):
 
 
 class Quote(models.Model):
-    """What was sent to the homeowner. Frozen when issued; ``token`` opens it by link."""
+    """What was sent to the homeowner. Frozen when issued; opened by its link."""
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="quotes")
     estimate = models.OneToOneField(Estimate, on_delete=models.PROTECT, related_name="quote")
     number = models.PositiveIntegerField()
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="quote")
     pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
-    token = models.CharField(max_length=64, unique=True)
     total = models.DecimalField(max_digits=12, decimal_places=2)
     issued_at = models.DateTimeField(auto_now_add=True)
     issued_by = models.ForeignKey(
@@ -156,11 +160,20 @@ class Quote(models.Model):
         get_latest_by = "number"
         constraints = [
             models.UniqueConstraint(fields=["job", "number"], name="quote_number_once_a_job"),
-            models.CheckConstraint(condition=~Q(token=""), name="quote_has_a_token"),
         ]
 
     def __str__(self) -> str:
         return f"Quote {self.number} of job {self.job_id}"
+
+    @property
+    def link(self) -> QuoteLink:
+        """The link that counts."""
+        return self.links.get(version__gte=1)
+
+    @property
+    def token(self) -> str:
+        """The word of the link that counts, computed afresh: one query."""
+        return self.link.token
 
 
 class Acceptance(models.Model):

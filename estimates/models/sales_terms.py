@@ -28,7 +28,7 @@ class PaymentStages(models.TextChoices):
     DEPOSIT_REST = "deposit_rest", "Deposit, then the rest at the end"
     DEPOSIT_PROGRESS_REST = (
         "deposit_progress_rest",
-        "Deposit, a part when work starts, then the rest",
+        "Deposit, a part half way, then the rest",
     )
 
 

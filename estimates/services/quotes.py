@@ -13,7 +13,7 @@ from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quotes.choices import KEYS
 from estimates.domain.terms.job_terms import require_tax
-from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteOption
+from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteEvent, QuoteOption
 from estimates.readers.draft.preview import DraftedChoice
 from estimates.readers.draft.rows import draft_row
 from estimates.readers.options.way import Otherwise
@@ -164,6 +164,7 @@ def accept_quote(
     existing = Acceptance.objects.filter(quote=quote).first()
     if existing:
         return existing
+    # Who waited for the job meanwhile may have seen another quote than now stands.
     quote = Quote.objects.select_for_update().get(pk=quote.pk)
     _refuse_dead(quote, job, today)
     option = chosen_option(quote, choice)
@@ -205,6 +206,8 @@ def _refuse_dead(quote: Quote, job: Job, today: date) -> None:
     newest = job.quotes.filter(withdrawn_at__isnull=True).first()
     if quote.withdrawn_at:
         raise BadValueError(field="quote", value="withdrawn", accepted="a quote that stands")
+    if quote.events.filter(kind=QuoteEvent.Kind.DECLINED).exists():
+        raise BadValueError(field="quote", value="declined", accepted="a new quote")
     if today > quote.valid_until:
         value = f"valid until {quote.valid_until.isoformat()}"
         raise BadValueError(field="quote", value=value, accepted="a quote that is still valid")

@@ -1,8 +1,9 @@
-"""The homeowner's pages: one quote, opened by its link. No sign-in, nothing else to be seen."""
+"""The homeowner's page: one quote, opened by its link. No sign-in, nothing else to be seen."""
 
 from __future__ import annotations
 
-from datetime import date
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -10,72 +11,111 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from estimates.access import quote_by_link
+from estimates.access import quote_by_link, quote_link
 from estimates.domain.quotes.content import IssuedQuote, QuoteChoice
-from estimates.forms.answers import ChooseAndAcceptForm
-from estimates.models import Acceptance, Quote
+from estimates.domain.quotes.states import OPEN
+from estimates.forms.answers import AskForm, ChooseAndAcceptForm, DeclineForm
+from estimates.models import Acceptance, QuoteEvent, QuoteLink
 from estimates.readers.quote import stored_quote
 from estimates.readers.quote_page import quote_page
-from estimates.services import quotes
+from estimates.readers.sending.days import days_of
+from estimates.readers.sending.states import state_of
+from estimates.services.sending import answers
 from jobs.clock import local_to, today_of
-from jobs.forms.base import sent
-from jobs.http import render_page
+from jobs.forms.base import Data, PlainForm, sent
+from jobs.http import client_address, render_page
 from jobs.services.files import serve
 from jobs.views.edit_page import edits
+
+ACCEPT, ASK, DECLINE = "accept", "ask", "decline"
+"""What a form of the page is for, as it says in its field `act`; none means the first."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class AnswerForms:
+    """The forms of the page, the one that was sent holding what was typed."""
+
+    accept: ChooseAndAcceptForm
+    ask: AskForm
+    decline: DeclineForm
+
+    def sent(self, act: str) -> PlainForm:
+        """Return the form that was sent."""
+        return {ASK: self.ask, DECLINE: self.decline}.get(act, self.accept)
 
 
 @never_cache
 @edits
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
-    """The quote as issued, and the form to accept it."""
-    row = quote_by_link(request, token)
-    with local_to(row.job.company):
-        return _page(request, row, token)
-
-
-def _page(request: HttpRequest, row: Quote, token: str) -> HttpResponse:
-    issued = stored_quote(row)
-    form = ChooseAndAcceptForm(sent(request), choices=issued.choices)
-    if request.method == "POST" and form.is_valid():
-        accepted = form.carry_out(
-            lambda: quotes.accept_quote(
-                quote=row,
-                name=form.cleaned_data["name"],
-                today=today_of(row.job.company),
-                by_link=True,
-                choice=form.cleaned_data["choice"] if issued.has_choices else "",
-            )
-        )
-        if accepted is not None:
+    """The quote as issued, with the forms to accept it, to ask and to decline."""
+    link = quote_link(request, token)
+    with local_to(link.quote.job.company):
+        issued = stored_quote(link.quote)
+        act = request.POST.get("act", ACCEPT)
+        forms = _forms(sent(request), act, issued)
+        form = forms.sent(act)
+        is_word = request.method == "POST" and form.is_valid()
+        if is_word and form.carry_out(_answer(request, link, form)) is not None:
             return redirect("quote-public", token=token)
-    acceptance: Acceptance | None = getattr(row, "acceptance", None)
-    state = _state(row, today_of(row.job.company), acceptance)
-    context = {
-        "quote": issued,
-        "page": quote_page(issued, row.job.company),
-        "company_name": issued.letterhead.name,
-        "state": state,
-        "answers": state == "open",
-        "acceptance": acceptance,
-        "chosen": _chosen(issued, acceptance),
-        "form": form,
-        "pdf_url": reverse("quote-public-file", args=[token]),
-    }
-    response = render_page(request, "estimates/public/quote.html", context, status=form.status)
+        context = _context(link, issued, forms, token)
+        response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
     return response
 
 
-def _state(row: Quote, today: date, acceptance: Acceptance | None) -> str:
-    """Return in a word why a quote can't be accepted any more, "open" where it can."""
-    newest = row.job.quotes.filter(withdrawn_at__isnull=True).first()
-    ends = (
-        (acceptance is not None, "accepted"),
-        (row.withdrawn_at is not None, "withdrawn"),
-        (newest is not None and newest.pk != row.pk, "superseded"),
-        (today > row.valid_until, "expired"),
+def _forms(data: Data, act: str, issued: IssuedQuote) -> AnswerForms:
+    accepts = act not in (ASK, DECLINE)
+    return AnswerForms(
+        accept=ChooseAndAcceptForm(data if accepts else None, choices=issued.choices),
+        ask=AskForm(data if act == ASK else None),
+        decline=DeclineForm(data if act == DECLINE else None),
     )
-    return next((word for holds, word in ends if holds), "open")
+
+
+def _answer(
+    request: HttpRequest, link: QuoteLink, form: PlainForm
+) -> Callable[[], Acceptance | QuoteEvent]:
+    """Return what is done with the words of a form."""
+    typed = form.cleaned_data
+    if isinstance(form, AskForm):
+        return lambda: answers.ask(link=link, text=typed["text"], name=typed["name"])
+    if isinstance(form, DeclineForm):
+        return lambda: answers.decline(link=link, reason=typed["reason"])
+    return lambda: answers.accept(
+        link=link,
+        name=typed["name"],
+        choice=typed["choice"],
+        consent=typed["read"],
+        today=today_of(link.quote.job.company),
+        ip=client_address(request),
+        agent=request.headers.get("User-Agent", ""),
+    )
+
+
+def _context(
+    link: QuoteLink, issued: IssuedQuote, forms: AnswerForms, token: str
+) -> dict[str, object]:
+    """Return what the page shows: the quote, where it stands, what was said on it."""
+    acceptance: Acceptance | None = getattr(link.quote, "acceptance", None)
+    state = state_of(link.quote)
+    spoken = (QuoteEvent.Kind.QUESTION, QuoteEvent.Kind.ANSWERED)
+    return {
+        "quote": issued,
+        "page": quote_page(issued, link.quote.job.company),
+        "company_name": issued.letterhead.name,
+        "state": state,
+        "answers": state in OPEN,
+        "asks": True,
+        "acceptance": acceptance,
+        "chosen": _chosen(issued, acceptance),
+        "talk": link.quote.events.filter(kind__in=spoken),
+        "form": forms.accept,
+        "ask": forms.ask,
+        "decline": forms.decline,
+        "pdf_url": reverse("quote-public-file", args=[token]),
+        "days_url": reverse("quote-public-days", args=[token]) if days_of(link.quote) else "",
+        "seen_url": reverse("quote-public-seen", args=[token]) if state in OPEN else "",
+    }
 
 
 def _chosen(issued: IssuedQuote, acceptance: Acceptance | None) -> QuoteChoice | None:

@@ -8,11 +8,12 @@ from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.domain.price_groups.groups import price_table
-from estimates.forms.quotes import IssueForm, RecordAcceptanceForm
+from estimates.forms.quotes import IssueForm
 from estimates.models import Quote
 from estimates.readers.price_groups import counted_then
 from estimates.readers.prices import priced_of
 from estimates.readers.quote import issue_day
+from estimates.readers.sending.states import states_of
 from estimates.services import quotes as services
 from estimates.views.price_groups import groups_context
 from jobs.access import SignedInRequest, signed_in
@@ -71,45 +72,16 @@ def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_quotes(request: SignedInRequest, pk: int) -> HttpResponse:
     """Every quote of a job, newest first."""
     job = priced_job_for(request, pk)
-    quotes = job.quotes.select_related("acceptance", "document")
+    quotes = list(job.quotes.select_related("acceptance", "document"))
+    today = today_of(job.company)
+    states = states_of(quotes, today)
     context = path_context(request, job, "Quote") | {
-        "quotes": [(quote, issue_day(quote)) for quote in quotes],
-        "today": today_of(job.company),
+        "quotes": [(quote, issue_day(quote), states[quote.pk]) for quote in quotes],
         "currency": job.company.currency,
         "estimate": job.estimates.first(),
         "notes": notes_offered(job, to="quote"),
     }
     return render_page(request, "estimates/quotes/quotes.html", context)
-
-
-@require_safe
-@signed_in
-def quote(request: SignedInRequest, pk: int) -> HttpResponse:
-    """One issued quote: what was sent, its link, its word of acceptance."""
-    quote = quote_for(request, pk)
-    return _quote_page(request, quote, RecordAcceptanceForm())
-
-
-@require_POST
-@signed_in
-def quote_accept(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Take down that the client accepted, on the phone or on paper."""
-    quote = quote_for(request, pk)
-    form = RecordAcceptanceForm(request.POST)
-    if form.is_valid():
-        accepted = form.carry_out(
-            lambda: services.accept_quote(
-                quote=quote,
-                name=form.cleaned_data["name"],
-                today=today_of(quote.job.company),
-                by_link=False,
-                user=request.user,
-            )
-        )
-        if accepted is not None:
-            messages.success(request, f"Quote {quote.number} is accepted.")
-            return go_to(request, "quote", quote.pk)
-    return _quote_page(request, quote, form)
 
 
 @require_POST
@@ -130,16 +102,3 @@ def quote_withdraw(request: SignedInRequest, pk: int) -> HttpResponse:
 def quote_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """The PDF exactly as issued."""
     return serve(quote_for(request, pk).pdf)  # type: ignore[return-value]
-
-
-def _quote_page(request: SignedInRequest, quote: Quote, form: RecordAcceptanceForm) -> HttpResponse:
-    context = path_context(request, quote.job, "Quote") | {
-        "quote": quote,
-        "issued_on": issue_day(quote),
-        "acceptance": getattr(quote, "acceptance", None),
-        "link": request.build_absolute_uri(f"/q/{quote.token}"),
-        "today": today_of(quote.job.company),
-        "currency": quote.job.company.currency,
-        "form": form,
-    }
-    return render_page(request, "estimates/quotes/quote.html", context, status=form.status)

@@ -23,6 +23,7 @@ COMPANY = {
     "phone": "555-0100",
     "email": "office@example.com",
     "license": "HG-0420",
+    "registration": "PA000000",
     "insurance": "Harrow Mutual, policy 77-0193",
     "time_zone": "America/New_York",
 }

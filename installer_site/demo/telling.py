@@ -13,6 +13,7 @@ from installer_site.demo.card import tell_card
 from installer_site.demo.floor_work import quote_job, tell_closed, tell_laying
 from installer_site.demo.products import COMMON_PRACTICE, PRODUCTS, DemoProduct
 from installer_site.demo.rooms import DemoDoorway, DemoRoom
+from installer_site.demo.setup import tell_setup
 from jobs.clock import local_to, today_of
 from jobs.domain.floors.rule_sources import DEFAULT
 from jobs.domain.lengths import millimeters
@@ -62,6 +63,7 @@ def tell(
     lead, helper = people[story.LEAD.email], people[story.HELPER.email]
     values = {"name": story.CREW, "hours_per_day": Decimal(8)}
     add_crew(company=company, user=owner, key="demo-crew", values=values, members=[lead, helper])
+    tell_setup(company, owner)
     terms = DemoTerms(today=today or today_of(company), effort_iterations=effort_iterations)
     products = [_product(company, owner, product, terms.today) for product in PRODUCTS]
     _prices(company, owner, terms.today)

@@ -8,6 +8,7 @@ from jobs.models.document import Document, StoredFile
 from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
+from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
 from jobs.models.payers.supplied import SuppliedBy, SuppliedMaterial, SuppliedReceipt
@@ -63,6 +64,8 @@ __all__ = [
     "LaidOver",
     "LockType",
     "LogEntry",
+    "Mail",
+    "MailState",
     "Moisture",
     "OpeningKind",
     "Packet",

@@ -50,6 +50,9 @@ class Errand(models.Model):
     stop_asked = models.BooleanField(
         default=False, help_text="Finish soon with the best that was found."
     )
+    not_before = models.DateTimeField(
+        null=True, blank=True, help_text="It waits until then; None: it may begin at once."
+    )
     fence = models.PositiveIntegerField(default=0)
     lease_until = models.DateTimeField(null=True, blank=True)
     claimed_by = models.CharField(max_length=80, blank=True)

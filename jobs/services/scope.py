@@ -21,8 +21,10 @@ from jobs.domain.scope.scope import (
     scope_text,
 )
 from jobs.domain.scope.takeoff import take_off
+from jobs.domain.scope.underlay import with_rolls_bought
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.readers.floors.resume import is_of_the_rest
+from jobs.readers.floors.rolls import rolls_bought
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import (
     agreed_scope_of,
@@ -99,6 +101,7 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
     if otherwise is not None:
         takes = otherwise(takes)
     agreed = agreed_scope_of(job)
+    takes = with_rolls_bought(takes, rolls_bought(job, agreed))
     site, rates = site_work(job, plans, agreed), rates_of(job, agreed)
     work = work_from(take_off(takes), [as_rate(rate) for rate in rates], site, holds_of(job))
     floors = [scope_zone(zone, plan) for zone, plan in plans.items()]

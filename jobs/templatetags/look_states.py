@@ -19,8 +19,8 @@ STATUS_TONES: Mapping[str, str] = {
     word: tone
     for tone, words in {
         "ok": "accepted active agreed cleared closed done issued laid paid passed planned proven "
-        "sent signed",
-        "caution": "changed due expired hold late outdated queued superseded waiting",
+        "seen sent signed",
+        "caution": "changed due expired hold late outdated queued sending superseded waiting",
         "stop": "blocked canceled declined failed refused stopped withdrawn",
     }.items()
     for word in words.split()

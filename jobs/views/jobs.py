@@ -25,6 +25,7 @@ from jobs.models import SiteFacts
 from jobs.readers.path import path_context, standings
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.site import cautions_of, moisture_sentence
+from jobs.readers.today import waiting_for
 from jobs.services.jobs import add_job, change_job
 from jobs.services.payers.supplied import supplied_faults
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
@@ -46,6 +47,7 @@ def job_list(request: SignedInRequest) -> HttpResponse:
         "page_obj": page,
         "any_client": company_of(request).clients.exists(),
         "archived": visible.filter(archived_at__isnull=False).exists(),
+        "waiting": waiting_for(company_of(request)) if request.user.is_office else [],
     }
     return render_page(request, "jobs/jobs/jobs.html", context)
 

@@ -112,7 +112,8 @@ def worn_out(errand: Errand) -> str:
 
 
 def _claimable(now: datetime) -> Q:
-    return Q(state=ErrandState.WAITING) | Q(state=ErrandState.RUNNING, lease_until__lt=now)
+    due = Q(not_before=None) | Q(not_before__lte=now)
+    return Q(due, state=ErrandState.WAITING) | Q(state=ErrandState.RUNNING, lease_until__lt=now)
 
 
 def _take(free: QuerySet[Errand], *, worker: str, lease: timedelta) -> bool:

@@ -23,6 +23,7 @@ import logging
 import re
 import time
 from collections.abc import Callable, Collection, Mapping
+from datetime import datetime
 from typing import Any
 
 from django.db import IntegrityError
@@ -54,12 +55,13 @@ def ask(
     payload: Mapping[str, object],
     user: User | None = None,
     attempts_allowed: int = 3,
+    not_before: datetime | None = None,
 ) -> Errand:
     """Return the active errand of this company, kind and subject, made now if there is none.
 
     Asking twice gives the same errand, also when two ask at the same moment; the first payload
     stands. Where the payload may have changed meanwhile, `ask_anew`. Inside a transaction
-    the worker sees the errand once it is committed.
+    the worker sees the errand once it is committed, and once the moment ``not_before`` has come.
 
     Raises BadValueError for a kind that is no slug of up to 40 letters, an empty or overlong
     subject, or attempts outside 1 to 20.
@@ -70,6 +72,7 @@ def ask(
         "payload": canonical_json(payload),
         "asked_by": user,
         "attempts_allowed": attempts_allowed,
+        "not_before": not_before,
     }
     key = {"company": company, "kind": kind, "subject": subject}
     try:

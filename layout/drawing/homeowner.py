@@ -102,9 +102,7 @@ def _draw_name(paper: DrawingPaper, room: ShownRoom) -> None:
     )
 
 
-def _measures(
-    paper: DrawingPaper, rooms: Sequence[Bounds]
-) -> Iterator[tuple[Point, Point, str]]:
+def _measures(paper: DrawingPaper, rooms: Sequence[Bounds]) -> Iterator[tuple[Point, Point, str]]:
     """Yield the width and depth of every room that has a side of the drawing to itself."""
     for place, room in enumerate(rooms):
         others = [other for i, other in enumerate(rooms) if i != place]

@@ -10,11 +10,13 @@ from typing import Any
 from django.apps import apps
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What the first argument of an address names, by the words before it: a model's key, or a field.
+# What the first argument of an address names, by the words before it: a model and an attribute.
 ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
     "clients/": "jobs.Client.pk",
+    "company/logos/": "jobs.StoredFile.pk",
+    "company/notices/": "estimates.StateNotice.pk",
     "company/people/": "jobs.User.pk",
     "completion-slips/": "estimates.CompletionSlip.pk",
     "crews/": "jobs.Crew.pk",
@@ -25,6 +27,7 @@ ROWS: Mapping[str, str] = {
     "floors/": "jobs.FloorZone.pk",
     "invoices/": "estimates.Invoice.pk",
     "jobs/": "jobs.Job.pk",
+    "mails/": "jobs.Mail.pk",
     "packets/": "jobs.Packet.pk",
     "payments/": "estimates.InvoicePayment.pk",
     "plans/": "jobs.FloorPlan.pk",
@@ -34,6 +37,7 @@ ROWS: Mapping[str, str] = {
     "products/": "jobs.Product.pk",
     "purchases/": "estimates.Purchase.pk",
     "q/": "estimates.Quote.token",
+    "quote-events/": "estimates.QuoteEvent.pk",
     "quotes/": "estimates.Quote.pk",
     "rates/": "jobs.Rate.pk",
     "removed/": "jobs.Removal.pk",
@@ -57,11 +61,13 @@ FURTHER: Mapping[str, list[Any]] = {
 FURTHER_OF: Mapping[str, list[Any]] = {"payer-price": ["floor_area", "half_day"]}
 # Addresses that only some rows have: which.
 ONLY: Mapping[str, Mapping[str, Any]] = {
+    "company-logo": {"name": "logo.png"},
     "hold-clear": {"clearances__code": "asbestos"},
     "log-photo": {"photo__isnull": False},
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
+    "quote-public-days": {"acceptance__isnull": False, "job__days__number": 1},
     "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }
@@ -107,5 +113,5 @@ def _values(name: str, route: str, place: int) -> list[Any]:
         return FURTHER_OF.get(name, FURTHER[key])
     app, model, field = ROWS[key].split(".")
     rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
-    values = list(rows.order_by("pk").values_list(field, flat=True))
+    values = [getattr(row, field) for row in rows.order_by("pk")]
     return values[:: len(values) // MOST_ROWS + 1]

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from _pytest.mark.structures import ParameterSet
 from django.apps import apps
 from django.contrib.auth import get_user_model
 from django.db import transaction
@@ -28,8 +29,6 @@ from tests.books.addresses import addresses
 from tests.books.book import BOOKS, Book, empty_database, kept_books, open_book, read_in
 from tests.books.keep import keep
 
-# Each book is read once, by one of the processes that share the tests.
-pytestmark = pytest.mark.xdist_group("kept books")
 NOBODY = "nobody"
 HIDDEN = (400, 401, 403, 404, 410)
 
@@ -49,7 +48,13 @@ class PageAnswer:
         return f"{self.role}, {self.path}: {self.status} {self.fault}".strip()
 
 
-@pytest.fixture(scope="module", params=kept_books(), ids=lambda folder: str(folder.name))
+def read_by_one() -> Iterator[ParameterSet]:
+    """Yield every kept book; each is read once, by one of the processes that share the tests."""
+    for folder in kept_books():
+        yield pytest.param(folder, id=folder.name, marks=pytest.mark.xdist_group(folder.name))
+
+
+@pytest.fixture(scope="module", params=read_by_one())
 def book(
     request: pytest.FixtureRequest,
     django_db_setup: None,
@@ -127,12 +132,20 @@ def test_a_kept_link_still_opens_its_quote(answers: tuple[PageAnswer, ...]) -> N
     assert {answer.status for answer in by_link} == {200}
 
 
+def test_a_link_that_was_sent_when_links_were_kept_in_clear_opens_its_quote(book: Book) -> None:
+    lines = (book.folder / "rows" / "estimates.Quote.jsonl").read_text(encoding="utf-8")
+    sent = [row["token"] for row in map(json.loads, lines.splitlines()) if "token" in row]
+    visitor = Client(raise_request_exception=False)
+    opened = {visitor.get(f"/q/{token}").status_code for token in sent}
+    assert opened == ({200} if sent else set())
+
+
 def test_a_kept_link_serves_the_pdf_that_was_issued(
     book: Book, answers: tuple[PageAnswer, ...]
 ) -> None:
-    quotes = apps.get_model("estimates", "Quote")._default_manager.values_list("token", "pdf")
+    quotes = apps.get_model("estimates", "Quote")._default_manager.all()
     by_link = [one for one in answers if (one.role, one.name) == (NOBODY, "quote-public-file")]
-    issued = {f"/q/{token}/file": book.files[pdf] for token, pdf in quotes}
+    issued = {f"/q/{quote.token}/file": book.files[quote.pdf_id] for quote in quotes}
     assert {answer.path: answer.sha256 for answer in by_link} == issued
 
 

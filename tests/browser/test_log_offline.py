@@ -19,7 +19,7 @@ from tests.jobs.agreed import agreed_job, laid_out
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.django_db(transaction=True),
-    pytest.mark.xdist_group("browser"),
+    pytest.mark.xdist_group("log offline"),
 ]
 
 

@@ -22,7 +22,7 @@ from tests.builders import PASSWORD, make_company, make_job, make_person, make_r
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.django_db(transaction=True),
-    pytest.mark.xdist_group("browser"),
+    pytest.mark.xdist_group("plan view"),
 ]
 
 MOST_BYTES = 1_500_000

@@ -20,7 +20,7 @@ from tests.builders import PASSWORD, make_company, make_job, make_person, make_r
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.django_db(transaction=True),
-    pytest.mark.xdist_group("browser"),
+    pytest.mark.xdist_group("sketch"),
 ]
 
 # The ell as the tape reads it, and as it is first pointed at, in feet from the paper's middle.

@@ -21,7 +21,7 @@ from tests.jobs.agreed import a_crew, laid_out
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.django_db(transaction=True),
-    pytest.mark.xdist_group("browser"),
+    pytest.mark.xdist_group("three widths"),
 ]
 
 SHADES = "A 1, B 1, C 1, D 1"

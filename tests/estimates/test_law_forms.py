@@ -120,7 +120,7 @@ LEAD = LeadReceipt(
 
 def html(source: str, **context: Any) -> str:
     """Return a template's text with the facts of a quote."""
-    quote = {"terms": SECTIONS, "notices": (), "site": "230 Example Bend"}
+    quote = {"terms": SECTIONS, "notices": (), "site": "230 Example Bend\nExample Town"}
     facts = {"quote": quote, "cancel": CANCEL, "title": "Quote", "company_name": "Example Floors"}
     template: Any = engines["django"].from_string(source)
     return str(template.render({**facts, **context}))
@@ -220,7 +220,7 @@ def test_the_receipt_names_firm_certificate_pamphlet_and_home() -> None:
     said = words(f'{{% include "{FOLDER}/_lead_receipt.html" %}}', lead=LEAD)
     assert "Firm: Example Floors, lead-safe certificate NAT-00000-1. Pamphlet: Renovate" in said
     assert RECEIPT in said
-    assert "Home: 230 Example Bend" in said
+    assert "Home: 230 Example Bend, Example Town." in said
 
 
 def test_terms_and_notices_of_a_state_are_escaped() -> None:

@@ -13,7 +13,7 @@ pytestmark = [
     pytest.mark.browser,
     pytest.mark.urls("tests.look.urls"),
     pytest.mark.django_db(transaction=True),
-    pytest.mark.xdist_group("browser"),
+    pytest.mark.xdist_group("look"),
 ]
 
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")

@@ -17,8 +17,8 @@ ARGUMENT = re.compile(r"<[^>]+>")
 class Rows:
     """Rows of the demo that stand in an address.
 
-    ``value`` is what stands there; ``title`` the way to the title of the row's job, empty where it
-    has none; ``label`` what the row is called in the name of a picture.
+    ``value``, an attribute, is what stands there; ``title`` the way to the title of the row's job,
+    empty where it has none; ``label`` what the row is called in the name of a picture.
     """
 
     model: str
@@ -73,6 +73,7 @@ FILLS: dict[str, Rows | Fixed] = {
     "supplied/counts/<>": Rows(model="jobs.SuppliedReceipt", title="material__job__title"),
     "clients/<>/prices/<>": Fixed(word="casings"),
     "crews/<>": Rows(model="jobs.Crew", label="name"),
+    "company/notices/<>": Rows(model="estimates.StateNotice", label="title"),
     "company/people/<>": Rows(model="jobs.User", label="name"),
     "days/<>": Rows(model="jobs.WorkDay", title="job__title", label="job__title"),
     "days/log/<>": Rows(model="jobs.LogEntry", title="day__job__title"),
@@ -121,6 +122,7 @@ NOT_PICTURED = {
     "ballpark-kept": "a range said at the phone; the demo has none",
     "ballpark-start": "starts a job from such a range; the demo has none",
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
+    "company-logo": "the picture that the set-up page shows, as a file",
     "completion-file": NOT_BILLED,
     "completion-paper": "the completion slip as a PDF, only where a scope is agreed on",
     "crew-calendar": DATA_FILE,
@@ -155,8 +157,19 @@ NOT_PICTURED = {
     "price-preview": "a file of prices as somebody sent it; the demo has none",
     "price-tax": POST_ONLY,
     "product-sheet": "a maker's sheet as somebody uploaded it; the demo has none",
+    "mail-again": POST_ONLY,
+    "mail-noted": POST_ONLY,
     "quote-accept": POST_ONLY,
+    "quote-answer": POST_ONLY,
     "quote-issue": POST_ONLY,
+    "quote-issue-draft": POST_ONLY,
+    "quote-link-renew": POST_ONLY,
+    "quote-link-until": POST_ONLY,
+    "quote-mail": POST_ONLY,
+    "quote-noted": POST_ONLY,
+    "quote-public-days": DATA_FILE,
+    "quote-public-seen": POST_ONLY,
+    "quote-texted": POST_ONLY,
     "quote-withdraw": POST_ONLY,
     "rate-here": POST_ONLY,
     "rate-remove": "the demo company works by the book's own rates and has none to remove",
@@ -224,6 +237,8 @@ def _choices(fill: Rows | Fixed, best: str) -> list[tuple[str, object]]:
     if isinstance(fill, Fixed):
         return [("", fill.word)]
     rows = apps.get_model(fill.model)._default_manager.order_by("pk")
-    choices = list(rows.values_list(fill.title or fill.label, fill.label, fill.value))
+    named = rows.values_list("pk", fill.title or fill.label, fill.label)
+    at = {row.pk: getattr(row, fill.value) for row in rows}
+    choices = [(title, label, at[pk]) for pk, title, label in named]
     choices.sort(key=lambda row: row[0] != best)
     return [(slugify(str(label))[:40], value) for _, label, value in choices]

@@ -12,7 +12,7 @@ from jobs.domain.checks import ZERO, require_choice, require_number
 StagePlan = Literal["deposit_rest", "deposit_progress_rest"]
 
 ON_ACCEPTANCE = "when you accept"
-HALFWAY = "when half of the floor is down"
+AT_THE_START = "when work starts"
 AT_THE_END = "when you have looked it over"
 HELD = "held back until all is found in order"
 
@@ -41,7 +41,7 @@ def payment_stages(
         progress = min(cents(total * progress_percent / 100), left)
     parts = (
         ("Deposit", ON_ACCEPTANCE, cents(deposit)),
-        ("Progress payment", HALFWAY, progress),
+        ("Progress payment", AT_THE_START, progress),
         ("Final payment", AT_THE_END, cents(left - progress)),
         ("Retainage", HELD, held),
     )

@@ -20,6 +20,11 @@ class Missing:
     field: str
     url_name: str = SETUP_URL
 
+    @property
+    def part(self) -> str:
+        """The part of the set-up page in which it is typed."""
+        return self.field.partition("-")[0]
+
 
 def lacking(letterhead: Letterhead) -> tuple[Missing, ...]:
     """Return what a quote can't go out without: who sends it, from where, how to answer."""

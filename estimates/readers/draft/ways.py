@@ -81,3 +81,7 @@ def _both(one: Way, two: Way) -> OfferedWay:
         otherwise=lambda takes: two.otherwise(one.otherwise(takes)),
         cautions=(*one.cautions, *two.cautions),
     )
+
+
+NO_WAYS = OfferedWays(by_key={}, not_offered=())
+"""Of a job that isn't planned yet."""

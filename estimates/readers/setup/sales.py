@@ -8,6 +8,7 @@ from typing import cast
 from estimates.domain.quotes.content import Letterhead, QuoteSection
 from estimates.domain.setup.missing import Missing, advised, lacking
 from estimates.domain.setup.numbering import Numbering, quote_number
+from estimates.domain.setup.starting import STARTING_CHANGES, STARTING_PAMPHLET
 from estimates.models import SalesTerms, StateNotice
 from jobs.models import Company
 
@@ -15,7 +16,9 @@ from jobs.models import Company
 def sales_terms(company: Company) -> SalesTerms:
     """Return the company's sales terms, an unsaved row of starting ones where it has none yet."""
     row = SalesTerms.objects.filter(company=company).first()
-    return row or SalesTerms(company=company)
+    return row or SalesTerms(
+        company=company, changes_words=STARTING_CHANGES, lead_pamphlet=STARTING_PAMPHLET
+    )
 
 
 def letterhead_of(company: Company) -> Letterhead:

@@ -31,7 +31,7 @@ def save_draft(
     Raises StaleError where somebody else saved first.
     """
     put_values(row, values)
-    if row.pk is not None:
+    if not row._state.adding:  # noqa: SLF001  public by Django's documentation
         save_versioned(row, expected=expected, names=DRAFT_FIELDS)
     else:
         # Whoever saw no row sends version 1 too: what is saved first is then another version.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Sequence
 from datetime import date
 
@@ -17,6 +16,7 @@ from estimates.readers.prices import priced_of
 from estimates.readers.quote import quote_of
 from estimates.readers.setup.sales import missing_for_sending
 from estimates.services.quote_pdf import quote_pdf
+from estimates.services.sending.links import open_link
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
@@ -71,11 +71,11 @@ def store_quote(draft: QuoteDraft, frozen: Sequence[Frozen], *, user: User, toda
         number=content.number,
         document=document,
         pdf=pdf,
-        token=secrets.token_urlsafe(24),
         total=plain.total,
         issued_by=user,
         valid_until=content.valid_until,
     )
+    open_link(quote=quote)
     _keep_choices(quote, frozen)
     audit_job(job=job, user=user, act=f"Issued {quote}, {quote.total}")
     return quote

@@ -36,12 +36,16 @@ TrimAction = Literal["", "keep", "reinstall", "replace", "none"]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Roll:
-    """A roll of pad or barrier: its size, and how far one strip laps the next (0 for butted)."""
+    """A roll of pad or barrier: its size, and how far one strip laps the next (0 for butted).
+
+    `source` says in words where the size comes from; empty: a common one.
+    """
 
     name: str
     width_in: Decimal
     length_in: Decimal
     lap_in: Decimal = ZERO
+    source: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a roll without size, and a lap as wide as the roll."""

@@ -13,9 +13,10 @@ roll that ends within a strip is gone on from the next roll, with the same lap.
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shapely.geometry import LineString, Polygon, box
@@ -23,12 +24,15 @@ from shapely.geometry import LineString, Polygon, box
 from jobs.domain.checks import ZERO
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.quantities import Quantity, quantity
-from jobs.domain.scope.inputs import JobTake, Roll, ZoneTake
+from jobs.domain.scope.inputs import JobTake, ProductTake, Roll, ZoneTake
 from jobs.domain.scope.rules import TakeoffRules, in_ft, up
 from layout.values.outline import Region, main_directions, to_frame
 
 SHORT_IN = 0.25
 """What a strip may stop short of the wall by: the gap of the floor; common practice, no source."""
+
+BY_THE_BOOK = " ft2 a roll, as the price book has it"
+"""What a count says of a roll whose size is not the common one; frozen scopes hold it."""
 
 _HUNDREDTH = Decimal("0.01")
 _LEAST_LENGTH = 0.01
@@ -63,6 +67,43 @@ class Layer:
     code: str
     roll: Roll
     turn_up_in: Decimal = ZERO
+
+
+def with_rolls_bought(job: JobTake, covers_ft2: Mapping[str, Decimal]) -> JobTake:
+    """Return the job with its pad and barrier in rolls that cover so much, by the code bought.
+
+    A roll keeps its width, and is as long as what it covers makes it. A code that is not named
+    keeps its common roll, and so does one whose roll would end within a lap.
+    """
+    pad, barrier = covers_ft2.get("pad"), covers_ft2.get("vapour_barrier")
+
+    def bought(product: ProductTake) -> ProductTake:
+        return replace(
+            product, pad=_covering(product.pad, pad), barrier=_covering(product.barrier, barrier)
+        )
+
+    zones = tuple(replace(zone, product=bought(zone.product)) for zone in job.zones)
+    return replace(job, zones=zones)
+
+
+def _covering(roll: Roll | None, covers_ft2: Decimal | None) -> Roll | None:
+    if roll is None or covers_ft2 is None:
+        return roll
+    length = (covers_ft2 * IN2_PER_FT2 / roll.width_in).quantize(_HUNDREDTH)
+    if length <= roll.lap_in:
+        return roll
+    source = f"{covers_ft2.normalize():f}{BY_THE_BOOK}"
+    return replace(roll, length_in=length, source=source)
+
+
+def rolls_counted(quantities: Sequence[Quantity]) -> dict[str, Decimal | None]:
+    """Return what a roll of pad or barrier covers by these counts, in ft2; None: the common one."""
+    counted: dict[str, Decimal | None] = {}
+    for entry in quantities:
+        if entry.code in ("pad", "vapour_barrier"):
+            said = re.search(rf"([0-9.]+){BY_THE_BOOK}", entry.basis)
+            counted[entry.code] = Decimal(said[1]) if said else None
+    return counted
 
 
 def layers_of(zone: ZoneTake, rules: TakeoffRules) -> list[Layer]:
@@ -166,9 +207,10 @@ def _basis(floors: Sequence[tuple[str, Strips]], roll: Roll, turn_up: Decimal) -
     length = in_ft(sum((strips.length_in for _, strips in floors), ZERO))
     lapped = f"lapped {roll.lap_in} in" if roll.lap_in else "butted"
     turned = f", turned up {turn_up} in at the walls" if turn_up else ""
+    source = f" ({roll.source})" if roll.source else ""
     return (
         f"{cut}; {length} ft of roll {roll.width_in} in wide, {lapped}{turned}, "
-        f"{in_ft(roll.length_in)} ft to a roll, rounded up once for the job"
+        f"{in_ft(roll.length_in)} ft to a roll{source}, rounded up once for the job"
     )
 
 

@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 from django import forms
 from django.forms import BoundField
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
 from jobs.domain.documents import digest
 from jobs.domain.payers.supplied import MaterialNeed
@@ -51,9 +53,9 @@ class WhoseForm(VersionedForm):
         for name, need in self.needs.items():
             row = stand.get(name) or SuppliedMaterial()
             self.fields[f"whose-{name}"] = forms.ChoiceField(
-                label=f"Whose: {need.label}", choices=SuppliedBy.choices, initial=row.whose
+                label=_of("Whose", need), choices=SuppliedBy.choices, initial=row.whose
             )
-            lot = text_field(f"Lot ordered: {need.label}", 60)
+            lot = text_field(_of("Lot ordered", need), 60)
             lot.initial = row.lot_ordered
             self.fields[f"lot-{name}"] = lot
 
@@ -73,6 +75,11 @@ class WhoseForm(VersionedForm):
             (need.code, need.item): Whose(every or data[f"whose-{name}"], data[f"lot-{name}"])
             for name, need in self.needs.items()
         }
+
+
+def _of(label: str, need: MaterialNeed) -> SafeString:
+    """Return a label as the eye reads it, with its material for who only hears it."""
+    return format_html('{}<span class="hidden-text">: {}</span>', label, need.label)
 
 
 def _name(code: str, item: str) -> str:

@@ -8,12 +8,15 @@ import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from estimates.models import Acceptance, Quote
+from estimates.domain.quote import quote_document
+from estimates.models import Acceptance, Quote, QuoteEvent, QuoteOption
 from estimates.services import quotes as money
 from jobs.clock import today_of
 from jobs.models import Job
 from jobs.services.files import read_file
+from jobs.services.records import freeze
 from tests.builders import make_planned_job
+from tests.estimates import quote_values as values
 from tests.estimates.a_job import an_owner, company_of
 
 pytestmark = pytest.mark.django_db
@@ -51,7 +54,7 @@ def test_another_token_opens_nothing(quote: Quote) -> None:
 
 
 def test_the_page_leads_nowhere_but_to_its_own_pdf(quote: Quote) -> None:
-    ours = (address(quote), reverse("quote-public-file", args=[quote.token]), reverse("help"), "#")
+    ours = (address(quote), reverse("quote-public-file", args=[quote.token]), "#")
     page = seen(quote)
     links = {
         part.split('"')[0] for part in page.split("<a ")[1:] for part in [part.split('href="')[1]]
@@ -99,3 +102,92 @@ def test_an_expired_quote_says_so_and_takes_no_word(quote: Quote) -> None:
 def test_the_pdf_is_the_one_that_was_issued(quote: Quote) -> None:
     answer = Visitor().get(reverse("quote-public-file", args=[quote.token]))
     assert b"".join(answer) == read_file(quote.pdf)
+
+
+@pytest.fixture
+def of_three(quote: Quote) -> Quote:
+    """The quote with three choices, told by room."""
+    content = quote_document(values.by_room())
+    owner = quote.issued_by
+    quote.document = freeze(company=quote.job.company, kind="quote", content=content, user=owner)
+    quote.save()
+    quote.options.all().delete()
+    for place, way in enumerate(values.by_room().choices, start=1):
+        QuoteOption.objects.create(
+            quote=quote, place=place, key=way.key, name=way.name, estimate=quote.estimate
+        )
+    return quote
+
+
+def test_nothing_is_marked_beforehand(of_three: Quote) -> None:
+    page = seen(of_three)
+    assert page.count('type="radio"') == 3
+    assert "checked" not in page
+
+
+def test_without_a_choice_nothing_is_agreed(of_three: Quote) -> None:
+    answer = Visitor().post(address(of_three), {"name": "Ines Okafor", "read": "on"})
+    assert answer.status_code == 422
+    assert "Nothing is chosen yet; choose one of: Your baseboard back" in answer.content.decode()
+    assert not Acceptance.objects.exists()
+
+
+def test_what_is_not_offered_can_not_be_chosen(of_three: Quote) -> None:
+    assert accept(of_three, choice="z") == 422
+    assert not Acceptance.objects.exists()
+
+
+def test_a_choice_is_accepted_and_told_from_then_on(of_three: Quote) -> None:
+    assert accept(of_three, choice="b") == 302
+    assert Acceptance.objects.get().choice == "b"
+    page = " ".join(seen(of_three).split())
+    assert "New baseboard, $4,825.57" in page
+    assert 'id="accept-form"' not in page
+
+
+def test_a_question_is_kept_and_shown(of_three: Quote) -> None:
+    sent = {"act": "ask", "name": "Ines Okafor", "text": "Does <b>the cat</b> mind?"}
+    assert Visitor().post(address(of_three), sent).status_code == 302
+    assert QuoteEvent.objects.filter(kind="asked").count() == 1
+    assert "Does &lt;b&gt;the cat&lt;/b&gt; mind?" in seen(of_three)
+
+
+def test_an_empty_question_is_refused_and_the_name_stays(of_three: Quote) -> None:
+    answer = Visitor().post(address(of_three), {"act": "ask", "name": "Ines Okafor"})
+    assert answer.status_code == 422
+    assert 'value="Ines Okafor"' in answer.content.decode()
+
+
+def test_a_refusal_ends_the_quote(of_three: Quote) -> None:
+    sent = {"act": "decline", "reason": "We wait until spring."}
+    assert Visitor().post(address(of_three), sent).status_code == 302
+    assert "You declined this quote and owe nothing" in seen(of_three)
+    assert accept(of_three, choice="a") == 422
+
+
+def test_a_quote_that_was_replaced_shows_no_accept(quote: Quote) -> None:
+    owner, today = quote.issued_by, today_of(quote.job.company)
+    assert owner is not None
+    estimate = money.make_estimate(job=quote.job, user=owner, key="again", today=today)
+    money.issue_quote(estimate=estimate, user=owner, key="second", today=today)
+    page = seen(quote)
+    assert "A newer quote took its place" in page
+    assert 'id="accept-form"' not in page
+
+
+def test_the_page_is_headed_by_the_company_and_never_by_the_program(quote: Quote) -> None:
+    page = seen(quote)
+    assert "Fernwood Floors" in page
+    assert "Rowbook" not in page
+    assert reverse("help") not in page
+
+
+def test_markup_that_was_typed_is_shown_as_text(quote: Quote) -> None:
+    content = quote_document(values.hostile())
+    quote.document = freeze(
+        company=quote.job.company, kind="quote", content=content, user=quote.issued_by
+    )
+    quote.save()
+    page = seen(quote)
+    assert "<script>alert" not in page
+    assert 'src="file:' not in page

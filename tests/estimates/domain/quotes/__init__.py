@@ -1,0 +1,1 @@
+"""Tests of what stands on a quote and of where it stands."""

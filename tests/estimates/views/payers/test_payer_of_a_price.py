@@ -44,6 +44,16 @@ def test_the_price_page_names_the_payer_and_what_is_held_back(
     assert f"Retainage of 10%: ${by_hand:,.2f} is held back." in page
 
 
+def test_the_page_of_an_estimate_names_the_payer_it_was_made_for(
+    visitor: Visitor, owner: User, paid_by_a_store: Job
+) -> None:
+    estimate = an_estimate(owner, paid_by_a_store)
+    JobPayer.objects.all().delete()
+    page = words(visitor.get(reverse("estimate", args=[estimate.pk])))
+    assert "Alder Store, order 4711" in page
+    assert "is held back." in page
+
+
 def test_an_estimate_keeps_the_payer_as_it_was(owner: User, paid_by_a_store: Job) -> None:
     estimate = an_estimate(owner, paid_by_a_store)
     JobPayer.objects.update(order_number="9", retainage_percent=0)

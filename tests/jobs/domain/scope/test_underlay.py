@@ -11,7 +11,14 @@ import pytest
 from jobs.domain.scope.inputs import JobTake, ProductTake, Roll
 from jobs.domain.scope.rules import TakeoffRules
 from jobs.domain.scope.takeoff import take_off
-from jobs.domain.scope.underlay import Layer, layers_of, rolls_for, strips_over
+from jobs.domain.scope.underlay import (
+    Layer,
+    layers_of,
+    rolls_counted,
+    rolls_for,
+    strips_over,
+    with_rolls_bought,
+)
 from tests.jobs.floors import a_barrier, a_job, a_pad, a_product, a_room, a_zone, codes, the
 
 PADDED = a_product(pad=a_pad())  # 48 x 300, butted
@@ -80,6 +87,24 @@ def test_rolls_are_rounded_up_once_for_the_job() -> None:
 
     assert the(take_off(job), "pad").amount == 5
     assert {e.zone for e in take_off(job) if e.code == "pad_area"} == set(names)
+
+
+def test_rolls_are_as_long_as_what_the_book_says_they_cover() -> None:
+    # 432 in of strip 48 wide. A roll of 36 ft2 is 36 x 144 / 48 = 108 in: 4 rolls.
+    bought = with_rolls_bought(one_floor(PADDED), {"pad": Decimal(36)})
+    pad = the(take_off(bought), "pad")
+
+    assert pad.amount == 4
+    assert "9.0 ft to a roll (36 ft2 a roll, as the price book has it)" in pad.basis
+    assert rolls_counted([pad]) == {"pad": Decimal(36)}
+    assert rolls_counted(take_off(one_floor(PADDED))) == {"pad": None}
+
+
+def test_a_roll_that_ends_within_its_lap_is_no_roll() -> None:
+    # 120 wide: 6 ft2 are 7.2 in, less than the lap of 8.
+    job = one_floor(OVER_FILM, barrier_wanted=True)
+
+    assert with_rolls_bought(job, {"vapour_barrier": Decimal(6)}) == job
 
 
 L_SHAPE = ((0, 0), (240, 0), (240, 96), (96, 96), (96, 144), (0, 144))

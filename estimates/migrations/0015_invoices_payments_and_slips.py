@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('estimates', '0012_quote_drafts_and_choices'),
+        ('estimates', '0014_no_link_in_clear'),
         ('jobs', '0019_company_letterhead'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]

@@ -1,0 +1,1 @@
+"""Forms by which a quote is sent and a homeowner is answered."""

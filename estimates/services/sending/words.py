@@ -1,0 +1,57 @@
+"""What mails and messages about a quote say."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.urls import reverse
+
+from estimates.models import Quote
+from estimates.readers.sending.addressee import addressee_of
+from jobs.services.mail.outbox import one_line
+
+
+def place_of(quote: Quote) -> str:
+    """Return where the floor is, in one line, else what the job is called."""
+    return one_line(quote.job.address.replace("\n", ", ")) or quote.job.title
+
+
+def office_page(quote: Quote) -> str:
+    """Return the address of the office's page of a quote; nobody opens it without a sign-in."""
+    return f"{settings.SITE_URL}{reverse('quote', args=[quote.pk])}"
+
+
+def subject_of(quote: Quote) -> str:
+    """Return the subject of the mail that brings a quote."""
+    return f"Quote {quote.job.number}-{quote.number} for your floor, {place_of(quote)}"
+
+
+def letter_words(quote: Quote, link: str, sender: str) -> str:
+    """Return what the mail says that brings a quote; ``link`` stands on a line of its own."""
+    company = quote.job.company
+    until = f"{quote.valid_until:%B} {quote.valid_until.day}, {quote.valid_until.year}"
+    lines = [
+        f"{addressee_of(quote.job).greeting},",
+        "",
+        f"here is our quote for {place_of(quote)}. Read it, ask us, choose and accept here:",
+        "",
+        link,
+        "",
+        f"The same quote is attached to print. It is valid until {until}.",
+        "",
+        sender,
+        company.name,
+        company.phone,
+    ]
+    return "\n".join(lines).strip() + "\n"
+
+
+def message_words(quote: Quote, link: str) -> str:
+    """Return what the text message says that brings a quote."""
+    company = quote.job.company
+    greeting = addressee_of(quote.job).greeting
+    return f"{greeting}, here is our quote for {place_of(quote)}: {link} {company.name}"
+
+
+def answer_message(quote: Quote, answer: str, link: str) -> str:
+    """Return what the text message says that brings an answer."""
+    return f"{answer} {link} {quote.job.company.name}"

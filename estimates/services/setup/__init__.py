@@ -1,0 +1,1 @@
+"""What the owner sets up once: letterhead, logo, terms, notices."""

@@ -1,0 +1,1 @@
+"""Pages on which a quote is sent, followed and answered."""

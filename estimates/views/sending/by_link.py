@@ -1,0 +1,37 @@
+"""What a homeowner's page sends by itself, and the days as a file: opened by the link alone."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from estimates.access import quote_by_link, quote_link
+from estimates.readers.sending.days import days_of
+from estimates.services.sending import answers
+from jobs.calendar import crew_calendar
+
+
+@never_cache
+@require_POST
+def quote_public_seen(request: HttpRequest, token: str) -> HttpResponse:
+    """Note that the page stayed in somebody's sight for some seconds."""
+    answers.note_seen(link=quote_link(request, token))
+    return HttpResponse(status=204)
+
+
+@never_cache
+@require_safe
+def quote_public_days(request: HttpRequest, token: str) -> HttpResponse:
+    """The planned days as a calendar file (RFC 5545). Raises Http404 while none is planned."""
+    quote = quote_by_link(request, token)
+    days = days_of(quote)
+    if not days:
+        message = f"No day is planned for quote {quote.pk}."
+        raise Http404(message)
+    name = f"Your floor, {quote.job.company.name}"
+    response = HttpResponse(
+        crew_calendar(name=name, days=days), content_type="text/calendar; charset=utf-8"
+    )
+    response["Content-Disposition"] = 'attachment; filename="your-floor.ics"'
+    return response

@@ -1,0 +1,1 @@
+"""A quote in the homeowner's browser."""

@@ -1,0 +1,1 @@
+"""The company's set-up."""

@@ -1,0 +1,1 @@
+"""Tests of a quote on its way: its link, what is mailed, and what is answered."""

@@ -1,0 +1,1 @@
+"""Tests of the pages on which a quote is sent, followed and answered."""

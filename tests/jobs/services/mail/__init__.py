@@ -1,0 +1,1 @@
+"""Tests of the outbox against a mail server of its own."""
