@@ -50,7 +50,6 @@ from tests.builders import (
     make_note,
     make_packet,
     make_person,
-    make_photo,
     make_plan,
     make_product,
     make_room,
@@ -59,7 +58,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.estimates.invoices_by_hand import a_payment_of, a_slip_of, an_invoice_of
-from tests.estimates.orders.a_change import make_change
+from tests.orders.a_change import make_change
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -22,7 +22,6 @@ from jobs.models import (
     FloorZone,
     HoldClearance,
     Job,
-    JobExtra,
     Rate,
     Role,
     Room,
@@ -49,7 +48,6 @@ from tests.builders import (
 )
 from tests.estimates.a_job import an_agreed_job, an_owner, company_of
 from tests.estimates.invoices_by_hand import an_invoice_of
-from tests.estimates.orders.a_change import make_change
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, close, make_estimate
@@ -293,17 +291,6 @@ def change_orders(book: OwnersBook, number: int) -> None:
     document = freeze(company=job.company, kind="change-order", content=content, user=None)
     values = {"number": number, "amount": 100, "agreed_by": "Ines Okafor"}
     ChangeOrder.objects.create(job=job, scope=scope, document=document, **values)
-
-
-def change_drafts(book: OwnersBook, number: int) -> None:
-    """Drafts of changes of the accepted job, each with what was sent of it."""
-    make_change(book.accepted, number=100 + number)
-
-
-def extras(book: OwnersBook, number: int) -> None:
-    """Extra work that was noted on the job, each by somebody else."""
-    who = make_person(book.company, Role.CREW)
-    JobExtra.objects.create(job=book.job, who=who, text=f"Shelf {number}")
 
 
 def purchases(book: OwnersBook, number: int) -> None:

@@ -43,7 +43,7 @@ class AgreedChange:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class AgreedPrice:
+class PriceInStages:
     """The accepted price in its stages, the change orders, and what part the payer holds back."""
 
     quoted: Decimal
@@ -168,7 +168,7 @@ def _kind(place: int, stages: int, *, has_deposit: bool) -> InvoiceKind:
     return "deposit" if place == 1 and has_deposit else "progress"
 
 
-def next_invoices(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> tuple[InvoiceDue, ...]:
+def next_invoices(agreed: PriceInStages, billed: Sequence[BilledStage]) -> tuple[InvoiceDue, ...]:
     """Return the invoices that can be issued now: the next stage, and the final one.
 
     Empty once everything is billed and nothing is held back. A stage that comes to nothing, or to
@@ -184,7 +184,7 @@ def next_invoices(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> tuple[I
 
 
 def _next_stage(
-    agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal
+    agreed: PriceInStages, billed: Sequence[BilledStage], left: Decimal
 ) -> tuple[InvoiceDue, ...]:
     keys = {one.key for one in billed}
     stage = next((one for one in agreed.stages if one.key not in keys), None)
@@ -202,7 +202,7 @@ def _next_stage(
     return (due,) if ZERO < due.amount <= left else ()
 
 
-def _final(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) -> InvoiceDue:
+def _final(agreed: PriceInStages, billed: Sequence[BilledStage], left: Decimal) -> InvoiceDue:
     """Return the invoice that bills all that is left."""
     stage = agreed.stages[-1]
     due = _with_changes(
@@ -214,7 +214,7 @@ def _final(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) ->
     return _holding(_put_first(due, remainder), agreed, billed)
 
 
-def _final_label(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> str:
+def _final_label(agreed: PriceInStages, billed: Sequence[BilledStage]) -> str:
     """Return what the last stage is called, with those before it that were not billed."""
     keys = {one.key for one in billed}
     open_names = [stage.name.lower() for stage in agreed.stages[:-1] if stage.key not in keys]
@@ -222,7 +222,7 @@ def _final_label(agreed: AgreedPrice, billed: Sequence[BilledStage]) -> str:
     return f"{last}, with {' and '.join(open_names)}" if open_names else last
 
 
-def _rest(agreed: AgreedPrice, billed: Sequence[BilledStage], left: Decimal) -> InvoiceDue:
+def _rest(agreed: PriceInStages, billed: Sequence[BilledStage], left: Decimal) -> InvoiceDue:
     """Return the invoice for what was agreed, or taken back, after the final one."""
     given = InvoiceDue(kind="rest", key="", name="After the final invoice", when="", lines=())
     due = _with_changes(given, agreed, billed)
@@ -244,7 +244,7 @@ def _release(billed: Sequence[BilledStage]) -> tuple[InvoiceDue, ...]:
 
 
 def _with_changes(
-    due: InvoiceDue, agreed: AgreedPrice, billed: Sequence[BilledStage]
+    due: InvoiceDue, agreed: PriceInStages, billed: Sequence[BilledStage]
 ) -> InvoiceDue:
     """Return the invoice with a line for every change order that no other has."""
     done = {number for one in billed for number in one.changes}
@@ -260,7 +260,7 @@ def _put_first(due: InvoiceDue, line: InvoiceLine) -> InvoiceDue:
     return replace(due, lines=(line, *due.lines))
 
 
-def _holding(due: InvoiceDue, agreed: AgreedPrice, billed: Sequence[BilledStage]) -> InvoiceDue:
+def _holding(due: InvoiceDue, agreed: PriceInStages, billed: Sequence[BilledStage]) -> InvoiceDue:
     """Return the last invoice less what of the whole price is held back and isn't yet."""
     if not agreed.retainage or any(one.released for one in billed):
         return due

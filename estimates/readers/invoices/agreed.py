@@ -8,9 +8,9 @@ from decimal import Decimal
 from estimates.domain.invoices.content import AgreedSum
 from estimates.domain.invoices.stages import (
     AgreedChange,
-    AgreedPrice,
     InvoiceLine,
     InvoiceStage,
+    PriceInStages,
     stages_by_deposit,
     stages_quoted,
 )
@@ -32,7 +32,7 @@ class AgreedDeal:
     quote: Quote
     estimate: Estimate
     priced: Priced
-    price: AgreedPrice
+    price: PriceInStages
     said: IssuedQuote
 
     @property
@@ -63,7 +63,7 @@ def agreed_deal(job: Job) -> AgreedDeal | None:
         estimate=estimate,
         priced=priced,
         said=said,
-        price=AgreedPrice(
+        price=PriceInStages(
             quoted=priced.total,
             stages=stages_in(said, priced.total, estimate.document.sha256),
             changes=tuple(_change(order) for order in job.change_orders.select_related("document")),

@@ -24,10 +24,10 @@ from hypothesis import strategies as st
 
 from estimates.domain.invoices.stages import (
     AgreedChange,
-    AgreedPrice,
     BilledStage,
     InvoiceDue,
     InvoiceLine,
+    PriceInStages,
     next_invoices,
     stages_by_deposit,
     stages_quoted,
@@ -46,9 +46,9 @@ FIRST = AgreedChange(number=1, amount=Decimal("123.45"))
 SECOND = AgreedChange(number=2, amount=Decimal("-23.46"))
 
 
-def a_price(*changes: AgreedChange, retainage: str = "0") -> AgreedPrice:
+def a_price(*changes: AgreedChange, retainage: str = "0") -> PriceInStages:
     stages = stages_quoted(SAID, total=TOTAL, deposit=DEPOSIT)
-    return AgreedPrice(quoted=TOTAL, stages=stages, changes=changes, retainage=Decimal(retainage))
+    return PriceInStages(quoted=TOTAL, stages=stages, changes=changes, retainage=Decimal(retainage))
 
 
 def billed(due: InvoiceDue) -> BilledStage:
@@ -62,7 +62,7 @@ def billed(due: InvoiceDue) -> BilledStage:
     )
 
 
-def in_turn(*agreed: AgreedPrice) -> list[InvoiceDue]:
+def in_turn(*agreed: PriceInStages) -> list[InvoiceDue]:
     """Issue the next invoice of each of these prices in turn, then those of the last to the end."""
     dues: list[InvoiceDue] = []
     prices = list(agreed)
@@ -167,7 +167,7 @@ def test_what_the_quote_says_is_held_back_is_in_the_final_invoice() -> None:
         retainage=Decimal("0.1"),
     )
     stages = stages_quoted(said, total=Decimal("1000.00"), deposit=Decimal("300.00"))
-    price = AgreedPrice(quoted=Decimal("1000.00"), stages=stages, retainage=Decimal("0.1"))
+    price = PriceInStages(quoted=Decimal("1000.00"), stages=stages, retainage=Decimal("0.1"))
     assert [due.payable for due in in_turn(price)] == [stage.amount for stage in said]
 
 
