@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from io import BytesIO
 
 from django.test import Client as Visitor
+from PIL import Image
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import (
@@ -46,7 +48,6 @@ from tests.builders import (
     make_note,
     make_packet,
     make_person,
-    make_photo,
     make_plan,
     make_product,
     make_room,
@@ -208,7 +209,11 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
 
 def _set_up(company: Company) -> dict[str, object]:
     """Return the key of a notice of the company, which has a logo too."""
-    company.logo = make_photo(company)
+    picture = BytesIO()
+    Image.new("RGB", (8, 8), "navy").save(picture, "PNG")
+    company.logo = store_file(
+        company=company, content=picture.getvalue(), name="logo.png", content_type="image/png"
+    )
     company.save()
     notice = StateNotice.objects.create(company=company, title="Liens", text="Read.", place=1)
     return {"notice": notice.pk, "logo": company.logo.pk}
