@@ -50,6 +50,7 @@ from tests.builders import (
     make_note,
     make_packet,
     make_person,
+    make_photo,
     make_plan,
     make_product,
     make_room,
