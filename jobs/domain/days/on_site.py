@@ -9,7 +9,8 @@ from datetime import date
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
 from jobs.domain.checks import ONE
-from jobs.domain.days.days import CrewDay, DaysError, PlannedDay, plan_days
+from jobs.domain.days.crew import CrewDay, DaysError, PlannedDay
+from jobs.domain.days.days import plan_days
 from jobs.domain.tasks import Task
 
 HALF = Decimal("0.5")

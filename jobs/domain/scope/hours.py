@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
-from jobs.domain.days.days import CrewDay
+from jobs.domain.days.crew import CrewDay
 from jobs.domain.days.on_site import crew_of_hours, days_on_site
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.rates import (

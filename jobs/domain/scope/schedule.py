@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
-from jobs.domain.days.days import CrewDay, PlannedDay
+from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.documents import stored
 from jobs.domain.scope.rates import to_hundredths

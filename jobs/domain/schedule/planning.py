@@ -1,0 +1,285 @@
+"""The days of a job, one after another: each the best that the rules of the trade allow.
+
+A day is tried with ever more lived-in rooms opened, and kept where each of them is laid the same
+day. Where a day would be worked for less than two hours, the days before it leave it more.
+"""
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+
+from jobs.domain.schedule.bench import Bench, DayRules, Spell
+from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
+from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
+from jobs.domain.schedule.people import Team
+from jobs.domain.schedule.step import Step
+
+YEAR = 366
+LEAST_HALVES = 4
+"""No day of less than two hours on site, unless it stands beside a wait."""
+
+
+class NoDayError(Exception):
+    """Nothing can be worked for a year since the last day."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WorkedDay:
+    """One day as it was worked on the bench: who did what, and how far all was before and after."""
+
+    date: date
+    opens: int
+    spells: tuple[Spell, ...]
+    before: Bench
+    after: Bench
+    waits: bool
+    """Whether something only waits for the clock when the day ends."""
+
+    @property
+    def on_site(self) -> int:
+        """Half hours between the first stroke and the last."""
+        begins = min(spell.begins for spell in self.spells)
+        return (max(spell.ends for spell in self.spells) - begins) // QUARTERS_A_HALF
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Setting:
+    """What the days are planned for: steps, people, first day, days that are worked, agreements.
+
+    `agreed` are rooms whose nights the homeowner agreed to; they may be opened at any time.
+    """
+
+    steps: tuple[Step, ...]
+    team: Team
+    start: date
+    working: Callable[[date], bool]
+    not_before: Mapping[str, date] = field(default_factory=dict)
+    agreed: frozenset[str] = frozenset()
+
+
+def worked_days(setting: Setting) -> list[WorkedDay]:
+    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
+    days = _Plan(setting, {}).days()
+    shut: dict[date, int] = {}
+    for _ in range(len(days)):
+        short = _short(days)
+        if short is None:
+            break
+        better = _leaving_more(setting, shut, days, short)
+        if better is None:
+            break
+        days, shut = better
+    return days
+
+
+def _short(days: Sequence[WorkedDay]) -> int | None:
+    """Return the place of the first day that is not worth the drive."""
+    for place, day in enumerate(days):
+        beside = day.waits or (place > 0 and days[place - 1].waits)
+        if place and day.on_site < LEAST_HALVES and not beside:
+            return place
+    return None
+
+
+def _leaving_more(
+    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
+) -> tuple[list[WorkedDay], dict[date, int]] | None:
+    """Return the days where one before the short one ends sooner; None where that mends nothing."""
+    for place in range(short - 1, max(-1, short - 4), -1):
+        for less in range(1, LEAST_HALVES + 1):
+            most = days[place].on_site - less
+            if most < LEAST_HALVES:
+                break
+            tried = {**shut, days[place].date: most}
+            made = _Plan(setting, tried).days()
+            later = _short(made)
+            if len(made) <= len(days) and (later is None or later > short):
+                return made, tried
+    return None
+
+
+class _Plan:
+    """Days in the making."""
+
+    def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
+        self.setting, self.shut = setting, shut
+        rooms = lived_in(setting.steps)
+        self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
+        not_before = {
+            key: (day - setting.start).days * QUARTERS_A_DAY
+            for key, day in setting.not_before.items()
+        }
+        self.bench = Bench(
+            setting.steps,
+            setting.team.people,
+            not_before=not_before,
+            guarded=guards(tuple(self.rooms.values())),
+        )
+        self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
+
+    def days(self) -> list[WorkedDay]:
+        """Return all days until everything is done."""
+        days: list[WorkedDay] = []
+        day, idle = self.setting.start, 0
+        self.bench.settle(0)
+        while not self.bench.finished:
+            made = self._best(day) if self.setting.working(day) else None
+            if made is not None:
+                days.append(made)
+                self.bench, idle = made.after, -1
+            idle += 1
+            day += timedelta(days=1)
+            if idle > YEAR:
+                raise NoDayError(days[-1].date if days else self.setting.start)
+        return days
+
+    def _best(self, day: date) -> WorkedDay | None:
+        """Return the day with as many rooms opened as may be; None where nothing can be done."""
+        opened = [name for name, room in self.rooms.items() if room.is_opened(self.bench)]
+        best = self._tried(self.bench, day, opened)
+        allowed = list(opened)
+        for name in self._to_open(opened):
+            for first in ((), (name,)):
+                tried = self._tried(self.bench, day, [*allowed, name], first)
+                if tried is not None and self._may_open(self.rooms[name], tried):
+                    best = tried
+                    allowed.append(name)
+                    break
+        if best is None:
+            best = self._forced(day, opened)
+        return best
+
+    def _to_open(self, opened: Collection[str]) -> list[str]:
+        return [name for name in self.rooms if name not in opened]
+
+    def _forced(self, day: date, opened: Sequence[str]) -> WorkedDay | None:
+        """Open the next room where no day would ever lay it at once: its nights are counted."""
+        for name in self._to_open(opened):
+            tried = self._tried(self.bench, day, [*opened, name], (name,))
+            if tried is None or not self.rooms[name].is_opened(tried.after):
+                continue
+            if not self._works_before(day) or self._closes_in_time(self.rooms[name], tried):
+                return tried
+        return None
+
+    def _may_open(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether a room may be opened on this day: laid from the same day, and whole in time."""
+        after = tried.after
+        if not room.is_opened(after):
+            return False
+        if not room.is_begun(after) and not room.only_waits(after, tried.spells[-1].ends):
+            return False
+        return self._closes_in_time(room, tried)
+
+    def _closes_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether the room can be lived in again before days on which nobody works."""
+        day, bench = tried.date, tried.after
+        while not room.is_closed(bench):
+            if self._gap_after(day) > 1:
+                return False
+            day += timedelta(days=1)
+            opened = [name for name, one in self.rooms.items() if one.is_opened(bench)]
+            following = self._tried(bench, day, opened)
+            bench = bench if following is None else following.after
+        return True
+
+    def _gap_after(self, day: date) -> int:
+        """Return the days until the next one that is worked."""
+        for later in range(1, YEAR):
+            if self.setting.working(day + timedelta(days=later)):
+                return later
+        return YEAR
+
+    def _works_before(self, day: date) -> bool:
+        """Whether the day before is worked; if not, this is as early in a week as can be."""
+        before = day - timedelta(days=1)
+        return before >= self.setting.start and self.setting.working(before)
+
+    def _tried(
+        self, bench: Bench, day: date, rooms: Collection[str], first: Collection[str] = ()
+    ) -> WorkedDay | None:
+        """Return the day with these rooms open, ending at stops that may be left; None: no work."""
+        rules = self._rules(bench, day, rooms, first)
+        while True:
+            after = bench.copy()
+            spells = after.work(rules)
+            if not spells:
+                return None
+            caps = self._caps(bench, after, rules)
+            if caps == rules.caps:
+                break
+            rules = replace(rules, caps=caps)
+        return WorkedDay(
+            date=day,
+            opens=rules.opens,
+            spells=tuple(spells),
+            before=bench,
+            after=after,
+            waits=_waits(after, max(spell.ends for spell in spells)),
+        )
+
+    def _rules(
+        self, bench: Bench, day: date, rooms: Collection[str], first: Collection[str]
+    ) -> DayRules:
+        team = self.setting.team
+        most = self.shut.get(day, QUARTERS_A_DAY)
+        going_on = [
+            name
+            for name in rooms
+            if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
+        ]
+        named = [self.rooms[name] for name in (*going_on, *first)]
+        return DayRules(
+            opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
+            halves=tuple(min(most, halves) for halves in team.halves(day)),
+            rooms=rooms,
+            first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+        )
+
+    def _caps(self, before: Bench, after: Bench, rules: DayRules) -> dict[str, int]:
+        """Return how far steps may go this day so that each ends at a stop; the same where all do.
+
+        A part between two stops that no whole day holds may be left in its midst.
+        """
+        caps = dict(rules.caps)
+        for key, it in after.progress.items():
+            step = after.steps[key]
+            if not step.stops or it.done == before.progress[key].done:
+                continue
+            behind = len(it.stops_at)
+            at = step.stops[behind - 1].halves if behind else 0
+            if it.done == at:
+                continue
+            if step.stops[behind].halves - at > after.whole_day(step, rules.halves):
+                continue
+            caps[key] = max(at, before.progress[key].done)
+        if caps == rules.caps:
+            caps |= self._till_the_dump(before, after, caps)
+        return caps
+
+    def _till_the_dump(
+        self, before: Bench, after: Bench, caps: Mapping[str, int]
+    ) -> dict[str, int]:
+        """Return caps that leave some tear-out for the day on which its load is driven away."""
+        open_runs = [key for key in self.dumps if after.progress[key].done_at is None]
+        torn = [
+            key for key, step in after.steps.items() if step.stops and step.task.code == "tear_out"
+        ]
+        if not open_runs or not torn or any(after.progress[k].done_at is None for k in torn):
+            return {}
+        if any(after.progress[key].done > before.progress[key].done for key in open_runs):
+            return {}
+        for key in torn:
+            was, now = before.progress[key].done, after.progress[key].done
+            if now > was:
+                earlier = [stop.halves for stop in after.steps[key].stops if stop.halves < now]
+                return {key: max([was, *earlier])}
+        return {}
+
+
+def _waits(bench: Bench, now: int) -> bool:
+    """Whether some step could begin but for the clock."""
+    return any(
+        it.done_at is None and (moment := bench.ready_at(key)) is not None and moment > now
+        for key, it in bench.progress.items()
+    )
