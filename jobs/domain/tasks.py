@@ -236,6 +236,10 @@ class Task:
             require_number(f"{where}.rows", last, least=first)
         require_number(f"{where}.people", self.people, least=1, most=2)
         require_number(f"{where}.passes", self.passes, least=1, most=2)
+        shared = sum((share.hours for share in self.rooms), ZERO)
+        if self.rooms and shared < self.hours:
+            accepted = f"rooms that share all {self.hours} h"
+            raise BadValueError(field=f"{where}.rooms", value=f"{shared} h", accepted=accepted)
         if self.row_hours and self.rows is not None and len(self.row_hours) < self.rows[1]:
             accepted = f"hours of {self.rows[1]} rows"
             raise BadValueError(

@@ -78,12 +78,29 @@ class DayEntry:
     rooms: tuple[str, ...] = ()
     part: str = ""
 
+    @property
+    def rows(self) -> tuple[int, int] | None:
+        """First and last row that are finished; None where none is."""
+        if self.row_from is None or self.row_to is None:
+            return None
+        return self.row_from, self.row_to
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class OpenNights:
+    """A room that can't be used for some nights from the one after its day on, and its use."""
+
+    room: str
+    use: str
+    nights: int
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlannedDay:
     """One working day: its entries in the order they begin, the crew's hours, what to mind.
 
     `crew_hours` are the exact ones, `booked` the half hours; `lanes` who is at what and when.
+    `nights` are those of rooms that are opened on this day.
     """
 
     number: int
@@ -93,6 +110,7 @@ class PlannedDay:
     notes: tuple[str, ...] = ()
     booked: Decimal = ZERO
     lanes: tuple[Lane, ...] = ()
+    nights: tuple[OpenNights, ...] = ()
 
     @property
     def hold_points(self) -> tuple[str, ...]:

@@ -12,9 +12,10 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
-from jobs.domain.days.crew import CrewDay, DayEntry, DaysError, Lane, PlannedDay
+from jobs.domain.days.crew import CrewDay, DayEntry, DaysError, Lane, OpenNights, PlannedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, halves_of, in_hours, said_clock
 from jobs.domain.schedule.made import (
+    Night,
     Schedule,
     ScheduledDay,
     ScheduledPart,
@@ -63,7 +64,7 @@ def plan_days(
         schedule = make_schedule(setting)
     except NoDayError as none:
         raise _nothing_for_a_year(none.args[0], working) from None
-    bridge = _Bridge(tasks, team, setting, frozenset(cleared))
+    bridge = _Bridge(tasks, team, setting, frozenset(cleared), schedule.nights)
     return tuple(bridge.planned(day) for day in schedule.days)
 
 
@@ -110,6 +111,7 @@ class _Bridge:
     team: Team
     setting: Setting
     cleared: frozenset[str]
+    nights: Sequence[Night]
 
     def planned(self, day: ScheduledDay) -> PlannedDay:
         """Return a day with its drive, its entries and what to mind."""
@@ -123,6 +125,11 @@ class _Bridge:
             booked=sum((entry.booked for entry in entries), ZERO),
             notes=tuple(self._notes(day, entries)),
             lanes=tuple(self._lanes(day)),
+            nights=tuple(
+                OpenNights(room=night.room, use=night.use, nights=night.nights)
+                for night in self.nights
+                if night.after == day.date
+            ),
         )
 
     def _driven(self, task: Task, number: int) -> DayEntry:

@@ -16,11 +16,17 @@ from jobs.domain.schedule.step import Need, Step
 
 @dataclass(slots=True)
 class Progress:
-    """How far a step is: halves done, when each of its stops was reached, when it was done."""
+    """How far a step is: halves done, when each of its stops was reached, when it was done.
+
+    `met_at` is when all that it waits for is met, kept once that is known; `looked` how much was
+    done on the bench when it was not yet.
+    """
 
     done: int = 0
     stops_at: tuple[int, ...] = ()
     done_at: int | None = None
+    met_at: int | None = None
+    looked: int = -1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -65,13 +71,22 @@ class Bench:
         self.not_before = not_before
         self.guarded = guarded
         self.progress = {step.key: Progress() for step in steps}
+        self.waits_only = tuple(step.key for step in steps if not step.halves)
+        self.changes = 0
 
     def copy(self) -> "Bench":
         """Return a bench as far as this one."""
         other = Bench((), self.people, not_before=self.not_before, guarded=self.guarded)
-        other.steps, other.order = self.steps, self.order
+        other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
+        other.changes = self.changes
         other.progress = {
-            key: Progress(done=it.done, stops_at=it.stops_at, done_at=it.done_at)
+            key: Progress(
+                done=it.done,
+                stops_at=it.stops_at,
+                done_at=it.done_at,
+                met_at=it.met_at,
+                looked=it.looked,
+            )
             for key, it in self.progress.items()
         }
         return other
@@ -111,9 +126,12 @@ class Bench:
 
     def ready_at(self, key: str) -> int | None:
         """Return when a step may begin, or go on past its next gate; None while nobody knows."""
-        step = self.steps[key]
-        moment = self.met_at(step.needs, step)
-        reached = self.stop_of(key) + 1
+        step, it = self.steps[key], self.progress[key]
+        if it.met_at is None:
+            if it.looked == self.changes:
+                return None
+            it.looked, it.met_at = self.changes, self.met_at(step.needs, step)
+        moment, reached = it.met_at, len(it.stops_at) + 1
         for stop, needs in step.gates.items():
             if moment is None or stop > reached:
                 break
@@ -137,12 +155,11 @@ class Bench:
         again = True
         while again:
             again = False
-            for key in self.order:
+            for key in self.waits_only:
                 it = self.progress[key]
-                if it.done_at is None and not self.steps[key].halves:
-                    moment = self.ready_at(key)
-                    if moment is not None:
-                        it.done_at, again = moment, True
+                if it.done_at is None and (moment := self.ready_at(key)) is not None:
+                    it.done_at, again = moment, True
+                    self.changes += 1
 
     def work(self, rules: DayRules) -> list[Spell]:
         """Work one day by these rules; return who was at what, in order of beginning."""
@@ -158,8 +175,10 @@ class Bench:
         if step.stops:
             behind = bisect_right(step.stops, it.done, key=lambda stop: stop.halves)
             it.stops_at += (now,) * (behind - len(it.stops_at))
+            self.changes += 1
         if it.done >= step.halves:
             it.done_at = now
+            self.changes += 1
 
 
 class _Day:
@@ -170,7 +189,8 @@ class _Day:
         self.at: dict[int, str] = {}
         self.made: list[tuple[int, str, int]] = []
         first = {key: place for place, key in enumerate(rules.first)}
-        self.order = sorted(bench.order, key=lambda key: first.get(key, len(first)))
+        undone = [key for key in bench.order if bench.progress[key].done_at is None]
+        self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
 
     def half(self, number: int) -> None:
         """Work one half hour."""
@@ -178,7 +198,9 @@ class _Day:
         self.bench.settle(now)
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
-        self._join([person for person in here if person not in self.at], teams, now)
+        free = [person for person in here if person not in self.at]
+        if free:
+            self._join(free, teams, now)
         then = now + QUARTERS_A_HALF
         for key, team in teams.items():
             left = self._left(key, now)

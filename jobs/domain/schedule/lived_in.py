@@ -10,8 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from jobs.domain.schedule.bench import Bench
+from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.step import Need, Step
 from jobs.domain.schedule.trade import BACK, OPENS
+from jobs.domain.tasks import RoomShare
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -26,6 +28,10 @@ class LivedIn:
     lay: str
     first: int
     last: int
+    before: int
+    whole: int
+    waits: int
+    """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
 
     def is_opened(self, bench: Bench) -> bool:
         """Whether something in it was begun that makes it no room to live in."""
@@ -39,12 +45,15 @@ class LivedIn:
         """Whether its first row is down."""
         return _is_met(Need(key=self.lay, stop=self.first), bench)
 
-    def only_waits(self, bench: Bench, now: int) -> bool:
-        """Whether all before its first row is done, and only the clock holds that back."""
+    def ready_at(self, bench: Bench) -> int | None:
+        """Return when all that is its own before its first row is done and dry; None: not yet."""
         step = bench.steps[self.lay]
         needs = [n for stop, gate in step.gates.items() if stop <= self.first for n in gate]
-        met = bench.met_at([need for need in needs if need.key in self.steps], step)
-        return met is not None and met > now
+        return bench.met_at([need for need in needs if need.key in self.steps], step)
+
+    def days(self, halves: int) -> int:
+        """Return the days that it takes alone, of so many half hours each."""
+        return -(-self.whole // max(1, halves)) + self.waits
 
     def first_steps(self) -> tuple[str, ...]:
         """Steps that come before all others once the room is open."""
@@ -56,7 +65,7 @@ def _is_met(need: Need, bench: Bench) -> bool:
     return it.done_at is not None or (0 < need.stop <= len(it.stops_at))
 
 
-def lived_in(steps: Sequence[Step]) -> tuple[LivedIn, ...]:
+def lived_in(steps: Sequence[Step], hands: int = 1) -> tuple[LivedIn, ...]:
     """Return the rooms that are opened and laid, in the order of their first rows."""
     rooms = [
         made
@@ -64,30 +73,37 @@ def lived_in(steps: Sequence[Step]) -> tuple[LivedIn, ...]:
         if step.task.code == "lay" and step.stops
         for share in step.task.rooms
         if share.use and share.rows
-        if (made := _room(step, share.room, share.use, share.rows, steps)) is not None
+        if (made := _room(step, share, steps, hands)) is not None
     ]
     return tuple(sorted(rooms, key=lambda room: (room.first, room.last)))
 
 
-def _room(
-    lay: Step, name: str, use: str, rows: tuple[int, int], steps: Sequence[Step]
-) -> LivedIn | None:
-    here = [s for s in steps if s.room == name and s.task.zone == lay.task.zone]
+def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> LivedIn | None:
+    here = [s for s in steps if s.room == share.room and s.task.zone == lay.task.zone]
     opening = [s.key for s in here if s.task.code in OPENS and s.part != BACK and s.halves]
+    rows = share.rows or (1, 0)
     first = max(1, rows[0] - lay.task.rows_before)
     last = min(rows[1] - lay.task.rows_before, len(lay.stops))
     if not opening or last < 1:
         return None
-    back = [Need(key=s.key) for s in here if s.part == BACK or s.task.code == "fixtures_on"]
+    back = [s for s in here if s.halves and (s.part == BACK or s.task.code == "fixtures_on")]
+    earlier = [s for s in here if s.key in lay.waits_for]
+    begun = lay.stops[first - 2].halves if first > 1 else 0
+    before = sum(s.clock_halves(hands) for s in earlier) + 1
+    rest = sum(s.clock_halves(hands) for s in here if s not in earlier)
+    laying = -(-(lay.stops[last - 1].halves - begun) // min(lay.most, hands))
     return LivedIn(
-        name=name,
-        use=use,
+        name=share.room,
+        use=share.use,
         opening=tuple(opening),
         steps=tuple(s.key for s in here),
-        closing=(Need(key=lay.key, stop=last), *back),
+        closing=(Need(key=lay.key, stop=last), *(Need(key=s.key) for s in back)),
         lay=lay.key,
         first=first,
         last=last,
+        before=before,
+        whole=before + laying + rest,
+        waits=max((-(-s.wait // QUARTERS_A_DAY) for s in here), default=0),
     )
 
 

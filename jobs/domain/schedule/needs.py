@@ -1,11 +1,11 @@
 """What each step waits for: its own room where both know theirs, else all of the task before it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from jobs.domain.days.critical_path import in_working_order
-from jobs.domain.schedule.step import Need, Step
+from jobs.domain.schedule.step import Need, Step, Stop
 from jobs.domain.schedule.trade import BACK, EVEN, ODD, OUT
 from jobs.domain.tasks import Task
 
@@ -24,14 +24,8 @@ def with_needs(
     with_task = {other.key: key for key, other in along.items()}
     made = [_with_needs(step, by_task, tasks, with_task) for step in steps]
     by_key = {step.key: step for step in made}
-    before = {step.key: tuple(dict.fromkeys(_keys(step))) for step in made}
+    before = {step.key: step.waits_for for step in made}
     return tuple(by_key[key] for key in in_working_order(before))
-
-
-def _keys(step: Step) -> Iterable[str]:
-    yield from (need.key for need in step.needs)
-    for needs in step.gates.values():
-        yield from (need.key for need in needs)
 
 
 def _with_needs(
@@ -44,16 +38,21 @@ def _with_needs(
     if step.along is not None:
         after |= dict.fromkeys(step.along.after)
     own = {step.task.key, *([step.along.key] if step.along else [])}
-    before = [
-        other
-        for key in dict.fromkeys(with_task.get(key, key) for key in after if key not in own)
-        if key not in own
-        for other in by_task.get(key, ())
-        if other.part != BACK
-    ]
+    before: list[Step] = []
+    waiting, looked = [with_task.get(key, key) for key in after], set(own)
+    while waiting:
+        key = waiting.pop(0)
+        if key in looked:
+            continue
+        looked.add(key)
+        there = [other for other in by_task.get(key, ()) if other.part != BACK]
+        before += there
+        if there and _is_elsewhere(step, there[0]):
+            waiting += [with_task.get(one, one) for one in tasks[key].after]
     before += _of_the_trade(step, by_task)
     if step.stops and step.task.code == "lay":
-        return replace(step, gates=_gates(step, before))
+        gates = _gates(step, before)
+        return replace(step, gates=gates, stops=_apart(step.stops, sorted(gates)))
     needs = (need for other in before for need in _needs(step, other))
     return replace(step, needs=tuple(dict.fromkeys(needs)))
 
@@ -77,11 +76,17 @@ def _of_the_trade(step: Step, by_task: Mapping[str, Sequence[Step]]) -> list[Ste
     return []
 
 
+def _is_elsewhere(step: Step, other: Step) -> bool:
+    """Whether a task is done room by room, and not in the room of this step."""
+    rooms = {share.room for share in other.task.rooms} if other.room else ()
+    return bool(step.room and rooms and step.room not in rooms)
+
+
 def _needs(step: Step, other: Step) -> list[Need]:
     """Return what a step needs of one before it; nothing where that is done in another room."""
-    if step.room and other.task.rooms and step.room in {share.room for share in other.task.rooms}:
-        if other.room and other.room != step.room:
-            return []
+    if step.room and other.room:
+        return [Need(key=other.key)] if other.room == step.room else []
+    if step.room and other.task.rooms:
         last = _rows_in(other.task, step.room)
         if last is not None and other.stops:
             stop = min(last[1], other.task.rows_before + len(other.stops)) - other.task.rows_before
@@ -98,6 +103,26 @@ def _gates(step: Step, before: Sequence[Step]) -> dict[int, tuple[Need, ...]]:
         if first <= len(step.stops):
             gates[first][Need(key=other.key)] = None
     return {stop: tuple(needs) for stop, needs in sorted(gates.items())}
+
+
+def _apart(stops: Sequence[Stop], gates: Sequence[int]) -> tuple[Stop, ...]:
+    """Return the stops with those before a gate short of it: a half hour may hold several rows."""
+    made = list(stops)
+    for gate in reversed(gates):
+        over = made[gate - 2].halves - made[gate - 1].halves + 1 if gate > 1 else 0
+        if over <= 0:
+            continue
+        last = made[gate - 2]
+        main = max(0, last.main - over)
+        along = max(0, last.along - (over - (last.main - main)))
+        for place in range(gate - 1):
+            made[place] = _within(made[place], main, along)
+    return tuple(made)
+
+
+def _within(stop: Stop, main: int, along: int) -> Stop:
+    main, along = min(stop.main, main), min(stop.along, along)
+    return replace(stop, main=main, along=along, halves=main + along)
 
 
 def _rows_in(task: Task, room: str) -> tuple[int, int] | None:

@@ -15,6 +15,7 @@ from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
 
 YEAR = 366
+WEEK = 5
 LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
 
@@ -32,8 +33,15 @@ class WorkedDay:
     spells: tuple[Spell, ...]
     before: Bench
     after: Bench
-    waits: bool
-    """Whether something only waits for the clock when the day ends."""
+
+    @property
+    def waits(self) -> bool:
+        """Whether something only waits for the clock when the day ends."""
+        now = max(spell.ends for spell in self.spells)
+        return any(
+            it.done_at is None and (moment := self.after.ready_at(key)) is not None and moment > now
+            for key, it in self.after.progress.items()
+        )
 
     @property
     def on_site(self) -> int:
@@ -85,13 +93,14 @@ def _leaving_more(
     setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
 ) -> tuple[list[WorkedDay], dict[date, int]] | None:
     """Return the days where one before the short one ends sooner; None where that mends nothing."""
-    for place in range(short - 1, max(-1, short - 4), -1):
-        for less in range(1, LEAST_HALVES + 1):
+    lacking = LEAST_HALVES - days[short].on_site
+    for place in range(short - 1, max(-1, short - 3), -1):
+        for less in (lacking, lacking + 1):
             most = days[place].on_site - less
             if most < LEAST_HALVES:
                 break
             tried = {**shut, days[place].date: most}
-            made = _Plan(setting, tried).days()
+            made = [*days[:place], *_Plan(setting, tried).days(days[place])]
             later = _short(made)
             if len(made) <= len(days) and (later is None or later > short):
                 return made, tried
@@ -103,7 +112,7 @@ class _Plan:
 
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
-        rooms = lived_in(setting.steps)
+        rooms = lived_in(setting.steps, len(setting.team.people))
         self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
         not_before = {
             key: (day - setting.start).days * QUARTERS_A_DAY
@@ -117,10 +126,12 @@ class _Plan:
         )
         self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
 
-    def days(self) -> list[WorkedDay]:
-        """Return all days until everything is done."""
+    def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
+        """Return all days until everything is done, from the start or `instead` of this day on."""
         days: list[WorkedDay] = []
         day, idle = self.setting.start, 0
+        if instead is not None:
+            day, self.bench = instead.date, instead.before
         self.bench.settle(0)
         while not self.bench.finished:
             made = self._best(day) if self.setting.working(day) else None
@@ -145,9 +156,25 @@ class _Plan:
                     best = tried
                     allowed.append(name)
                     break
-        if best is None:
+        if best is None and not self._waits_now(day):
             best = self._forced(day, opened)
         return best
+
+    def _waits_now(self, day: date) -> bool:
+        """Whether the clock alone will bring something to do after this day."""
+        closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
+        moments = (
+            self.bench.ready_at(key)
+            for key, it in self.bench.progress.items()
+            if it.done_at is None
+        )
+        lying = (
+            it.done_at + self.bench.steps[key].wait
+            for key, it in self.bench.progress.items()
+            if it.done_at is not None
+        )
+        opens = closes - QUARTERS_A_DAY + self.setting.team.opens
+        return any(m is not None and m > opens for m in moments) or any(m > opens for m in lying)
 
     def _to_open(self, opened: Collection[str]) -> list[str]:
         return [name for name in self.rooms if name not in opened]
@@ -164,12 +191,33 @@ class _Plan:
 
     def _may_open(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
-        after = tried.after
-        if not room.is_opened(after):
+        if not room.is_opened(tried.after) or not self._begins_in_time(room, tried):
             return False
-        if not room.is_begun(after) and not room.only_waits(after, tried.spells[-1].ends):
-            return False
-        return self._closes_in_time(room, tried)
+        week = room.days(min(self.setting.team.halves(tried.date))) <= WEEK
+        return not week or not self._works_before(tried.date) or self._closes_in_time(room, tried)
+
+    def _begins_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether its first row goes down the same day, or once it is dry, or as soon as may be.
+
+        A room whose floor comes out for longer than a day is worked on every day until then.
+        """
+        halves = min(self.setting.team.halves(tried.date))
+        long = room.before > halves
+        day, bench = tried.date, tried.after
+        while not room.is_begun(bench):
+            ready = room.ready_at(bench)
+            closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
+            if ready is None and not long:
+                return False
+            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and day != tried.date:
+                return False
+            if ready is not None and day == tried.date and not room.waits and not long:
+                return False
+            following = self._next(bench, day)
+            if following is None:
+                return False
+            day, bench = following
+        return True
 
     def _closes_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether the room can be lived in again before days on which nobody works."""
@@ -177,11 +225,20 @@ class _Plan:
         while not room.is_closed(bench):
             if self._gap_after(day) > 1:
                 return False
-            day += timedelta(days=1)
-            opened = [name for name, one in self.rooms.items() if one.is_opened(bench)]
-            following = self._tried(bench, day, opened)
-            bench = bench if following is None else following.after
+            following = self._next(bench, day)
+            if following is None:
+                return False
+            day, bench = following
         return True
+
+    def _next(self, bench: Bench, day: date) -> tuple[date, Bench] | None:
+        """Return the next worked day with nothing more opened, and the bench after it."""
+        day += timedelta(days=self._gap_after(day))
+        opened = [name for name, one in self.rooms.items() if one.is_opened(bench)]
+        following = self._tried(bench, day, opened)
+        if following is None and (day - self.setting.start).days > YEAR:
+            return None
+        return day, bench if following is None else following.after
 
     def _gap_after(self, day: date) -> int:
         """Return the days until the next one that is worked."""
@@ -215,7 +272,6 @@ class _Plan:
             spells=tuple(spells),
             before=bench,
             after=after,
-            waits=_waits(after, max(spell.ends for spell in spells)),
         )
 
     def _rules(
@@ -275,11 +331,3 @@ class _Plan:
                 earlier = [stop.halves for stop in after.steps[key].stops if stop.halves < now]
                 return {key: max([was, *earlier])}
         return {}
-
-
-def _waits(bench: Bench, now: int) -> bool:
-    """Whether some step could begin but for the clock."""
-    return any(
-        it.done_at is None and (moment := bench.ready_at(key)) is not None and moment > now
-        for key, it in bench.progress.items()
-    )

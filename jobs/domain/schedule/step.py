@@ -54,9 +54,14 @@ class Step:
     gates: Mapping[int, tuple[Need, ...]] = field(default_factory=dict)
 
     @property
-    def along_halves(self) -> int:
-        """Halves of what goes along with it."""
-        return self.stops[-1].along if self.stops else 0
+    def waits_for(self) -> tuple[str, ...]:
+        """Keys of all steps that it waits for, those of its gates too, each once."""
+        gated = (need.key for needs in self.gates.values() for need in needs)
+        return tuple(dict.fromkeys((*(need.key for need in self.needs), *gated)))
+
+    def clock_halves(self, hands: int) -> int:
+        """Return the half hours on the clock that so many people take for it together."""
+        return -(-self.halves // min(self.most, hands))
 
 
 def row_stops(rows: tuple[Decimal, ...], pad: tuple[Decimal, ...]) -> tuple[Stop, ...]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
-from jobs.domain.schedule.halves import halves_of, quarters_of, shared_halves
+from jobs.domain.schedule.halves import QUARTERS_A_HALF, halves_of, quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
 from jobs.domain.schedule.step import Step, haul_stops, row_stops
 from jobs.domain.schedule.trade import (
@@ -46,7 +46,7 @@ def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
     for task in on_site.values():
         if task.key not in taken:
             steps += _steps_of(task, along.get(task.key))
-    return with_needs(steps, on_site, along)
+    return by_urgency(with_needs(steps, on_site, along))
 
 
 def _going_along(tasks: Mapping[str, Task]) -> dict[str, Task]:
@@ -152,6 +152,19 @@ def _parts(task: Task, share: RoomShare) -> list[_Piece]:
         _Piece(room=share.room, use=share.use, part=part, hours=each)
         for part, each in zip(names, hours, strict=True)
     ]
+
+
+def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """Return the steps with the longest way to the end first, waits included; else as they stand.
+
+    `steps` stand in working order. So what must dry is done early, and nobody waits for it late.
+    """
+    tails = {step.key: 0 for step in steps}
+    for step in reversed(steps):
+        tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
+        for key in step.waits_for:
+            tails[key] = max(tails[key], tails[step.key])
+    return tuple(sorted(steps, key=lambda step: -tails[step.key]))
 
 
 def halves_by_task(tasks: Sequence[Task]) -> dict[str, int]:

@@ -39,6 +39,7 @@ BY_ROOM = frozenset(
         "prep",
         "level",
         "paint",
+        "transitions",
         "base",
         "shoe",
         "fixtures_on",

@@ -1,0 +1,89 @@
+"""A job and its days in plain values: what the checker is given, and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+
+@dataclass(frozen=True, kw_only=True)
+class Worker:
+    """One of the crew: hours a day of theirs."""
+
+    name: str
+    hours: Decimal
+    helper: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class RoomOf:
+    """A room: its floor, use, rows, and the exact hours of each kind of work in it."""
+
+    name: str
+    floor: str
+    use: str
+    rows: tuple[int, int]
+    cures: bool
+    """Whether leveler or paint must dry in it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """A job before it is laid out. Hours are exact, by (kind of work, floor); waits in hours."""
+
+    crew: tuple[Worker, ...]
+    starts: int
+    drive: Decimal
+    first: date
+    holidays: frozenset[date]
+    rooms: tuple[RoomOf, ...]
+    rows: dict[str, int]
+    hours: dict[tuple[str, str], Decimal]
+    cure: int
+    dry: int
+    acclimate: dict[str, int]
+    passes: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stroke:
+    """What one person is at from one minute to another, counted from midnight."""
+
+    person: str
+    work: str
+    floor: str
+    room: str
+    part: str
+    begins: int
+    ends: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One line of a day: exact hours, half hours, rows that are finished."""
+
+    work: str
+    floor: str
+    part: str
+    hours: Decimal
+    booked: Decimal
+    rows: tuple[int, int] | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Day:
+    """One day."""
+
+    date: date
+    lines: tuple[Line, ...]
+    strokes: tuple[Stroke, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Laid:
+    """A job with its days, and the nights by room that are said."""
+
+    facts: Facts
+    days: tuple[Day, ...]
+    nights: dict[str, int] = field(default_factory=dict)
