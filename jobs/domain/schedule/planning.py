@@ -15,7 +15,7 @@ from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
 
 YEAR = 366
-WEEK = 5
+FORTNIGHT = 14
 LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
 
@@ -185,7 +185,8 @@ class _Plan:
             tried = self._tried(self.bench, day, [*opened, name], (name,))
             if tried is None or not self.rooms[name].is_opened(tried.after):
                 continue
-            if not self._works_before(day) or self._closes_in_time(self.rooms[name], tried):
+            room = self.rooms[name]
+            if self._closes_in_time(room, tried) or self._no_later_day_is_better(room, day):
                 return tried
         return None
 
@@ -193,8 +194,24 @@ class _Plan:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
         if not room.is_opened(tried.after) or not self._begins_in_time(room, tried):
             return False
-        week = room.days(min(self.setting.team.halves(tried.date))) <= WEEK
-        return not week or not self._works_before(tried.date) or self._closes_in_time(room, tried)
+        return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
+
+    def _no_later_day_is_better(self, room: LivedIn, day: date) -> bool:
+        """Whether the room would be open over days off whenever it were opened; this day is first.
+
+        Nights are then to be agreed with the homeowner.
+        """
+        days = room.days(min(self.setting.team.halves(day)))
+        soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
+        longest = max(self._run(start) for start in soon)
+        return days > longest or (not self._works_before(day) and self._run(day) >= longest)
+
+    def _run(self, day: date) -> int:
+        """Return how many days from this one on are worked without a day off between."""
+        length = 0
+        while length < FORTNIGHT and self.setting.working(day + timedelta(days=length)):
+            length += 1
+        return length
 
     def _begins_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether its first row goes down the same day, or once it is dry, or as soon as may be.

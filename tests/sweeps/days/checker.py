@@ -285,16 +285,15 @@ class Checker:
         """No such room is opened before the day that lays it, nor left so over days off."""
         for room in self.facts.rooms:
             opened = self._opened(room)
-            if not room.use or opened is None:
+            if not room.use or opened is None or room.name in self.facts.agreed:
                 continue
             laid = self._row_day(room, room.rows[0]).date
             if opened != laid and not room.cures and self._fits_a_day(room):
                 yield f"lived in: {room.use} {room.name} is opened {opened}, laid {laid}"
             closed = self._closed(room)
             off = [d for d in self._between(opened, closed) if not self.clock.works(d)]
-            if off and self.clock.works(opened - timedelta(days=1)) and opened > self.facts.first:
-                if not self._needs_days_off(room, opened):
-                    yield f"lived in: {room.use} {room.name} is open over {off[0]}"
+            if off and self._may_be_whole_in_time(room, opened):
+                yield f"lived in: {room.use} {room.name} is open over {off[0]}"
 
     def _between(self, first: date, last: date) -> list[date]:
         return [first + timedelta(days=n) for n in range((last - first).days)]
@@ -314,9 +313,29 @@ class Checker:
         )
         return before + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
 
-    def _needs_days_off(self, room: RoomOf, opened: date) -> bool:
-        """Whether the room could not be whole by the next day off however early it was opened."""
-        return False
+    def _may_be_whole_in_time(self, room: RoomOf, opened: date) -> bool:
+        """Whether the room's work could lie between two days off, somewhere in this fortnight.
+
+        Reckoned long: half as much again as its hours among the crew, and two days to dry.
+        """
+        halves = self._halves_in(room, *BEFORE) + self._laying_halves(room)
+        a_day = self.clock.halves * len(self.facts.crew)
+        days = ceil(halves * 1.5 / a_day) + 2 * room.cures
+        runs = [self._run(opened + timedelta(days=later)) for later in range(14)]
+        before = opened - timedelta(days=1)
+        first_of_best = not self.clock.works(before) and self._run(opened) == max(runs)
+        return days <= max(runs) and not first_of_best
+
+    def _laying_halves(self, room: RoomOf) -> int:
+        rows = room.rows[1] - room.rows[0] + 1
+        spent = self._spent("lay", room.floor) * 2
+        return ceil(spent * rows / self.facts.rows[room.floor])
+
+    def _run(self, day: date) -> int:
+        length = 0
+        while self.clock.works(day + timedelta(days=length)) and length < 14:
+            length += 1
+        return length
 
     def _nights(self) -> Iterator[str]:
         for room in self.facts.rooms:

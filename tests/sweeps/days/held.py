@@ -44,6 +44,8 @@ class Facts:
     dry: int
     acclimate: dict[str, int]
     passes: int = 1
+    agreed: frozenset[str] = frozenset()
+    """Rooms whose nights the homeowner agreed to."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,13 +1,15 @@
 """Jobs drawn at random, from the same seed the same, and laid onto days by the schedule.
 
 A job has one or two floors of one to four rooms, 60 to 280 ft2 each, one to three people of six to
-nine hours, and of each kind of work some; about one in two has a bedroom, a kitchen or a bath. In
-six of ten something is torn out, leveled, painted, and a holiday falls into its first two weeks.
+nine hours, and of each kind of work some. In three of four something is torn out, leveled, painted,
+and a holiday falls into its first two weeks. One in two has bedrooms, kitchens or baths; in two of
+three of these the homeowner agreed to the nights that they take.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from random import Random
@@ -28,7 +30,7 @@ CURE, DRY = 24, 12
 
 def a_job(random: Random) -> Laid:
     """Return a job and its days."""
-    busy = random.random() < 0.6  # tear-out, leveling, paint and a holiday
+    busy = random.random() < 0.75  # tear-out, leveling, paint and a holiday
     monday = date(2027, 3, 1) + timedelta(days=random.randrange(0, 90))
     first = monday
     while first.weekday() > 4:
@@ -39,7 +41,9 @@ def a_job(random: Random) -> Laid:
         hours_per_day=Decimal(random.choice(["6", "7", "7.5", "8", "8", "8", "9"])),
     )
     drive = Decimal(random.choice(["0.5", "1", "1", "2"])) * crew.people / 2
-    floors, rooms, counted = _floors(random, busy)
+    uses = USES if random.random() < 0.5 else ("",)
+    floors, rooms, counted = _floors(random, busy, uses)
+    agreed = {room.name for room in rooms if room.use} if random.random() < 2 / 3 else set()
     acclimate = {name: 48 for name in floors if random.random() < 0.3}
     site = SiteWork(
         crew_hours_per_day=crew.capacity,
@@ -51,8 +55,9 @@ def a_job(random: Random) -> Laid:
     )
     work = work_from(counted, STARTING_RATES, site)
     working = working_but(off)
-    days = plan_days(work.tasks, crew, first, working, today=first)
-    return _laid(work, crew, first, off, rooms, acclimate, drive, days)
+    days = plan_days(work.tasks, crew, first, working, today=first, agreed=agreed)
+    laid = _laid(work, crew, first, off, rooms, acclimate, drive, days)
+    return replace(laid, facts=replace(laid.facts, agreed=frozenset(agreed)))
 
 
 def working_but(off: frozenset[date]) -> Callable[[date], bool]:
@@ -61,13 +66,13 @@ def working_but(off: frozenset[date]) -> Callable[[date], bool]:
 
 
 def _floors(
-    random: Random, busy: bool
+    random: Random, busy: bool, uses: Sequence[str]
 ) -> tuple[dict[str, FloorFacts], list[RoomOf], list[Quantity]]:
     floors, rooms, counted = {}, [], []
     weight = Decimal(0)
     for number in range(random.choice([1, 1, 2])):
         zone = f"Floor {number + 1}"
-        facts, drawn, quantities = _floor(random, zone, busy)
+        facts, drawn, quantities = _floor(random, zone, busy, uses)
         floors[zone] = facts
         rooms += drawn
         counted += quantities
@@ -78,19 +83,19 @@ def _floors(
 
 
 def _floor(
-    random: Random, zone: str, busy: bool
+    random: Random, zone: str, busy: bool, uses: Sequence[str]
 ) -> tuple[FloorFacts, list[RoomOf], list[Quantity]]:
     row, rooms, drawn, counted = 1, [], [], []
     for number in range(random.randint(1, 4)):
         name = f"{zone} room {number + 1}"
         area = Decimal(random.randint(60, 280))
-        use = random.choice(USES)
+        use = random.choice(uses)
         height = max(4, int(area / 10))
         begins = max(1, row - random.choice([0, 0, 3]))
         rows = (begins, begins + height - 1)
         row = rows[1] + 1
         rooms.append(RoomFacts(name=name, area=area, use=use, rows=rows))
-        there, cures = _room(random, zone, name, area, use, busy)
+        there, cures = _room(random, zone, name, area, use, busy, number == 0)
         counted += there
         drawn.append(RoomOf(name=name, floor=zone, use=use, rows=rows, cures=cures))
     last = max(room.rows[1] for room in drawn)
@@ -121,7 +126,7 @@ def _of_rows(zone: str, figures: tuple[tuple[Decimal, ...], ...]) -> list[Quanti
 
 
 def _room(
-    random: Random, zone: str, name: str, area: Decimal, use: str, busy: bool
+    random: Random, zone: str, name: str, area: Decimal, use: str, busy: bool, first: bool
 ) -> tuple[list[Quantity], bool]:
     here = {"zone": zone, "room": name}
     around = Decimal(4) * area.sqrt()
@@ -129,8 +134,8 @@ def _room(
     if busy or random.random() < 0.3:
         old = random.choice(OLD)
         made += [quantity(code, area, "old", item=old, **here) for code in ("tear_out", "disposal")]
-    level = busy and random.random() < 0.4
-    paint = busy and random.random() < 0.3
+    level = busy and (first or random.random() < 0.3)
+    paint = busy and (first or random.random() < 0.3)
     if level:
         made.append(quantity("leveller", random.randint(1, 4), "bags", **here))
     if paint:
