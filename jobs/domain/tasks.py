@@ -90,8 +90,10 @@ TASKS: Mapping[str, TaskKind] = {
         after=("tear_out", "base_off", "undercut"),
         drivers=("floor_area", "subfloor_screws"),
     ),
-    "level": TaskKind(label="Prime and level", after=("prep",), drivers=("leveller", "primer")),
-    "paint": TaskKind(label="Paint", after=("tear_out", "level"), drivers=("paint_area",)),
+    "paint": TaskKind(label="Paint", after=("tear_out", "base_off"), drivers=("paint_area",)),
+    "level": TaskKind(
+        label="Prime and level", after=("prep", "paint"), drivers=("leveller", "primer")
+    ),
     "underlay": TaskKind(
         label="Roll out pad and barrier",
         after=("prep", "level", "undercut", "paint"),

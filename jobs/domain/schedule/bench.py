@@ -115,7 +115,8 @@ class Bench:
         """Return when these needs are met, waits included; None while one is not."""
         moment = self.not_before.get(step.task.key, 0)
         for need in needs:
-            before, wait = self.progress[need.key], self.steps[need.key].wait
+            before = self.progress[need.key]
+            wait = self.steps[need.key].wait if need.dry else 0
             if need.stop and len(before.stops_at) >= need.stop:
                 moment = max(moment, before.stops_at[need.stop - 1] + wait)
             elif before.done_at is not None:

@@ -11,6 +11,8 @@ from jobs.domain.tasks import Task
 
 AFTER_FURNITURE = ("doors_on", "clean")
 """Doors swing last, and the hand-over comes when the furniture is back."""
+WET = {("paint", "level")}
+"""Leveler is poured last on the day and dries with the paint; nobody paints over it."""
 BEFORE_FURNITURE = ("lay", "base", "shoe", "paint", "level", "prep", "tear_out", "fixtures_on")
 
 
@@ -85,13 +87,14 @@ def _is_elsewhere(step: Step, other: Step) -> bool:
 def _needs(step: Step, other: Step) -> list[Need]:
     """Return what a step needs of one before it; nothing where that is done in another room."""
     if step.room and other.room:
-        return [Need(key=other.key)] if other.room == step.room else []
+        dry = (other.task.code, step.task.code) not in WET
+        return [Need(key=other.key, dry=dry)] if other.room == step.room else []
     if step.room and other.task.rooms:
         last = _rows_in(other.task, step.room)
         if last is not None and other.stops:
             stop = min(last[1], other.task.rows_before + len(other.stops)) - other.task.rows_before
             return [Need(key=other.key, stop=stop)] if stop > 0 else []
-    return [Need(key=other.key)]
+    return [Need(key=other.key, dry=(other.task.code, step.task.code) not in WET)]
 
 
 def _gates(step: Step, before: Sequence[Step]) -> dict[int, tuple[Need, ...]]:

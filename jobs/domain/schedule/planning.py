@@ -158,7 +158,22 @@ class _Plan:
                     break
         if best is None and not self._waits_now(day):
             best = self._forced(day, opened)
-        return best
+        return None if best is not None and self._is_in_vain(best) else best
+
+    def _is_in_vain(self, made: WorkedDay) -> bool:
+        """Whether nobody would drive out for it: under two hours, and more can be done later.
+
+        Work that something then waits for is never in vain.
+        """
+        after = made.after
+        if made.on_site >= LEAST_HALVES or after.finished or not made.waits:
+            return False
+        return not any(
+            after.steps[key].wait
+            and it.done_at is not None
+            and self.bench.progress[key].done_at is None
+            for key, it in after.progress.items()
+        )
 
     def _waits_now(self, day: date) -> bool:
         """Whether the clock alone will bring something to do after this day."""

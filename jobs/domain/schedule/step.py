@@ -11,10 +11,14 @@ from jobs.domain.tasks import Task
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Need:
-    """What must be done first: the whole step of this key, or its stops up to number `stop`."""
+    """What must be done first: the whole step of this key, or its stops up to number `stop`.
+
+    `dry`: whether its wait must be over too.
+    """
 
     key: str
     stop: int = 0
+    dry: bool = True
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

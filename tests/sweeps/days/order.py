@@ -26,8 +26,8 @@ BEFORE: Mapping[str, tuple[str, ...]] = {
     "dispose": (),
     "undercut": ("tear_out", "doors_off"),
     "prep": ("tear_out", "base_off", "undercut"),
-    "level": ("prep", "tear_out"),
-    "paint": ("level", "tear_out"),
+    "paint": ("tear_out", "base_off"),
+    "level": ("prep", "tear_out", "paint"),
     "underlay": (),
     "lay": ("carry", "out", "doors_off", "fixtures_off", "prep", "undercut", "level", "paint"),
     "stairs": ("lay",),
@@ -112,12 +112,15 @@ def soonest(facts: Facts) -> date:
     def done(code: str, floor: str) -> float:
         begins = max(
             (
-                done(other, there) + wait(other, there)
+                done(other, there) + (0 if code == "level" else wait(other, there))
                 for other, there in _befores(code, floor, work)
             ),
             default=0.0,
         )
         begins = max(begins, lying(code, floor))
+        if code == "stairs" and facts.passes == 2:
+            odd = -(-_clock_halves(facts, code, floor) // 2)
+            return clock.ends(clock.ends(begins, odd) + 12, _clock_halves(facts, code, floor) - odd)
         return clock.ends(begins, _clock_halves(facts, code, floor))
 
     def wait(code: str, floor: str) -> float:
