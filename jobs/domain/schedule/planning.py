@@ -152,7 +152,8 @@ class _Plan:
         for name in self._to_open(opened):
             for first in ((), (name,)):
                 tried = self._tried(self.bench, day, [*allowed, name], first)
-                if tried is not None and self._may_open(self.rooms[name], tried):
+                fresh = [*allowed[len(opened) :], name]
+                if tried is not None and all(self._may_open(self.rooms[n], tried) for n in fresh):
                     best = tried
                     allowed.append(name)
                     break

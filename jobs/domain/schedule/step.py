@@ -79,6 +79,8 @@ def row_stops(rows: tuple[Decimal, ...], pad: tuple[Decimal, ...]) -> tuple[Stop
 
 def haul_stops(main: int, along: int, exact: Decimal, along_exact: Decimal) -> tuple[Stop, ...]:
     """Return a stop after each half hour of tear-out with its part of the hauling away."""
+    if not main:
+        return (_stop(0, along, exact, along_exact),)
     stops = []
     for torn in range(1, main + 1):
         hauled = -(-along * torn // main)

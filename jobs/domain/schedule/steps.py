@@ -93,7 +93,7 @@ def _steps_of(task: Task, along: Task | None) -> Iterator[Step]:
         )
         if task.row_count and task.hours:
             yield _of_rows(step, along)
-        elif along is not None and halves[place]:
+        elif along is not None and (halves[place] or along_halves[place]):
             yield _hauled(step, along_halves[place])
         elif piece.part == ODD:
             yield replace(step, wait=max(step.wait, GLUE_SETS_QUARTERS))

@@ -230,11 +230,10 @@ class Checker:
                 hauled += sum(ln.hours for ln in of_day if ln.work == "dispose")
                 if torn / all_torn - hauled / all_hauled > Decimal("0.5") / all_hauled:
                     yield f"haul away: {floor} has old floor in the house after {day.date}"
-        runs = [s for s in self.by_kind["dump_run"]]
-        torn_out = [s for s in self.by_kind["tear_out"]]
-        if runs and torn_out:
-            if max(s.ends for s in torn_out) // A_DAY != min(s.begins for s in runs) // A_DAY:
-                yield "haul away: the last load is not driven off on the day that it comes out"
+        runs, torn_out = self.by_kind["dump_run"], self.by_kind["tear_out"]
+        last = max((s.ends for s in torn_out), default=0) // A_DAY
+        if runs and torn_out and last != min(s.begins for s in runs) // A_DAY:
+            yield "haul away: the last load is not driven off on the day that it comes out"
 
     def _pending(self, day: Day) -> bool:
         """Whether something waits by the clock when a day ends."""
@@ -311,7 +310,8 @@ class Checker:
         before = self._halves_in(
             room, "out", "fixtures_off", "base_off", "doors_off", "tear_out", "undercut", "prep"
         )
-        return before + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
+        runs = sum(s.ends - s.begins for s in self.by_kind["dump_run"]) // 30
+        return before + runs + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
 
     def _may_be_whole_in_time(self, room: RoomOf, opened: date) -> bool:
         """Whether the room's work could lie between two days off, somewhere in this fortnight.

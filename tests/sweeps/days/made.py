@@ -2,7 +2,7 @@
 
 A job has one or two floors of one to four rooms, 60 to 280 ft2 each, one to three people of six to
 nine hours, and of each kind of work some. In three of four something is torn out, leveled, painted,
-and a holiday falls into its first two weeks. One in two has bedrooms, kitchens or baths; in three
+and a holiday falls into its first two weeks. Two in five have bedrooms, kitchens or baths; in three
 of four of these the homeowner agreed to the nights that they take.
 """
 
@@ -41,7 +41,7 @@ def a_job(random: Random) -> Laid:
         hours_per_day=Decimal(random.choice(["6", "7", "7.5", "8", "8", "8", "9"])),
     )
     drive = Decimal(random.choice(["0.5", "1", "1", "2"])) * crew.people / 2
-    uses = USES if random.random() < 0.5 else ("",)
+    uses = USES if random.random() < 0.4 else ("",)
     floors, rooms, counted = _floors(random, busy, uses)
     agreed = {room.name for room in rooms if room.use} if random.random() < 0.75 else set()
     acclimate = {name: 48 for name in floors if random.random() < 0.3}

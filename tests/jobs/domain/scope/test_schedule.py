@@ -138,7 +138,7 @@ quarter_hours = st.integers(1, 60).map(lambda number: Decimal(number) / 4)
     crew=st.builds(
         CrewDay, people=st.integers(1, 4), hours_per_day=st.sampled_from([Decimal(5), Decimal(8)])
     ),
-    trip=st.sampled_from(["0", "0.5", "1", "4.75"]),
+    trip=st.sampled_from(["0", "0.5", "1", "4"]),
     rows=st.integers(1, 30),
     setup=quarter_hours,
     lay=quarter_hours,
