@@ -6,7 +6,7 @@ two are free, and keeps both.
 """
 
 from bisect import bisect_right
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
@@ -226,14 +226,30 @@ class _Day:
         return teams
 
     def _join(self, free: list[int], teams: dict[str, list[int]], now: int) -> None:
-        """Put everybody who is free to the first step that takes them."""
+        """Put everybody who is free to the first step that takes them.
+
+        Beside helpers installers leave helpers' tasks alone while they have something of their own.
+        """
+        people = self.bench.people
+        if any(person.helper for person in people):
+            helpers = {number for number, person in enumerate(people) if person.helper}
+            self._take(free, teams, now, lambda one, step: (one in helpers) == step.task.helper)
+        self._take(free, teams, now, self.bench.able)
+
+    def _take(
+        self,
+        free: list[int],
+        teams: dict[str, list[int]],
+        now: int,
+        takes: Callable[[int, Step], bool],
+    ) -> None:
         for key in self.order:
             if not free:
                 return
             if self.bench.progress[key].done_at is not None or not self._may_begin(key, now):
                 continue
             step, left = self.bench.steps[key], self._left(key, now)
-            able = [one for one in free if self.bench.able(one, step)]
+            able = [one for one in free if takes(one, step) and self.bench.able(one, step)]
             team = teams.get(key, [])
             at_once = min(step.people, self._hands(step))
             if left <= 0 or not able or (not team and len(able) < at_once):

@@ -34,16 +34,18 @@ def _without_schedule(fields: Fields) -> Fields:
 
 def _without_half_hours(fields: Fields) -> Fields:
     """A scope of format 3: its days knew neither half hours nor rooms, its tasks no shares."""
-    more = {"rooms": [], "row_hours": [], "people": 1, "passes": 1}
-    tasks = [task | more for task in fields["tasks"]]
-    schedule = fields["schedule"]
+    newer = dict(fields)
+    if "tasks" in newer:
+        more = {"rooms": [], "row_hours": [], "people": 1, "passes": 1}
+        newer["tasks"] = [task | more for task in newer["tasks"]]
+    schedule = newer.get("schedule")
     if schedule is not None:
         days = [
             day | {"parts": [_older_part(part) for part in day["parts"]]}
             for day in schedule["days"]
         ]
-        schedule = schedule | {"days": days, "older": True, "nights": []}
-    return fields | {"tasks": tasks, "schedule": schedule}
+        newer["schedule"] = schedule | {"days": days, "older": True, "nights": []}
+    return newer
 
 
 def _older_part(part: Fields) -> Fields:
