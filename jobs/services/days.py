@@ -208,4 +208,7 @@ def entry_json(entry: DayEntry) -> StoredEntry:
         "helper": entry.helper,
         "finishes": entry.finishes,
         "hold_points": list(entry.hold_points),
+        "booked": plain_decimal(entry.booked.quantize(Decimal("0.1"))),
+        "rooms": list(entry.rooms),
+        "part": entry.part,
     }

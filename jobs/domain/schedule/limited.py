@@ -121,7 +121,7 @@ class _Network:
         return table
 
     def _serial(self, priority: Mapping[str, int], *, backwards: bool) -> Timetable:
-        """Return each activity as early as may be, by priority; backwards time runs from the end."""
+        """Return each as early as may be, by priority; backwards, time runs from the end."""
         before = self.following if backwards else self.before
         used: list[list[int]] = []
         begins: dict[str, int] = {}

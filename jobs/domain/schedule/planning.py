@@ -343,12 +343,10 @@ class _Plan:
                 continue
             caps[key] = max(at, before.progress[key].done)
         if caps == rules.caps:
-            caps |= self._till_the_dump(before, after, caps)
+            caps |= self._till_the_dump(before, after, rules)
         return caps
 
-    def _till_the_dump(
-        self, before: Bench, after: Bench, caps: Mapping[str, int]
-    ) -> dict[str, int]:
+    def _till_the_dump(self, before: Bench, after: Bench, rules: DayRules) -> dict[str, int]:
         """Return caps that leave some tear-out for the day on which its load is driven away."""
         open_runs = [key for key in self.dumps if after.progress[key].done_at is None]
         torn = [
@@ -361,6 +359,11 @@ class _Plan:
         for key in torn:
             was, now = before.progress[key].done, after.progress[key].done
             if now > was:
-                earlier = [stop.halves for stop in after.steps[key].stops if stop.halves < now]
-                return {key: max([was, *earlier])}
+                earlier = [
+                    stop.halves for stop in after.steps[key].stops if was < stop.halves < now
+                ]
+                rest = -(-(after.steps[key].halves - was) // after.steps[key].most)
+                runs = sum(after.steps[run].halves for run in open_runs)
+                if earlier or rest + runs < min(halves for halves in rules.halves if halves):
+                    return {key: max([was, *earlier])}
         return {}

@@ -8,7 +8,7 @@ from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.schedule.halves import QUARTERS_A_HALF, halves_of, quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
-from jobs.domain.schedule.step import Step, haul_stops, row_stops
+from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
 from jobs.domain.schedule.trade import (
     ALONG,
     BACK,
@@ -95,10 +95,17 @@ def _steps_of(task: Task, along: Task | None) -> Iterator[Step]:
             yield _of_rows(step, along)
         elif along is not None and (halves[place] or along_halves[place]):
             yield _hauled(step, along_halves[place])
+        elif task.code == "dump_run" and step.halves:
+            yield replace(step, stops=(_at_one_go(step),))
         elif piece.part == ODD:
             yield replace(step, wait=max(step.wait, GLUE_SETS_QUARTERS))
         else:
             yield step
+
+
+def _at_one_go(step: Step) -> Stop:
+    """Return the only stop of what is not left half done: nobody drives half way to the dump."""
+    return Stop(halves=step.halves, main=step.halves, along=0, exact=step.exact, along_exact=ZERO)
 
 
 def _along_shares(

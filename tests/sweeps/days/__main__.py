@@ -7,10 +7,9 @@ import sys
 from collections import Counter
 from random import Random
 
-from tests.sweeps.days.checker import faults_of, facts_in_words
+from tests.sweeps.days import made
+from tests.sweeps.days.checker import facts_in_words, faults_of
 from tests.sweeps.days.held import Laid
-from tests.sweeps.days.made import __doc__ as RANGES
-from tests.sweeps.days.made import a_job
 from tests.sweeps.days.order import Clock, filled, soonest
 
 
@@ -38,10 +37,10 @@ def main() -> int:
     options.add_argument("--job", type=int, help="this one alone")
     given = options.parse_args()
     numbers = range(given.jobs) if given.job is None else [given.job]
-    print(RANGES)
+    print(made.__doc__)
     broken, late, whole, days = Counter[str](), Counter[int](), 0, Counter[int]()
     for number in numbers:
-        laid = a_job(Random(f"{given.seed}/{number}"))
+        laid = made.a_job(Random(f"{given.seed}/{number}"))
         whole += has_all(laid)
         days[len(laid.days)] += 1
         late[days_late(laid)] += 1
