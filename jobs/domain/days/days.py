@@ -26,8 +26,6 @@ from jobs.domain.schedule.planning import NoDayError, Setting
 from jobs.domain.schedule.steps import steps_of
 from jobs.domain.tasks import Task
 
-__all__ = ["CrewDay", "DayEntry", "DaysError", "Lane", "PlannedDay", "plan_days"]
-
 YEAR = 366
 
 

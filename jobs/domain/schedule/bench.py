@@ -10,12 +10,12 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
-from jobs.domain.schedule.people import Person
-from jobs.domain.schedule.step import Need, Step
+from jobs.domain.schedule.people import CrewPerson
+from jobs.domain.schedule.step import Step, StepNeed
 
 
 @dataclass(slots=True)
-class Progress:
+class StepProgress:
     """How far a step is: halves done, when each of its stops was reached, when it was done.
 
     `met_at` is when all that it waits for is met, kept once that is known; `looked` how much was
@@ -30,7 +30,7 @@ class Progress:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Spell:
+class WorkSpell:
     """Half hours that one person works at a step without a break; moments are quarters."""
 
     person: int
@@ -53,13 +53,13 @@ class DayRules:
     first: Collection[str] = ()
 
 
-class Bench:
+class WorkBench:
     """All steps of a job, how far each is, and the people who work on them."""
 
     def __init__(
         self,
         steps: Sequence[Step],
-        people: Sequence[Person],
+        people: Sequence[CrewPerson],
         *,
         not_before: Mapping[str, int],
         guarded: Mapping[str, str],
@@ -70,17 +70,17 @@ class Bench:
         self.people = people
         self.not_before = not_before
         self.guarded = guarded
-        self.progress = {step.key: Progress() for step in steps}
+        self.progress = {step.key: StepProgress() for step in steps}
         self.waits_only = tuple(step.key for step in steps if not step.halves)
         self.changes = 0
 
-    def copy(self) -> "Bench":
+    def copy(self) -> "WorkBench":
         """Return a bench as far as this one."""
-        other = Bench((), self.people, not_before=self.not_before, guarded=self.guarded)
+        other = WorkBench((), self.people, not_before=self.not_before, guarded=self.guarded)
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes = self.changes
         other.progress = {
-            key: Progress(
+            key: StepProgress(
                 done=it.done,
                 stops_at=it.stops_at,
                 done_at=it.done_at,
@@ -111,7 +111,7 @@ class Bench:
         """Return how many stops of a step are behind it."""
         return len(self.progress[key].stops_at)
 
-    def met_at(self, needs: Sequence[Need], step: Step) -> int | None:
+    def met_at(self, needs: Sequence[StepNeed], step: Step) -> int | None:
         """Return when these needs are met, waits included; None while one is not."""
         moment = self.not_before.get(step.task.key, 0)
         for need in needs:
@@ -162,7 +162,7 @@ class Bench:
                     it.done_at, again = moment, True
                     self.changes += 1
 
-    def work(self, rules: DayRules) -> list[Spell]:
+    def work(self, rules: DayRules) -> list[WorkSpell]:
         """Work one day by these rules; return who was at what, in order of beginning."""
         day = _Day(self, rules)
         for half in range(max(rules.halves, default=0)):
@@ -185,7 +185,7 @@ class Bench:
 class _Day:
     """A day in the making: who is at which step, and what was done so far."""
 
-    def __init__(self, bench: Bench, rules: DayRules) -> None:
+    def __init__(self, bench: WorkBench, rules: DayRules) -> None:
         self.bench, self.rules = bench, rules
         self.at: dict[int, str] = {}
         self.made: list[tuple[int, str, int]] = []
@@ -272,18 +272,18 @@ class _Day:
         moment = self.bench.ready_at(key)
         return moment is not None and moment <= now
 
-    def spells(self) -> list[Spell]:
+    def spells(self) -> list[WorkSpell]:
         """Return the day's half hours, those of one person at one step put together."""
-        spells: list[Spell] = []
+        spells: list[WorkSpell] = []
         last: dict[int, int] = {}
         for person, key, now in self.made:
             place = last.get(person)
             before = spells[place] if place is not None else None
             if before is not None and before.key == key and before.ends == now:
-                spells[place or 0] = Spell(
+                spells[place or 0] = WorkSpell(
                     person=person, key=key, begins=before.begins, ends=now + QUARTERS_A_HALF
                 )
                 continue
             last[person] = len(spells)
-            spells.append(Spell(person=person, key=key, begins=now, ends=now + QUARTERS_A_HALF))
+            spells.append(WorkSpell(person=person, key=key, begins=now, ends=now + QUARTERS_A_HALF))
         return spells

@@ -20,7 +20,7 @@ SHIFT, SPREAD = 7919, 100
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Demand:
+class Lasting:
     """An activity: how long it lasts, what comes before it, and what it takes of each kind.
 
     `lag` is what must pass after it before what follows begins.
@@ -41,7 +41,7 @@ class Timetable:
     length: int
 
 
-def limited(demands: Sequence[Demand], there_is: Sequence[int], *, tries: int = 400) -> Timetable:
+def limited(demands: Sequence[Lasting], there_is: Sequence[int], *, tries: int = 400) -> Timetable:
     """Return the shortest timetable found that never takes more than there is of each kind.
 
     It is begun `tries` times at most, from orders each shifted a little otherwise, the same ones
@@ -63,9 +63,9 @@ def limited(demands: Sequence[Demand], there_is: Sequence[int], *, tries: int = 
     for number in range(1, tries):
         if best.length <= least:
             break
-        found = forward.bettered(forward.priority(number))
-        if found.length < best.length:
-            best = found
+        table = forward.bettered(forward.priority(number))
+        if table.length < best.length:
+            best = table
     return best
 
 
@@ -73,7 +73,7 @@ class _Network:
     """Activities with what comes before and after each."""
 
     def __init__(
-        self, demands: Mapping[str, Demand], order: Sequence[str], there_is: Sequence[int]
+        self, demands: Mapping[str, Lasting], order: Sequence[str], there_is: Sequence[int]
     ) -> None:
         self.demands, self.order, self.there_is = demands, order, there_is
         self.before = {name: demands[name].after for name in order}
@@ -159,7 +159,7 @@ class _Network:
                 used[moment][kind] += takes
         return at
 
-    def _fits(self, demand: Demand, at: int, used: list[list[int]]) -> bool:
+    def _fits(self, demand: Lasting, at: int, used: list[list[int]]) -> bool:
         while len(used) < at + demand.lasts:
             used.append([0] * len(self.there_is))
         return all(

@@ -9,9 +9,9 @@ counted, to be agreed with the homeowner. Common practice, no source.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from jobs.domain.schedule.bench import Bench
+from jobs.domain.schedule.bench import WorkBench
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
-from jobs.domain.schedule.step import Need, Step
+from jobs.domain.schedule.step import Step, StepNeed
 from jobs.domain.schedule.trade import BACK, OPENS
 from jobs.domain.tasks import RoomShare
 
@@ -24,7 +24,7 @@ class LivedIn:
     use: str
     opening: tuple[str, ...]
     steps: tuple[str, ...]
-    closing: tuple[Need, ...]
+    closing: tuple[StepNeed, ...]
     lay: str
     first: int
     last: int
@@ -33,19 +33,19 @@ class LivedIn:
     waits: int
     """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
 
-    def is_opened(self, bench: Bench) -> bool:
+    def is_opened(self, bench: WorkBench) -> bool:
         """Whether something in it was begun that makes it no room to live in."""
         return any(bench.progress[key].done for key in self.opening)
 
-    def is_closed(self, bench: Bench) -> bool:
+    def is_closed(self, bench: WorkBench) -> bool:
         """Whether it can be lived in again."""
         return all(_is_met(need, bench) for need in self.closing)
 
-    def is_begun(self, bench: Bench) -> bool:
+    def is_begun(self, bench: WorkBench) -> bool:
         """Whether its first row is down."""
-        return _is_met(Need(key=self.lay, stop=self.first), bench)
+        return _is_met(StepNeed(key=self.lay, stop=self.first), bench)
 
-    def ready_at(self, bench: Bench) -> int | None:
+    def ready_at(self, bench: WorkBench) -> int | None:
         """Return when all that is its own before its first row is done and dry; None: not yet."""
         step = bench.steps[self.lay]
         needs = [n for stop, gate in step.gates.items() if stop <= self.first for n in gate]
@@ -60,7 +60,7 @@ class LivedIn:
         return (*self.steps, self.lay)
 
 
-def _is_met(need: Need, bench: Bench) -> bool:
+def _is_met(need: StepNeed, bench: WorkBench) -> bool:
     it = bench.progress[need.key]
     return it.done_at is not None or (0 < need.stop <= len(it.stops_at))
 
@@ -97,7 +97,7 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
         use=share.use,
         opening=tuple(opening),
         steps=tuple(s.key for s in here),
-        closing=(Need(key=lay.key, stop=last), *(Need(key=s.key) for s in back)),
+        closing=(StepNeed(key=lay.key, stop=last), *(StepNeed(key=s.key) for s in back)),
         lay=lay.key,
         first=first,
         last=last,

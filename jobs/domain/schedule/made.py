@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
-from jobs.domain.schedule.bench import Bench, Progress, Spell
+from jobs.domain.schedule.bench import StepProgress, WorkBench, WorkSpell
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, in_hours
 from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import Setting, WorkedDay, worked_days
@@ -42,7 +42,7 @@ class ScheduledDay:
     number: int
     date: date
     parts: tuple[ScheduledPart, ...]
-    spells: tuple[Spell, ...]
+    spells: tuple[WorkSpell, ...]
     opens: int
     waits: tuple[tuple[Task, int], ...]
     open_rows: tuple[tuple[Task, int], ...]
@@ -139,7 +139,7 @@ def _parts(step: Step, worked: WorkedDay) -> Iterator[ScheduledPart]:
         )
 
 
-def _reached(step: Step, it: Progress) -> tuple[Decimal, Decimal, Decimal, Decimal]:
+def _reached(step: Step, it: StepProgress) -> tuple[Decimal, Decimal, Decimal, Decimal]:
     """Return halves and exact hours done, of the step itself and of what goes along."""
     if not step.stops:
         whole = it.done_at is not None or it.done >= step.halves > 0
@@ -160,14 +160,14 @@ def _reached(step: Step, it: Progress) -> tuple[Decimal, Decimal, Decimal, Decim
     return Decimal(main), exact, Decimal(along_halves), along
 
 
-def _rows(step: Step, before: Progress, after: Progress) -> tuple[int, int] | None:
+def _rows(step: Step, before: StepProgress, after: StepProgress) -> tuple[int, int] | None:
     first, last = len(before.stops_at), len(after.stops_at)
     if step.task.code != "lay" or first == last:
         return None
     return step.task.rows_before + first + 1, step.task.rows_before + last
 
 
-def _rooms_of(step: Step, before: Progress, after: Progress) -> tuple[str, ...]:
+def _rooms_of(step: Step, before: StepProgress, after: StepProgress) -> tuple[str, ...]:
     """Return the rooms that rows were laid in."""
     rows = _rows(step, before, after)
     if rows is None:
@@ -179,7 +179,7 @@ def _rooms_of(step: Step, before: Progress, after: Progress) -> tuple[str, ...]:
     )
 
 
-def _is_last(step: Step, bench: Bench) -> bool:
+def _is_last(step: Step, bench: WorkBench) -> bool:
     """Whether with it all steps of its task are done."""
     return all(
         bench.progress[key].done_at is not None

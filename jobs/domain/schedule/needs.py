@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from jobs.domain.days.critical_path import in_working_order
-from jobs.domain.schedule.step import Need, Step, Stop
+from jobs.domain.schedule.step import Step, StepNeed, Stop
 from jobs.domain.schedule.trade import BACK, EVEN, ODD, OUT
 from jobs.domain.tasks import Task
 
@@ -39,9 +39,9 @@ def _with_needs(
     after = dict.fromkeys(step.task.after)
     if step.along is not None:
         after |= dict.fromkeys(step.along.after)
-    own = {step.task.key, *([step.along.key] if step.along else [])}
+    itself = {step.task.key, *([step.along.key] if step.along else [])}
     before: list[Step] = []
-    waiting, looked = [with_task.get(key, key) for key in after], set(own)
+    waiting, looked = [with_task.get(key, key) for key in after], set(itself)
     while waiting:
         key = waiting.pop(0)
         if key in looked:
@@ -84,27 +84,27 @@ def _is_elsewhere(step: Step, other: Step) -> bool:
     return bool(step.room and rooms and step.room not in rooms)
 
 
-def _needs(step: Step, other: Step) -> list[Need]:
+def _needs(step: Step, other: Step) -> list[StepNeed]:
     """Return what a step needs of one before it; nothing where that is done in another room."""
     if step.room and other.room:
         dry = (other.task.code, step.task.code) not in WET
-        return [Need(key=other.key, dry=dry)] if other.room == step.room else []
+        return [StepNeed(key=other.key, dry=dry)] if other.room == step.room else []
     if step.room and other.task.rooms:
         last = _rows_in(other.task, step.room)
         if last is not None and other.stops:
             stop = min(last[1], other.task.rows_before + len(other.stops)) - other.task.rows_before
-            return [Need(key=other.key, stop=stop)] if stop > 0 else []
-    return [Need(key=other.key, dry=(other.task.code, step.task.code) not in WET)]
+            return [StepNeed(key=other.key, stop=stop)] if stop > 0 else []
+    return [StepNeed(key=other.key, dry=(other.task.code, step.task.code) not in WET)]
 
 
-def _gates(step: Step, before: Sequence[Step]) -> dict[int, tuple[Need, ...]]:
+def _gates(step: Step, before: Sequence[Step]) -> dict[int, tuple[StepNeed, ...]]:
     """Return what must be done before the row with this number among those still to be laid."""
-    gates: dict[int, dict[Need, None]] = defaultdict(dict)
+    gates: dict[int, dict[StepNeed, None]] = defaultdict(dict)
     for other in before:
         rows = _rows_in(step.task, other.room) if other.room else None
         first = 1 if rows is None else max(1, rows[0] - step.task.rows_before)
         if first <= len(step.stops):
-            gates[first][Need(key=other.key)] = None
+            gates[first][StepNeed(key=other.key)] = None
     return {stop: tuple(needs) for stop, needs in sorted(gates.items())}
 
 

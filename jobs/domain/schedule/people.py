@@ -12,7 +12,7 @@ from jobs.domain.schedule.halves import quarters_of
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Person:
+class CrewPerson:
     """One of a crew: hours a day of this very person, and the dates between which they are in it.
 
     A `helper` does helpers' tasks alone. `skills` are codes of tasks; empty: all.
@@ -44,7 +44,7 @@ class Person:
 class Team:
     """Who works, from when, and the man-hours that all of them drive a day, out and home."""
 
-    people: tuple[Person, ...]
+    people: tuple[CrewPerson, ...]
     starts: Decimal = Decimal(8)
     drive: Decimal = ZERO
 
@@ -73,10 +73,10 @@ class Team:
         )
 
 
-def named_people(crew: CrewDay) -> tuple[Person, ...]:
+def named_people(crew: CrewDay) -> tuple[CrewPerson, ...]:
     """Return a crew that is known by its number: the lead, others, and helpers beside them."""
     return tuple(
-        Person(name=name, hours=crew.hours_per_day, helper=place >= crew.people)
+        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people)
         for place, name in enumerate(_names(crew))
     )
 

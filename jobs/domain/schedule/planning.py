@@ -8,8 +8,9 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from jobs.domain.schedule.bench import Bench, DayRules, Spell
+from jobs.domain.schedule.bench import DayRules, WorkBench, WorkSpell
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
+from jobs.domain.schedule.leaving import caps_of
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
 from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
@@ -30,9 +31,9 @@ class WorkedDay:
 
     date: date
     opens: int
-    spells: tuple[Spell, ...]
-    before: Bench
-    after: Bench
+    spells: tuple[WorkSpell, ...]
+    before: WorkBench
+    after: WorkBench
 
     @property
     def waits(self) -> bool:
@@ -118,7 +119,7 @@ class _Plan:
             key: (day - setting.start).days * QUARTERS_A_DAY
             for key, day in setting.not_before.items()
         }
-        self.bench = Bench(
+        self.bench = WorkBench(
             setting.steps,
             setting.team.people,
             not_before=not_before,
@@ -264,7 +265,7 @@ class _Plan:
             day, bench = following
         return True
 
-    def _next(self, bench: Bench, day: date) -> tuple[date, Bench] | None:
+    def _next(self, bench: WorkBench, day: date) -> tuple[date, WorkBench] | None:
         """Return the next worked day with nothing more opened, and the bench after it."""
         day += timedelta(days=self._gap_after(day))
         opened = [name for name, one in self.rooms.items() if one.is_opened(bench)]
@@ -286,7 +287,7 @@ class _Plan:
         return before >= self.setting.start and self.setting.working(before)
 
     def _tried(
-        self, bench: Bench, day: date, rooms: Collection[str], first: Collection[str] = ()
+        self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str] = ()
     ) -> WorkedDay | None:
         """Return the day with these rooms open, ending at stops that may be left; None: no work."""
         rules = self._rules(bench, day, rooms, first)
@@ -295,7 +296,7 @@ class _Plan:
             spells = after.work(rules)
             if not spells:
                 return None
-            caps = self._caps(bench, after, rules)
+            caps = caps_of(bench, after, rules, self.dumps)
             if caps == rules.caps:
                 break
             rules = replace(rules, caps=caps)
@@ -308,7 +309,7 @@ class _Plan:
         )
 
     def _rules(
-        self, bench: Bench, day: date, rooms: Collection[str], first: Collection[str]
+        self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
     ) -> DayRules:
         team = self.setting.team
         most = self.shut.get(day, QUARTERS_A_DAY)
@@ -324,46 +325,3 @@ class _Plan:
             rooms=rooms,
             first=(*self.dumps, *(key for room in named for key in room.first_steps())),
         )
-
-    def _caps(self, before: Bench, after: Bench, rules: DayRules) -> dict[str, int]:
-        """Return how far steps may go this day so that each ends at a stop; the same where all do.
-
-        A part between two stops that no whole day holds may be left in its midst.
-        """
-        caps = dict(rules.caps)
-        for key, it in after.progress.items():
-            step = after.steps[key]
-            if not step.stops or it.done == before.progress[key].done:
-                continue
-            behind = len(it.stops_at)
-            at = step.stops[behind - 1].halves if behind else 0
-            if it.done == at:
-                continue
-            if step.stops[behind].halves - at > after.whole_day(step, rules.halves):
-                continue
-            caps[key] = max(at, before.progress[key].done)
-        if caps == rules.caps:
-            caps |= self._till_the_dump(before, after, rules)
-        return caps
-
-    def _till_the_dump(self, before: Bench, after: Bench, rules: DayRules) -> dict[str, int]:
-        """Return caps that leave some tear-out for the day on which its load is driven away."""
-        open_runs = [key for key in self.dumps if after.progress[key].done_at is None]
-        torn = [
-            key for key, step in after.steps.items() if step.stops and step.task.code == "tear_out"
-        ]
-        if not open_runs or not torn or any(after.progress[k].done_at is None for k in torn):
-            return {}
-        if any(after.progress[key].done > before.progress[key].done for key in open_runs):
-            return {}
-        for key in torn:
-            was, now = before.progress[key].done, after.progress[key].done
-            if now > was:
-                earlier = [
-                    stop.halves for stop in after.steps[key].stops if was < stop.halves < now
-                ]
-                rest = -(-(after.steps[key].halves - was) // after.steps[key].most)
-                runs = sum(after.steps[run].halves for run in open_runs)
-                if earlier or rest + runs < min(halves for halves in rules.halves if halves):
-                    return {key: max([was, *earlier])}
-        return {}

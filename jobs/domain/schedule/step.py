@@ -10,7 +10,7 @@ from jobs.domain.tasks import Task
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Need:
+class StepNeed:
     """What must be done first: the whole step of this key, or its stops up to number `stop`.
 
     `dry`: whether its wait must be over too.
@@ -48,14 +48,14 @@ class Step:
     part: str = ""
     halves: int
     exact: Decimal
-    needs: tuple[Need, ...] = ()
+    needs: tuple[StepNeed, ...] = ()
     wait: int = 0
     people: int = 1
     most: int = 2
     along: Task | None = None
     along_exact: Decimal = ZERO
     stops: tuple[Stop, ...] = ()
-    gates: Mapping[int, tuple[Need, ...]] = field(default_factory=dict)
+    gates: Mapping[int, tuple[StepNeed, ...]] = field(default_factory=dict)
 
     @property
     def waits_for(self) -> tuple[str, ...]:

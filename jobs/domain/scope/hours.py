@@ -13,7 +13,7 @@ from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require
 from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.on_site import crew_of_hours, days_on_site
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
-from jobs.domain.scope.places import FloorFacts, lay_shares, room_shares, row_hours
+from jobs.domain.scope.by_room.places import FloorFacts, lay_shares, room_shares, row_hours
 from jobs.domain.scope.rates import (
     ProductionRate,
     find_rate,

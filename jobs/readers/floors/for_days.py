@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from jobs.domain.lengths import IN2_PER_FT2
+from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts, use_of
+from jobs.domain.scope.by_room.plan_rows import row_figures, rows_in_rooms
 from jobs.domain.scope.inputs import JobTake, RoomTake
-from jobs.domain.scope.places import FloorFacts, RoomFacts, use_of
-from jobs.domain.scope.plan_rows import row_figures, rows_in_rooms
 from jobs.models import FloorPlan, FloorZone, Job, Room
 from jobs.readers.floors.floors import place_of, placed_room
 from jobs.readers.stored_plan import stored_plan

@@ -29,6 +29,10 @@ def has_all(laid: Laid) -> bool:
     return {"tear_out", "level", "paint"} <= works and bool(laid.facts.holidays)
 
 
+def _say(words: str | None) -> None:
+    sys.stdout.write(f"{words}\n")
+
+
 def main() -> int:
     """Run, print what came of it, and return 1 where a rule is broken."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -37,7 +41,7 @@ def main() -> int:
     options.add_argument("--job", type=int, help="this one alone")
     given = options.parse_args()
     numbers = range(given.jobs) if given.job is None else [given.job]
-    print(made.__doc__)
+    _say(made.__doc__)
     broken, late, whole, days = Counter[str](), Counter[int](), 0, Counter[int]()
     for number in numbers:
         laid = made.a_job(Random(f"{given.seed}/{number}"))
@@ -46,11 +50,11 @@ def main() -> int:
         late[days_late(laid)] += 1
         for fault in faults_of(laid):
             broken[fault.split(":")[0]] += 1
-            print(f"job {number} ({facts_in_words(laid.facts)}): {fault}")
+            _say(f"job {number} ({facts_in_words(laid.facts)}): {fault}")
     soon = sum(count for by, count in late.items() if by <= 1)
-    print(f"{len(numbers)} jobs, {whole} with tear-out, leveling, paint and a holiday")
-    print(f"days a job {dict(sorted(days.items()))}; days late {dict(sorted(late.items()))}")
-    print(f"faults {dict(broken)}; {soon} of {len(numbers)} end a day late at most")
+    _say(f"{len(numbers)} jobs, {whole} with tear-out, leveling, paint and a holiday")
+    _say(f"days a job {dict(sorted(days.items()))}; days late {dict(sorted(late.items()))}")
+    _say(f"faults {dict(broken)}; {soon} of {len(numbers)} end a day late at most")
     return 1 if broken or soon < len(numbers) * 0.95 else 0
 
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
 
-from tests.sweeps.days.held import Day, Facts, Laid, Line, RoomOf, Stroke
+from tests.sweeps.days.held import Day, DayLine, Facts, Laid, RoomOf, TimeOn
 from tests.sweeps.days.order import BEFORE, Clock, kind
 
 A_DAY = 1440
@@ -22,10 +22,10 @@ FLOOR_WIDE = ("pick_up", "load", "setup", "carry", "clean")
 
 
 @dataclass(frozen=True)
-class Spell:
+class TimeSpan:
     """A stroke in minutes from the first midnight."""
 
-    stroke: Stroke
+    stroke: TimeOn
     begins: int
     ends: int
 
@@ -37,11 +37,11 @@ class Checker:
         self.laid, self.facts = laid, laid.facts
         self.clock = Clock(laid.facts)
         self.spells = [
-            Spell(stroke, self._at(day.date, stroke.begins), self._at(day.date, stroke.ends))
+            TimeSpan(stroke, self._at(day.date, stroke.begins), self._at(day.date, stroke.ends))
             for day in laid.days
             for stroke in day.strokes
         ]
-        self.by_kind: dict[str, list[Spell]] = defaultdict(list)
+        self.by_kind: dict[str, list[TimeSpan]] = defaultdict(list)
         for spell in self.spells:
             self.by_kind[kind(spell.stroke.work, spell.stroke.part)].append(spell)
 
@@ -113,7 +113,7 @@ class Checker:
         there = [s for s in self.spells if (s.stroke.work, s.stroke.floor) == (work, floor)]
         return Decimal(sum(s.ends - s.begins for s in there)) / 60
 
-    def _lines(self) -> Iterator[Line]:
+    def _lines(self) -> Iterator[DayLine]:
         for day in self.laid.days:
             yield from day.lines
 
@@ -161,7 +161,7 @@ class Checker:
         )
         return ends if last == room.rows[1] else begins
 
-    def _in_room(self, name: str, room: RoomOf) -> list[Spell]:
+    def _in_room(self, name: str, room: RoomOf) -> list[TimeSpan]:
         return [
             spell
             for spell in self.by_kind[name]
@@ -185,7 +185,7 @@ class Checker:
                         f"order: {name} in {room.name} against {other}, {spell}" for spell in late
                     )
 
-    def _late(self, name: str, other: str, room: RoomOf) -> list[Spell]:
+    def _late(self, name: str, other: str, room: RoomOf) -> list[TimeSpan]:
         begins = [s.begins for s in self._in_room(name, room)]
         return [s for s in self._in_room(other, room) if begins and s.ends > min(begins)]
 

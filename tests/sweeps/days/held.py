@@ -8,7 +8,7 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, kw_only=True)
-class Worker:
+class OneOfCrew:
     """One of the crew: hours a day of theirs."""
 
     name: str
@@ -32,7 +32,7 @@ class RoomOf:
 class Facts:
     """A job before it is laid out. Hours are exact, by (kind of work, floor); waits in hours."""
 
-    crew: tuple[Worker, ...]
+    crew: tuple[OneOfCrew, ...]
     starts: int
     drive: Decimal
     first: date
@@ -49,7 +49,7 @@ class Facts:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Stroke:
+class TimeOn:
     """What one person is at from one minute to another, counted from midnight."""
 
     person: str
@@ -62,7 +62,7 @@ class Stroke:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Line:
+class DayLine:
     """One line of a day: exact hours, half hours, rows that are finished."""
 
     work: str
@@ -78,8 +78,8 @@ class Day:
     """One day."""
 
     date: date
-    lines: tuple[Line, ...]
-    strokes: tuple[Stroke, ...]
+    lines: tuple[DayLine, ...]
+    strokes: tuple[TimeOn, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

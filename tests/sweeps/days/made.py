@@ -17,11 +17,11 @@ from random import Random
 from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.days import plan_days
 from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts
 from jobs.domain.scope.hours import SiteWork, Work, work_from
-from jobs.domain.scope.places import FloorFacts, RoomFacts
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.tasks import task_key
-from tests.sweeps.days.held import Day, Facts, Laid, Line, RoomOf, Stroke, Worker
+from tests.sweeps.days.held import Day, DayLine, Facts, Laid, OneOfCrew, RoomOf, TimeOn
 
 USES = ("bedroom", "bedroom", "kitchen", "bath", "", "", "", "")
 OLD = ("carpet", "carpet", "laminate", "wood", "tile")
@@ -168,7 +168,7 @@ def _laid(
 ) -> Laid:
     names = ["Lead", *(f"Installer {number}" for number in range(2, crew.people + 1))]
     facts = Facts(
-        crew=tuple(Worker(name=name, hours=crew.hours_per_day) for name in names),
+        crew=tuple(OneOfCrew(name=name, hours=crew.hours_per_day) for name in names),
         starts=8,
         drive=drive,
         first=first,
@@ -188,7 +188,7 @@ def _laid(
 def _day(day: PlannedDay, work: Work) -> Day:
     named = {task_key(task.code, task.zone): (task.code, task.zone) for task in work.tasks}
     strokes = [
-        Stroke(
+        TimeOn(
             person=lane.person,
             work=named[lane.task][0],
             floor=named[lane.task][1],
@@ -200,7 +200,7 @@ def _day(day: PlannedDay, work: Work) -> Day:
         for lane in day.lanes
     ]
     lines = [
-        Line(
+        DayLine(
             work=entry.task_code,
             floor=entry.zone,
             part=entry.part,

@@ -13,7 +13,7 @@ import pytest
 
 from tests.sweeps.days.__main__ import days_late
 from tests.sweeps.days.checker import faults_of
-from tests.sweeps.days.held import Day, Laid, Stroke
+from tests.sweeps.days.held import Day, Laid, TimeOn
 from tests.sweeps.days.made import a_job
 
 SPOILABLE = "12/57"
@@ -34,7 +34,7 @@ def test_most_random_jobs_end_a_day_after_they_could_at_most() -> None:
     assert sum(days_late(drawn(f"12/{number}")) <= 1 for number in range(12)) >= 11
 
 
-def changed(laid: Laid, change: Callable[[Stroke], Stroke]) -> Laid:
+def changed(laid: Laid, change: Callable[[TimeOn], TimeOn]) -> Laid:
     """Return days whose strokes are changed."""
     days = [replace(day, strokes=tuple(change(s) for s in day.strokes)) for day in laid.days]
     return replace(laid, days=tuple(days))

@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.domain.days.days import CrewDay
+from jobs.domain.days.crew import CrewDay
 from jobs.domain.tasks import Task
 from tests.jobs.domain.days.planned import WEEKDAYS, a_task, entries, planned
 

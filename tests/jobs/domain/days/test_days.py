@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from jobs.domain.days.days import CrewDay, DaysError, plan_days
+from jobs.domain.days.crew import CrewDay, DaysError
+from jobs.domain.days.days import plan_days
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off

@@ -6,7 +6,7 @@ import pytest
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.days.critical_path import critical_path
-from jobs.domain.schedule.limited import Demand, limited
+from jobs.domain.schedule.limited import Lasting, limited
 
 # Job: duration (R1, R2, R3, R4) -> successors, as published.
 J301_1 = """
@@ -22,7 +22,7 @@ J301_1 = """
 CAPACITIES = (12, 13, 4, 12)
 
 
-def j301_1() -> list[Demand]:
+def j301_1() -> list[Lasting]:
     jobs: dict[str, tuple[int, tuple[int, ...], list[str]]] = {}
     for text in J301_1.split():
         name, rest = text.split(":")
@@ -31,7 +31,7 @@ def j301_1() -> list[Demand]:
         demands = tuple(int(each) for each in takes.split(",")) if takes else (0, 0, 0, 0)
         jobs[name] = (int(lasts), demands, [each for each in following.split(",") if each])
     return [
-        Demand(
+        Lasting(
             name=name,
             lasts=lasts,
             takes=takes,
@@ -65,23 +65,23 @@ def test_j301_1_takes_43_with_what_there_is() -> None:
 
 
 def test_one_person_does_one_thing_after_another() -> None:
-    demands = [Demand(name=name, lasts=2, takes=(1,)) for name in "abc"]
+    demands = [Lasting(name=name, lasts=2, takes=(1,)) for name in "abc"]
     assert limited(demands, (1,)).length == 6
     assert limited(demands, (3,)).length == 2
 
 
 def test_a_lag_passes_before_what_follows() -> None:
-    level = Demand(name="level", lasts=2, takes=(1,), lag=48)
-    lay = Demand(name="lay", lasts=10, takes=(1,), after=("level",))
+    level = Lasting(name="level", lasts=2, takes=(1,), lag=48)
+    lay = Lasting(name="lay", lasts=10, takes=(1,), after=("level",))
     assert limited([level, lay], (1,)).begins["lay"] == 50
 
 
 def test_what_takes_more_than_there_is_is_refused() -> None:
     with pytest.raises(BadValueError, match=r"a.takes 1 is 2; accepted: at most 1"):
-        limited([Demand(name="a", lasts=1, takes=(2,))], (1,))
+        limited([Lasting(name="a", lasts=1, takes=(2,))], (1,))
 
 
 def test_a_ring_of_waiting_is_named() -> None:
-    ring = [Demand(name="a", lasts=1, after=("b",)), Demand(name="b", lasts=1, after=("a",))]
+    ring = [Lasting(name="a", lasts=1, after=("b",)), Lasting(name="b", lasts=1, after=("a",))]
     with pytest.raises(BadValueError, match=r"order is '.*a.*b.*'; accepted: no ring"):
         limited(ring, ())

@@ -9,8 +9,8 @@ from decimal import Decimal
 
 from jobs.domain.days.crew import CrewDay
 from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts
 from jobs.domain.scope.hours import SiteWork, Work, work_from
-from jobs.domain.scope.places import FloorFacts, RoomFacts
 from jobs.domain.scope.rates import STARTING_RATES
 
 ROOMS = {"living": (280, (1, 20)), "hall": (60, (21, 24)), "office": (240, (25, 44))}

@@ -16,7 +16,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.days.days import CrewDay, plan_days
+from jobs.domain.days.crew import CrewDay
+from jobs.domain.days.days import plan_days
 from jobs.domain.days.on_site import booked_for, crew_of_hours
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.hours import SiteWork, Work, work_from

@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
-from jobs.domain.scope.places import ROW_DRIVERS
+from jobs.domain.scope.by_room.places import ROW_DRIVERS
 from layout.values.outline import Ring
 
 IN_ROOM = 0.05
@@ -54,9 +54,9 @@ def rows_in_rooms(
     shapes = [Polygon(piece["outline"]).buffer(0) for piece in pieces]
     whole = max((shape.area for shape in shapes), default=0.0)
     numbers = [int(piece["row"]) for piece in pieces]
-    found: dict[str, tuple[int, int] | None] = {}
+    rows: dict[str, tuple[int, int] | None] = {}
     for name, ring in rooms.items():
         shared = shapely.area(shapely.intersection(shapes, Polygon(ring).buffer(0)))
         inside = [row for row, part in zip(numbers, shared, strict=True) if part > whole * IN_ROOM]
-        found[name] = (min(inside), max(inside)) if inside else None
-    return found
+        rows[name] = (min(inside), max(inside)) if inside else None
+    return rows
