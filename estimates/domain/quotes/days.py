@@ -20,7 +20,6 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 ROOM_WORK = {
-    "furniture": "furniture out of the way",
     "fixtures_off": "toilet and appliances out",
     "base_off": "baseboard off",
     "doors_off": "doors off",
@@ -32,7 +31,9 @@ ROOM_WORK = {
     "fixtures_on": "toilet and appliances back",
 }
 """Work of a floor as a day names it; what is not here is part of the work around it."""
+BACK = "furniture back"
 IN_PARTS = {
+    "furniture": ("furniture out of the way", "furniture out of the way", "", BACK),
     "tear_out": ("{old} out", "{old} out, begun", "more of {old} out", "rest of {old} out"),
     "paint": ("painting", "painting begun", "painting goes on", "painting finished"),
     "lay": ("floor in", "floor begun", "floor goes on", "floor finished"),
@@ -99,6 +100,7 @@ def _said_of(
         words = [
             words for code in day.codes(zone) if (words := _work(scope, days, place, code, zone))
         ]
+        words.sort(key=lambda said: said == BACK)
         if words and len(scope.zones) > 1:
             yield f"{_rooms_of(zone, rooms)}: {listed(words)}."
         elif words:

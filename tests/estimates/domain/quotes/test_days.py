@@ -42,6 +42,18 @@ def test_work_over_several_days_says_where_it_stands() -> None:
     ]
 
 
+def test_furniture_that_is_moved_on_two_days_comes_back_on_the_last() -> None:
+    scope = two_rooms(
+        schedule=days(
+            {"furniture:up": "1", "tear_out:up": "3", "lay:up": "6"},
+            {"furniture:up": "1", "lay:up": "6"},
+        )
+    )
+    first, last = (day.text for day in day_sections(scope, ROOMS, ""))
+    assert first == "Furniture out of the way, carpet out and floor begun."
+    assert last == "Floor finished and furniture back."
+
+
 def test_no_night_is_lost_where_the_floor_is_in_on_the_same_day() -> None:
     assert night_sentences(in_one_day(), ROOMS) == (
         "The bedroom and the hall can be used every night.",
