@@ -22,7 +22,8 @@ ANSWER_SECONDS = 1.0
 class Typist:
     """Hands that only click and type; every field is clicked first.
 
-    ``inside``: the part of the page (a CSS selector) where fields are looked for.
+    ``inside``: the part of the page (a CSS selector) where fields are looked for; ``shots``: what
+    the pictures of the walk begin with.
     """
 
     hands: Hands
@@ -32,6 +33,7 @@ class Typist:
     pages: int = 0
     waited: float = 0
     inside: str = "body"
+    shots: str = ""
 
     @property
     def page(self) -> Page:
