@@ -60,6 +60,12 @@ class QuotePage:
         return f"{self.quote.job_number}-{self.quote.number}"
 
     @property
+    def ask_at(self) -> str:
+        """Where a question goes: phone or mail, else the company by name."""
+        head = self.quote.letterhead
+        return " or ".join(way for way in (head.phone, head.email) if way) or head.name
+
+    @property
     def site_apart(self) -> str:
         """Where the floor is, where that is not the client's own address."""
         site = ", ".join(line.strip() for line in self.quote.site.splitlines() if line.strip())

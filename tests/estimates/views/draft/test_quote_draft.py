@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import timedelta
 from html import unescape
 from io import BytesIO
-from typing import Any
 
 import pytest
 from django.http import HttpResponse
@@ -40,7 +39,7 @@ def see(visitor: Visitor, name: str, job: Job) -> str:
     return unescape(visitor.get(reverse(name, args=[job.pk])).content.decode())
 
 
-def send(visitor: Visitor, job: Job, *, by_htmx: bool = False, **typed: str) -> HttpResponse:
+def send(visitor: Visitor, job: Job, by_htmx: bool = False, /, **typed: str) -> HttpResponse:
     """Send the form of the draft as it is shown, with what is typed."""
     address = reverse("quote-draft", args=[job.pk])
     form = visitor.get(address).context["form"]
@@ -60,8 +59,8 @@ def issue(visitor: Visitor, job: Job) -> HttpResponse:
     return visitor.post(reverse("quote-issue-draft", args=[job.pk]), typed)  # type: ignore[return-value]
 
 
-def words(answer: Any) -> str:
-    return unescape(answer.content.decode())
+def words(response: object) -> str:
+    return unescape(getattr(response, "content", b"").decode())
 
 
 def test_the_price_leads_to_the_draft(visitor: Visitor, drafted_job: Job) -> None:
@@ -95,10 +94,10 @@ def test_a_draft_is_kept_and_previewed_with_its_choices(visitor: Visitor, drafte
 
 
 def test_what_is_typed_is_shown_before_it_is_saved(visitor: Visitor, drafted_job: Job) -> None:
-    answer = send(visitor, drafted_job, by_htmx=True, color="Demo Sand", do="propose")
+    answer = send(visitor, drafted_job, True, color="Demo Sand", do="propose")
     assert "color Demo Sand" in words(answer)
     assert "<h1" not in words(answer)
-    refused = send(visitor, drafted_job, by_htmx=True, color="x" * 81, do="propose")
+    refused = send(visitor, drafted_job, True, color="x" * 81, do="propose")
     assert "81 characters are too many" in words(refused)
     assert not QuoteDraft.objects.exists()
 
@@ -169,7 +168,7 @@ def test_a_job_without_a_price_says_why_and_keeps_what_was_typed(
     ],
 )
 def test_what_can_not_be_is_refused_at_its_field(
-    visitor: Visitor, drafted_job: Job, typed: dict[str, Any], said: str
+    visitor: Visitor, drafted_job: Job, typed: dict[str, str], said: str
 ) -> None:
     answer = send(visitor, drafted_job, **typed)
     assert answer.status_code == 422
