@@ -22,6 +22,7 @@ from estimates.readers.quote_page import quote_page
 from estimates.readers.sending.days import days_of
 from estimates.readers.sending.states import state_of
 from estimates.services.sending import answers
+from estimates.views.sending.closed import opened_by_link
 from jobs.clock import day_of, local_to, today_of
 from jobs.forms.base import Data, PlainForm, sent
 from jobs.http import client_address, render_page
@@ -46,6 +47,7 @@ class AnswerForms:
 
 
 @never_cache
+@opened_by_link
 @edits
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     """The quote as issued, with the forms to accept it, to ask and to decline."""
@@ -133,6 +135,7 @@ def _chosen(issued: IssuedQuote, acceptance: Acceptance | None) -> QuoteChoice |
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def quote_public_file(request: HttpRequest, token: str) -> HttpResponse:
     """The PDF exactly as issued."""

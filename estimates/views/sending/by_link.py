@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from estimates.access import quote_by_link, quote_link
 from estimates.readers.sending.days import days_of
 from estimates.services.sending import answers
+from estimates.views.sending.closed import opened_by_link
 from jobs.calendar import crew_calendar
 
 
@@ -21,6 +22,7 @@ def quote_public_seen(request: HttpRequest, token: str) -> HttpResponse:
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def quote_public_days(request: HttpRequest, token: str) -> HttpResponse:
     """The planned days as a calendar file (RFC 5545). Raises Http404 while none is planned."""
