@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from estimates.access import quote_by_link, quote_link
+from estimates.access import is_one_of_us, quote_by_link, quote_link
 from estimates.domain.law.cancel import signed_later
 from estimates.domain.quotes.content import IssuedQuote, QuoteChoice
 from estimates.domain.quotes.states import OPEN
@@ -61,6 +61,8 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         if is_word and form.carry_out(_answer(request, link, form)) is not None:
             return redirect("quote-public", token=token)
         context = _context(link, issued, forms, token)
+        if is_one_of_us(request, link.quote):
+            context["seen_url"] = ""
         response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
     return response

@@ -65,7 +65,7 @@ def _chosen(event: QuoteEvent) -> str:
 
 def _called(quote: Quote) -> str:
     job = quote.job
-    return f"Quote {job.number}-{quote.number}, {job.client}, {job.title}"
+    return f"Quote {job.number}-{quote.number} ({job.client}, {job.title})"
 
 
 def _mails(company: Company) -> Iterator[Waiting]:

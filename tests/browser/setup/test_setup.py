@@ -14,8 +14,16 @@ from jobs.models import Company, User
 from tests.axe import axe_faults
 from tests.browser.hands import Hands, look_at
 from tests.browser.typist import Typist
+from tests.builders import make_company, make_person
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company of which only the name is known."""
+    company = make_company("Fernwood Floors", address="", phone="")
+    return make_person(company, name="Mara Quill")
 
 
 @pytest.fixture
