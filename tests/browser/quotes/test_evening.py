@@ -128,11 +128,13 @@ def accept_once_more(late: Hands) -> None:
 def copies_came(box: Mailbox, owner: User) -> None:
     """Both have the paper by mail, with what was accepted."""
     carry_out_waiting()
-    paper = read_file(Quote.objects.get().pdf)
+    quote = Quote.objects.get()
+    paper = read_file(quote.pdf)
+    _, chosen = stored_quote(quote).choices
     for address in (owner.email, INES):
         (copy,) = [mail for mail in box.to(address) if "accepted" in str(mail["Subject"])]
         assert [file.get_content() for file in copy.iter_attachments()] == [paper]
-        assert "New baseboard, $2,497.19" in text_in(copy)
+        assert f"New baseboard, ${chosen.total:,}" in text_in(copy)
 
 
 def test_a_quote_is_sent_and_accepted_in_one_evening(typist: Typist, blank_owner: User) -> None:
