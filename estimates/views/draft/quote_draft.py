@@ -100,9 +100,10 @@ def _typed_context(row: QuoteDraft, form: QuoteDraftForm) -> Context:
 
 def _saved_context(row: QuoteDraft) -> Context:
     """What the saved draft would say, with a list where the prices it lacks are typed."""
-    context = _said_context(row)
-    needs = need_forms(context["said"].needs)
-    return context | needs_context(needs) | {"job_pk": row.job_id, "needs_query": DRAFT_QUERY}
+    said = said_of(row, today_of(row.job.company))
+    needs = needs_context(need_forms(said.needs))
+    answered = {"job_pk": row.job_id, "needs_query": DRAFT_QUERY}
+    return _said_context(row, said) | needs | answered
 
 
 def _said_context(row: QuoteDraft, known: Said | None = None) -> Context:

@@ -18,7 +18,7 @@ def opened_by_link(view: View[Given]) -> View[Given]:
     """Answer what a link doesn't open in words for whoever was sent it, not for the office."""
 
     @wraps(view)
-    def answer(request: HttpRequest, *args: Given.args, **kwargs: Given.kwargs) -> HttpResponse:
+    def answer(request: HttpRequest, /, *args: Given.args, **kwargs: Given.kwargs) -> HttpResponse:
         try:
             return view(request, *args, **kwargs)
         except Http404:
