@@ -101,8 +101,8 @@ class Typist:
         typing = self.keys * KEY_SECONDS + 2 * self.fields * HOME_SECONDS
         return pointing + typing + self.pages * ANSWER_SECONDS + self.waited
 
-    def told(self, what: str) -> str:
-        """What was counted, in a line."""
+    def summary(self, what: str) -> str:
+        """Return what was counted, in a line."""
         counted = f"{self.fields} fields, {self.clicks} clicks, {self.keys} keys"
         waits = f"{self.pages} pages, {self.waited:.0f} s waited for the worker"
         return f"{what}: {counted}, {waits}: {self.seconds:.0f} s by the model"

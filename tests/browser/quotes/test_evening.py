@@ -73,8 +73,8 @@ def is_seen(quote: Quote) -> bool:
 def scan(quote: Quote, link: str) -> None:
     """A scanner of mail opens the link, and nothing is noted."""
     for method in ("HEAD", "GET"):
-        asked = urllib.request.Request(link, method=method)
-        with urllib.request.urlopen(asked) as answer:
+        request = urllib.request.Request(link, method=method)
+        with urllib.request.urlopen(request) as answer:
             assert answer.status == 200
     assert not is_seen(quote)
 
@@ -152,9 +152,9 @@ def test_a_quote_is_sent_and_accepted_in_one_evening(typist: Typist, blank_owner
         write_with_a_choice(counted)
         by_hand.issue(counted)
         link = link_in(by_hand.mail(counted, box))
-        told = counted.told("a measured job, its first product included, to its sent quote")
+        line = counted.summary("a measured job, its first product included, to its sent quote")
         after = f"{counted.seconds - planned:.0f} s of them once it was planned"
-        print(f"\n{told}, {after}")  # noqa: T201
+        print(f"\n{line}, {after}")  # noqa: T201
         assert counted.seconds <= 5 * 60
         quote = Quote.objects.get()
         scan(quote, link)

@@ -31,7 +31,7 @@ def test_a_blank_company_sends_its_first_quote_within_fifteen_minutes(typist: Ty
         by_hand.issue(typist)
         by_hand.mail(typist, box)
     tape = WALLS * TAPE_SECONDS
-    told = typist.told("a blank company to its first sent quote")
-    print(f"\n{told}, and {tape} s at the tape")  # noqa: T201
+    line = typist.summary("a blank company to its first sent quote")
+    print(f"\n{line}, and {tape} s at the tape")  # noqa: T201
     assert state_of(Quote.objects.get()) == "sent"
     assert typist.seconds + tape <= 15 * 60

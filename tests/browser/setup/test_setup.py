@@ -108,7 +108,7 @@ def fill_the_rest(typist: Typist, picture: Path) -> None:
 
 
 def tell(typist: Typist, what: str) -> None:
-    print(f"\n{typist.told(what)}")  # noqa: T201
+    print(f"\n{typist.summary(what)}")  # noqa: T201
 
 
 def test_by_keys_alone_a_part_opens_is_typed_and_saved(typist: Typist, owner: User) -> None:
