@@ -83,7 +83,7 @@ DAYS = (
     ("Day 3", "Baseboard, doors, cleaning. By noon you look it over with us."),
 )
 NIGHTS = ("At most one night without the bedroom.",)
-CLEAR = ("closets and shelves", "small things", "beds stripped; we move what is heavy")
+CLEAR = ("Clear closets, shelves and small things.", "Strip the beds; we move what is heavy.")
 WARRANTY = (
     "We stand behind our work for two years: a joint that opens, a plank that lifts or a strip "
     "that comes loose is put right at no charge."

@@ -45,8 +45,7 @@ WHOLE_JOB = {
 UNUSABLE = ("furniture", "tear_out", "level", "lay")
 """From the first of these to the last row nobody can sleep in a room."""
 NOT_MOVED = (
-    "Aquariums, pianos and electronics: empty, unplug and move them before day 1. "
-    "We don't move them."
+    "Empty and unplug aquariums, pianos and electronics and move them out: we don't move them."
 )
 """Common practice, no source."""
 
@@ -192,13 +191,13 @@ def clear_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     ]
     said = []
     if furnished and "furniture" in scope.left:
-        said.append(f"Before day 1: clear all furniture out of {listed(furnished)}.")
+        said.append(f"Clear all furniture out of {listed(furnished)}.")
     elif furnished:
         said.append(
-            f"Before day 1: clear closets, shelves and small things in {listed(furnished)}, "
+            f"Clear closets, shelves and small things in {listed(furnished)}, "
             "and strip the beds. We move what is heavy."
         )
     bare = [room.name for room in rooms if room.name not in furnished]
     if bare:
-        said.append(f"Before day 1: keep {listed(bare)} clear.")
-    return (*said, NOT_MOVED, "Power and heat on, and a grown-up within reach by phone.")
+        said.append(f"Keep {listed(bare)} clear.")
+    return (*said, NOT_MOVED, "Power and heat stay on, and an adult can be reached by phone.")

@@ -67,3 +67,15 @@ def test_the_planned_days_are_a_calendar_file_without_hours_or_prices(quote: Quo
 
 def test_somebody_elses_days_are_not_opened_by_a_guess(quote: Quote) -> None:
     assert Visitor().get(reverse("quote-public-days", args=["x" * 43])).status_code == 404
+
+
+def test_whoever_sent_the_quote_does_not_see_it_for_the_homeowner(
+    visitor: Visitor, quote: Quote
+) -> None:
+    page = visitor.get(at(quote, "quote-public")).content.decode()
+    assert at(quote, "quote-public-seen") not in page
+    assert visitor.post(at(quote, "quote-public-seen")).status_code == 204
+    assert not quote.events.exists()
+    assert (
+        at(quote, "quote-public-seen") in Visitor().get(at(quote, "quote-public")).content.decode()
+    )
