@@ -15,7 +15,9 @@ class EstimatesConfig(AppConfig):
         from estimates.readers import path_steps, roll_sizes
         from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
+        from estimates.readers.setup.sales import arrival
         from estimates.services.orders.drafts import draft_of_extra
+        from jobs.readers.feeds import arrival as arrivals
         from jobs.services.extras import extras
 
         path_steps.register()
@@ -23,3 +25,4 @@ class EstimatesConfig(AppConfig):
         waiting.register()
         changes_waiting.register()
         extras.register(draft_of_extra)
+        arrivals.register(arrival)

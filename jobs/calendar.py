@@ -1,13 +1,14 @@
-"""The only door to the calendar libraries: working days, and a crew's days as a calendar file.
+"""The only door to the calendar libraries: working days, and a crew's days as a calendar.
 
-The file is an iCalendar stream (RFC 5545) of whole-day events.
+Both are iCalendar streams (RFC 5545): a file of whole-day events to be saved, and a calendar that
+is read again and again, whose events begin when the crew arrives and tell when they are canceled.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
 import holidays
@@ -83,3 +84,65 @@ def crew_calendar(*, name: str, days: Iterable[CalendarDay]) -> bytes:
         event.add("transp", "OPAQUE")
         calendar.add_component(event)
     return bytes(calendar.to_ical())
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FeedEvent:
+    """One event of a calendar that is read again: ``sequence`` rises whenever anything changed."""
+
+    uid: str
+    sequence: int
+    starts_at: datetime
+    ends_at: datetime
+    title: str
+    place: str
+    text: str
+    canceled: bool
+    changed_at: datetime
+
+
+READ_AGAIN = timedelta(hours=1)
+"""How soon a calendar program is asked to look again; it decides by itself."""
+
+_A_YEAR = timedelta(days=366)
+
+
+def feed_calendar(*, name: str, zone: tzinfo, events: Iterable[FeedEvent]) -> bytes:
+    """Return a calendar to be read again: an iCalendar stream (RFC 5545) with times of ``zone``.
+
+    The rules of the zone stand in it (RFC 5545, 3.6.5), from a year before its events to one after.
+    """
+    calendar = Calendar()
+    calendar.add("prodid", "-//Rowbook//Days of a crew//EN")
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    calendar.add("name", name)
+    calendar.add("x-wr-calname", name)
+    calendar.add("refresh-interval", READ_AGAIN, parameters={"value": "DURATION"})
+    listed = list(events)
+    for event in listed:
+        calendar.add_component(_event(event, zone))
+    if listed:
+        first = min(event.starts_at for event in listed)
+        last = max(event.ends_at for event in listed)
+        year = timedelta(days=366)
+        calendar.add_missing_timezones(
+            first_date=(first - year).date(), last_date=(last + year).date()
+        )
+    return bytes(calendar.to_ical())
+
+
+def _event(said: FeedEvent, zone: tzinfo) -> Event:
+    event = Event()
+    event.add("uid", said.uid)
+    event.add("sequence", said.sequence)
+    event.add("dtstamp", said.changed_at.astimezone(UTC))
+    event.add("last-modified", said.changed_at.astimezone(UTC))
+    event.add("dtstart", said.starts_at.astimezone(zone))
+    event.add("dtend", said.ends_at.astimezone(zone))
+    event.add("status", "CANCELLED" if said.canceled else "CONFIRMED")
+    event.add("summary", said.title)
+    event.add("location", said.place)
+    event.add("description", said.text)
+    event.add("transp", "TRANSPARENT" if said.canceled else "OPAQUE")
+    return event

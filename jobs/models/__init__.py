@@ -6,6 +6,7 @@ from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
+from jobs.models.feeds.feed import CalendarFeed, PublishedDay
 from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
@@ -46,6 +47,7 @@ __all__ = [
     "Allowed",
     "AuditLine",
     "BaseTreatment",
+    "CalendarFeed",
     "Client",
     "ClientKind",
     "Company",
@@ -74,6 +76,7 @@ __all__ = [
     "Paper",
     "PastRate",
     "Product",
+    "PublishedDay",
     "Rate",
     "Removal",
     "RemovedKind",
