@@ -27,6 +27,7 @@ from jobs.models import (
     FloorZone,
     Job,
     JobExtra,
+    KeptConflict,
     LogEntry,
     Mail,
     Packet,
@@ -271,6 +272,11 @@ def feed_for(request: SignedInRequest, pk: int) -> CalendarFeed:
     if not request.user.is_owner:
         feeds = feeds.filter(person=request.user)
     return get_object_or_404(feeds, pk=pk)
+
+
+def kept_conflict_for(request: SignedInRequest, pk: int) -> KeptConflict:
+    """Return a kept conflict of the company. Raises PermissionDenied, or Http404."""
+    return _office_row(request, KeptConflict.objects.filter(company=company_of(request)), pk)
 
 
 def crew_of_owner(request: SignedInRequest, pk: int) -> Crew:

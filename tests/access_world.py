@@ -28,6 +28,7 @@ from jobs.models import (
     ExistingFloor,
     Job,
     JobExtra,
+    KeptConflict,
     Mail,
     Rate,
     Role,
@@ -127,7 +128,8 @@ def _feeds(member: User, company: Company, crew: Crew) -> dict[str, object]:
     """Return the key of the member's calendar link, and the word of that of the crew."""
     theirs = open_feed(company=company, user=member, version=0)
     of_crew = open_feed(company=company, user=member, version=0, crew=crew)
-    return {"feed": theirs.pk, "word": of_crew.token}
+    kept = KeptConflict.objects.create(company=company, key="crew:1", text="Two", reason="Both")
+    return {"feed": theirs.pk, "word": of_crew.token, "kept": kept.pk}
 
 
 def _changes(job: Job, extra: JobExtra) -> dict[str, object]:

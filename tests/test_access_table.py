@@ -203,6 +203,9 @@ TABLE = tuple(
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm
+    board              -         rkffkk  mmmmmm
+    board-keep         -         mmmmmm  ruffuu
+    board-take-up      kept      mmmmmm  rnffrn
     feed               word      kkkkkk  mmmmmm
     feed-list          -         rkkkkk  mmmmmm
     feed-person        -         mmmmmm  rrrrrr

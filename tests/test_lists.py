@@ -91,6 +91,7 @@ LISTS = tuple(
     job-trim        job        rooms
     room-trim       room       runs doorways
     day-list        -          crews
+    board           -          crews held_jobs
     feed-list       -          crews
     day             day        entries people floors
     log-add         day        people
@@ -214,6 +215,8 @@ ONE_THING = {
     "change-file": _FILE,
     "change-public": _FROZEN,
     "change-decline": _ACT,
+    "board-keep": _ACT,
+    "board-take-up": _ACT,
     "feed": _FILE,
     "feed-person": _ACT,
     "feed-crew": _ACT,

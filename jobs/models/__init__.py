@@ -1,6 +1,7 @@
 """The rows of the jobs app, by subject."""
 
 from jobs.models.base import UnitSystem, Versioned
+from jobs.models.board.kept import KeptConflict
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, Packet, WorkDay
@@ -65,6 +66,7 @@ __all__ = [
     "Job",
     "JobExtra",
     "JobPayer",
+    "KeptConflict",
     "LaidOver",
     "LockType",
     "LogEntry",

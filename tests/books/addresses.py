@@ -14,6 +14,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
+    "board/kept/": "jobs.KeptConflict.pk",
     "c/": "estimates.ChangeLink.token_hash",
     "change-drafts/": "estimates.ChangeDraft.pk",
     "change-lines/": "estimates.ChangeLine.pk",

@@ -139,6 +139,8 @@ NOT_PICTURED = {
     "change-withdraw": POST_ONLY,
     "company-logo": "the picture that the set-up page shows, as a file",
     "crew-calendar": DATA_FILE,
+    "board-keep": POST_ONLY,
+    "board-take-up": POST_ONLY,
     "feed": DATA_FILE,
     "feed-crew": POST_ONLY,
     "feed-person": POST_ONLY,
