@@ -26,13 +26,27 @@ TITLES: Mapping[ConflictKind, str] = {
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Conflict:
-    """One thing that can't be as it stands: where, in words, and the jobs that are in it."""
+    """One thing that can't be as it stands: where, in words, and the jobs that are in it.
+
+    ``crew`` and ``person`` are whose day it is, where it is a crew's or a person's.
+    """
 
     kind: ConflictKind
     key: str
     date: date
     text: str
     jobs: tuple[Named, ...]
+    crew: int | None = None
+    person: int | None = None
+
+    def is_of(self, day: BookedDay, person: int | None = None) -> bool:
+        """Whether a day is in it, as the crew has that day or as one person of the crew has it."""
+        if self.date != day.date or day.job not in {job for job, _ in self.jobs}:
+            return False
+        if self.person is not None:
+            people = {one for one, _ in day.people} if person is None else {person}
+            return self.person in people
+        return self.crew is None or self.crew == day.crew
 
     @property
     def title(self) -> str:
@@ -62,6 +76,7 @@ def _crews(days: Iterable[BookedDay]) -> Iterator[Conflict]:
                 date=on,
                 text=f"{those[0].crew_name} is on {parts} on {day_words(on)}; a day has {whole}.",
                 jobs=jobs,
+                crew=crew,
             )
 
 
@@ -81,6 +96,7 @@ def _people(days: Iterable[BookedDay]) -> Iterator[Conflict]:
                 date=on,
                 text=f"{name} is on {parts} on {day_words(on)}.",
                 jobs=jobs,
+                person=person,
             )
 
 

@@ -10,10 +10,10 @@ from datetime import date, timedelta
 from django.db.models import Count, Min, Q
 
 from jobs.calendar import why_not_worked
-from jobs.domain.board.booked import BookedDay, Promise
+from jobs.domain.board.booked import BookedDay, Promise, hours_words
 from jobs.domain.board.conflicts import Conflict, conflicts_in
 from jobs.domain.board.free import FreeDays, Room, free_days, room_on
-from jobs.models import Company, Crew, Job, WorkDay
+from jobs.models import Company, Crew, Job, KeptConflict, WorkDay
 from jobs.readers.board.holds import OpenHolds, open_holds_by_job
 from jobs.readers.board.promises import promised_starts
 
@@ -29,6 +29,7 @@ class Visit:
     day: BookedDay
     title: str
     count: int
+    hours: str
     share: int
     clashes: bool
 
@@ -61,6 +62,7 @@ class Board:
     crews: tuple[Lane, ...]
     people: tuple[Lane, ...]
     conflicts: tuple[Conflict, ...]
+    kept: Mapping[str, KeptConflict]
 
 
 def board_of(company: Company, *, monday: date, today: date) -> Board:
@@ -75,13 +77,16 @@ def board_of(company: Company, *, monday: date, today: date) -> Board:
     conflicts = conflicts_in(ahead, _promises(jobs, firsts, today))
     shown = [day for day in booked if monday <= day.date < last]
     dates = _dates(monday, shown)
-    drawing = _Drawing(jobs=jobs, counts=counts, conflicts=conflicts)
+    kept = {row.key: row for row in company.kept_conflicts.all()}
+    open_ones = [one for one in conflicts if one.key not in kept]
+    drawing = _Drawing(jobs=jobs, counts=counts, conflicts=open_ones)
     crews = list(company.crews.prefetch_related("members"))
     return Board(
         dates=dates,
         crews=tuple(_crew_lane(crew, shown, dates, today, drawing) for crew in crews),
         people=tuple(_people_lanes(crews, shown, dates, drawing)),
         conflicts=tuple(conflicts),
+        kept=kept,
     )
 
 
@@ -148,27 +153,27 @@ def _dates(monday: date, days: Iterable[BookedDay]) -> tuple[date, ...]:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Drawing:
-    """What visits are drawn with."""
+    """What visits are drawn with; the conflicts are those that nobody keeps."""
 
     jobs: Mapping[int, Job]
     counts: Mapping[int, int]
     conflicts: Sequence[Conflict]
 
-    def square(self, on: date, days: Sequence[BookedDay], room: Room) -> Square:
-        """Return the square of a date with these days in it."""
-        visits = tuple(self._visit(day) for day in days)
+    def square(
+        self, on: date, days: Sequence[BookedDay], room: Room, person: int | None = None
+    ) -> Square:
+        """Return the square of a date with these days in it, of a crew or of a person."""
+        visits = tuple(self._visit(day, person) for day in days)
         off = why_not_worked(on)
         clashes = any(visit.clashes for visit in visits)
         return Square(date=on, visits=visits, off=off, room=room, clashes=clashes)
 
-    def _visit(self, day: BookedDay) -> Visit:
+    def _visit(self, day: BookedDay, person: int | None) -> Visit:
         share = min(100, round(day.clock_hours / day.hours_per_day * 100))
-        clashes = any(
-            one.date == day.date and day.job in {job for job, _ in one.jobs}
-            for one in self.conflicts
-        )
+        clashes = any(one.is_of(day, person) for one in self.conflicts)
         title, count = self.jobs[day.job].title, self.counts.get(day.job, day.number)
-        return Visit(day=day, title=title, count=count, share=share, clashes=clashes)
+        hours = hours_words(day.clock_hours)
+        return Visit(day=day, title=title, count=count, hours=hours, share=share, clashes=clashes)
 
 
 def _crew_lane(
@@ -186,11 +191,14 @@ def _crew_lane(
 def _people_lanes(
     crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _Drawing
 ) -> Iterable[Lane]:
-    """Yield everybody who is in a crew or has a day, by name."""
+    """Yield everybody who is in a crew, by name."""
     people = {(one.pk, one.name) for crew in crews for one in crew.members.all()}
     for person in sorted(people, key=lambda one: (one[1], one[0])):
         by_date = _by_date(day for day in shown if person in day.people)
-        squares = [drawing.square(on, by_date[on], "" if by_date[on] else "whole") for on in dates]
+        squares = [
+            drawing.square(on, by_date[on], "" if by_date[on] else "whole", person[0])
+            for on in dates
+        ]
         yield Lane(name=person[1], squares=tuple(squares))
 
 

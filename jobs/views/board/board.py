@@ -71,7 +71,7 @@ def _page(request: SignedInRequest, refused: KeepForm | None = None) -> HttpResp
     company, today = company_of(request), today_of(company_of(request))
     monday = _monday(request.GET.get("from", ""), today)
     board = board_of(company, monday=monday, today=today)
-    kept = {row.key: row for row in company.kept_conflicts.all()}
+    kept = board.kept
     open_ones = [one for one in board.conflicts if one.key not in kept]
     context = {
         "board": board,

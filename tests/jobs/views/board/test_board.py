@@ -122,6 +122,28 @@ def test_taken_up_again_it_is_open(visitor: Visitor, job: Job, crew: Crew) -> No
     assert "Keep it as it is" in said(visitor)
 
 
+def test_only_the_days_that_clash_are_marked(job: Job, crew: Crew) -> None:
+    # Bo is in both crews on Monday, Cy and the second crew's Tuesday are free of it.
+    second = make_crew(job.company, *crew.members.all(), make_person(job.company, name="Cy Dunn"))
+    other = agreed_job(job.company)
+    on(job, crew)
+    on(other, second)
+    on(other, second, MONDAY + timedelta(days=1), number=2)
+    board = board_of(job.company, monday=MONDAY, today=MONDAY)
+    marked = {lane.name: [square.clashes for square in lane.squares[:2]] for lane in board.people}
+    assert marked == {"Bo Reed": [True, False], "Cy Dunn": [False, False]}
+    crews = {lane.name: [square.clashes for square in lane.squares[:2]] for lane in board.crews}
+    assert crews == {crew.name: [True, False], second.name: [True, False]}
+
+
+def test_what_is_kept_is_not_marked(visitor: Visitor, job: Job, crew: Crew) -> None:
+    doubled(job, crew)
+    [conflict] = conflicts_of(job.company, today=MONDAY)
+    assert "clash" in said(visitor)
+    keep(visitor, conflict.key, "A repair")
+    assert "clash" not in said(visitor)
+
+
 def test_days_that_are_over_are_no_conflict(job: Job, crew: Crew) -> None:
     doubled(job, crew)
     assert conflicts_of(job.company, today=MONDAY + timedelta(days=1)) == []
