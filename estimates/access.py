@@ -12,7 +12,10 @@ from estimates.models import (
     ChangeDraft,
     ChangeLine,
     ChangeOffer,
+    CompletionSlip,
     Estimate,
+    Invoice,
+    InvoicePayment,
     JobAllowance,
     JobLine,
     PriceItem,
@@ -22,7 +25,7 @@ from estimates.models import (
     QuoteLink,
     StateNotice,
 )
-from jobs.access import SignedInRequest, company_of, job_for
+from jobs.access import SignedInRequest, company_of, job_for, jobs_for
 from jobs.clock import today_of
 from jobs.domain.link_token import token_hash
 from jobs.models import Job, StoredFile
@@ -109,6 +112,28 @@ def change_by_link(token: str) -> ChangeOffer:
     """Return the change order that this link opens. Raises Http404 for a link to nothing."""
     open_links = {"link__token_hash": token_hash(token), "link__revoked_at__isnull": True}
     return get_object_or_404(_offers(), **open_links)
+
+
+def invoice_for(request: SignedInRequest, pk: int) -> Invoice:
+    """Return an invoice of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = Invoice.objects.select_related(
+        "job__company", "job__client", "document", "pdf", "replaces", "replaced_by"
+    )
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def payment_for(request: SignedInRequest, pk: int) -> InvoicePayment:
+    """Return a payment of the company. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    rows = InvoicePayment.objects.select_related("invoice__job__company", "invoice__job__client")
+    return get_object_or_404(rows, invoice__job__company=company_of(request), pk=pk)
+
+
+def slip_for(request: SignedInRequest, pk: int) -> CompletionSlip:
+    """Return a completion slip of a job this person may see; it names no price. Or Http404."""
+    rows = CompletionSlip.objects.select_related("pdf", "document", "job__company")
+    return get_object_or_404(rows, job__in=jobs_for(request), pk=pk)
 
 
 def purchase_for(request: SignedInRequest, pk: int) -> Purchase:

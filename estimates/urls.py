@@ -18,6 +18,7 @@ from estimates.views import (
     work_split,
 )
 from estimates.views.draft import quote_draft
+from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
 from estimates.views.payers import paid_trip, unit_prices
@@ -105,6 +106,17 @@ urlpatterns: list[URLPattern] = [
     path("changes/<int:pk>/withdraw", offers.change_withdraw, name="change-withdraw"),
     path("changes/<int:pk>/link", offers.change_relink, name="change-relink"),
     path("changes/<int:pk>/file", offers.change_file, name="change-file"),
+    path("jobs/<int:pk>/invoices", invoices.job_invoices, name="job-invoices"),
+    path("invoices", ledger.invoice_list, name="invoice-list"),
+    path("invoices/export", ledger.invoices_export, name="invoices-export"),
+    path("invoices/<int:pk>", invoices.invoice, name="invoice"),
+    path("invoices/<int:pk>/file", invoices.invoice_file, name="invoice-file"),
+    path("invoices/<int:pk>/void", invoices.invoice_void, name="invoice-void"),
+    path("invoices/<int:pk>/payments", payments.payment_add, name="payment-add"),
+    path("payments/<int:pk>/back", payments.payment_back, name="payment-back"),
+    path("jobs/<int:pk>/completion", slips.completion_slip, name="completion-slip"),
+    path("jobs/<int:pk>/completion/paper", slips.completion_paper, name="completion-paper"),
+    path("completion-slips/<int:pk>/file", slips.completion_file, name="completion-file"),
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from io import BytesIO
 
 from django.test import Client as Visitor
+from PIL import Image
 
 from estimates.domain.starting import STARTING_PRICES
 from estimates.models import (
@@ -59,7 +61,8 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
-from tests.estimates.orders.a_change import make_change
+from tests.estimates.invoices_by_hand import a_payment_of, a_slip_of, an_invoice_of
+from tests.orders.a_change import make_change
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -226,21 +229,40 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     call = Ballpark.objects.create(
         company=job.company, size="370", area_ft2=370, least=2000, most=2500, made_on=today
     )
-    return _set_up(job.company) | {
-        "ballpark": call.pk,
-        "purchase": bought.pk,
-        "rate": rate.pk,
-        "line": line.pk,
-        "allowance": kept.pk,
-    }
+    return (
+        _billed(job)
+        | _set_up(job.company)
+        | {
+            "ballpark": call.pk,
+            "purchase": bought.pk,
+            "rate": rate.pk,
+            "line": line.pk,
+            "allowance": kept.pk,
+        }
+    )
+
+
+def _billed(job: Job) -> dict[str, object]:
+    """Return the keys of an invoice, a payment of it and a completion slip."""
+    invoice = an_invoice_of(job)
+    payment = a_payment_of(invoice)
+    return {"invoice": invoice.pk, "payment": payment.pk, "slip": a_slip_of(job).pk}
 
 
 def _set_up(company: Company) -> dict[str, object]:
     """Return the key of a notice of the company, which has a logo too."""
-    company.logo = make_photo(company)
+    company.logo = store_file(
+        company=company, content=_a_png(), name="logo.png", content_type="image/png"
+    )
     company.save()
     notice = StateNotice.objects.create(company=company, title="Liens", text="Read.", place=1)
     return {"notice": notice.pk, "logo": company.logo.pk}
+
+
+def _a_png() -> bytes:
+    written = BytesIO()
+    Image.new("RGB", (8, 8)).save(written, "PNG")
+    return written.getvalue()
 
 
 def _unit_of(code: str) -> str:

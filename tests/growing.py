@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 
-from estimates.models import ChangeOrder, JobLine, PriceItem, Purchase, Quote
+from estimates.models import ChangeOrder, Invoice, PriceItem, Purchase, Quote
 from jobs.clock import today_of
 from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
@@ -22,7 +22,6 @@ from jobs.models import (
     FloorZone,
     HoldClearance,
     Job,
-    JobExtra,
     Rate,
     Role,
     Room,
@@ -48,7 +47,7 @@ from tests.builders import (
     make_zone,
 )
 from tests.estimates.a_job import an_agreed_job, an_owner, company_of
-from tests.estimates.orders.a_change import make_change
+from tests.estimates.invoices_by_hand import an_invoice_of
 from tests.jobs.agreed import agree, make_scope
 from tests.jobs.plans import planned_alike
 from tests.stages import STAGES, close, make_estimate
@@ -78,6 +77,11 @@ class OwnersBook:
         _buy(job, "Underlay")
         close(job)
         return job
+
+    @cached_property
+    def bill(self) -> Invoice:
+        """An invoice of the accepted job."""
+        return an_invoice_of(self.accepted)
 
     @cached_property
     def quote(self) -> Quote:
@@ -287,22 +291,6 @@ def change_orders(book: OwnersBook, number: int) -> None:
     document = freeze(company=job.company, kind="change-order", content=content, user=None)
     values = {"number": number, "amount": 100, "agreed_by": "Ines Okafor"}
     ChangeOrder.objects.create(job=job, scope=scope, document=document, **values)
-
-
-def change_drafts(book: OwnersBook, number: int) -> None:
-    """Drafts of changes of the accepted job, each with what was sent of it."""
-    make_change(book.accepted, number=100 + number)
-
-
-def extras(book: OwnersBook, number: int) -> None:
-    """Extra work that was noted on the job, each by somebody else."""
-    who = make_person(book.company, Role.CREW)
-    JobExtra.objects.create(job=book.job, who=who, text=f"Shelf {number}")
-
-
-def price_lines(book: OwnersBook, number: int) -> None:
-    """Lines of its own on the price of the job."""
-    JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")
 
 
 def purchases(book: OwnersBook, number: int) -> None:

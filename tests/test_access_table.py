@@ -189,6 +189,17 @@ TABLE = tuple(
     change-withdraw    change-offer  mmmmmm  rnffrr
     change-relink      change-offer  mmmmmm  rnffrr
     change-drop        change-draft  rnffkk  rnffrn
+    job-invoices       job       rnnfkk  rnnfuu
+    invoice-list       -         rkffkk  mmmmmm
+    invoices-export    -         rkffkk  mmmmmm
+    invoice            invoice   rnffkk  mmmmmm
+    invoice-file       invoice   rnffkk  mmmmmm
+    invoice-void       invoice   rnffkk  rnffuu
+    payment-add        invoice   rnffkk  rnffuu
+    payment-back       payment   rnffkk  rnffuu
+    completion-slip    job       rnnkkk  rnnuuu
+    completion-paper   job       rnnnnn  mmmmmm
+    completion-file    slip      rnnkkk  mmmmmm
     purchase-list      job       rnnfkk  mmmmmm
     purchase-add       job       rnnfkk  rnnfuu
     purchase-edit      purchase  rnffkk  rnffuu

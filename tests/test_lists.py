@@ -14,8 +14,9 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
-from tests import growing, growing_archive, growing_offers
+from tests import growing
 from tests.growing import Grow, OwnersBook
+from tests.grown import archive, invoices, offers, orders
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
 
@@ -46,7 +47,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, growing_offers, growing_archive)
+    homes = (growing, offers, orders, archive, invoices)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -111,6 +112,10 @@ LISTS = tuple(
     job-quotes      accepted   quotes
     quote           quote      questions mails
     job-changes     accepted   change_orders change_drafts
+    job-invoices    accepted   invoices payments
+    invoice         bill       payments
+    invoice-list    -          invoices payments
+    completion-slip accepted   slips
     purchase-list   accepted   purchases
     job-review      accepted   purchases logged_days closed_jobs change_orders
     """)
@@ -253,6 +258,13 @@ ONE_THING = {
     "quote-public-file": _FILE,
     "quote-public-seen": _ACT,
     "quote-public-days": _FILE,
+    "invoice-file": _FILE,
+    "invoice-void": _FORM,
+    "invoices-export": _FILE,
+    "payment-add": _FORM,
+    "payment-back": _FORM,
+    "completion-paper": _FILE,
+    "completion-file": _FILE,
     "purchase-add": _FORM,
     "purchase-edit": _FORM,
     "purchase-remove": _ASK,

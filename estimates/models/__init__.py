@@ -2,6 +2,13 @@
 
 from estimates.models.allowances import AllowanceOf, JobAllowance
 from estimates.models.ballpark import Ballpark
+from estimates.models.invoices import (
+    CompletionSlip,
+    Invoice,
+    InvoiceOf,
+    InvoicePayment,
+    PaidBy,
+)
 from estimates.models.job_price import (
     COMPANY_TAX_MODES,
     JobLine,
@@ -41,11 +48,16 @@ __all__ = [
     "ChangeLink",
     "ChangeOffer",
     "ChangeOrder",
+    "CompletionSlip",
     "Estimate",
+    "Invoice",
+    "InvoiceOf",
+    "InvoicePayment",
     "JobAllowance",
     "JobLine",
     "JobPrice",
     "JobTax",
+    "PaidBy",
     "PayerPrice",
     "PaymentStages",
     "PriceItem",

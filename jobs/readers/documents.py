@@ -8,6 +8,8 @@ Each kind has one reader, which hands its form and its pure `read` to `opened`:
     priced_of(estimate)     estimates  a priced scope
     stored_quote(quote)     estimates  a quote
     stored_order(order)     estimates  a change order
+    stored_invoice(row)     estimates  an invoice
+    stored_slip(slip)       estimates  a completion slip
 """
 
 from __future__ import annotations

@@ -41,10 +41,10 @@ def keep_made() -> None:
     if not is_kept() or kept.exists():
         return
     kept.parent.mkdir(parents=True, exist_ok=True)
-    own = kept.with_suffix(f".{os.getpid()}")
+    written = kept.with_suffix(f".{os.getpid()}")
     with sqlite3.connect(_made()) as made:
-        made.execute("VACUUM INTO ?", [str(own)])
-    own.replace(kept)
+        made.execute("VACUUM INTO ?", [str(written)])
+    written.replace(kept)
 
 
 def _made() -> Path:

@@ -113,6 +113,7 @@ NOT_CHANGED = "a change of an accepted quote as somebody wrote it; the demo has 
 NOT_NOTED_EXTRA = "extra work as somebody noted it; the demo has none"
 NOT_NOTED = "a note with a photograph as somebody took it; the demo has none"
 DATA_FILE = "a file of data, saved and not looked at"
+NOT_BILLED = "a paper as issued, or a form about it; the demo has issued none"
 POLLED = "asked for while work runs; leads back to its page otherwise"
 
 # Addresses without a picture, each with its reason.
@@ -138,6 +139,8 @@ NOT_PICTURED = {
     "change-send": POST_ONLY,
     "change-withdraw": POST_ONLY,
     "company-logo": "the picture that the set-up page shows, as a file",
+    "completion-file": NOT_BILLED,
+    "completion-paper": "the completion slip as a PDF, only where a scope is agreed on",
     "crew-calendar": DATA_FILE,
     "board-keep": POST_ONLY,
     "board-take-up": POST_ONLY,
@@ -148,6 +151,10 @@ NOT_PICTURED = {
     "extra-drop": NOT_NOTED_EXTRA,
     "extra-photo": NOT_NOTED_EXTRA,
     "healthz": "an answer for programs",
+    "invoice": NOT_BILLED,
+    "invoice-file": NOT_BILLED,
+    "invoice-void": NOT_BILLED,
+    "invoices-export": DATA_FILE,
     "job-archive": POST_ONLY,
     "job-close": POST_ONLY,
     "job-reopen": POST_ONLY,
@@ -157,6 +164,8 @@ NOT_PICTURED = {
     "option-plan": POST_ONLY,
     "option-take": POST_ONLY,
     "packet-print": POST_ONLY,
+    "payment-add": NOT_BILLED,
+    "payment-back": NOT_BILLED,
     "packet-progress": POLLED,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
     "paid-trip": POST_ONLY,

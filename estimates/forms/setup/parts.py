@@ -111,7 +111,7 @@ class LawForm(SetupForm):
         self.fields["lead_certificate"].help_text = "Your firm's number, as on the certificate."
 
 
-class PaymentForm(SetupForm):
+class PaymentWaysForm(SetupForm):
     """What is paid when, and how."""
 
     part: ClassVar[str] = "payment"

@@ -18,7 +18,7 @@ from estimates.forms.setup.parts import (
     LawForm,
     LicenseForm,
     NumbersForm,
-    PaymentForm,
+    PaymentWaysForm,
     TermsPartForm,
 )
 from estimates.readers.prices import terms_row
@@ -38,7 +38,7 @@ from jobs.services.files import serve
 from jobs.views.edit_page import edit_page, edits, picked
 
 PLAIN_PARTS: tuple[type[SetupForm], ...] = (
-    *(ContactForm, LicenseForm, LawForm, PaymentForm),
+    *(ContactForm, LicenseForm, LawForm, PaymentWaysForm),
     *(TermsPartForm, NumbersForm),
 )
 ORDER = ("contact", "license", "logo", "law", "payment", "terms", "numbers", "notices")

@@ -11,7 +11,7 @@ from tests.browser.hands import Hands, look_at
 from tests.builders import make_crew, make_day, make_person, make_photo
 from tests.conftest import PHONE
 from tests.estimates.a_job import LATER, company_of, set_prices
-from tests.estimates.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
+from tests.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 

@@ -41,7 +41,7 @@ def quote(owner: User) -> Quote:
     return money.issue_quote(estimate=estimate, user=owner, key="quote", today=today)
 
 
-def told(quote: Quote, content: IssuedQuote) -> str:
+def address_with(quote: Quote, content: IssuedQuote) -> str:
     """Put what stands on a quote in its place, and return its address."""
     fields = quote_document(content)
     company, owner = quote.job.company, quote.issued_by
@@ -56,7 +56,7 @@ def told(quote: Quote, content: IssuedQuote) -> str:
 
 
 def test_a_choice_is_marked_and_accepted(homeowner: Hands, quote: Quote) -> None:
-    page, where = homeowner.page, told(quote, values.by_room())
+    page, where = homeowner.page, address_with(quote, values.by_room())
     homeowner.open(where)
     look_at(homeowner, "quote-1-on-the-phone")
     page.set_viewport_size({"width": PHONE, "height": 844})
@@ -76,7 +76,7 @@ def test_a_choice_is_marked_and_accepted(homeowner: Hands, quote: Quote) -> None
 
 
 def test_a_question_and_a_refusal(homeowner: Hands, quote: Quote) -> None:
-    homeowner.open(told(quote, values.two_rooms()))
+    homeowner.open(address_with(quote, values.two_rooms()))
     look_at(homeowner, "quote-4-at-one-price")
     homeowner.page.get_by_text("Ask a question").click()
     homeowner.page.locator("[name=text]").fill("Can you start a week later?")
@@ -93,5 +93,5 @@ def test_a_question_and_a_refusal(homeowner: Hands, quote: Quote) -> None:
 
 @pytest.mark.parametrize("example", ["nine_rooms", "by_unit", "older", "long_named", "one_room"])
 def test_every_quote_fits_a_phone(homeowner: Hands, quote: Quote, example: str) -> None:
-    homeowner.open(told(quote, getattr(values, example)()))
+    homeowner.open(address_with(quote, getattr(values, example)()))
     look_at(homeowner, f"quote-6-{example}")

@@ -16,8 +16,8 @@ from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.quote import QUOTE, quote_document, quote_from
 from jobs.domain.documents import canonical_json, digest
 from tests.estimates.kept import FOLDER, a_newer_quote, a_priced, an_older_quote
-from tests.estimates.orders.a_change import a_change_order
 from tests.jobs.kept import kept
+from tests.orders.a_change import a_change_order
 
 
 def test_an_estimate_is_written_as_it_always_was() -> None:

@@ -14,7 +14,7 @@ from estimates.services.orders.agree import agree_change
 from estimates.services.orders.pending import OutdatedPlanError, PendingChange, pending_change
 from jobs.models import Job, User
 from tests.estimates.a_job import LATER, TODAY, set_price
-from tests.estimates.orders.two_rooms import (
+from tests.orders.two_rooms import (
     hall_of,
     learn,
     make_dearer,

@@ -26,7 +26,7 @@ from jobs.models import Job, User
 from jobs.services.extras.extras import note_extra
 from tests.estimates.a_job import LATER, TODAY
 from tests.estimates.a_price import Given
-from tests.estimates.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
+from tests.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
 
 pytestmark = pytest.mark.django_db
 

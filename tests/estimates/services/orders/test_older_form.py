@@ -15,7 +15,7 @@ from jobs.domain.formats import Fields
 from jobs.domain.tasks import HAULING
 from jobs.models import Document, Job, User
 from tests.estimates.a_job import LATER
-from tests.estimates.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
+from tests.orders.two_rooms import learn, make_dearer, plan_hall, two_rooms, widen
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db

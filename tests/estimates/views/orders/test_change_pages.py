@@ -12,8 +12,8 @@ from estimates.models import ChangeDraft, ChangeOffer
 from jobs.models import Job, Role, User
 from tests.builders import make_crew, make_day, make_person
 from tests.estimates.a_job import LATER, set_price
-from tests.estimates.orders.a_change import make_change
-from tests.estimates.orders.two_rooms import (
+from tests.orders.a_change import make_change
+from tests.orders.two_rooms import (
     hall_of,
     learn,
     make_dearer,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from estimates.models import Ballpark, JobAllowance, PriceItem, QuoteEvent, StateNotice
+from estimates.models import Ballpark, JobAllowance, JobLine, PriceItem, QuoteEvent, StateNotice
 from estimates.services.sending.notices import about
 from jobs.models import Mail, SuppliedMaterial
 from tests.builders import make_job, make_product
@@ -67,3 +67,8 @@ def mails(book: OwnersBook, number: int) -> None:
     to = {"to": f"ines{number}@example.com", "key": str(number), "kind": "quote"}
     values = {"about": about(book.quote), "subject": "Quote", "text": "Hello", "state": "failed"}
     Mail.objects.create(company=book.company, **to, **values)
+
+
+def price_lines(book: OwnersBook, number: int) -> None:
+    """Lines of its own on the price of the job."""
+    JobLine.objects.create(job=book.job, label=f"Piano {number}", quantity=1, unit="job")

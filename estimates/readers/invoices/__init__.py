@@ -1,0 +1,1 @@
+"""What was agreed, billed and paid of a job, read from its rows."""

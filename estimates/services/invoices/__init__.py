@@ -1,0 +1,1 @@
+"""Invoices issued and voided, payments noted and taken back, completion slips signed."""

@@ -1,0 +1,1 @@
+"""Invoices, payments and the completion slip."""
