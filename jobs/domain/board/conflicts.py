@@ -84,8 +84,8 @@ def _people(days: Iterable[BookedDay]) -> Iterator[Conflict]:
     """Yield each person whom two crews have on two jobs in one day."""
     together: dict[tuple[date, Named], list[BookedDay]] = defaultdict(list)
     for day in days:
-        for person in day.people:
-            together[day.date, person].append(day)
+        for each in day.people:
+            together[day.date, each].append(day)
     for (on, (person, name)), those in together.items():
         jobs = _jobs(those)
         if len(jobs) > 1 and len({day.crew for day in those}) > 1:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 from urllib.error import HTTPError
 from urllib.request import urlopen
 
@@ -60,7 +61,7 @@ def read(hands: Hands, address: str) -> dict[str, tuple[int, date]]:
     """Return sequence and date of every event by its identity, read without a sign-in."""
     path = address.partition("/f/")[2]
     with urlopen(f"{hands.base}/f/{path}") as answer:  # the link of the test's own site
-        events = Calendar.from_ical(answer.read().decode()).walk("VEVENT")
+        events: list[Any] = Calendar.from_ical(answer.read().decode()).walk("VEVENT")
     return {str(one["UID"]): (one["SEQUENCE"], one["DTSTART"].dt.date()) for one in events}
 
 
