@@ -15,6 +15,7 @@ from jobs.domain.board.conflicts import Conflict, conflicts_in
 from jobs.domain.board.free import FreeDays, Room, free_days, room_on
 from jobs.models import Company, Crew, Job, KeptConflict, WorkDay
 from jobs.readers.board.holds import OpenHolds, open_holds_by_job
+from jobs.readers.board.laid import man_hours_of
 from jobs.readers.board.promises import promised_starts
 
 WEEKS = 3
@@ -115,7 +116,7 @@ def _booked(row: WorkDay, holds: OpenHolds) -> BookedDay:
         crew=row.crew_id,
         crew_name=row.crew.name,
         people=tuple((person.pk, person.name) for person in row.crew.members.all()),
-        man_hours=row.hours,
+        man_hours=man_hours_of(row),
         hours_per_day=row.crew.hours_per_day,
         stops=tuple((one.code, one.title) for one in still_open if tasks & set(one.blocks)),
     )

@@ -12,6 +12,7 @@ from django.urls import reverse
 from jobs.clock import time_zone_of
 from jobs.domain.days.clock_hours import clock_hours
 from jobs.models import CalendarFeed, WorkDay
+from jobs.readers.board.laid import man_hours_of
 from jobs.readers.days import summed_up, task_lines
 from jobs.readers.feeds.arrival import arrival_of
 
@@ -57,7 +58,7 @@ def _days_of(feed: CalendarFeed) -> QuerySet[WorkDay]:
 def _content(day: WorkDay, *, people: int, starts_at: datetime) -> DayContent:
     tasks = [one.text for one in summed_up(task_lines(day, {}))]
     page = f"{settings.SITE_URL}{reverse('day', args=[day.pk])}"
-    lasts = timedelta(hours=float(clock_hours(day.hours, people)))
+    lasts = timedelta(hours=float(clock_hours(man_hours_of(day), people)))
     return DayContent(
         starts_at=starts_at,
         ends_at=(starts_at.astimezone(UTC) + lasts).astimezone(starts_at.tzinfo),

@@ -85,7 +85,7 @@ def test_what_did_not_change_keeps_its_sequence_and_its_moment(
 ) -> None:
     first = laid_out(job, crew)[0]
     read(feed)
-    first.hours += 1
+    first.entries[0]["label"] = "Cover the way in"
     first.save()
     events = read(feed, LATER)
     assert [event["SEQUENCE"] for event in events] == [1, 0, 0, 0]
