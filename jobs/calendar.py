@@ -12,7 +12,9 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
 import holidays
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, Timezone, TimezoneDaylight, TimezoneStandard
+
+from jobs.clock import ZoneRule, on_the_wall, zone_rules
 
 SATURDAY = 5
 SUNDAY = 6
@@ -122,24 +124,35 @@ def feed_calendar(*, name: str, zone: tzinfo, events: Iterable[FeedEvent]) -> by
     listed = list(events)
     for event in listed:
         calendar.add_component(_event(event, zone))
-    if listed:
-        first = min(event.starts_at for event in listed)
-        last = max(event.ends_at for event in listed)
-        year = timedelta(days=366)
-        calendar.add_missing_timezones(
-            first_date=(first - year).date(), last_date=(last + year).date()
-        )
+    if calendar.get_missing_tzids():
+        first = min(event.starts_at for event in listed) - _A_YEAR
+        last = max(event.ends_at for event in listed) + _A_YEAR
+        calendar.subcomponents.insert(0, _rules_of(zone, zone_rules(zone, first, last)))
     return bytes(calendar.to_ical())
+
+
+def _rules_of(zone: tzinfo, rules: Iterable[ZoneRule]) -> Timezone:
+    """Return a zone as calendars know it; a change begins at the local time before it."""
+    known = Timezone()
+    known.add("tzid", str(zone))
+    for rule in rules:
+        part = TimezoneDaylight() if rule.saves else TimezoneStandard()
+        part.add("dtstart", rule.shown_before)
+        part.add("tzoffsetfrom", rule.before)
+        part.add("tzoffsetto", rule.after)
+        part.add("tzname", rule.name)
+        known.add_component(part)
+    return known
 
 
 def _event(said: FeedEvent, zone: tzinfo) -> Event:
     event = Event()
     event.add("uid", said.uid)
     event.add("sequence", said.sequence)
-    event.add("dtstamp", said.changed_at.astimezone(UTC))
-    event.add("last-modified", said.changed_at.astimezone(UTC))
-    event.add("dtstart", said.starts_at.astimezone(zone))
-    event.add("dtend", said.ends_at.astimezone(zone))
+    event.add("dtstamp", on_the_wall(said.changed_at, UTC))
+    event.add("last-modified", on_the_wall(said.changed_at, UTC))
+    event.add("dtstart", on_the_wall(said.starts_at, zone))
+    event.add("dtend", on_the_wall(said.ends_at, zone))
     event.add("status", "CANCELLED" if said.canceled else "CONFIRMED")
     event.add("summary", said.title)
     event.add("location", said.place)

@@ -47,7 +47,7 @@ class Square:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Lane:
+class BoardLane:
     """A crew or person with a square for every date of the board."""
 
     name: str
@@ -56,17 +56,17 @@ class Lane:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Board:
+class BoardWeeks:
     """What the board shows of some weeks; conflicts are of today and every day after it."""
 
     dates: tuple[date, ...]
-    crews: tuple[Lane, ...]
-    people: tuple[Lane, ...]
+    crews: tuple[BoardLane, ...]
+    people: tuple[BoardLane, ...]
     conflicts: tuple[Conflict, ...]
     kept: Mapping[str, KeptConflict]
 
 
-def board_of(company: Company, *, monday: date, today: date) -> Board:
+def board_of(company: Company, *, monday: date, today: date) -> BoardWeeks:
     """Return the board of a company for the weeks that begin on a Monday."""
     last = monday + WEEKS * WEEK
     rows = _days(company, monday, last, today)
@@ -82,7 +82,7 @@ def board_of(company: Company, *, monday: date, today: date) -> Board:
     open_ones = [one for one in conflicts if one.key not in kept]
     drawing = _Drawing(jobs=jobs, counts=counts, conflicts=open_ones)
     crews = list(company.crews.prefetch_related("members"))
-    return Board(
+    return BoardWeeks(
         dates=dates,
         crews=tuple(_crew_lane(crew, shown, dates, today, drawing) for crew in crews),
         people=tuple(_people_lanes(crews, shown, dates, drawing)),
@@ -179,19 +179,19 @@ class _Drawing:
 
 def _crew_lane(
     crew: Crew, shown: Iterable[BookedDay], dates: Sequence[date], today: date, drawing: _Drawing
-) -> Lane:
+) -> BoardLane:
     by_date = _by_date(day for day in shown if day.crew == crew.pk)
     workable = [day for day in dates if day >= today and not why_not_worked(day)]
     squares = [
         drawing.square(on, by_date[on], room_on(by_date[on], crew.hours_per_day)) for on in dates
     ]
     free = free_days(by_date, crew.hours_per_day, workable)
-    return Lane(name=crew.name, squares=tuple(squares), free=free)
+    return BoardLane(name=crew.name, squares=tuple(squares), free=free)
 
 
 def _people_lanes(
     crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _Drawing
-) -> Iterable[Lane]:
+) -> Iterable[BoardLane]:
     """Yield everybody who is in a crew, by name."""
     people = {(one.pk, one.name) for crew in crews for one in crew.members.all()}
     for person in sorted(people, key=lambda one: (one[1], one[0])):
@@ -200,7 +200,7 @@ def _people_lanes(
             drawing.square(on, by_date[on], "" if by_date[on] else "whole", person[0])
             for on in dates
         ]
-        yield Lane(name=person[1], squares=tuple(squares))
+        yield BoardLane(name=person[1], squares=tuple(squares))
 
 
 def _by_date(days: Iterable[BookedDay]) -> dict[date, list[BookedDay]]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from django.conf import settings
 from django.db.models import Count, QuerySet
 from django.urls import reverse
 
-from jobs.clock import time_zone_of
+from jobs.clock import lasting, time_zone_of
 from jobs.domain.days.clock_hours import clock_hours
 from jobs.models import CalendarFeed, WorkDay
 from jobs.readers.board.laid import man_hours_of
@@ -61,7 +61,7 @@ def _content(day: WorkDay, *, people: int, starts_at: datetime) -> DayContent:
     lasts = timedelta(hours=float(clock_hours(man_hours_of(day), people)))
     return DayContent(
         starts_at=starts_at,
-        ends_at=(starts_at.astimezone(UTC) + lasts).astimezone(starts_at.tzinfo),
+        ends_at=lasting(starts_at, lasts),
         title=f"Job {day.job.number}: {day.job.title}, day {day.number}",
         place=", ".join(line.strip() for line in day.job.address.splitlines() if line.strip()),
         text="\n".join([f"{day.crew}", *tasks, page]),

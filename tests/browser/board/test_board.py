@@ -57,12 +57,18 @@ def jobs(owner: User) -> list[Job]:
     return [study, kitchen, hall, cellar]
 
 
+def on(event: Any) -> date:
+    """The date on which an event begins, in its own zone."""
+    start = event["DTSTART"].dt
+    return date(start.year, start.month, start.day)
+
+
 def read(hands: Hands, address: str) -> dict[str, tuple[int, date]]:
     """Return sequence and date of every event by its identity, read without a sign-in."""
     path = address.partition("/f/")[2]
     with urlopen(f"{hands.base}/f/{path}") as answer:  # the link of the test's own site
         events: list[Any] = Calendar.from_ical(answer.read().decode()).walk("VEVENT")
-    return {str(one["UID"]): (one["SEQUENCE"], one["DTSTART"].dt.date()) for one in events}
+    return {str(one["UID"]): (one["SEQUENCE"], on(one)) for one in events}
 
 
 def test_a_move_mends_a_conflict_and_the_calendar_follows(
