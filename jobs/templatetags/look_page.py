@@ -61,7 +61,8 @@ EVERYONE = (*OFFICE, "is_crew")
 
 MAIN_NAV: Sequence[NavItem] = (
     NavItem(word="Jobs", url_name="job-list", under=JOB_PAGES, roles=OFFICE),
-    NavItem(word="Days", url_name="day-list", roles=EVERYONE),
+    NavItem(word="Days", url_name="day-list", under=("/calendar-links",), roles=EVERYONE),
+    NavItem(word="Board", url_name="board", roles=OFFICE),
     NavItem(word="Prices", url_name="price-list", under=("/rates",), roles=OFFICE),
     NavItem(word="Products", url_name="product-list", roles=OFFICE),
     NavItem(word="Crews", url_name="crew-list", roles=OFFICE),
