@@ -212,6 +212,7 @@ def _empty_quote() -> IssuedQuote:
     fields |= {
         "number": 3,
         "job_number": 7,
+        "label": "2027-007",
         "title": "Den",
         "detail": "whole",
         "currency": "USD",

@@ -20,6 +20,7 @@ class ChangeOffer(models.Model):
     """A change order as it was sent: document and PDF frozen, to be agreed on or not.
 
     ``scope`` is what is agreed to be done once it is accepted. ``amount`` is before sales tax.
+    ``noted_at`` says when the office put its answer aside.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="change_offers")
@@ -43,6 +44,7 @@ class ChangeOffer(models.Model):
     by_link = models.BooleanField(default=False)
     ip = models.GenericIPAddressField("from where", null=True, blank=True)
     agent = models.CharField("browser", max_length=200, blank=True)
+    noted_at = models.DateTimeField("answer put aside", null=True, blank=True)
 
     class Meta:
         ordering = ["-number"]

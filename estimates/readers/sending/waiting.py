@@ -58,7 +58,7 @@ def _words(event: QuoteEvent) -> str:
 
 def _called(quote: Quote) -> str:
     job = quote.job
-    return f"Quote {job.number}-{quote.number}, {job.client}, {job.title}"
+    return f"Quote {quote.called}, {job.client}, {job.title}"
 
 
 def _mails(company: Company) -> Iterator[Waiting]:

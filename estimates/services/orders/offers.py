@@ -132,6 +132,18 @@ def _put_word(link: ChangeLink) -> None:
     link.save()
 
 
+def address_of(link: ChangeLink) -> str:
+    """Return the whole address that the link is, computed afresh; kept nowhere.
+
+    Where the site's secret was changed since, what is sent from now on opens, and what was sent
+    before no longer does.
+    """
+    word = word_of(link)
+    if token_hash(word) != link.token_hash:
+        _put_word(link)
+    return f"{settings.SITE_URL}/c/{word}"
+
+
 def word_of(link: ChangeLink) -> str:
     """Return the word of a link, computed afresh; it is kept nowhere."""
     return link_token(settings.SECRET_KEY, purpose=PURPOSE, link=link.pk, version=link.version)
