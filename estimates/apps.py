@@ -13,6 +13,7 @@ class EstimatesConfig(AppConfig):
     def ready(self) -> None:
         """Give path, takeoff, first page and extra work what is money of them."""
         from estimates.readers import path_steps, roll_sizes
+        from estimates.readers.invoices import waiting as invoices_waiting
         from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
         from estimates.services.orders.drafts import draft_of_extra
@@ -22,4 +23,5 @@ class EstimatesConfig(AppConfig):
         roll_sizes.register()
         waiting.register()
         changes_waiting.register()
+        invoices_waiting.register()
         extras.register(draft_of_extra)

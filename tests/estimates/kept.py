@@ -73,6 +73,7 @@ def an_older_quote() -> IssuedQuote:
     total = Decimal("1556.45")
     return replace(
         _empty_quote(),
+        label="",
         letterhead=_letterhead(address=("12 Mill Road", "555-0103")),
         floor_words=("Oak",),
         drawing="<svg/>",
