@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
 from estimates.models.orders.drafts import ChangeDraft
+from jobs.domain.link_token import link_token
 from jobs.models import Document, Job, Scope, StoredFile
+
+PURPOSE = "change"
+"""What a link of a change order opens, as the word of it is computed."""
 
 
 class ChangeAnswer(models.TextChoices):
@@ -77,3 +82,9 @@ class ChangeLink(models.Model):
 
     def __str__(self) -> str:
         return f"Link of {self.offer}"
+
+    @property
+    def token(self) -> str:
+        """The word of this link, computed afresh; it is kept nowhere."""
+        secret = str(settings.SECRET_KEY)
+        return link_token(secret, purpose=PURPOSE, link=self.pk, version=self.version)

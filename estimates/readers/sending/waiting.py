@@ -71,14 +71,14 @@ def _mails(company: Company) -> Iterator[Waiting]:
     failed = Mail.objects.filter(
         company=company, state__in=[Mail.State.FAILED, Mail.State.UNSURE], noted_at=None
     ).order_by("-pk")[: today.MOST_LINES]
-    mails = [(mail, *mail.about.split(":", 1)) for mail in failed if ":" in mail.about]
+    mails = [(mail, *_about(mail)) for mail in failed]
     papers = {
-        kind: paper.rows().in_bulk({int(number) for _, of, number in mails if of == kind})
+        kind: paper.rows().in_bulk({number for _, of, number in mails if of == kind})
         for kind, paper in PAPERS.items()
     }
     for mail, kind, number in mails:
-        row = papers.get(kind, {}).get(int(number))
-        if row is not None:
+        if kind in papers and number in papers[kind]:
+            row = papers[kind][number]
             yield Waiting(
                 text=f"Mail to {mail.to} {_stands(mail)}: {PAPERS[kind].words(row)}",
                 url=reverse(PAPERS[kind].page, args=[row.pk]) + "#mails",
@@ -86,6 +86,12 @@ def _mails(company: Company) -> Iterator[Waiting]:
                 kind="mail",
                 noted_url=reverse("mail-noted", args=[mail.pk]),
             )
+
+
+def _about(mail: Mail) -> tuple[str, int]:
+    """Return kind and key of the paper that a mail is about."""
+    kind, _, number = mail.about.partition(":")
+    return kind, int(number) if number.isdecimal() else 0
 
 
 def _stands(mail: Mail) -> str:
