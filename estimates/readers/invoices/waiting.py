@@ -57,8 +57,8 @@ def _words(invoice: Invoice, standing: InvoiceStanding, company: Company) -> str
     overdue = standing.state == "overdue"
     what = f"overdue since {due}" if overdue else f"deposit not paid yet, due {due}"
     job = invoice.job
-    asked = money(standing.open, company.currency)
-    return f"{invoice}, {what}: {asked} open, job {job.number}, {invoice.bill_to}"
+    sum_open = money(standing.open, company.currency)
+    return f"{invoice}, {what}: {sum_open} open, job {job.number}, {invoice.bill_to}"
 
 
 def _since(invoice: Invoice, standing: InvoiceStanding, company: Company) -> datetime:
