@@ -108,6 +108,8 @@ LISTS = tuple(
     job-options     job        floors
     job-work-split  job        floors
     job-quotes      accepted   quotes
+    quote-draft     job        floors notes
+    quote-preview   job        floors
     quote           quote      questions mails
     job-changes     accepted   change_orders change_drafts
     job-invoices    accepted   invoices payments
@@ -247,6 +249,8 @@ ONE_THING = {
     "quote-noted": _ACT,
     "mail-again": _ACT,
     "mail-noted": _ACT,
+    "quote-preview-file": _FILE,
+    "quote-issue-draft": _ACT,
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,

@@ -108,7 +108,8 @@ def _plans(job: Job, scope: FrozenScope) -> list[FloorPlan]:
     """Return the plans of a scope. Raises BadValueError where one is no longer kept."""
     digests = {zone.plan_sha256 for zone in scope.zones}
     rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
-    plans = list(rows.select_related("zone__product", "document", "request").order_by("zone_id"))
+    rows = rows.select_related("zone__product", "document", "request")
+    plans = list(rows.prefetch_related("zone__rooms").order_by("zone_id"))
     if {plan.document.sha256 for plan in plans} != digests:
         accepted = "a plan that is still kept; plan the floor and price the job again"
         raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
