@@ -57,7 +57,7 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs questions mails
+    job-list        -          jobs questions mails overdue_invoices declined_changes
     company         -          people audit_lines
     company-setup   -          notices
     crew-list       -          crews
