@@ -8,10 +8,20 @@ The order and the helper marks are common practice without a source.
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
+from itertools import accumulate
 
-from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number, require_text
+from jobs.domain.checks import (
+    ONE,
+    ZERO,
+    BadValueError,
+    require_choice,
+    require_number,
+    require_text,
+)
 from jobs.domain.documents import stored
+
+HUNDREDTH = Decimal("0.01")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -72,14 +82,18 @@ TASKS: Mapping[str, TaskKind] = {
         helper=True,
         whole_job=True,
     ),
+    "undercut": TaskKind(
+        label="Undercut casings", after=("tear_out", "doors_off"), drivers=("casings",)
+    ),
     "prep": TaskKind(
         label="Clean and screw the subfloor",
-        after=("tear_out", "base_off"),
+        after=("tear_out", "base_off", "undercut"),
         drivers=("floor_area", "subfloor_screws"),
     ),
-    "level": TaskKind(label="Prime and level", after=("prep",), drivers=("leveller", "primer")),
-    "paint": TaskKind(label="Paint", after=("tear_out", "level"), drivers=("paint_area",)),
-    "undercut": TaskKind(label="Undercut casings", after=("level", "prep"), drivers=("casings",)),
+    "paint": TaskKind(label="Paint", after=("tear_out", "base_off"), drivers=("paint_area",)),
+    "level": TaskKind(
+        label="Prime and level", after=("prep", "paint"), drivers=("leveller", "primer")
+    ),
     "underlay": TaskKind(
         label="Roll out pad and barrier",
         after=("prep", "level", "undercut", "paint"),
@@ -137,6 +151,9 @@ TASKS: Mapping[str, TaskKind] = {
     "travel": TaskKind(label="Drive out and home", after=(), drivers=("trips",), whole_job=True),
 }
 
+USES = ("bedroom", "kitchen", "bath")
+"""Rooms that nobody can do without for a night."""
+
 HAULING = ("pick_up", "load", "dump_run")
 """Work off the site, which scopes count since they keep their schedule."""
 
@@ -150,13 +167,39 @@ def task_key(code: str, zone: str = "") -> str:
     return f"{code}:{zone}" if zone else code
 
 
-@stored("code label hours basis zone after wait_hours_after rows helper per_day hold_points")
+@stored("room hours use rows")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoomShare:
+    """What of a task's hours falls to one room, and for laying the rows that lie in the room.
+
+    `use` is bedroom, kitchen or bath where somebody lives by it; else empty.
+    """
+
+    room: str
+    hours: Decimal
+    use: str = ""
+    rows: tuple[int, int] | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a room without a name, negative hours and a use that is none."""
+        require_text("share.room", self.room)
+        require_number(f"share {self.room}.hours", self.hours, least=0)
+        require_choice(f"share {self.room}.use", self.use, ("", *USES))
+
+
+@stored(
+    "code label hours basis zone after wait_hours_after rows helper per_day hold_points"
+    " rooms row_hours people passes"
+)
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Task:
     """Work of one kind in one zone: man-hours to 0.01, and what it waits for.
 
     `rows` are the first and last row that a laying task lays; `per_day` (man-hours) marks a task
     done a little each day, as travel is; `hold_points` are the codes of cautions that block it.
+    `rooms` share its hours where that is known, and may sum to more once some of it is done.
+    `row_hours` are those of each row of the plan, from row 1 on. It takes `people` at once, and is
+    done in `passes` with a night between: 2 for glued treads of the only stair.
     """
 
     code: str
@@ -170,6 +213,10 @@ class Task:
     helper: bool = False
     per_day: Decimal = ZERO
     hold_points: tuple[str, ...] = ()
+    rooms: tuple[RoomShare, ...] = ()
+    row_hours: tuple[Decimal, ...] = ()
+    people: int = 1
+    passes: int = 1
 
     def __post_init__(self) -> None:
         """Refuse an unknown code, hours finer than 0.01 or negative, rows that don't count up."""
@@ -189,6 +236,17 @@ class Task:
             first, last = self.rows
             require_number(f"{where}.rows", first, least=1)
             require_number(f"{where}.rows", last, least=first)
+        require_number(f"{where}.people", self.people, least=1, most=2)
+        require_number(f"{where}.passes", self.passes, least=1, most=2)
+        shared = sum((share.hours for share in self.rooms), ZERO)
+        if self.rooms and shared < self.hours:
+            accepted = f"rooms that share all {self.hours} h"
+            raise BadValueError(field=f"{where}.rooms", value=f"{shared} h", accepted=accepted)
+        if self.row_hours and self.rows is not None and len(self.row_hours) < self.rows[1]:
+            accepted = f"hours of {self.rows[1]} rows"
+            raise BadValueError(
+                field=f"{where}.row_hours", value=len(self.row_hours), accepted=accepted
+            )
 
     @property
     def key(self) -> str:
@@ -204,6 +262,25 @@ class Task:
     def rows_before(self) -> int:
         """Rows that are down before this task begins."""
         return 0 if self.rows is None else self.rows[0] - 1
+
+    @property
+    def hours_by_row(self) -> tuple[Decimal, ...]:
+        """The hours of each of its rows: by the row where that is known, else even shares."""
+        if self.rows is not None and self.row_hours:
+            return self.row_hours[self.rows[0] - 1 : self.rows[1]]
+        return in_shares(self.hours, (ONE,) * self.row_count)
+
+
+def in_shares(hours: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
+    """Return hours shared by weight, each to a hundredth, so that together they are the hours."""
+    whole = sum(weights, ZERO)
+    if not whole:
+        weights, whole = (ONE,) * len(weights), Decimal(len(weights))
+    reached = [
+        (hours * part / whole).quantize(HUNDREDTH, ROUND_FLOOR) for part in accumulate(weights)
+    ]
+    reached[-1:] = [hours] if reached else []
+    return tuple(now - before for before, now in zip((ZERO, *reached), reached, strict=False))
 
 
 def with_what_goes_along(codes: Iterable[str]) -> tuple[str, ...]:

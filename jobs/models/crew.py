@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
+from typing import NotRequired, TypedDict
 
 from django.conf import settings
 from django.db import models
@@ -49,6 +49,9 @@ class StoredEntry(TypedDict):
     helper: bool
     finishes: bool
     hold_points: list[str]
+    booked: NotRequired[str]
+    rooms: NotRequired[list[str]]
+    part: NotRequired[str]
 
 
 class WorkDay(Versioned):
@@ -56,8 +59,9 @@ class WorkDay(Versioned):
 
     ``entries``: ``[{"key": "lay:Den", "task": "lay", "zone": "Den", "label": ..., "hours": "3.50",
     "rows": [1, 12] or None, "helper": False, "finishes": True, "hold_points": ["moisture"]}]``;
-    hours are man-hours; ``rows`` None where no row is finished that day. ``notes``: what to wait
-    for or to protect, a sentence each.
+    hours are man-hours; ``rows`` None where no row is finished that day. Days that know half hours
+    have them as ``booked``, with the ``rooms`` and the ``part`` (out or back of furniture, odd or
+    even of treads). ``notes``: what to wait for or to protect, a sentence each.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days")

@@ -13,10 +13,22 @@ from jobs.models import Job, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.site import cautions_of, cleared_holds
 
+PARTS = {
+    ("furniture", "out"): "Furniture out",
+    ("furniture", "back"): "Furniture back",
+    ("furniture", "out and back"): "Furniture out and back",
+    ("stairs", "odd"): "Odd treads",
+    ("stairs", "even"): "Even treads",
+}
+"""What parts of a task are called."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class TaskLine:
-    """One task of a day. ``open_holds`` are titles of hold points that nobody has cleared."""
+    """One task of a day. ``open_holds`` are titles of hold points that nobody has cleared.
+
+    ``booked`` are half hours, None on days that don't know them; ``rooms`` and ``part`` as stored.
+    """
 
     key: str
     task: str
@@ -27,16 +39,48 @@ class TaskLine:
     helper: bool
     finishes: bool
     open_holds: tuple[str, ...]
+    booked: Decimal | None = None
+    rooms: tuple[str, ...] = ()
+    part: str = ""
 
     @property
     def name(self) -> str:
-        """The task, with its floor where it has one."""
-        return f"{self.label} ({self.zone})" if self.zone else self.label
+        """The task and its part, with its floor where it has one."""
+        words = PARTS.get((self.task, self.part), self.label)
+        return f"{words} ({self.zone})" if self.zone else words
+
+    @property
+    def rooms_words(self) -> str:
+        """The rooms where it is done that day; empty where that is the floor itself."""
+        return "" if self.rooms == (self.zone,) else ", ".join(self.rooms)
 
     @property
     def rows_words(self) -> str:
         """The rows in words; empty where no row is finished."""
         return rows_words(*self.rows) if self.rows else ""
+
+    @property
+    def clock_words(self) -> str:
+        """The half hours in words; the exact hours where only these are known."""
+        return half_hours_words(self.hours if self.booked is None else self.booked)
+
+    @property
+    def ends_at(self) -> str:
+        """The row at which a floor is left for the night."""
+        return f"row {self.rows[1]}" if self.rows else ""
+
+
+def half_hours_words(hours: Decimal) -> str:
+    """Return hours as they are said: 1/2 h, 3 1/2 h; what is no half hour with its decimals."""
+    if hours * 2 % 1:
+        return f"{hours.normalize():f} h"
+    whole = f"{int(hours)}" if hours >= 1 or not hours else ""
+    return " ".join(word for word in (whole, "1/2" if hours % 1 else "", "h") if word)
+
+
+def laid_hours(lines: Iterable[TaskLine]) -> Decimal:
+    """Return the hours of a day as they lie on it."""
+    return sum((line.hours if line.booked is None else line.booked for line in lines), Decimal(0))
 
 
 def rows_words(first: int, last: int) -> str:
@@ -109,4 +153,7 @@ def _line(entry: StoredEntry, open_holds: Mapping[str, Caution]) -> TaskLine:
         helper=bool(entry["helper"]),
         finishes=bool(entry["finishes"]),
         open_holds=tuple(caution.title for caution in blocked),
+        booked=Decimal(entry["booked"]) if "booked" in entry else None,
+        rooms=tuple(entry.get("rooms", ())),
+        part=entry.get("part", ""),
     )

@@ -175,6 +175,7 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
         casings=doorway.casings,
         doors_off=doorway.doors_off,
         doors_trimmed=1 if tight_door_of(doorway, site) else 0,
+        room=doorway.room.name,
     )
 
 
@@ -203,6 +204,7 @@ def site_work(
         crew=kept.crew if kept else None,
         scheduled=agreed is None or kept is not None,
         left_to_homeowner=left_to_homeowner(job),
+        older_days=kept is not None and kept.older,
     )
 
 

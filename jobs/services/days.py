@@ -12,7 +12,8 @@ from django.db.models import F
 
 from jobs.calendar import working_days
 from jobs.domain.checks import BadValueError
-from jobs.domain.days.days import CrewDay, DayEntry, PlannedDay, plan_days
+from jobs.domain.days.crew import CrewDay, DayEntry, PlannedDay
+from jobs.domain.days.days import plan_days
 from jobs.domain.days.homeowner import homeowners_tasks, notes_for
 from jobs.domain.days.remaining import Worked, what_is_left
 from jobs.domain.documents import plain_decimal
@@ -208,4 +209,7 @@ def entry_json(entry: DayEntry) -> StoredEntry:
         "helper": entry.helper,
         "finishes": entry.finishes,
         "hold_points": list(entry.hold_points),
+        "booked": plain_decimal(entry.booked.quantize(Decimal("0.1"))),
+        "rooms": list(entry.rooms),
+        "part": entry.part,
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db import transaction
 
@@ -25,6 +25,7 @@ from jobs.domain.scope.takeoff import take_off
 from jobs.domain.scope.underlay import with_rolls_bought
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.readers.floors.floors import floor_rows
+from jobs.readers.floors.for_days import floors_for_days
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.rolls import rolls_bought
 from jobs.readers.floors.suitability import refuse_unfit
@@ -127,6 +128,7 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
     agreed = agreed_scope_of(job)
     takes = with_rolls_bought(takes, rolls_bought(job, agreed))
     site, rates = site_work(job, plans, agreed), rates_of(job, agreed)
+    site = replace(site, floors=floors_for_days(job, takes, plans))
     work = work_from(take_off(takes), [as_rate(rate) for rate in rates], site, holds_of(job))
     floors = [scope_zone(zone, plan) for zone, plan in plans.items()]
     return make_scope(

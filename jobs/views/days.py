@@ -31,7 +31,14 @@ from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
-from jobs.readers.days import homeowners_work, open_holds_of, summed_up, task_lines
+from jobs.readers.days import (
+    half_hours_words,
+    homeowners_work,
+    laid_hours,
+    open_holds_of,
+    summed_up,
+    task_lines,
+)
 from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
@@ -98,9 +105,11 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
     day = day_for(request, pk)
     holds = open_holds_of(day.job)
     log = day.log.select_related("who", "photo", "day")
+    lines = task_lines(day, holds)
     context = path_context(request, day.job, "Days") | {
         "day": day,
-        "lines": task_lines(day, holds),
+        "lines": lines,
+        "half_hours": half_hours_words(laid_hours(lines)),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
         "open_holds": holds,
         "clearances": day.job.clearances.all(),

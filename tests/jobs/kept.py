@@ -16,9 +16,9 @@ from jobs.domain.load_list import load_list
 from jobs.domain.packet import DayTask, PacketDay, packet_content
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.rates_used import RateUsed
-from jobs.domain.scope.schedule import DayPart, ScopeSchedule, SiteDay
+from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay
 from jobs.domain.scope.scope import FrozenScope, ScopePlace, ScopeZone
-from jobs.domain.tasks import Task
+from jobs.domain.tasks import RoomShare, Task
 from jobs.models import Company, Document
 
 FOLDER = Path(__file__).parent / "kept_texts"
@@ -98,6 +98,35 @@ def a_split_scope() -> FrozenScope:
     assert scope.schedule is not None
     schedule = replace(scope.schedule, days=days)
     return replace(scope, schedule=schedule, left_to_homeowner=("setup",))
+
+
+def a_scope_by_room() -> FrozenScope:
+    """The same scope as format 4 keeps it: half hours, rows and rooms of its days, and a night."""
+    scope = a_split_scope()
+    den = RoomShare(room="Den", hours=Decimal("12.00"), use="bedroom", rows=(1, 18))
+    by_row = tuple([Decimal("0.70")] * 12 + [Decimal("0.60")] * 6)
+    setup, lay, travel = scope.tasks
+    lay = replace(lay, rooms=(den,), row_hours=by_row, people=2)
+    days = (_half_day("6.30", (1, 9)), _half_day("5.70", (10, 18)))
+    night = RoomNights(room="Den", use="bedroom", day=1, nights=1)
+    assert scope.schedule is not None
+    schedule = replace(scope.schedule, days=days, nights=(night,))
+    return replace(scope, tasks=(setup, lay, travel), schedule=schedule)
+
+
+def _half_day(hours: str, rows: tuple[int, int]) -> SiteDay:
+    """A day of 6 half hours of laying by two people, and of the road."""
+    lay = DayPart(
+        task="lay:Den", hours=Decimal(hours), booked=Decimal("6.0"), rooms=("Den",), rows=rows
+    )
+    travel = DayPart(task="travel", hours=Decimal("0.50"), booked=Decimal("0.5"))
+    return SiteDay(booked=Decimal(1), parts=(travel, lay))
+
+
+def as_format_3(scope: FrozenScope) -> FrozenScope:
+    """Return a scope without what one of format 3 did not keep: its days are older."""
+    assert scope.schedule is not None
+    return replace(scope, schedule=replace(scope.schedule, older=True))
 
 
 def as_format_2(scope: FrozenScope) -> FrozenScope:

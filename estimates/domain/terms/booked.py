@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from estimates.domain.money import cents
 from jobs.domain.checks import ZERO
-from jobs.domain.days.days import DaysError
+from jobs.domain.days.crew import DaysError
 from jobs.domain.days.on_site import booked_for, crew_of_hours, days_on_site
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.scope.split import leaving
@@ -46,7 +46,7 @@ def booked_days(tasks: Sequence[Task], crew_hours: Decimal) -> Decimal | None:
         crew = crew_of_hours(crew_hours)
     except DaysError:
         return None
-    days = days_on_site(tasks, crew)
+    days = days_on_site(tasks, crew, older=True)
     if days is None:
         return None
     return sum((booked_for(day.crew_hours, crew.capacity) for day in days), ZERO) or None

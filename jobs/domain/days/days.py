@@ -1,92 +1,32 @@
-"""Days: tasks with their order and waits laid onto the working days of a crew.
+"""Days: the tasks of a scope laid onto the working days of a crew, by its schedule.
 
-Hours of the days sum to the tasks' hours exactly, the rows of the days are the plan's rows, each
-once and in order, no day holds more than the crew's hours, and the same input gives the same days.
-A task under a hold point is planned but marked blocked until every one of its holds is cleared.
+Exact hours of the days sum to the tasks', half hours are these rounded up by task; the rows of the
+days are the plan's rows, each once and in order; no day holds more than the crew's hours, and the
+same input gives the same days. A task under a hold point is planned but marked blocked until every
+one of its holds is cleared.
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from fractions import Fraction
-from math import ceil
 
-from jobs.domain.checks import ZERO, BadValueError
-from jobs.domain.days.crew_day import HUNDREDTHS, TaskBoard, TaskProgress
+from jobs.domain.checks import ZERO
+from jobs.domain.days.crew import CrewDay, DayEntry, DaysError, Lane, OpenNights, PlannedDay
+from jobs.domain.schedule.halves import QUARTERS_A_DAY, halves_of, in_hours, said_clock
+from jobs.domain.schedule.made import (
+    Night,
+    Schedule,
+    ScheduledDay,
+    ScheduledPart,
+    make_schedule,
+)
+from jobs.domain.schedule.people import Team, named_people
+from jobs.domain.schedule.planning import NoDayError, Setting
+from jobs.domain.schedule.steps import steps_of
 from jobs.domain.tasks import Task
 
 YEAR = 366
-
-
-class DaysError(BadValueError):
-    """Days can't be planned from this: the field, its value and what would be accepted."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class CrewDay:
-    """A crew's day: installers, helpers beside them, hours each, and when it starts (8 is 8:00)."""
-
-    people: int
-    hours_per_day: Decimal = Decimal(8)
-    helpers: int = 0
-    starts: Decimal = Decimal(8)
-
-    def __post_init__(self) -> None:
-        """Refuse a crew without an installer, and a day that doesn't fit between two midnights."""
-        if self.people < 1:
-            accepted = "at least 1 person in the crew"
-            raise DaysError(field="crew.people", value=self.people, accepted=accepted)
-        if self.helpers < 0:
-            raise DaysError(field="crew.helpers", value=self.helpers, accepted="0 or more")
-        if not 0 <= self.starts < 24:
-            accepted = "an hour from 0 up to 24"
-            raise DaysError(field="crew.starts", value=self.starts, accepted=accepted)
-        if not Decimal("0.25") <= self.hours_per_day <= 24 - self.starts:
-            accepted = f"0.25 to {24 - self.starts} hours"
-            raise DaysError(field="crew.hours_per_day", value=self.hours_per_day, accepted=accepted)
-
-    @property
-    def hands(self) -> int:
-        """Installers and helpers."""
-        return self.people + self.helpers
-
-    @property
-    def capacity(self) -> Decimal:
-        """Man-hours of one day."""
-        return self.hands * self.hours_per_day
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class DayEntry:
-    """What is done of one task on one day; rows are those finished that day, None if none."""
-
-    task_code: str
-    zone: str
-    label: str
-    hours: Decimal
-    row_from: int | None = None
-    row_to: int | None = None
-    helper: bool = False
-    finishes: bool = False
-    hold_points: tuple[str, ...] = ()
-    blocked: bool = False
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class PlannedDay:
-    """One working day: its entries in the order they begin, the crew's hours, what to mind."""
-
-    number: int
-    date: date
-    entries: tuple[DayEntry, ...]
-    crew_hours: Decimal
-    notes: tuple[str, ...] = ()
-
-    @property
-    def hold_points(self) -> tuple[str, ...]:
-        """Hold points of this day's tasks, each once."""
-        return tuple(dict.fromkeys(hold for entry in self.entries for hold in entry.hold_points))
 
 
 def plan_days(
@@ -98,35 +38,52 @@ def plan_days(
     today: date,
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
+    agreed: Collection[str] = (),
 ) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
-    the hold points that no longer block.
+    the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to.
 
-    Raises DaysError for a start before `today`, no working day within a year, travel that eats up
+    Raises DaysError for a start before `today`, no working day within a year, a drive that eats up
     the day and rows without hours.
     """
     _check(tasks, crew, start, today)
-    site = _Site(tasks=tasks, crew=crew, start=start, working=working, cleared=cleared)
-    site.hold_back(not_before or {})
-    idle, day = 0, start
-    while not site.board.finished:
-        if working(day) and site.work(day):
-            idle = 0
-        idle += 1
-        day += timedelta(days=1)
-        if idle > YEAR:
-            raise _nothing_for_a_year(site.days, start, working)
-    site.finish_the_road(day)
-    return tuple(site.days)
+    team = Team(people=named_people(crew), starts=crew.starts, drive=_drive(tasks))
+    setting = Setting(
+        steps=steps_of(tasks),
+        team=team,
+        start=start,
+        working=working,
+        not_before=not_before or {},
+        agreed=frozenset(agreed),
+    )
+    try:
+        schedule = make_schedule(setting)
+    except NoDayError as none:
+        raise _nothing_for_a_year(none.args[0], working) from None
+    bridge = _Bridge(tasks, team, setting, frozenset(cleared), schedule.nights)
+    return tuple(bridge.planned(day) for day in schedule.days)
+
+
+def schedule_for(
+    tasks: Sequence[Task], crew: CrewDay, start: date, working: Callable[[date], bool]
+) -> Schedule:
+    """Return the whole schedule of these tasks: days, steps and nights."""
+    team = Team(people=named_people(crew), starts=crew.starts, drive=_drive(tasks))
+    return make_schedule(Setting(steps=steps_of(tasks), team=team, start=start, working=working))
+
+
+def _drive(tasks: Sequence[Task]) -> Decimal:
+    return sum((task.per_day for task in tasks), ZERO)
 
 
 def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> None:
     if start < today:
         raise DaysError(field="start", value=start, accepted=f"{today} or later")
-    road = sum((task.per_day for task in tasks), ZERO)
-    if road >= crew.capacity:
+    road = _drive(tasks)
+    team = Team(people=named_people(crew), starts=crew.starts, drive=road)
+    if road >= crew.capacity or not any(team.halves(start)):
         accepted = f"less than the crew's {crew.capacity} h a day"
         raise DaysError(field="travel a day", value=f"{road} h", accepted=accepted)
     for task in tasks:
@@ -135,10 +92,7 @@ def _check(tasks: Sequence[Task], crew: CrewDay, start: date, today: date) -> No
             raise DaysError(field=field, value=task.hours, accepted="more than 0 for its rows")
 
 
-def _nothing_for_a_year(
-    days: Sequence[PlannedDay], start: date, working: Callable[[date], bool]
-) -> DaysError:
-    since = days[-1].date if days else start
+def _nothing_for_a_year(since: date, working: Callable[[date], bool]) -> DaysError:
     year = (since + timedelta(days=number) for number in range(1, YEAR))
     if any(working(day) for day in year):
         accepted = "tasks that can begin within a year"
@@ -147,142 +101,94 @@ def _nothing_for_a_year(
     return DaysError(field="working days", value="none", accepted=accepted)
 
 
-class _Site:
-    """The days that have been made so far, the work on the board, and the road not yet driven."""
+@dataclass(frozen=True, slots=True)
+class _Bridge:
+    """Days of a schedule as those who read planned days know them."""
 
-    def __init__(
-        self,
-        *,
-        tasks: Sequence[Task],
-        crew: CrewDay,
-        start: date,
-        working: Callable[[date], bool],
-        cleared: Collection[str],
-    ) -> None:
-        self.crew, self.start, self.working, self.cleared = crew, start, working, cleared
-        self.daily = [task for task in tasks if task.per_day]
-        self.road = {task.key: task.hours for task in self.daily}
-        on_site = [task for task in tasks if not task.per_day]
-        self.board = TaskBoard(on_site, people=crew.people, helpers=crew.helpers)
-        self.days: list[PlannedDay] = []
+    tasks: Sequence[Task]
+    team: Team
+    setting: Setting
+    cleared: frozenset[str]
+    nights: Sequence[Night]
 
-    def hold_back(self, not_before: Mapping[str, date]) -> None:
-        """Let no task of these begin before its day."""
-        for key, day in not_before.items():
-            self.board.hold_back(key, Fraction((day - self.start).days * 24))
-
-    def work(self, day: date) -> bool:
-        """Whether there was anything to do on this day, which is then worked."""
-        driven = {task.key: min(task.per_day, self.road[task.key]) for task in self.daily}
-        road = Fraction(sum(driven.values(), ZERO)) / self.crew.hands
-        opens = (day - self.start).days * 24 + Fraction(self.crew.starts)
-        undone = [key for key, entry in self.board.progress.items() if entry.done_at is None]
-        done = self.board.work_a_day(opens + road, opens + Fraction(self.crew.hours_per_day))
-        if not done:
-            return False
-        entries = [self._driven(task, driven[task.key]) for task in self.daily]
-        entries += [self._entry(self.board.progress[key], part) for key, part in done.items()]
-        self._add(day, entries, self._notes(done, undone, entries))
-        return True
-
-    def finish_the_road(self, day: date) -> None:
-        """Put what the scope has for the road beyond the days worked where there is room for it."""
-        for place in reversed(range(len(self.days))):
-            self._drive_more(place)
-        idle = 0
-        while any(self.road.values()):
-            if self.working(day):
-                idle = 0
-                self._add(day, [], [])
-                self._drive_more(len(self.days) - 1)
-            idle += 1
-            day += timedelta(days=1)
-            if idle > YEAR:
-                raise _nothing_for_a_year(self.days, self.start, self.working)
-
-    def _drive_more(self, place: int) -> None:
-        made = self.days[place]
-        for task in self.daily:
-            more = min(self.road[task.key], self.crew.capacity - made.crew_hours)
-            if more > 0:
-                driven = sum((e.hours for e in made.entries if e.task_code == task.code), ZERO)
-                others = [entry for entry in made.entries if entry.task_code != task.code]
-                note = f"{more} h of {task.label.lower()} in the scope beyond the days worked."
-                self.road[task.key] -= more
-                made = replace(
-                    made,
-                    entries=(self._entry_of(task, driven + more), *others),
-                    crew_hours=made.crew_hours + more,
-                    notes=(*made.notes, note),
-                )
-        self.days[place] = made
-
-    def _driven(self, task: Task, hours: Decimal) -> DayEntry:
-        self.road[task.key] -= hours
-        return self._entry_of(task, hours)
-
-    def _entry(self, progress: TaskProgress, hundredths: int) -> DayEntry:
-        entry = self._entry_of(progress.task, Decimal(hundredths) / HUNDREDTHS)
-        noted, down = progress.rows_noted, progress.rows_down
-        progress.rows_noted = down
-        before = progress.task.rows_before
-        return replace(
-            entry,
-            row_from=before + noted + 1 if down > noted else None,
-            row_to=before + down if down > noted else None,
-            finishes=progress.done_at is not None,
+    def planned(self, day: ScheduledDay) -> PlannedDay:
+        """Return a day with its drive, its entries and what to mind."""
+        driven = [self._driven(task, day.number) for task in self.tasks if task.per_day]
+        entries = (*driven, *(self._entry(part) for part in day.parts))
+        return PlannedDay(
+            number=day.number,
+            date=day.date,
+            entries=entries,
+            crew_hours=sum((entry.hours for entry in entries), ZERO),
+            booked=sum((entry.booked for entry in entries), ZERO),
+            notes=tuple(self._notes(day, entries)),
+            lanes=tuple(self._lanes(day)),
+            nights=tuple(
+                OpenNights(room=night.room, use=night.use, nights=night.nights)
+                for night in self.nights
+                if night.after == day.date
+            ),
         )
 
-    def _entry_of(self, task: Task, hours: Decimal) -> DayEntry:
+    def _driven(self, task: Task, number: int) -> DayEntry:
+        """The road of one day: what it takes, half hours so that those of all days are its own."""
+        now, before = halves_of(task.per_day * number), halves_of(task.per_day * (number - 1))
+        return self._entry_of(task, task.per_day, in_hours(now - before))
+
+    def _entry(self, part: ScheduledPart) -> DayEntry:
+        entry = self._entry_of(part.task, part.hours, part.booked)
+        first, last = part.rows or (None, None)
+        return replace(
+            entry,
+            row_from=first,
+            row_to=last,
+            finishes=part.finishes,
+            rooms=part.rooms,
+            part=part.part,
+        )
+
+    def _entry_of(self, task: Task, hours: Decimal, booked: Decimal) -> DayEntry:
         return DayEntry(
             task_code=task.code,
             zone=task.zone,
             label=task.label,
             hours=hours,
+            booked=booked,
             helper=task.helper,
             hold_points=task.hold_points,
             blocked=any(hold not in self.cleared for hold in task.hold_points),
         )
 
-    def _add(self, day: date, entries: Sequence[DayEntry], notes: Sequence[str]) -> None:
-        made = tuple(entry for entry in entries if entry.hours)
-        self.days.append(
-            PlannedDay(
-                number=len(self.days) + 1,
-                date=day,
-                entries=made,
-                crew_hours=sum((entry.hours for entry in made), ZERO),
-                notes=tuple(notes),
-            )
-        )
-
-    def _notes(
-        self, done: Mapping[str, int], undone: Collection[str], entries: Sequence[DayEntry]
-    ) -> list[str]:
+    def _notes(self, day: ScheduledDay, entries: Sequence[DayEntry]) -> list[str]:
         notes = [
             f"{_named(entry.label, entry.zone)} is blocked until cleared: {', '.join(held)}."
             for entry in entries
             if (held := [hold for hold in entry.hold_points if hold not in self.cleared])
         ]
-        for key in undone:
-            progress = self.board.progress[key]
-            if progress.done_at is not None and progress.task.wait_hours_after:
-                until = progress.done_at + Fraction(progress.task.wait_hours_after)
-                where = _named(progress.task.label, progress.task.zone)
-                notes.append(f"{where}: wait until {self._said(until)}.")
-        for key in done:
-            progress = self.board.progress[key]
-            if progress.rows_noted and progress.done_at is None:
-                row = progress.task.rows_before + progress.rows_noted
-                zone = progress.task.zone
-                notes.append(f"{_named('Protect and ramp the open edge', zone)} after row {row}.")
+        for task, until in day.waits:
+            notes.append(f"{_named(task.label, task.zone)}: wait until {self._said(until)}.")
+        for task, row in day.open_rows:
+            notes.append(f"{_named('Protect and ramp the open edge', task.zone)} after row {row}.")
         return notes
 
-    def _said(self, moment: Fraction) -> str:
-        """A moment as day and clock, up to the next quarter of an hour."""
-        quarters = ceil(moment * 4)
-        day = self.start + timedelta(days=quarters // 96)
-        return f"{day.isoformat()} {quarters % 96 // 4}:{quarters % 4 * 15:02d}"
+    def _lanes(self, day: ScheduledDay) -> list[Lane]:
+        steps = {step.key: step for step in self.setting.steps}
+        return [
+            Lane(
+                person=self.team.people[spell.person].name,
+                task=steps[spell.key].task.key,
+                room=steps[spell.key].room,
+                part=steps[spell.key].part,
+                begins=said_clock(spell.begins),
+                ends=said_clock(spell.ends),
+            )
+            for spell in day.spells
+        ]
+
+    def _said(self, moment: int) -> str:
+        """A moment as day and clock."""
+        day = self.setting.start + timedelta(days=moment // QUARTERS_A_DAY)
+        return f"{day.isoformat()} {said_clock(moment)}"
 
 
 def _named(label: str, zone: str) -> str:

@@ -9,7 +9,9 @@ from datetime import date
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
 from jobs.domain.checks import ONE
-from jobs.domain.days.days import CrewDay, DaysError, PlannedDay, plan_days
+from jobs.domain.days.crew import CrewDay, DaysError, PlannedDay
+from jobs.domain.days.days import plan_days
+from jobs.domain.days.older import plan_older_days
 from jobs.domain.tasks import Task
 
 HALF = Decimal("0.5")
@@ -29,11 +31,17 @@ def crew_of_hours(crew_hours: Decimal) -> CrewDay:
     return CrewDay(people=people, hours_per_day=each)
 
 
-def days_on_site(tasks: Sequence[Task], crew: CrewDay) -> tuple[PlannedDay, ...] | None:
-    """Return the days of these tasks; None where they can't be laid onto days."""
+def days_on_site(
+    tasks: Sequence[Task], crew: CrewDay, older: bool = False
+) -> tuple[PlannedDay, ...] | None:
+    """Return the days of these tasks; None where they can't be laid onto days.
+
+    `older` ones are laid out as they were before days knew half hours.
+    """
     holds = {hold for task in tasks for hold in task.hold_points}
+    plan = plan_older_days if older else plan_days
     try:
-        return plan_days(tasks, crew, SOME_MONDAY, _is_weekday, today=SOME_MONDAY, cleared=holds)
+        return plan(tasks, crew, SOME_MONDAY, _is_weekday, today=SOME_MONDAY, cleared=holds)
     except DaysError:
         return None
 

@@ -15,7 +15,6 @@ from math import ceil
 from jobs.domain.checks import ZERO
 from jobs.domain.tasks import Task
 
-HUNDREDTHS = 100
 CLOSES = 16
 """The hour at which a wait that began on a worked day is taken to begin, to be on the safe side."""
 
@@ -77,10 +76,10 @@ def _rest(task: Task, done: Decimal, rows_down: int) -> Task | None:
 def _rest_of_rows(task: Task, rows_down: int) -> Task | None:
     if task.rows is None or rows_down >= task.row_count:
         return None
-    laid = int(task.hours * HUNDREDTHS) * rows_down // task.row_count
-    return replace(
-        task, hours=task.hours - Decimal(laid) / HUNDREDTHS, rows=(1 + rows_down, task.rows[1])
-    )
+    left = sum(task.hours_by_row[rows_down:], ZERO)
+    if not left:
+        return None
+    return replace(task, hours=left, rows=(1 + rows_down, task.rows[1]))
 
 
 def unbroken(spans: Iterable[tuple[int, int]]) -> int:

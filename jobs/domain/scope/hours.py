@@ -6,13 +6,14 @@ it comes from. What drives hours and has no rate is a fault, never nought hours.
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
-from jobs.domain.days.days import CrewDay
+from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.on_site import crew_of_hours, days_on_site
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
+from jobs.domain.scope.by_room.places import FloorFacts, lay_shares, room_shares, row_hours
 from jobs.domain.scope.rates import (
     ProductionRate,
     find_rate,
@@ -47,7 +48,9 @@ class SiteWork:
     the cartons came early. `painted_by_crew` false leaves painting in the order of work at no
     hours. `crew` is who does it, None: people of about eight hours. `scheduled` false reckons as
     scopes did before they kept their days: trips by the hours, nothing hauled. What is
-    `left_to_homeowner` (codes of tasks) takes no time of the crew's days.
+    `left_to_homeowner` (codes of tasks) takes no time of the crew's days. `floors` say by name
+    where the work of a floor lies. `older_days` true lays the days out as agreed scopes of before
+    were, so that a change is priced alone.
     """
 
     crew_hours_per_day: Decimal = Decimal(16)
@@ -61,6 +64,8 @@ class SiteWork:
     crew: CrewDay | None = None
     scheduled: bool = True
     left_to_homeowner: tuple[str, ...] = ()
+    floors: Mapping[str, FloorFacts] = field(default_factory=dict)
+    older_days: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a day that travel eats up, and negative figures."""
@@ -159,27 +164,40 @@ def work_from(
 def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork) -> Work:
     """Return what was counted and its tasks with the trips that these take, and with their days.
 
-    Trips are the days that the work is laid onto, each out and home. Every trip takes time from
-    its day, so they are laid out again until the days are as many as the trips: fewer trips than
-    days always give more days than trips, and no fewer than days give the days themselves, so the
-    trips grow until they suffice and are right in the next round.
+    Trips are the days that the work is laid onto, each out and home, and every trip takes its time
+    from its day.
     """
     left = site.left_to_homeowner
     on_site = sum((task.hours for task in crews_work(tasks, left)), ZERO)
-    guess = trips = trips_for(on_site, site)
+    guess = trips_for(on_site, site)
     crew = _crew(site) if site.scheduled else None
-    while crew is not None:
-        basis = "a day on site each, out and home"
-        work = _with_trips(counted, tasks, quantity("trips", trips, basis), site)
-        days = days_on_site(crews_work(work.tasks, left), crew)
-        if days is None:
-            break
-        if worked_days(days) == trips:
-            return replace(work, schedule=schedule_of(days, crew, site.trip_hours))
-        trips = worked_days(days)
+    if crew is not None:
+        days = _days(counted, tasks, guess, crew, site)
+        if days is not None:
+            basis = "a day on site each, out and home"
+            work = _with_trips(counted, tasks, quantity("trips", worked_days(days), basis), site)
+            schedule = schedule_of(days, crew, site.trip_hours, older=site.older_days)
+            return replace(work, schedule=schedule)
     room = site.crew_hours_per_day - site.trip_hours
     basis = f"{on_site} h on site, {room} h a day beside travel, rounded up"
     return _with_trips(counted, tasks, quantity("trips", guess, basis), site)
+
+
+def _days(
+    counted: Sequence[Quantity], tasks: Sequence[Task], guess: int, crew: CrewDay, site: SiteWork
+) -> Sequence[PlannedDay] | None:
+    """Return the days of the crew's work; None where it can't be laid onto days.
+
+    Older days have a drive only for so many of them as the scope had trips: they are laid out again
+    until the days are as many as the trips.
+    """
+    trips = guess
+    while True:
+        work = _with_trips(counted, tasks, quantity("trips", trips, "a day each"), site)
+        days = days_on_site(crews_work(work.tasks, site.left_to_homeowner), crew, site.older_days)
+        if days is None or not site.older_days or worked_days(days) == trips:
+            return days
+        trips = worked_days(days)
 
 
 def _crew(site: SiteWork) -> CrewDay | None:
@@ -262,7 +280,8 @@ def _task(
     said = [words for _, words in parts]
     if factor != ONE:
         said.append(f"all times {factor}")
-    return Task(
+    floor = site.floors.get(zone)
+    task = Task(
         code=code,
         label=f"{kind.label} (by others)" if by_others else kind.label,
         zone=zone,
@@ -272,7 +291,32 @@ def _task(
         rows=_rows(code, zone, quantities),
         helper=kind.helper,
         per_day=site.trip_hours if code == "travel" else ZERO,
+        people=_people(code, driving),
+        passes=2 if code == "stairs" and floor is not None and floor.alternate else 1,
     )
+    taken = [(entry, hours) for entry, (hours, _) in zip(driving, parts, strict=False)]
+    return _placed(task, taken, floor, rates)
+
+
+def _people(code: str, driving: Sequence[Quantity]) -> int:
+    """Return how many a task takes at once: two for furniture, appliances and stair parts."""
+    heavy = code in ("furniture", "stairs") or any(e.code == "appliances" for e in driving)
+    return 2 if heavy else 1
+
+
+def _placed(
+    task: Task,
+    taken: Sequence[tuple[Quantity, Decimal]],
+    floor: FloorFacts | None,
+    rates: Sequence[ProductionRate],
+) -> Task:
+    """Return a task with its hours by room, those of laying by row."""
+    if task.code == "lay":
+        by_row = row_hours(task.hours, task.row_count, floor, rates) if task.rows else ()
+        return replace(task, rooms=lay_shares(task.hours, floor), row_hours=by_row)
+    if TASKS[task.code].whole_job or task.code in ("acclimatise", "underlay", "stairs"):
+        return task
+    return replace(task, rooms=room_shares(task.hours, taken, floor))
 
 
 def _part(code: str, entry: Quantity, rates: Sequence[ProductionRate]) -> tuple[Decimal, str]:

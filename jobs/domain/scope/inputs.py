@@ -265,7 +265,7 @@ class ZoneTake:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DoorwayTake:
-    """A doorway: its width, what the floor does in it, casings to undercut, doors to take off."""
+    """A doorway of a room: its width, what the floor does in it, casings, doors to take off."""
 
     name: str
     width_in: Decimal
@@ -276,6 +276,7 @@ class DoorwayTake:
     casings: int = 0
     doors_off: int = 0
     doors_trimmed: int = 0
+    room: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a doorway without width, an unknown treatment or fixing, negative counts."""

@@ -9,20 +9,34 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
-from jobs.domain.days.days import CrewDay, PlannedDay
+from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.documents import stored
 from jobs.domain.scope.rates import to_hundredths
 from jobs.domain.tasks import Task, task_key
 
 
-@stored("task hours")
+@stored("task hours booked rooms rows part")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayPart:
-    """What is done of one task on one day, in exact man-hours; `task` is the task's key."""
+    """What is done of one task on one day, in exact man-hours; `task` is the task's key.
+
+    `booked` are the half hours laid onto the day for it, None where days didn't know them yet;
+    `rooms` where, `rows` those that are finished, `part` out or back of furniture, odd or even of
+    treads.
+    """
 
     task: str
     hours: Decimal
+    booked: Decimal | None = None
+    rooms: tuple[str, ...] = ()
+    rows: tuple[int, int] | None = None
+    part: str = ""
+
+    @property
+    def laid(self) -> Decimal:
+        """The hours as they lie on the day: half hours where it knows them."""
+        return self.hours if self.booked is None else self.booked
 
 
 @stored("booked parts")
@@ -39,22 +53,47 @@ class SiteDay:
 
     @property
     def hours(self) -> Decimal:
-        """Man-hours of the day, those on the road too."""
+        """Exact man-hours of the day, those on the road too."""
         return sum((part.hours for part in self.parts), ZERO)
 
+    @property
+    def laid(self) -> Decimal:
+        """Man-hours as they lie on the day, in half hours, those on the road too."""
+        return sum((part.laid for part in self.parts), ZERO)
 
-@stored("people hours_per_day trip_hours days")
+
+@stored("room use day nights")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoomNights:
+    """Nights that a bedroom, kitchen or bath can't be used, from the one after day number `day`."""
+
+    room: str
+    use: str
+    day: int
+    nights: int
+
+    def __post_init__(self) -> None:
+        """Refuse a night that is none."""
+        require_number(f"nights of {self.room}", self.nights, least=1)
+        require_number(f"nights of {self.room}.day", self.day, least=1)
+
+
+@stored("people hours_per_day trip_hours days older nights")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ScopeSchedule:
     """The days of a scope, with the crew that they are laid out for.
 
     `hours_per_day` are one person's, `trip_hours` the whole crew's for one trip out and home.
+    `older`: laid out before days knew half hours, rooms and the order of the trade. `nights` are to
+    be agreed with the homeowner.
     """
 
     people: int
     hours_per_day: Decimal
     trip_hours: Decimal
     days: tuple[SiteDay, ...]
+    older: bool = False
+    nights: tuple[RoomNights, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a crew without people or hours."""
@@ -88,22 +127,39 @@ class ScopeSchedule:
         return sum((part.hours for part in parts), ZERO)
 
 
-def schedule_of(days: Sequence[PlannedDay], crew: CrewDay, trip_hours: Decimal) -> ScopeSchedule:
+def schedule_of(
+    days: Sequence[PlannedDay], crew: CrewDay, trip_hours: Decimal, *, older: bool = False
+) -> ScopeSchedule:
     """Return these days as a scope keeps them."""
+    kept = [day for day in days if day.crew_hours]
     return ScopeSchedule(
         people=crew.people,
         hours_per_day=crew.hours_per_day,
         trip_hours=trip_hours,
-        days=tuple(_site_day(day, crew) for day in days if day.crew_hours),
+        days=tuple(_site_day(day, crew, older) for day in kept),
+        older=older,
+        nights=tuple(
+            RoomNights(room=night.room, use=night.use, day=day.number, nights=night.nights)
+            for day in kept
+            for night in day.nights
+        ),
     )
 
 
-def _site_day(day: PlannedDay, crew: CrewDay) -> SiteDay:
+def _site_day(day: PlannedDay, crew: CrewDay, older: bool) -> SiteDay:
     parts = tuple(
-        DayPart(task=task_key(entry.task_code, entry.zone), hours=to_hundredths(entry.hours))
+        DayPart(
+            task=task_key(entry.task_code, entry.zone),
+            hours=to_hundredths(entry.hours),
+            booked=None if older else entry.booked,
+            rooms=entry.rooms,
+            rows=entry.rows if not older else None,
+            part=entry.part,
+        )
         for entry in day.entries
     )
-    return SiteDay(booked=booked_for(day.crew_hours, crew.capacity), parts=parts)
+    taken = day.crew_hours if older else day.booked
+    return SiteDay(booked=booked_for(taken, crew.capacity), parts=parts)
 
 
 def worked_days(days: Sequence[PlannedDay]) -> int:

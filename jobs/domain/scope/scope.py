@@ -32,8 +32,30 @@ def _without_schedule(fields: Fields) -> Fields:
     return fields | {"zones": zones, "places": [], "schedule": None, "rates": []}
 
 
+def _without_half_hours(fields: Fields) -> Fields:
+    """A scope of format 3: its days knew neither half hours nor rooms, its tasks no shares."""
+    newer = dict(fields)
+    if "tasks" in newer:
+        more = {"rooms": [], "row_hours": [], "people": 1, "passes": 1}
+        newer["tasks"] = [task | more for task in newer["tasks"]]
+    schedule = newer.get("schedule")
+    if schedule is not None:
+        days = [
+            day | {"parts": [_older_part(part) for part in day["parts"]]}
+            for day in schedule["days"]
+        ]
+        newer["schedule"] = schedule | {"days": days, "older": True, "nights": []}
+    return newer
+
+
+def _older_part(part: Fields) -> Fields:
+    return part | {"booked": None, "rooms": [], "rows": None, "part": ""}
+
+
 SCOPE = DocumentForm(
-    kind="scope", word="scope", upgrades=(_without_schedule, adding("left_to_homeowner", None))
+    kind="scope",
+    word="scope",
+    upgrades=(_without_schedule, adding("left_to_homeowner", None), _without_half_hours),
 )
 
 

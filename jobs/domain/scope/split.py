@@ -23,6 +23,7 @@ def leaving(scope: FrozenScope, codes: Collection[str]) -> FrozenScope:
         trip_hours=kept.trip_hours,
         crew=kept.crew,
         left_to_homeowner=left,
+        older_days=kept.older,
     )
     work = laid_out(
         [entry for entry in scope.quantities if entry.code != "trips"],

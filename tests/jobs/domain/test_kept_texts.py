@@ -19,9 +19,11 @@ from tests.jobs.kept import (
     a_packet,
     a_scheduled_scope,
     a_scope,
+    a_scope_by_room,
     a_split_scope,
     as_format_1,
     as_format_2,
+    as_format_3,
     kept,
 )
 
@@ -45,15 +47,19 @@ def wider_scope_from(fields: Fields) -> WiderScope:
 
 
 def test_a_scope_is_written_as_it_always_was() -> None:
-    assert scope_text(a_split_scope()) == kept("scope-3")
+    assert scope_text(a_scope_by_room()) == kept("scope-4")
 
 
-def test_a_scope_of_format_3_is_read() -> None:
-    assert scope_from(SCOPE.read(kept("scope-3"))) == a_split_scope()
+def test_a_scope_of_format_4_is_read() -> None:
+    assert scope_from(SCOPE.read(kept("scope-4"))) == a_scope_by_room()
+
+
+def test_a_scope_of_format_3_is_read_with_its_older_days() -> None:
+    assert scope_from(SCOPE.read(kept("scope-3"))) == as_format_3(a_split_scope())
 
 
 def test_a_scope_of_format_2_is_read_and_does_not_say_who_does_what() -> None:
-    assert scope_from(SCOPE.read(kept("scope-2"))) == as_format_2(a_scheduled_scope())
+    assert scope_from(SCOPE.read(kept("scope-2"))) == as_format_2(as_format_3(a_scheduled_scope()))
 
 
 def test_a_scope_of_format_1_is_read_without_days_rates_and_places() -> None:

@@ -5,7 +5,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from jobs.domain.days.days import CrewDay, DayEntry, PlannedDay, plan_days
+from jobs.domain.days.crew import CrewDay, DayEntry, PlannedDay
+from jobs.domain.days.days import plan_days
 from jobs.domain.tasks import Task
 
 MONDAY = date(2026, 3, 2)

@@ -8,11 +8,11 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.domain.days.days import CrewDay
+from jobs.domain.days.crew import CrewDay
 from jobs.domain.tasks import Task
 from tests.jobs.domain.days.planned import WEEKDAYS, a_task, entries, planned
 
-CODES = ("carry", "furniture", "tear_out", "prep", "level", "undercut", "transitions", "base")
+CODES = ("carry", "load", "tear_out", "prep", "level", "undercut", "transitions", "base")
 hundredths = st.integers(1, 4000).map(lambda number: Decimal(number) / 100)
 
 
@@ -39,7 +39,7 @@ def _drawn(draw: st.DrawFn, code: str, zone: str, earlier: list[Task], **more: A
         zone=zone,
         after=tuple(draw(st.lists(st.sampled_from(keys), unique=True))) if keys else (),
         wait_hours_after=Decimal(draw(st.sampled_from([0, 0, 4, 24, 48]))),
-        helper=code in ("carry", "furniture", "tear_out"),
+        helper=code in ("carry", "load", "tear_out"),
         **more,
     )
 
@@ -62,7 +62,11 @@ def test_the_hours_of_the_days_are_the_hours_of_the_tasks(
     for day in days:
         for entry in day.entries:
             summed[entry.task_code, entry.zone] += entry.hours
-    assert summed == {(task.code, task.zone): task.hours for task in tasks}
+    driven = {("travel", ""): Decimal(len(days))}
+    exact = {(task.code, task.zone): task.hours for task in tasks}
+    assert summed == {
+        key: driven.get(key, exact[key]) for key in exact if days or key not in driven
+    }
 
 
 @given(jobs(), crews)
@@ -84,8 +88,24 @@ def test_the_rows_of_the_days_are_the_rows_of_the_plan_each_once_in_order(
 @given(jobs(), crews)
 def test_no_day_holds_more_than_the_crew_has(tasks: tuple[Task, ...], crew: CrewDay) -> None:
     for day in planned(*tasks, crew=crew):
-        assert day.crew_hours <= crew.capacity
+        assert day.booked <= crew.capacity
+        assert day.booked == sum(entry.booked for entry in day.entries)
         assert day.crew_hours == sum(entry.hours for entry in day.entries)
+
+
+@given(jobs(), crews)
+def test_half_hours_are_the_exact_hours_rounded_up_by_task(
+    tasks: tuple[Task, ...], crew: CrewDay
+) -> None:
+    booked: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    for day in planned(*tasks, crew=crew):
+        for entry in day.entries:
+            booked[entry.task_code, entry.zone] += entry.booked
+    for task in tasks:
+        if not task.per_day:
+            over = booked[task.code, task.zone] - task.hours
+            assert 0 <= over < Decimal("0.5")
+            assert booked[task.code, task.zone] * 2 % 1 == 0
 
 
 @given(jobs(), crews)

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from jobs.domain.days.days import CrewDay, DaysError, plan_days
+from jobs.domain.days.crew import CrewDay, DaysError
+from jobs.domain.days.days import plan_days
 from jobs.domain.scope.hours import SiteWork, work_from
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.scope.takeoff import take_off
@@ -20,6 +21,8 @@ from tests.jobs.domain.days.planned import (
     weekdays_but,
 )
 from tests.jobs.floors import a_doorway, a_job, a_room
+
+HALF_HOUR: dict[str, Any] = {"hours_per_day": Decimal("0.5")}
 
 
 def test_a_task_longer_than_a_day_goes_on_the_next() -> None:
@@ -161,13 +164,17 @@ def test_travel_takes_its_share_of_each_day() -> None:
     assert [day.crew_hours for day in days] == [8, 8]
 
 
-def test_travel_beyond_the_days_worked_still_stands_somewhere() -> None:
-    days = planned(a_task("tear_out", "6.00"), a_task("travel", "3.00", per_day=Decimal(1)))
+def test_every_day_on_site_is_driven_to_and_no_other() -> None:
+    days = planned(a_task("tear_out", "9.00"), a_task("travel", "3.00", per_day=Decimal(1)))
 
-    assert [day.crew_hours for day in days] == [8, 1]
-    assert sum(day.crew_hours for day in days) == 9
-    assert hours(days, "travel") == [(1, Decimal(2)), (2, Decimal(1))]
-    assert days[1].notes == ("1.00 h of travel in the scope beyond the days worked.",)
+    assert hours(days, "travel") == [(1, Decimal(1)), (2, Decimal(1))]
+    assert [day.crew_hours for day in days] == [8, 3]
+
+
+def test_an_hour_on_the_road_is_half_an_hour_out_and_half_an_hour_home() -> None:
+    (day,) = planned(a_task("tear_out", "7.00"), a_task("travel", "1.00", per_day=Decimal(1)))
+
+    assert [(lane.begins, lane.ends) for lane in day.lanes] == [("8:30", "15:30")]
 
 
 def test_travel_that_eats_up_the_day_is_refused() -> None:
@@ -257,8 +264,21 @@ def test_the_same_input_gives_the_same_days() -> None:
 
 
 def test_three_hundred_rows_in_an_hour_are_each_told_once() -> None:
-    # A hundred hundredths for 300 rows: row r is down after r // 3 of them, 152 // 3 after 50.
-    days = planned(a_task("tear_out", "7.50"), a_task("lay", "1.00", rows=(1, 300)))
+    # An hour is two halves, for 300 rows of 0.00 or 0.01 h: row 150 is down after the first.
+    days = planned(a_task("lay", "1.00", rows=(1, 300)), crew=CrewDay(people=1, **HALF_HOUR))
 
     rows = [(entry.row_from, entry.row_to) for _, entry in entries(days, "lay")]
     assert rows == [(1, 152), (153, 300)]
+
+
+def test_half_hours_are_the_exact_ones_rounded_up_by_task() -> None:
+    days = planned(a_task("tear_out", "11.26"))
+
+    laid = [(entry.hours, entry.booked) for _, entry in entries(days, "tear_out")]
+    assert laid == [(Decimal(8), Decimal(8)), (Decimal("3.26"), Decimal("3.5"))]
+
+
+def test_nobody_drives_out_for_less_than_two_hours() -> None:
+    days = planned(a_task("tear_out", "9.00"))
+
+    assert [day.booked for day in days] == [7, 2]

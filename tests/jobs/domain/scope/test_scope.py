@@ -166,7 +166,7 @@ def test_a_scope_differs_in_nothing_from_itself(scope: FrozenScope) -> None:
 def test_the_document_carries_format_and_total_hours() -> None:
     document = scope_document(a_scope())
 
-    assert (document["format"], document["kind"]) == (3, "scope")
+    assert (document["format"], document["kind"]) == (4, "scope")
     assert document["hours"] == sum(Decimal(task["hours"]) for task in document["tasks"])
 
 
@@ -183,7 +183,7 @@ def test_a_total_that_is_not_the_sum_of_the_tasks_is_refused() -> None:
         ("{", r"scope is .*; accepted: a JSON document"),
         ("[" * 100_000, r"scope is .*; accepted: a JSON document"),
         ("[]", r"scope is 'list'"),
-        ('{"format":4,"kind":"scope"}', r"scope.format is 4; accepted: 1 to 3"),
+        ('{"format":5,"kind":"scope"}', r"scope.format is 5; accepted: 1 to 4"),
         ('{"format":1,"kind":"quote"}', r"scope.kind is 'quote'; accepted: scope"),
         ('{"format":1,"kind":"scope","zones":[]}', r"scope.quantities is missing"),
         ('{"format":2,"kind":"scope","floors":[]}', r"scope.floors is 'unknown'; accepted: one of"),
@@ -197,7 +197,7 @@ def test_a_text_that_is_no_scope_is_refused_by_its_place(text: str, said: str) -
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('"rows":[1,18]', '"rows":[1]', r"scope.tasks\[\d\].rows is \[1\]; accepted: a list of 2"),
+        ('"rows":[1,18]', '"rows":[1]', r"scope.*rows is \[1\]; accepted: a list of 2"),
         ('"hours":"4.35"', '"hours":4.35', r"hours is 4.35; accepted: a decimal number written"),
         ('"hours":"4.35"', '"hours":"four"', r"hours is 'four'"),
         ('"hours":"4.35"', '"hours":"NaN"', r"hours is 'NaN'"),

@@ -1,0 +1,112 @@
+"""Rooms that nobody can do without for a night: when one may be opened, and when it is whole again.
+
+A bedroom, a kitchen or a bath is opened (furniture out, toilet pulled, floor torn out) on the day
+on which its first row goes down, and it is not left open over days on which nobody works. Where
+leveler or paint must dry, or where the room is more than a day's work, there are nights; they are
+counted, to be agreed with the homeowner. Common practice, no source.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from jobs.domain.schedule.bench import WorkBench
+from jobs.domain.schedule.halves import QUARTERS_A_DAY
+from jobs.domain.schedule.step import Step, StepNeed
+from jobs.domain.schedule.trade import BACK, OPENS
+from jobs.domain.tasks import RoomShare
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LivedIn:
+    """A room that somebody lives by: its steps, and the stops of its first and last row."""
+
+    name: str
+    use: str
+    opening: tuple[str, ...]
+    steps: tuple[str, ...]
+    closing: tuple[StepNeed, ...]
+    lay: str
+    first: int
+    last: int
+    before: int
+    whole: int
+    waits: int
+    """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
+
+    def is_opened(self, bench: WorkBench) -> bool:
+        """Whether something in it was begun that makes it no room to live in."""
+        return any(bench.progress[key].done for key in self.opening)
+
+    def is_closed(self, bench: WorkBench) -> bool:
+        """Whether it can be lived in again."""
+        return all(_is_met(need, bench) for need in self.closing)
+
+    def is_begun(self, bench: WorkBench) -> bool:
+        """Whether its first row is down."""
+        return _is_met(StepNeed(key=self.lay, stop=self.first), bench)
+
+    def ready_at(self, bench: WorkBench) -> int | None:
+        """Return when all that is its own before its first row is done and dry; None: not yet."""
+        step = bench.steps[self.lay]
+        needs = [n for stop, gate in step.gates.items() if stop <= self.first for n in gate]
+        return bench.met_at([need for need in needs if need.key in self.steps], step)
+
+    def days(self, halves: int) -> int:
+        """Return the days that it takes alone, of so many half hours each."""
+        return -(-self.whole // max(1, halves)) + self.waits
+
+    def first_steps(self) -> tuple[str, ...]:
+        """Steps that come before all others once the room is open."""
+        return (*self.steps, self.lay)
+
+
+def _is_met(need: StepNeed, bench: WorkBench) -> bool:
+    it = bench.progress[need.key]
+    return it.done_at is not None or (0 < need.stop <= len(it.stops_at))
+
+
+def lived_in(steps: Sequence[Step], hands: int = 1) -> tuple[LivedIn, ...]:
+    """Return the rooms that are opened and laid, in the order of their first rows."""
+    rooms = [
+        made
+        for step in steps
+        if step.task.code == "lay" and step.stops
+        for share in step.task.rooms
+        if share.use and share.rows
+        if (made := _room(step, share, steps, hands)) is not None
+    ]
+    return tuple(sorted(rooms, key=lambda room: (room.first, room.last)))
+
+
+def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> LivedIn | None:
+    here = [s for s in steps if s.room == share.room and s.task.zone == lay.task.zone]
+    opening = [s.key for s in here if s.task.code in OPENS and s.part != BACK and s.halves]
+    rows = share.rows or (1, 0)
+    first = max(1, rows[0] - lay.task.rows_before)
+    last = min(rows[1] - lay.task.rows_before, len(lay.stops))
+    if not opening or last < 1:
+        return None
+    back = [s for s in here if s.halves and (s.part == BACK or s.task.code == "fixtures_on")]
+    earlier = [s for s in here if s.key in lay.waits_for]
+    begun = lay.stops[first - 2].halves if first > 1 else 0
+    before = sum(s.clock_halves(hands) for s in earlier) + 1
+    rest = sum(s.clock_halves(hands) for s in here if s not in earlier)
+    laying = -(-(lay.stops[last - 1].halves - begun) // min(lay.most, hands))
+    return LivedIn(
+        name=share.room,
+        use=share.use,
+        opening=tuple(opening),
+        steps=tuple(s.key for s in here),
+        closing=(StepNeed(key=lay.key, stop=last), *(StepNeed(key=s.key) for s in back)),
+        lay=lay.key,
+        first=first,
+        last=last,
+        before=before,
+        whole=before + laying + rest,
+        waits=max((-(-s.wait // QUARTERS_A_DAY) for s in here), default=0),
+    )
+
+
+def guards(rooms: Sequence[LivedIn]) -> Mapping[str, str]:
+    """Return by its key the room that each opening step opens."""
+    return {key: room.name for room in rooms for key in room.opening}

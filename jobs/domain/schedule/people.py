@@ -1,0 +1,86 @@
+"""People: how long each works a day, what each may do, and how the drive shortens the day."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from math import floor
+
+from jobs.domain.checks import ZERO, require_number, require_text, require_unique
+from jobs.domain.days.crew import CrewDay
+from jobs.domain.schedule.halves import quarters_of
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CrewPerson:
+    """One of a crew: hours a day of this very person, and the dates between which they are in it.
+
+    A `helper` does helpers' tasks alone. `skills` are codes of tasks; empty: all.
+    """
+
+    name: str
+    hours: Decimal = Decimal(8)
+    helper: bool = False
+    skills: frozenset[str] = frozenset()
+    since: date | None = None
+    until: date | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse somebody without a name, and a day of no hours or of more than there are."""
+        require_text("person.name", self.name)
+        require_number(f"person {self.name}.hours", self.hours, above=0, below=24)
+
+    def is_in(self, day: date) -> bool:
+        """Whether they belong to the crew on this day."""
+        begun = self.since is None or self.since <= day
+        return begun and (self.until is None or day <= self.until)
+
+    def may_do(self, code: str, *, for_helpers: bool) -> bool:
+        """Whether they may do a task of this kind."""
+        return (for_helpers or not self.helper) and (not self.skills or code in self.skills)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Team:
+    """Who works, from when, and the man-hours that all of them drive a day, out and home."""
+
+    people: tuple[CrewPerson, ...]
+    starts: Decimal = Decimal(8)
+    drive: Decimal = ZERO
+
+    def __post_init__(self) -> None:
+        """Refuse a crew of nobody and a day that does not begin on one."""
+        require_number("crew.people", len(self.people), least=1)
+        require_unique("crew.people", [person.name for person in self.people])
+        require_number("crew.starts", self.starts, least=0, below=24)
+        require_number("crew.drive", self.drive, least=0)
+
+    @property
+    def leg(self) -> int:
+        """Quarters of an hour on the clock from the door to the site, and as many home."""
+        return quarters_of(self.drive / len(self.people) / 2)
+
+    @property
+    def opens(self) -> int:
+        """The quarter of a day in which the crew is on site."""
+        return quarters_of(self.starts) + self.leg
+
+    def halves(self, day: date) -> tuple[int, ...]:
+        """Return the half hours that each has on site; none of those who are away."""
+        return tuple(
+            max(0, floor(person.hours * 2) - self.leg) if person.is_in(day) else 0
+            for person in self.people
+        )
+
+
+def named_people(crew: CrewDay) -> tuple[CrewPerson, ...]:
+    """Return a crew that is known by its number: the lead, others, and helpers beside them."""
+    return tuple(
+        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people)
+        for place, name in enumerate(_names(crew))
+    )
+
+
+def _names(crew: CrewDay) -> Sequence[str]:
+    others = [f"Installer {number}" for number in range(2, crew.people + 1)]
+    return ["Lead", *others, *(f"Helper {number}" for number in range(1, crew.helpers + 1))]

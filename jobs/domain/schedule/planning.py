@@ -1,0 +1,327 @@
+"""The days of a job, one after another: each the best that the rules of the trade allow.
+
+A day is tried with ever more lived-in rooms opened, and kept where each of them is laid the same
+day. Where a day would be worked for less than two hours, the days before it leave it more.
+"""
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+
+from jobs.domain.schedule.bench import DayRules, WorkBench, WorkSpell
+from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
+from jobs.domain.schedule.leaving import caps_of
+from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
+from jobs.domain.schedule.people import Team
+from jobs.domain.schedule.step import Step
+
+YEAR = 366
+FORTNIGHT = 14
+LEAST_HALVES = 4
+"""No day of less than two hours on site, unless it stands beside a wait."""
+
+
+class NoDayError(Exception):
+    """Nothing can be worked for a year since the last day."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WorkedDay:
+    """One day as it was worked on the bench: who did what, and how far all was before and after."""
+
+    date: date
+    opens: int
+    spells: tuple[WorkSpell, ...]
+    before: WorkBench
+    after: WorkBench
+
+    @property
+    def waits(self) -> bool:
+        """Whether something only waits for the clock when the day ends."""
+        now = max(spell.ends for spell in self.spells)
+        return any(
+            it.done_at is None and (moment := self.after.ready_at(key)) is not None and moment > now
+            for key, it in self.after.progress.items()
+        )
+
+    @property
+    def on_site(self) -> int:
+        """Half hours between the first stroke and the last."""
+        begins = min(spell.begins for spell in self.spells)
+        return (max(spell.ends for spell in self.spells) - begins) // QUARTERS_A_HALF
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Setting:
+    """What the days are planned for: steps, people, first day, days that are worked, agreements.
+
+    `agreed` are rooms whose nights the homeowner agreed to; they may be opened at any time.
+    """
+
+    steps: tuple[Step, ...]
+    team: Team
+    start: date
+    working: Callable[[date], bool]
+    not_before: Mapping[str, date] = field(default_factory=dict)
+    agreed: frozenset[str] = frozenset()
+
+
+def worked_days(setting: Setting) -> list[WorkedDay]:
+    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
+    days = _Plan(setting, {}).days()
+    shut: dict[date, int] = {}
+    for _ in range(len(days)):
+        short = _short(days)
+        if short is None:
+            break
+        better = _leaving_more(setting, shut, days, short)
+        if better is None:
+            break
+        days, shut = better
+    return days
+
+
+def _short(days: Sequence[WorkedDay]) -> int | None:
+    """Return the place of the first day that is not worth the drive."""
+    for place, day in enumerate(days):
+        beside = day.waits or (place > 0 and days[place - 1].waits)
+        if place and day.on_site < LEAST_HALVES and not beside:
+            return place
+    return None
+
+
+def _leaving_more(
+    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
+) -> tuple[list[WorkedDay], dict[date, int]] | None:
+    """Return the days where one before the short one ends sooner; None where that mends nothing."""
+    lacking = LEAST_HALVES - days[short].on_site
+    for place in range(short - 1, max(-1, short - 3), -1):
+        for less in (lacking, lacking + 1):
+            most = days[place].on_site - less
+            if most < LEAST_HALVES:
+                break
+            tried = {**shut, days[place].date: most}
+            made = [*days[:place], *_Plan(setting, tried).days(days[place])]
+            later = _short(made)
+            if len(made) <= len(days) and (later is None or later > short):
+                return made, tried
+    return None
+
+
+class _Plan:
+    """Days in the making."""
+
+    def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
+        self.setting, self.shut = setting, shut
+        rooms = lived_in(setting.steps, len(setting.team.people))
+        self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
+        not_before = {
+            key: (day - setting.start).days * QUARTERS_A_DAY
+            for key, day in setting.not_before.items()
+        }
+        self.bench = WorkBench(
+            setting.steps,
+            setting.team.people,
+            not_before=not_before,
+            guarded=guards(tuple(self.rooms.values())),
+        )
+        self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
+
+    def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
+        """Return all days until everything is done, from the start or `instead` of this day on."""
+        days: list[WorkedDay] = []
+        day, idle = self.setting.start, 0
+        if instead is not None:
+            day, self.bench = instead.date, instead.before
+        self.bench.settle(0)
+        while not self.bench.finished:
+            made = self._best(day) if self.setting.working(day) else None
+            if made is not None:
+                days.append(made)
+                self.bench, idle = made.after, -1
+            idle += 1
+            day += timedelta(days=1)
+            if idle > YEAR:
+                raise NoDayError(days[-1].date if days else self.setting.start)
+        return days
+
+    def _best(self, day: date) -> WorkedDay | None:
+        """Return the day with as many rooms opened as may be; None where nothing can be done."""
+        opened = [name for name, room in self.rooms.items() if room.is_opened(self.bench)]
+        best = self._tried(self.bench, day, opened)
+        allowed = list(opened)
+        for name in self._to_open(opened):
+            for first in ((), (name,)):
+                tried = self._tried(self.bench, day, [*allowed, name], first)
+                fresh = [*allowed[len(opened) :], name]
+                if tried is not None and all(self._may_open(self.rooms[n], tried) for n in fresh):
+                    best = tried
+                    allowed.append(name)
+                    break
+        if best is None and not self._waits_now(day):
+            best = self._forced(day, opened)
+        return None if best is not None and self._is_in_vain(best) else best
+
+    def _is_in_vain(self, made: WorkedDay) -> bool:
+        """Whether nobody would drive out for it: under two hours, and more can be done later.
+
+        Work that something then waits for is never in vain.
+        """
+        after = made.after
+        if made.on_site >= LEAST_HALVES or after.finished or not made.waits:
+            return False
+        return not any(
+            after.steps[key].wait
+            and it.done_at is not None
+            and self.bench.progress[key].done_at is None
+            for key, it in after.progress.items()
+        )
+
+    def _waits_now(self, day: date) -> bool:
+        """Whether the clock alone will bring something to do after this day."""
+        closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
+        moments = (
+            self.bench.ready_at(key)
+            for key, it in self.bench.progress.items()
+            if it.done_at is None
+        )
+        lying = (
+            it.done_at + self.bench.steps[key].wait
+            for key, it in self.bench.progress.items()
+            if it.done_at is not None
+        )
+        opens = closes - QUARTERS_A_DAY + self.setting.team.opens
+        return any(m is not None and m > opens for m in moments) or any(m > opens for m in lying)
+
+    def _to_open(self, opened: Collection[str]) -> list[str]:
+        return [name for name in self.rooms if name not in opened]
+
+    def _forced(self, day: date, opened: Sequence[str]) -> WorkedDay | None:
+        """Open the next room where no day would ever lay it at once: its nights are counted."""
+        for name in self._to_open(opened):
+            tried = self._tried(self.bench, day, [*opened, name], (name,))
+            if tried is None or not self.rooms[name].is_opened(tried.after):
+                continue
+            room = self.rooms[name]
+            if self._closes_in_time(room, tried) or self._no_later_day_is_better(room, day):
+                return tried
+        return None
+
+    def _may_open(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether a room may be opened on this day: laid from the same day, and whole in time."""
+        if not room.is_opened(tried.after) or not self._begins_in_time(room, tried):
+            return False
+        return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
+
+    def _no_later_day_is_better(self, room: LivedIn, day: date) -> bool:
+        """Whether the room would be open over days off whenever it were opened; this day is first.
+
+        Nights are then to be agreed with the homeowner.
+        """
+        days = room.days(min(self.setting.team.halves(day)))
+        soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
+        longest = max(self._run(start) for start in soon)
+        return days > longest or (not self._works_before(day) and self._run(day) >= longest)
+
+    def _run(self, day: date) -> int:
+        """Return how many days from this one on are worked without a day off between."""
+        length = 0
+        while length < FORTNIGHT and self.setting.working(day + timedelta(days=length)):
+            length += 1
+        return length
+
+    def _begins_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether its first row goes down the same day, or once it is dry, or as soon as may be.
+
+        A room whose floor comes out for longer than a day is worked on every day until then.
+        """
+        halves = min(self.setting.team.halves(tried.date))
+        long = room.before > halves
+        day, bench = tried.date, tried.after
+        while not room.is_begun(bench):
+            ready = room.ready_at(bench)
+            closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
+            if ready is None and not long:
+                return False
+            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and day != tried.date:
+                return False
+            if ready is not None and day == tried.date and not room.waits and not long:
+                return False
+            following = self._next(bench, day)
+            if following is None:
+                return False
+            day, bench = following
+        return True
+
+    def _closes_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether the room can be lived in again before days on which nobody works."""
+        day, bench = tried.date, tried.after
+        while not room.is_closed(bench):
+            if self._gap_after(day) > 1:
+                return False
+            following = self._next(bench, day)
+            if following is None:
+                return False
+            day, bench = following
+        return True
+
+    def _next(self, bench: WorkBench, day: date) -> tuple[date, WorkBench] | None:
+        """Return the next worked day with nothing more opened, and the bench after it."""
+        day += timedelta(days=self._gap_after(day))
+        opened = [name for name, one in self.rooms.items() if one.is_opened(bench)]
+        following = self._tried(bench, day, opened)
+        if following is None and (day - self.setting.start).days > YEAR:
+            return None
+        return day, bench if following is None else following.after
+
+    def _gap_after(self, day: date) -> int:
+        """Return the days until the next one that is worked."""
+        for later in range(1, YEAR):
+            if self.setting.working(day + timedelta(days=later)):
+                return later
+        return YEAR
+
+    def _works_before(self, day: date) -> bool:
+        """Whether the day before is worked; if not, this is as early in a week as can be."""
+        before = day - timedelta(days=1)
+        return before >= self.setting.start and self.setting.working(before)
+
+    def _tried(
+        self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str] = ()
+    ) -> WorkedDay | None:
+        """Return the day with these rooms open, ending at stops that may be left; None: no work."""
+        rules = self._rules(bench, day, rooms, first)
+        while True:
+            after = bench.copy()
+            spells = after.work(rules)
+            if not spells:
+                return None
+            caps = caps_of(bench, after, rules, self.dumps)
+            if caps == rules.caps:
+                break
+            rules = replace(rules, caps=caps)
+        return WorkedDay(
+            date=day,
+            opens=rules.opens,
+            spells=tuple(spells),
+            before=bench,
+            after=after,
+        )
+
+    def _rules(
+        self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
+    ) -> DayRules:
+        team = self.setting.team
+        most = self.shut.get(day, QUARTERS_A_DAY)
+        going_on = [
+            name
+            for name in rooms
+            if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
+        ]
+        named = [self.rooms[name] for name in (*going_on, *first)]
+        return DayRules(
+            opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
+            halves=tuple(min(most, halves) for halves in team.halves(day)),
+            rooms=rooms,
+            first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+        )

@@ -1,0 +1,179 @@
+"""Tasks of a scope divided into steps: by room, furniture out and back, treads in two passes."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.days.critical_path import in_working_order
+from jobs.domain.schedule.halves import QUARTERS_A_HALF, halves_of, quarters_of, shared_halves
+from jobs.domain.schedule.needs import with_needs
+from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
+from jobs.domain.schedule.trade import (
+    ALONG,
+    BACK,
+    BY_ROOM,
+    EVEN,
+    GLUE_SETS_QUARTERS,
+    ODD,
+    OUT,
+    most_at,
+    people_for,
+)
+from jobs.domain.tasks import RoomShare, Task, in_shares
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Piece:
+    """A part of a task before it is a step: where, which part of it, how many hours."""
+
+    room: str = ""
+    use: str = ""
+    part: str = ""
+    hours: Decimal
+
+
+def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
+    """Return the steps of these tasks, the road left out, each after all that it waits for.
+
+    Raises BadValueError for a task that waits for an unknown one, and for a ring of waiting.
+    """
+    on_site = {task.key: task for task in tasks if not task.per_day}
+    in_working_order({key: task.after for key, task in on_site.items()})
+    along = _going_along(on_site)
+    taken = {task.key for task in along.values()}
+    steps: list[Step] = []
+    for task in on_site.values():
+        if task.key not in taken:
+            steps += _steps_of(task, along.get(task.key))
+    return by_urgency(with_needs(steps, on_site, along))
+
+
+def _going_along(tasks: Mapping[str, Task]) -> dict[str, Task]:
+    """Return by its key what goes along with each task, where both have hours of ours."""
+    pairs: dict[str, Task] = {}
+    for task in tasks.values():
+        code = ALONG.get(task.code)
+        if code is None or not task.hours:
+            continue
+        for other in tasks.values():
+            if (other.code, other.zone) == (code, task.zone) and _goes(task, other):
+                pairs[task.key] = other
+    return pairs
+
+
+def _goes(task: Task, other: Task) -> bool:
+    """Whether nothing stands between them: the pad before its rows, hauling after the tear-out."""
+    if not other.hours or other.wait_hours_after:
+        return False
+    if task.code == "lay":
+        return bool(task.row_count) and other.key in task.after
+    return task.key in other.after
+
+
+def _steps_of(task: Task, along: Task | None) -> Iterator[Step]:
+    pieces = list(_pieces(task))
+    halves = shared_halves([piece.hours for piece in pieces])
+    along_hours, along_halves = _along_shares(along, pieces)
+    for place, piece in enumerate(pieces):
+        marks = [mark for mark in (piece.room, piece.part) if mark]
+        step = Step(
+            key="/".join((task.key, *marks)),
+            task=task,
+            room=piece.room,
+            use=piece.use,
+            part=piece.part,
+            halves=halves[place],
+            exact=piece.hours,
+            wait=quarters_of(task.wait_hours_after),
+            people=people_for(task),
+            most=most_at(task),
+            along=along,
+            along_exact=along_hours[place],
+        )
+        if task.row_count and task.hours:
+            yield _of_rows(step, along)
+        elif along is not None and (halves[place] or along_halves[place]):
+            yield _hauled(step, along_halves[place])
+        elif task.code == "dump_run" and step.halves:
+            yield replace(step, stops=(_at_one_go(step),))
+        elif piece.part == ODD:
+            yield replace(step, wait=max(step.wait, GLUE_SETS_QUARTERS))
+        else:
+            yield step
+
+
+def _at_one_go(step: Step) -> Stop:
+    """Return the only stop of what is not left half done: nobody drives half way to the dump."""
+    return Stop(halves=step.halves, main=step.halves, along=0, exact=step.exact, along_exact=ZERO)
+
+
+def _along_shares(
+    along: Task | None, pieces: Sequence[_Piece]
+) -> tuple[Sequence[Decimal], Sequence[int]]:
+    if along is None:
+        return [ZERO] * len(pieces), [0] * len(pieces)
+    shares = in_shares(along.hours, [piece.hours for piece in pieces])
+    return shares, shared_halves(shares)
+
+
+def _of_rows(step: Step, along: Task | None) -> Step:
+    rows = step.task.hours_by_row
+    pad = in_shares(along.hours if along else ZERO, rows if sum(rows) else (ONE,) * len(rows))
+    stops = row_stops(rows, pad)
+    return replace(step, halves=stops[-1].halves, stops=stops)
+
+
+def _hauled(step: Step, along: int) -> Step:
+    stops = haul_stops(step.halves, along, step.exact, step.along_exact)
+    return replace(step, halves=stops[-1].halves, stops=stops)
+
+
+def _pieces(task: Task) -> Iterator[_Piece]:
+    """Yield the parts of a task in the order of work, less what is done of it already."""
+    done = sum((share.hours for share in task.rooms), ZERO) - task.hours
+    for piece in _whole_pieces(task):
+        spent = min(max(done, ZERO), piece.hours)
+        done -= spent
+        if piece.hours > spent or not task.hours or not spent:
+            yield replace(piece, hours=piece.hours - spent)
+
+
+def _whole_pieces(task: Task) -> list[_Piece]:
+    shares = task.rooms if task.code in BY_ROOM and task.hours else ()
+    if not shares:
+        alone = [RoomShare(room="-", hours=task.hours)]
+        return [replace(piece, room="") for share in alone for piece in _parts(task, share)]
+    pieces = [piece for share in shares for piece in _parts(task, share)]
+    return sorted(pieces, key=lambda piece: piece.part == BACK)
+
+
+def _parts(task: Task, share: RoomShare) -> list[_Piece]:
+    names: tuple[str, ...] = ("",)
+    if task.hours and task.code == "furniture":
+        names = (OUT, BACK)
+    elif task.hours and task.passes == 2:
+        names = (ODD, EVEN)
+    hours = in_shares(share.hours, (ONE,) * len(names))
+    return [
+        _Piece(room=share.room, use=share.use, part=part, hours=each)
+        for part, each in zip(names, hours, strict=True)
+    ]
+
+
+def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """Return the steps with the longest way to the end first, waits included; else as they stand.
+
+    `steps` stand in working order. So what must dry is done early, and nobody waits for it late.
+    """
+    tails = {step.key: 0 for step in steps}
+    for step in reversed(steps):
+        tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
+        for key in step.waits_for:
+            tails[key] = max(tails[key], tails[step.key])
+    return tuple(sorted(steps, key=lambda step: -tails[step.key]))
+
+
+def halves_by_task(tasks: Sequence[Task]) -> dict[str, int]:
+    """Return the half hours of each task: its exact hours rounded up."""
+    return {task.key: halves_of(task.hours) for task in tasks}

@@ -1,0 +1,67 @@
+"""What the trade does of itself: who works together, how many at most, what sets overnight.
+
+All of it is common practice, no source.
+"""
+
+from collections.abc import Mapping
+
+from jobs.domain.tasks import TASKS, Task
+
+MOST_AT_ONCE: Mapping[str, int] = {
+    "load": 4,
+    "carry": 4,
+    "acclimatise": 1,
+    "fixtures_off": 2,
+    "doors_off": 1,
+    "tear_out": 3,
+    "dump_run": 1,
+    "undercut": 1,
+    "lay": 3,
+    "doors_on": 1,
+    "transitions": 1,
+}
+"""How many people find room at a task; where nothing stands here, two."""
+
+OUT, BACK = "out", "back"
+ODD, EVEN = "odd", "even"
+GLUE_SETS_QUARTERS = 48
+"""Twelve hours between the two passes of glued treads: nobody steps on them before the morning."""
+
+BY_ROOM = frozenset(
+    {
+        "furniture",
+        "fixtures_off",
+        "base_off",
+        "doors_off",
+        "tear_out",
+        "dispose",
+        "undercut",
+        "prep",
+        "level",
+        "paint",
+        "transitions",
+        "base",
+        "shoe",
+        "fixtures_on",
+        "doors_on",
+    }
+)
+"""What is done room by room, where the rooms of a floor are known."""
+
+OPENS = frozenset({"furniture", "fixtures_off", "tear_out"})
+"""From the first of these a room can't be lived in."""
+
+ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
+"""What goes along with a task: the pad with the rows, the hauling away with the tear-out."""
+
+PLACE = {code: place for place, code in enumerate(TASKS)}
+
+
+def people_for(task: Task) -> int:
+    """Return how many people a task takes at once."""
+    return 2 if task.code in ("furniture", "stairs") else task.people
+
+
+def most_at(task: Task) -> int:
+    """Return how many people may be at a task at once."""
+    return max(people_for(task), MOST_AT_ONCE.get(task.code, 2))

@@ -1,0 +1,53 @@
+"""What the days need to know of a job's floors: rooms with their rows, doorways, the only stair."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+
+from jobs.domain.lengths import IN2_PER_FT2
+from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts, use_of
+from jobs.domain.scope.by_room.plan_rows import row_figures, rows_in_rooms
+from jobs.domain.scope.inputs import JobTake, RoomTake
+from jobs.models import FloorPlan, FloorZone, Job, Room
+from jobs.readers.floors.floors import place_of, placed_room
+from jobs.readers.stored_plan import stored_plan
+
+_CENT = Decimal("0.01")
+
+
+def floors_for_days(
+    job: Job, takes: JobTake, plans: Mapping[FloorZone, FloorPlan]
+) -> dict[str, FloorFacts]:
+    """Return by its name what the days of a job need to know of each of its planned floors."""
+    rooms: dict[int | None, list[Room]] = {zone.pk: [] for zone in plans}
+    for room in job.rooms.filter(zone__in=plans):
+        rooms[room.zone_id].append(room)
+    glued = [stair for stair in takes.stairs if stair.glued]
+    only = {glued[0].zone} if len(takes.stairs) == 1 and glued else set()
+    return {
+        zone.name: _facts(plan, rooms[zone.pk], takes, alternate=zone.name in only)
+        for zone, plan in plans.items()
+    }
+
+
+def _facts(
+    plan: FloorPlan, rooms: Sequence[Room], takes: JobTake, *, alternate: bool
+) -> FloorFacts:
+    form = stored_plan(plan).plan_form
+    alone = len(rooms) == 1
+    rings = {room.name: placed_room(room, place_of(room, alone=alone)).ring for room in rooms}
+    rows = rows_in_rooms(form["pieces"], rings)
+    facts = [_room(take, rows[take.name]) for take in takes.rooms if take.name in rings]
+    return FloorFacts(
+        rooms=tuple(sorted(facts, key=lambda room: room.rows or (0, 0))),
+        rows=row_figures(form["pieces"], form["unit"]),
+        doorways={doorway.name: doorway.room for doorway in takes.doorways},
+        alternate=alternate,
+    )
+
+
+def _room(take: RoomTake, rows: tuple[int, int] | None) -> RoomFacts:
+    area = (take.area_in2 / IN2_PER_FT2).quantize(_CENT)
+    use = use_of(take.name, take.toilets)
+    return RoomFacts(name=take.name, area=max(area, _CENT), use=use, rows=rows)

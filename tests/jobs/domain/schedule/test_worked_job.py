@@ -1,0 +1,98 @@
+"""The 580 ft2 job of `worked_job`, worked by hand for one person and for two.
+
+Exact hours by the starting rates, and the half hours that each is rounded up to:
+
+    pick-up 1.00       2    tear out  580 x 0.6/100 = 3.48    7    lay  580 x 2/100
+    load    12 x 0.1   3    haul away 580 x 0.5/100 = 2.90    6         + 220 x 0.01 + 60 x 0.03
+    set up  1.50       3    dump, two runs            3.00    6         = 15.60           32
+    carry   12 x 0.25  6    clean, screw 580 x 0.4/100 = 2.32 5    strips 3 x 0.5          3
+    base off 160 x 1.5/100  level 2 x 0.5             1.00    2    base on 160 x 5/100    16
+            = 2.40     5                                           clean 1 + 0.87          4
+
+100 halves: 50 h on site. A quarter of an hour out and one home leaves 7.5 h of an 8 h day: one
+person takes 50 / 7.5, seven days. The old floor is out and at the dump on the third day, the
+leveler of the second (12:15) is dry at 12:15 on the third, and row 1 goes down on the fourth at
+8:15; each row takes 15.60 / 44 = 0.354 h, so 7.5 h lay 21 rows (7.45 h). Two people take four days:
+7.5 h each lay 42 rows (14.89 of 15 h).
+"""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from jobs.domain.days.crew import PlannedDay
+from jobs.domain.days.days import plan_days
+from tests.jobs.domain.days.planned import WEEKDAYS
+from tests.jobs.domain.schedule.worked_job import the_job
+
+MONDAY = date(2027, 3, 1)
+
+
+def days_for(people: int, **uses: str) -> tuple[PlannedDay, ...]:
+    work, crew = the_job(people, uses)
+    return plan_days(work.tasks, crew, MONDAY, WEEKDAYS, today=MONDAY)
+
+
+def begins(days: tuple[PlannedDay, ...], task: str) -> tuple[date, str]:
+    """The day and the clock at which a task begins."""
+    return next((day.date, lane.begins) for day in days for lane in day.lanes if lane.task == task)
+
+
+def test_the_hours_are_those_worked_by_hand() -> None:
+    work, _ = the_job(1)
+
+    exact = {task.code: task.hours for task in work.tasks if task.code != "travel"}
+    assert sum(exact.values()) == Decimal("48.77")
+    laid = [entry for day in days_for(1) for entry in day.entries if entry.task_code != "travel"]
+    assert sum(entry.booked for entry in laid) == 50
+    assert sum(entry.hours for entry in laid) == Decimal("48.77")
+
+
+def test_one_person_takes_seven_days() -> None:
+    days = days_for(1)
+
+    assert [day.date.day for day in days] == [1, 2, 3, 4, 5, 8, 9]
+    assert begins(days, "lay:down") == (date(2027, 3, 4), "8:15")
+    assert begins(days, "clean") == (date(2027, 3, 9), "11:15")
+    assert days[-1].lanes[-1].ends == "13:15"
+
+
+def test_two_people_take_four_days() -> None:
+    days = days_for(2)
+
+    assert [day.date.day for day in days] == [1, 2, 3, 4]
+    assert begins(days, "lay:down") == (date(2027, 3, 3), "8:15")
+    assert days[-1].lanes[-1].ends == "14:45"
+
+
+@pytest.mark.parametrize(("people", "rows"), [(1, [21, 42, 44]), (2, [42, 44])])
+def test_each_day_stops_at_a_whole_row(people: int, rows: list[int]) -> None:
+    stops = [e.row_to for day in days_for(people) for e in day.entries if e.task_code == "lay"]
+    assert stops == rows
+
+
+def test_the_old_floor_leaves_on_the_days_on_which_it_comes_out() -> None:
+    for day in days_for(1):
+        done = {entry.task_code for entry in day.entries}
+        assert ("tear_out" in done) == ("dispose" in done)
+    assert "dump_run" in {entry.task_code for entry in days_for(1)[2].entries}
+
+
+def test_a_bedroom_is_torn_out_on_the_day_on_which_it_is_laid() -> None:
+    days = days_for(2, office="bedroom")
+
+    torn = next(
+        d
+        for d in days
+        if any(lane.task == "tear_out:down" and lane.room == "office" for lane in d.lanes)
+    )
+    laid = next(
+        d
+        for d in days
+        if any(e.task_code == "lay" and e.row_to and e.row_to >= 25 for e in d.entries)
+    )
+    assert torn.date == laid.date
+    assert [night for day in days for night in day.nights if night.room == "office"] == [
+        *torn.nights
+    ]

@@ -1,0 +1,378 @@
+"""Holds the days of a job against the rules of the trade; imports nothing of what laid them out."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from math import ceil
+
+from tests.sweeps.days.held import Day, DayLine, Facts, Laid, RoomOf, TimeOn
+from tests.sweeps.days.order import BEFORE, Clock, kind
+
+A_DAY = 1440
+PAIRED = (
+    "travel", "underlay", "dispose", "lay", "tear_out",
+    "furniture", "fixtures_off", "fixtures_on", "stairs",
+)  # fmt: skip
+"""Work that goes along with other work, or that two people are at for an odd half hour."""
+FLOOR_WIDE = ("pick_up", "load", "setup", "carry", "clean")
+
+
+@dataclass(frozen=True)
+class TimeSpan:
+    """A stroke in minutes from the first midnight."""
+
+    stroke: TimeOn
+    begins: int
+    ends: int
+
+
+class Checker:
+    """The days of one job, and what is wrong with them."""
+
+    def __init__(self, laid: Laid) -> None:
+        self.laid, self.facts = laid, laid.facts
+        self.clock = Clock(laid.facts)
+        self.spells = [
+            TimeSpan(stroke, self._at(day.date, stroke.begins), self._at(day.date, stroke.ends))
+            for day in laid.days
+            for stroke in day.strokes
+        ]
+        self.by_kind: dict[str, list[TimeSpan]] = defaultdict(list)
+        for spell in self.spells:
+            self.by_kind[kind(spell.stroke.work, spell.stroke.part)].append(spell)
+
+    def _at(self, day: date, minutes: int) -> int:
+        return (day - self.facts.first).days * A_DAY + minutes
+
+    def faults(self) -> list[str]:
+        """Return every fault in words; none where the days are as they must be."""
+        checks = (
+            self._people, self._hours, self._order, self._waits,
+            self._together, self._furniture, self._hauled, self._short_days, self._lived_in,
+            self._nights, self._stairs,
+        )  # fmt: skip
+        lost = [*self._calendar(), *self._rows()]
+        return lost or [fault for check in checks for fault in check()]
+
+    def _calendar(self) -> Iterator[str]:
+        dates = [day.date for day in self.laid.days]
+        if dates != sorted(set(dates)) or dates[0] < self.facts.first:
+            yield f"calendar: {dates} do not follow each other from {self.facts.first}"
+        yield from (f"calendar: {day} is not worked" for day in dates if not self.clock.works(day))
+
+    def _people(self) -> Iterator[str]:
+        """Half hours, nobody at two things at once, nobody before or after their day."""
+        leg = ceil(self.facts.drive / len(self.facts.crew) / 2 * 4) * 15
+        hours = {worker.name: worker.hours for worker in self.facts.crew}
+        for day in self.laid.days:
+            busy: dict[str, int] = {}
+            for stroke in sorted(day.strokes, key=lambda s: s.begins):
+                opens = self.facts.starts * 60
+                closes = opens + hours[stroke.person] * 60 - leg
+                if stroke.begins < opens + leg or stroke.ends > closes:
+                    yield f"capacity: {stroke} on {day.date} is beyond the day"
+                if (stroke.ends - stroke.begins) % 30 or (stroke.begins - opens - leg) % 30:
+                    yield f"half hour: {stroke} on {day.date}"
+                if stroke.begins < busy.get(stroke.person, 0):
+                    yield f"capacity: {stroke.person} is at two things on {day.date}"
+                busy[stroke.person] = stroke.ends
+
+    def _hours(self) -> Iterator[str]:
+        exact: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+        booked: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+        for line in self._lines():
+            exact[line.work, line.floor] += line.hours
+            booked[line.work, line.floor] += line.booked
+            if line.booked * 2 % 1:
+                yield f"half hour: {line}"
+        for key, hours in self.facts.hours.items():
+            if key[0] == "travel":
+                continue
+            if exact[key] != hours:
+                yield f"hours: {key} has {exact[key]}, its work {hours}"
+            if booked[key] != Decimal(ceil(hours * 2)) / 2:
+                yield f"hours: {key} is booked {booked[key]} for {hours}"
+        yield from self._on_the_clock(booked)
+
+    def _on_the_clock(self, booked: dict[tuple[str, str], Decimal]) -> Iterator[str]:
+        """What is booked is worked; who goes along takes half hours of the same people."""
+        for (work, floor), there in booked.items():
+            if work not in PAIRED and self._spent(work, floor) != there:
+                yield f"hours: {work} of {floor} does not take {there} on the clock"
+        for main, along in (("lay", "underlay"), ("tear_out", "dispose")):
+            for floor in {zone for _, zone in booked}:
+                there = booked[main, floor] + booked[along, floor]
+                if self._spent(main, floor) + self._spent(along, floor) != there:
+                    yield f"hours: {main} of {floor} does not take {there} on the clock"
+
+    def _spent(self, work: str, floor: str) -> Decimal:
+        there = [s for s in self.spells if (s.stroke.work, s.stroke.floor) == (work, floor)]
+        return Decimal(sum(s.ends - s.begins for s in there)) / 60
+
+    def _lines(self) -> Iterator[DayLine]:
+        for day in self.laid.days:
+            yield from day.lines
+
+    def _rows(self) -> Iterator[str]:
+        for floor, last in self.facts.rows.items():
+            rows = [
+                row
+                for line in self._lines()
+                if line.work == "lay" and line.floor == floor and line.rows
+                for row in range(line.rows[0], line.rows[1] + 1)
+            ]
+            if rows != list(range(1, last + 1)):
+                yield f"rows: {floor} has {rows}, not 1 to {last}"
+
+    def _row_day(self, room: RoomOf, row: int) -> Day:
+        """The day on which a row of the room's floor goes down."""
+        for day in self.laid.days:
+            for line in day.lines:
+                here = line.work == "lay" and line.floor == room.floor
+                if here and line.rows and line.rows[0] <= row <= line.rows[1]:
+                    return day
+        raise AssertionError(f"row {row} of {room.floor} is never laid")
+
+    def _laying(self, day: Day, floor: str) -> tuple[int, int]:
+        """First and last minute of laying on a floor on a day."""
+        there = [s for s in day.strokes if (s.work, s.floor) == ("lay", floor)]
+        begins = min(s.begins for s in there)
+        return self._at(day.date, begins), self._at(day.date, max(s.ends for s in there))
+
+    def _lay_begins(self, room: RoomOf) -> tuple[int, int]:
+        """Moments between which the first row of the room is begun."""
+        day = self._row_day(room, room.rows[0])
+        begins, ends = self._laying(day, room.floor)
+        first = next(
+            ln.rows[0] for ln in day.lines if ln.rows and (ln.work, ln.floor) == ("lay", room.floor)
+        )
+        return begins, begins if first == room.rows[0] else ends
+
+    def _lay_ends(self, room: RoomOf) -> int:
+        """The first moment at which the last row of the room may be down."""
+        day = self._row_day(room, room.rows[1])
+        begins, ends = self._laying(day, room.floor)
+        last = next(
+            ln.rows[1] for ln in day.lines if ln.rows and (ln.work, ln.floor) == ("lay", room.floor)
+        )
+        return ends if last == room.rows[1] else begins
+
+    def _in_room(self, name: str, room: RoomOf) -> list[TimeSpan]:
+        return [
+            spell
+            for spell in self.by_kind[name]
+            if (spell.stroke.floor == room.floor and spell.stroke.room in ("", room.name))
+            or name in FLOOR_WIDE
+        ]
+
+    def _order(self) -> Iterator[str]:
+        for room in self.facts.rooms:
+            _, at_latest = self._lay_begins(room)
+            down = self._lay_ends(room)
+            for name, befores in BEFORE.items():
+                for other in befores:
+                    if name == "lay":
+                        late = [s for s in self._in_room(other, room) if s.ends > at_latest]
+                    elif other == "lay":
+                        late = [s for s in self._in_room(name, room) if s.begins < down]
+                    else:
+                        late = self._late(name, other, room)
+                    yield from (
+                        f"order: {name} in {room.name} against {other}, {spell}" for spell in late
+                    )
+
+    def _late(self, name: str, other: str, room: RoomOf) -> list[TimeSpan]:
+        begins = [s.begins for s in self._in_room(name, room)]
+        return [s for s in self._in_room(other, room) if begins and s.ends > min(begins)]
+
+    def _waits(self) -> Iterator[str]:
+        for room in self.facts.rooms:
+            _, at_latest = self._lay_begins(room)
+            for name, hours in (("level", self.facts.cure), ("paint", self.facts.dry)):
+                for spell in self._in_room(name, room):
+                    if spell.ends + hours * 60 > at_latest:
+                        yield f"wait: {room.name} is laid {hours} h after {name} at the earliest"
+        for floor, hours in self.facts.acclimate.items():
+            carried = max((s.ends for s in self.by_kind["carry"]), default=0)
+            begun = min(s.begins for s in self.by_kind["lay"] if s.stroke.floor == floor)
+            if carried + hours * 60 > begun:
+                yield f"wait: cartons of {floor} lie for less than {hours} h"
+
+    def _together(self) -> Iterator[str]:
+        """Furniture and stairs are never one person's where there are two."""
+        if len(self.facts.crew) < 2:
+            return
+        for name in ("out", "back", "stairs"):
+            for spell in self.by_kind[name]:
+                beside = [
+                    s
+                    for s in self.by_kind[name]
+                    if (s.begins, s.ends) == (spell.begins, spell.ends)
+                    and s.stroke.room == spell.stroke.room
+                ]
+                if len(beside) != 2:
+                    yield f"two people: {len(beside)} at {name}, {spell}"
+
+    def _furniture(self) -> Iterator[str]:
+        for (work, floor), hours in self.facts.hours.items():
+            if work == "furniture" and hours:
+                for part in ("out", "back"):
+                    if not any(s.stroke.floor == floor for s in self.by_kind[part]):
+                        yield f"furniture: nobody moves it {part} on {floor}"
+
+    def _hauled(self) -> Iterator[str]:
+        """What is torn out leaves the house the same day; the last load the same day the dump."""
+        for floor in self.facts.rows:
+            torn = hauled = Decimal(0)
+            all_torn = self.facts.hours.get(("tear_out", floor), Decimal(0))
+            all_hauled = self.facts.hours.get(("dispose", floor), Decimal(0))
+            if not all_torn or not all_hauled:
+                continue
+            for day in self.laid.days:
+                of_day = [ln for ln in day.lines if ln.floor == floor]
+                torn += sum(ln.hours for ln in of_day if ln.work == "tear_out")
+                hauled += sum(ln.hours for ln in of_day if ln.work == "dispose")
+                if torn / all_torn - hauled / all_hauled > Decimal("0.5") / all_hauled:
+                    yield f"haul away: {floor} has old floor in the house after {day.date}"
+        runs, torn_out = self.by_kind["dump_run"], self.by_kind["tear_out"]
+        last = max((s.ends for s in torn_out), default=0) // A_DAY
+        long = sum(s.ends - s.begins for s in runs) // 30 + 4 > self.clock.halves
+        if runs and torn_out and not long and last != min(s.begins for s in runs) // A_DAY:
+            yield "haul away: the last load is not driven off on the day that it comes out"
+
+    def _pending(self, day: Day) -> bool:
+        """Whether something waits by the clock when a day ends."""
+        ends = max(self._at(day.date, s.ends) for s in day.strokes)
+        waits = [
+            (s, hours)
+            for name, hours in (("level", self.facts.cure), ("paint", self.facts.dry))
+            for s in self.by_kind[name]
+        ]
+        lying = max(self.facts.acclimate.values(), default=0)
+        waits += [(s, lying) for s in self.by_kind["carry"]]
+        if self.facts.passes == 2:
+            waits += [(s, 12) for s in self.by_kind["stairs"] if s.stroke.part == "odd"]
+        return any(s.ends <= ends < s.ends + hours * 60 for s, hours in waits)
+
+    def _short_days(self) -> Iterator[str]:
+        days = self.laid.days
+        for place, day in enumerate(days):
+            begins = min(s.begins for s in day.strokes)
+            on_site = max(s.ends for s in day.strokes) - begins
+            beside = self._pending(day) or (place > 0 and self._pending(days[place - 1]))
+            if on_site < 120 and len(days) > 1 and not beside:
+                yield f"two hours: {on_site} min on {day.date}, day {place + 1} of {len(days)}"
+
+    def _opened(self, room: RoomOf) -> date | None:
+        spells = [
+            s
+            for name in ("out", "fixtures_off", "tear_out")
+            for s in self.by_kind[name]
+            if s.stroke.room == room.name
+        ]
+        if not spells:
+            return None
+        return self.facts.first + timedelta(days=min(s.begins for s in spells) // A_DAY)
+
+    def _closed(self, room: RoomOf) -> date:
+        back = [
+            s
+            for name in ("back", "fixtures_on")
+            for s in self.by_kind[name]
+            if s.stroke.room == room.name
+        ]
+        last = self._row_day(room, room.rows[1]).date
+        days = [self.facts.first + timedelta(days=s.ends // A_DAY) for s in back]
+        return max([last, *days])
+
+    def _lived_in(self) -> Iterator[str]:
+        """No such room is opened before the day that lays it, nor left so over days off."""
+        for room in self.facts.rooms:
+            opened = self._opened(room)
+            if not room.use or opened is None or room.name in self.facts.agreed:
+                continue
+            laid = self._row_day(room, room.rows[0]).date
+            if opened != laid and not room.cures and self._fits_a_day(room):
+                yield f"lived in: {room.use} {room.name} is opened {opened}, laid {laid}"
+            closed = self._closed(room)
+            off = [d for d in self._between(opened, closed) if not self.clock.works(d)]
+            if off and self._may_be_whole_in_time(room, opened):
+                yield f"lived in: {room.use} {room.name} is open over {off[0]}"
+
+    def _between(self, first: date, last: date) -> list[date]:
+        return [first + timedelta(days=n) for n in range((last - first).days)]
+
+    def _halves_in(self, room: RoomOf, *works: str) -> int:
+        spent = [
+            s.ends - s.begins
+            for s in self.spells
+            if s.stroke.room == room.name and kind(s.stroke.work, s.stroke.part) in works
+        ]
+        return sum(spent) // 30
+
+    def _fits_a_day(self, room: RoomOf) -> bool:
+        """Whether what is before the first row leaves room for that row on one day."""
+        before = self._halves_in(
+            room, "out", "fixtures_off", "base_off", "doors_off", "tear_out", "undercut", "prep"
+        )
+        runs = sum(s.ends - s.begins for s in self.by_kind["dump_run"]) // 30
+        return before + runs + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
+
+    def _may_be_whole_in_time(self, room: RoomOf, opened: date) -> bool:
+        """Whether the room's work could lie between two days off, somewhere in this fortnight.
+
+        Reckoned long: half as much again as its hours among the crew, and two days to dry.
+        """
+        halves = self._halves_in(room, *BEFORE) + self._laying_halves(room)
+        a_day = self.clock.halves * len(self.facts.crew)
+        days = ceil(halves * 1.5 / a_day) + 2 * room.cures
+        runs = [self._run(opened + timedelta(days=later)) for later in range(14)]
+        before = opened - timedelta(days=1)
+        first_of_best = not self.clock.works(before) and self._run(opened) == max(runs)
+        return days <= max(runs) and not first_of_best
+
+    def _laying_halves(self, room: RoomOf) -> int:
+        rows = room.rows[1] - room.rows[0] + 1
+        spent = self._spent("lay", room.floor) * 2
+        return ceil(spent * rows / self.facts.rows[room.floor])
+
+    def _run(self, day: date) -> int:
+        length = 0
+        while self.clock.works(day + timedelta(days=length)) and length < 14:
+            length += 1
+        return length
+
+    def _nights(self) -> Iterator[str]:
+        for room in self.facts.rooms:
+            opened = self._opened(room)
+            if not room.use or opened is None:
+                continue
+            nights = (self._closed(room) - opened).days
+            if nights != self.laid.nights.get(room.name, 0):
+                yield f"nights: {room.name} has {nights}, {self.laid.nights.get(room.name, 0)} said"
+
+    def _stairs(self) -> Iterator[str]:
+        odd = [s for s in self.by_kind["stairs"] if s.stroke.part == "odd"]
+        even = [s for s in self.by_kind["stairs"] if s.stroke.part == "even"]
+        if self.facts.passes == 2 and not (odd and even):
+            yield "stairs: not in two passes"
+        for first in odd:
+            if any(
+                first.stroke.floor == s.stroke.floor and s.begins < first.ends + 720 for s in even
+            ):
+                yield "stairs: the second pass begins before the first has set"
+
+
+def faults_of(laid: Laid) -> list[str]:
+    """Return what is wrong with the days of a job."""
+    return Checker(laid).faults()
+
+
+def facts_in_words(facts: Facts) -> str:
+    """Return a job in short."""
+    uses = ", ".join(room.use or "room" for room in facts.rooms)
+    return f"{len(facts.crew)} people, {uses}, {sum(facts.hours.values())} h"

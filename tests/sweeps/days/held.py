@@ -1,0 +1,91 @@
+"""A job and its days in plain values: what the checker is given, and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+
+@dataclass(frozen=True, kw_only=True)
+class OneOfCrew:
+    """One of the crew: hours a day of theirs."""
+
+    name: str
+    hours: Decimal
+    helper: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class RoomOf:
+    """A room: its floor, use, rows, and the exact hours of each kind of work in it."""
+
+    name: str
+    floor: str
+    use: str
+    rows: tuple[int, int]
+    cures: bool
+    """Whether leveler or paint must dry in it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """A job before it is laid out. Hours are exact, by (kind of work, floor); waits in hours."""
+
+    crew: tuple[OneOfCrew, ...]
+    starts: int
+    drive: Decimal
+    first: date
+    holidays: frozenset[date]
+    rooms: tuple[RoomOf, ...]
+    rows: dict[str, int]
+    hours: dict[tuple[str, str], Decimal]
+    cure: int
+    dry: int
+    acclimate: dict[str, int]
+    passes: int = 1
+    agreed: frozenset[str] = frozenset()
+    """Rooms whose nights the homeowner agreed to."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeOn:
+    """What one person is at from one minute to another, counted from midnight."""
+
+    person: str
+    work: str
+    floor: str
+    room: str
+    part: str
+    begins: int
+    ends: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayLine:
+    """One line of a day: exact hours, half hours, rows that are finished."""
+
+    work: str
+    floor: str
+    part: str
+    hours: Decimal
+    booked: Decimal
+    rows: tuple[int, int] | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Day:
+    """One day."""
+
+    date: date
+    lines: tuple[DayLine, ...]
+    strokes: tuple[TimeOn, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Laid:
+    """A job with its days, and the nights by room that are said."""
+
+    facts: Facts
+    days: tuple[Day, ...]
+    nights: dict[str, int] = field(default_factory=dict)

@@ -1,0 +1,168 @@
+"""The order of the trade as the checker knows it, and how soon a job could end at best.
+
+Told once more from what the trade does (common practice, no source), on purpose apart from what
+lays the days out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+from math import ceil
+
+from tests.sweeps.days.held import Facts
+
+BEFORE: Mapping[str, tuple[str, ...]] = {
+    "load": ("pick_up",),
+    "setup": ("load", "pick_up"),
+    "carry": ("setup", "load"),
+    "out": ("setup",),
+    "fixtures_off": ("out",),
+    "base_off": ("out",),
+    "doors_off": ("out",),
+    "tear_out": ("out", "fixtures_off", "base_off", "doors_off"),
+    "dispose": (),
+    "undercut": ("tear_out", "doors_off"),
+    "prep": ("tear_out", "base_off", "undercut"),
+    "paint": ("tear_out", "base_off"),
+    "level": ("prep", "tear_out", "paint"),
+    "underlay": (),
+    "lay": ("carry", "out", "doors_off", "fixtures_off", "prep", "undercut", "level", "paint"),
+    "stairs": ("lay",),
+    "transitions": ("lay",),
+    "base": ("lay", "transitions", "paint"),
+    "shoe": ("base", "lay"),
+    "fixtures_on": ("lay", "base", "shoe"),
+    "back": ("lay", "base", "shoe"),
+    "doors_on": ("lay", "transitions"),
+    "clean": ("back", "doors_on", "fixtures_on", "base", "shoe", "stairs", "transitions", "lay"),
+}
+"""By kind of work what is done before it in the same room, or on the same floor."""
+
+ROOMY: Mapping[str, int] = {
+    "load": 4, "carry": 4, "doors_off": 1, "undercut": 1, "doors_on": 1, "transitions": 1,
+    "dump_run": 1, "lay": 3, "tear_out": 3,
+}  # fmt: skip
+"""How many find room at a kind of work; two where nothing stands here."""
+
+
+def kind(work: str, part: str) -> str:
+    """Return the kind of work: furniture is two."""
+    return part if work == "furniture" else work
+
+
+@dataclass(frozen=True)
+class Clock:
+    """The hours on site: half hours of a day, and the days that are worked."""
+
+    facts: Facts
+
+    def works(self, day: date) -> bool:
+        """Whether this day is worked."""
+        return day.weekday() < 5 and day not in self.facts.holidays
+
+    @property
+    def halves(self) -> int:
+        """Half hours on site of the one who works longest."""
+        leg = ceil(self.facts.drive / len(self.facts.crew) / 2 * 4)
+        return max(int(worker.hours * 2) for worker in self.facts.crew) - leg
+
+    def ends(self, begins: float, halves: int) -> float:
+        """Return the hour, counted from the first midnight, at which so much is done at once."""
+        now, left = self._on_site(begins), halves
+        while left:
+            room = int((self._closes(now) - now) * 2)
+            step = min(room, left)
+            now, left = now + step / 2, left - step
+            if left:
+                now = self._on_site(now)
+        return now
+
+    def _opens(self, day: int) -> float:
+        leg = ceil(self.facts.drive / len(self.facts.crew) / 2 * 4)
+        return day * 24 + self.facts.starts + leg / 4
+
+    def _closes(self, now: float) -> float:
+        return self._opens(int(now // 24)) + self.halves / 2
+
+    def _on_site(self, now: float) -> float:
+        while True:
+            day = int(now // 24)
+            if self.works(self.facts.first + timedelta(days=day)):
+                opens = self._opens(day)
+                if now < opens:
+                    return opens
+                if now + 0.5 <= self._closes(now):
+                    return opens + ceil((now - opens) * 2) / 2
+            now = (day + 1) * 24.0
+
+
+def soonest(facts: Facts) -> date:
+    """Return the day on which the job would end if only the order, waits and clock held it."""
+    clock = Clock(facts)
+    work = {(code, floor) for (code, floor), hours in facts.hours.items() if hours}
+    work -= {(code, floor) for code, floor in work if code in ("travel", "furniture")}
+    for code, floor in facts.hours:
+        if code == "furniture":
+            work |= {("out", floor), ("back", floor)}
+
+    @cache
+    def done(code: str, floor: str) -> float:
+        begins = max(
+            (
+                done(other, there) + (0 if code == "level" else wait(other, there))
+                for other, there in _befores(code, floor, work)
+            ),
+            default=0.0,
+        )
+        begins = max(begins, lying(code, floor))
+        if code == "stairs" and facts.passes == 2:
+            odd = -(-_clock_halves(facts, code, floor) // 2)
+            return clock.ends(clock.ends(begins, odd) + 12, _clock_halves(facts, code, floor) - odd)
+        return clock.ends(begins, _clock_halves(facts, code, floor))
+
+    def wait(code: str, floor: str) -> float:
+        return {"level": facts.cure, "paint": facts.dry}.get(code, 0)
+
+    def lying(code: str, floor: str) -> float:
+        if code != "lay" or floor not in facts.acclimate or ("carry", "") not in work:
+            return 0
+        return done("carry", "") + facts.acclimate[floor]
+
+    last = max(done(code, floor) for code, floor in work)
+    return facts.first + timedelta(days=int((last - 0.01) // 24))
+
+
+def _befores(code: str, floor: str, work: set[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """What is before a kind of work; where one is missing, what is before that."""
+    for other in BEFORE.get(code, ()):
+        there = [(name, zone) for name, zone in work if name == other and _near(floor, zone)]
+        yield from there or _befores(other, floor, work)
+
+
+def _near(floor: str, other: str) -> bool:
+    return not floor or other in ("", floor)
+
+
+def _clock_halves(facts: Facts, code: str, floor: str) -> int:
+    name = "furniture" if code in ("out", "back") else code
+    hours = facts.hours.get((name, floor), 0)
+    halves = ceil(hours * 2) / (2 if name == "furniture" else 1)
+    return ceil(halves / min(len(facts.crew), ROOMY.get(name, 2)))
+
+
+def filled(facts: Facts) -> date:
+    """Return the day on which the crew would end that is never without work."""
+    clock = Clock(facts)
+    halves = sum(ceil(h * 2) for (code, _), h in facts.hours.items() if code != "travel")
+    a_day = sum(int(worker.hours * 2) for worker in facts.crew)
+    a_day -= len(facts.crew) * ceil(facts.drive / len(facts.crew) / 2 * 4)
+    left, day = halves, facts.first
+    while True:
+        if clock.works(day):
+            left -= a_day
+            if left <= 0:
+                return day
+        day += timedelta(days=1)

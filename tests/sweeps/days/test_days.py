@@ -1,0 +1,202 @@
+"""A few of the random jobs in the suite, and days spoiled on purpose: the checker refuses each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from decimal import Decimal
+from functools import cache
+from random import Random
+
+import pytest
+
+from tests.sweeps.days.__main__ import days_late
+from tests.sweeps.days.checker import faults_of
+from tests.sweeps.days.held import Day, Laid, TimeOn
+from tests.sweeps.days.made import a_job
+
+SPOILABLE = "12/57"
+"""More than one person, four bedrooms, tear-out, leveler, paint and a stair in two passes."""
+
+
+@cache
+def drawn(seed: str) -> Laid:
+    return a_job(Random(seed))
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_days_of_random_jobs_keep_every_rule(number: int) -> None:
+    assert faults_of(drawn(f"12/{number}")) == []
+
+
+def test_most_random_jobs_end_a_day_after_they_could_at_most() -> None:
+    assert sum(days_late(drawn(f"12/{number}")) <= 1 for number in range(12)) >= 11
+
+
+def changed(laid: Laid, change: Callable[[TimeOn], TimeOn]) -> Laid:
+    """Return days whose strokes are changed."""
+    days = [replace(day, strokes=tuple(change(s) for s in day.strokes)) for day in laid.days]
+    return replace(laid, days=tuple(days))
+
+
+def with_days(laid: Laid, change: Callable[[Day], Day]) -> Laid:
+    return replace(laid, days=tuple(change(day) for day in laid.days))
+
+
+def moved(work: str, minutes: int) -> Callable[[Laid], Laid]:
+    """Return what moves a kind of work within its day."""
+
+    def spoil(laid: Laid) -> Laid:
+        return changed(
+            laid,
+            lambda s: (
+                replace(s, begins=s.begins + minutes, ends=s.ends + minutes)
+                if s.work == work
+                else s
+            ),
+        )
+
+    return spoil
+
+
+def swapped_days(laid: Laid) -> Laid:
+    first, *middle, last = laid.days
+    turned = (replace(last, date=first.date), *middle, replace(first, date=last.date))
+    return replace(laid, days=turned)
+
+
+def on_a_sunday(laid: Laid) -> Laid:
+    return with_days(
+        laid, lambda day: replace(day, date=day.date + timedelta(days=6 - day.date.weekday()))
+    )
+
+
+def a_little_less(laid: Laid) -> Laid:
+    return with_days(
+        laid,
+        lambda day: replace(
+            day,
+            lines=tuple(replace(line, hours=line.hours - Decimal("0.01")) for line in day.lines),
+        ),
+    )
+
+
+def booked_in_quarters(laid: Laid) -> Laid:
+    return with_days(
+        laid,
+        lambda day: replace(
+            day,
+            lines=tuple(replace(line, booked=line.booked + Decimal("0.25")) for line in day.lines),
+        ),
+    )
+
+
+def a_row_left_out(laid: Laid) -> Laid:
+    return with_days(
+        laid,
+        lambda day: replace(
+            day,
+            lines=tuple(
+                replace(line, rows=(line.rows[0] + 1, line.rows[1])) if line.rows else line
+                for line in day.lines
+            ),
+        ),
+    )
+
+
+def without(work: str, part: str = "") -> Callable[[Laid], Laid]:
+    """Return what leaves a kind of work out of the clock."""
+
+    def spoil(laid: Laid) -> Laid:
+        return with_days(
+            laid,
+            lambda day: replace(
+                day,
+                strokes=tuple(s for s in day.strokes if (s.work, s.part) != (work, part)),
+            ),
+        )
+
+    return spoil
+
+
+def alone(laid: Laid) -> Laid:
+    """Furniture is the lead's alone."""
+    return with_days(
+        laid,
+        lambda day: replace(
+            day,
+            strokes=tuple(s for s in day.strokes if s.work != "furniture" or s.person == "Lead"),
+        ),
+    )
+
+
+def nothing_hauled(laid: Laid) -> Laid:
+    """The old floor is hauled away on the last day."""
+    hauled = sum(
+        (ln.hours for d in laid.days for ln in d.lines if ln.work == "dispose"), Decimal(0)
+    )
+    kept = [
+        replace(day, lines=tuple(ln for ln in day.lines if ln.work != "dispose"))
+        for day in laid.days
+    ]
+    line = next(ln for d in laid.days for ln in d.lines if ln.work == "dispose")
+    kept[-1] = replace(kept[-1], lines=(*kept[-1].lines, replace(line, hours=hauled)))
+    return replace(laid, days=tuple(kept))
+
+
+def cut_short(laid: Laid) -> Laid:
+    """The last day is an hour long, and nothing waits."""
+    *days, last = laid.days
+    short = tuple(replace(s, begins=495, ends=555) for s in last.strokes)
+    facts = replace(laid.facts, cure=0, dry=0, acclimate={}, passes=1)
+    return replace(laid, facts=facts, days=(*days, replace(last, strokes=short)))
+
+
+def cures_long(laid: Laid) -> Laid:
+    return replace(laid, facts=replace(laid.facts, cure=24 * 14))
+
+
+def not_agreed(laid: Laid) -> Laid:
+    """The homeowner agreed to no nights, and all that is opened is opened on the first day."""
+    facts = replace(laid.facts, agreed=frozenset())
+    rooms = tuple(replace(room, cures=False) for room in facts.rooms)
+    opened = [s for day in laid.days for s in day.strokes if s.part == "out"]
+    first, *others = laid.days
+    others = [replace(d, strokes=tuple(s for s in d.strokes if s.part != "out")) for d in others]
+    first = replace(first, strokes=(*first.strokes, *opened))
+    return replace(laid, facts=replace(facts, rooms=rooms), days=(first, *others))
+
+
+def no_nights(laid: Laid) -> Laid:
+    return replace(laid, nights={"Floor 1 room 1": 77})
+
+
+def stairs_at_once(laid: Laid) -> Laid:
+    return changed(laid, lambda s: replace(s, part="even") if s.work == "stairs" else s)
+
+
+SPOILED: list[tuple[Callable[[Laid], Laid], str]] = [
+    (swapped_days, "order"),
+    (on_a_sunday, "calendar"),
+    (a_little_less, "hours"),
+    (booked_in_quarters, "half hour"),
+    (moved("tear_out", 10), "half hour"),
+    (moved("lay", 600), "capacity"),
+    (moved("clean", -240), "order"),
+    (cures_long, "wait"),
+    (a_row_left_out, "rows"),
+    (alone, "two people"),
+    (without("furniture", "back"), "furniture"),
+    (nothing_hauled, "haul away"),
+    (cut_short, "two hours"),
+    (not_agreed, "lived in"),
+    (no_nights, "nights"),
+    (stairs_at_once, "stairs"),
+]
+
+
+@pytest.mark.parametrize(("spoil", "fault"), SPOILED)
+def test_spoiled_days_are_refused(spoil: Callable[[Laid], Laid], fault: str) -> None:
+    faults = {words.split(":")[0] for words in faults_of(spoil(drawn(SPOILABLE)))}
+    assert fault in faults
