@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -191,6 +191,8 @@ def _write(
         day.scope, day.crew, day.number = scope, crew, first + planned_day.number
         day.entries = [entry_json(entry) for entry in planned_day.entries]
         day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
+        day.lanes = [asdict(lane) for lane in planned_day.lanes]
+        day.nights = [asdict(night) for night in planned_day.nights]
         day.save()
         days.append(day)
     return days
