@@ -51,11 +51,16 @@ class PlacedJob:
 def placed_job(
     scope: FrozenScope | None, days: Sequence[WorkDay], holds: Mapping[str, Caution]
 ) -> PlacedJob | None:
-    """Return the days of a job as placed; None where a day doesn't know its lanes."""
+    """Return the days of a job as placed.
+
+    None where a day doesn't know its lanes, or has tasks of an earlier scope than this.
+    """
     if scope is None or not days or not all(day.lanes for day in days):
         return None
     spells = [spell for day in days for spell in spells_of(day.date, day.lanes)]
     tasks = {task.key: task for task in scope.crews_tasks}
+    if any(spell.task not in tasks for spell in spells):
+        return None
     pieces = pieces_of(spells)
     placed = Placed(tasks=tasks, spells=spells, pieces=pieces, waits=waits_of(tasks, pieces))
     people = tuple(dict.fromkeys(sorted((s.person for s in spells), key=_by_rank)))
