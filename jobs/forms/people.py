@@ -112,7 +112,7 @@ class CrewForm(VersionedForm):
 
     name = text_field("Name", 80, required=True)
     hours_per_day = forms.DecimalField(
-        label="Hours a day", min_value=1, max_value=24, decimal_places=2, initial=8
+        label="Hours a day of each person", min_value=1, max_value=24, decimal_places=2, initial=8
     )
     members = forms.ModelMultipleChoiceField(
         label="People",
