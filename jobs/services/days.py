@@ -61,7 +61,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     value = scope_value(scope)
     planned: Sequence[PlannedDay] = ()
     if value.has_crew:
-        planned = _with_notes(_planned(value, job, kept, wish, today), kept, value)
+        planned = with_notes(_planned(value, job, kept, wish, today), kept, value)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
     audit_job(job=job, user=user, act=act)
@@ -112,7 +112,7 @@ def _planned(
     )
 
 
-def _with_notes(
+def with_notes(
     planned: Sequence[PlannedDay], kept: Sequence[WorkDay], scope: FrozenScope
 ) -> list[PlannedDay]:
     """Return the days with what the homeowner does before each, told once."""

@@ -201,12 +201,20 @@ def _standing(job: Job) -> Context:
     days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
     agreed, newest = job.agreed_scope, job.scopes.select_related("document").first()
     value = agreed_scope_of(job)
+    logged = max((day.date for day in days if day.log.all()), default=None)
+    today = today_of(job.company)
     lines = [
-        {"day": day, "tasks": summed_up(task_lines(day, holds)), "logged": day.log.all()}
+        {
+            "day": day,
+            "tasks": summed_up(task_lines(day, holds)),
+            "logged": day.log.all(),
+            "may_move": day.date >= today and (logged is None or day.date > logged),
+        }
         for day in days
     ]
     return _chart(value, days, holds) | {
         "lines": lines,
+        "changed": job.days_changes.select_related("who")[:5],
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),
         "laid": half_hours_words(sum((laid_hours(task_lines(day, {})) for day in days), ZERO)),

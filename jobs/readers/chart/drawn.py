@@ -258,13 +258,13 @@ def _rows(drawing: _Drawing) -> dict[tuple[str, str], float]:
         if keys:
             drawing.add(place or "Whole job", head=True)
         for key in keys:
-            standing = by_row.get(key, [])
+            here = by_row.get(key, [])
             places[key] = drawing.y
-            shapes = [shape for one in standing for shape in drawing.bars(one)]
+            shapes = [shape for one in here for shape in drawing.bars(one)]
             if key in waits:
-                shapes = [s for s in shapes if not s.words] if standing else shapes
+                shapes = [s for s in shapes if not s.words] if here else shapes
                 shapes += drawing.wait(waits[key])
-            words = row_words(job.placed.tasks[key[0]], standing)
+            words = row_words(job.placed.tasks[key[0]], here)
             drawing.add(words, shapes=list(_readable(shapes)))
     return places
 
