@@ -60,6 +60,7 @@ OFFICE = ("is_office",)
 EVERYONE = (*OFFICE, "is_crew")
 
 MAIN_NAV: Sequence[NavItem] = (
+    NavItem(word="Today", url_name="today", roles=("is_crew",)),
     NavItem(word="Jobs", url_name="job-list", under=JOB_PAGES, roles=OFFICE),
     NavItem(word="Days", url_name="day-list", roles=EVERYONE),
     NavItem(word="Prices", url_name="price-list", under=("/rates",), roles=OFFICE),

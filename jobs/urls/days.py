@@ -3,11 +3,13 @@
 from django.urls import URLPattern, path
 
 from jobs.views import days, log, packets
+from jobs.views.crews_day import page
 from jobs.views.extras import extras
 from jobs.views.moved_days import change
 
 urlpatterns: list[URLPattern] = [
     path("days", days.day_list, name="day-list"),
+    path("days/today", page.today_page, name="today"),
     path("days/log-worker.js", log.log_worker, name="log-worker"),
     path("days/<int:pk>", days.day, name="day"),
     path("days/<int:pk>/lost", change.day_lost, name="day-lost"),

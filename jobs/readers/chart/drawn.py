@@ -20,7 +20,7 @@ from jobs.readers.chart.placed import PlacedJob, slack_words
 from jobs.readers.days import PARTS, half_hours_words, laid_hours, task_lines
 
 LABELS, HEAD, ROW, GAP = 232, 66, 24, 44
-WIDTH, LEAST_DAY, MOST_DAY = 920, 168, 300
+WIDTH, LEAST_DAY, MOST_DAY = 920, 140, 300
 LETTER = 6.4
 """How wide a letter of the small type is taken to be."""
 
