@@ -108,6 +108,9 @@ def main_nav(context: Context) -> PartContext:
             below = () if url == "/" else (f"{url}/",)
             current = path == url or path.startswith((*below, *item.under))
             items.append({"word": item.word, "url": url, "current": current})
+    nearest = max((len(item["url"]) for item in items if item["current"]), default=0)
+    for item in items:
+        item["current"] = item["current"] and len(item["url"]) == nearest
     return {"items": items}
 
 

@@ -18,9 +18,7 @@ def worked_scope(job: Job, people: int) -> Scope:
     """Return the frozen scope of the worked job."""
     work, _ = the_job(people, {"office": "bedroom"})
     zone = ScopeZone(name="down", rows=44, area_ft2=Decimal(580), plan_sha256="a" * 64)
-    value = FrozenScope(
-        zones=(zone,), quantities=(), tasks=tuple(work.tasks), left_to_homeowner=()
-    )
+    value = FrozenScope(zones=(zone,), quantities=(), tasks=tuple(work.tasks), left_to_homeowner=())
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
     return Scope.objects.create(job=job, number=1, document=document, hours=value.crews_hours)
 

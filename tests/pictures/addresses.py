@@ -142,6 +142,7 @@ NOT_PICTURED = {
     "completion-file": NOT_BILLED,
     "completion-paper": "the completion slip as a PDF, only where a scope is agreed on",
     "crew-calendar": DATA_FILE,
+    "days-undo": POST_ONLY,
     "extra-drop": NOT_NOTED_EXTRA,
     "extra-photo": NOT_NOTED_EXTRA,
     "healthz": "an answer for programs",
