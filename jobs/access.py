@@ -22,6 +22,7 @@ from jobs.models import (
     Client,
     Company,
     Crew,
+    DaysChange,
     Doorway,
     FloorPlan,
     FloorZone,
@@ -229,6 +230,17 @@ def plan_for(request: SignedInRequest, pk: int) -> FloorPlan:
 def day_for(request: SignedInRequest, pk: int) -> WorkDay:
     """Return a work day this person may see and log. Raises Http404 for any other."""
     return get_object_or_404(days_for(request), pk=pk)
+
+
+def writable_day_for(request: SignedInRequest, pk: int) -> WorkDay:
+    """Return a work day this person may move. Raises Http404, or PermissionDenied for readers."""
+    return _for_office(request, day_for(request, pk))
+
+
+def days_change_for(request: SignedInRequest, pk: int) -> DaysChange:
+    """Return a change of days of one of the company's jobs to the office."""
+    rows = DaysChange.objects.select_related("job__company").filter(job__in=jobs_for(request))
+    return _office_row(request, rows, pk)
 
 
 def packet_for(request: SignedInRequest, pk: int) -> Packet:

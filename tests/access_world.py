@@ -27,6 +27,7 @@ from jobs.domain.quantities import CATALOG
 from jobs.models import (
     Company,
     Crew,
+    DaysChange,
     ExistingFloor,
     Job,
     JobExtra,
@@ -39,9 +40,11 @@ from jobs.models import (
     StoredFile,
     SuppliedMaterial,
     User,
+    WorkDay,
 )
 from jobs.services.feeds.links import open_feed
 from jobs.services.files import store_file
+from jobs.services.moved_days.saving import kept_day
 from jobs.services.openings.stairs import remove_stair
 from tests.builders import (
     make_company,
@@ -117,7 +120,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     rows |= {"stair": make_stair(job).pk, "run": make_run(room).pk}
     rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
     day = make_day(job, crew)
-    rows |= {"day": day.pk, "person": crew_member.pk}
+    rows |= {"day": day.pk, "person": crew_member.pk, "change": _changed(day).pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)
     extra = JobExtra.objects.create(
@@ -144,6 +147,14 @@ def _changes(job: Job, extra: JobExtra) -> dict[str, object]:
         "change-offer": made.pk,
         "change-token": word_of(made.link),
     }
+
+
+def _changed(day: WorkDay) -> DaysChange:
+    """Return a change of a day, which was logged since."""
+    as_it_lay = [kept_day(day)]
+    return DaysChange.objects.create(
+        job=day.job, kind="lost", date=day.date, reason="Rain", before=as_it_lay, after=as_it_lay
+    )
 
 
 def _noted(room: Room, owner: User) -> dict[str, object]:

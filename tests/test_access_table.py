@@ -214,6 +214,11 @@ TABLE = tuple(
     purchase-remove    purchase  rnffkk  rnffrn
     day-list           -         rkkkkk  mmmmmm
     day                day       rnnkkk  mmmmmm
+    today              -         rkkkkk  mmmmmm
+    day-lost           day       rnnfkk  rnnfuu
+    day-move           day       rnnfkk  rnnfuu
+    day-hold           day       rnnfkk  rnnfuu
+    days-undo          change    mmmmmm  rnffrr
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm

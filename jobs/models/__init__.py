@@ -4,7 +4,7 @@ from jobs.models.base import UnitSystem, Versioned
 from jobs.models.board.kept import KeptConflict
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
-from jobs.models.crew import Crew, Packet, WorkDay
+from jobs.models.crew import Crew, DaysChange, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
@@ -54,6 +54,7 @@ __all__ = [
     "Company",
     "Core",
     "Crew",
+    "DaysChange",
     "Document",
     "Doorway",
     "Errand",

@@ -27,6 +27,7 @@ ROWS: Mapping[str, str] = {
     "completion-slips/": "estimates.CompletionSlip.pk",
     "crews/": "jobs.Crew.pk",
     "days/": "jobs.WorkDay.pk",
+    "days/changes/": "jobs.DaysChange.pk",
     "days/log/": "jobs.LogEntry.pk",
     "doorways/": "jobs.Doorway.pk",
     "estimates/": "estimates.Estimate.pk",

@@ -155,6 +155,7 @@ NOT_PICTURED = {
     "feed-revoke": POST_ONLY,
     "extra-drop": "asks before extra work is dropped; the demo's is agreed on",
     "extra-photo": "a photograph of extra work; the demo has none",
+    "days-undo": POST_ONLY,
     "healthz": "an answer for programs",
     "invoice-mail": POST_ONLY,
     "invoices-export": DATA_FILE,
