@@ -57,7 +57,7 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs questions mails
+    job-list        -          jobs questions mails overdue_invoices declined_changes
     company         -          people audit_lines
     company-setup   -          notices
     crew-list       -          crews
@@ -92,6 +92,8 @@ LISTS = tuple(
     job-trim        job        rooms
     room-trim       room       runs doorways
     day-list        -          crews
+    board           -          crews held_jobs
+    feed-list       -          crews
     day             day        entries people floors
     log-add         day        people
     crew-calendar   crew       days_of_the_crew
@@ -204,6 +206,11 @@ ONE_THING = {
     "supplied-count": _FORM,
     "receipt-remove": _ASK,
     "paid-trip": _ACT,
+    "today": "shows one's own days of one date",
+    "day-lost": "asks first, with what follows for one job's days, all of them read at once",
+    "day-move": "asks first, with what follows for one job's days, all of them read at once",
+    "day-hold": "asks first, with what follows for one job's days, all of them read at once",
+    "days-undo": _ACT,
     "extra-ask": _FORM,
     "extra-photo": _FILE,
     "extra-drop": _ASK,
@@ -214,12 +221,20 @@ ONE_THING = {
     "change-send": _ACT,
     "change-drop": _ASK,
     "change-offer": _FROZEN,
+    "change-mail": _ACT,
+    "change-noted": _ACT,
     "change-accept": _ACT,
     "change-withdraw": _ACT,
     "change-relink": _ACT,
     "change-file": _FILE,
     "change-public": _FROZEN,
     "change-decline": _ACT,
+    "board-keep": _ACT,
+    "board-take-up": _ACT,
+    "feed": _FILE,
+    "feed-person": _ACT,
+    "feed-crew": _ACT,
+    "feed-revoke": _ACT,
     "change-public-file": _FILE,
     "change-public-photo": _FILE,
     "option-take": "takes one form; refused, it shows the options again",
@@ -255,6 +270,7 @@ ONE_THING = {
     "quote-public-seen": _ACT,
     "quote-public-days": _FILE,
     "invoice-file": _FILE,
+    "invoice-mail": _ACT,
     "invoice-void": _FORM,
     "invoices-export": _FILE,
     "payment-add": _FORM,

@@ -82,6 +82,11 @@ class QuoteDraftForm(VersionedForm):
                 "This job doesn't offer that any more; accepted: one of the list, or none."
             )
 
+    @property
+    def names_choices(self) -> bool:
+        """Whether anything is typed of what the choices are called and say."""
+        return any(self[name].value() for name in _CHOICE_WORDS)
+
     def clean_detail(self) -> str:
         """Refuse a price by the unit where there is none."""
         detail = str(self.cleaned_data["detail"])
@@ -133,6 +138,12 @@ class QuoteDraftForm(VersionedForm):
 
 
 _NAMES = frozenset(QuoteDraftForm.base_fields) - {"key", "version"}
+
+
+_CHOICE_WORDS = (
+    *("first_name", "first_text", "second_name", "second_text"),
+    *("third_name", "third_text"),
+)
 
 
 def _photo_words(note: RoomNote) -> str:
