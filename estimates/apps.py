@@ -14,6 +14,7 @@ class EstimatesConfig(AppConfig):
         """Give path, takeoff, first page and extra work what is money of them."""
         from estimates.readers import path_steps, roll_sizes
         from estimates.readers.draft.start import promised_weeks
+        from estimates.readers.invoices import waiting as invoices_waiting
         from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
         from estimates.readers.setup.sales import arrival
@@ -26,6 +27,7 @@ class EstimatesConfig(AppConfig):
         roll_sizes.register()
         waiting.register()
         changes_waiting.register()
+        invoices_waiting.register()
         extras.register(draft_of_extra)
         arrivals.register(arrival)
         promises.register(promised_weeks)

@@ -57,7 +57,7 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs questions mails
+    job-list        -          jobs questions mails overdue_invoices declined_changes
     company         -          people audit_lines
     company-setup   -          notices
     crew-list       -          crews
@@ -216,6 +216,8 @@ ONE_THING = {
     "change-send": _ACT,
     "change-drop": _ASK,
     "change-offer": _FROZEN,
+    "change-mail": _ACT,
+    "change-noted": _ACT,
     "change-accept": _ACT,
     "change-withdraw": _ACT,
     "change-relink": _ACT,
@@ -263,6 +265,7 @@ ONE_THING = {
     "quote-public-seen": _ACT,
     "quote-public-days": _FILE,
     "invoice-file": _FILE,
+    "invoice-mail": _ACT,
     "invoice-void": _FORM,
     "invoices-export": _FILE,
     "payment-add": _FORM,

@@ -52,12 +52,12 @@ class QuotePage:
     @property
     def title(self) -> str:
         """What heads the quote."""
-        return f"Quote {self.quote.number}: {self.quote.title}"
+        return f"Quote {self.quote.called}: {self.quote.title}"
 
     @property
     def number(self) -> str:
-        """The number of the quote with its job's."""
-        return f"{self.quote.job_number}-{self.quote.number}"
+        """The number of the quote, as the company numbered when it was issued."""
+        return self.quote.called
 
     @property
     def ask_at(self) -> str:

@@ -22,10 +22,16 @@ def quote_pdf(company: Company, quote: IssuedQuote) -> bytes:
         "paper": company.paper,
         "company_name": head.name,
         "job_number": quote.job_number,
-        "issue": f"quote {quote.number}",
+        "issue": f"quote {_beside_job(quote)}",
         "running": _short(running),
     }
     return render_pdf(html=render_to_string("estimates/quotes/paper/quote.html", context))
+
+
+def _beside_job(quote: IssuedQuote) -> str:
+    """Return the number of a quote where that of its job stands before it."""
+    plain = f"{quote.job_number}-{quote.number}"
+    return str(quote.number) if quote.called == plain else quote.called
 
 
 def _short(text: str) -> str:

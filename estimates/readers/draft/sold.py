@@ -39,7 +39,7 @@ def sold_of(
     plans = _plans(job, scope)
     sales = sales_terms(job.company)
     sold = Sold(
-        addressed=_addressed(job, priced, number),
+        addressed=_addressed(job, priced, number, today),
         terms=sale_terms(draft, priced, today),
         detail=cast(Detail, draft.detail),
         rooms=sold_rooms(job, scope),
@@ -68,10 +68,9 @@ def sold_of(
 def _cancel(job: Job, sold: Sold) -> CancelRight:
     """Return the right to cancel, filled in for a signature on the day of the quote."""
     day = sold.terms.issued_on
-    label = number_of_quote(
-        job.company, job_number=job.number, number=sold.addressed.number, issued_on=day
+    agreement = ", ".join(
+        [f"Quote {sold.addressed.label}", job.title, *job.address.splitlines()[:1]]
     )
-    agreement = ", ".join([f"Quote {label}", job.title, *job.address.splitlines()[:1]])
     return cancel_right(sold.addressed.letterhead, agreement=agreement, signed_on=day)
 
 
@@ -130,10 +129,11 @@ def _floor(plan: FloorPlan) -> SoldFloor:
     )
 
 
-def _addressed(job: Job, priced: Priced, number: int) -> Addressed:
+def _addressed(job: Job, priced: Priced, number: int, today: date) -> Addressed:
     name, lines = _payer(job, priced)
     return Addressed(
         number=number,
+        label=number_of_quote(job.company, job_number=job.number, number=number, issued_on=today),
         job_number=job.number,
         title=job.title,
         letterhead=letterhead_of(job.company),
