@@ -14,10 +14,11 @@ from typing import Literal
 
 from jobs.domain.board.booked import BookedDay, Named, Promise, day_words, hours_words, listed
 
-ConflictKind = Literal["crew", "person", "gate", "promise"]
+ConflictKind = Literal["crew", "hours", "person", "gate", "promise"]
 
 TITLES: Mapping[ConflictKind, str] = {
     "crew": "One crew, two jobs",
+    "hours": "More work than the day has",
     "person": "One person, two crews",
     "gate": "HOLD not cleared",
     "promise": "Promised date",
@@ -56,7 +57,7 @@ class Conflict:
 
 def conflicts_in(days: Sequence[BookedDay], promises: Iterable[Promise] = ()) -> list[Conflict]:
     """Return every conflict of these days, by date."""
-    every = [*_crews(days), *_people(days), *_gates(days), *_promises(promises)]
+    every = [*_crews(days), *_hours(days), *_people(days), *_gates(days), *_promises(promises)]
     return sorted(every, key=lambda one: (one.date, one.kind, one.key))
 
 
@@ -77,6 +78,26 @@ def _crews(days: Iterable[BookedDay]) -> Iterator[Conflict]:
                 text=f"{those[0].crew_name} is on {parts} on {day_words(on)}; a day has {whole}.",
                 jobs=jobs,
                 crew=crew,
+            )
+
+
+def _hours(days: Iterable[BookedDay]) -> Iterator[Conflict]:
+    """Yield each day whose work the crew has too few people for, as when one has left."""
+    for day in days:
+        if day.clock_hours > day.hours_per_day:
+            jobs = _jobs([day])
+            work, whole = hours_words(day.clock_hours), hours_words(day.hours_per_day)
+            people = f"{len(day.people)} {'person' if len(day.people) == 1 else 'people'}"
+            yield Conflict(
+                kind="hours",
+                key=_key("hours", day.crew, day.date, jobs),
+                date=day.date,
+                text=(
+                    f"{day.crew_name}, {people}, has {work} of work at job {day.job_number} on "
+                    f"{day_words(day.date)}; a day has {whole}."
+                ),
+                jobs=jobs,
+                crew=day.crew,
             )
 
 

@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-from jobs.domain.board.booked import BookedDay, day_words, listed
+from jobs.domain.board.booked import BookedDay, day_words
 
 LEAST_HOURS = Decimal(2)
 HALF = Decimal("0.5")
@@ -30,20 +30,35 @@ class FreeDays:
 
     @property
     def words(self) -> str:
-        """Which days are free, in a sentence's end; empty where none is."""
-        parts = [f"free {self._whole_words()}"] if self.whole else []
+        """Which days are free, in a sentence's end; empty where none is. Days hold commas."""
+        runs = _runs(self.whole, self.workable)
+        parts = ["free " + "; ".join(_run_words(run, self.workable[-1]) for run in runs)]
         if self.half:
-            parts.append(f"half free on {listed([day_words(day) for day in self.half])}")
-        return "; ".join(parts)
+            parts.append("half free on " + "; ".join(day_words(day) for day in self.half))
+        return "; ".join(parts if runs else parts[1:])
 
-    def _whole_words(self) -> str:
-        """Return the whole days, the last ones in a row as one: on Wed, Dec 2 and from ... on."""
-        tail = _run_at_the_end(self.whole, self.workable)
-        single = [day for day in self.whole if day not in tail]
-        words = [f"on {listed([day_words(day) for day in single])}"] if single else []
-        if tail:
-            words.append(f"from {day_words(tail[0])}")
-        return " and ".join(words)
+
+def _runs(free: Sequence[date], workable: Sequence[date]) -> list[list[date]]:
+    """Return the free days, those that follow each other on working days together."""
+    runs: list[list[date]] = []
+    before = False
+    for day in workable:
+        if day in free:
+            if not before:
+                runs.append([])
+            runs[-1].append(day)
+        before = day in free
+    return runs
+
+
+def _run_words(run: Sequence[date], last: date) -> str:
+    """Return days in a row: on one, on two, from the first to the last, or from one on."""
+    first = day_words(run[0])
+    if run[-1] == last and len(run) > 1:
+        return f"from {first}"
+    if len(run) > 2:
+        return f"from {first} to {day_words(run[-1])}"
+    return "on " + " and ".join(day_words(day) for day in run)
 
 
 def room_on(days: Iterable[BookedDay], hours_per_day: Decimal) -> Room:
@@ -65,13 +80,3 @@ def free_days(
         half=tuple(day for day, room in rooms.items() if room == "half"),
         workable=tuple(workable),
     )
-
-
-def _run_at_the_end(free: Sequence[date], workable: Sequence[date]) -> tuple[date, ...]:
-    """Return the free days up to the last working day, where these are two or more in a row."""
-    run: list[date] = []
-    for day in reversed(workable):
-        if day not in free:
-            break
-        run.append(day)
-    return tuple(reversed(run)) if len(run) > 1 else ()

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from django.db.models import Count, Min, Q
 
 from jobs.calendar import why_not_worked
-from jobs.domain.board.booked import BookedDay, Promise, hours_words
+from jobs.domain.board.booked import BookedDay, Named, Promise, hours_words
 from jobs.domain.board.conflicts import Conflict, conflicts_in
 from jobs.domain.board.free import FreeDays, Room, free_days, room_on
 from jobs.models import Company, Crew, Job, KeptConflict, WorkDay
@@ -115,11 +115,16 @@ def _booked(row: WorkDay, holds: OpenHolds) -> BookedDay:
         job_number=row.job.number,
         crew=row.crew_id,
         crew_name=row.crew.name,
-        people=tuple((person.pk, person.name) for person in row.crew.members.all()),
+        people=tuple(_people_of(row.crew)),
         man_hours=man_hours_of(row),
         hours_per_day=row.crew.hours_per_day,
         stops=tuple((one.code, one.title) for one in still_open if tasks & set(one.blocks)),
     )
+
+
+def _people_of(crew: Crew) -> list[Named]:
+    """Return the people of a crew who have not left."""
+    return [(one.pk, one.name) for one in crew.members.all() if one.is_active]
 
 
 def _firsts_and_counts(jobs: Mapping[int, Job]) -> tuple[dict[int, date], dict[int, int]]:
@@ -193,7 +198,7 @@ def _people_lanes(
     crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _Drawing
 ) -> Iterable[BoardLane]:
     """Yield everybody who is in a crew, by name."""
-    people = {(one.pk, one.name) for crew in crews for one in crew.members.all()}
+    people = {person for crew in crews for person in _people_of(crew)}
     for person in sorted(people, key=lambda one: (one[1], one[0])):
         by_date = _by_date(day for day in shown if person in day.people)
         squares = [

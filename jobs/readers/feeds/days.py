@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.conf import settings
-from django.db.models import Count, QuerySet
+from django.db.models import Count, Q, QuerySet
 from django.urls import reverse
 
 from jobs.clock import lasting, time_zone_of
@@ -34,7 +34,8 @@ class DayContent:
 def days_published_by(feed: CalendarFeed, *, since: date) -> dict[DayKey, DayContent]:
     """Return what a calendar link is to say of every day from ``since`` on."""
     days = _days_of(feed).filter(date__gte=since).select_related("job", "crew")
-    days = days.annotate(people=Count("crew__members", distinct=True)).order_by("date", "pk")
+    here = Count("crew__members", filter=Q(crew__members__is_active=True), distinct=True)
+    days = days.annotate(people=here).order_by("date", "pk")
     company = feed.company
     arrival = arrival_of(company)
     zone = time_zone_of(company)

@@ -31,4 +31,4 @@ def booked(job: int, day: int = 0, hours: str = "16", **values: Any) -> BookedDa
 def second(job: int, day: int = 0, **values: Any) -> BookedDay:
     """Return a day of another crew, of Cy and whoever else is named."""
     people = (CY, *values.pop("more", ()))
-    return booked(job, day, crew=2, crew_name="Second crew", people=people, **values)
+    return booked(job, day, "8", crew=2, crew_name="Second crew", people=people, **values)

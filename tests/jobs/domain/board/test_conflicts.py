@@ -37,6 +37,13 @@ def test_two_crews_on_one_job_are_no_conflict() -> None:
     assert texts(booked(3), second(3, more=(BO,))) == []
 
 
+def test_a_day_with_too_few_people_for_its_work() -> None:
+    # 16 man-hours are 8 hours of two people, and 16 of the one who stayed.
+    assert texts(booked(3), booked(3, 1, people=(BO,))) == [
+        "First crew, 1 person, has 16 h of work at job 3 on Tue, Dec 1; a day has 8 h."
+    ]
+
+
 def test_other_days_and_other_people_are_no_conflict() -> None:
     assert texts(booked(3), booked(5, 1), second(5), second(3, 1)) == []
 

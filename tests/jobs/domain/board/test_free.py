@@ -44,7 +44,17 @@ def words(*days: BookedDay, workable: list[date] = WEEK) -> str:
 
 def test_single_days_halves_and_the_rest_of_the_weeks_are_named() -> None:
     days = [booked(1, 0, hours="8"), booked(1, 2)]
-    assert words(*days) == "free on Tue, Dec 1 and from Thu, Dec 3; half free on Mon, Nov 30"
+    assert words(*days) == "free on Tue, Dec 1; from Thu, Dec 3; half free on Mon, Nov 30"
+
+
+def test_days_in_a_row_are_named_by_the_first_and_last() -> None:
+    assert words(booked(1, 3)) == "free from Mon, Nov 30 to Wed, Dec 2; on Fri, Dec 4"
+    assert words(booked(1, 2)) == "free on Mon, Nov 30 and Tue, Dec 1; from Thu, Dec 3"
+
+
+def test_only_half_a_day_is_free() -> None:
+    days = [booked(1, day) for day in range(4)]
+    assert words(*days, booked(1, 4, hours="8")) == "half free on Fri, Dec 4"
 
 
 def test_one_day_at_the_end_is_a_single_day() -> None:

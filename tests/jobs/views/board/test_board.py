@@ -144,6 +144,19 @@ def test_what_is_kept_is_not_marked(visitor: Visitor, job: Job, crew: Crew) -> N
     assert "clash" not in said(visitor)
 
 
+def test_somebody_who_left_leaves_a_day_too_long(job: Job, crew: Crew) -> None:
+    leaver = make_person(job.company, Role.CREW, name="Cy Dunn")
+    crew.members.add(leaver)
+    on(job, crew)
+    job.days.update(hours=16)
+    assert conflicts_of(job.company, today=MONDAY) == []
+    leaver.is_active = False
+    leaver.save()
+    assert [one.kind for one in conflicts_of(job.company, today=MONDAY)] == ["hours"]
+    board = board_of(job.company, monday=MONDAY, today=MONDAY)
+    assert [lane.name for lane in board.people] == ["Bo Reed"]
+
+
 def test_days_that_are_over_are_no_conflict(job: Job, crew: Crew) -> None:
     doubled(job, crew)
     assert conflicts_of(job.company, today=MONDAY + timedelta(days=1)) == []
