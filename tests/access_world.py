@@ -26,9 +26,12 @@ from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import (
     Company,
+    Crew,
+    DaysChange,
     ExistingFloor,
     Job,
     JobExtra,
+    KeptConflict,
     Mail,
     Rate,
     Role,
@@ -37,8 +40,11 @@ from jobs.models import (
     StoredFile,
     SuppliedMaterial,
     User,
+    WorkDay,
 )
+from jobs.services.feeds.links import open_feed
 from jobs.services.files import store_file
+from jobs.services.moved_days.saving import kept_day
 from jobs.services.openings.stairs import remove_stair
 from tests.builders import (
     make_company,
@@ -114,14 +120,22 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     rows |= {"stair": make_stair(job).pk, "run": make_run(room).pk}
     rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
     day = make_day(job, crew)
-    rows |= {"day": day.pk, "person": crew_member.pk}
+    rows |= {"day": day.pk, "person": crew_member.pk, "change": _changed(day).pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)
     extra = JobExtra.objects.create(
         job=job, who=crew_member, text="Take the shelf down", photo=make_photo(company)
     )
     rows |= {"extra": extra.pk} | _changes(job, extra)
-    return rows | _money(job, owner, product.name)
+    return rows | _feeds(crew_member, company, crew) | _money(job, owner, product.name)
+
+
+def _feeds(member: User, company: Company, crew: Crew) -> dict[str, object]:
+    """Return the key of the member's calendar link, and the word of that of the crew."""
+    theirs = open_feed(company=company, user=member, version=0)
+    of_crew = open_feed(company=company, user=member, version=0, crew=crew)
+    kept = KeptConflict.objects.create(company=company, key="crew:1", text="Two", reason="Both")
+    return {"feed": theirs.pk, "word": of_crew.token, "kept": kept.pk}
 
 
 def _changes(job: Job, extra: JobExtra) -> dict[str, object]:
@@ -133,6 +147,14 @@ def _changes(job: Job, extra: JobExtra) -> dict[str, object]:
         "change-offer": made.pk,
         "change-token": word_of(made.link),
     }
+
+
+def _changed(day: WorkDay) -> DaysChange:
+    """Return a change of a day, which was logged since."""
+    as_it_lay = [kept_day(day)]
+    return DaysChange.objects.create(
+        job=day.job, kind="lost", date=day.date, reason="Rain", before=as_it_lay, after=as_it_lay
+    )
 
 
 def _noted(room: Room, owner: User) -> dict[str, object]:

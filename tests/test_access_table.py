@@ -214,9 +214,22 @@ TABLE = tuple(
     purchase-remove    purchase  rnffkk  rnffrn
     day-list           -         rkkkkk  mmmmmm
     day                day       rnnkkk  mmmmmm
+    today              -         rkkkkk  mmmmmm
+    day-lost           day       rnnfkk  rnnfuu
+    day-move           day       rnnfkk  rnnfuu
+    day-hold           day       rnnfkk  rnnfuu
+    days-undo          change    mmmmmm  rnffrr
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm
+    board              -         rkffkk  mmmmmm
+    board-keep         -         mmmmmm  ruffuu
+    board-take-up      kept      mmmmmm  rnffrn
+    feed               word      kkkkkk  mmmmmm
+    feed-list          -         rkkkkk  mmmmmm
+    feed-person        -         mmmmmm  rrrrrr
+    feed-crew          crew      mmmmmm  rnfffr
+    feed-revoke        feed      mmmmmm  rnnrnr
     crew-calendar      crew      rnnkkk  mmmmmm
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm

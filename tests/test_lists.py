@@ -92,6 +92,8 @@ LISTS = tuple(
     job-trim        job        rooms
     room-trim       room       runs doorways
     day-list        -          crews
+    board           -          crews held_jobs
+    feed-list       -          crews
     day             day        entries people floors
     log-add         day        people
     crew-calendar   crew       days_of_the_crew
@@ -204,6 +206,11 @@ ONE_THING = {
     "supplied-count": _FORM,
     "receipt-remove": _ASK,
     "paid-trip": _ACT,
+    "today": "shows one's own days of one date",
+    "day-lost": "asks first, with what follows for one job's days, all of them read at once",
+    "day-move": "asks first, with what follows for one job's days, all of them read at once",
+    "day-hold": "asks first, with what follows for one job's days, all of them read at once",
+    "days-undo": _ACT,
     "extra-ask": _FORM,
     "extra-photo": _FILE,
     "extra-drop": _ASK,
@@ -222,6 +229,12 @@ ONE_THING = {
     "change-file": _FILE,
     "change-public": _FROZEN,
     "change-decline": _ACT,
+    "board-keep": _ACT,
+    "board-take-up": _ACT,
+    "feed": _FILE,
+    "feed-person": _ACT,
+    "feed-crew": _ACT,
+    "feed-revoke": _ACT,
     "change-public-file": _FILE,
     "change-public-photo": _FILE,
     "option-take": "takes one form; refused, it shows the options again",

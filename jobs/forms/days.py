@@ -7,7 +7,7 @@ from typing import Unpack
 
 from django import forms
 
-from jobs.forms.base import Data, FormOptions, OnceForm
+from jobs.forms.base import Data, FormOptions, OnceForm, PlainForm
 from jobs.models import Company, Crew
 
 FAR = 730
@@ -51,3 +51,43 @@ class DaysForm(OnceForm):
         if (start - self.today).days > FAR:
             raise forms.ValidationError(f"{start} is more than two years away; check the year.")
         return start
+
+
+class DayPickForm(PlainForm):
+    """To which date a day is moved, or which task of it is held to one."""
+
+    task = forms.ChoiceField(label="Task", required=False)
+    to = forms.DateField(
+        label="To the date", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+    )
+
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        tasks: list[tuple[str, str]],
+        today: date,
+        **options: Unpack[FormOptions],
+    ) -> None:
+        super().__init__(data, **options)
+        accepted = f"accepted: a day from {today} on"
+        self.fields["to"].error_messages = {
+            "required": f"No day is given; {accepted}.",
+            "invalid": f"This is no day of the calendar; {accepted}, written as {today}.",
+        }
+        task = self.fields["task"]
+        if not tasks:
+            del self.fields["task"]
+        elif isinstance(task, forms.ChoiceField):
+            task.choices = tasks
+
+
+class DaysChangeForm(OnceForm):
+    """Why days are changed; the days as they were seen go along."""
+
+    seen = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
+    reason = forms.CharField(
+        label="Reason",
+        max_length=300,
+        error_messages={"required": "No reason is given; accepted: rain, no key, somebody ill."},
+    )

@@ -54,6 +54,25 @@ class StoredEntry(TypedDict):
     part: NotRequired[str]
 
 
+class StoredLane(TypedDict):
+    """What one person is at without a break, in the column ``lanes``: 8:15 to 10:45."""
+
+    person: str
+    task: str
+    room: str
+    part: str
+    begins: str
+    ends: str
+
+
+class StoredNights(TypedDict):
+    """A room that is opened on a day and can't be used for some nights, in ``nights``."""
+
+    room: str
+    use: str
+    nights: int
+
+
 class WorkDay(Versioned):
     """One working day of a crew on a job.
 
@@ -61,7 +80,8 @@ class WorkDay(Versioned):
     "rows": [1, 12] or None, "helper": False, "finishes": True, "hold_points": ["moisture"]}]``;
     hours are man-hours; ``rows`` None where no row is finished that day. Days that know half hours
     have them as ``booked``, with the ``rooms`` and the ``part`` (out or back of furniture, odd or
-    even of treads). ``notes``: what to wait for or to protect, a sentence each.
+    even of treads). ``notes``: what to wait for or to protect, a sentence each. ``lanes``: who is
+    at what and when, none on days that were laid out before; ``nights``: rooms open for the night.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days")
@@ -71,6 +91,8 @@ class WorkDay(Versioned):
     number = models.PositiveSmallIntegerField()
     entries = models.JSONField(default=list)
     notes = models.JSONField(default=list, blank=True)
+    lanes = models.JSONField(default=list, blank=True)
+    nights = models.JSONField(default=list, blank=True)
     hours = models.DecimalField(max_digits=6, decimal_places=2)
 
     class Meta:
@@ -83,6 +105,48 @@ class WorkDay(Versioned):
 
     def __str__(self) -> str:
         return f"Day {self.number} of job {self.job_id}"
+
+
+class DaysChange(models.Model):
+    """Days of a job that were moved, with the reason; undone as long as nothing came after.
+
+    ``before`` and ``after`` are the days that it touched, as rows keep them; ``lost`` are dates
+    that are not worked for this job, ``hold`` the first date of a task by its key.
+    """
+
+    class Kind(models.TextChoices):
+        """What was done to a day."""
+
+        LOST = "lost", "Lost day"
+        MOVED = "moved", "Move"
+        HELD = "held", "Hold to a date"
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days_changes")
+    kind = models.CharField(max_length=5, choices=Kind.choices)
+    date = models.DateField()
+    reason = models.CharField(max_length=300)
+    lost = models.JSONField(default=list, blank=True)
+    worked = models.JSONField(default=list, blank=True)
+    hold = models.JSONField(default=dict, blank=True)
+    before = models.JSONField(default=list)
+    after = models.JSONField(default=list)
+    who = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    made_at = models.DateTimeField(auto_now_add=True)
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(reason=""), name="days_change_has_a_reason"),
+            models.CheckConstraint(
+                condition=Q(kind__in=["lost", "moved", "held"]), name="days_change_kind_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}, {self.date}, job {self.job_id}"
 
 
 class Packet(models.Model):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -61,7 +61,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     value = scope_value(scope)
     planned: Sequence[PlannedDay] = ()
     if value.has_crew:
-        planned = _with_notes(_planned(value, job, kept, wish, today), kept, value)
+        planned = with_notes(_planned(value, job, kept, wish, today), kept, value)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
     audit_job(job=job, user=user, act=act)
@@ -112,7 +112,7 @@ def _planned(
     )
 
 
-def _with_notes(
+def with_notes(
     planned: Sequence[PlannedDay], kept: Sequence[WorkDay], scope: FrozenScope
 ) -> list[PlannedDay]:
     """Return the days with what the homeowner does before each, told once."""
@@ -191,6 +191,8 @@ def _write(
         day.scope, day.crew, day.number = scope, crew, first + planned_day.number
         day.entries = [entry_json(entry) for entry in planned_day.entries]
         day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
+        day.lanes = [asdict(lane) for lane in planned_day.lanes]
+        day.nights = [asdict(night) for night in planned_day.nights]
         day.save()
         days.append(day)
     return days

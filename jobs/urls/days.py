@@ -3,12 +3,19 @@
 from django.urls import URLPattern, path
 
 from jobs.views import days, log, packets
+from jobs.views.crews_day import page
 from jobs.views.extras import extras
+from jobs.views.moved_days import change
 
 urlpatterns: list[URLPattern] = [
     path("days", days.day_list, name="day-list"),
+    path("days/today", page.today_page, name="today"),
     path("days/log-worker.js", log.log_worker, name="log-worker"),
     path("days/<int:pk>", days.day, name="day"),
+    path("days/<int:pk>/lost", change.day_lost, name="day-lost"),
+    path("days/<int:pk>/move", change.day_move, name="day-move"),
+    path("days/<int:pk>/hold", change.day_hold, name="day-hold"),
+    path("days/changes/<int:pk>/undo", change.days_undo, name="days-undo"),
     path("days/<int:pk>/log", log.log_add, name="log-add"),
     path("days/log/<int:pk>/photo", log.log_photo, name="log-photo"),
     path("days/log/<int:pk>/remove", log.log_remove, name="log-remove"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
 from django.contrib import messages
@@ -24,13 +24,18 @@ from jobs.access import (
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
 from jobs.clock import today_of
+from jobs.domain.checks import ZERO
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.site.facts import Caution
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
 from jobs.models import Crew, Job, Scope, WorkDay
+from jobs.readers.chart.drawn import draw_days, standing_lines
+from jobs.readers.chart.lanes import day_lanes
+from jobs.readers.chart.placed import placed_job
 from jobs.readers.days import (
     half_hours_words,
     homeowners_work,
@@ -196,14 +201,24 @@ def _standing(job: Job) -> Context:
     days = list(job.days.select_related("crew", "scope__document").prefetch_related("log"))
     agreed, newest = job.agreed_scope, job.scopes.select_related("document").first()
     value = agreed_scope_of(job)
+    logged = max((day.date for day in days if day.log.all()), default=None)
+    today = today_of(job.company)
     lines = [
-        {"day": day, "tasks": summed_up(task_lines(day, holds)), "logged": day.log.all()}
+        {
+            "day": day,
+            "tasks": summed_up(task_lines(day, holds)),
+            "logged": day.log.all(),
+            "may_move": day.date >= today and (logged is None or day.date > logged),
+        }
         for day in days
     ]
-    return {
+    return _chart(value, days, holds) | {
         "lines": lines,
+        "changed": job.days_changes.select_related("who")[:5],
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),
+        "laid": half_hours_words(sum((laid_hours(task_lines(day, {})) for day in days), ZERO)),
+        "floor_walkable": _floor_walkable(days),
         "agreed": agreed,
         "schedule": value.schedule if value else None,
         "crews_hours": value.crews_hours if value else None,
@@ -215,6 +230,24 @@ def _standing(job: Job) -> Context:
         "newer_changes": _changes(agreed, newest),
         "older": next((day.scope for day in days if day.scope_id != job.agreed_scope_id), None),
     }
+
+
+def _chart(scope: FrozenScope | None, days: list[WorkDay], holds: Mapping[str, Caution]) -> Context:
+    """Return the drawing of the days, their lanes and why each task stands where it stands."""
+    placed = placed_job(scope, days, holds)
+    if placed is None:
+        return {}
+    return {
+        "chart": draw_days(placed, days),
+        "lanes": day_lanes(placed, days),
+        "standings": standing_lines(placed),
+    }
+
+
+def _floor_walkable(days: Iterable[WorkDay]) -> date | None:
+    """Return the day on which the last row goes down."""
+    laying = [day.date for day in days if any(entry["task"] == "lay" for entry in day.entries)]
+    return max(laying, default=None)
 
 
 def _holds_theirs(scope: FrozenScope, days: Iterable[WorkDay]) -> bool:

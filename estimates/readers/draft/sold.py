@@ -12,6 +12,7 @@ from estimates.domain.law.cancel import cancel_right, carries_cancel_right
 from estimates.domain.law.lead import lead_receipt
 from estimates.domain.priced import Priced
 from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, QuoteSection
+from estimates.domain.quotes.house_cautions import House, house_cautions
 from estimates.domain.quotes.plain_words import clock_words
 from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloor, SoldRoom
 from estimates.models import QuoteDraft
@@ -22,10 +23,11 @@ from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_
 from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.site.cautions import cautions_for
 from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.scope import inches, room_take
-from jobs.readers.site import cautions_of, site_facts
+from jobs.readers.site import site_facts
 
 _FOOT2 = Decimal("0.01")
 
@@ -45,11 +47,7 @@ def sold_of(
         rooms=sold_rooms(job, scope),
         floors=tuple(_floor(plan) for plan in plans),
         choices=tuple(choices),
-        cautions=tuple(
-            QuoteSection(title=caution.title, text=caution.text)
-            for caution in cautions_of(job)
-            if "quote" in caution.shown_on
-        ),
+        cautions=_cautions(job, scope),
         photos=photos_shown(draft),
         drawing=homeowner_drawing(plans),
         drawing_notes=(),
@@ -77,6 +75,14 @@ def _cancel(job: Job, sold: Sold) -> CancelRight:
 def _lead(job: Job, certificate: str, pamphlet: str) -> LeadReceipt | None:
     facts = site_facts(job)
     return lead_receipt(facts, firm=job.company.name, certificate=certificate, pamphlet=pamphlet)
+
+
+def _cautions(job: Job, scope: FrozenScope) -> tuple[QuoteSection, ...]:
+    """Return what this house asks for, in the homeowner's words."""
+    facts = site_facts(job)
+    by_homeowner = "doors_on" in scope.left
+    house = House(facts=facts, system=job.company.units, doors_by_homeowner=by_homeowner)
+    return house_cautions(cautions_for(facts), house)
 
 
 def sold_rooms(job: Job, scope: FrozenScope) -> tuple[SoldRoom, ...]:

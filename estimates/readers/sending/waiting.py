@@ -17,7 +17,7 @@ from jobs.readers.today import Waiting
 WORDS: Mapping[str, str] = {
     QuoteEvent.Kind.SEEN: "{quote} was opened",
     QuoteEvent.Kind.QUESTION: "A question about {quote}: “{text}”",
-    QuoteEvent.Kind.ACCEPTED: "{quote} is accepted by {name}",
+    QuoteEvent.Kind.ACCEPTED: "{quote} is accepted by {name}{chosen}",
     QuoteEvent.Kind.DECLINED: "{quote} is declined{reason}",
 }
 LONGEST_TEXT = 120
@@ -36,8 +36,8 @@ def _events(company: Company) -> Iterator[Waiting]:
         noted_at=None,
         kind__in=list(WORDS),
     )
-    newest = rows.select_related("quote__job__client").order_by("-at")
-    for event in newest[: today.MOST_LINES]:
+    newest = rows.select_related("quote__job__client").prefetch_related("quote__options")
+    for event in newest.order_by("-at")[: today.MOST_LINES]:
         is_question = event.kind == QuoteEvent.Kind.QUESTION
         yield Waiting(
             text=_words(event),
@@ -55,7 +55,14 @@ def _words(event: QuoteEvent) -> str:
         text=text,
         name=event.name,
         reason=f": “{text}”" if text else "",
+        chosen=f": {_chosen(event)}" if _chosen(event) else "",
     )
+
+
+def _chosen(event: QuoteEvent) -> str:
+    """Return what was accepted among several; empty where there was nothing to choose."""
+    names = {option.key: option.name for option in event.quote.options.all()}
+    return names.get(event.choice, "")
 
 
 def _called(quote: Quote) -> str:

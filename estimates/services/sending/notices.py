@@ -9,6 +9,7 @@ from estimates.readers.sending.addressee import addressee_of
 from estimates.services.sending.office import moment_words, office_addresses
 from estimates.services.sending.words import office_page, place_of
 from jobs.domain.documents import digest
+from jobs.domain.figures import money
 from jobs.models import Mail, StoredFile
 from jobs.services.mail.outbox import LINK, mail_is_set, post
 
@@ -47,15 +48,22 @@ def about(quote: Quote) -> str:
     return f"quote:{quote.pk}"
 
 
-def copy_to_homeowner(event: QuoteEvent, choice: str) -> Mail | None:
+def agreed_words(event: QuoteEvent) -> str:
+    """Return what an acceptance agreed to: the choice where there were several, and its total."""
+    quote = event.quote
+    option = quote.options.filter(key=event.choice).select_related("estimate").first()
+    total = money(option.estimate.total if option else quote.total, quote.job.company.currency)
+    return f"{option.name}, {total}" if option and option.name else total
+
+
+def copy_to_homeowner(event: QuoteEvent) -> Mail | None:
     """Post the homeowner's copy of an acceptance, with the paper and the link; or None."""
     quote, to = event.quote, addressee_of(event.quote.job)
     company = quote.job.company
-    chosen = f" Your choice: {choice}." if choice else ""
     text = (
         f"{to.greeting},\n\n{event.name} accepted our quote {quote.called} for "
-        f"{place_of(quote.job)} on {_moment(event)}.{chosen} The quote is attached; it can be read "
-        f"here:\n\n{LINK}\n\n{company.name} will call about the dates.\n\n"
+        f"{place_of(quote.job)} on {_moment(event)}: {agreed_words(event)}. The quote is "
+        f"attached; it can be read here:\n\n{LINK}\n\n{company.name} will call about the dates.\n\n"
         f"{company.name}\n{company.phone}\n"
     )
     subject = f"You accepted quote {quote.called}, {place_of(quote.job)}"
@@ -102,6 +110,8 @@ def _office_words(event: QuoteEvent) -> str:
     lines = [f"{who}, {_moment(event)}:", "", event.text] if event.text else []
     if not lines:
         lines = [f"Quote {quote.called} {VERBS[event.kind]}: {who}, {_moment(event)}."]
+    if event.kind == QuoteEvent.Kind.ACCEPTED:
+        lines.append(f"Agreed: {agreed_words(event)}.")
     return "\n".join([*lines, "", "Open the quote:", office_page("quote", quote.pk), ""])
 
 

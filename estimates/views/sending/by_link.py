@@ -6,11 +6,12 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from estimates.access import quote_by_link, quote_link
+from estimates.access import is_one_of_us, quote_by_link, quote_link
 from estimates.models import Quote
 from estimates.readers.sending.days import days_of
 from estimates.readers.setup.sales import letterhead_of
 from estimates.services.sending import answers
+from estimates.views.sending.closed import opened_by_link
 from jobs.calendar import crew_calendar
 from jobs.http import render_page
 
@@ -19,11 +20,14 @@ from jobs.http import render_page
 @require_POST
 def quote_public_seen(request: HttpRequest, token: str) -> HttpResponse:
     """Note that the page stayed in somebody's sight for some seconds."""
-    answers.note_seen(link=quote_link(request, token))
+    link = quote_link(request, token)
+    if not is_one_of_us(request, link.quote):
+        answers.note_seen(link=link)
     return HttpResponse(status=204)
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def quote_public_days(request: HttpRequest, token: str) -> HttpResponse:
     """The planned days as a calendar file (RFC 5545), or a page that says that none is planned."""

@@ -3,7 +3,7 @@
 "use strict";
 
 const KEPT = "rowbook-log";
-const PAGES = /^\/days(\/\d+(\/log)?)?$/;
+const PAGES = /^\/days(\/today|\/\d+(\/log)?)?$/;
 
 function isOurs(request) {
   const url = new URL(request.url);

@@ -228,7 +228,7 @@
     await navigator.serviceWorker.ready;
     const parts = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")];
     const log = [...document.querySelectorAll("a[href$='/log']")].filter((a) => /^\/days\/\d+\/log$/.test(a.pathname));
-    const here = /^\/days(\/\d+(\/log)?)?$/.test(location.pathname) && !location.search ? [location.href] : [];
+    const here = /^\/days(\/today|\/\d+(\/log)?)?$/.test(location.pathname) && !location.search ? [location.href] : [];
     const wanted = [...here, ...parts.map((part) => part.href || part.src), ...log.map((a) => a.href)];
     const kept = await caches.open("rowbook-log");
     for (const url of new Set(wanted)) {

@@ -53,6 +53,9 @@ def what_is_left(tasks: Sequence[Task], worked: Sequence[Worked]) -> Left:
         for task in tasks
         if (rest := _rest(task, done.get(task.key, ZERO), down.get(task.key, 0)))
     ]
+    begun = _waits_begun(left, ended)
+    ended |= begun
+    left = [task for task in left if task.key not in begun]
     open_keys = {task.key for task in left}
     return Left(
         tasks=tuple(
@@ -61,6 +64,17 @@ def what_is_left(tasks: Sequence[Task], worked: Sequence[Worked]) -> Left:
         ),
         not_before=_not_before(tasks, open_keys, ended),
     )
+
+
+def _waits_begun(left: Sequence[Task], ended: Mapping[str, date]) -> dict[str, date]:
+    """Return waits whose clock began on a worked day: cartons carried in don't start anew."""
+    open_keys = {task.key for task in left}
+    return {
+        task.key: max(ended[key] for key in task.after)
+        for task in left
+        if task.wait_hours_after and not task.hours and task.after
+        if all(key in ended and key not in open_keys for key in task.after)
+    }
 
 
 def _rest(task: Task, done: Decimal, rows_down: int) -> Task | None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
+from django.urls import reverse
+
+from jobs.models import User
 
 
 class SignInForm(AuthenticationForm):
@@ -17,8 +20,15 @@ class SignInForm(AuthenticationForm):
 
 
 class SignIn(LoginView):
-    """The sign-in page; leads to where the person was going, else to the jobs."""
+    """The sign-in page; leads to where the person was going, else to the jobs or to today."""
 
     template_name = "jobs/people/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True
+
+    def get_default_redirect_url(self) -> str:
+        """Return where somebody lands who was going nowhere: a crew on its day, others on jobs."""
+        person = self.request.user
+        if isinstance(person, User) and person.company and not person.is_office:
+            return reverse("today")
+        return super().get_default_redirect_url()

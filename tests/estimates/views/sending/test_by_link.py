@@ -77,3 +77,15 @@ def test_before_days_are_planned_a_sentence_says_so_and_there_is_no_file(quote: 
 
 def test_somebody_elses_days_are_not_opened_by_a_guess(quote: Quote) -> None:
     assert Visitor().get(reverse("quote-public-days", args=["x" * 43])).status_code == 404
+
+
+def test_whoever_sent_the_quote_does_not_see_it_for_the_homeowner(
+    visitor: Visitor, quote: Quote
+) -> None:
+    page = visitor.get(at(quote, "quote-public")).content.decode()
+    assert at(quote, "quote-public-seen") not in page
+    assert visitor.post(at(quote, "quote-public-seen")).status_code == 204
+    assert not quote.events.exists()
+    assert (
+        at(quote, "quote-public-seen") in Visitor().get(at(quote, "quote-public")).content.decode()
+    )

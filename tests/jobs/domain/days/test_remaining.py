@@ -57,3 +57,13 @@ def test_leveler_that_cures_holds_back_what_waits_for_it() -> None:
     lay = a_task("lay", "8.00", rows=(1, 8), after=("level:Den",))
     left = what_is_left([level, lay], [worked("level:Den", "2.00")])
     assert left.not_before == {"lay:Den": date(2027, 3, 4)}
+
+
+def test_cartons_that_were_carried_in_do_not_wait_anew() -> None:
+    carry = a_task("carry", "2.00", zone="")
+    cartons = a_task("acclimatise", "0.00", after=("carry",), wait_hours_after=Decimal(48))
+    lay = a_task("lay", "8.00", rows=(1, 8), after=("acclimatise:Den",))
+    left = what_is_left([carry, cartons, lay], [worked("carry", "2.00")])
+    # From Tuesday, 16:00 at the latest: 48 h are over on Thursday at 16:00.
+    assert [task.key for task in left.tasks] == ["lay:Den"]
+    assert left.not_before == {"lay:Den": date(2027, 3, 5)}

@@ -1,0 +1,77 @@
+"""A crew's day put together: the job, the way in on that day alone, rows, holds, what to leave."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from jobs.domain.days.placed.pieces import clock_of, spells_of
+from jobs.domain.site.facts import Caution
+from jobs.models import WorkDay
+from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
+from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
+
+ROAD = "travel"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CrewsDay:
+    """All that the crew's page of a day shows. ``access`` is empty on any other day."""
+
+    day: WorkDay
+    count: int
+    is_today: bool
+    access: str
+    arrives: str
+    leaves: str
+    hours: str
+    lines: tuple[TaskLine, ...]
+    holds: tuple[Caution, ...]
+    starts: tuple[FloorStart, ...]
+    going_home: tuple[str, ...]
+
+    @property
+    def goal(self) -> str:
+        """Where the day stops: at the last row that it finishes; else its last task."""
+        rows = [line for line in self.lines if line.rows]
+        if rows and rows[-1].rows:
+            return f"Stop at row {rows[-1].rows[1]}"
+        return self.lines[-1].name if self.lines else "Nothing is on this day"
+
+
+def crews_day(day: WorkDay, today: date) -> CrewsDay:
+    """Return a day as its crew sees it."""
+    holds = open_holds_of(day.job)
+    lines = tuple(line for line in task_lines(day, holds) if line.task != ROAD)
+    spells = spells_of(day.date, day.lanes)
+    site = getattr(day.job, "site", None)
+    on_the_day = day.date == today
+    return CrewsDay(
+        day=day,
+        count=day.job.days.count(),
+        is_today=on_the_day,
+        access=site.access if site and on_the_day else "",
+        arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
+        leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
+        hours=half_hours_words(laid_hours(lines) if lines else Decimal(0)),
+        lines=lines,
+        holds=tuple(
+            hold for hold in holds.values() if any(hold.title in one.open_holds for one in lines)
+        ),
+        starts=tuple(floor_starts(day.job, lines)),
+        going_home=tuple(_going_home(day, lines)),
+    )
+
+
+def _going_home(day: WorkDay, lines: tuple[TaskLine, ...]) -> list[str]:
+    """Return what must be true before the crew goes home."""
+    said = [
+        f"{line.zone}, row {line.rows[1]}: edge ramped and taped"
+        for line in lines
+        if line.rows and not line.finishes
+    ]
+    if any(line.task == "dispose" for line in lines):
+        said.append("Old floor in the truck, none of it left behind")
+    said += [note for note in day.notes if "wait until" in note]
+    return [*said, "Way out free, bathroom usable", "Log saved"]

@@ -1,0 +1,218 @@
+"""What follows from a lost day, a move or a hold: the days as they would lie. Writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+from jobs.calendar import SATURDAY, holiday_name, working_days
+from jobs.domain.checks import BadValueError
+from jobs.domain.days.crew import CrewDay, PlannedDay
+from jobs.domain.days.days import plan_days
+from jobs.domain.days.moves import DayStanding
+from jobs.domain.days.remaining import what_is_left
+from jobs.domain.documents import canonical_json, digest
+from jobs.domain.scope.scope import FrozenScope
+from jobs.models import DaysChange, Job, WorkDay
+from jobs.readers.scope import scope_value
+from jobs.services.days import with_notes, worked_on
+
+FAR = 366
+"""Days ahead to which work may be moved; further is taken for a slip of the year."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayMove:
+    """What somebody wants of a day: it is lost, moved to a date, or a task of it held to one."""
+
+    kind: str
+    day: WorkDay
+    to: date | None = None
+    task: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Bounds:
+    """Dates not worked for a job, dates worked though usually not, the first date of tasks."""
+
+    lost: frozenset[date]
+    worked: frozenset[date]
+    hold: Mapping[str, date]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Replan:
+    """The days that stay, those that are touched, and what would lie in their place."""
+
+    kept: tuple[WorkDay, ...]
+    touched: tuple[WorkDay, ...]
+    planned: tuple[PlannedDay, ...]
+    own: Bounds
+
+    @property
+    def first(self) -> int:
+        """The number before the first planned day."""
+        return max((day.number for day in self.kept), default=0)
+
+    @property
+    def now(self) -> list[DayStanding]:
+        """All days as they lie."""
+        return [_standing_of(day) for day in (*self.kept, *self.touched)]
+
+    @property
+    def then(self) -> list[DayStanding]:
+        """All days as they would lie."""
+        return [
+            *(_standing_of(day) for day in self.kept),
+            *(
+                DayStanding(
+                    number=self.first + day.number,
+                    date=day.date,
+                    tasks=frozenset(entry.task_code for entry in day.entries),
+                    nights={night.room: night.nights for night in day.nights},
+                )
+                for day in self.planned
+            ),
+        ]
+
+
+def seen_as(days: Iterable[WorkDay]) -> str:
+    """Return the mark of days as somebody saw them; another one once any of them has changed."""
+    fields = [[day.pk, day.number, day.date.isoformat(), day.entries] for day in days]
+    return digest(canonical_json({"days": fields}))
+
+
+def replanned(move: DayMove, today: date) -> Replan:
+    """Return the days as they would lie; those before the day stay as they are.
+
+    Raises BadValueError for a day in the past or with a log after it, days of an earlier scope, a
+    date that can't be, and where nothing can be planned.
+    """
+    days = list(_days_of(move.day.job))
+    _check(move, days, today)
+    start = _start(move)
+    kept = tuple(day for day in days if day.date < move.day.date)
+    touched = tuple(day for day in days if day.date >= move.day.date)
+    if kept and start <= kept[-1].date:
+        accepted = f"a day after {kept[-1].date}: the days before stay where they are"
+        raise BadValueError(field="to", value=start, accepted=accepted)
+    own = _own_bounds(move)
+    value = scope_value(move.day.scope)
+    planned = _planned(move, value, (kept, touched), start, own, today)
+    return Replan(kept=kept, touched=touched, planned=tuple(planned), own=own)
+
+
+def _start(move: DayMove) -> date:
+    """Return the first date that is planned: an earlier one where the day moves forward."""
+    if move.kind == DaysChange.Kind.MOVED and move.to is not None:
+        return min(move.day.date, move.to)
+    return move.day.date
+
+
+def _days_of(job: Job) -> Iterable[WorkDay]:
+    days = job.days.select_related("crew", "scope__document").prefetch_related("log")
+    return days.order_by("date")
+
+
+def _check(move: DayMove, days: Sequence[WorkDay], today: date) -> None:
+    day, job = move.day, move.day.job
+    if job.closed_at is not None:
+        raise BadValueError(field="job", value="closed", accepted="a job that is still open")
+    if day.date < today:
+        accepted = f"{today} or later: no day in the past is changed"
+        raise BadValueError(field="day", value=day.date, accepted=accepted)
+    if any(one.log.all() for one in days if one.date >= day.date):
+        accepted = "days without log entries: what was logged stays"
+        raise BadValueError(field="day", value=f"{day.date}, logged", accepted=accepted)
+    if job.agreed_scope_id is None or any(d.scope_id != job.agreed_scope_id for d in days):
+        accepted = "days of the agreed scope; lay the work out again first"
+        raise BadValueError(field="days", value="those of an earlier scope", accepted=accepted)
+    if move.kind != DaysChange.Kind.LOST:
+        _check_date(move, today)
+
+
+def _check_date(move: DayMove, today: date) -> None:
+    accepted = f"{today} to {today + timedelta(days=FAR)}, another day than {move.day.date}"
+    if move.to is None or not today <= move.to <= today + timedelta(days=FAR):
+        raise BadValueError(field="to", value=move.to or "no day", accepted=accepted)
+    if move.to == move.day.date:
+        raise BadValueError(field="to", value=move.to, accepted=accepted)
+    keys = {entry["key"] for entry in move.day.entries}
+    if move.kind == DaysChange.Kind.HELD and move.task not in keys:
+        raise BadValueError(field="task", value=move.task or "none", accepted="a task of this day")
+
+
+def _own_bounds(move: DayMove) -> Bounds:
+    """Return what this change alone adds to the bounds of the job."""
+    day, to = move.day.date, move.to
+    if move.kind == DaysChange.Kind.LOST or to is None:
+        return Bounds(lost=frozenset({day}), worked=frozenset(), hold={})
+    if move.kind == DaysChange.Kind.HELD:
+        return Bounds(lost=frozenset(), worked=frozenset(), hold={move.task: to})
+    between = frozenset(day + timedelta(days=number) for number in range((to - day).days))
+    return Bounds(lost=between, worked=frozenset({to}), hold={})
+
+
+def _all_bounds(job: Job, own: Bounds) -> Bounds:
+    """Return the bounds of a job: those of its changes that stand, and this one's over them."""
+    lost, worked, hold = set[date](), set[date](), dict[str, date]()
+    for change in job.days_changes.filter(undone_at=None).order_by("pk"):
+        lost |= {date.fromisoformat(day) for day in change.lost}
+        worked |= {date.fromisoformat(day) for day in change.worked}
+        hold |= {key: date.fromisoformat(day) for key, day in change.hold.items()}
+    return Bounds(
+        lost=frozenset(lost - own.worked) | own.lost,
+        worked=frozenset(worked - own.lost) | own.worked,
+        hold=hold | dict(own.hold),
+    )
+
+
+def _planned(
+    move: DayMove,
+    scope: FrozenScope,
+    parts: tuple[Sequence[WorkDay], Sequence[WorkDay]],
+    start: date,
+    own: Bounds,
+    today: date,
+) -> Sequence[PlannedDay]:
+    """Return what is left after the days that stay, planned from the start on."""
+    kept, touched = parts
+    crew, bounds = move.day.crew, _all_bounds(move.day.job, own)
+    # The days that stay count as done as planned, logged or not: they lie before this one.
+    worked = [replace(part, logged=True) for part in worked_on(kept)]
+    left = what_is_left(scope.crews_tasks, worked)
+    first = {key: max(day, left.not_before.get(key, day)) for key, day in bounds.hold.items()}
+    keys = {task.key for task in left.tasks}
+    days = plan_days(
+        left.tasks,
+        CrewDay(people=max(1, crew.members.count()), hours_per_day=Decimal(crew.hours_per_day)),
+        start,
+        _works(move, touched, bounds),
+        today=today,
+        not_before={**left.not_before, **{k: d for k, d in first.items() if k in keys}},
+        cleared={hold for task in left.tasks for hold in task.hold_points},
+    )
+    return with_notes(days, kept, scope)
+
+
+def _works(move: DayMove, touched: Sequence[WorkDay], bounds: Bounds) -> Callable[[date], bool]:
+    """Return whether a day is worked: as the days that are touched were, within the bounds."""
+    dates = {day.date for day in touched}
+    elsewhere = WorkDay.objects.filter(crew=move.day.crew, date__gte=min(dates))
+    usual = working_days(
+        saturdays=any(day.weekday() == SATURDAY for day in dates),
+        holidays_too=any(holiday_name(day) for day in dates),
+        taken=frozenset(elsewhere.exclude(job=move.day.job).values_list("date", flat=True)),
+    )
+    return lambda day: day not in bounds.lost and (day in bounds.worked or usual(day))
+
+
+def _standing_of(day: WorkDay) -> DayStanding:
+    return DayStanding(
+        number=day.number,
+        date=day.date,
+        tasks=frozenset(str(entry["task"]) for entry in day.entries),
+        nights={night["room"]: night["nights"] for night in day.nights},
+    )

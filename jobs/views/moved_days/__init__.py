@@ -1,0 +1,1 @@
+"""Changing days: lost, moved, held to a date; the effect is shown first."""

@@ -1,0 +1,155 @@
+"""A day lost, moved or held to a date: what would follow, then saved with a reason; undone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from jobs.access import (
+    SignedInRequest,
+    company_of,
+    days_change_for,
+    office,
+    signed_in,
+    writable_day_for,
+)
+from jobs.calendar import working_days
+from jobs.clock import today_of
+from jobs.domain.checks import BadValueError, as_sentence
+from jobs.domain.days.moves import EffectLine
+from jobs.forms.base import sent
+from jobs.forms.days import DayPickForm, DaysChangeForm
+from jobs.http import go_to, render_page
+from jobs.models import DaysChange, WorkDay
+from jobs.readers.chart.effect import whole_effect
+from jobs.readers.days import task_lines
+from jobs.readers.path import path_context
+from jobs.services.moved_days.replan import DayMove, replanned, seen_as
+from jobs.services.moved_days.saving import save_change, undo_change
+from jobs.views.edit_page import edits, say_done
+
+Kind = DaysChange.Kind
+TITLES = {Kind.LOST: "Lost day", Kind.MOVED: "Move day", Kind.HELD: "Hold a task of day"}
+BUTTONS = {Kind.LOST: "Lose this day", Kind.MOVED: "Move the day", Kind.HELD: "Hold the task"}
+DONE = {Kind.LOST: "is lost", Kind.MOVED: "is moved", Kind.HELD: "has a task held to a date"}
+
+
+@edits
+@signed_in
+def day_lost(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Rain, no key, somebody ill: what is on this day comes later."""
+    return _page(request, writable_day_for(request, pk), Kind.LOST)
+
+
+@edits
+@signed_in
+def day_move(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A day goes to another date; what comes after follows it."""
+    return _page(request, writable_day_for(request, pk), Kind.MOVED)
+
+
+@edits
+@signed_in
+def day_hold(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A task of a day is not begun before a date."""
+    return _page(request, writable_day_for(request, pk), Kind.HELD)
+
+
+@require_POST
+@office
+def days_undo(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Put the days back as they lay before a change."""
+    change = days_change_for(request, pk)
+    try:
+        undo_change(change=change, user=request.user, today=today_of(company_of(request)))
+    except BadValueError as refused:
+        messages.error(request, as_sentence(refused))
+    else:
+        say_done(request, "The days lie as they did before.")
+    return go_to(request, "job-days", change.job_id)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Shown:
+    """What would follow from a change, or why it can't be."""
+
+    lines: list[EffectLine]
+    refused: str = ""
+
+
+def _page(request: SignedInRequest, day: WorkDay, kind: Kind) -> HttpResponse:
+    """Return the page with the effect; save what was sent with its reason."""
+    today = today_of(company_of(request))
+    pick = None if kind == Kind.LOST else _picked(request, day, kind, today)
+    form = DaysChangeForm(sent(request))
+    move = _move(day, kind, pick)
+    shown = _shown(move, today) if move else _Shown(lines=[])
+    if request.method == "POST" and form.is_valid() and move:
+        saved = form.carry_out(
+            lambda: save_change(
+                move=move,
+                user=request.user,
+                key=form.once_key,
+                reason=form.cleaned_data["reason"],
+                seen=form.cleaned_data["seen"],
+                today=today,
+            )
+        )
+        if saved is not None:
+            undo = reverse("days-undo", args=[saved.pk])
+            say_done(request, f"Day {day.number} {DONE[kind]}: {saved.reason}", undo=undo)
+            return go_to(request, "job-days", day.job_id)
+    context = path_context(request, day.job, "Days") | {
+        "day": day,
+        "pick": pick,
+        "form": form,
+        "shown": shown,
+        "seen": _seen(day),
+        "title": f"{TITLES[kind]} {day.number}" if kind != Kind.LOST else TITLES[kind],
+        "button": BUTTONS[kind],
+    }
+    return render_page(request, "jobs/days/change.html", context, status=form.status)
+
+
+def _seen(day: WorkDay) -> str:
+    return seen_as(day.job.days.order_by("date"))
+
+
+def _picked(request: SignedInRequest, day: WorkDay, kind: Kind, today: date) -> DayPickForm:
+    """Return the form that picks a date, filled with the next working day until one is picked."""
+    names = {line.key: line.name for line in task_lines(day, {}) if line.task != "travel"}
+    tasks = list(names.items()) if kind == Kind.HELD else []
+    likely = {"to": _next_day(day.date).isoformat(), "task": tasks[0][0] if tasks else ""}
+    given = request.POST if request.method == "POST" else request.GET
+    return DayPickForm(given if "to" in given else likely, tasks=tasks, today=today)
+
+
+def _next_day(day: date) -> date:
+    """Return the next working day."""
+    works, following = working_days(), day + timedelta(days=1)
+    while not works(following):
+        following += timedelta(days=1)
+    return following
+
+
+def _move(day: WorkDay, kind: Kind, pick: DayPickForm | None) -> DayMove | None:
+    if pick is None:
+        return DayMove(kind=kind, day=day)
+    if not pick.is_valid():
+        return None
+    cleaned = pick.cleaned_data
+    return DayMove(kind=kind, day=day, to=cleaned["to"], task=cleaned.get("task", ""))
+
+
+def _shown(move: DayMove, today: date) -> _Shown:
+    """Return what would follow."""
+    try:
+        plan = replanned(move, today)
+    except BadValueError as refused:
+        return _Shown(lines=[], refused=as_sentence(refused))
+    return _Shown(lines=whole_effect(move.day, plan.now, plan.then))

@@ -1,0 +1,1 @@
+"""Days and the crew, at a browser."""

@@ -1,0 +1,76 @@
+"""Days of a job at a browser: the chart, a lost day with its effect first, saved, undone."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from playwright.sync_api import expect
+
+from jobs.clock import today_of
+from jobs.domain.days.placed.reasons import day_words
+from jobs.models import Job, Role, User
+from tests.browser.hands import Hands, look_at
+from tests.builders import make_crew, make_person
+from tests.jobs.agreed import hold_asbestos
+from tests.jobs.moved import on_days, worked_job
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+
+def some_monday(owner: User) -> date:
+    """A Monday well ahead, in a week without a federal holiday next to it."""
+    assert owner.company is not None
+    monday = today_of(owner.company) + timedelta(days=7)
+    while monday.weekday() or monday.month in (1, 2, 5, 6, 7, 9, 10, 11, 12):
+        monday += timedelta(days=1)
+    return monday
+
+
+@pytest.fixture
+def job(owner: User) -> Job:
+    """A job of two people on four days or five."""
+    assert owner.company is not None
+    job = worked_job(owner.company)
+    people = [make_person(owner.company, Role.CREW) for _ in range(2)]
+    monday = some_monday(owner)
+    crew = make_crew(owner.company, *people)
+    on_days(job, crew, owner, monday, today_of(owner.company))
+    return job
+
+
+def test_the_chart_fits_both_sizes_and_says_why(hands: Hands, job: Job) -> None:
+    hold_asbestos(job)
+    hands.open(f"/jobs/{job.pk}/days")
+    hands.expect("Why each task stands where it stands")
+    hands.page.locator(".days-why summary").click()
+    look_at(hands, "days-chart")
+
+
+def test_a_lost_day_shows_its_effect_is_saved_with_a_reason_and_undone(
+    hands: Hands, job: Job
+) -> None:
+    dates = [day.date for day in job.days.order_by("date")]
+    second = job.days.get(number=2)
+    hands.open(f"/jobs/{job.pk}/days")
+    hands.press("Lost day: day 2")
+    # The hand-over moves from Friday over the weekend to Monday; nothing has moved yet.
+    row = hands.page.get_by_role("row").filter(has_text="Job done")
+    expect(row).to_contain_text(day_words(dates[-1]))
+    expect(row).to_contain_text(day_words(dates[-1] + timedelta(days=3)))
+    actions = hands.page.locator("form .actions").last
+    expect(actions.locator("a, button").first).to_have_text("Leave it")
+    look_at(hands, "day-lost")
+    assert [day.date for day in job.days.order_by("date")] == dates
+    hands.press("Lose this day")
+    hands.fill(reason="Rain, the truck can't be unloaded")
+    hands.press("Lose this day")
+    hands.expect("Day 2 is lost: Rain")
+    assert job.days.get(number=2).date == dates[1] + timedelta(days=1)
+    assert job.days.get(number=2).pk == second.pk
+    assert max(day.date for day in job.days.all()) == dates[-1] + timedelta(days=3)
+    look_at(hands, "days-after-lost")
+    hands.press("Undo")
+    hands.expect("The days lie as they did before.")
+    assert [day.date for day in job.days.order_by("date")] == dates
+    assert job.days.get(number=2).entries == second.entries

@@ -1,0 +1,73 @@
+"""Why pieces of the worked 580 ft2 job stand where they stand, and their slack, by hand.
+
+Two people, 7.5 h on site a day, 8:15 to 3:45; its office is a bedroom. Hours that could be worked
+are counted from Monday 8:15: Monday ends at 7.5, Tuesday at 15, Wednesday 9:15 is 16.
+
+    level    Monday 2:45 to 3:45; its 24 h are over on Tuesday 3:45, which is 15. Rows in the living
+             room begin on Wednesday 9:15, at 16: it may slip by 1 h.
+    carry    of Monday, done at 3:45, 7.5; goes on on Wednesday 8:15, at 15: 7.5 h.
+    lay      of Wednesday is followed by strips and base without a gap until all is done: none.
+"""
+
+from dataclasses import asdict
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+
+from jobs.domain.checks import BadValueError
+from jobs.domain.days.days import plan_days
+from jobs.domain.days.placed.network import Placed, waits_of
+from jobs.domain.days.placed.pieces import SiteClock, pieces_of, quarter_of, spells_of
+from jobs.domain.days.placed.reasons import Standing, standings
+from tests.jobs.domain.days.planned import WEEKDAYS
+from tests.jobs.domain.schedule.worked_job import the_job
+
+MONDAY = date(2027, 3, 1)
+WEDNESDAY = date(2027, 3, 3)
+
+
+@pytest.fixture(scope="module")
+def stand() -> tuple[Standing, ...]:
+    """Every piece of the job of two people."""
+    work, crew = the_job(2, {"office": "bedroom"})
+    days = plan_days(work.tasks, crew, MONDAY, WEEKDAYS, today=MONDAY)
+    spells = [
+        spell for day in days for spell in spells_of(day.date, [asdict(lane) for lane in day.lanes])
+    ]
+    tasks, pieces = {task.key: task for task in work.tasks}, pieces_of(spells)
+    placed = Placed(tasks=tasks, spells=spells, pieces=pieces, waits=waits_of(tasks, pieces))
+    dates = tuple(MONDAY + timedelta(days=number) for number in range(5))
+    return standings(placed, SiteClock(dates=dates, opens=33, closes=63))
+
+
+def piece(stand: tuple[Standing, ...], task: str, day: date) -> Standing:
+    return next(one for one in stand if one.piece.task == task and one.piece.day == day)
+
+
+def test_what_dries_may_slip_until_the_row_that_waits_for_it(stand: tuple[Standing, ...]) -> None:
+    assert piece(stand, "level:down", MONDAY).slack == 1
+
+
+def test_what_goes_on_a_day_later_may_slip_by_that_day(stand: tuple[Standing, ...]) -> None:
+    assert piece(stand, "carry", MONDAY).slack == Decimal("7.5")
+
+
+def test_what_is_followed_without_a_gap_is_critical(stand: tuple[Standing, ...]) -> None:
+    assert piece(stand, "lay:down", WEDNESDAY).critical
+
+
+def test_a_reason_names_what_came_right_before(stand: tuple[Standing, ...]) -> None:
+    assert piece(stand, "pick_up", MONDAY).why == "Nothing comes before it."
+    assert piece(stand, "load", MONDAY).why == "After “Pick up the material”."
+    carried_on = piece(stand, "carry", WEDNESDAY).why
+    assert carried_on == "Goes on from Mon, Mar 1; it begins with the day."
+
+
+def test_no_piece_has_less_than_no_slack(stand: tuple[Standing, ...]) -> None:
+    assert min(one.slack for one in stand) == 0
+
+
+def test_a_clock_that_is_none_is_refused() -> None:
+    with pytest.raises(BadValueError, match="clock is 'soon'; accepted: a time of day as 8:15"):
+        quarter_of("soon")
