@@ -44,11 +44,9 @@ def accept_change(*, offer: ChangeOffer, name: str, today: date, whence: Whence)
     Raises BadValueError where it is withdrawn, declined or past its date, where the job was agreed
     otherwise since, or is closed.
     """
-    job = (
-        Job.objects.select_for_update()
-        .select_related("agreed_scope__document")
-        .get(pk=offer.job_id)
-    )
+    # The lock is of the job alone: its scope may be none, and PostgreSQL locks no row that is none.
+    jobs = Job.objects.select_for_update(of=("self",)).select_related("agreed_scope__document")
+    job = jobs.get(pk=offer.job_id)
     offer = ChangeOffer.objects.select_for_update().get(pk=offer.pk)
     if offer.answer == ChangeAnswer.ACCEPTED:
         return ChangeOrder.objects.get(document=offer.document_id)
