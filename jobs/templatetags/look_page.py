@@ -101,16 +101,17 @@ def main_nav(context: Context) -> PartContext:
     request: HttpRequest | None = context.get("request")
     user = getattr(request, "user", None)
     path = getattr(request, "path", "")
-    items = []
+    items, nearest = [], ""
     for item in MAIN_NAV:
         url = _url_or_nothing(item.url_name)
         if url and any(getattr(user, role, False) for role in item.roles):
             below = () if url == "/" else (f"{url}/",)
             current = path == url or path.startswith((*below, *item.under))
             items.append({"word": item.word, "url": url, "current": current})
-    nearest = max((len(item["url"]) for item in items if item["current"]), default=0)
-    for item in items:
-        item["current"] = item["current"] and len(item["url"]) == nearest
+            if current:
+                nearest = max(nearest, url, key=len)
+    for shown in items:
+        shown["current"] = shown["current"] and shown["url"] == nearest
     return {"items": items}
 
 
