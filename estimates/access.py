@@ -28,7 +28,7 @@ from estimates.models import (
 from jobs.access import SignedInRequest, company_of, job_for, jobs_for
 from jobs.clock import today_of
 from jobs.domain.link_token import token_hash
-from jobs.models import Job, StoredFile
+from jobs.models import Job, StoredFile, User
 
 PRICE_FILE = "text/csv"
 """The kind of a file of prices that somebody sent."""
@@ -78,6 +78,12 @@ def quote_link(request: HttpRequest, token: str) -> QuoteLink:
         message = f"Link {link.pk} opened its quote until {link.expires_on}."
         raise Http404(message)
     return link
+
+
+def is_one_of_us(request: HttpRequest, quote: Quote) -> bool:
+    """Whether somebody of the company that sent a quote looks at it: nobody saw it by that."""
+    user = request.user
+    return isinstance(user, User) and user.company_id == quote.job.company_id
 
 
 def quote_event_for(request: SignedInRequest, pk: int) -> QuoteEvent:

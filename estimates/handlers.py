@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from estimates.models import QuoteLink
+from estimates.models import ChangeLink, QuoteLink
 from estimates.services import price_import
+from estimates.services.orders import offers
 from estimates.services.sending.links import address_of
 from jobs.services.mail.outbox import link_address
 from jobs.worker.claims import Effect
@@ -20,3 +21,9 @@ def import_prices(attempt: Attempt) -> Effect:
 def quote_link_address(number: int) -> str:
     """Return the address of a quote's link, for a mail that goes out now."""
     return address_of(QuoteLink.objects.select_related("quote").get(pk=number))
+
+
+@link_address("change")
+def change_link_address(number: int) -> str:
+    """Return the address of a change order's link, for a mail that goes out now."""
+    return offers.address_of(ChangeLink.objects.get(pk=number))

@@ -16,7 +16,9 @@ from django.db.models import Model, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
+from jobs.domain.link_token import token_hash
 from jobs.models import (
+    CalendarFeed,
     Client,
     Company,
     Crew,
@@ -26,6 +28,7 @@ from jobs.models import (
     FloorZone,
     Job,
     JobExtra,
+    KeptConflict,
     LogEntry,
     Mail,
     Packet,
@@ -263,6 +266,36 @@ def log_entry_for(request: SignedInRequest, pk: int) -> LogEntry:
     """Return a log entry of a day this person may see. Raises Http404 for any other."""
     entries = LogEntry.objects.select_related("day__job__company", "photo", "who")
     return get_object_or_404(entries, pk=pk, day__in=days_for(request))
+
+
+def feed_by_token(token: str) -> CalendarFeed:
+    """Return the calendar that a link's word opens. Raises Http404 for a word that opens none.
+
+    A link that was revoked opens nothing, nor does that of a person who no longer signs in.
+    """
+    feeds = CalendarFeed.objects.filter(revoked_at__isnull=True)
+    feeds = feeds.exclude(person__is_active=False).select_related("company", "crew", "person")
+    return get_object_or_404(feeds, token_hash=token_hash(token))
+
+
+def feed_for(request: SignedInRequest, pk: int) -> CalendarFeed:
+    """Return a calendar link this person may revoke: the owner all, others theirs. Or Http404."""
+    feeds = CalendarFeed.objects.filter(company=company_of(request))
+    if not request.user.is_owner:
+        feeds = feeds.filter(person=request.user)
+    return get_object_or_404(feeds, pk=pk)
+
+
+def kept_conflict_for(request: SignedInRequest, pk: int) -> KeptConflict:
+    """Return a kept conflict of the company. Raises PermissionDenied, or Http404."""
+    return _office_row(request, KeptConflict.objects.filter(company=company_of(request)), pk)
+
+
+def crew_of_owner(request: SignedInRequest, pk: int) -> Crew:
+    """Return a crew of the company, for the owner. Raises PermissionDenied, or Http404."""
+    if not request.user.is_owner:
+        raise PermissionDenied("Links of crews are made by the owner.")
+    return get_object_or_404(Crew, company=company_of(request), pk=pk)
 
 
 def extra_for(request: SignedInRequest, pk: int) -> JobExtra:

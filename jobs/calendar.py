@@ -1,17 +1,20 @@
-"""The only door to the calendar libraries: working days, and a crew's days as a calendar file.
+"""The only door to the calendar libraries: working days, and a crew's days as a calendar.
 
-The file is an iCalendar stream (RFC 5545) of whole-day events.
+Both are iCalendar streams (RFC 5545): a file of whole-day events to be saved, and a calendar that
+is read again and again, whose events begin when the crew arrives and tell when they are canceled.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
 import holidays
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, Timezone, TimezoneDaylight, TimezoneStandard
+
+from jobs.clock import ZoneRule, on_the_wall, zone_rules
 
 SATURDAY = 5
 SUNDAY = 6
@@ -83,3 +86,76 @@ def crew_calendar(*, name: str, days: Iterable[CalendarDay]) -> bytes:
         event.add("transp", "OPAQUE")
         calendar.add_component(event)
     return bytes(calendar.to_ical())
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FeedEvent:
+    """One event of a calendar that is read again: ``sequence`` rises whenever anything changed."""
+
+    uid: str
+    sequence: int
+    starts_at: datetime
+    ends_at: datetime
+    title: str
+    place: str
+    text: str
+    canceled: bool
+    changed_at: datetime
+
+
+READ_AGAIN = timedelta(hours=1)
+"""How soon a calendar program is asked to look again; it decides by itself."""
+
+_A_YEAR = timedelta(days=366)
+
+
+def feed_calendar(*, name: str, zone: tzinfo, events: Iterable[FeedEvent]) -> bytes:
+    """Return a calendar to be read again: an iCalendar stream (RFC 5545) with times of ``zone``.
+
+    The rules of the zone stand in it (RFC 5545, 3.6.5), from a year before its events to one after.
+    """
+    calendar = Calendar()
+    calendar.add("prodid", "-//Rowbook//Days of a crew//EN")
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    calendar.add("name", name)
+    calendar.add("x-wr-calname", name)
+    calendar.add("refresh-interval", READ_AGAIN, parameters={"value": "DURATION"})
+    listed = list(events)
+    for event in listed:
+        calendar.add_component(_event(event, zone))
+    if calendar.get_missing_tzids():
+        first = min(event.starts_at for event in listed) - _A_YEAR
+        last = max(event.ends_at for event in listed) + _A_YEAR
+        calendar.subcomponents.insert(0, _rules_of(zone, zone_rules(zone, first, last)))
+    return bytes(calendar.to_ical())
+
+
+def _rules_of(zone: tzinfo, rules: Iterable[ZoneRule]) -> Timezone:
+    """Return a zone as calendars know it; a change begins at the local time before it."""
+    known = Timezone()
+    known.add("tzid", str(zone))
+    for rule in rules:
+        part = TimezoneDaylight() if rule.saves else TimezoneStandard()
+        part.add("dtstart", rule.shown_before)
+        part.add("tzoffsetfrom", rule.before)
+        part.add("tzoffsetto", rule.after)
+        part.add("tzname", rule.name)
+        known.add_component(part)
+    return known
+
+
+def _event(said: FeedEvent, zone: tzinfo) -> Event:
+    event = Event()
+    event.add("uid", said.uid)
+    event.add("sequence", said.sequence)
+    event.add("dtstamp", on_the_wall(said.changed_at, UTC))
+    event.add("last-modified", on_the_wall(said.changed_at, UTC))
+    event.add("dtstart", on_the_wall(said.starts_at, zone))
+    event.add("dtend", on_the_wall(said.ends_at, zone))
+    event.add("status", "CANCELLED" if said.canceled else "CONFIRMED")
+    event.add("summary", said.title)
+    event.add("location", said.place)
+    event.add("description", said.text)
+    event.add("transp", "TRANSPARENT" if said.canceled else "OPAQUE")
+    return event

@@ -10,7 +10,8 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import date, datetime, tzinfo
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
@@ -75,6 +76,58 @@ def day_of(moment: datetime, company: Company, site_time_zone: str = "") -> date
 def shown_to(company: Company, moment: datetime) -> datetime:
     """Return a stored moment as the clock on the company's wall showed it."""
     return timezone.localtime(moment, time_zone_of(company))
+
+
+def on_the_wall(moment: datetime, zone: tzinfo) -> datetime:
+    """Return a moment as clocks of a zone show it."""
+    return timezone.localtime(moment, zone)
+
+
+def lasting(begins: datetime, length: timedelta) -> datetime:
+    """Return when something ends that lasts so long, in the zone in which it begins."""
+    return timezone.localtime(timezone.localtime(begins, UTC) + length, begins.tzinfo)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ZoneRule:
+    """What clocks of a zone show from a moment on: ``shown_before`` is what they showed at it.
+
+    ``before`` and ``after`` are how far they are ahead of UTC; ``saves`` in summer time.
+    """
+
+    shown_before: datetime
+    before: timedelta
+    after: timedelta
+    name: str
+    saves: bool
+
+
+def zone_rules(zone: tzinfo, first: datetime, last: datetime) -> list[ZoneRule]:
+    """Return the rules of a zone between two moments: what holds first, then every change."""
+    hour = timedelta(hours=1)
+    moment = timezone.localtime(first, UTC).replace(minute=0, second=0, microsecond=0)
+    rules = [_rule(zone, moment, _ahead(zone, moment))]
+    while moment < last:
+        before = _ahead(zone, moment)
+        moment += hour
+        if _ahead(zone, moment) != before:
+            rules.append(_rule(zone, moment, before))
+    return rules
+
+
+def _rule(zone: tzinfo, moment: datetime, before: timedelta) -> ZoneRule:
+    local = moment.astimezone(zone)
+    return ZoneRule(
+        shown_before=(moment + before).replace(tzinfo=None),
+        before=before,
+        after=_ahead(zone, moment),
+        name=local.tzname() or "",
+        saves=bool(local.dst()),
+    )
+
+
+def _ahead(zone: tzinfo, moment: datetime) -> timedelta:
+    return moment.astimezone(zone).utcoffset() or timedelta()
 
 
 @contextmanager

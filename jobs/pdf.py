@@ -5,7 +5,7 @@ other file, whatever a note or a name in the document may contain.
 """
 
 import logging
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, NoReturn
@@ -19,6 +19,7 @@ from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherRespons
 # Folders of static files that a document may read.
 ASSET_FOLDERS = ("css", "fonts")
 _ANCHOR = "css/print.css"
+_VARIANT = "pdf/ua-1"
 
 # Their step-by-step reports would drown the site's log.
 for _name in ("weasyprint.progress", "fontTools"):
@@ -38,18 +39,39 @@ def render_pdf(*, html: str) -> bytes:
     Raises:
         PdfError: where the document asks for anything outside our assets, or can't be laid out.
     """
+    return render_fitting([(html, None)])
+
+
+def render_fitting(layouts: Iterable[tuple[str, int | None]], *, last: str = "") -> bytes:
+    """The first of several layouts of a document that fits, as `render_pdf`; else the last one.
+
+    Each comes with how many sheets it may take up to the element whose id is `last`; None: any.
+    """
+    pdf = b""
+    for html, sheets in layouts:
+        pdf, taken = _laid_out(html, last)
+        if sheets is None or taken <= sheets:
+            break
+    return pdf
+
+
+def _laid_out(html: str, last: str) -> tuple[bytes, int]:
+    """Return a document, and how many sheets it takes up to the element `last`."""
     root = asset_root()
     fetcher = _AssetFetcher(root)
-    pdf = b""
+    pdf, taken = b"", 0
     with _warnings() as warnings, suppress(FatalURLFetchingError):
-        document = weasyprint.HTML(string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher)
-        pdf = document.write_pdf(pdf_variant="pdf/ua-1")
+        source = weasyprint.HTML(string=html, base_url=f"{root.as_uri()}/", url_fetcher=fetcher)
+        document = source.render(pdf_variant=_VARIANT)
+        upto = [count for count, page in enumerate(document.pages, 1) if last in page.anchors]
+        taken = upto[0] if upto else len(document.pages)
+        pdf = document.write_pdf(pdf_variant=_VARIANT)
     # Asked here and not by `except`: inside a drawing the renderer swallows the refusal.
     if fetcher.refused:
         raise PdfError(fetcher.refused[0])
     if warnings and getattr(settings, "PDF_WARNINGS_ARE_ERRORS", False):
         raise PdfError("The renderer warns: " + "; ".join(warnings))
-    return pdf
+    return pdf, taken
 
 
 def asset_root() -> Path:

@@ -26,10 +26,12 @@ from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import (
     Company,
+    Crew,
     DaysChange,
     ExistingFloor,
     Job,
     JobExtra,
+    KeptConflict,
     Mail,
     Rate,
     Role,
@@ -40,6 +42,7 @@ from jobs.models import (
     User,
     WorkDay,
 )
+from jobs.services.feeds.links import open_feed
 from jobs.services.files import store_file
 from jobs.services.moved_days.saving import kept_day
 from jobs.services.openings.stairs import remove_stair
@@ -124,7 +127,15 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
         job=job, who=crew_member, text="Take the shelf down", photo=make_photo(company)
     )
     rows |= {"extra": extra.pk} | _changes(job, extra)
-    return rows | _money(job, owner, product.name)
+    return rows | _feeds(crew_member, company, crew) | _money(job, owner, product.name)
+
+
+def _feeds(member: User, company: Company, crew: Crew) -> dict[str, object]:
+    """Return the key of the member's calendar link, and the word of that of the crew."""
+    theirs = open_feed(company=company, user=member, version=0)
+    of_crew = open_feed(company=company, user=member, version=0, crew=crew)
+    kept = KeptConflict.objects.create(company=company, key="crew:1", text="Two", reason="Both")
+    return {"feed": theirs.pk, "word": of_crew.token, "kept": kept.pk}
 
 
 def _changes(job: Job, extra: JobExtra) -> dict[str, object]:

@@ -158,7 +158,7 @@ TABLE = tuple(
     quote-public       token     kkkkkk  uuuuuu
     quote-public-file  token     kkkkkk  mmmmmm
     quote-public-seen  token     mmmmmm  kkkkkk
-    quote-public-days  token     nnnnnn  mmmmmm
+    quote-public-days  token     kkkkkk  mmmmmm
     quote-mail         quote     mmmmmm  rnffuu
     quote-texted       quote     mmmmmm  rnffuu
     quote-answer       event     mmmmmm  rnffuu
@@ -180,6 +180,8 @@ TABLE = tuple(
     change-line-remove  change-line  mmmmmm  rnffrr
     change-send        change-draft  mmmmmm  rnffuu
     change-offer       change-offer  rnffkk  mmmmmm
+    change-mail        change-offer  mmmmmm  rnffuu
+    change-noted       change-offer  mmmmmm  rnffrr
     change-accept      change-offer  mmmmmm  rnffuu
     change-file        change-offer  rnffkk  mmmmmm
     change-public      change-token  kkkkkk  uuuuuu
@@ -194,6 +196,7 @@ TABLE = tuple(
     invoices-export    -         rkffkk  mmmmmm
     invoice            invoice   rnffkk  mmmmmm
     invoice-file       invoice   rnffkk  mmmmmm
+    invoice-mail       invoice   mmmmmm  rnffuu
     invoice-void       invoice   rnffkk  rnffuu
     payment-add        invoice   rnffkk  rnffuu
     payment-back       payment   rnffkk  rnffuu
@@ -219,6 +222,14 @@ TABLE = tuple(
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm
+    board              -         rkffkk  mmmmmm
+    board-keep         -         mmmmmm  ruffuu
+    board-take-up      kept      mmmmmm  rnffrn
+    feed               word      kkkkkk  mmmmmm
+    feed-list          -         rkkkkk  mmmmmm
+    feed-person        -         mmmmmm  rrrrrr
+    feed-crew          crew      mmmmmm  rnfffr
+    feed-revoke        feed      mmmmmm  rnnrnr
     crew-calendar      crew      rnnkkk  mmmmmm
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm

@@ -57,7 +57,7 @@ QUERIES = {"search": "?q=larch"}
 
 LISTS = tuple(
     rows_of("""
-    job-list        -          jobs questions mails
+    job-list        -          jobs questions mails overdue_invoices declined_changes
     company         -          people audit_lines
     company-setup   -          notices
     crew-list       -          crews
@@ -92,6 +92,8 @@ LISTS = tuple(
     job-trim        job        rooms
     room-trim       room       runs doorways
     day-list        -          crews
+    board           -          crews held_jobs
+    feed-list       -          crews
     day             day        entries people floors
     log-add         day        people
     crew-calendar   crew       days_of_the_crew
@@ -108,6 +110,8 @@ LISTS = tuple(
     job-options     job        floors
     job-work-split  job        floors
     job-quotes      accepted   quotes
+    quote-draft     job        floors notes
+    quote-preview   job        floors
     quote           quote      questions mails
     job-changes     accepted   change_orders change_drafts
     job-invoices    accepted   invoices payments
@@ -217,12 +221,20 @@ ONE_THING = {
     "change-send": _ACT,
     "change-drop": _ASK,
     "change-offer": _FROZEN,
+    "change-mail": _ACT,
+    "change-noted": _ACT,
     "change-accept": _ACT,
     "change-withdraw": _ACT,
     "change-relink": _ACT,
     "change-file": _FILE,
     "change-public": _FROZEN,
     "change-decline": _ACT,
+    "board-keep": _ACT,
+    "board-take-up": _ACT,
+    "feed": _FILE,
+    "feed-person": _ACT,
+    "feed-crew": _ACT,
+    "feed-revoke": _ACT,
     "change-public-file": _FILE,
     "change-public-photo": _FILE,
     "option-take": "takes one form; refused, it shows the options again",
@@ -250,12 +262,15 @@ ONE_THING = {
     "quote-noted": _ACT,
     "mail-again": _ACT,
     "mail-noted": _ACT,
+    "quote-preview-file": _FILE,
+    "quote-issue-draft": _ACT,
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,
     "quote-public-seen": _ACT,
     "quote-public-days": _FILE,
     "invoice-file": _FILE,
+    "invoice-mail": _ACT,
     "invoice-void": _FORM,
     "invoices-export": _FILE,
     "payment-add": _FORM,

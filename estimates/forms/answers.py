@@ -46,6 +46,11 @@ class AskForm(PlainForm):
         error_messages={"required": "Nothing was typed; accepted: your question in a few words."},
     )
 
+    def __init__(self, data: Data = None) -> None:
+        super().__init__(data)
+        # The page has a field of this name above: each keeps a label of its own.
+        self.auto_id = "ask_%s"
+
     def clean_name(self) -> str:
         """Refuse what is no name."""
         return person_name(self.cleaned_data["name"])

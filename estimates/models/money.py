@@ -140,11 +140,15 @@ class Estimate(models.Model):
 
 
 class Quote(models.Model):
-    """What was sent to the homeowner. Frozen when issued; opened by its link."""
+    """What was sent to the homeowner. Frozen when issued; opened by its link.
+
+    ``label`` is its number in words as the company numbered then; empty in an older one.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="quotes")
     estimate = models.OneToOneField(Estimate, on_delete=models.PROTECT, related_name="quote")
     number = models.PositiveIntegerField()
+    label = models.CharField("number in words", max_length=40, blank=True)
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="quote")
     pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
     total = models.DecimalField(max_digits=12, decimal_places=2)
@@ -164,6 +168,11 @@ class Quote(models.Model):
 
     def __str__(self) -> str:
         return f"Quote {self.number} of job {self.job_id}"
+
+    @property
+    def called(self) -> str:
+        """Its number in words; ``job`` is read with it."""
+        return self.label or f"{self.job.number}-{self.number}"
 
     @property
     def link(self) -> QuoteLink:

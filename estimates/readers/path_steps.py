@@ -31,7 +31,7 @@ def _prices(jobs: Sequence[Job]) -> dict[int, Finding]:
 
 def _price(number: int | None) -> Finding:
     if number is None:
-        return Finding(done=False, note="", todo="Price the job.")
+        return Finding(done=False, note="", todo="Price the job and write its quote.")
     return Finding(done=True, note=f"Estimate {number}", todo="")
 
 

@@ -17,7 +17,7 @@ def homeowner_drawing(plans: Iterable[FloorPlan]) -> str:
 
 def _drawn(plan: FloorPlan) -> str:
     stored = stored_plan(plan)
-    rows = list(plan.zone.rooms.order_by("order", "pk"))
+    rows = sorted(plan.zone.rooms.all(), key=lambda room: (room.order, room.pk))
     rooms = tuple(
         ShownRoom(name=room.name, ring=placed_room(room, place_of(room, alone=len(rows) == 1)).ring)
         for room in rows

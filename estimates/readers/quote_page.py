@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.quotes.content import IssuedQuote, QuoteAllowance, QuoteChoice
+from estimates.domain.quotes.plain_words import as_sentences
 from estimates.domain.terms.evidence import per_one
+from estimates.readers.quote_columns import Columns, columns_of, lines_of
 from jobs.domain.checks import ZERO
 from jobs.domain.figures import counted, money
 from jobs.models import Company, StoredFile
@@ -19,8 +21,14 @@ PICTURES = ("image/png", "image/jpeg")
 
 FEW = 3
 """So many rooms or lines stand beside the drawing."""
-LINE, MOST_LINES = 45, 30
-"""About so many letters make a line of half a sheet, and so many lines stand beside others."""
+LINE, LINE_OF_THIRD = 45, 34
+"""About so many letters make a line of half a sheet, and of a third."""
+DENSE_LINES, PLAIN_LINES, MORE_ON_A4 = 35, 50, 7
+"""With more lines than these a smaller size is taken at once, so that it isn't set twice."""
+MOST_LINES = 30
+"""So many lines stand beside others."""
+PARTS = ("included", "excluded", "allowances", "cautions", "changes", "warranty", "not_sure")
+"""What stands in columns, in its order; each is a template."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -46,18 +54,19 @@ class QuotePage:
 
     quote: IssuedQuote
     system: str
+    paper: str
     logo: str
     photos: tuple[ShownPhoto, ...]
 
     @property
     def title(self) -> str:
         """What heads the quote."""
-        return f"Quote {self.quote.number}: {self.quote.title}"
+        return f"Quote {self.quote.called}: {self.quote.title}"
 
     @property
     def number(self) -> str:
-        """The number of the quote with its job's."""
-        return f"{self.quote.job_number}-{self.quote.number}"
+        """The number of the quote, as the company numbered when it was issued."""
+        return self.quote.called
 
     @property
     def ask_at(self) -> str:
@@ -79,8 +88,45 @@ class QuotePage:
 
     @property
     def is_short(self) -> bool:
-        """Whether one sheet is to hold all but the terms: few rooms, nothing to choose."""
-        return not self.quote.has_choices and not self.has_many_lines
+        """Whether one sheet is to hold all but the terms: few rooms, one drawing, one way."""
+        drawings = self.quote.drawing.count("<svg")
+        return not self.quote.has_choices and not self.has_many_lines and drawings == 1
+
+    @property
+    def layouts(self) -> tuple[tuple[str, int | None], ...]:
+        """The ways to print it, the wanted one first, each with the sheets it may take."""
+        if self.is_short:
+            tight = (("dense tight", 1), ("", None))
+            return tight if self.lines > DENSE_LINES + self.more_lines else (("dense", 1), *tight)
+        if not self.has_many_lines:
+            smaller = (("smaller", None),)
+            return smaller if self.lines > PLAIN_LINES + self.more_lines else (("", 2), *smaller)
+        return (("", None),)
+
+    @property
+    def more_lines(self) -> int:
+        """How many lines more its paper holds than Letter."""
+        return MORE_ON_A4 if self.paper == "a4" else 0
+
+    @property
+    def lines(self) -> int:
+        """About how many lines it takes before the terms, those side by side counted once."""
+        return lines_of(self.quote, PARTS, count=3, letters=LINE_OF_THIRD)
+
+    @property
+    def thirds(self) -> Columns:
+        """What stands in three columns under the total of a quote on one sheet."""
+        return columns_of(self.quote, PARTS, count=3, letters=LINE_OF_THIRD)
+
+    @property
+    def halves(self) -> Columns:
+        """What stands in two columns under the total of a longer quote."""
+        return columns_of(self.quote, PARTS[:4], count=2, letters=LINE)
+
+    @property
+    def clear(self) -> str:
+        """What is cleared before the first day, in sentences."""
+        return as_sentences(self.quote.clear)
 
     @property
     def has_long_lists(self) -> bool:
@@ -127,6 +173,7 @@ def quote_page(quote: IssuedQuote, company: Company) -> QuotePage:
     return QuotePage(
         quote=quote,
         system=company.units,
+        paper=company.paper,
         logo=pictures.get(quote.letterhead.logo_sha256, ""),
         photos=tuple(
             ShownPhoto(picture=pictures[photo.sha256], caption=photo.caption)

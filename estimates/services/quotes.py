@@ -12,12 +12,14 @@ from estimates.domain.estimate import estimate_document
 from estimates.domain.priced import Priced, refuse_unpriced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quotes.choices import KEYS
+from estimates.domain.setup.parts import require_deposit
 from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteEvent, QuoteOption
 from estimates.readers.draft.preview import DraftedChoice
 from estimates.readers.draft.rows import draft_row
 from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms
+from estimates.readers.setup.sales import sales_terms
 from estimates.services.draft.storing import refuse_issuing, store_quote
 from estimates.services.options import take_ways
 from jobs.domain.checks import BadValueError
@@ -52,10 +54,12 @@ def change_terms(
 
     Raises:
         StaleError: somebody else saved first.
-        BadValueError: rates of tax that are negative or above 30 % together.
+        BadValueError: rates of tax that are negative or above 30 % together, or a deposit that
+            with the payment half way comes to more than the whole.
     """
     put_values(terms, values)
     require_tax(terms.state_percent, terms.county_percent, terms.city_percent)
+    require_deposit(terms.deposit_percent, sales_terms(terms.company).progress_percent)
     if terms._state.adding:  # noqa: SLF001  public by Django's documentation
         terms.save()
     else:

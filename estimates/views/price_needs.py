@@ -26,8 +26,11 @@ from jobs.access import SignedInRequest, company_of, office
 from jobs.clock import today_of
 from jobs.http import Context, go_to, render_page
 
-OPTIONS_QUERY = "&to=options"
-"""What the list's address ends with where its answers lead back to a job's options."""
+OPTIONS_QUERY, DRAFT_QUERY = "&to=options", "&to=quote"
+"""What the list's address ends with where its answers lead back to a job's options, or to the
+draft of its quote."""
+
+_BACK = {"options": ("job-options", OPTIONS_QUERY), "quote": ("quote-draft", DRAFT_QUERY)}
 
 
 def needs_context(
@@ -48,9 +51,8 @@ def price_answer(request: SignedInRequest) -> HttpResponse:
     """Take the prices that were typed into the list, all or none."""
     company, today = company_of(request), today_of(company_of(request))
     job, back = request.GET.get("job", ""), reverse("price-list")
-    query = OPTIONS_QUERY if request.GET.get("to") == "options" else ""
+    page, query = _BACK.get(request.GET.get("to", ""), ("job-price", ""))
     if job.isdigit():
-        page = "job-options" if query else "job-price"
         back = reverse(page, args=[priced_job_for(request, int(job)).pk])
     frame = NeedsForm(request.POST)
     things = things_in(request.POST, frame.cleaned_data["count"]) if frame.is_valid() else []

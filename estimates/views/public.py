@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from estimates.access import quote_by_link, quote_link
+from estimates.access import is_one_of_us, quote_by_link, quote_link
 from estimates.domain.law.cancel import signed_later
 from estimates.domain.quotes.content import IssuedQuote, QuoteChoice
 from estimates.domain.quotes.states import OPEN
@@ -22,6 +22,7 @@ from estimates.readers.quote_page import quote_page
 from estimates.readers.sending.days import days_of
 from estimates.readers.sending.states import state_of
 from estimates.services.sending import answers
+from estimates.views.sending.closed import opened_by_link
 from jobs.clock import day_of, local_to, today_of
 from jobs.forms.base import Data, PlainForm, sent
 from jobs.http import client_address, render_page
@@ -46,6 +47,7 @@ class AnswerForms:
 
 
 @never_cache
+@opened_by_link
 @edits
 def quote_public(request: HttpRequest, token: str) -> HttpResponse:
     """The quote as issued, with the forms to accept it, to ask and to decline."""
@@ -59,6 +61,8 @@ def quote_public(request: HttpRequest, token: str) -> HttpResponse:
         if is_word and form.carry_out(_answer(request, link, form)) is not None:
             return redirect("quote-public", token=token)
         context = _context(link, issued, forms, token)
+        if is_one_of_us(request, link.quote):
+            context["seen_url"] = ""
         response = render_page(request, "estimates/public/quote.html", context, status=form.status)
     response["X-Robots-Tag"] = "noindex"
     return response
@@ -133,6 +137,7 @@ def _chosen(issued: IssuedQuote, acceptance: Acceptance | None) -> QuoteChoice |
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def quote_public_file(request: HttpRequest, token: str) -> HttpResponse:
     """The PDF exactly as issued."""

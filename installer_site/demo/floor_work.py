@@ -11,6 +11,7 @@ from estimates.readers.prices import priced_of
 from estimates.services import quotes as money
 from estimates.services.purchases import add_purchase
 from estimates.services.review import close_job
+from installer_site.demo.agreed import accept_by_link, bill_deposit, quote_choices, tell_extra
 from jobs.domain.formats import Fields
 from jobs.domain.scope.rates import HOURS_PLACES
 from jobs.models import Crew, Job, SpoilReason, User, WorkDay
@@ -33,12 +34,19 @@ def quote_job(job: Job, owner: User, today: date) -> Quote:
 def tell_laying(job: Job, owner: User, today: date) -> None:
     """A job with its packet printed and the days before today logged, two at the most."""
     start = _weekdays_before(today, 2)
-    days = _agreed_days(job, owner, start)
+    quoted = start - timedelta(days=9)
+    agreed = quoted + timedelta(days=2)
+    accept_by_link(quote_choices(job, owner, quoted), agreed)
+    job.refresh_from_db()
+    bill_deposit(job, owner, agreed)
+    days = _days(job, owner, start)
     printed = print_packet(job)
     if printed is not None:
         keep_packet(job=job, printed=printed, user=owner)
     for day in days[:2]:
         _log(day, owner, slower={}, spoiled=1 if day.number == 2 else 0)
+    if days:
+        tell_extra(days[0], owner)
 
 
 def tell_closed(job: Job, owner: User, today: date) -> None:
@@ -56,6 +64,11 @@ def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:
     name = job.client.name
     money.accept_quote(quote=quote, name=name, today=quoted + timedelta(days=2), by_link=True)
     job.refresh_from_db()
+    return _days(job, owner, start)
+
+
+def _days(job: Job, owner: User, start: date) -> list[WorkDay]:
+    """Return the days of an agreed job, laid out from ``start`` on."""
     crew = Crew.objects.filter(company=job.company).first()
     if crew is None:
         return []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from installer_site.demo.rooms import (
     BAY_ROOM,
@@ -38,6 +39,14 @@ class Person:
     role: str
     phone: str
 
+
+SECOND_WAYS = ("base_new", "base_old", "tear_out", "lay_over")
+"""Ways of which a quote of the demo offers the first there is."""
+EXTRA: Values = {
+    "text": "Take the closet shelf down and put it back up.",
+    "asked_by": "Dara Voss",
+    "hours": Decimal("1.5"),
+}
 
 OWNER = Person(name="Mara Quill", email="mara@example.com", role="owner", phone="555-0101")
 ESTIMATOR = Person(name="Theo Banks", email="theo@example.com", role="estimator", phone="555-0102")

@@ -1,11 +1,13 @@
 """The rows of the jobs app, by subject."""
 
 from jobs.models.base import UnitSystem, Versioned
+from jobs.models.board.kept import KeptConflict
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, DaysChange, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
+from jobs.models.feeds.feed import CalendarFeed, PublishedDay
 from jobs.models.floor import FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
@@ -46,6 +48,7 @@ __all__ = [
     "Allowed",
     "AuditLine",
     "BaseTreatment",
+    "CalendarFeed",
     "Client",
     "ClientKind",
     "Company",
@@ -64,6 +67,7 @@ __all__ = [
     "Job",
     "JobExtra",
     "JobPayer",
+    "KeptConflict",
     "LaidOver",
     "LockType",
     "LogEntry",
@@ -75,6 +79,7 @@ __all__ = [
     "Paper",
     "PastRate",
     "Product",
+    "PublishedDay",
     "Rate",
     "Removal",
     "RemovedKind",

@@ -22,7 +22,7 @@ from jobs.domain.site.facts import (
 )
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.domain.tasks import GOES_ALONG
-from jobs.models import Doorway, Job, SiteFacts
+from jobs.models import Doorway, FloorKind, Job, SiteFacts
 from jobs.readers.openings.doorways import (
     doorways_of,
     inches_of,
@@ -35,6 +35,15 @@ from jobs.readers.openings.doorways import (
 from jobs.readers.openings.stairs import flights_of
 
 _CENT = Decimal("0.01")
+
+BEYOND: dict[str, str] = {
+    FloorKind.CARPET: "the carpet",
+    FloorKind.TILE: "the tile",
+    FloorKind.WOOD: "the wood floor",
+    FloorKind.SLAB: "the bare concrete",
+    FloorKind.OUTSIDE: "the sill",
+}
+"""What lies beyond an opening, as a sentence names it."""
 
 OPEN_QUESTIONS = frozenset({"asbestos", "lead"})
 """Holds under which nothing is left to the homeowner."""
@@ -160,10 +169,19 @@ def _level_changes(doorways: list[Doorway]) -> tuple[LevelChange, ...]:
             where=place_of_doorway(doorway),
             rise_in=abs(inches_of(step_of(doorway))),
             said=step_words(doorway),
+            beyond=_beyond(doorway),
+            strip=str(doorway.treatment),
         )
         for doorway in doorways
         if step_of(doorway)
     )
+
+
+def _beyond(doorway: Doorway) -> str:
+    """Return what lies beyond a doorway, as a sentence names it."""
+    if doorway.beyond is not None:
+        return f"the floor of {doorway.beyond.name}"
+    return BEYOND.get(str(doorway.beyond_kind), "the floor beyond")
 
 
 def _heaviest_carton(job: Job) -> Decimal:

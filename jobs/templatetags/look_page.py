@@ -62,7 +62,8 @@ EVERYONE = (*OFFICE, "is_crew")
 MAIN_NAV: Sequence[NavItem] = (
     NavItem(word="Today", url_name="today", roles=("is_crew",)),
     NavItem(word="Jobs", url_name="job-list", under=JOB_PAGES, roles=OFFICE),
-    NavItem(word="Days", url_name="day-list", roles=EVERYONE),
+    NavItem(word="Days", url_name="day-list", under=("/calendar-links",), roles=EVERYONE),
+    NavItem(word="Board", url_name="board", roles=OFFICE),
     NavItem(word="Prices", url_name="price-list", under=("/rates",), roles=OFFICE),
     NavItem(word="Products", url_name="product-list", roles=OFFICE),
     NavItem(word="Crews", url_name="crew-list", roles=OFFICE),
@@ -101,18 +102,20 @@ def main_nav(context: Context) -> PartContext:
     request: HttpRequest | None = context.get("request")
     user = getattr(request, "user", None)
     path = getattr(request, "path", "")
-    items, nearest = [], ""
+    words = []
     for item in MAIN_NAV:
         url = _url_or_nothing(item.url_name)
         if url and any(getattr(user, role, False) for role in item.roles):
             below = () if url == "/" else (f"{url}/",)
-            current = path == url or path.startswith((*below, *item.under))
-            items.append({"word": item.word, "url": url, "current": current})
-            if current:
-                nearest = max(nearest, url, key=len)
-    for shown in items:
-        shown["current"] = shown["current"] and shown["url"] == nearest
-    return {"items": items}
+            fits = path == url or path.startswith((*below, *item.under))
+            words.append((item.word, url, fits))
+    nearest = max((len(url) for _, url, fits in words if fits), default=0)
+    return {
+        "items": [
+            {"word": word, "url": url, "current": fits and len(url) == nearest}
+            for word, url, fits in words
+        ]
+    }
 
 
 def _url_or_nothing(name: str) -> str:

@@ -1,6 +1,6 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import archive, copies, days, floors, guide, office, payers, rates, trim
+from jobs.urls import archive, board, copies, days, floors, guide, office, payers, rates, trim
 
 urlpatterns = [
     *office.urlpatterns,
@@ -10,6 +10,7 @@ urlpatterns = [
     *copies.urlpatterns,
     *archive.urlpatterns,
     *days.urlpatterns,
+    *board.urlpatterns,
     *guide.urlpatterns,
     *payers.urlpatterns,
 ]

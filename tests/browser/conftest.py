@@ -21,6 +21,11 @@ def owner() -> User:
 @pytest.fixture
 def hands(page: Page, live_server: LiveServer, shoot: Shoot, owner: User) -> Hands:
     """An owner's hands, signed in."""
+    return hands_of(owner, page, live_server, shoot)
+
+
+def hands_of(owner: User, page: Page, live_server: LiveServer, shoot: Shoot) -> Hands:
+    """Sign somebody in at this browser."""
     signed_in = Browser()
     signed_in.force_login(owner)
     cookie = signed_in.cookies["sessionid"].value

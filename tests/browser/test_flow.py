@@ -137,7 +137,9 @@ def price_the_job(hands: Hands) -> None:
 
 
 def issue_the_quote(hands: Hands) -> Quote:
-    """The quote is issued; its PDF is what an accessible PDF should be."""
+    """The quote is drafted, previewed and issued."""
+    hands.press("Write the quote")
+    hands.press("Preview the quote")
     hands.press("Issue the quote")
     hands.expect("Locked.")
     hands.see("23-quote")
@@ -154,8 +156,8 @@ def accept_by_link(hands: Hands, quote: Quote) -> None:
     home = Hands(page=page, base=hands.base, shoot=hands.shoot)
     home.open(f"/q/{quote.token}")
     home.see("25-quote-public")
-    home.fill(name="Ines Okafor")
-    home.tick("I have read the quote and accept it.")
+    home.page.locator("#accept-form [name=name]").fill("Ines Okafor")
+    home.page.locator("#accept-form [name=read]").check()
     home.press("Accept the quote")
     home.expect("accepted this quote")
     home.see("26-quote-accepted")

@@ -73,6 +73,7 @@ def an_older_quote() -> IssuedQuote:
     total = Decimal("1556.45")
     return replace(
         _empty_quote(),
+        label="",
         letterhead=_letterhead(address=("12 Mill Road", "555-0103")),
         floor_words=("Oak",),
         drawing="<svg/>",
@@ -212,6 +213,7 @@ def _empty_quote() -> IssuedQuote:
     fields |= {
         "number": 3,
         "job_number": 7,
+        "label": "2027-007",
         "title": "Den",
         "detail": "whole",
         "currency": "USD",

@@ -71,6 +71,15 @@ LOW_SPOTS = QuoteAllowance(
     most=Decimal("370.36"),
 )
 
+INCLUSIONS = (
+    "Material and labor",
+    "Moving the furniture, and back",
+    "Old floor out and hauled away",
+    "Doors off, trimmed and on again",
+    "Your baseboard off and on again",
+    "Strips where floors meet",
+    "Cleaning up",
+)
 EXCLUSIONS = (
     "asbestos or lead paint: testing and removal",
     "new wood under the floor, beyond screwing it down",
@@ -83,7 +92,10 @@ DAYS = (
     ("Day 3", "Baseboard, doors, cleaning. By noon you look it over with us."),
 )
 NIGHTS = ("At most one night without the bedroom.",)
-CLEAR = ("closets and shelves", "small things", "beds stripped; we move what is heavy")
+CLEAR = (
+    "Before day 1: clear closets, shelves and small things; we move what is heavy.",
+    "Cats stay in the kitchen",
+)
 WARRANTY = (
     "We stand behind our work for two years: a joint that opens, a plank that lifts or a strip "
     "that comes loose is put right at no charge."
@@ -92,7 +104,7 @@ CHANGES = (
     "If you want something changed, or we find what nobody could see, you get the new price on "
     "paper first. We go on once you sign."
 )
-TAX_NOTE = "Material, labor, hauling and sales tax are in this price."
+TAX_NOTE = "Sales tax on material is in the price."
 DANGER = (
     "Old tile or glue that may hold asbestos, or a wet floor: we stop, tell you the same day, and "
     "nobody works on it until a qualified person has cleared it."

@@ -14,10 +14,12 @@ from django.test import RequestFactory
 from estimates.domain.quotes.content import IssuedQuote
 from estimates.forms.answers import ChooseAndAcceptForm
 from estimates.readers.quote_page import quote_page
-from estimates.services.quote_pdf import quote_pdf
+from estimates.services.quote_pdf import paper_html, quote_pdf
 from jobs.models import Company
 from tests.builders import make_company
 from tests.estimates import quote_values as values
+from tests.estimates.a_house import quoted
+from tests.estimates.a_job import an_owner, company_of
 
 pytestmark = pytest.mark.django_db
 
@@ -70,9 +72,9 @@ def phone(quote: IssuedQuote, company: Company) -> str:
 
 
 def paper(quote: IssuedQuote, company: Company) -> str:
-    """Return what is printed, before it is set."""
-    context = {"quote": quote, "page": quote_page(quote, company), "paper": "letter"}
-    return render_to_string("estimates/quotes/paper/quote.html", context)
+    """Return what is printed, before it is set, in the layout that is wanted first."""
+    page = quote_page(quote, company)
+    return paper_html(company, page, page.layouts[0][0])
 
 
 def words(html: str) -> str:
@@ -115,6 +117,18 @@ def test_every_word_of_the_pdf_is_on_the_phone(
     text = " ".join(RUNNING.sub("", sheet.get_textpage().get_text_range()) for sheet in read)
     only = {word for phrase in PAPER_ONLY for word in phrase.split()} | {"–"}
     assert each(text) - each(words(phone(example(), company))) <= only
+
+
+def test_a_house_from_its_measures_says_the_same_on_paper_and_phone() -> None:
+    owner = an_owner()
+    company = company_of(owner)
+    by_room = quoted(owner, detail="room", second_way="base_new", color="Dune")
+    for quote in (quoted(owner), by_room):
+        on_phone, printed = phone(quote, company), paper(quote, company)
+        missing = {phrase for phrase in phrases(printed) if phrase not in words(on_phone)}
+        more = {phrase for phrase in phrases(on_phone) if phrase not in words(printed)}
+        assert missing - PAPER_ONLY == set()
+        assert more - PHONE_ONLY == set()
 
 
 def each(text: str) -> set[str]:

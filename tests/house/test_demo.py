@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from typing import Any
 
 import pytest
 from django.apps import apps
 from django.core.management import CommandError, call_command
+from django.db.models import QuerySet
 
 from tests.builders import make_company
+
+AGREED = "Bedroom and hall"
 
 
 @pytest.mark.parametrize(
@@ -44,3 +48,35 @@ def test_the_demo_is_of_its_day_and_planned_with_its_effort() -> None:
     assert json.loads(plan.request.text)["effort_iterations"] == 1
     days = apps.get_model("jobs.WorkDay")._default_manager.filter(job__title="Bedroom and hall")
     assert days.earliest("date").date == date(2026, 10, 19)
+    _two_choices_were_accepted_by_link()
+    _an_extra_became_a_change_order()
+    _the_deposit_was_paid()
+    assert not apps.get_model("jobs.Mail")._default_manager.exists()
+
+
+def _rows(model: str, **wanted: object) -> QuerySet[Any]:
+    rows: QuerySet[Any] = apps.get_model(model)._default_manager.filter(**wanted)
+    return rows
+
+
+def _two_choices_were_accepted_by_link() -> None:
+    quote = _rows("estimates.Quote", job__title=AGREED).get()
+    assert [option.name != "" for option in quote.options.all()] == [True, True]
+    assert quote.acceptance.by_link
+    assert quote.acceptance.choice == quote.options.first().key
+    assert quote.events.filter(kind="accepted").get().ip == "203.0.113.24"
+
+
+def _an_extra_became_a_change_order() -> None:
+    extra = _rows("jobs.JobExtra", job__title=AGREED).get()
+    offer = extra.draft.offers.get()
+    assert extra.who.role == "crew"
+    assert (offer.answer, offer.by_link) == ("accepted", True)
+    order = _rows("estimates.ChangeOrder", job__title=AGREED).get()
+    assert order.amount == offer.amount > 0
+
+
+def _the_deposit_was_paid() -> None:
+    invoice = _rows("estimates.Invoice", job__title=AGREED).get()
+    assert invoice.kind == "deposit"
+    assert invoice.payments.get().amount == invoice.payable > 0

@@ -14,7 +14,7 @@ from jobs.services.scope import freeze_scope
 from tests.builders import make_company, make_job, make_product, make_room, make_zone
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=64)
 def judged(request: str) -> JudgedPlan:
     """Return the plan of a request."""
     return plan_request(json.loads(request), stop=lambda: False)

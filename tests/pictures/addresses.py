@@ -84,6 +84,17 @@ FILLS: dict[str, Rows | Fixed] = {
     "prices/<>": Rows(model="estimates.PriceItem", label="code"),
     "prices/card/<>": Fixed(word="floor_area"),
     "purchases/<>": Rows(model="estimates.Purchase", title="job__title", label="code"),
+    "c/<>": Rows(
+        model="estimates.ChangeLink",
+        value="token",
+        title="offer__job__title",
+        label="offer__job__title",
+    ),
+    "change-drafts/<>": Rows(model="estimates.ChangeDraft", title="job__title", label="job__title"),
+    "changes/<>": Rows(model="estimates.ChangeOffer", title="job__title", label="job__title"),
+    "extras/<>": Rows(model="jobs.JobExtra", title="job__title", label="job__title"),
+    "invoices/<>": Rows(model="estimates.Invoice", title="job__title", label="kind"),
+    "payments/<>": Rows(model="estimates.InvoicePayment", title="invoice__job__title", label="way"),
     "q/<>": Rows(model="estimates.Quote", value="token", title="job__title", label="job__title"),
 }
 
@@ -109,11 +120,8 @@ EVERY_ROW = frozenset(
 )
 
 POST_ONLY = "takes a sent form only"
-NOT_CHANGED = "a change of an accepted quote as somebody wrote it; the demo has none"
-NOT_NOTED_EXTRA = "extra work as somebody noted it; the demo has none"
 NOT_NOTED = "a note with a photograph as somebody took it; the demo has none"
 DATA_FILE = "a file of data, saved and not looked at"
-NOT_BILLED = "a paper as issued, or a form about it; the demo has issued none"
 POLLED = "asked for while work runs; leads back to its page otherwise"
 
 # Addresses without a picture, each with its reason.
@@ -126,29 +134,30 @@ NOT_PICTURED = {
     "admin:": "the server's own back door, for a superuser; its pages are Django's",
     "change-accept": POST_ONLY,
     "change-decline": POST_ONLY,
-    "change-draft": NOT_CHANGED,
-    "change-drop": NOT_CHANGED,
-    "change-file": NOT_CHANGED,
+    "change-drop": "asks before a draft is dropped; the demo's one is agreed on",
     "change-line-add": POST_ONLY,
+    "change-mail": POST_ONLY,
+    "change-noted": POST_ONLY,
     "change-line-remove": POST_ONLY,
-    "change-offer": NOT_CHANGED,
-    "change-public": NOT_CHANGED,
-    "change-public-file": NOT_CHANGED,
-    "change-public-photo": NOT_CHANGED,
+    "change-public-photo": "a photograph of extra work; the demo has none",
     "change-relink": POST_ONLY,
     "change-send": POST_ONLY,
     "change-withdraw": POST_ONLY,
     "company-logo": "the picture that the set-up page shows, as a file",
-    "completion-file": NOT_BILLED,
+    "completion-file": "a completion slip as signed; the demo has none",
     "completion-paper": "the completion slip as a PDF, only where a scope is agreed on",
     "crew-calendar": DATA_FILE,
+    "board-keep": POST_ONLY,
+    "board-take-up": POST_ONLY,
+    "feed": DATA_FILE,
+    "feed-crew": POST_ONLY,
+    "feed-person": POST_ONLY,
+    "feed-revoke": POST_ONLY,
+    "extra-drop": "asks before extra work is dropped; the demo's is agreed on",
+    "extra-photo": "a photograph of extra work; the demo has none",
     "days-undo": POST_ONLY,
-    "extra-drop": NOT_NOTED_EXTRA,
-    "extra-photo": NOT_NOTED_EXTRA,
     "healthz": "an answer for programs",
-    "invoice": NOT_BILLED,
-    "invoice-file": NOT_BILLED,
-    "invoice-void": NOT_BILLED,
+    "invoice-mail": POST_ONLY,
     "invoices-export": DATA_FILE,
     "job-archive": POST_ONLY,
     "job-close": POST_ONLY,
@@ -159,8 +168,6 @@ NOT_PICTURED = {
     "option-plan": POST_ONLY,
     "option-take": POST_ONLY,
     "packet-print": POST_ONLY,
-    "payment-add": NOT_BILLED,
-    "payment-back": NOT_BILLED,
     "packet-progress": POLLED,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
     "paid-trip": POST_ONLY,

@@ -42,6 +42,7 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
     deposit = _deposit(sold, plain.priced.total)
     quote = IssuedQuote(
         number=addressed.number,
+        label=addressed.label,
         job_number=addressed.job_number,
         title=addressed.title,
         detail=sold.detail,

@@ -167,7 +167,7 @@ class LeadReceipt:
     "letterhead client client_lines site order_number floor_words drawing drawing_notes",
     "rooms units choices allowances inclusions exclusions photos days nights clear start",
     "stages payment_words warranty changes cautions terms notices cancel lead",
-    "total tax tax_note most deposit changed older",
+    "total tax tax_note most deposit changed older label",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
 class IssuedQuote:
@@ -175,6 +175,7 @@ class IssuedQuote:
 
     `choices` are one to three, the first is the plain one: `rooms`, `units`, `stages`, `total`,
     `tax`, `most` and `deposit` are its figures. `drawing` is an SVG without numbers of rows.
+    `label` is its number in words as the company numbered then; empty in an older form.
     `days`, `nights` and `clear` are worded from the schedule of the scope. `changed` says what
     differs from the quote before. `older` are the lines of a quote of an older form, by heading;
     empty in a newer one.
@@ -223,6 +224,12 @@ class IssuedQuote:
     deposit: Decimal
     changed: tuple[str, ...] = ()
     older: tuple[QuoteSection, ...] = ()
+    label: str = ""
+
+    @property
+    def called(self) -> str:
+        """Its number in words."""
+        return self.label or f"{self.job_number}-{self.number}"
 
     @property
     def has_choices(self) -> bool:

@@ -6,36 +6,38 @@ other as the crew comes; a weekend between two of them adds its nights.
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.quotes.content import QuoteSection
-from estimates.domain.quotes.plain_words import counted_words, listed
+from estimates.domain.quotes.plain_words import called, called_all, listed, opened
 from estimates.domain.quotes.sold import SoldRoom
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
 ROOM_WORK = {
-    "furniture": "furniture out of the way",
     "fixtures_off": "toilet and appliances out",
     "base_off": "baseboard off",
     "doors_off": "doors off",
     "level": "low spots filled",
-    "paint": "painting",
     "stairs": "stairs covered",
     "transitions": "strips at the doors",
-    "base": "baseboard on",
     "shoe": "trim strip on",
     "doors_on": "doors back",
     "fixtures_on": "toilet and appliances back",
 }
 """Work of a floor as a day names it; what is not here is part of the work around it."""
+BACK = "furniture back"
 IN_PARTS = {
+    "furniture": ("furniture out of the way", "furniture out of the way", "", BACK),
     "tear_out": ("{old} out", "{old} out, begun", "more of {old} out", "rest of {old} out"),
+    "paint": ("painting", "painting begun", "painting goes on", "painting finished"),
     "lay": ("floor in", "floor begun", "floor goes on", "floor finished"),
+    "base": ("baseboard on", "baseboard begun", "baseboard goes on", "baseboard finished"),
 }
 """Work that may take several days: in one, on its first, between, on its last."""
 WHOLE_JOB = {
@@ -45,10 +47,12 @@ WHOLE_JOB = {
 UNUSABLE = ("furniture", "tear_out", "level", "lay")
 """From the first of these to the last row nobody can sleep in a room."""
 NOT_MOVED = (
-    "Aquariums, pianos and electronics: empty, unplug and move them before day 1. "
-    "We don't move them."
+    "Aquariums, pianos and electronics: you empty, unplug and move them before day 1; we don't."
 )
 """Common practice, no source."""
+AT_HOME = "Keep power and heat on, and a grown-up within reach by phone."
+_SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
+"""What a room is called that somebody sleeps in."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -96,8 +100,11 @@ def _said_of(
         words = [
             words for code in day.codes(zone) if (words := _work(scope, days, place, code, zone))
         ]
-        if words:
+        words.sort(key=lambda said: said == BACK)
+        if words and len(scope.zones) > 1:
             yield f"{_rooms_of(zone, rooms)}: {listed(words)}."
+        elif words:
+            yield f"{opened(listed(words))}."
     for code, sentence in WHOLE_JOB.items():
         if any(done == code for done, _ in day.hours):
             yield sentence
@@ -127,27 +134,39 @@ def _rooms_of(zone: str, rooms: Sequence[SoldRoom]) -> str:
 
 
 def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str, ...]:
-    """Return for how many nights each room can't be used, floor by floor; () without days."""
+    """Return on which nights each room can't be used, floor by floor; () without days."""
     days = _days(scope)
     if not days:
         return ()
-    free, said, longest = [], [], 0
+    free: list[str] = []
+    closed: list[str] = []
     for zone in (each.name for each in scope.zones):
         nights, after = _nights(days, zone)
-        longest = max(longest, nights)
+        names = [room.name for room in rooms if room.floor == zone] or [zone]
         if nights:
-            named = _rooms_of(zone, rooms)
-            count = counted_words(nights, "night")
-            said.append(f"{named}: at most {count} without use, from the evening of day {after}.")
+            closed.append(f"{_closed(names)} {_which_nights(nights, after)}.")
         else:
-            free.append(_rooms_of(zone, rooms))
-    if free:
-        said.insert(0, f"{listed(free)}: can be used every night.")
-    said += _toilets(days, scope, rooms)
-    return (
-        *said,
-        *(["A weekend or a day off between two days adds its nights."] if longest else []),
-    )
+            free += names
+    said = [f"{opened(called_all(free))} can be used every night."] if free else []
+    said += [*closed, *_toilets(days, scope, rooms)]
+    more = "If a weekend or a day off falls between two days, its nights count too."
+    return (*said, more) if closed else tuple(said)
+
+
+def _closed(names: Sequence[str]) -> str:
+    """Return that rooms can't be slept in, or be used: your bedroom can't be slept in."""
+    slept = [called(name, "your") for name in names if _SLEPT_IN.search(name)]
+    others = [called(name) for name in names if not _SLEPT_IN.search(name)]
+    said = [f"{listed(slept)} can't be slept in"] if slept else []
+    said += [f"{listed(others)} can't be used"] if others else []
+    return opened(" and ".join(said))
+
+
+def _which_nights(nights: int, after: int) -> str:
+    if nights == 1:
+        return f"on the night after day {after}"
+    between = "and" if nights == 2 else "to"
+    return f"on the {nights} nights after day {after} {between} day {after + nights - 1}"
 
 
 def _nights(days: Sequence[_Day], zone: str) -> tuple[int, int]:
@@ -176,8 +195,9 @@ def _toilets(days: Sequence[_Day], scope: FrozenScope, rooms: Sequence[SoldRoom]
         }
         if with_one and on["fixtures_off"] and on["fixtures_on"]:
             nights = on["fixtures_on"][-1] - on["fixtures_off"][0]
-            count = counted_words(nights, "night") if nights else "the day"
-            yield f"The toilet of {listed(with_one)} can't be used for {count}."
+            first = on["fixtures_off"][0] + 1
+            when = _which_nights(nights, first) if nights else f"during day {first}"
+            yield f"The toilet of {called_all(with_one)} can't be used {when}."
 
 
 def clear_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str, ...]:
@@ -192,13 +212,14 @@ def clear_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     ]
     said = []
     if furnished and "furniture" in scope.left:
-        said.append(f"Before day 1: clear all furniture out of {listed(furnished)}.")
+        said.append(f"Before day 1: clear all furniture out of {called_all(furnished)}.")
     elif furnished:
+        beds = " and strip the beds" if any(map(_SLEPT_IN.search, furnished)) else ""
         said.append(
-            f"Before day 1: clear closets, shelves and small things in {listed(furnished)}, "
-            "and strip the beds. We move what is heavy."
+            f"Before day 1: clear closets, shelves and small things in {called_all(furnished)}"
+            f"{beds}; we move what is heavy."
         )
     bare = [room.name for room in rooms if room.name not in furnished]
     if bare:
-        said.append(f"Before day 1: keep {listed(bare)} clear.")
-    return (*said, NOT_MOVED, "Power and heat on, and a grown-up within reach by phone.")
+        said.append(f"{'Keep' if said else 'Before day 1: keep'} {called_all(bare)} clear.")
+    return (*said, NOT_MOVED, AT_HOME)

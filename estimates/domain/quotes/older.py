@@ -52,7 +52,7 @@ _UNKNOWN_OF_COMPANY: Fields = dict.fromkeys(
 _UNKNOWN: Fields = (
     {key: [] for key in ("units", "allowances", "inclusions", "photos", "days", "nights", "clear")}
     | {key: [] for key in ("stages", "notices", "changed")}
-    | dict.fromkeys(("order_number", "start", "payment_words", "warranty", "changes"), "")
+    | dict.fromkeys(("order_number", "start", "payment_words", "warranty", "changes", "label"), "")
     | dict.fromkeys(("cancel", "lead"))
 )
 

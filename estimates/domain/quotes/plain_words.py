@@ -9,6 +9,8 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
 
+from jobs.domain.figures import NO_BREAK
+
 PLAIN: Mapping[str, str] = {
     r"base": "baseboard",
     r"casings?": "door trim",
@@ -45,6 +47,14 @@ OLD_FLOORS: Mapping[str, tuple[str, str]] = {
 """An old floor as it is spoken of, and the word that stands for it afterwards."""
 ANY_OLD_FLOOR = ("the old floor", "it")
 
+_COMMON_ROOM = re.compile(
+    r"(?:(?:main|primary|guest|half|front|back|upstairs|downstairs) )?"
+    r"(?:bedroom|nursery|hall|hallway|kitchen|living room|dining room|family room|bathroom|bath"
+    r"|office|study|den|laundry|closet|sunroom|entry|pantry|basement|landing|mudroom)(?: \d+)?",
+    re.IGNORECASE,
+)
+"""Rooms that a house has by kind; any other is called by its own name."""
+
 _TRADE = re.compile(r"\b(?:" + "|".join(PLAIN) + r")\b", re.IGNORECASE)
 
 
@@ -72,6 +82,27 @@ def listed(things: Iterable[str]) -> str:
     if len(several) < 2:
         return "".join(several)
     return f"{', '.join(several[:-1])} and {several[-1]}"
+
+
+def called(name: str, before: str = "the") -> str:
+    """Return a room as a sentence names it: the bedroom; one with a name of its own keeps it."""
+    return f"{before} {name[0].lower()}{name[1:]}" if _COMMON_ROOM.fullmatch(name) else name
+
+
+def called_all(names: Iterable[str]) -> str:
+    """Return rooms as a sentence names them: the bedroom and the hall."""
+    return listed(called(name) for name in names)
+
+
+def opened(sentence: str) -> str:
+    """Return a sentence with a capital at its start."""
+    return sentence[:1].upper() + sentence[1:]
+
+
+def in_letters(length: str) -> str:
+    """Return a length with its units in letters: ¼ in, 4 ft, 3 ft 11½ in."""
+    signed = length.replace(f'{NO_BREAK}0"', "")
+    return signed.replace("'", f"{NO_BREAK}ft").replace('"', f"{NO_BREAK}in")
 
 
 def day_words(day: date) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 from decimal import Decimal
 
 from estimates.domain.priced import Priced, PricedLine, amounts_of
@@ -12,6 +12,7 @@ from estimates.domain.quotes.content import QuoteAllowance, QuoteUnit
 from estimates.domain.quotes.plain_words import listed, plain_words
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.figures import money, unit_sign
+from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope
 
 ALLOWANCE_WORDS = {
@@ -96,7 +97,7 @@ def units_of(priced: Priced) -> tuple[QuoteUnit, ...]:
 def inclusions_of(scope: FrozenScope, priced: Priced) -> tuple[str, ...]:
     """Return what the price holds, what it doesn't because somebody else brings it, and why."""
     return (
-        _whole(scope, priced),
+        *_included(scope, priced),
         *(f"Also in the price: {line.label}." for line in priced.lines if line.kind == "added"),
         *(f"Taken off: {_reduction(line, priced)}." for line in _of(priced, "discount")),
         *_supplied(priced),
@@ -108,13 +109,43 @@ def _of(priced: Priced, kind: str) -> Iterable[PricedLine]:
     return (line for line in priced.lines if line.kind == kind)
 
 
-def _whole(scope: FrozenScope, priced: Priced) -> str:
-    held = ["labor"] if priced.basis and priced.basis.labor_only else ["material", "labor"]
-    if any(entry.code == "disposal" and entry.amount for entry in scope.quantities):
-        held += [] if "dispose" in scope.left else ["hauling"]
-    held += ["sales tax"] if priced.tax or priced.tax_mode == "consumer" else []
-    words = listed(held)
-    return f"{words[0].upper()}{words[1:]} {'is' if len(held) == 1 else 'are'} in this price."
+def _included(scope: FrozenScope, priced: Priced) -> Iterator[str]:
+    """Yield what we bring and do, in the order of the work; sales tax is told with the total."""
+    yield "Labor" if priced.basis and priced.basis.labor_only else "Material and labor"
+    counted = {entry.code for entry in scope.quantities if entry.amount}
+    if "furniture" in counted and "furniture" not in scope.left:
+        yield "Moving the furniture, and back"
+    if "toilets" in counted and "fixtures_off" not in scope.left:
+        yield "Toilet lifted and set again"
+    if "appliances" in counted and "fixtures_off" not in scope.left:
+        yield "Appliances moved and put back"
+    yield from _old_floor(scope, counted)
+    if "doors_off" in counted and "doors_off" not in scope.left:
+        trimmed = "doors_trimmed" in counted and "doors_on" not in scope.left
+        yield f"Doors off, {'trimmed ' if trimmed else ''}and on again"
+    if "base_on" in counted and "base" not in scope.left:
+        yield _baseboard(scope)
+    if "transitions" in counted and "transitions" not in scope.left:
+        yield "Strips where floors meet"
+    if any(task.code == "clean" for task in scope.tasks):
+        yield "Cleaning up"
+
+
+def _old_floor(scope: FrozenScope, counted: Collection[str]) -> Iterator[str]:
+    parts = ("tear_out", "out"), ("dispose", "hauled away")
+    done = [words for task, words in parts if task not in scope.left]
+    if "tear_out" in counted and done:
+        yield f"Old floor {listed(done)}"
+
+
+def _baseboard(scope: FrozenScope) -> str:
+    kinds = {entry.basis.endswith("replace") for entry in scope.quantities if _is_base(entry)}
+    new, back = "New baseboard", "Your baseboard off and on again"
+    return f"{new} and your own on again" if len(kinds) > 1 else new if True in kinds else back
+
+
+def _is_base(entry: Quantity) -> bool:
+    return entry.code == "base_on" and bool(entry.amount)
 
 
 def _reduction(line: PricedLine, priced: Priced) -> str:

@@ -104,6 +104,7 @@ class Addressed:
     """Whom and what a quote is for, and how it is numbered."""
 
     number: int
+    label: str
     job_number: int
     title: str
     letterhead: Letterhead

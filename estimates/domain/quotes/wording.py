@@ -5,6 +5,7 @@ Small goods are part of the work that they are used in and never named.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
@@ -15,12 +16,15 @@ from estimates.domain.quotes.plain_words import (
     ANY_OLD_FLOOR,
     OLD_FLOORS,
     STRIPS,
+    called,
     counted_words,
     day_words,
+    in_letters,
     listed,
+    opened,
 )
 from estimates.domain.quotes.sold import SoldFloor, SoldRoom
-from jobs.domain.figures import NO_BREAK, length
+from jobs.domain.figures import length
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope
 
@@ -30,6 +34,13 @@ CORES = {
     "wood": "Engineered wood plank",
 }
 """What a plank is made of, as a homeowner knows it."""
+
+_SAID_ANYWAY = re.compile(r"(?: planks?)?(?:,? *[\d./]+ *[x×] *[\d./]+ *(?:in)?)?$", re.IGNORECASE)
+"""What may end the name of a product and is told of the floor beside it: its size, a plank."""
+
+FURNITURE = "move the furniture"
+MOST_MORE, LEAST_ALIKE = 2, 3
+"""A room is told by another with so much more work at most, and so much alike at least."""
 
 Phrase = tuple[str, str]
 """The task that a piece of work is of, and its words."""
@@ -54,13 +65,13 @@ def _floor(floor: SoldFloor, system: str) -> str:
         thick += ", on a pad of its own"
     width, long = (_size(each, system) for each in (floor.width_in, floor.length_in))
     core = CORES.get(floor.core, "Plank")
-    return f"{core}, {floor.product}, {thick}, planks {width} wide and {long} long"
+    named = [core, _SAID_ANYWAY.sub("", floor.product).strip(), thick]
+    return f"{', '.join(filter(None, named))}, planks {width} wide and {long} long"
 
 
 def _size(inches: Decimal, system: str) -> str:
     """Return a size with its units in letters: ¼ in, 4 ft, 3 ft 11½ in."""
-    signed = length(inches, system).removesuffix(f'{NO_BREAK}0"')
-    return signed.replace("'", f"{NO_BREAK}ft").replace('"', f"{NO_BREAK}in")
+    return in_letters(length(inches, system))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -77,18 +88,44 @@ class _Counts:
         return next((entry for entry in self.entries if entry.code == code and entry.amount), None)
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Work:
+    """What is done in a room: by us and by the homeowner in their order, and the strips."""
+
+    room: str
+    ours: tuple[str, ...]
+    yours: tuple[str, ...]
+    strips: tuple[str, ...]
+
+    def text(self, known: Sequence[_Work]) -> str:
+        """Return it in sentences, told by a room before where that is shorter."""
+        said = next(filter(None, map(self._as_in, known)), None) or self._whole()
+        return " ".join([*said, *self.strips])
+
+    def _whole(self) -> list[str]:
+        said = [f"We {listed(self.ours)}."] if self.ours else []
+        return said + ([f"You {listed(self.yours)}."] if self.yours else [])
+
+    def _as_in(self, other: _Work) -> list[str] | None:
+        """Return the work as that of another room: at most without furniture, and with more."""
+        missing = [words for words in other.ours if words not in self.ours]
+        if self.yours or other.yours or missing not in ([], [FURNITURE]):
+            return None
+        more = [words for words in self.ours if words not in other.ours]
+        if len(more) > MOST_MORE or len(self.ours) - len(more) < LEAST_ALIKE:
+            return None
+        without = ", without furniture" if missing else ""
+        said = [f"The same work as in {called(other.room)}{without}."]
+        return said + ([f"We also {listed(more)}."] if more else [])
+
+
 def room_texts(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str, ...]:
-    """Return what is done in each room; a room with the same work as one before says just that."""
-    known: dict[str, str] = {}
-    texts = []
-    for room in rooms:
-        text = _room_text(scope, room)
-        texts.append(f"The same work as in {known[text]}." if text in known else text)
-        known.setdefault(text, room.name)
-    return tuple(texts)
+    """Return what is done in each room; one with the work of a room before says just that."""
+    works = [_work(scope, room) for room in rooms]
+    return tuple(work.text(works[:place]) for place, work in enumerate(works))
 
 
-def _room_text(scope: FrozenScope, room: SoldRoom) -> str:
+def _work(scope: FrozenScope, room: SoldRoom) -> _Work:
     here = tuple(
         entry
         for entry in scope.quantities
@@ -96,10 +133,8 @@ def _room_text(scope: FrozenScope, room: SoldRoom) -> str:
     )
     counts = _Counts(entries=here, rolled=_rolled(scope))
     ours, yours = _parted(_phrases(counts, scope.left), scope.left)
-    said = [f"We {listed(ours)}."] if ours else []
-    said += [f"You {listed(yours)}."] if yours else []
-    said += _strips(counts) if "transitions" not in scope.left else []
-    return " ".join(said)
+    strips = _strips(counts) if "transitions" not in scope.left else []
+    return _Work(room=room.name, ours=tuple(ours), yours=tuple(yours), strips=tuple(strips))
 
 
 def _rolled(scope: FrozenScope) -> str:
@@ -122,7 +157,7 @@ def _phrases(counts: _Counts, left: Collection[str]) -> list[Phrase]:
 def _before(counts: _Counts) -> list[Phrase]:
     phrases: list[Phrase] = []
     if counts.of("furniture"):
-        phrases.append(("furniture", "move the furniture"))
+        phrases.append(("furniture", FURNITURE))
     if toilets := int(counts.of("toilets")):
         which = ("the toilet", "it") if toilets == 1 else (f"{toilets} toilets", "them")
         phrases.append(("fixtures_off", f"lift {which[0]} and set {which[1]} again"))
@@ -193,4 +228,4 @@ def _strips(counts: _Counts) -> list[str]:
     one = kinds.total() == 1
     joins, floors = ("joins", "the floor") if one else ("join", "the floors")
     words = f"{listed(named)} {joins} it to {floors} beyond."
-    return [words[0].upper() + words[1:]]
+    return [opened(words)]

@@ -24,6 +24,20 @@ def require_parts(deposit_percent: Decimal, progress_percent: Decimal) -> None:
         raise BadValueError(field="progress_percent", value=shown, accepted=accepted)
 
 
+def require_deposit(deposit_percent: Decimal, progress_percent: Decimal) -> None:
+    """Refuse the same of a deposit that is raised, the part half way being given.
+
+    Raises:
+        BadValueError: of the field `deposit_percent`.
+    """
+    most = WHOLE - progress_percent
+    if deposit_percent > most:
+        accepted = f"up to {plain(most)}%, what a payment half way of "
+        accepted += f"{plain(progress_percent)}% leaves; lower that one in the company's set-up"
+        shown = f"{plain(deposit_percent)}%"
+        raise BadValueError(field="deposit_percent", value=shown, accepted=accepted)
+
+
 def plain(number: Decimal) -> str:
     """Return a number as people write it: 30, not 30.00."""
     return f"{number.normalize():f}"

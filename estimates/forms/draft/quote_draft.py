@@ -36,8 +36,8 @@ class QuoteDraftForm(VersionedForm):
     start_week = _day("A day of the week you start in")
     days_note = text_field("What else the homeowner should know of the days", 400, rows=2)
     exclusions = text_field("Not in this price, one a line", LONGEST_EXCLUSIONS, rows=5)
-    first_name = text_field("Name of the job as it is priced", 60)
-    first_text = text_field("What follows from it", 400, rows=2)
+    first_name = text_field("Name of the first choice", 60)
+    first_text = text_field("What follows from the first choice", 400, rows=2)
     second_way = forms.ChoiceField(label="Second choice", required=False)
     second_name = text_field("Name of the second choice", 60)
     second_text = text_field("What follows from the second choice", 400, rows=2)
@@ -81,6 +81,11 @@ class QuoteDraftForm(VersionedForm):
             field.error_messages["invalid_choice"] = (
                 "This job doesn't offer that any more; accepted: one of the list, or none."
             )
+
+    @property
+    def names_choices(self) -> bool:
+        """Whether anything is typed of what the choices are called and say."""
+        return any(self[name].value() for name in _CHOICE_WORDS)
 
     def clean_detail(self) -> str:
         """Refuse a price by the unit where there is none."""
@@ -133,6 +138,12 @@ class QuoteDraftForm(VersionedForm):
 
 
 _NAMES = frozenset(QuoteDraftForm.base_fields) - {"key", "version"}
+
+
+_CHOICE_WORDS = (
+    *("first_name", "first_text", "second_name", "second_text"),
+    *("third_name", "third_text"),
+)
 
 
 def _photo_words(note: RoomNote) -> str:

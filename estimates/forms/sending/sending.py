@@ -8,14 +8,14 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 
-from estimates.services.sending.sending import MOST_ADDRESSES
+from estimates.services.sending.by_mail import MOST_ADDRESSES
 from jobs.forms.base import OnceForm
 
 LONGEST_ANSWER = 2000
 
 
-class MailQuoteForm(OnceForm):
-    """To whom a quote is mailed."""
+class MailForm(OnceForm):
+    """To whom a paper is mailed."""
 
     to = forms.CharField(
         label="To",

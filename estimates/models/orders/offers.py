@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
 from estimates.models.orders.drafts import ChangeDraft
+from jobs.domain.link_token import link_token
 from jobs.models import Document, Job, Scope, StoredFile
+
+PURPOSE = "change"
+"""What a link of a change order opens, as the word of it is computed."""
 
 
 class ChangeAnswer(models.TextChoices):
@@ -20,6 +25,7 @@ class ChangeOffer(models.Model):
     """A change order as it was sent: document and PDF frozen, to be agreed on or not.
 
     ``scope`` is what is agreed to be done once it is accepted. ``amount`` is before sales tax.
+    ``noted_at`` says when the office put its answer aside.
     """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="change_offers")
@@ -43,6 +49,7 @@ class ChangeOffer(models.Model):
     by_link = models.BooleanField(default=False)
     ip = models.GenericIPAddressField("from where", null=True, blank=True)
     agent = models.CharField("browser", max_length=200, blank=True)
+    noted_at = models.DateTimeField("answer put aside", null=True, blank=True)
 
     class Meta:
         ordering = ["-number"]
@@ -75,3 +82,9 @@ class ChangeLink(models.Model):
 
     def __str__(self) -> str:
         return f"Link of {self.offer}"
+
+    @property
+    def token(self) -> str:
+        """The word of this link, computed afresh; it is kept nowhere."""
+        secret = str(settings.SECRET_KEY)
+        return link_token(secret, purpose=PURPOSE, link=self.pk, version=self.version)

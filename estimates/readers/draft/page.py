@@ -11,7 +11,9 @@ from estimates.domain.law.lead import lead_advice
 from estimates.domain.quotes.content import IssuedQuote
 from estimates.domain.setup.missing import Missing
 from estimates.models import QuoteDraft
+from estimates.readers.draft.needs import missing_prices
 from estimates.readers.draft.preview import digest_of, previewed
+from estimates.readers.price_needs import NeededPrice
 from estimates.readers.prices import terms_row
 from estimates.readers.setup.sales import advised_for_sending, missing_for_sending, sales_terms
 from jobs.domain.checks import BadValueError, as_sentence
@@ -19,10 +21,14 @@ from jobs.domain.checks import BadValueError, as_sentence
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Said:
-    """What a draft would say as a quote today, or why it can't be one yet."""
+    """What a draft would say as a quote today, or why it can't be one yet.
+
+    ``needs``: what has no price, where that is the reason.
+    """
 
     quote: IssuedQuote | None
     refused: str
+    needs: tuple[NeededPrice, ...]
     missing: tuple[Missing, ...]
     advised: tuple[Missing, ...]
     advice: tuple[str, ...]
@@ -49,6 +55,7 @@ def said_of(draft: QuoteDraft, today: date) -> Said:
     return Said(
         quote=quote,
         refused=refused,
+        needs=missing_prices(draft, today) if refused else (),
         missing=missing_for_sending(company),
         advised=advised_for_sending(company),
         advice=_advice(draft, quote) if quote else (),

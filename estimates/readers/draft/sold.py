@@ -12,6 +12,7 @@ from estimates.domain.law.cancel import cancel_right, carries_cancel_right
 from estimates.domain.law.lead import lead_receipt
 from estimates.domain.priced import Priced
 from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, QuoteSection
+from estimates.domain.quotes.house_cautions import House, house_cautions
 from estimates.domain.quotes.plain_words import clock_words
 from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloor, SoldRoom
 from estimates.models import QuoteDraft
@@ -22,10 +23,11 @@ from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_
 from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.site.cautions import cautions_for
 from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.scope import inches, room_take
-from jobs.readers.site import cautions_of, site_facts
+from jobs.readers.site import site_facts
 
 _FOOT2 = Decimal("0.01")
 
@@ -39,17 +41,13 @@ def sold_of(
     plans = _plans(job, scope)
     sales = sales_terms(job.company)
     sold = Sold(
-        addressed=_addressed(job, priced, number),
+        addressed=_addressed(job, priced, number, today),
         terms=sale_terms(draft, priced, today),
         detail=cast(Detail, draft.detail),
         rooms=sold_rooms(job, scope),
         floors=tuple(_floor(plan) for plan in plans),
         choices=tuple(choices),
-        cautions=tuple(
-            QuoteSection(title=caution.title, text=caution.text)
-            for caution in cautions_of(job)
-            if "quote" in caution.shown_on
-        ),
+        cautions=_cautions(job, scope),
         photos=photos_shown(draft),
         drawing=homeowner_drawing(plans),
         drawing_notes=(),
@@ -68,16 +66,23 @@ def sold_of(
 def _cancel(job: Job, sold: Sold) -> CancelRight:
     """Return the right to cancel, filled in for a signature on the day of the quote."""
     day = sold.terms.issued_on
-    label = number_of_quote(
-        job.company, job_number=job.number, number=sold.addressed.number, issued_on=day
+    agreement = ", ".join(
+        [f"Quote {sold.addressed.label}", job.title, *job.address.splitlines()[:1]]
     )
-    agreement = ", ".join([f"Quote {label}", job.title, *job.address.splitlines()[:1]])
     return cancel_right(sold.addressed.letterhead, agreement=agreement, signed_on=day)
 
 
 def _lead(job: Job, certificate: str, pamphlet: str) -> LeadReceipt | None:
     facts = site_facts(job)
     return lead_receipt(facts, firm=job.company.name, certificate=certificate, pamphlet=pamphlet)
+
+
+def _cautions(job: Job, scope: FrozenScope) -> tuple[QuoteSection, ...]:
+    """Return what this house asks for, in the homeowner's words."""
+    facts = site_facts(job)
+    by_homeowner = "doors_on" in scope.left
+    house = House(facts=facts, system=job.company.units, doors_by_homeowner=by_homeowner)
+    return house_cautions(cautions_for(facts), house)
 
 
 def sold_rooms(job: Job, scope: FrozenScope) -> tuple[SoldRoom, ...]:
@@ -109,7 +114,8 @@ def _plans(job: Job, scope: FrozenScope) -> list[FloorPlan]:
     """Return the plans of a scope. Raises BadValueError where one is no longer kept."""
     digests = {zone.plan_sha256 for zone in scope.zones}
     rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
-    plans = list(rows.select_related("zone__product", "document", "request").order_by("zone_id"))
+    rows = rows.select_related("zone__product", "document", "request")
+    plans = list(rows.prefetch_related("zone__rooms").order_by("zone_id"))
     if {plan.document.sha256 for plan in plans} != digests:
         accepted = "a plan that is still kept; plan the floor and price the job again"
         raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
@@ -129,10 +135,11 @@ def _floor(plan: FloorPlan) -> SoldFloor:
     )
 
 
-def _addressed(job: Job, priced: Priced, number: int) -> Addressed:
+def _addressed(job: Job, priced: Priced, number: int, today: date) -> Addressed:
     name, lines = _payer(job, priced)
     return Addressed(
         number=number,
+        label=number_of_quote(job.company, job_number=job.number, number=number, issued_on=today),
         job_number=job.number,
         title=job.title,
         letterhead=letterhead_of(job.company),

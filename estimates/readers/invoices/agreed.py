@@ -39,7 +39,7 @@ class AgreedDeal:
     def sum(self) -> AgreedSum:
         """What was agreed, as an invoice says it."""
         return AgreedSum(
-            label=f"Quote {self.quote.number}",
+            label=f"Quote {self.quote.called}",
             amount=self.priced.subtotal,
             tax=self.priced.tax,
             total=self.price.total,

@@ -1,4 +1,4 @@
-"""What of change orders waits on the office: extra work to be priced, and changes declined."""
+"""What of change orders waits on the office: extra work to be priced, and words of clients."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 from django.urls import reverse
 
 from estimates.models import ChangeAnswer, ChangeDraft, ChangeOffer
-from jobs.models import Company
+from jobs.models import Company, Job
 from jobs.readers import today
 from jobs.readers.today import Waiting
 
@@ -18,31 +18,59 @@ LONGEST_TEXT = 120
 def register() -> None:
     """Give the office's first page what waits of change orders."""
     today.register(_drafts)
+    today.register(_answers)
 
 
 def _drafts(company: Company) -> Iterator[Waiting]:
-    """Yield the drafts that nothing was sent of, and those that were declined."""
+    """Yield the drafts that nothing was sent of, or that nothing sent of still counts."""
     rows = ChangeDraft.objects.filter(
         job__company=company,
         job__archived_at=None,
         job__closed_at=None,
         dropped_at=None,
     ).exclude(offers__in=_standing_offers())
-    newest = rows.select_related("job__client").prefetch_related("offers").order_by("-pk")
+    newest = rows.select_related("job__client").order_by("-pk")
     for draft in newest[: today.MOST_LINES]:
-        offers = list(draft.offers.all())
-        declined = bool(offers) and offers[0].answer == ChangeAnswer.DECLINED
-        text = draft.text if len(draft.text) <= LONGEST_TEXT else draft.text[:LONGEST_TEXT] + "…"
-        words = f"Change order {offers[0].number} is declined" if declined else "To be priced"
         yield Waiting(
-            text=f"{words}: “{text}”, job {draft.job.number}, {draft.job.client}",
+            text=f"To be priced: “{_short(draft.text)}”, {_of_job(draft.job)}",
             url=reverse("change-draft", args=[draft.pk]),
-            at=(declined and offers[0].answered_at) or draft.created_at,
+            at=draft.created_at,
             kind="change",
         )
 
 
+def _answers(company: Company) -> Iterator[Waiting]:
+    """Yield the changes with a client's word, until the office puts it aside."""
+    rows = ChangeOffer.objects.filter(
+        job__company=company, job__archived_at=None, answered_at__isnull=False, noted_at=None
+    )
+    newest = rows.select_related("job__client", "draft").order_by("-answered_at")
+    for offer in newest[: today.MOST_LINES]:
+        at = offer.answered_at
+        if at is not None:
+            yield Waiting(
+                text=f"Change order {offer.number} {_word(offer)}, {_of_job(offer.job)}",
+                url=reverse("change-offer", args=[offer.pk]),
+                at=at,
+                kind=f"change-{offer.answer}",
+                noted_url=reverse("change-noted", args=[offer.pk]),
+            )
+
+
+def _word(offer: ChangeOffer) -> str:
+    if offer.answer == ChangeAnswer.ACCEPTED:
+        return f"is accepted by {offer.answered_by}: “{_short(offer.draft.text)}”"
+    return f"is declined: “{_short(offer.reason or offer.draft.text)}”"
+
+
+def _of_job(job: Job) -> str:
+    return f"job {job.number}, {job.client}"
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= LONGEST_TEXT else text[:LONGEST_TEXT] + "…"
+
+
 def _standing_offers() -> QuerySet[ChangeOffer]:
-    """Return what was sent and is accepted, or still waits for the client's word."""
-    standing = Q(answer=ChangeAnswer.ACCEPTED) | Q(answer="", withdrawn_at=None)
-    return ChangeOffer.objects.filter(standing)
+    """Return what was sent and has its word, or still waits for it."""
+    return ChangeOffer.objects.filter(~Q(answer="") | Q(withdrawn_at=None))

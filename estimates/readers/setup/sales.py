@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 from typing import cast
 
 from estimates.domain.quotes.content import Letterhead, QuoteSection
@@ -19,6 +19,11 @@ def sales_terms(company: Company) -> SalesTerms:
     return row or SalesTerms(
         company=company, changes_words=STARTING_CHANGES, lead_pamphlet=STARTING_PAMPHLET
     )
+
+
+def arrival(company: Company) -> time:
+    """Return the hour at which the company says that its crews arrive."""
+    return sales_terms(company).arrives_at
 
 
 def letterhead_of(company: Company) -> Letterhead:

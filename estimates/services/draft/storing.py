@@ -69,6 +69,7 @@ def store_quote(draft: QuoteDraft, frozen: Sequence[Frozen], *, user: User, toda
         job=job,
         estimate=plain,
         number=content.number,
+        label=content.label,
         document=document,
         pdf=pdf,
         total=plain.total,

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from estimates.models import ChangeAnswer, ChangeOffer, ChangeOrder
 from estimates.readers.orders.offers import is_overtaken, standing_of
+from estimates.services.orders.mails import post_copies
 from jobs.domain.checks import BadValueError, require_text
 from jobs.models import Job, User
 from jobs.services.records import audit_job
@@ -65,6 +66,7 @@ def accept_change(*, offer: ChangeOffer, name: str, today: date, whence: Whence)
     Job.objects.filter(pk=job.pk).update(agreed_scope=offer.scope)
     act = f"{order} over {offer.amount}, accepted by {name}, {whence.words}"
     audit_job(job=job, user=whence.user, act=act)
+    post_copies(offer)
     return order
 
 
@@ -87,6 +89,7 @@ def decline_change(
     offer.reason = reason[:1000]
     _answer(offer, ChangeAnswer.DECLINED, name, whence)
     audit_job(job=offer.job, user=whence.user, act=f"{offer} declined, {whence.words}")
+    post_copies(offer)
     return offer
 
 

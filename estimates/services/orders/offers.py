@@ -24,13 +24,10 @@ from estimates.services.orders.freezing import (
 from estimates.services.orders.order_pdf import order_pdf
 from estimates.services.orders.pending import refuse_outdated, require_agreeable
 from jobs.domain.checks import BadValueError
-from jobs.domain.link_token import link_token, token_hash
+from jobs.domain.link_token import token_hash
 from jobs.models import Job, User
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, writes_once
-
-PURPOSE = "change"
-"""What a link of a change order opens, as the word of it is computed."""
 
 
 @writes_once(ChangeOffer, "send change")
@@ -132,9 +129,21 @@ def _put_word(link: ChangeLink) -> None:
     link.save()
 
 
+def address_of(link: ChangeLink) -> str:
+    """Return the whole address that the link is, computed afresh; kept nowhere.
+
+    Where the site's secret was changed since, what is sent from now on opens, and what was sent
+    before no longer does.
+    """
+    word = word_of(link)
+    if token_hash(word) != link.token_hash:
+        _put_word(link)
+    return f"{settings.SITE_URL}/c/{word}"
+
+
 def word_of(link: ChangeLink) -> str:
     """Return the word of a link, computed afresh; it is kept nowhere."""
-    return link_token(settings.SECRET_KEY, purpose=PURPOSE, link=link.pk, version=link.version)
+    return link.token
 
 
 @transaction.atomic

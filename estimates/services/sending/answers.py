@@ -80,8 +80,7 @@ def _note_accepted(
         return
     if link is not None:
         note_seen(link=link, silent=True)
-    option = quote.options.filter(key=acceptance.choice).first()
-    copy_to_homeowner(event, option.name if option else "")
+    copy_to_homeowner(event)
     tell_office(event)
 
 

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 
 from estimates.models import Quote, QuoteEvent
 from estimates.readers.sending.addressee import addressee_of
+from estimates.services.sending.office import moment_words, office_addresses
 from estimates.services.sending.words import office_page, place_of
-from jobs.clock import shown_to
-from jobs.models import Mail, Role, StoredFile, User
+from jobs.domain.documents import digest
+from jobs.domain.figures import money
+from jobs.models import Mail, StoredFile
 from jobs.services.mail.outbox import LINK, mail_is_set, post
 
 VERBS: Mapping[str, str] = {
@@ -19,34 +21,25 @@ VERBS: Mapping[str, str] = {
 }
 
 
-def office_addresses(quote: Quote) -> list[str]:
-    """Return who in the office is written to: the owners, and who issued the quote."""
-    people = User.objects.filter(company=quote.job.company, is_active=True)
-    written = set(people.filter(role=Role.OWNER).values_list("email", flat=True))
-    if quote.issued_by and quote.issued_by.is_active and quote.issued_by.is_office:
-        written.add(quote.issued_by.email)
-    return sorted(written)
-
-
 def tell_office(event: QuoteEvent) -> list[Mail]:
     """Post the mails that tell the office what happened; none where no mail server is set."""
     if not mail_is_set():
         return []
     quote = event.quote
-    subject = f"Quote {quote.job.number}-{quote.number} {VERBS[event.kind]}, {place_of(quote)}"
+    subject = f"Quote {quote.called} {VERBS[event.kind]}, {place_of(quote.job)}"
     with_paper = event.kind == QuoteEvent.Kind.ACCEPTED
     return [
         post(
             company=quote.job.company,
             kind="quote-notice",
             about=about(quote),
-            key=f"quote-event:{event.pk}:{address}",
+            key=f"quote-event:{event.pk}:{digest(address)[:32]}",
             to=address,
             subject=subject,
             text=_office_words(event),
             attachment=quote.pdf if with_paper else None,
         )
-        for address in office_addresses(quote)
+        for address in office_addresses(quote.job.company, quote.issued_by)
     ]
 
 
@@ -55,18 +48,25 @@ def about(quote: Quote) -> str:
     return f"quote:{quote.pk}"
 
 
-def copy_to_homeowner(event: QuoteEvent, choice: str) -> Mail | None:
+def agreed_words(event: QuoteEvent) -> str:
+    """Return what an acceptance agreed to: the choice where there were several, and its total."""
+    quote = event.quote
+    option = quote.options.filter(key=event.choice).select_related("estimate").first()
+    total = money(option.estimate.total if option else quote.total, quote.job.company.currency)
+    return f"{option.name}, {total}" if option and option.name else total
+
+
+def copy_to_homeowner(event: QuoteEvent) -> Mail | None:
     """Post the homeowner's copy of an acceptance, with the paper and the link; or None."""
     quote, to = event.quote, addressee_of(event.quote.job)
     company = quote.job.company
-    chosen = f" Your choice: {choice}." if choice else ""
     text = (
-        f"{to.greeting},\n\n{event.name} accepted our quote {quote.job.number}-{quote.number} for "
-        f"{place_of(quote)} on {_moment(event)}.{chosen} The quote is attached; it can be read "
-        f"here:\n\n{LINK}\n\n{company.name} will call about the dates.\n\n"
+        f"{to.greeting},\n\n{event.name} accepted our quote {quote.called} for "
+        f"{place_of(quote.job)} on {_moment(event)}: {agreed_words(event)}. The quote is "
+        f"attached; it can be read here:\n\n{LINK}\n\n{company.name} will call about the dates.\n\n"
         f"{company.name}\n{company.phone}\n"
     )
-    subject = f"You accepted quote {quote.job.number}-{quote.number}, {place_of(quote)}"
+    subject = f"You accepted quote {quote.called}, {place_of(quote.job)}"
     return to_homeowner(event, kind="quote-copy", subject=subject, text=text, paper=quote.pdf)
 
 
@@ -78,7 +78,7 @@ def answer_by_mail(event: QuoteEvent) -> Mail | None:
         f"{addressee_of(quote.job).greeting},\n\n{event.text}\n\nYou asked:\n{quoted}\n\n"
         f"The quote:\n\n{LINK}\n\n{event.name}\n{quote.job.company.name}\n"
     )
-    subject = f"Our answer, quote {quote.job.number}-{quote.number}, {place_of(quote)}"
+    subject = f"Our answer, quote {quote.called}, {place_of(quote.job)}"
     return to_homeowner(event, kind="quote-answer", subject=subject, text=text)
 
 
@@ -109,14 +109,11 @@ def _office_words(event: QuoteEvent) -> str:
     who = event.name or addressee_of(quote.job).name
     lines = [f"{who}, {_moment(event)}:", "", event.text] if event.text else []
     if not lines:
-        lines = [
-            f"Quote {quote.job.number}-{quote.number} {VERBS[event.kind]}: {who}, {_moment(event)}."
-        ]
-    return "\n".join([*lines, "", "Open the quote:", office_page(quote), ""])
+        lines = [f"Quote {quote.called} {VERBS[event.kind]}: {who}, {_moment(event)}."]
+    if event.kind == QuoteEvent.Kind.ACCEPTED:
+        lines.append(f"Agreed: {agreed_words(event)}.")
+    return "\n".join([*lines, "", "Open the quote:", office_page("quote", quote.pk), ""])
 
 
 def _moment(event: QuoteEvent) -> str:
-    """Return day and time of an event as the company's clock showed it."""
-    local = shown_to(event.quote.job.company, event.at)
-    clock = f"{local:%I:%M %p}".lstrip("0")
-    return f"{local:%B} {local.day}, {local.year}, {clock}"
+    return moment_words(event.quote.job.company, event.at)

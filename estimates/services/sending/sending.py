@@ -10,15 +10,13 @@ from django.utils import timezone
 from estimates.domain.quotes.states import OPEN
 from estimates.models import Quote, QuoteEvent, QuoteEventKind
 from estimates.readers.sending.states import state_of
+from estimates.services.sending.by_mail import Letter, mail_to_each
 from estimates.services.sending.notices import about, answer_by_mail
 from estimates.services.sending.words import letter_words, subject_of
 from jobs.domain.checks import BadValueError
-from jobs.domain.documents import digest
 from jobs.models import Job, User
-from jobs.services.mail.outbox import LINK, checked_address, post
+from jobs.services.mail.outbox import LINK
 from jobs.services.records import audit_job, writes_once
-
-MOST_ADDRESSES = 5
 
 
 @writes_once(QuoteEvent, "mail quote")
@@ -28,25 +26,16 @@ def mail_quote(*, quote: Quote, user: User, key: str, to: Sequence[str]) -> Quot
     Raises:
         BadValueError: the quote no longer stands, an address is none, or no mail server is set.
     """
-    if not 1 <= len(to) <= MOST_ADDRESSES:
-        accepted = f"1 to {MOST_ADDRESSES} addresses, one a line"
-        raise BadValueError(field="to", value=f"{len(to)} addresses", accepted=accepted)
-    addresses = list(dict.fromkeys(checked_address(address) for address in to))
     link = _standing(quote).link
-    for address in addresses:
-        post(
-            company=quote.job.company,
-            kind="quote",
-            about=about(quote),
-            key=f"quote:{quote.pk}:{digest(f'{key} {address}')[:32]}",
-            to=address,
-            reply_to=quote.job.company.email or user.email,
-            subject=subject_of(quote),
-            text=letter_words(quote, LINK, user.name),
-            attachment=quote.pdf,
-            link=("quote", link.pk),
-            user=user,
-        )
+    letter = Letter(
+        kind="quote",
+        about=about(quote),
+        subject=subject_of(quote),
+        text=letter_words(quote, LINK, user.name),
+        paper=quote.pdf,
+        link=("quote", link.pk),
+    )
+    addresses = mail_to_each(letter, company=quote.job.company, user=user, key=key, to=to)
     return _sent(quote, user, QuoteEventKind.MAILED, ", ".join(addresses))
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from estimates.access import priced_job_for
 from estimates.forms.answers import ChooseAndAcceptForm
 from estimates.forms.draft.quote_draft import IssueDraftForm, QuoteDraftForm
+from estimates.forms.price_needs import need_forms
 from estimates.models import QuoteDraft
 from estimates.readers.draft.page import Said, said_of
 from estimates.readers.draft.rows import draft_row, photos_offered
@@ -17,6 +18,7 @@ from estimates.readers.prices import book_and_terms, terms_row
 from estimates.readers.quote_page import quote_page
 from estimates.services.draft.drafts import DRAFT_FIELDS, issue_draft, save_draft
 from estimates.services.quote_pdf import quote_pdf
+from estimates.views.price_needs import DRAFT_QUERY, needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
@@ -60,7 +62,7 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
         "agreed": job.agreed_scope_id is not None,
         "quotes": job.quotes.count(),
     }
-    context |= _typed_context(row, form) if proposes else _said_context(draft_row(job))
+    context |= _typed_context(row, form) if proposes else _saved_context(draft_row(job))
     status = 200 if proposes else form.status
     part = "said" if proposes else ""
     return render_page(request, "estimates/draft/draft.html", context, part=part, status=status)
@@ -94,6 +96,14 @@ def _typed_context(row: QuoteDraft, form: QuoteDraftForm) -> Context:
         return {"refusals": refusals(form)}
     put_values(row, picked(form, DRAFT_FIELDS))
     return _said_context(row)
+
+
+def _saved_context(row: QuoteDraft) -> Context:
+    """What the saved draft would say, with a list where the prices it lacks are typed."""
+    said = said_of(row, today_of(row.job.company))
+    needs = needs_context(need_forms(said.needs))
+    answered = {"job_pk": row.job_id, "needs_query": DRAFT_QUERY}
+    return _said_context(row, said) | needs | answered
 
 
 def _said_context(row: QuoteDraft, known: Said | None = None) -> Context:

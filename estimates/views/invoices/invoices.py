@@ -8,11 +8,12 @@ from datetime import date
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import invoice_for, priced_job_for
 from estimates.domain.invoices.account import JobAccount
 from estimates.forms.invoices.invoices import IssueInvoiceForm, ReasonForm
+from estimates.forms.sending.sending import MailForm
 from estimates.models import Invoice, InvoicePayment
 from estimates.readers.invoices.agreed import AgreedDeal, agreed_deal
 from estimates.readers.invoices.invoices import (
@@ -23,7 +24,10 @@ from estimates.readers.invoices.invoices import (
     payments_of,
     stored_invoice,
 )
+from estimates.readers.sending.addressee import addressee_of
+from estimates.readers.sending.mails import posted_mails
 from estimates.services.invoices import invoices as services
+from estimates.services.invoices.mails import about_invoice, mail_invoice
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.forms.base import sent
@@ -31,7 +35,9 @@ from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.files import serve
+from jobs.services.mail.outbox import mail_is_set
 from jobs.views.edit_page import edit_page, edits
+from jobs.worker.errands import worker_is_running
 
 TEMPLATE = "estimates/invoices/job_invoices.html"
 
@@ -95,8 +101,31 @@ def _account_context(
 @signed_in
 def invoice(request: SignedInRequest, pk: int) -> HttpResponse:
     """One invoice as issued, what was paid on it, and what is open."""
+    return _invoice_page(request, invoice_for(request, pk))
+
+
+@require_POST
+@signed_in
+def invoice_mail(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Mail the invoice, its PDF with it."""
     row = invoice_for(request, pk)
-    said = stored_invoice(row)
+    form = MailForm(request.POST)
+    if form.is_valid():
+        mailed = form.carry_out(
+            lambda: mail_invoice(
+                invoice=row, user=request.user, key=form.once_key, to=form.cleaned_data["to"]
+            )
+        )
+        if mailed is not None:
+            messages.success(request, "The mail is on its way.")
+            return go_to(request, "invoice", pk)
+    return _invoice_page(request, row, form)
+
+
+def _invoice_page(
+    request: SignedInRequest, row: Invoice, form: MailForm | None = None
+) -> HttpResponse:
+    said, to = stored_invoice(row), addressee_of(row.job)
     payments = list(payments_of(row.job))
     account = _account_of(row, payments)
     context = path_context(request, row.job, "Quote") | {
@@ -106,8 +135,14 @@ def invoice(request: SignedInRequest, pk: int) -> HttpResponse:
         "replaced_by": getattr(row, "replaced_by", None),
         "payments": [payment for payment in payments if payment.invoice_id == row.pk],
         "currency": said.currency,
+        "to": to,
+        "shown": posted_mails(row.job.company, about_invoice(row)),
+        "mail_is_set": mail_is_set(),
+        "worker": worker_is_running(),
+        "mail_form": form or MailForm(initial={"to": to.email}),
     }
-    return render_page(request, "estimates/invoices/invoice.html", context)
+    status = form.status if form else 200
+    return render_page(request, "estimates/invoices/invoice.html", context, status=status)
 
 
 def _account_of(row: Invoice, payments: Sequence[InvoicePayment]) -> JobAccount:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from urllib.parse import quote as encoded
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import change_offer_for
+from estimates.domain.quotes.texting import sms_address
 from estimates.forms.orders.orders import RecordChangeForm
+from estimates.forms.sending.sending import MailForm
 from estimates.models import ChangeOffer
 from estimates.readers.orders.offers import offer_state
 from estimates.readers.orders.stored import stored_order
+from estimates.readers.sending.addressee import addressee_of
+from estimates.readers.sending.mails import posted_mails
+from estimates.services.orders import mails
 from estimates.services.orders import offers as services
 from estimates.services.orders.answers import Whence, accept_change
 from jobs.access import SignedInRequest, signed_in
@@ -22,6 +25,10 @@ from jobs.domain.checks import BadValueError
 from jobs.http import go_to, render_page
 from jobs.readers.path import path_context
 from jobs.services.files import serve
+from jobs.services.mail.outbox import mail_is_set
+from jobs.worker.errands import worker_is_running
+
+MAIL = "mail"
 
 
 @require_safe
@@ -50,6 +57,36 @@ def change_accept(request: SignedInRequest, pk: int) -> HttpResponse:
             messages.success(request, f"Change order {order.number} is agreed.")
             return go_to(request, "job-changes", offer.job_id)
     return _offer_page(request, offer, form)
+
+
+@require_POST
+@signed_in
+def change_mail(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Mail what was made, its PDF with it."""
+    offer = change_offer_for(request, pk)
+    form = MailForm(request.POST, prefix=MAIL)
+    if form.is_valid():
+        mailed = form.carry_out(
+            lambda: mails.mail_change(
+                offer=offer,
+                user=request.user,
+                key=form.once_key,
+                to=form.cleaned_data["to"],
+                today=today_of(offer.job.company),
+            )
+        )
+        if mailed is not None:
+            messages.success(request, "The mail is on its way.")
+            return go_to(request, "change-offer", pk)
+    return _offer_page(request, offer, RecordChangeForm(), form)
+
+
+@require_POST
+@signed_in
+def change_noted(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Put aside the word on a change order: it leaves the first page."""
+    mails.put_answer_aside(offer=change_offer_for(request, pk))
+    return go_to(request, "job-list")
 
 
 @require_POST
@@ -83,8 +120,12 @@ def change_file(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 def _offer_page(
-    request: SignedInRequest, offer: ChangeOffer, form: RecordChangeForm
+    request: SignedInRequest,
+    offer: ChangeOffer,
+    form: RecordChangeForm,
+    mail_form: MailForm | None = None,
 ) -> HttpResponse:
+    to = addressee_of(offer.job)
     word = services.word_of(offer.link)
     link = request.build_absolute_uri(reverse("change-public", args=[word]))
     context = path_context(request, offer.job, "Quote") | {
@@ -92,10 +133,16 @@ def _offer_page(
         "order": stored_order(offer),
         "state": offer_state(offer, today_of(offer.job.company)),
         "link": link,
-        "text_link": f"sms:?&body={encoded(_text_of(offer, link))}",
+        "text_link": sms_address(to.phone, _text_of(offer, link)),
         "form": form,
+        "to": to,
+        "shown": posted_mails(offer.job.company, mails.about_change(offer)),
+        "mail_is_set": mail_is_set(),
+        "worker": worker_is_running(),
+        "mail_form": mail_form or MailForm(initial={"to": to.email}, prefix=MAIL),
     }
-    return render_page(request, "estimates/orders/offer.html", context, status=form.status)
+    status = max(form.status, mail_form.status if mail_form else form.status)
+    return render_page(request, "estimates/orders/offer.html", context, status=status)
 
 
 def _text_of(offer: ChangeOffer, link: str) -> str:

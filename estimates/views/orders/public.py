@@ -14,6 +14,7 @@ from estimates.readers.orders.offers import offer_state
 from estimates.readers.orders.stored import stored_order
 from estimates.readers.setup.sales import letterhead_of
 from estimates.services.orders.answers import Whence, accept_change, decline_change
+from estimates.views.sending.closed import opened_by_link
 from jobs.clock import local_to, today_of
 from jobs.forms.base import sent
 from jobs.http import render_page
@@ -22,6 +23,7 @@ from jobs.views.edit_page import edits
 
 
 @never_cache
+@opened_by_link
 @edits
 def change_public(request: HttpRequest, token: str) -> HttpResponse:
     """The change order as it was sent, and the form to accept it."""
@@ -43,6 +45,7 @@ def change_public(request: HttpRequest, token: str) -> HttpResponse:
 
 
 @never_cache
+@opened_by_link
 @require_POST
 def change_decline(request: HttpRequest, token: str) -> HttpResponse:
     """The client says no, with a reason if they like."""
@@ -61,6 +64,7 @@ def change_decline(request: HttpRequest, token: str) -> HttpResponse:
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def change_public_file(request: HttpRequest, token: str) -> HttpResponse:
     """The PDF exactly as it was sent."""
@@ -68,6 +72,7 @@ def change_public_file(request: HttpRequest, token: str) -> HttpResponse:
 
 
 @never_cache
+@opened_by_link
 @require_safe
 def change_public_photo(request: HttpRequest, token: str) -> HttpResponse:
     """The photograph that goes with the change."""

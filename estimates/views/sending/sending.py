@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 from estimates.access import quote_event_for, quote_for
 from estimates.domain.quotes.texting import sms_address
 from estimates.forms.quotes import RecordAcceptanceForm
-from estimates.forms.sending.sending import AnswerForm, LinkUntilForm, MailQuoteForm, TextedForm
+from estimates.forms.sending.sending import AnswerForm, LinkUntilForm, MailForm, TextedForm
 from estimates.models import Quote, QuoteEvent
 from estimates.readers.quote import issue_day
 from estimates.readers.sending.page import office_quote
@@ -39,7 +39,7 @@ def quote(request: SignedInRequest, pk: int) -> HttpResponse:
 def quote_mail(request: SignedInRequest, pk: int) -> HttpResponse:
     """Mail the quote, its PDF with it."""
     row = quote_for(request, pk)
-    form = MailQuoteForm(request.POST)
+    form = MailForm(request.POST)
     return _carried_out(
         request,
         row,
@@ -165,7 +165,8 @@ def mail_noted(request: SignedInRequest, pk: int) -> HttpResponse:
 def _subject_of(about: str) -> tuple[str, ...]:
     """Return the page of what a mail is about: its URL name and its argument."""
     kind, _, number = about.partition(":")
-    return (kind, number) if kind == "quote" else ("job-list",)
+    pages = {"quote": "quote", "change": "change-offer", "invoice": "invoice"}
+    return (pages[kind], number) if kind in pages else ("job-list",)
 
 
 def _carried_out(
@@ -219,7 +220,7 @@ def _shown(row: Quote, refused: Mapping[str, PlainForm]) -> Context:
         "worker": worker_is_running(),
         "currency": row.job.company.currency,
         "form": RecordAcceptanceForm(quote=row),
-        "mail_form": MailQuoteForm(initial={"to": shown.to.email}),
+        "mail_form": MailForm(initial={"to": shown.to.email}),
         "texted_form": TextedForm(prefix="texted"),
         "until_form": LinkUntilForm(initial={"until": link.expires_on}, prefix="until"),
         "questions": questions,

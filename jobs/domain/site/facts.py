@@ -82,11 +82,16 @@ class MoistureReading:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LevelChange:
-    """A place where floors meet, and by how much one stands higher, in inches and in words."""
+    """A place where floors meet, and by how much one stands higher, in inches and in words.
+
+    `beyond`: what lies there, in words; `strip`: what joins the two floors; empty: not known.
+    """
 
     where: str
     rise_in: Decimal
     said: str = ""
+    beyond: str = ""
+    strip: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a place without a name, and a negative rise."""

@@ -72,7 +72,7 @@ def _who_must_hear(day: WorkDay, moved: bool) -> Iterator[EffectLine]:
     """Yield whom the days were told to: the homeowner, and the packet that is printed."""
     if not moved:
         return
-    yield EffectLine(name="Homeowner", now="knows these days", then="has to be told")
+    yield EffectLine(name="Homeowner", now="these days", then="other days: has to be told")
     packet = day.job.packets.first()
     if packet is not None:
         name = f"Packet {packet.number}"

@@ -2,71 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from estimates.models import PriceTerms, SalesTerms, StateNotice
 from estimates.readers.setup.sales import letterhead_of, missing_for_sending
 from jobs.models import Company, User
 from tests.axe import axe_faults
 from tests.browser.hands import Hands, look_at
+from tests.browser.typist import Typist
+from tests.builders import make_company, make_person
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
-KEY_SECONDS, POINT_SECONDS, HOME_SECONDS, THINK_SECONDS = 0.28, 1.1, 0.4, 1.35
-"""Operator times of the keystroke-level model (Card, Moran, Newell 1980) for an average typist who
-is no secretary; from memory: a key 0.28 s, a pointing 1.1 s with its click of 0.2 s counted as a
-key, a hand moved to the mouse or back 0.4 s, a thought 1.35 s."""
 
-
-@dataclass(kw_only=True)
-class Typist:
-    """Hands that only click and type; every field is clicked first."""
-
-    hands: Hands
-    keys: int = 0
-    clicks: int = 0
-    fields: int = 0
-
-    @property
-    def page(self) -> Page:
-        return self.hands.page
-
-    def types(self, name: str, text: str) -> None:
-        """Click into a field, mark what stands in it, and type over it key by key."""
-        field = self.page.locator(f"[name={name}]")
-        field.click()
-        if field.input_value():
-            self.page.keyboard.press("Control+A")
-            self.keys += 2
-        self.page.keyboard.type(text)
-        self.keys += len(text)
-        self.clicks += 1
-        self.fields += 1
-
-    def picks(self, name: str, label: str) -> None:
-        """Choose from a list: a click that opens it, one that chooses."""
-        self.page.locator(f"select[name={name}]").select_option(label=label)
-        self.clicks += 2
-        self.fields += 1
-
-    def presses(self, name: str) -> None:
-        """Press the button of this name that can be seen."""
-        self.page.get_by_role("button", name=name, exact=True).locator("visible=true").click()
-        self.clicks += 1
-
-    @property
-    def seconds(self) -> float:
-        """The time that an average person needs for what was done, by the model.
-
-        A thought before every field and button; a hand goes to the mouse and back for a field.
-        """
-        pointing = self.clicks * (POINT_SECONDS + KEY_SECONDS + THINK_SECONDS)
-        return self.keys * KEY_SECONDS + pointing + 2 * self.fields * HOME_SECONDS
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company of which only the name is known."""
+    company = make_company("Fernwood Floors", address="", phone="")
+    return make_person(company, name="Mara Quill")
 
 
 @pytest.fixture
@@ -151,8 +108,7 @@ def fill_the_rest(typist: Typist, picture: Path) -> None:
 
 
 def tell(typist: Typist, what: str) -> None:
-    counted = f"{typist.fields} fields, {typist.clicks} clicks, {typist.keys} keys"
-    print(f"\n{what}: {counted}, {typist.seconds:.0f} s by the model")  # noqa: T201
+    print(f"\n{typist.summary(what)}")  # noqa: T201
 
 
 def test_by_keys_alone_a_part_opens_is_typed_and_saved(typist: Typist, owner: User) -> None:

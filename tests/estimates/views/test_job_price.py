@@ -10,7 +10,7 @@ from django.http import HttpResponse
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from estimates.models import JobLine, JobPrice, JobTax
+from estimates.models import JobLine, JobPrice, JobTax, PriceTerms, SalesTerms
 from estimates.readers.prices import book_and_terms, priced_of
 from estimates.readers.quote import stored_quote
 from estimates.services.quotes import price_now
@@ -196,6 +196,23 @@ def test_the_company_too_is_refused_tax_above_thirty_percent(visitor: Visitor) -
         reverse("price-terms"), typed | {"state_percent": "30", "city_percent": 1}
     )
     assert "31% together can&#x27;t be used" in answer.content.decode()
+
+
+def test_a_deposit_that_leaves_too_little_for_the_payment_half_way_is_refused_at_its_field(
+    visitor: Visitor, owner: User
+) -> None:
+    staged = {"payment_stages": "deposit_progress_rest", "progress_percent": 40}
+    SalesTerms.objects.create(company=company_of(owner), **staged)
+    shown = visitor.get(reverse("price-terms")).context["form"]
+    typed = {field.html_name: field.value() for field in shown if field.value() is not None}
+    answer = visitor.post(reverse("price-terms"), typed | {"deposit_percent": "60.01"})
+    assert answer.status_code == 422
+    (said,) = answer.context["form"].errors["deposit_percent"]
+    assert "60.01%" in said
+    assert "up to 60%, what a payment half way of 40% leaves" in said
+    assert not PriceTerms.objects.filter(deposit_percent__gt=60).exists()
+    again = typed | {"deposit_percent": "60", "key": "again"}
+    assert visitor.post(reverse("price-terms"), again).status_code == 303
 
 
 def test_an_exempt_job_names_its_certificate_on_the_quote(owner: User, job: Job) -> None:

@@ -124,6 +124,7 @@ def a_sale(**changes: object) -> Sold:
     given: Given = {
         "addressed": Addressed(
             number=1,
+            label="4-1",
             job_number=4,
             title="Bedroom and hall",
             letterhead=Letterhead(

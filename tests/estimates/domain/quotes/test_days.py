@@ -29,28 +29,44 @@ def test_one_day() -> None:
     (day,) = day_sections(in_one_day(), ROOMS, "8:30")
     assert day.title == "Day 1"
     assert day.text == (
-        "We arrive about 8:30, every day. Bedroom and Hall: furniture out of the way, carpet out "
-        "and floor in."
+        "We arrive about 8:30, every day. Furniture out of the way, carpet out and floor in."
     )
 
 
 def test_work_over_several_days_says_where_it_stands() -> None:
     texts = [day.text for day in day_sections(in_three_days(), ROOMS, "")]
     assert texts == [
-        "Bedroom and Hall: furniture out of the way, carpet out and floor begun.",
-        "Bedroom and Hall: floor goes on.",
-        "Bedroom and Hall: floor finished.",
+        "Furniture out of the way, carpet out and floor begun.",
+        "Floor goes on.",
+        "Floor finished.",
     ]
 
 
+def test_furniture_that_is_moved_on_two_days_comes_back_on_the_last() -> None:
+    scope = two_rooms(
+        schedule=days(
+            {"furniture:up": "1", "tear_out:up": "3", "lay:up": "6"},
+            {"furniture:up": "1", "lay:up": "6"},
+        )
+    )
+    first, last = (day.text for day in day_sections(scope, ROOMS, ""))
+    assert first == "Furniture out of the way, carpet out and floor begun."
+    assert last == "Floor finished and furniture back."
+
+
 def test_no_night_is_lost_where_the_floor_is_in_on_the_same_day() -> None:
-    assert night_sentences(in_one_day(), ROOMS) == ("Bedroom and Hall: can be used every night.",)
+    assert night_sentences(in_one_day(), ROOMS) == (
+        "The bedroom and the hall can be used every night.",
+    )
 
 
 def test_nights_between_the_first_and_the_last_day_of_a_room() -> None:
     assert night_sentences(in_three_days(), ROOMS) == (
-        "Bedroom and Hall: at most 2 nights without use, from the evening of day 1.",
-        "A weekend or a day off between two days adds its nights.",
+        (
+            "Your bedroom can't be slept in and the hall can't be used on the 2 nights after day 1 "
+            "and day 2."
+        ),
+        "If a weekend or a day off falls between two days, its nights count too.",
     )
 
 
@@ -61,15 +77,18 @@ def test_nothing_is_said_of_days_that_nobody_knows() -> None:
 
 def test_what_to_clear_names_rooms_with_furniture() -> None:
     said = clear_sentences(two_rooms(), ROOMS)
-    assert said[0].startswith("Before day 1: clear closets, shelves and small things in Bedroom,")
-    assert "Before day 1: keep Hall clear." in said
+    assert said[0] == (
+        "Before day 1: clear closets, shelves and small things in the bedroom and strip the beds; "
+        "we move what is heavy."
+    )
+    assert "Keep the hall clear." in said
     assert "Aquariums, pianos and electronics" in said[2]
 
 
 def test_a_homeowner_who_moves_the_furniture_clears_it_all() -> None:
     scope = two_rooms(left_to_homeowner=("furniture",))
     assert clear_sentences(scope, (BEDROOM,))[0] == (
-        "Before day 1: clear all furniture out of Bedroom."
+        "Before day 1: clear all furniture out of the bedroom."
     )
 
 
@@ -83,7 +102,9 @@ def test_a_toilet_that_is_off_overnight_is_told() -> None:
             {"lay:up": "12", "fixtures_on:up": "1"},
         ),
     )
-    assert "The toilet of Hall can't be used for 1 night." in night_sentences(lifted, ROOMS)
+    assert "The toilet of the hall can't be used on the night after day 1." in night_sentences(
+        lifted, ROOMS
+    )
 
 
 def _fixture_tasks() -> tuple[Task, ...]:

@@ -41,14 +41,14 @@ def test_the_work_of_two_rooms() -> None:
     under = "make the floor beneath ready and lay the new floor."
     assert room_texts(two_rooms(), ROOMS) == (
         f"We move the furniture, {torn}, {under}",
-        f"We {torn}, {under}",
+        "The same work as in the bedroom, without furniture.",
     )
 
 
 def test_a_room_with_the_same_work_says_so() -> None:
     alike = tuple(entry for entry in two_rooms().quantities if entry.code != "furniture")
     texts = room_texts(two_rooms(quantities=alike), ROOMS)
-    assert texts[1] == "The same work as in Bedroom."
+    assert texts[1] == "The same work as in the bedroom."
 
 
 @pytest.mark.parametrize(

@@ -228,3 +228,12 @@ def test_a_stranger_sees_no_draft(drafted_job: Job) -> None:
     stranger.force_login(make_person(make_company("Other Floors")))
     for name in ("quote-draft", "quote-preview", "quote-preview-file"):
         assert stranger.get(reverse(name, args=[drafted_job.pk])).status_code == 404
+
+
+def test_words_of_choices_are_folded_until_some_are_typed(
+    visitor: Visitor, drafted_job: Job
+) -> None:
+    folded, unfolded = "<details><summary>Name the", "<details open><summary>Name the"
+    assert folded in see(visitor, "quote-draft", drafted_job)
+    send(visitor, drafted_job, second_way="base_new", second_name="White baseboard")
+    assert unfolded in see(visitor, "quote-draft", drafted_job)

@@ -13,6 +13,7 @@ from estimates.models import Quote
 from estimates.readers.sending.states import state_of
 from jobs.models import Job, User
 from tests.estimates.a_job import a_day, a_quote, accepted
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -50,10 +51,8 @@ def test_a_stranger_to_the_page_cannot_say_that_it_was_seen(quote: Quote) -> Non
 
 
 def test_the_planned_days_are_a_calendar_file_without_hours_or_prices(quote: Quote) -> None:
-    assert Visitor().get(at(quote, "quote-public-days")).status_code == 404
     accepted(quote)
     job = Job.objects.get(pk=quote.job_id)
-    assert Visitor().get(at(quote, "quote-public-days")).status_code == 404
     a_day(job, 2, a_day(job, 1).crew)
     answer = Visitor().get(at(quote, "quote-public-days"))
     assert answer["Content-Type"].startswith("text/calendar")
@@ -65,5 +64,28 @@ def test_the_planned_days_are_a_calendar_file_without_hours_or_prices(quote: Quo
         assert word not in answer.content.replace(b"Days of a crew", b"")
 
 
+def test_before_days_are_planned_a_sentence_says_so_and_there_is_no_file(quote: Quote) -> None:
+    answer = Visitor().get(at(quote, "quote-public-days"))
+    assert "once you have accepted the quote" in words(answer)
+    accepted(quote)
+    answer = Visitor().get(at(quote, "quote-public-days"))
+    assert answer["Content-Type"].startswith("text/html")
+    assert "Content-Disposition" not in answer
+    assert "No day is planned yet" in words(answer)
+    assert "Fernwood Floors will call you about the dates" in words(answer)
+
+
 def test_somebody_elses_days_are_not_opened_by_a_guess(quote: Quote) -> None:
     assert Visitor().get(reverse("quote-public-days", args=["x" * 43])).status_code == 404
+
+
+def test_whoever_sent_the_quote_does_not_see_it_for_the_homeowner(
+    visitor: Visitor, quote: Quote
+) -> None:
+    page = visitor.get(at(quote, "quote-public")).content.decode()
+    assert at(quote, "quote-public-seen") not in page
+    assert visitor.post(at(quote, "quote-public-seen")).status_code == 204
+    assert not quote.events.exists()
+    assert (
+        at(quote, "quote-public-seen") in Visitor().get(at(quote, "quote-public")).content.decode()
+    )

@@ -68,6 +68,7 @@ def test_a_part_is_saved_and_leads_to_the_next(visitor: Visitor, owner: User) ->
 
 
 def test_what_a_quote_waits_for_is_named_until_it_is_typed(visitor: Visitor) -> None:
+    Company.objects.update(address="", phone="", email="")
     page = words(visitor.get(PAGE))
     assert "Needed before a quote can be sent" in page
     assert 'href="#id_contact-address">The company\'s address' in page

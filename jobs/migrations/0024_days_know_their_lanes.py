@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0021_extra_work'),
+        ('jobs', '0023_conflicts_kept_with_a_reason'),
     ]
 
     operations = [

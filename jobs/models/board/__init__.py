@@ -1,0 +1,1 @@
+"""Rows of what the office decided on the crew board."""

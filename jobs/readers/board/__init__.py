@@ -1,0 +1,1 @@
+"""The crew board, read in as many queries for many crews, jobs and days as for one."""

@@ -1,0 +1,85 @@
+"""The open holds of many jobs, in as many queries as for one.
+
+What a hold depends on is read here for all of them: sheets of the site, flights of stairs, moisture
+limits of the products. A test holds the answers against those of one job (`open_holds_of`).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import cast
+
+from jobs.domain.openings.stairs import Flight
+from jobs.domain.site.cautions import cautions_for
+from jobs.domain.site.facts import Caution, KnownFloor, KnownSubfloor, MoistureReading, VisitFacts
+from jobs.domain.site.moisture import METHODS, readings_of
+from jobs.models import FloorZone, HoldClearance, SiteFacts, StairFlight
+from jobs.readers.openings.stairs import flight_of
+
+OpenHolds = dict[int, dict[str, Caution]]
+"""By the key of a job: the holds that nobody cleared, by code."""
+
+
+def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
+    """Return the open holds of every job that has any, by the job's key."""
+    limits, flights = _limits(jobs), _flights(jobs)
+    cleared = set(HoldClearance.objects.filter(job__in=jobs).values_list("job", "code"))
+    holds: OpenHolds = {}
+    sheets = {sheet.job_id: sheet for sheet in SiteFacts.objects.filter(job__in=jobs)}
+    for job in jobs:
+        sheet = sheets.get(job) or SiteFacts(job_id=job)
+        facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()))
+        still_open = {
+            caution.code: caution
+            for caution in cautions_for(facts)
+            if caution.severity == "hold" and (job, caution.code) not in cleared
+        }
+        if still_open:
+            holds[job] = still_open
+    return holds
+
+
+def _facts(
+    sheet: SiteFacts, limits: Mapping[str, Decimal], flights: Sequence[Flight]
+) -> VisitFacts:
+    """Return what holds depend on; what only cautions depend on is left out."""
+    return VisitFacts(
+        year_built=sheet.year_built,
+        existing_floor=cast(KnownFloor, sheet.existing_floor),
+        floor_year=sheet.floor_year,
+        tear_out=sheet.tear_out,
+        subfloor=cast(KnownSubfloor, sheet.subfloor),
+        readings=tuple(
+            MoistureReading(
+                method=METHODS[one.method].label,
+                value=one.value,
+                limit=limits.get(one.method),
+                where=one.where,
+            )
+            for one in readings_of(sheet.readings)
+        ),
+        painted_ft2_per_room=sheet.painted_ft2_per_room,
+        grinding=sheet.grinding,
+        stairs=tuple(flights),
+    )
+
+
+def _limits(jobs: Sequence[int]) -> dict[int, dict[str, Decimal]]:
+    """Return the lowest moisture limit of every job by method, as `moisture_limits` of one job."""
+    limits: dict[int, dict[str, Decimal]] = defaultdict(dict)
+    for zone in FloorZone.objects.filter(job__in=jobs).select_related("product"):
+        for code, method in METHODS.items():
+            limit = getattr(zone.product, method.limit_field, None)
+            if limit is not None:
+                lowest = limits[zone.job_id].get(code)
+                limits[zone.job_id][code] = limit if lowest is None else min(lowest, limit)
+    return limits
+
+
+def _flights(jobs: Sequence[int]) -> dict[int, list[Flight]]:
+    flights: dict[int, list[Flight]] = defaultdict(list)
+    for row in StairFlight.objects.filter(job__in=jobs).select_related("job"):
+        flights[row.job_id].append(flight_of(row))
+    return flights

@@ -1,0 +1,1 @@
+"""Calendar links made, renewed and revoked, and what they publish."""

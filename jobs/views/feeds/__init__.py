@@ -1,0 +1,1 @@
+"""Calendar links: the page that lists them, and the calendar itself."""

@@ -1,0 +1,1 @@
+"""The crew board and calendar links, driven by a browser."""

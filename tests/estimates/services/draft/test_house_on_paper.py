@@ -1,0 +1,123 @@
+"""Two rooms from their measures to the sheet: pages, seconds, PDF/UA, bold lettering."""
+
+from __future__ import annotations
+
+import time
+from ctypes import c_int, create_string_buffer
+from dataclasses import replace
+from io import BytesIO
+
+import page as page_validation
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+from pypdf import PdfReader
+
+from estimates.domain.quotes.content import IssuedQuote
+from estimates.domain.quotes.plain_words import trade_words
+from estimates.services.quote_pdf import quote_pdf
+from jobs.models import Company, User
+from tests.builders import make_photo
+from tests.estimates.a_house import quoted
+from tests.estimates.a_job import an_owner, company_of
+
+pytestmark = pytest.mark.django_db
+
+CANCEL = "You, the buyer, may cancel"
+
+
+@pytest.fixture
+def owner() -> User:
+    """The owner of a company with prices."""
+    return an_owner()
+
+
+def sheets(company: Company, quote: IssuedQuote) -> list[str]:
+    """Print a quote; return what stands on each sheet, in less than two seconds."""
+    began = time.process_time()
+    pdf = quote_pdf(company, quote)
+    assert time.process_time() - began < 2
+    assert page_validation.validate_pdf_bytes(pdf, profile="ua1").failures == []
+    return [" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(pdf)).pages]
+
+
+def on_both_papers(owner: User, quote: IssuedQuote) -> list[list[str]]:
+    company = company_of(owner)
+    quote_pdf(company, quote)  # fonts are read once
+    printed = []
+    for paper in ("letter", "a4"):
+        company.paper = paper
+        printed.append(sheets(company, quote))
+    return printed
+
+
+def with_logo(owner: User, quote: IssuedQuote) -> IssuedQuote:
+    logo = make_photo(company_of(owner)).sha256
+    return replace(quote, letterhead=replace(quote.letterhead, logo_sha256=logo))
+
+
+def test_one_price_takes_one_sheet_and_one_of_terms_on_both_papers(owner: User) -> None:
+    quote = quoted(owner)
+    for each in (quote, with_logo(owner, quote)):
+        for first, terms in on_both_papers(owner, each):
+            assert "Your bedroom can't be slept in" in first
+            assert all(part in first for part in ("Warranty", "Good to know", CANCEL, "Signature"))
+            assert terms.count("I HEREBY CANCEL") == 2
+
+
+def test_two_floors_at_one_price_take_two_sheets_at_most(owner: User) -> None:
+    """Two drawings beside each other would be lettered too small on one."""
+    for printed in on_both_papers(owner, quoted(owner, one_floor=False)):
+        assert len(printed) == 3
+        assert "Signature" in printed[1]
+
+
+def test_choices_by_room_take_two_sheets_and_one_of_terms_on_both_papers(owner: User) -> None:
+    quote = quoted(owner, detail="room", second_way="base_new", third_way="pad_separate")
+    assert len(quote.choices) == 3
+    assert sum(room.amount or 0 for room in quote.rooms) == quote.total
+    for first, second, terms in on_both_papers(owner, with_logo(owner, quote)):
+        assert "Choose one" in first
+        assert "Signature" in second
+        assert terms.count("I HEREBY CANCEL") == 2
+
+
+def test_the_right_to_cancel_is_printed_bold_in_ten_points(owner: User) -> None:
+    """16 CFR 429.1(a): in immediate proximity to the signature, bold, of at least 10 points."""
+    document = pypdfium2.PdfDocument(quote_pdf(company_of(owner), quoted(owner)))
+    text = document[0].get_textpage()
+    letters = text.get_text_range()
+    begins = letters.index(CANCEL)
+    ends = letters.index("explanation of this right", begins)
+    assert begins < ends < letters.index("Signature", begins)
+    for place in (at for at in range(begins, ends, 7) if letters[at].isalpha()):
+        size, font = _set_in(text, place)
+        assert round(size, 2) >= 10
+        assert font.endswith("Bold")
+
+
+def _set_in(text: pypdfium2.PdfTextPage, place: int) -> tuple[float, str]:
+    """Return the size in points and the font of a letter."""
+    matrix, name, flags = pdfium.FS_MATRIX(), create_string_buffer(100), c_int()
+    pdfium.FPDFText_GetMatrix(text, place, matrix)
+    pdfium.FPDFText_GetFontInfo(text, place, name, 100, flags)
+    return pdfium.FPDFText_GetFontSize(text, place) * abs(matrix.d), name.value.decode()
+
+
+def test_no_word_of_the_trade_and_nothing_said_twice(owner: User) -> None:
+    quote = quoted(owner)
+    cautions = [f"{caution.title} {caution.text}" for caution in quote.cautions]
+    said = " ".join([*quote.inclusions, *cautions, *quote.clear, *quote.nights])
+    assert trade_words(said) == []
+    assert ".." not in said
+    assert len(set(quote.inclusions)) == len(quote.inclusions)
+    assert quote.inclusions[:3] == (
+        "Material and labor",
+        "Moving the furniture, and back",
+        "Old floor out and hauled away",
+    )
+    assert [caution.title for caution in quote.cautions] == [
+        "A door is trimmed",
+        "A step between two floors",
+        "Local codes",
+    ]

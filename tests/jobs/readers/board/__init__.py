@@ -1,0 +1,1 @@
+"""The crew board as it is read from rows."""

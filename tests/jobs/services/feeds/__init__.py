@@ -1,0 +1,1 @@
+"""Calendar links and what they publish."""

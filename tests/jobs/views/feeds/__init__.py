@@ -1,0 +1,1 @@
+"""The page of calendar links, and the calendar that a link opens."""
