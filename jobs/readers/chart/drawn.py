@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from jobs.domain.days.placed.network import PlacedWait
 from jobs.domain.days.placed.pieces import QUARTERS_A_DAY, Moment, clock_of
-from jobs.domain.days.placed.reasons import Standing, day_words
+from jobs.domain.days.placed.reasons import PieceStanding, day_words
 from jobs.domain.tasks import Task
 from jobs.models import WorkDay
 from jobs.readers.chart.placed import PlacedJob, slack_words
@@ -47,7 +47,7 @@ class Column:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Shape:
+class ChartShape:
     """A bar, a wait or words beside one."""
 
     x: float
@@ -65,7 +65,7 @@ class ChartRow:
     y: float
     label: str
     head: bool = False
-    shapes: tuple[Shape, ...] = ()
+    shapes: tuple[ChartShape, ...] = ()
 
     @property
     def base(self) -> float:
@@ -134,14 +134,14 @@ class _Drawing:
             return round(column.x + column.wide * passed / len(column.dates), 1)
         return self.columns[-1].right
 
-    def add(self, label: str, *, head: bool = False, shapes: Sequence[Shape] = ()) -> None:
+    def add(self, label: str, *, head: bool = False, shapes: Sequence[ChartShape] = ()) -> None:
         """Put one more row under those before."""
         fits = int((LABELS - (8 if head else 20)) / LETTER)
         short = label if len(label) <= fits else label[: fits - 1].rstrip() + "…"
         self.rows.append(ChartRow(y=self.y, label=short, head=head, shapes=tuple(shapes)))
         self.y += ROW
 
-    def bars(self, standing: Standing) -> Iterator[Shape]:
+    def bars(self, standing: PieceStanding) -> Iterator[ChartShape]:
         """Yield the bars of a piece, one a person, and its hours beside it."""
         piece, many = standing.piece, len(self.job.people)
         high = (ROW - 6) / many
@@ -149,7 +149,7 @@ class _Drawing:
             if spell.key != piece.key:
                 continue
             x, rank = self.x((spell.day, spell.begins)), self.job.people.index(spell.person)
-            yield Shape(
+            yield ChartShape(
                 x=x,
                 y=round(self.y + 3 + rank * high, 1),
                 wide=round(self.x((spell.day, spell.ends)) - x, 1),
@@ -158,12 +158,12 @@ class _Drawing:
             )
         yield self.words(self._hours(piece.key, piece.people), piece.start, piece.end)
 
-    def words(self, words: str, begins: Moment, ends: Moment) -> Shape:
+    def words(self, words: str, begins: Moment, ends: Moment) -> ChartShape:
         """Return words right of what ends there; left of it where they would not fit."""
         x, length = self.x(ends), len(words) * LETTER
         before = " before" if x + 5 + length > self.columns[-1].right else ""
         at = self.x(begins) - 5 if before else x + 5
-        return Shape(x=round(at, 1), y=self.y + 16, words=words, kind=f"words{before}")
+        return ChartShape(x=round(at, 1), y=self.y + 16, words=words, kind=f"words{before}")
 
     def _hours(self, key: str, people: tuple[str, ...]) -> str:
         spells = [spell for spell in self.job.placed.spells if spell.key == key]
@@ -172,14 +172,14 @@ class _Drawing:
         whole = "" if halves == 1 else str(halves // 2)
         return f"{whole}{'½' if halves % 2 else ''} h{who}"
 
-    def wait(self, wait: PlacedWait) -> Iterator[Shape]:
+    def wait(self, wait: PlacedWait) -> Iterator[ChartShape]:
         """Yield a wait by the clock and until when it lasts."""
         x, end = self.x(wait.begins), self.x(wait.ends)
         wide = max(round(end - x, 1), 6)
-        yield Shape(x=x, y=self.y + 4, wide=wide, high=ROW - 8, kind="wait")
+        yield ChartShape(x=x, y=self.y + 4, wide=wide, high=ROW - 8, kind="wait")
         words = f"to {wait.ends[0]:%a} {clock_of(wait.ends[1])}"
         if wide > len(words) * LETTER + 8:
-            yield Shape(x=x + 6, y=self.y + 16, words=words, kind="words on")
+            yield ChartShape(x=x + 6, y=self.y + 16, words=words, kind="words on")
         else:
             yield self.words(words, wait.begins, wait.ends)
 
@@ -233,20 +233,20 @@ def _columns(days: Sequence[WorkDay]) -> Iterator[Column]:
         x, last = round(x + wide, 1), day.date
 
 
-def _drives(drawing: _Drawing, days: Sequence[WorkDay]) -> Iterator[Shape]:
+def _drives(drawing: _Drawing, days: Sequence[WorkDay]) -> Iterator[ChartShape]:
     job = drawing.job
     for day in days:
         last = max(spell.ends for spell in job.placed.spells if spell.day == day.date)
         for begins in (job.clock.opens - job.leg, last):
             x = drawing.x((day.date, begins))
             wide = drawing.x((day.date, begins + job.leg)) - x
-            yield Shape(x=x, y=drawing.y + 3, wide=round(wide, 1), high=ROW - 6)
+            yield ChartShape(x=x, y=drawing.y + 3, wide=round(wide, 1), high=ROW - 6)
 
 
 def _rows(drawing: _Drawing) -> dict[tuple[str, str], float]:
     """Draw a row for each task in each room, the whole job first; return where each stands."""
     job = drawing.job
-    by_row: dict[tuple[str, str], list[Standing]] = {}
+    by_row: dict[tuple[str, str], list[PieceStanding]] = {}
     for standing in job.standings:
         by_row.setdefault((standing.piece.task, standing.piece.room), []).append(standing)
     waits = {(wait.task, wait.room): wait for wait in job.placed.waits}
@@ -269,7 +269,7 @@ def _rows(drawing: _Drawing) -> dict[tuple[str, str], float]:
     return places
 
 
-def _readable(shapes: Sequence[Shape]) -> Iterator[Shape]:
+def _readable(shapes: Sequence[ChartShape]) -> Iterator[ChartShape]:
     """Yield the shapes of a row without the words that would lie on another; the table has them."""
     drawn = [shape for shape in shapes if not shape.words]
     for shape in (*drawn, *(shape for shape in shapes if shape.words)):
@@ -282,13 +282,13 @@ def _readable(shapes: Sequence[Shape]) -> Iterator[Shape]:
         yield shape
 
 
-def _reach(shape: Shape) -> tuple[float, float]:
+def _reach(shape: ChartShape) -> tuple[float, float]:
     """Return from where to where a shape lies."""
     wide = shape.wide or len(shape.words) * LETTER
     return (shape.x - wide, shape.x) if "before" in shape.kind else (shape.x, shape.x + wide)
 
 
-def row_words(task: Task, standing: Sequence[Standing]) -> str:
+def row_words(task: Task, standing: Sequence[PieceStanding]) -> str:
     """Return what a row of the chart is called: the task, or the part of it that is all it has."""
     parts = " and ".join(dict.fromkeys(one.piece.part for one in standing if one.piece.part))
     label = PARTS.get((task.code, parts), task.label)
@@ -322,7 +322,7 @@ def standing_lines(job: PlacedJob) -> list[StandingLine]:
     ]
 
 
-def when_words(standing: Standing) -> str:
+def when_words(standing: PieceStanding) -> str:
     """Return when a piece is done: Tue, Dec 8 9:15 to 10:45."""
     piece = standing.piece
     return f"{day_words(piece.day)} {clock_of(piece.begins)} to {clock_of(piece.ends)}"

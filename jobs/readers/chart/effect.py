@@ -33,11 +33,11 @@ def _others(day: WorkDay, dates: Collection[date]) -> dict[date, list[WorkDay]]:
     """Return the days on other jobs, by date, on which somebody of this crew works."""
     people = day.crew.members.all()
     days = WorkDay.objects.filter(date__in=dates, crew__members__in=people).exclude(job=day.job)
-    found: dict[date, list[WorkDay]] = defaultdict(list)
+    by_date: dict[date, list[WorkDay]] = defaultdict(list)
     rows = days.distinct().select_related("job").prefetch_related("crew__members")
     for other in rows.order_by("date", "job__number"):
-        found[other.date].append(other)
-    return found
+        by_date[other.date].append(other)
+    return by_date
 
 
 def _crew_on(day: WorkDay, dates: Collection[date], others: dict[date, list[WorkDay]]) -> str:
@@ -72,7 +72,7 @@ def _who_must_hear(day: WorkDay, moved: bool) -> Iterator[EffectLine]:
     """Yield whom the days were told to: the homeowner, and the packet that is printed."""
     if not moved:
         return
-    yield EffectLine(name="Homeowner", now="knows these days", then="has to be told")
+    yield EffectLine(name="Homeowner", now="these days", then="other days: has to be told")
     packet = day.job.packets.first()
     if packet is not None:
         name = f"Packet {packet.number}"

@@ -18,7 +18,7 @@ from jobs.domain.days.placed.pieces import (
     pieces_of,
     spells_of,
 )
-from jobs.domain.days.placed.reasons import Standing, standings
+from jobs.domain.days.placed.reasons import PieceStanding, standings
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
@@ -41,7 +41,7 @@ class PlacedJob:
     """All that the chart shows; `leg` is the drive one way in quarters, `people` those in lanes."""
 
     placed: Placed
-    standings: tuple[Standing, ...]
+    standings: tuple[PieceStanding, ...]
     gates: tuple[Gate, ...]
     people: tuple[str, ...]
     leg: int

@@ -49,7 +49,7 @@ class Replan:
     kept: tuple[WorkDay, ...]
     touched: tuple[WorkDay, ...]
     planned: tuple[PlannedDay, ...]
-    own: Bounds
+    bounds: Bounds
 
     @property
     def first(self) -> int:
@@ -98,10 +98,10 @@ def replanned(move: DayMove, today: date) -> Replan:
     if kept and start <= kept[-1].date:
         accepted = f"a day after {kept[-1].date}: the days before stay where they are"
         raise BadValueError(field="to", value=start, accepted=accepted)
-    own = _own_bounds(move)
+    added = _bounds_of(move)
     value = scope_value(move.day.scope)
-    planned = _planned(move, value, (kept, touched), start, own, today)
-    return Replan(kept=kept, touched=touched, planned=tuple(planned), own=own)
+    planned = _planned(move, value, (kept, touched), start, added, today)
+    return Replan(kept=kept, touched=touched, planned=tuple(planned), bounds=added)
 
 
 def _start(move: DayMove) -> date:
@@ -144,7 +144,7 @@ def _check_date(move: DayMove, today: date) -> None:
         raise BadValueError(field="task", value=move.task or "none", accepted="a task of this day")
 
 
-def _own_bounds(move: DayMove) -> Bounds:
+def _bounds_of(move: DayMove) -> Bounds:
     """Return what this change alone adds to the bounds of the job."""
     day, to = move.day.date, move.to
     if move.kind == DaysChange.Kind.LOST or to is None:
@@ -155,7 +155,7 @@ def _own_bounds(move: DayMove) -> Bounds:
     return Bounds(lost=between, worked=frozenset({to}), hold={})
 
 
-def _all_bounds(job: Job, own: Bounds) -> Bounds:
+def _all_bounds(job: Job, added: Bounds) -> Bounds:
     """Return the bounds of a job: those of its changes that stand, and this one's over them."""
     lost, worked, hold = set[date](), set[date](), dict[str, date]()
     for change in job.days_changes.filter(undone_at=None).order_by("pk"):
@@ -163,9 +163,9 @@ def _all_bounds(job: Job, own: Bounds) -> Bounds:
         worked |= {date.fromisoformat(day) for day in change.worked}
         hold |= {key: date.fromisoformat(day) for key, day in change.hold.items()}
     return Bounds(
-        lost=frozenset(lost - own.worked) | own.lost,
-        worked=frozenset(worked - own.lost) | own.worked,
-        hold=hold | dict(own.hold),
+        lost=frozenset(lost - added.worked) | added.lost,
+        worked=frozenset(worked - added.lost) | added.worked,
+        hold=hold | dict(added.hold),
     )
 
 
@@ -174,12 +174,12 @@ def _planned(
     scope: FrozenScope,
     parts: tuple[Sequence[WorkDay], Sequence[WorkDay]],
     start: date,
-    own: Bounds,
+    added: Bounds,
     today: date,
 ) -> Sequence[PlannedDay]:
     """Return what is left after the days that stay, planned from the start on."""
     kept, touched = parts
-    crew, bounds = move.day.crew, _all_bounds(move.day.job, own)
+    crew, bounds = move.day.crew, _all_bounds(move.day.job, added)
     # The days that stay count as done as planned, logged or not: they lie before this one.
     worked = [replace(part, logged=True) for part in worked_on(kept)]
     left = what_is_left(scope.crews_tasks, worked)

@@ -63,9 +63,9 @@ def save_change(
         kind=move.kind,
         date=move.day.date,
         reason=reason,
-        lost=sorted(day.isoformat() for day in plan.own.lost),
-        worked=sorted(day.isoformat() for day in plan.own.worked),
-        hold={task: day.isoformat() for task, day in plan.own.hold.items()},
+        lost=sorted(day.isoformat() for day in plan.bounds.lost),
+        worked=sorted(day.isoformat() for day in plan.bounds.worked),
+        hold={task: day.isoformat() for task, day in plan.bounds.hold.items()},
         before=before,
         after=after,
         who=user,
@@ -82,9 +82,9 @@ def _who_came_first(job: Job) -> str:
     last = job.days_changes.select_related("who").first()
     if last is None:
         return "laid out anew by somebody else"
-    at = shown_to(job.company, last.undone_at or last.made_at)
+    local = shown_to(job.company, last.undone_at or last.made_at)
     what = "undone" if last.undone_at else f"changed ({last.get_kind_display().lower()})"
-    return f"{what} by {last.who or 'somebody'} at {at:%H:%M}: {last.reason}"
+    return f"{what} by {last.who or 'somebody'} at {local:%H:%M}: {last.reason}"
 
 
 @transaction.atomic

@@ -16,8 +16,8 @@ from jobs.readers.crews_day.day import crews_day
 def today_page(request: SignedInRequest) -> HttpResponse:
     """The days of one's own crews today; where there is none, the next one, its date first."""
     today = today_of(company_of(request))
-    own = days_for(request).filter(crew__members=request.user, date__gte=today)
-    own = own.select_related("job__client", "job__site", "job__company").order_by("date", "pk")
-    days = list(own.filter(date=today)) or list(own[:1])
+    ahead = days_for(request).filter(crew__members=request.user, date__gte=today)
+    ahead = ahead.select_related("job__client", "job__site", "job__company").order_by("date", "pk")
+    days = list(ahead.filter(date=today)) or list(ahead[:1])
     context = {"today": today, "days": [crews_day(day, today) for day in days]}
     return render_page(request, "jobs/days/today.html", context)

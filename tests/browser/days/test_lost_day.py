@@ -74,3 +74,21 @@ def test_a_lost_day_shows_its_effect_is_saved_with_a_reason_and_undone(
     hands.expect("The days lie as they did before.")
     assert [day.date for day in job.days.order_by("date")] == dates
     assert job.days.get(number=2).entries == second.entries
+
+
+def test_a_day_moved_to_a_saturday_shows_its_effect_before_it_is_saved(
+    hands: Hands, job: Job
+) -> None:
+    last = job.days.latest("date")
+    saturday = last.date + timedelta(days=5 - last.date.weekday())
+    hands.open(f"/jobs/{job.pk}/days")
+    hands.press(f"Move day {last.number}")
+    hands.page.locator("input[type=date][name=to]").fill(saturday.isoformat())
+    hands.press("Show the effect")
+    row = hands.page.get_by_role("row").filter(has_text="Job done")
+    expect(row).to_contain_text(day_words(saturday))
+    look_at(hands, "day-move")
+    hands.fill(reason="The homeowner asks for it")
+    hands.press("Move the day")
+    hands.expect(f"Day {last.number} is moved")
+    assert job.days.latest("date").date == saturday

@@ -108,8 +108,8 @@ def slack_by_piece(placed: Placed, clock: SiteClock) -> dict[str, Decimal]:
     network = _network(strokes, placed, clock)
     slack: dict[str, Decimal] = {}
     for piece in placed.pieces:
-        own = [stroke.key for stroke in strokes if stroke.key.startswith(f"{piece.key}/")]
-        slack[piece.key] = min(network.activity(key).slack for key in own)
+        keys = [stroke.key for stroke in strokes if stroke.key.startswith(f"{piece.key}/")]
+        slack[piece.key] = min(network.activity(key).slack for key in keys)
     return slack
 
 

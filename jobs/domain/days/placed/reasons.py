@@ -22,7 +22,7 @@ from jobs.domain.schedule.trade import BACK, OPENS
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Standing:
+class PieceStanding:
     """One piece with why it stands there; `slack` is in hours that could be worked."""
 
     piece: PlacedPiece
@@ -35,11 +35,11 @@ class Standing:
         return not self.slack
 
 
-def standings(placed: Placed, clock: SiteClock) -> tuple[Standing, ...]:
+def standings(placed: Placed, clock: SiteClock) -> tuple[PieceStanding, ...]:
     """Return every piece in the order in which they begin, with its reason and its slack."""
     slack = slack_by_piece(placed, clock)
     return tuple(
-        Standing(piece=piece, why=_why(piece, placed, clock), slack=slack[piece.key])
+        PieceStanding(piece=piece, why=_why(piece, placed, clock), slack=slack[piece.key])
         for piece in placed.pieces
     )
 

@@ -19,7 +19,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.days.days import plan_days
 from jobs.domain.days.placed.network import Placed, waits_of
 from jobs.domain.days.placed.pieces import SiteClock, pieces_of, quarter_of, spells_of
-from jobs.domain.days.placed.reasons import Standing, standings
+from jobs.domain.days.placed.reasons import PieceStanding, standings
 from tests.jobs.domain.days.planned import WEEKDAYS
 from tests.jobs.domain.schedule.worked_job import the_job
 
@@ -28,7 +28,7 @@ WEDNESDAY = date(2027, 3, 3)
 
 
 @pytest.fixture(scope="module")
-def stand() -> tuple[Standing, ...]:
+def stand() -> tuple[PieceStanding, ...]:
     """Every piece of the job of two people."""
     work, crew = the_job(2, {"office": "bedroom"})
     days = plan_days(work.tasks, crew, MONDAY, WEEKDAYS, today=MONDAY)
@@ -41,30 +41,32 @@ def stand() -> tuple[Standing, ...]:
     return standings(placed, SiteClock(dates=dates, opens=33, closes=63))
 
 
-def piece(stand: tuple[Standing, ...], task: str, day: date) -> Standing:
+def piece(stand: tuple[PieceStanding, ...], task: str, day: date) -> PieceStanding:
     return next(one for one in stand if one.piece.task == task and one.piece.day == day)
 
 
-def test_what_dries_may_slip_until_the_row_that_waits_for_it(stand: tuple[Standing, ...]) -> None:
+def test_what_dries_may_slip_until_the_row_that_waits_for_it(
+    stand: tuple[PieceStanding, ...],
+) -> None:
     assert piece(stand, "level:down", MONDAY).slack == 1
 
 
-def test_what_goes_on_a_day_later_may_slip_by_that_day(stand: tuple[Standing, ...]) -> None:
+def test_what_goes_on_a_day_later_may_slip_by_that_day(stand: tuple[PieceStanding, ...]) -> None:
     assert piece(stand, "carry", MONDAY).slack == Decimal("7.5")
 
 
-def test_what_is_followed_without_a_gap_is_critical(stand: tuple[Standing, ...]) -> None:
+def test_what_is_followed_without_a_gap_is_critical(stand: tuple[PieceStanding, ...]) -> None:
     assert piece(stand, "lay:down", WEDNESDAY).critical
 
 
-def test_a_reason_names_what_came_right_before(stand: tuple[Standing, ...]) -> None:
+def test_a_reason_names_what_came_right_before(stand: tuple[PieceStanding, ...]) -> None:
     assert piece(stand, "pick_up", MONDAY).why == "Nothing comes before it."
     assert piece(stand, "load", MONDAY).why == "After “Pick up the material”."
     carried_on = piece(stand, "carry", WEDNESDAY).why
     assert carried_on == "Goes on from Mon, Mar 1; it begins with the day."
 
 
-def test_no_piece_has_less_than_no_slack(stand: tuple[Standing, ...]) -> None:
+def test_no_piece_has_less_than_no_slack(stand: tuple[PieceStanding, ...]) -> None:
     assert min(one.slack for one in stand) == 0
 
 
