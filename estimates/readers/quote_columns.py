@@ -35,14 +35,14 @@ def lines_of(quote: IssuedQuote, parts: Sequence[str], *, count: int, letters: i
         default=0,
     )
     whole, half = letters * count, letters * count // 2
-    told = [*quote.floor_words, *quote.changed, *(f"{day.title} {day.text}" for day in quote.days)]
-    told += [quote.payment_words]
+    lines = [*quote.floor_words, *quote.changed, *(f"{day.title} {day.text}" for day in quote.days)]
+    lines += [quote.payment_words]
     beside = max(
         _lines([[" ".join(quote.clear)]], half), _lines([[*quote.nights, quote.start]], half)
     )
     rooms = _lines([[room.text] for room in quote.rooms], whole * 2 // 3)
     ways = _lines([[way.text] for way in quote.choices if quote.has_choices], half)
-    return longest + _lines([told], whole) + beside + rooms + ways
+    return longest + _lines([lines], whole) + beside + rooms + ways
 
 
 def _cut(parts: Sequence[str], at: Sequence[int]) -> Columns:

@@ -23,7 +23,8 @@ FRESH = "ROWBOOK_FRESH_DATABASE"
 def is_kept() -> bool:
     """Whether this run may start from a kept database."""
     engine = settings.DATABASES["default"]["ENGINE"]
-    return engine == "django.db.backends.sqlite3" and FRESH not in os.environ
+    made = connection.settings_dict["TEST"]["NAME"]
+    return engine == "django.db.backends.sqlite3" and bool(made) and FRESH not in os.environ
 
 
 def take_kept() -> bool:

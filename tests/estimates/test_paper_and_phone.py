@@ -17,9 +17,9 @@ from estimates.readers.quote_page import quote_page
 from estimates.services.quote_pdf import paper_html, quote_pdf
 from jobs.models import Company
 from tests.builders import make_company
-from tests.estimates import quote_values as values
-from tests.estimates.a_house import quoted
 from tests.estimates.a_job import an_owner, company_of
+from tests.quoted import quote_values as values
+from tests.quoted.a_house import quoted
 
 pytestmark = pytest.mark.django_db
 

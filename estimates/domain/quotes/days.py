@@ -56,7 +56,7 @@ _SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Day:
+class _QuotedDay:
     """A day on site: hours by task and floor, in working order."""
 
     hours: dict[tuple[str, str], Decimal]
@@ -66,14 +66,14 @@ class _Day:
         return [code for code in TASKS if code in codes]
 
 
-def _days(scope: FrozenScope) -> list[_Day]:
+def _days(scope: FrozenScope) -> list[_QuotedDay]:
     by_key = {task.key: (task.code, task.zone) for task in scope.tasks}
     days = []
     for day in scope.schedule.days if scope.schedule else ():
         hours: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
         for part in day.parts:
             hours[by_key[part.task]] += part.hours
-        days.append(_Day(hours=dict(hours)))
+        days.append(_QuotedDay(hours=dict(hours)))
     return days
 
 
@@ -92,7 +92,7 @@ def day_sections(
 
 
 def _said_of(
-    scope: FrozenScope, days: Sequence[_Day], place: int, rooms: Sequence[SoldRoom]
+    scope: FrozenScope, days: Sequence[_QuotedDay], place: int, rooms: Sequence[SoldRoom]
 ) -> Iterator[str]:
     """Yield the sentences of one day: the floors of the scope, then what the whole job shares."""
     day = days[place]
@@ -110,7 +110,7 @@ def _said_of(
             yield sentence
 
 
-def _work(scope: FrozenScope, days: Sequence[_Day], place: int, code: str, zone: str) -> str:
+def _work(scope: FrozenScope, days: Sequence[_QuotedDay], place: int, code: str, zone: str) -> str:
     if code not in IN_PARTS:
         return ROOM_WORK.get(code, "")
     whole, first, between, last = IN_PARTS[code]
@@ -169,7 +169,7 @@ def _which_nights(nights: int, after: int) -> str:
     return f"on the {nights} nights after day {after} {between} day {after + nights - 1}"
 
 
-def _nights(days: Sequence[_Day], zone: str) -> tuple[int, int]:
+def _nights(days: Sequence[_QuotedDay], zone: str) -> tuple[int, int]:
     """Return the nights between the first and the last day on which a floor can't be used."""
     on = [
         at for at, day in enumerate(days) if any(day.hours.get((code, zone)) for code in UNUSABLE)
@@ -177,7 +177,9 @@ def _nights(days: Sequence[_Day], zone: str) -> tuple[int, int]:
     return (on[-1] - on[0], on[0] + 1) if on else (0, 0)
 
 
-def _toilets(days: Sequence[_Day], scope: FrozenScope, rooms: Sequence[SoldRoom]) -> Iterator[str]:
+def _toilets(
+    days: Sequence[_QuotedDay], scope: FrozenScope, rooms: Sequence[SoldRoom]
+) -> Iterator[str]:
     """Yield for how many nights a toilet is off."""
     for zone in (each.name for each in scope.zones):
         with_one = [

@@ -98,9 +98,9 @@ def _moisture(house: House) -> str:
     where = listed(
         dict.fromkeys(one.where for one in house.facts.readings if one.over and one.where)
     )
-    at = f" ({where})" if where else ""
+    there = f" ({where})" if where else ""
     return (
-        f"What lies beneath is too wet for your new floor now{at}. Nothing is laid until it has "
+        f"What lies beneath is too wet for your new floor now{there}. Nothing is laid until it has "
         "dried or is sealed as the floor's maker accepts, and has been measured again."
     )
 

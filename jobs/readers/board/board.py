@@ -80,7 +80,7 @@ def board_of(company: Company, *, monday: date, today: date) -> BoardWeeks:
     dates = _dates(monday, shown)
     kept = {row.key: row for row in company.kept_conflicts.all()}
     open_ones = [one for one in conflicts if one.key not in kept]
-    drawing = _Drawing(jobs=jobs, counts=counts, conflicts=open_ones)
+    drawing = _BoardDrawing(jobs=jobs, counts=counts, conflicts=open_ones)
     crews = list(company.crews.prefetch_related("members"))
     return BoardWeeks(
         dates=dates,
@@ -158,7 +158,7 @@ def _dates(monday: date, days: Iterable[BookedDay]) -> tuple[date, ...]:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Drawing:
+class _BoardDrawing:
     """What visits are drawn with; the conflicts are those that nobody keeps."""
 
     jobs: Mapping[int, Job]
@@ -183,7 +183,11 @@ class _Drawing:
 
 
 def _crew_lane(
-    crew: Crew, shown: Iterable[BookedDay], dates: Sequence[date], today: date, drawing: _Drawing
+    crew: Crew,
+    shown: Iterable[BookedDay],
+    dates: Sequence[date],
+    today: date,
+    drawing: _BoardDrawing,
 ) -> BoardLane:
     by_date = _by_date(day for day in shown if day.crew == crew.pk)
     workable = [day for day in dates if day >= today and not why_not_worked(day)]
@@ -195,7 +199,7 @@ def _crew_lane(
 
 
 def _people_lanes(
-    crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _Drawing
+    crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _BoardDrawing
 ) -> Iterable[BoardLane]:
     """Yield everybody who is in a crew, by name."""
     people = {person for crew in crews for person in _people_of(crew)}

@@ -17,8 +17,8 @@ from jobs.services.records import freeze
 from tests.browser.hands import Hands, Shoot, look_at
 from tests.builders import make_planned_job
 from tests.conftest import PHONE
-from tests.estimates import quote_values as values
 from tests.estimates.a_job import company_of, set_prices
+from tests.quoted import quote_values as values
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 

@@ -19,8 +19,8 @@ from estimates.services.quote_pdf import quote_pdf
 from jobs.models import Company
 from jobs.services.files import read_file
 from tests.builders import make_company, make_photo
-from tests.estimates import quote_values as values
 from tests.estimates.a_job import a_quote, an_owner
+from tests.quoted import quote_values as values
 
 pytestmark = pytest.mark.django_db
 

@@ -16,8 +16,8 @@ from jobs.models import Job
 from jobs.services.files import read_file
 from jobs.services.records import freeze
 from tests.builders import make_planned_job
-from tests.estimates import quote_values as values
 from tests.estimates.a_job import an_owner, company_of
+from tests.quoted import quote_values as values
 
 pytestmark = pytest.mark.django_db
 

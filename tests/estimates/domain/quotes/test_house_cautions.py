@@ -33,7 +33,7 @@ WET = MoistureReading(
 )
 CREW = ("wall 3", "along", "test-swing", "row one", "accessible", "flange", "riser", "RH", "ft2")
 
-ASKED: dict[str, tuple[Given, str]] = {
+BY_HOUSE: dict[str, tuple[Given, str]] = {
     "asbestos": (
         {"existing_floor": "resilient", "floor_year": 1960, "tear_out": True},
         (
@@ -103,7 +103,7 @@ ASKED: dict[str, tuple[Given, str]] = {
 """What makes each caution, and what the homeowner reads."""
 
 
-def told(**changes: object) -> dict[str, str]:
+def read_by_homeowner(**changes: object) -> dict[str, str]:
     """What the homeowner of a house of 1999 reads, by title."""
     facts = VisitFacts(**MODERN | changes)
     return said_of(facts, House(facts=facts))
@@ -117,44 +117,44 @@ def said_of(facts: VisitFacts, house: House) -> dict[str, str]:
 def every_code() -> set[str]:
     """The codes of the cautions that any of the facts here brings onto a quote."""
     codes = set()
-    for facts, _ in ASKED.values():
+    for facts, _ in BY_HOUSE.values():
         shown = cautions_for(VisitFacts(**MODERN | facts))
         codes |= {caution.code for caution in shown if "quote" in caution.shown_on}
     return codes
 
 
-@pytest.mark.parametrize("code", ASKED)
+@pytest.mark.parametrize("code", BY_HOUSE)
 def test_each_caution_is_told_in_a_homeowner_s_words(code: str) -> None:
-    facts, words = ASKED[code]
+    facts, words = BY_HOUSE[code]
     title, _ = WORDS[code]
-    said = told(**facts)
+    said = read_by_homeowner(**facts)
     assert words in said[title]
     assert [word for word in CREW if word in said[title]] == []
     assert trade_words(said[title]) == []
 
 
 def test_every_caution_that_reaches_a_quote_has_its_words() -> None:
-    assert every_code() == set(WORDS) == set(ASKED)
+    assert every_code() == set(WORDS) == set(BY_HOUSE)
 
 
 def test_codes_and_licensed_people_go_before_all_of_them() -> None:
-    assert list(told(toilets=1)) == ["Toilet", "Local codes"]
-    assert told(toilets=1)["Local codes"] == LOCAL_CODES.text
+    assert list(read_by_homeowner(toilets=1)) == ["Toilet", "Local codes"]
+    assert read_by_homeowner(toilets=1)["Local codes"] == LOCAL_CODES.text
 
 
 def test_a_house_that_asks_for_nothing_is_told_nothing() -> None:
-    assert told() == {}
+    assert read_by_homeowner() == {}
 
 
 def test_an_old_floor_that_stays_is_left_alone() -> None:
-    said = told(existing_floor="resilient", floor_year=None, year_built=None)
+    said = read_by_homeowner(existing_floor="resilient", floor_year=None, year_built=None)
     assert said["The old floor"].startswith("Nobody knows how old it is, so it may hold asbestos.")
     assert "It stays: we don't sand, scrape or break it." in said["The old floor"]
 
 
 def test_doors_are_told_together_by_what_comes_off() -> None:
     bath = TightDoor(where='Bath, wall 1, 9" along', left='0"', trim='⅛"')
-    said = told(tight_doors=(DOOR, bath))["A door is trimmed"]
+    said = read_by_homeowner(tight_doors=(DOOR, bath))["A door is trimmed"]
     assert said == (
         "⅛ in comes off the bottom of the doors of the hall and the bath, so that they clear the "
         "new floor."
@@ -168,13 +168,15 @@ def test_a_door_that_the_homeowner_hangs_is_theirs_to_trim() -> None:
 
 
 def test_a_step_on_the_way_of_a_wheelchair_defers_to_local_codes() -> None:
-    said = told(level_changes=(STEP,), accessible_route=True)["A step between two floors"]
+    said = read_by_homeowner(level_changes=(STEP,), accessible_route=True)[
+        "A step between two floors"
+    ]
     assert said.endswith("local codes say how it slopes.")
 
 
 def test_a_step_of_a_quarter_inch_is_no_caution() -> None:
     low = LevelChange(where="Hall, wall 1", rise_in=Decimal("0.25"), said='¼" higher')
-    assert "A step between two floors" not in told(level_changes=(low,))
+    assert "A step between two floors" not in read_by_homeowner(level_changes=(low,))
 
 
 def test_a_caution_without_words_of_its_own_is_put_plainly() -> None:

@@ -18,8 +18,8 @@ from estimates.domain.quotes.plain_words import trade_words
 from estimates.services.quote_pdf import quote_pdf
 from jobs.models import Company, User
 from tests.builders import make_photo
-from tests.estimates.a_house import quoted
 from tests.estimates.a_job import an_owner, company_of
+from tests.quoted.a_house import quoted
 
 pytestmark = pytest.mark.django_db
 

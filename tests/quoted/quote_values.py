@@ -12,7 +12,7 @@ from estimates.domain.quotes.content import (
     QuoteStage,
     QuoteUnit,
 )
-from tests.estimates import quote_words as words
+from tests.quoted import quote_words as words
 
 
 def sections(*pairs: tuple[str, str]) -> tuple[QuoteSection, ...]:

@@ -9,6 +9,7 @@ from estimates.models import SalesTerms
 from estimates.readers.draft.preview import previewed
 from estimates.readers.draft.rows import draft_row
 from estimates.services.draft.drafts import save_draft
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import Company, ExistingFloor, Job, Room, SiteFacts, User
 from tests.builders import (
     make_client,
@@ -22,7 +23,7 @@ from tests.builders import (
 )
 from tests.estimates.a_job import TODAY, company_of
 
-INCH = Decimal("25.4")
+INCH = MM_PER_IN
 WARRANTY = (
     "Seams that open, strips that come loose and trim that we set are put right free of charge. "
     "Water from above, pets' claws and furniture without felt are not covered."

@@ -1,0 +1,1 @@
+"""Quotes and a house written by hand, for tests of what a homeowner reads."""
