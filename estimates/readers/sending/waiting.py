@@ -66,7 +66,7 @@ def _chosen(event: QuoteEvent) -> str:
 
 
 def _called(quote: Quote) -> str:
-    return f"Quote {quote.called}, {_of_job(quote.job)}"
+    return f"Quote {quote.called} ({_of_job(quote.job)})"
 
 
 def _of_job(job: Job) -> str:
