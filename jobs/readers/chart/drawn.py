@@ -109,7 +109,7 @@ class DaysChart:
 
 
 @dataclass(slots=True)
-class _Drawing:
+class _DaysDrawing:
     """Where moments and people stand on the drawing."""
 
     job: PlacedJob
@@ -188,7 +188,7 @@ def draw_days(job: PlacedJob, days: Sequence[WorkDay]) -> DaysChart:
     """Return the drawing of these days."""
     clock = job.clock
     columns = tuple(_columns(days))
-    drawing = _Drawing(job, columns, clock.opens - job.leg, clock.closes + job.leg)
+    drawing = _DaysDrawing(job, columns, clock.opens - job.leg, clock.closes + job.leg)
     for gate in job.gates:
         drawing.add(f"HOLD: {gate.title}")
     if job.leg:
@@ -233,7 +233,7 @@ def _columns(days: Sequence[WorkDay]) -> Iterator[Column]:
         x, last = round(x + wide, 1), day.date
 
 
-def _drives(drawing: _Drawing, days: Sequence[WorkDay]) -> Iterator[ChartShape]:
+def _drives(drawing: _DaysDrawing, days: Sequence[WorkDay]) -> Iterator[ChartShape]:
     job = drawing.job
     for day in days:
         last = max(spell.ends for spell in job.placed.spells if spell.day == day.date)
@@ -243,7 +243,7 @@ def _drives(drawing: _Drawing, days: Sequence[WorkDay]) -> Iterator[ChartShape]:
             yield ChartShape(x=x, y=drawing.y + 3, wide=round(wide, 1), high=ROW - 6)
 
 
-def _rows(drawing: _Drawing) -> dict[tuple[str, str], float]:
+def _rows(drawing: _DaysDrawing) -> dict[tuple[str, str], float]:
     """Draw a row for each task in each room, the whole job first; return where each stands."""
     job = drawing.job
     by_row: dict[tuple[str, str], list[PieceStanding]] = {}
