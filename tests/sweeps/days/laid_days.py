@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from math import ceil
 
 from tests.sweeps.days.held import Day, DayLine, Laid, RoomOf, TimeOn
