@@ -12,8 +12,8 @@ STARTING_BURDENED_RATE = Decimal(48)
 
 STARTING_TERMS = (
     "Prices hold until the date above. Work starts after the deposit has arrived and the start "
-    "date is agreed in writing. What was not visible at the visit is priced as found, after your "
-    "word."
+    "date is agreed in writing. What could not be seen at the visit is priced in writing first; "
+    "we go on once you have signed for it."
 )
 STARTING_EXCLUSIONS = (
     "Testing and removal of asbestos or lead paint\n"

@@ -206,7 +206,7 @@ def test_the_forms_pass_the_pdf_ua_check() -> None:
 
 def test_the_two_copies_say_which_is_whose() -> None:
     source = f'{{% include "{FOLDER}/_cancel_notice.html" %}}'
-    assert "Copy 1 of 2, for us" in words(source, copy=1)
+    assert "Copy 1 of 2, sent to us only if you cancel" in words(source, copy=1)
     assert "Copy 2 of 2, yours to keep" in words(source, copy=2)
 
 

@@ -56,12 +56,12 @@ WAYS: Mapping[str, WayWords] = {
         against="tear_out",
     ),
     "pad_separate": WayWords(
-        name="A pad of its own",
-        text="A pad is rolled out under the planks; the floor stands higher by it.",
+        name="New pad under the floor",
+        text="A new pad is rolled out under the planks. The floor stands higher by its thickness.",
         against="pad_none",
     ),
     "pad_none": WayWords(
-        name="No pad of its own", text="The planks lie as they come.", against="pad_separate"
+        name="No new pad", text="Nothing is rolled out under the planks.", against="pad_separate"
     ),
 }
 """The options that are offered as choices: each is a plain edit of the job's facts."""

@@ -151,7 +151,9 @@ def _warranty(terms: SaleTerms) -> str:
         return terms.warranty
     years, rest = divmod(months, 12)
     count, word = (months, "month") if rest else (years, "year")
-    said = f"We stand behind our work for {count} {word}{'' if count == 1 else 's'}."
+    many = "" if count == 1 else "s"
+    since = "from the day you have looked it over"
+    said = f"We stand behind our work for {count} {word}{many} {since}."
     return f"{said} {terms.warranty}".strip()
 
 

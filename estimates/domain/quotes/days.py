@@ -16,9 +16,11 @@ from estimates.domain.quotes.content import QuoteSection
 from estimates.domain.quotes.plain_words import called, called_all, listed, opened
 from estimates.domain.quotes.sold import SoldRoom
 from jobs.domain.checks import ZERO
+from jobs.domain.scope.schedule import DayPart
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
+BACK = "furniture back"
 ROOM_WORK = {
     "fixtures_off": "toilet and appliances out",
     "base_off": "baseboard off",
@@ -29,12 +31,15 @@ ROOM_WORK = {
     "shoe": "trim strip on",
     "doors_on": "doors back",
     "fixtures_on": "toilet and appliances back",
+    "furniture_back": BACK,
 }
 """Work of a floor as a day names it; what is not here is part of the work around it."""
-BACK = "furniture back"
+FURNITURE_BACK = "furniture_back"
+"""Where the days know of furniture whether it goes out or back."""
+ORDER = (*TASKS, FURNITURE_BACK)
 IN_PARTS = {
     "furniture": ("furniture out of the way", "furniture out of the way", "", BACK),
-    "tear_out": ("{old} out", "{old} out, begun", "more of {old} out", "rest of {old} out"),
+    "tear_out": ("{old} out", "part of {old} out", "more of {old} out", "rest of {old} out"),
     "paint": ("painting", "painting begun", "painting goes on", "painting finished"),
     "lay": ("floor in", "floor begun", "floor goes on", "floor finished"),
     "base": ("baseboard on", "baseboard begun", "baseboard goes on", "baseboard finished"),
@@ -57,31 +62,61 @@ _SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _QuotedDay:
-    """A day on site: hours by task and floor, in working order."""
+    """A day on site: hours by task and place, in working order.
+
+    A place is a room where the days know rooms, and a floor in a scope of before.
+    """
 
     hours: dict[tuple[str, str], Decimal]
 
-    def codes(self, zone: str) -> list[str]:
-        codes = {code for code, of in self.hours if of == zone}
-        return [code for code in TASKS if code in codes]
+    def codes(self, place: str) -> list[str]:
+        codes = {code for code, of in self.hours if of == place}
+        return [code for code in ORDER if code in codes]
 
 
-def _days(scope: FrozenScope) -> list[_QuotedDay]:
-    by_key = {task.key: (task.code, task.zone) for task in scope.tasks}
+def _days(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> list[_QuotedDay]:
+    tasks = {task.key: (task.code, task.zone) for task in scope.tasks}
     days = []
     for day in scope.schedule.days if scope.schedule else ():
         hours: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
         for part in day.parts:
-            hours[by_key[part.task]] += part.hours
+            code, zone = tasks[part.task]
+            if (code, part.part) == ("furniture", "back"):
+                code = FURNITURE_BACK
+            for place in _places_of(scope, part, zone, rooms):
+                hours[code, place] += part.laid or part.hours
         days.append(_QuotedDay(hours=dict(hours)))
     return days
+
+
+def _places_of(
+    scope: FrozenScope, part: DayPart, zone: str, rooms: Sequence[SoldRoom]
+) -> Sequence[str]:
+    """Return where a part of a day is done: its rooms, else all of its floor, else the job."""
+    if not _knows_rooms(scope) or not zone:
+        return [zone]
+    return part.rooms or [room.name for room in rooms if room.floor == zone] or [zone]
+
+
+def _knows_rooms(scope: FrozenScope) -> bool:
+    return scope.schedule is not None and not scope.schedule.older
+
+
+def _places(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> dict[str, tuple[str, str]]:
+    """Return every place of a scope with its name for the homeowner and its floor."""
+    zones = [zone.name for zone in scope.zones]
+    if not _knows_rooms(scope):
+        return {zone: (_rooms_of(zone, rooms), zone) for zone in zones}
+    places = {room.name: (room.name, room.floor) for room in rooms if room.floor in zones}
+    bare = (zone for zone in zones if zone not in {floor for _, floor in places.values()})
+    return places | {zone: (zone, zone) for zone in bare}
 
 
 def day_sections(
     scope: FrozenScope, rooms: Sequence[SoldRoom], arrives: str
 ) -> tuple[QuoteSection, ...]:
     """Return what happens on each day, room by room; nothing where no days are known."""
-    days = _days(scope)
+    days = _days(scope, rooms)
     sections = []
     for place in range(len(days)):
         said = [f"We arrive about {arrives}, every day."] if arrives and not place else []
@@ -94,30 +129,30 @@ def day_sections(
 def _said_of(
     scope: FrozenScope, days: Sequence[_QuotedDay], place: int, rooms: Sequence[SoldRoom]
 ) -> Iterator[str]:
-    """Yield the sentences of one day: the floors of the scope, then what the whole job shares."""
-    day = days[place]
-    for zone in (each.name for each in scope.zones):
-        words = [
-            words for code in day.codes(zone) if (words := _work(scope, days, place, code, zone))
-        ]
+    """Yield the sentences of one day: its places, then what the whole job shares."""
+    day, places = days[place], _places(scope, rooms)
+    done: dict[str, list[str]] = defaultdict(list)
+    for where, (name, floor) in places.items():
+        old = _old_floor(scope, floor)
+        words = [said for code in day.codes(where) if (said := _work(days, place, code, where))]
         words.sort(key=lambda said: said == BACK)
-        if words and len(scope.zones) > 1:
-            yield f"{_rooms_of(zone, rooms)}: {listed(words)}."
-        elif words:
-            yield f"{opened(listed(words))}."
+        if words:
+            done[listed(words).format(old=old)].append(name)
+    for said, names in done.items():
+        alone = len(done) == 1 and len(names) == len(places)
+        yield f"{opened(said)}." if alone else f"{listed(names)}: {said}."
     for code, sentence in WHOLE_JOB.items():
-        if any(done == code for done, _ in day.hours):
+        if any(worked == code for worked, _ in day.hours):
             yield sentence
 
 
-def _work(scope: FrozenScope, days: Sequence[_QuotedDay], place: int, code: str, zone: str) -> str:
+def _work(days: Sequence[_QuotedDay], place: int, code: str, where: str) -> str:
     if code not in IN_PARTS:
         return ROOM_WORK.get(code, "")
     whole, first, between, last = IN_PARTS[code]
-    on = [at for at, day in enumerate(days) if day.hours.get((code, zone), ZERO)]
+    on = [at for at, day in enumerate(days) if day.hours.get((code, where), ZERO)]
     words = whole if len(on) == 1 else first if place == on[0] else between
-    words = last if len(on) > 1 and place == on[-1] else words
-    return words.format(old=_old_floor(scope, zone))
+    return last if len(on) > 1 and place == on[-1] else words
 
 
 def _old_floor(scope: FrozenScope, zone: str) -> str:
@@ -135,22 +170,20 @@ def _rooms_of(zone: str, rooms: Sequence[SoldRoom]) -> str:
 
 def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str, ...]:
     """Return on which nights each room can't be used, floor by floor; () without days."""
-    days = _days(scope)
+    days, places = _days(scope, rooms), _places(scope, rooms)
     if not days:
         return ()
-    free: list[str] = []
-    closed: list[str] = []
-    for zone in (each.name for each in scope.zones):
-        nights, after = _nights(days, zone)
-        names = [room.name for room in rooms if room.floor == zone] or [zone]
-        if nights:
-            closed.append(f"{_closed(names)} {_which_nights(nights, after)}.")
-        else:
-            free += names
+    closed: dict[tuple[int, int], list[str]] = defaultdict(list)
+    for where, (name, floor) in places.items():
+        inside = [name] if where != floor else [r.name for r in rooms if r.floor == floor]
+        closed[_nights(days, where)] += inside or [name]
+    free = [name for (nights, _), names in closed.items() if not nights for name in names]
     said = [f"{opened(called_all(free))} can be used every night."] if free else []
-    said += [*closed, *_toilets(days, scope, rooms)]
+    shut = {when: names for when, names in closed.items() if when[0]}
+    said += [f"{_closed(names)} {_which_nights(*when)}." for when, names in shut.items()]
+    said += _toilets(days, scope, rooms)
     more = "If a weekend or a day off falls between two days, its nights count too."
-    return (*said, more) if closed else tuple(said)
+    return (*said, more) if shut else tuple(said)
 
 
 def _closed(names: Sequence[str]) -> str:
@@ -169,10 +202,10 @@ def _which_nights(nights: int, after: int) -> str:
     return f"on the {nights} nights after day {after} {between} day {after + nights - 1}"
 
 
-def _nights(days: Sequence[_QuotedDay], zone: str) -> tuple[int, int]:
-    """Return the nights between the first and the last day on which a floor can't be used."""
+def _nights(days: Sequence[_QuotedDay], place: str) -> tuple[int, int]:
+    """Return the nights between the first and the last day on which a place can't be used."""
     on = [
-        at for at, day in enumerate(days) if any(day.hours.get((code, zone)) for code in UNUSABLE)
+        at for at, day in enumerate(days) if any(day.hours.get((code, place)) for code in UNUSABLE)
     ]
     return (on[-1] - on[0], on[0] + 1) if on else (0, 0)
 
@@ -181,7 +214,7 @@ def _toilets(
     days: Sequence[_QuotedDay], scope: FrozenScope, rooms: Sequence[SoldRoom]
 ) -> Iterator[str]:
     """Yield for how many nights a toilet is off."""
-    for zone in (each.name for each in scope.zones):
+    for where, (_, floor) in _places(scope, rooms).items():
         with_one = [
             room.name
             for room in rooms
@@ -189,16 +222,16 @@ def _toilets(
                 entry.code == "toilets" and entry.amount and room.holds(entry.room)
                 for entry in scope.quantities
             )
-            and room.floor == zone
+            and where in (room.name, room.floor)
+            and room.floor == floor
         ]
-        on = {
-            code: [at for at, day in enumerate(days) if day.hours.get((code, zone))]
+        off, back = (
+            [at for at, day in enumerate(days) if day.hours.get((code, where))]
             for code in ("fixtures_off", "fixtures_on")
-        }
-        if with_one and on["fixtures_off"] and on["fixtures_on"]:
-            nights = on["fixtures_on"][-1] - on["fixtures_off"][0]
-            first = on["fixtures_off"][0] + 1
-            when = _which_nights(nights, first) if nights else f"during day {first}"
+        )
+        if with_one and off and back:
+            nights = back[-1] - off[0]
+            when = _which_nights(nights, off[0] + 1) if nights else f"during day {off[0] + 1}"
             yield f"The toilet of {called_all(with_one)} can't be used {when}."
 
 

@@ -38,7 +38,7 @@ from jobs.domain.site.facts import Caution, LevelChange, VisitFacts
 
 LOCAL_CODES = QuoteSection(
     title="Local codes",
-    text="They, and people licensed for the work, go before what is said here.",
+    text="Where local codes or people licensed for the work say otherwise, they decide.",
 )
 INSPECTOR = "a qualified inspector has cleared it in writing"
 

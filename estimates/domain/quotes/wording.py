@@ -62,7 +62,7 @@ def _floor(floor: SoldFloor, system: str) -> str:
     if floor.attached_pad:
         thick += " with its pad"
     elif floor.pad:
-        thick += ", on a pad of its own"
+        thick += ", on a new pad"
     width, long = (_size(each, system) for each in (floor.width_in, floor.length_in))
     core = CORES.get(floor.core, "Plank")
     named = [core, _SAID_ANYWAY.sub("", floor.product).strip(), thick]
