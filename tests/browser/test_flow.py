@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from decimal import Decimal
 from io import BytesIO
 
 import pytest
@@ -190,7 +192,7 @@ def lay_out_the_days(hands: Hands) -> None:
     hands.page.locator("select[name=crew]").select_option(index=1)
     hands.fill(start=today_of(Company.objects.get()).isoformat())
     hands.press("Lay the work onto days")
-    hands.expect("In the agreed scope")
+    hands.expect("The work lies on 6 days")
     hands.see("32-days")
     hands.press("Days")
     hands.see("33-week")
@@ -285,6 +287,13 @@ def test_an_empty_company_comes_to_an_accepted_quote_and_a_margin_review(hands: 
     log_every_day(hands)
     buy_and_review(hands)
     scope = scope_value(quote.estimate.scope)
+    work = sum(task.hours for task in scope.tasks if task.code != "travel")
     days = WorkDay.objects.all()
-    assert sum(day.hours for day in days) == scope.hours
-    assert LogEntry.objects.aggregate(sum=Sum("hours"))["sum"] == scope.hours
+    # One person comes more often than the two of the price: the work is the same, not the road.
+    assert sum(day.hours for day in days) - _driven(days) == work
+    assert LogEntry.objects.exclude(task="travel").aggregate(sum=Sum("hours"))["sum"] == work
+
+
+def _driven(days: Iterable[WorkDay]) -> Decimal:
+    entries = (entry for day in days for entry in day.entries)
+    return sum((Decimal(e["hours"]) for e in entries if e["task"] == "travel"), Decimal(0))
