@@ -33,6 +33,15 @@ class AgreedTotals:
         return self.subtotal + self.tax
 
 
+def agreed_subtotal(job: Job) -> Decimal | None:
+    """Return what a job is agreed at before tax; None before a quote was accepted."""
+    accepted = acceptance_of(job)
+    if accepted is None:
+        return None
+    orders = sum((order.amount for order in job.change_orders.all()), ZERO)
+    return priced_of(agreed_estimate(accepted)).subtotal + orders
+
+
 def agreed_totals(job: Job) -> AgreedTotals | None:
     """Return what a job is agreed at; None before a quote was accepted."""
     accepted = acceptance_of(job)

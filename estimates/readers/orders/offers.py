@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Literal
 
 from estimates.models import ChangeAnswer, ChangeDraft, ChangeOffer
-from estimates.readers.orders.agreed import agreed_totals
+from estimates.readers.orders.agreed import agreed_subtotal
 from estimates.readers.orders.stored import stored_order
 from jobs.models import Job
 
@@ -25,10 +25,10 @@ class Standing:
 
 def standing_of(job: Job) -> Standing:
     """Return what a job is agreed on by now."""
-    totals, agreed = agreed_totals(job), job.agreed_scope
+    agreed = job.agreed_scope
     return Standing(
         scope_sha256=None if agreed is None else agreed.document.sha256,
-        subtotal=None if totals is None else totals.subtotal,
+        subtotal=agreed_subtotal(job),
     )
 
 

@@ -16,6 +16,7 @@ from estimates.domain.priced import Priced, refuse_unpriced, unpriced
 from estimates.readers.orders.agreed import (
     AgreedTotals,
     PricedAsThen,
+    agreed_subtotal,
     agreed_totals,
     priced_as_then,
 )
@@ -109,8 +110,7 @@ class PendingChange:
 
 def agreed_price(job: Job) -> Decimal | None:
     """Return the accepted price with its change orders, before sales tax; None before a word."""
-    totals = agreed_totals(job)
-    return None if totals is None else totals.subtotal
+    return agreed_subtotal(job)
 
 
 def pending_change(job: Job, today: date) -> PendingChange | None:

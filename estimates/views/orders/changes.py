@@ -10,7 +10,7 @@ from django.http import HttpResponse
 from estimates.access import priced_job_for
 from estimates.forms.orders.orders import ChangeForm
 from estimates.models import ChangeDraft, ChangeOrder
-from estimates.readers.orders.agreed import agreed_totals
+from estimates.readers.orders.agreed import AgreedTotals, agreed_subtotal, agreed_totals
 from estimates.readers.orders.offers import Standing, draft_state, standing_of
 from estimates.readers.orders.stored import stored_order
 from estimates.services.orders.agree import agree_change
@@ -53,13 +53,13 @@ def _proposed(pending: PendingChange | None) -> dict[str, object]:
 
 
 def _change_context(job: Job, pending: PendingChange | None, today: date) -> dict[str, object]:
-    totals = agreed_totals(job)
+    totals = _totals(job)
     standing = standing_of(job)
     drafts = job.change_drafts.filter(dropped_at__isnull=True).select_related("extra__who")
     return {
         "pending": pending,
         "trouble": plan_trouble(job),
-        "agreed_price": None if totals is None else totals.subtotal,
+        "agreed_price": agreed_subtotal(job),
         "totals": totals,
         "drafts": [
             _draft(row, today, standing) for row in drafts.prefetch_related("offers__document")
@@ -67,6 +67,14 @@ def _change_context(job: Job, pending: PendingChange | None, today: date) -> dic
         "orders": [_order(row) for row in job.change_orders.select_related("document")],
         "currency": job.company.currency,
     }
+
+
+def _totals(job: Job) -> AgreedTotals | None:
+    """Return what a job is agreed at; None also where a change order in its list can't be read."""
+    try:
+        return agreed_totals(job)
+    except BrokenDocumentError:
+        return None
 
 
 def _draft(row: ChangeDraft, today: date, standing: Standing) -> dict[str, object]:

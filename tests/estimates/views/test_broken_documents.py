@@ -13,6 +13,7 @@ from estimates.services.orders.agree import agree_change
 from estimates.services.orders.pending import pending_change
 from jobs.models import Job, User
 from jobs.services.files import path_of
+from tests.builders import make_plan
 from tests.estimates.a_job import (
     LATER,
     TODAY,
@@ -33,8 +34,9 @@ def status(visitor: Visitor, name: str, *args: object) -> int:
 
 
 def an_order(job: Job, owner: User) -> ChangeOrder:
-    """A change order for thirty boards more."""
+    """A change order for thirty boards more, planned again with them."""
     job.zones.update(spares=30)
+    make_plan(job.zones.get())
     changed = Job.objects.get(pk=job.pk)
     pending = pending_change(changed, TODAY)
     assert pending is not None
@@ -97,6 +99,7 @@ def test_a_spoiled_estimate_is_answered_by_its_own_page(visitor: Visitor, owner:
 def test_a_quote_of_a_spoiled_estimate_is_not_issued(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     job = quote.job
+    quote.options.all().delete()
     Quote.objects.all().delete()
     spoil(quote.estimate.document)
     answer = visitor.post(reverse("quote-issue", args=[quote.estimate_id]), {"key": "again"})

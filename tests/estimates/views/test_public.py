@@ -46,7 +46,7 @@ def accept(quote: Quote, name: str = "Ines Okafor", **changes: str) -> int:
 
 
 def test_the_link_opens_the_quote_without_a_sign_in(quote: Quote) -> None:
-    assert f"Quote {quote.number}: {quote.job.title}" in seen(quote)
+    assert f"Quote {quote.called}: {quote.job.title}" in seen(quote)
 
 
 def test_another_token_opens_nothing(quote: Quote) -> None:

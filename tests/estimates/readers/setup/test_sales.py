@@ -23,7 +23,7 @@ pytestmark = pytest.mark.django_db
 
 
 def test_a_new_company_lacks_address_and_a_way_to_answer() -> None:
-    words = [missing.words for missing in missing_for_sending(make_company())]
+    words = [missing.words for missing in missing_for_sending(make_company(address="", phone=""))]
     assert words == ["the company's address", "a phone number or an e-mail address"]
 
 
