@@ -10,7 +10,7 @@ from django.test import Client as Visitor
 from django.urls import reverse
 from pypdf import PdfReader
 
-from estimates.models import Estimate, Quote
+from estimates.models import Estimate, Quote, SalesTerms
 from estimates.services import quotes as money
 from jobs.clock import today_of
 from jobs.services.files import read_file
@@ -22,9 +22,13 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("evening")]
 
 
 def signed_in_at(zone: str) -> Visitor:
-    """A browser of the owner of a company of this time zone, its one job planned and priced."""
+    """A browser of the owner of a company of this time zone, its one job planned and priced.
+
+    The company sells nothing at home: no day to cancel until stands beside the others.
+    """
     owner = an_owner(time_zone=zone)
     company = company_of(owner)
+    SalesTerms.objects.create(company=company, cancel_right=False)
     today = today_of(company)
     money.make_estimate(job=make_planned_job(company), user=owner, key="price", today=today)
     visitor = Visitor()
@@ -115,7 +119,7 @@ def test_where_the_next_day_has_begun_it_has_expired() -> None:
     visitor = signed_in_at(AUCKLAND)
     quote = last_day(issue(visitor), 9)
     assert ">expired<" in seen(visitor, "job-quotes", quote.job_id)
-    assert "This quote was valid until" in by_link(quote)
+    assert "The price held until" in by_link(quote)
     assert accept(quote, Visitor()) == 422
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import ROUND_DOWN, Decimal
 from html import unescape
 
 import pytest
@@ -51,7 +52,8 @@ def test_before_a_quote_is_accepted_there_is_nothing_to_bill(visitor: Visitor, o
 def test_the_next_invoice_and_the_final_one_are_offered(visitor: Visitor, job: Job) -> None:
     page = page_of(visitor, "job-invoices", job.pk)
     total = job.quotes.get().total
-    assert f"Deposit ${total * 3 / 10:,.2f}" in page
+    deposit = (total * 3 / 10).quantize(Decimal("0.01"), ROUND_DOWN)
+    assert f"Deposit ${deposit:,.2f}" in page
     assert f"Final payment, with deposit ${total:,.2f}" in page
     assert "Not bookkeeping" in page
 
