@@ -16,6 +16,7 @@ from pytest_django import DjangoDbBlocker
 from tests.database import keep_made, take_kept
 from tests.evening import EVENING
 
+ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280
 
 # How long one example takes says more about the machine than about the code. The rest stays as
@@ -62,16 +63,12 @@ def browser_type_launch_args() -> dict[str, Any]:
 def shoot() -> Callable[[Page, str], None]:
     """Return a function that pictures the whole page at the width of a phone and of a desk.
 
-    Pictures go to the folder that SHOTS names, as NAME-390.png and NAME-1280.png; the page keeps
-    the size it had. Where nobody named a folder nobody looks, and no picture is taken: they are
-    half the time of a browser test.
+    Pictures go to .var/shots, or to the folder that SHOTS names, as NAME-390.png and NAME-1280.png;
+    the page keeps the size it had.
     """
-    named = os.environ.get("SHOTS", "")
-    folder = Path(named)
+    folder = Path(os.environ.get("SHOTS", ROOT / ".var" / "shots"))
 
     def take(page: Page, name: str) -> None:
-        if not named:
-            return
         folder.mkdir(parents=True, exist_ok=True)
         before = page.viewport_size
         for width in (PHONE, DESK):
