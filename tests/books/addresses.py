@@ -72,7 +72,9 @@ FURTHER_OF: Mapping[str, list[Any]] = {"payer-price": ["floor_area", "half_day"]
 ONLY: Mapping[str, Mapping[str, Any]] = {
     "company-logo": {"name": "logo.png"},
     "hold-clear": {"clearances__code": "asbestos"},
+    "completion-paper": {"agreed_scope__isnull": False},
     "log-photo": {"photo__isnull": False},
+    "quote-preview-file": {"estimates__number": 1},
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
