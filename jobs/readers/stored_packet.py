@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet import PACKET, packet_from
+from jobs.domain.packet.content import PACKET, packet_from
 from jobs.models import Packet
 from jobs.readers.documents import opened
 

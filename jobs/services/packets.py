@@ -14,16 +14,9 @@ from jobs.domain.documents import canonical_json, digest
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.load_list import load_list
-from jobs.domain.packet import (
-    PACKET,
-    DayTask,
-    PacketDay,
-    PacketFloor,
-    caution_content,
-    floor_content,
-    packet_content,
-    packet_from,
-)
+from jobs.domain.packet.content import PACKET, caution_content, packet_content, packet_from
+from jobs.domain.packet.day import DayTask, PacketDay
+from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.products.joining import words_as_issued
 from jobs.domain.scope.scope import ScopeZone

@@ -13,7 +13,8 @@ from typing import Any
 
 from jobs.domain.documents import digest
 from jobs.domain.load_list import load_list
-from jobs.domain.packet import DayTask, PacketDay, packet_content
+from jobs.domain.packet.content import packet_content
+from jobs.domain.packet.day import DayTask, PacketDay
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay

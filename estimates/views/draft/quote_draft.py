@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import priced_job_for
@@ -141,11 +141,12 @@ def quote_preview(request: SignedInRequest, pk: int) -> HttpResponse:
 @require_safe
 @signed_in
 def quote_preview_file(request: SignedInRequest, pk: int) -> HttpResponse:
-    """The PDF exactly as it would be issued now."""
+    """The PDF exactly as it would be issued now; the draft, saying why, where it can't be."""
     job = priced_job_for(request, pk)
     said = said_of(draft_row(job), today_of(job.company))
     if said.quote is None:
-        raise Http404(said.refused)
+        messages.error(request, said.refused)
+        return go_to(request, "quote-draft", job.pk)
     response = HttpResponse(quote_pdf(job.company, said.quote), content_type="application/pdf")
     name = f"preview-{job.number}-{said.quote.number}.pdf"
     response["Content-Disposition"] = f'inline; filename="{name}"'

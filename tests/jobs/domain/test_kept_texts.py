@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from jobs.domain.documents import canonical_json, restore, stored
 from jobs.domain.formats import DocumentForm, Fields, adding
-from jobs.domain.packet import PACKET, packet_from
+from jobs.domain.packet.content import PACKET, packet_from
 from jobs.domain.plans.stored import PLAN, REQUEST, plan_from, request_from
 from jobs.domain.scope.scope import SCOPE, FrozenScope, scope_from, scope_text
 from layout.values.plan_form import plan_to_json

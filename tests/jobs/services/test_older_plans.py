@@ -10,7 +10,7 @@ from django.db.models import F
 
 from jobs.domain.documents import canonical_json
 from jobs.domain.formats import Fields
-from jobs.domain.packet import PacketFloor, floor_content
+from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.plans.older import OlderPlanError
 from jobs.models import FloorPlan, FloorZone, Job, Packet, Product, SiteFacts
 from jobs.readers.plan_request import request_of, whats_changed

@@ -14,7 +14,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.packet import DayTask, checks_for
+from jobs.domain.packet.day import DayTask, checks_for
 from jobs.models import Errand, Job, Product, SiteFacts, User
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan

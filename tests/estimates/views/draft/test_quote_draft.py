@@ -223,6 +223,16 @@ def test_an_agreed_job_says_that_a_change_goes_by_change_order(
     assert "Issue the quote</button>" not in see(visitor, "quote-preview", drafted_job)
 
 
+def test_a_preview_that_cant_be_made_leads_to_the_draft_that_says_why(
+    visitor: Visitor, drafted_job: Job
+) -> None:
+    drafted_job.zones.all().delete()
+    for name in ("quote-preview", "quote-preview-file"):
+        answer = visitor.get(reverse(name, args=[drafted_job.pk]))
+        assert answer.headers["Location"] == reverse("quote-draft", args=[drafted_job.pk])
+    assert "alert" in see(visitor, "quote-draft", drafted_job)
+
+
 def test_a_stranger_sees_no_draft(drafted_job: Job) -> None:
     stranger = Visitor()
     stranger.force_login(make_person(make_company("Other Floors")))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.domain.packet_upgrades import numbered_cuts
+from jobs.domain.packet.upgrades import numbered_cuts
 
 STEP = {"text": 'Cut square 24" from the left end; the right part goes.', "tool": "saw"}
 PIECE = {"id": "1-1", "take": "Take a new board.", "steps": [STEP, STEP], "leaves": ["F1"]}

@@ -1,0 +1,1 @@
+"""What stands in a job packet: the crew's paper, without a price. Pure."""
