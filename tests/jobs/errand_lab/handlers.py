@@ -6,6 +6,7 @@ What an effect wrote can be counted afterwards: each run leaves one row of the k
 import os
 import signal
 import time
+from functools import cache
 from typing import NoReturn
 
 from django.core.exceptions import ValidationError
@@ -107,10 +108,16 @@ def refuse(attempt: Attempt) -> None:
     raise error(message)
 
 
+@cache
+def core_refusals() -> dict[str, LayoutError]:
+    """Return the errors of the layout core by their places; its source is read once."""
+    return dict(refusals())
+
+
 @handler("lab-core")
 def refuse_as_the_core(attempt: Attempt) -> None:
     """Refuse as the layout core does at one place of its source."""
-    raise dict(refusals())[attempt.payload["place"]]
+    raise core_refusals()[attempt.payload["place"]]
 
 
 @handler("lab-break")
