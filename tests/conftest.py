@@ -10,14 +10,20 @@ from typing import Any
 import hypothesis
 import pytest
 import time_machine
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from pytest_django import DjangoDbBlocker
 
 from tests.database import keep_made, take_kept
 from tests.evening import EVENING
+from tests.migrating import tables_of_today
 
 ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280
+# Debian's browser without a window, or the whole one where that is all there is.
+BROWSERS = [Path("/usr/bin/chromium-headless-shell"), Path("/usr/bin/chromium")]
+# Lettering is there, and what was last changed is on the screen.
+DRAWN = """() => document.fonts.ready.then(() => new Promise(
+    (done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))))"""
 
 # How long one example takes says more about the machine than about the code. The rest stays as
 # hypothesis chose it: under CI the same examples every time.
@@ -41,11 +47,20 @@ def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -
         keep_made()
 
 
+@pytest.fixture(scope="module")
+def there_and_back(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """Leave the tables of today to the tests of other modules."""
+    yield
+    with django_db_blocker.unblock():
+        tables_of_today()
+
+
 @pytest.fixture(scope="session")
 def browser_type_launch_args() -> dict[str, Any]:
     """Return how to start Debian's Chromium: headless, quiet on the network, fit for root."""
+    there = next((path for path in BROWSERS if path.exists()), BROWSERS[-1])
     return {
-        "executable_path": "/usr/bin/chromium",
+        "executable_path": str(there),
         "headless": True,
         "args": [
             "--no-sandbox",
@@ -59,16 +74,28 @@ def browser_type_launch_args() -> dict[str, Any]:
     }
 
 
+def settle(page: Page) -> None:
+    """Wait until the page is loaded and drawn, and no part of it is asked for or being put in."""
+    page.wait_for_load_state("load")
+    busy = ".htmx-request, .htmx-swapping, .htmx-settling, .htmx-added"
+    expect(page.locator(busy)).to_have_count(0)
+    page.evaluate(DRAWN)
+
+
 @pytest.fixture
 def shoot() -> Callable[[Page, str], None]:
-    """Return a function that pictures the whole page at the width of a phone and of a desk.
+    """Return a function that waits for the page and pictures it, if pictures are wanted.
 
-    Pictures go to .var/shots, or to the folder that SHOTS names, as NAME-390.png and NAME-1280.png;
-    the page keeps the size it had.
+    They are where SHOTS names a folder for them: the whole page at the width of a phone and of a
+    desk, as NAME-390.png and NAME-1280.png; the page keeps the size it had.
     """
-    folder = Path(os.environ.get("SHOTS", ROOT / ".var" / "shots"))
+    wanted = os.environ.get("SHOTS")
+    folder = Path(wanted or ROOT / ".var" / "shots")
 
     def take(page: Page, name: str) -> None:
+        settle(page)
+        if not wanted:
+            return
         folder.mkdir(parents=True, exist_ok=True)
         before = page.viewport_size
         for width in (PHONE, DESK):

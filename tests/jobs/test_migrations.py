@@ -6,11 +6,12 @@ from decimal import Decimal
 
 import pytest
 from django.apps.registry import Apps
-from django.db import connection
-from django.db.migrations.executor import MigrationExecutor
 from django.db.models import Model
 
 from jobs.models import Product
+from tests.migrating import tables_at, tables_of_today
+
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("there_and_back")]
 
 BEFORE, AFTER = "0004_measuring_on_screen", "0005_doorway_heights_and_trim_stock"
 BEFORE_SPELLED, SPELLED = "0007_moisture_readings_in_a_list", "0008_spelled_as_the_trade_does"
@@ -18,13 +19,6 @@ BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
 BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 BEFORE_HISTORY, HISTORY = "0012_trim_beside_no_wall", "0013_rates_with_history"
 BEFORE_TYPED, TYPED = "0014_archive_removals_and_room_notes", "0015_product_sizes_as_typed"
-
-
-def at(name: str) -> MigrationExecutor:
-    """Bring the tables of jobs to a migration; return an executor that knows where they are."""
-    executor = MigrationExecutor(connection)
-    executor.migrate([("jobs", name)])
-    return MigrationExecutor(connection)
 
 
 def an_old_product(old: Apps) -> tuple[Model, Model]:
@@ -36,9 +30,8 @@ def an_old_product(old: Apps) -> tuple[Model, Model]:
     return company, products.create(company=company, name="Oak", **sizes)
 
 
-@pytest.mark.django_db(transaction=True)
 def test_treatments_of_old_doorways_count_as_chosen_by_hand() -> None:
-    old = at(BEFORE).loader.project_state([("jobs", BEFORE)]).apps
+    old = tables_at("jobs", BEFORE)
     company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
     client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
     values = {
@@ -53,15 +46,13 @@ def test_treatments_of_old_doorways_count_as_chosen_by_hand() -> None:
     sizes = {"wall": 0, "offset_mm": 0, "width_mm": 800, "depth_mm": 100}
     old.get_model("jobs", "Doorway").objects.create(room=room, **sizes)
 
-    new = at(AFTER).loader.project_state([("jobs", AFTER)]).apps
+    new = tables_at("jobs", AFTER)
 
     assert new.get_model("jobs", "Doorway").objects.get().chosen_by_hand
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
 
 
-@pytest.mark.django_db(transaction=True)
 def test_a_column_spelled_anew_keeps_its_value_and_the_source_of_its_rule() -> None:
-    old = at(BEFORE_SPELLED).loader.project_state([("jobs", BEFORE_SPELLED)]).apps
+    old = tables_at("jobs", BEFORE_SPELLED)
     company = old.get_model("jobs", "Company").objects.create(name="Den Floors", licence="HG-0420")
     sources = {"acclimatise_hours": "sheet", "gap_mm": "ours"}
     values = {"company": company, "name": "Oak", "acclimatise_hours": 48, "rule_sources": sources}
@@ -69,18 +60,16 @@ def test_a_column_spelled_anew_keeps_its_value_and_the_source_of_its_rule() -> N
     sizes = {"length_mm": 1200, "width_mm": 180, "thickness_mm": 6, "per_carton": 8} | rules
     old.get_model("jobs", "Product").objects.create(**values, **sizes)
 
-    new = at(SPELLED).loader.project_state([("jobs", SPELLED)]).apps
+    new = tables_at("jobs", SPELLED)
 
     product = new.get_model("jobs", "Product").objects.get()
     assert new.get_model("jobs", "Company").objects.get().license == "HG-0420"
     assert product.acclimate_hours == 48
     assert product.rule_sources == {"acclimate_hours": "sheet", "gap_mm": "ours"}
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
 
 
-@pytest.mark.django_db(transaction=True)
 def test_a_floor_that_is_there_keeps_its_walls_and_its_company_sets_nothing() -> None:
-    old = at(BEFORE_WALLS).loader.project_state([("jobs", BEFORE_WALLS)]).apps
+    old = tables_at("jobs", BEFORE_WALLS)
     company, product = an_old_product(old)
     client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
     job = old.get_model("jobs", "Job").objects.create(
@@ -88,48 +77,42 @@ def test_a_floor_that_is_there_keeps_its_walls_and_its_company_sets_nothing() ->
     )
     old.get_model("jobs", "FloorZone").objects.create(job=job, name="Den", product=product)
 
-    new = at(WALLS).loader.project_state([("jobs", WALLS)]).apps
+    new = tables_at("jobs", WALLS)
 
     assert new.get_model("jobs", "FloorZone").objects.get().wall_error_mm == 0
     assert new.get_model("jobs", "Company").objects.get().wall_error_mm is None
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
 
 
-@pytest.mark.django_db(transaction=True)
 def test_a_product_that_is_there_loses_to_a_rip_what_it_always_did() -> None:
-    old = at(BEFORE_RIPS).loader.project_state([("jobs", BEFORE_RIPS)]).apps
+    old = tables_at("jobs", BEFORE_RIPS)
     an_old_product(old)
     old.get_model("jobs", "Product").objects.update(rule_sources={"saw_kerf_mm": "default"})
 
-    new = at(RIPS).loader.project_state([("jobs", RIPS)]).apps
+    new = tables_at("jobs", RIPS)
 
     product = new.get_model("jobs", "Product").objects.get()
     assert (product.saw_kerf_mm, product.rip_kerf_mm) == (5, None)
     assert product.rule_sources["rip_kerf_mm"] == "default"
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
 
 
-@pytest.mark.django_db(transaction=True)
 def test_a_rate_from_the_logs_knows_the_jobs_that_its_source_names() -> None:
-    old = at(BEFORE_HISTORY).loader.project_state([("jobs", BEFORE_HISTORY)]).apps
+    old = tables_at("jobs", BEFORE_HISTORY)
     company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
     sources = ["learned from 3 jobs", "learned from 1 job", "timed on 9 jobs", "learned from Ines"]
     for number, source in enumerate(sources):
         values = {"task": "lay", "driver": "pieces", "item": str(number), "hours": 2}
         old.get_model("jobs", "Rate").objects.create(company=company, source=source, **values)
 
-    new = at(HISTORY).loader.project_state([("jobs", HISTORY)]).apps
+    new = tables_at("jobs", HISTORY)
 
     rates = new.get_model("jobs", "Rate").objects.order_by("pk")
     assert [(rate.source, rate.jobs) for rate in rates] == list(
         zip(sources, (3, 1, 0, 0), strict=True)
     )
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
 
 
-@pytest.mark.django_db(transaction=True)
 def test_a_product_that_is_there_keeps_all_of_it_and_assumes_nothing() -> None:
-    old = at(BEFORE_TYPED).loader.project_state([("jobs", BEFORE_TYPED)]).apps
+    old = tables_at("jobs", BEFORE_TYPED)
     _, row = an_old_product(old)
     kept = {"width_mm": Decimal("179.07"), "more_boards": [{"width_mm": "127", "per_carton": 3}]}
     kept |= {"rule_sources": {"gap_mm": "sheet"}, "rules_source": "Maker's sheet, 2026"}
@@ -138,12 +121,12 @@ def test_a_product_that_is_there_keeps_all_of_it_and_assumes_nothing() -> None:
     names = [field.attname for field in row._meta.get_fields() if hasattr(field, "attname")]
     before = old.get_model("jobs", "Product").objects.values(*names).get()
 
-    new = at(TYPED).loader.project_state([("jobs", TYPED)]).apps
+    new = tables_at("jobs", TYPED)
 
     assert new.get_model("jobs", "Product").objects.values(*names).get() == before
     product = new.get_model("jobs", "Product").objects.get()
     assert (product.typed_sizes, product.step_sources, product.covers_ft2) == ({}, {}, None)
     assert not product.weight_assumed
-    MigrationExecutor(connection).migrate(MigrationExecutor(connection).loader.graph.leaf_nodes())
+    tables_of_today()
     page = Product.objects.get()
     assert (page.widths, page.weight) == (("7.05\u00a0in", '5"'), "")
