@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -40,8 +42,26 @@ def django_db_keepdb(django_db_modify_db_settings: None, request: pytest.Fixture
     return bool(request.config.getvalue("reuse_db")) or take_kept()
 
 
+def pytest_collection_finish() -> None:
+    """Leave what is loaded by now out of every later search for garbage: it stays to the end."""
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> None:
+def one_layout_a_text() -> Iterator[None]:
+    """Lay out a paper once in a run: of the same text the renderer makes the same paper again."""
+    from jobs import pdf
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pdf, "_laid_out", lru_cache(maxsize=200)(pdf._laid_out))
+        yield
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    django_db_setup: None, one_layout_a_text: None, django_db_blocker: DjangoDbBlocker
+) -> None:
     """Keep the database that the migrations made, for the next run."""
     with django_db_blocker.unblock():
         keep_made()

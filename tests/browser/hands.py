@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from playwright.sync_api import Locator, Page, expect
 
 from tests.axe import axe_faults
-from tests.conftest import DESK, PHONE
+from tests.conftest import DESK, PHONE, settle
 
 Shoot = Callable[[Page, str], None]
 
@@ -29,6 +29,10 @@ class Hands:
     def see(self, name: str) -> None:
         """Take the picture of the page that is open; nothing may stick out sideways."""
         self.shoot(self.page, name)
+        self.fits(name)
+
+    def fits(self, name: str) -> None:
+        """See that nothing sticks out sideways at the width that the page has."""
         wide = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
         assert not self.page.evaluate(wide), f"{name} is wider than its window"
 
@@ -60,8 +64,7 @@ class Hands:
 
     def settle(self) -> None:
         """Wait until no part of the page is asked for or being put in its place."""
-        busy = ".htmx-request, .htmx-swapping, .htmx-settling, .htmx-added"
-        expect(self.page.locator(busy)).to_have_count(0)
+        settle(self.page)
 
     def expect(self, text: str) -> None:
         """Wait until the page says this."""
@@ -73,8 +76,10 @@ class Hands:
 
 
 def look_at(hands: Hands, name: str) -> None:
-    """Picture the page at both sizes; nothing sticks out, axe finds nothing."""
+    """Picture the page at both sizes; nothing sticks out at either, axe finds nothing."""
     hands.see(name)
     for width in (PHONE, DESK):
         hands.page.set_viewport_size({"width": width, "height": 844})
+        settle(hands.page)
+        hands.fits(name)
         assert axe_faults(hands.page) == [], f"{name} at {width}"

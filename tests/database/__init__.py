@@ -1,7 +1,8 @@
 """An empty database as the migrations make it, kept between test runs for a quick start.
 
-A run that is given `ROWBOOK_FRESH_DATABASE` migrates from nothing, as `bin/test` does. Any other
-one copies the database that an earlier run made from the very same migrations, where it is SQLite.
+Where it is SQLite, a run copies the database that an earlier run made from the very same
+migrations. One that is given `ROWBOOK_FRESH_DATABASE`, as `bin/test` gives it, copies only what was
+migrated from nothing in this very run, by `python -m tests.database`, once for all its processes.
 """
 
 from __future__ import annotations
@@ -21,10 +22,10 @@ FRESH = "ROWBOOK_FRESH_DATABASE"
 
 
 def is_kept() -> bool:
-    """Whether this run may start from a kept database."""
+    """Whether this run may start from a database that is made already."""
     engine = settings.DATABASES["default"]["ENGINE"]
     made = connection.settings_dict["TEST"]["NAME"]
-    return engine == "django.db.backends.sqlite3" and bool(made) and FRESH not in os.environ
+    return engine == "django.db.backends.sqlite3" and bool(made)
 
 
 def take_kept() -> bool:
@@ -54,11 +55,12 @@ def _made() -> Path:
 
 
 def _kept() -> Path:
-    """Return where a database of these migrations is kept."""
+    """Return where a database of these migrations is kept: by this run, or for all runs."""
     digest = hashlib.sha256()
     for app in sorted(apps.get_app_configs(), key=lambda config: config.label):
         for path in sorted(Path(app.path).glob("migrations/*.py")):
             digest.update(f"{app.label}/{path.name}".encode())
             digest.update(path.read_bytes())
-    folder = Path(tempfile.gettempdir()) / f"rowbook-tools-{os.getuid()}"
+    shared = Path(tempfile.gettempdir()) / f"rowbook-tools-{os.getuid()}"
+    folder = settings.VAR / "made" if FRESH in os.environ else shared
     return folder / f"empty-{digest.hexdigest()[:16]}.sqlite3"

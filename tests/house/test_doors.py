@@ -20,7 +20,14 @@ RUN_PACKAGES = {
     "fonts-inter",
     "fonts-dejavu-core",
 }
-TEST_PACKAGES = {"chromium", "libatomic1", "poppler-utils", "postgresql", "shellcheck"}
+TEST_PACKAGES = {
+    "chromium",
+    "chromium-headless-shell",
+    "libatomic1",
+    "poppler-utils",
+    "postgresql",
+    "shellcheck",
+}
 
 SYSTEM_PATH = "/usr/bin:/bin:/usr/sbin:/sbin"
 DOORS = [("bin/demo",), ("bin/test",), ("bin/test", "--postgres"), (".ci/run",)]
@@ -103,6 +110,36 @@ def test_only_what_is_missing_is_installed(bare: Path) -> None:
     tool(bare, "dpkg-query", '[ "${@: -1}" = fonts-inter ] || echo installed')
     ended = run("bin/provision", path=bare)
     assert ended.stdout.split("--no-install-recommends ")[1].split() == ["fonts-inter"]
+
+
+def without_the_quick_browser(bare: Path, *, whole: bool) -> None:
+    """Let the machine lack the quick browser, which can't be had; `whole`: the other is there."""
+    lacking = "chromium-headless-shell" if whole else "chromium*"
+    tool(bare, "dpkg-query", f'[[ "${{@: -1}}" = {lacking} ]] || echo installed')
+    tool(bare, "apt-get", '[ "$1" = update ]')
+    tool(bare, "id", "echo 0")
+
+
+def test_tests_go_on_without_the_quick_browser_where_the_whole_one_is(bare: Path) -> None:
+    without_the_quick_browser(bare, whole=True)
+    ended = run("bin/provision", "--tests", path=bare)
+    assert ended.returncode == 0
+    assert "browser tests take longer without it" in ended.stderr
+
+
+def test_tests_go_on_without_the_quick_browser_for_an_ordinary_user(bare: Path) -> None:
+    without_the_quick_browser(bare, whole=True)
+    tool(bare, "id", "echo 1000")
+    ended = run("bin/provision", "--tests", path=bare)
+    assert ended.returncode == 0
+    assert "browser tests take longer without it" in ended.stderr
+
+
+def test_without_any_browser_provisioning_fails(bare: Path) -> None:
+    without_the_quick_browser(bare, whole=False)
+    ended = run("bin/provision", "--tests", path=bare)
+    assert ended.returncode != 0
+    assert "longer" not in ended.stderr
 
 
 def test_an_unknown_argument_is_refused() -> None:
