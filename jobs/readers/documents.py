@@ -34,9 +34,17 @@ def opened(document: Document, form: DocumentForm, read: Callable[[Fields], Valu
 
     Raises BrokenDocumentError where kind, digest or format are wrong, or `read` refuses the fields.
     """
+    return checked(document, form, lambda: read(form.read(document.text, stated=document.format)))
+
+
+def checked(document: Document, form: DocumentForm, value: Callable[[], Value]) -> Value:
+    """Return what `value` makes of a stored document, if that is of this form; raises as `opened`.
+
+    For readers that keep what they made of a text.
+    """
     try:
         _check(document, form)
-        return read(form.read(document.text, stated=document.format))
+        return value()
     except BrokenDocumentError:  # of another document, which `read` opened
         raise
     except _UNREADABLE as fault:
