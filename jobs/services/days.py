@@ -22,6 +22,7 @@ from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.days import keys_by_day
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job
 
@@ -109,6 +110,7 @@ def _planned(
         today=today,
         not_before=left.not_before,
         cleared=holds,
+        agreed=may_be_open(job, scope),
     )
 
 

@@ -44,6 +44,7 @@ from jobs.readers.days import (
     summed_up,
     task_lines,
 )
+from jobs.readers.lived_in.notices import days_facts
 from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
@@ -214,6 +215,7 @@ def _standing(job: Job) -> Context:
     ]
     return _chart(value, days, holds) | {
         "lines": lines,
+        "facts": days_facts(job, value, days),
         "changed": job.days_changes.select_related("who")[:5],
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),

@@ -55,7 +55,8 @@ class WorkedDay:
 class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
-    `agreed` are rooms whose nights the homeowner agreed to; they may be opened at any time.
+    `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
+    lays them. Whether also over days on which nobody works stands with each.
     """
 
     steps: tuple[Step, ...]
@@ -63,7 +64,7 @@ class Setting:
     start: date
     working: Callable[[date], bool]
     not_before: Mapping[str, date] = field(default_factory=dict)
-    agreed: frozenset[str] = frozenset()
+    agreed: Mapping[str, bool] = field(default_factory=dict)
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
@@ -114,7 +115,8 @@ class _Plan:
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, len(setting.team.people))
-        self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
+        free = {name for name, days_off in setting.agreed.items() if days_off}
+        self.rooms = {room.name: room for room in rooms if room.name not in free}
         not_before = {
             key: (day - setting.start).days * QUARTERS_A_DAY
             for key, day in setting.not_before.items()
@@ -165,10 +167,12 @@ class _Plan:
     def _is_in_vain(self, made: WorkedDay) -> bool:
         """Whether nobody would drive out for it: under two hours, and more can be done later.
 
-        Work that something then waits for is never in vain.
+        That is where it begins late, after a wait, or where something waits when it ends. Work that
+        something then waits for is never in vain.
         """
         after = made.after
-        if made.on_site >= LEAST_HALVES or after.finished or not made.waits:
+        late = min(spell.begins for spell in made.spells) > made.opens
+        if made.on_site >= LEAST_HALVES or after.finished or not (late or made.waits):
             return False
         return not any(
             after.steps[key].wait
@@ -209,7 +213,10 @@ class _Plan:
 
     def _may_open(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
-        if not room.is_opened(tried.after) or not self._begins_in_time(room, tried):
+        if not room.is_opened(tried.after):
+            return False
+        agreed = room.name in self.setting.agreed
+        if not agreed and not self._begins_in_time(room, tried):
             return False
         return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
 

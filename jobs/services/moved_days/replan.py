@@ -16,6 +16,7 @@ from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import DaysChange, Job, WorkDay
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.days import with_notes, worked_on
 
@@ -193,6 +194,7 @@ def _planned(
         today=today,
         not_before={**left.not_before, **{k: d for k, d in first.items() if k in keys}},
         cleared={hold for task in left.tasks for hold in task.hold_points},
+        agreed=may_be_open(move.day.job, scope),
     )
     return with_notes(days, kept, scope)
 
