@@ -233,7 +233,7 @@ TABLE = tuple(
     crew-calendar      crew      rnnkkk  mmmmmm
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm
-    job-nights         job       rnnfkk  rnnfuu
+    job-nights         job       rnffkk  rnffuu
     extra-ask          job       rnnkkk  rnnuuu
     extra-photo        extra     rnnkkk  mmmmmm
     extra-drop         extra     rnnkkk  rnnrnn

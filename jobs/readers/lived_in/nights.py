@@ -90,11 +90,11 @@ def nights_lines(
     ]
 
 
-def _widest(own: AgreedNights | None, whole: AgreedNights | None) -> AgreedNights | None:
+def _widest(of_room: AgreedNights | None, whole: AgreedNights | None) -> AgreedNights | None:
     """Return the word that allows more: the whole job's, unless the room's has no bound."""
-    if own is None or (whole is not None and own.nights is not None):
-        return whole or own
-    return own
+    if of_room is None or (whole is not None and of_room.nights is not None):
+        return whole or of_room
+    return of_room
 
 
 def _nights(scope: FrozenScope | None, days: Sequence[WorkDay]) -> Mapping[str, tuple[int, str]]:

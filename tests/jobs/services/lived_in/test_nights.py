@@ -93,7 +93,9 @@ def test_a_word_of_no_room_takes_it_back(job: Job, owner: User) -> None:
     agreed(job, owner, key="b")
     assert may_be_open(job) == {}
     assert owner.company is not None
-    assert owner.company.audit_lines.first().act == "Took back that rooms may be open for nights"
+    line = owner.company.audit_lines.first()
+    assert line is not None
+    assert line.act == "Took back that rooms may be open for nights"
 
 
 def test_a_word_of_nobody_and_a_strange_room_are_refused(job: Job, owner: User) -> None:
