@@ -67,6 +67,7 @@ TABLE = tuple(
     crew-list          -         rkffkk  mmmmmm
     crew-add           -         rkffkk  ruffuu
     crew-edit          crew      rnffkk  rnffuu
+    crew-leaving       crew      rnffkk  rnffuu
     client-list        -         rkffkk  mmmmmm
     client-add         -         rkffkk  ruffuu
     client-edit        client    rnffkk  rnffuu

@@ -225,10 +225,14 @@ class _Plan:
 
         Nights are then to be agreed with the homeowner.
         """
-        days = room.days(min(self.setting.team.halves(day)))
+        days = room.days(self._shortest(day))
         soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
         longest = max(self._run(start) for start in soon)
         return days > longest or (not self._works_before(day) and self._run(day) >= longest)
+
+    def _shortest(self, day: date) -> int:
+        """Return the half hours of whoever has the shortest day among those who are there."""
+        return min((halves for halves in self.setting.team.halves(day) if halves), default=1)
 
     def _run(self, day: date) -> int:
         """Return how many days from this one on are worked without a day off between."""
@@ -242,7 +246,7 @@ class _Plan:
 
         A room whose floor comes out for longer than a day is worked on every day until then.
         """
-        halves = min(self.setting.team.halves(tried.date))
+        halves = self._shortest(tried.date)
         long = room.before > halves
         day, bench = tried.date, tried.after
         while not room.is_begun(bench):

@@ -21,9 +21,9 @@ from tests.jobs.kept import (
     a_scope,
     a_scope_by_room,
     a_split_scope,
+    an_agreed_scope,
     as_format_1,
     as_format_2,
-    an_agreed_scope,
     as_format_3,
     kept,
 )
