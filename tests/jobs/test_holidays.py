@@ -77,7 +77,7 @@ def test_a_company_nowhere_is_refused_at_its_field() -> None:
     company = make_company()
     status, page = company_page(company, country="US", state="ON")
     assert status == 422
-    assert "accepted: of US one of: AK" in page
+    assert "Needed: of US one of: AK" in page
     company.refresh_from_db()
     assert company.state == ""
 
