@@ -329,6 +329,8 @@ class _Plan:
             for name in rooms
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
         ]
+        # The bath is whole again before any other room.
+        going_on.sort(key=lambda name: self.rooms[name].use != "bath")
         named = [self.rooms[name] for name in (*going_on, *first)]
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
