@@ -82,8 +82,8 @@ def holiday_name(day: date, place: HolidayPlace | None = None) -> str:
 
 @lru_cache(maxsize=64)
 def _holidays(country: str, state: str, year: int) -> dict[date, str]:
-    found = holidays.country_holidays(country, subdiv=state or None, years=year, language="en_US")
-    return dict(found.items())
+    kept = holidays.country_holidays(country, subdiv=state or None, years=year, language="en_US")
+    return dict(kept.items())
 
 
 def working_days(

@@ -30,8 +30,8 @@ from tests.jobs.agreed import a_crew, agreed_job, laid_out
 def test_holidays_are_those_of_country_and_state(
     day: date, country: str, state: str, name: str
 ) -> None:
-    found = holiday_name(day, HolidayPlace(country=country, state=state))
-    assert (name in found) if name else found == ""
+    said = holiday_name(day, HolidayPlace(country=country, state=state))
+    assert (name in said) if name else said == ""
 
 
 def test_a_holiday_of_the_state_is_not_worked() -> None:

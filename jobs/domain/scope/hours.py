@@ -21,12 +21,7 @@ from jobs.domain.scope.rates import (
     to_hundredths,
 )
 from jobs.domain.scope.rules import up
-from jobs.domain.scope.schedule import (
-    ScopeSchedule,
-    rooms_agreed,
-    schedule_of,
-    worked_days,
-)
+from jobs.domain.scope.schedule import ScopeSchedule, rooms_agreed, schedule_of, worked_days
 from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, crews_work
 
 DUMP_LOAD_FT2 = Decimal(400)
