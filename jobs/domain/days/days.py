@@ -38,12 +38,13 @@ def plan_days(
     today: date,
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
-    agreed: Collection[str] = (),
+    agreed: Mapping[str, bool] | None = None,
 ) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
-    the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to.
+    the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to, and
+    whether those over days off too.
 
     Raises DaysError for a start before `today`, no working day within a year, a drive that eats up
     the day and rows without hours.
@@ -56,7 +57,7 @@ def plan_days(
         start=start,
         working=working,
         not_before=not_before or {},
-        agreed=frozenset(agreed),
+        agreed=agreed or {},
     )
     try:
         schedule = make_schedule(setting)

@@ -74,10 +74,16 @@ class Team:
 
 
 def named_people(crew: CrewDay) -> tuple[CrewPerson, ...]:
-    """Return a crew that is known by its number: the lead, others, and helpers beside them."""
+    """Return a crew that is known by its number: the lead, others, and helpers beside them.
+
+    Who leaves are the last of the installers: the lead stays longest.
+    """
+    lasts: list[date | None] = [None] * (crew.people - len(crew.leaving))
+    lasts += sorted(crew.leaving, reverse=True)
+    lasts += [None] * crew.helpers
     return tuple(
-        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people)
-        for place, name in enumerate(_names(crew))
+        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people, until=last)
+        for place, (name, last) in enumerate(zip(_names(crew), lasts, strict=True))
     )
 
 

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from decimal import Decimal
 
-from jobs.calendar import SATURDAY, holiday_name, working_days
+from jobs.calendar import SATURDAY, holiday_name, place_of, working_days
 from jobs.domain.checks import BadValueError
-from jobs.domain.days.crew import CrewDay, PlannedDay
+from jobs.domain.days.crew import PlannedDay
 from jobs.domain.days.days import plan_days
 from jobs.domain.days.moves import DayStanding
 from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import DaysChange, Job, WorkDay
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.days import with_notes, worked_on
+from jobs.services.moved_days.bounds import Bounds, all_bounds, crew_day_of
 
 FAR = 366
 """Days ahead to which work may be moved; further is taken for a slip of the year."""
@@ -31,15 +32,6 @@ class DayMove:
     day: WorkDay
     to: date | None = None
     task: str = ""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Bounds:
-    """Dates not worked for a job, dates worked though usually not, the first date of tasks."""
-
-    lost: frozenset[date]
-    worked: frozenset[date]
-    hold: Mapping[str, date]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -155,20 +147,6 @@ def _bounds_of(move: DayMove) -> Bounds:
     return Bounds(lost=between, worked=frozenset({to}), hold={})
 
 
-def _all_bounds(job: Job, added: Bounds) -> Bounds:
-    """Return the bounds of a job: those of its changes that stand, and this one's over them."""
-    lost, worked, hold = set[date](), set[date](), dict[str, date]()
-    for change in job.days_changes.filter(undone_at=None).order_by("pk"):
-        lost |= {date.fromisoformat(day) for day in change.lost}
-        worked |= {date.fromisoformat(day) for day in change.worked}
-        hold |= {key: date.fromisoformat(day) for key, day in change.hold.items()}
-    return Bounds(
-        lost=frozenset(lost - added.worked) | added.lost,
-        worked=frozenset(worked - added.lost) | added.worked,
-        hold=hold | dict(added.hold),
-    )
-
-
 def _planned(
     move: DayMove,
     scope: FrozenScope,
@@ -179,34 +157,34 @@ def _planned(
 ) -> Sequence[PlannedDay]:
     """Return what is left after the days that stay, planned from the start on."""
     kept, touched = parts
-    crew, bounds = move.day.crew, _all_bounds(move.day.job, added)
+    bounds = all_bounds(move.day.job, added)
     # The days that stay count as done as planned, logged or not: they lie before this one.
     worked = [replace(part, logged=True) for part in worked_on(kept)]
     left = what_is_left(scope.crews_tasks, worked)
-    first = {key: max(day, left.not_before.get(key, day)) for key, day in bounds.hold.items()}
-    keys = {task.key for task in left.tasks}
     days = plan_days(
         left.tasks,
-        CrewDay(people=max(1, crew.members.count()), hours_per_day=Decimal(crew.hours_per_day)),
+        crew_day_of(move.day.crew, start),
         start,
         _works(move, touched, bounds),
         today=today,
-        not_before={**left.not_before, **{k: d for k, d in first.items() if k in keys}},
+        not_before=bounds.not_before({task.key for task in left.tasks}, left.not_before),
         cleared={hold for task in left.tasks for hold in task.hold_points},
+        agreed=may_be_open(move.day.job, scope),
     )
     return with_notes(days, kept, scope)
 
 
 def _works(move: DayMove, touched: Sequence[WorkDay], bounds: Bounds) -> Callable[[date], bool]:
     """Return whether a day is worked: as the days that are touched were, within the bounds."""
-    dates = {day.date for day in touched}
+    dates, place = {day.date for day in touched}, place_of(move.day.job.company)
     elsewhere = WorkDay.objects.filter(crew=move.day.crew, date__gte=min(dates))
     usual = working_days(
         saturdays=any(day.weekday() == SATURDAY for day in dates),
-        holidays_too=any(holiday_name(day) for day in dates),
+        holidays_too=any(holiday_name(day, place) for day in dates),
+        place=place,
         taken=frozenset(elsewhere.exclude(job=move.day.job).values_list("date", flat=True)),
     )
-    return lambda day: day not in bounds.lost and (day in bounds.worked or usual(day))
+    return bounds.within(usual)
 
 
 def _standing_of(day: WorkDay) -> DayStanding:
