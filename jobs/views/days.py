@@ -19,6 +19,7 @@ from jobs.access import (
     day_for,
     days_for,
     job_for,
+    sees_access,
     signed_in,
     writable_job_for,
 )
@@ -119,6 +120,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "open_holds": holds,
         "clearances": day.job.clearances.all(),
         "site": getattr(day.job, "site", None),
+        "sees_access": sees_access(request, day.job),
         "members": day.crew.members.all(),
         "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),

@@ -56,6 +56,7 @@ class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
     `agreed` are rooms whose nights the homeowner agreed to; they may be opened at any time.
+    `short` are half hours on site of days that end early.
     """
 
     steps: tuple[Step, ...]
@@ -64,12 +65,17 @@ class Setting:
     working: Callable[[date], bool]
     not_before: Mapping[str, date] = field(default_factory=dict)
     agreed: frozenset[str] = frozenset()
+    short: Mapping[date, int] = field(default_factory=dict)
+
+    def halves(self, day: date) -> int:
+        """Return the half hours of whoever works the fewest of those who are there on a day."""
+        return min((halves for halves in self.team.halves(day) if halves), default=0)
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
-    days = _Plan(setting, {}).days()
-    shut: dict[date, int] = {}
+    shut: dict[date, int] = dict(setting.short)
+    days = _Plan(setting, shut).days()
     for _ in range(len(days)):
         short = _short(days)
         if short is None:
@@ -113,7 +119,7 @@ class _Plan:
 
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
-        rooms = lived_in(setting.steps, len(setting.team.people))
+        rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
         self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
         not_before = {
             key: (day - setting.start).days * QUARTERS_A_DAY
@@ -218,7 +224,7 @@ class _Plan:
 
         Nights are then to be agreed with the homeowner.
         """
-        days = room.days(min(self.setting.team.halves(day)))
+        days = room.days(self.setting.halves(day))
         soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
         longest = max(self._run(start) for start in soon)
         return days > longest or (not self._works_before(day) and self._run(day) >= longest)
@@ -235,7 +241,7 @@ class _Plan:
 
         A room whose floor comes out for longer than a day is worked on every day until then.
         """
-        halves = min(self.setting.team.halves(tried.date))
+        halves = self.setting.halves(tried.date)
         long = room.before > halves
         day, bench = tried.date, tried.after
         while not room.is_begun(bench):
