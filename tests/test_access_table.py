@@ -218,6 +218,7 @@ TABLE = tuple(
     day-lost           day       rnnfkk  rnnfuu
     day-move           day       rnnfkk  rnnfuu
     day-hold           day       rnnfkk  rnnfuu
+    day-split          day       rnnfkk  rnnfuu
     days-undo          change    mmmmmm  rnffrr
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu

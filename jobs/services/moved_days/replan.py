@@ -164,7 +164,7 @@ def _check_date(move: DayMove, today: date) -> None:
     accepted = f"{today} to {today + timedelta(days=FAR)}, another day than {move.day.date}"
     if move.to is None or not today <= move.to <= today + timedelta(days=FAR):
         raise BadValueError(field="to", value=move.to or "no day", accepted=accepted)
-    if move.to == move.day.date:
+    if move.to == move.day.date and move.kind != DaysChange.Kind.SPLIT:
         raise BadValueError(field="to", value=move.to, accepted=accepted)
     keys = {entry["key"] for entry in move.day.entries}
     if move.kind == DaysChange.Kind.HELD and move.task not in keys:

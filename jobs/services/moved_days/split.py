@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -14,7 +15,7 @@ from jobs.domain.days.remaining import Worked
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.models import Crew, WorkDay
 from jobs.models.crew import StoredEntry
-from jobs.readers.days import half_hours_words
+from jobs.readers.days import TaskLine, half_hours_words, task_lines
 from jobs.services.moved_days.bounds import Bounds, Part
 
 LEAST_HALVES = 4
@@ -22,6 +23,35 @@ LEAST_HALVES = 4
 
 _ROW = re.compile(r"(?:row\s*)?(\d{1,4})", re.IGNORECASE)
 _HOURS = re.compile(r"(\d{1,2}(?:\.\d+)?)?\s*(?:(\d)/(\d))?\s*h?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SplitChoice:
+    """What may be split of a day: a task by its key, or all of it; what is likely to stay."""
+
+    key: str
+    words: str
+    likely: str
+
+
+def split_choices(day: WorkDay) -> list[SplitChoice]:
+    """Return what may be split of a day, tasks with the part of them that may stay."""
+    whole = SplitChoice(
+        key="",
+        words=f"The whole day; stays: {_on_site_accepted(day)}",
+        likely=str(halves_on_site(day) // 4),
+    )
+    return [whole, *(_choice(entry, line.name) for entry, line in _lines(day))]
+
+
+def _lines(day: WorkDay) -> Iterator[tuple[StoredEntry, TaskLine]]:
+    for entry, line in zip(day.entries, task_lines(day, {}), strict=True):
+        if line.task != "travel":
+            yield entry, line
+
+
+def _choice(entry: StoredEntry, name: str) -> SplitChoice:
+    return SplitChoice(key=entry["key"], words=f"{name}; stays: {stays_accepted(entry)}", likely="")
 
 
 def hours_done(worked: Iterable[Worked]) -> dict[str, Decimal]:
