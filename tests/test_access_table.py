@@ -159,6 +159,7 @@ TABLE = tuple(
     quote-public-file  token     kkkkkk  mmmmmm
     quote-public-seen  token     mmmmmm  kkkkkk
     quote-public-days  token     kkkkkk  mmmmmm
+    quote-public-home  token     kkkkkk  mmmmmm
     quote-mail         quote     mmmmmm  rnffuu
     quote-texted       quote     mmmmmm  rnffuu
     quote-answer       event     mmmmmm  rnffuu

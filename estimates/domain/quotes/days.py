@@ -56,7 +56,7 @@ NOT_MOVED = (
 )
 """Common practice, no source."""
 AT_HOME = "Keep power and heat on, and a grown-up within reach by phone."
-_SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
+SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
 """What a room is called that somebody sleeps in."""
 
 
@@ -188,8 +188,8 @@ def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
 
 def _closed(names: Sequence[str]) -> str:
     """Return that rooms can't be slept in, or be used: your bedroom can't be slept in."""
-    slept = [called(name, "your") for name in names if _SLEPT_IN.search(name)]
-    others = [called(name) for name in names if not _SLEPT_IN.search(name)]
+    slept = [called(name, "your") for name in names if SLEPT_IN.search(name)]
+    others = [called(name) for name in names if not SLEPT_IN.search(name)]
     said = [f"{listed(slept)} can't be slept in"] if slept else []
     said += [f"{listed(others)} can't be used"] if others else []
     return opened(" and ".join(said))
@@ -249,7 +249,7 @@ def clear_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     if furnished and "furniture" in scope.left:
         said.append(f"Before day 1: clear all furniture out of {called_all(furnished)}.")
     elif furnished:
-        beds = " and strip the beds" if any(map(_SLEPT_IN.search, furnished)) else ""
+        beds = " and strip the beds" if any(map(SLEPT_IN.search, furnished)) else ""
         said.append(
             f"Before day 1: clear closets, shelves and small things in {called_all(furnished)}"
             f"{beds}; we move what is heavy."
