@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from estimates.domain.quotes.days import SLEPT_IN
+from estimates.domain.quotes.days import SLEPT_IN, lived_in_rooms
 from estimates.domain.quotes.plain_words import called, called_all, listed, opened
 from estimates.domain.quotes.sold import SoldRoom
 from jobs.domain.scope.scope import FrozenScope
@@ -47,15 +47,31 @@ def shut_rooms(
 ) -> tuple[ShutRoom, ...]:
     """Return the rooms that can't be used for a while, as the scope's days have it on these dates.
 
-    A floor whose days don't know rooms shuts all of its rooms.
+    A floor whose days don't know rooms shuts all of its rooms. A room that nobody can do without
+    for a night is shut for the nights that its days count, until it is whole again.
     """
-    uses = {share.room: share.use for task in scope.tasks for share in task.rooms if share.use}
+    uses = lived_in_rooms(scope)
     shut = _dates_by_room(scope, rooms, dates, SHUT_BY)
-    return tuple(
-        ShutRoom(name=room.name, use=uses.get(room.name, _use(room)), first=on[0], last=on[-1])
-        for room in rooms
-        if (on := shut.get(room.name, ()))
-    )
+    counted = _counted(scope, dates)
+    made = []
+    for room in rooms:
+        if not (on := shut.get(room.name, ())):
+            continue
+        first, last = on[0], on[-1]
+        if room.name in uses and scope.schedule is not None and not scope.schedule.older:
+            first, last = counted.get(room.name, (on[-1], on[-1]))
+        use = uses.get(room.name, _use(room))
+        made.append(ShutRoom(name=room.name, use=use, first=first, last=last))
+    return tuple(made)
+
+
+def _counted(scope: FrozenScope, dates: Sequence[date]) -> dict[str, tuple[date, date]]:
+    """Return from when to when each room is open that has nights of its own."""
+    nights = scope.schedule.nights if scope.schedule else ()
+    return {
+        night.room: (dates[night.day - 1], dates[night.day - 1] + timedelta(days=night.nights))
+        for night in nights
+    }
 
 
 def _use(room: SoldRoom) -> str:

@@ -25,7 +25,7 @@ from estimates.readers.draft.sold import sold_rooms
 from estimates.readers.setup.sales import sales_terms
 from jobs.clock import day_of, today_of
 from jobs.domain.checks import ZERO
-from jobs.domain.scope.schedule import DayPart, ScopeSchedule, SiteDay
+from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, SiteFacts, WorkDay
 from jobs.models.crew import StoredEntry
@@ -108,6 +108,13 @@ def _laid(scope: FrozenScope, days: Sequence[WorkDay]) -> FrozenScope:
                 parts=tuple(_part(entry) for entry in day.entries if entry["key"] in known),
             )
             for day in days
+        ),
+        nights=tuple(
+            RoomNights(
+                room=night["room"], use=night["use"], day=place, nights=night["nights"]
+            )
+            for place, day in enumerate(days, start=1)
+            for night in day.nights
         ),
         older=not all("booked" in entry for entry in entries),
     )
