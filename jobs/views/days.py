@@ -24,7 +24,7 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
-from jobs.clock import today_of
+from jobs.clock import day_ends, today_of
 from jobs.domain.checks import ZERO
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
@@ -108,7 +108,7 @@ def day_list(request: SignedInRequest) -> HttpResponse:
 @signed_in
 def day(request: SignedInRequest, pk: int) -> HttpResponse:
     """One day: where, who, what, what to mind, and what was logged."""
-    day = day_for(request, pk)
+    day, today = day_for(request, pk), today_of(company_of(request))
     holds = open_holds_of(day.job)
     log = day.log.select_related("who", "photo", "day")
     lines = task_lines(day, holds)
@@ -121,13 +121,14 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "clearances": day.job.clearances.all(),
         "site": getattr(day.job, "site", None),
         "sees_access": sees_access(request, day.job),
+        "until": "" if request.user.is_office else day_ends(day.job.company, today),
         "members": day.crew.members.all(),
         "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),
         "plans": plans_of(day.scope),
         "packet": day.job.packets.first(),
         "count": day.job.days.count(),
-        "today": today_of(company_of(request)),
+        "today": today,
     }
     return render_page(request, "jobs/days/day.html", context)
 
