@@ -107,6 +107,7 @@ class DaySplitForm(DayPickForm):
     ) -> None:
         super().__init__(data, tasks=tasks, today=today, **options)
         self.fields["task"].label = "What is split"
+        self.fields["task"].required = True
         self.fields["to"].label = "The rest goes on"
         crews = self.fields["crew"]
         if isinstance(crews, forms.ModelChoiceField):

@@ -218,7 +218,9 @@ def _works(
 ) -> Callable[[date], bool]:
     """Return whether a day is worked: as the days that are touched were, within the bounds."""
     dates = {day.date for day in touched}
+    # A date that the job has already is its own, also where the crew is at another job that day.
     elsewhere = WorkDay.objects.filter(crew=crew, date__gte=min(dates)).exclude(job=job)
+    elsewhere = elsewhere.exclude(date__in=dates)
     usual = working_days(
         saturdays=any(day.weekday() == SATURDAY for day in dates),
         holidays_too=any(holiday_name(day) for day in dates),

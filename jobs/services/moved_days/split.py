@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -17,6 +17,9 @@ from jobs.models import Crew, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.days import TaskLine, half_hours_words, task_lines
 from jobs.services.moved_days.bounds import Bounds, Part
+
+WHOLE = "day"
+"""What is split where it is no task but the day."""
 
 LEAST_HALVES = 4
 """Nobody drives out for less than two hours; common practice, no source."""
@@ -35,23 +38,17 @@ class SplitChoice:
 
 
 def split_choices(day: WorkDay) -> list[SplitChoice]:
-    """Return what may be split of a day, tasks with the part of them that may stay."""
-    whole = SplitChoice(
-        key="",
-        words=f"The whole day; stays: {_on_site_accepted(day)}",
-        likely=str(halves_on_site(day) // 4),
-    )
-    return [whole, *(_choice(entry, line.name) for entry, line in _lines(day))]
+    """Return what may be split of a day: all of it, or a task with the rows or hours it has."""
+    halves = halves_on_site(day)
+    hours = f", {half_hours_words(Decimal(halves) / 2)} on site" if halves else ""
+    whole = SplitChoice(key=WHOLE, words=f"The whole day{hours}", likely=str(halves // 4))
+    lines = (line for line in task_lines(day, {}) if line.task != "travel")
+    return [whole, *(_choice(line) for line in lines if line.rows or line.booked != ZERO)]
 
 
-def _lines(day: WorkDay) -> Iterator[tuple[StoredEntry, TaskLine]]:
-    for entry, line in zip(day.entries, task_lines(day, {}), strict=True):
-        if line.task != "travel":
-            yield entry, line
-
-
-def _choice(entry: StoredEntry, name: str) -> SplitChoice:
-    return SplitChoice(key=entry["key"], words=f"{name}; stays: {stays_accepted(entry)}", likely="")
+def _choice(line: TaskLine) -> SplitChoice:
+    size = line.rows_words or line.clock_words
+    return SplitChoice(key=line.key, words=f"{line.name}, {size}", likely="")
 
 
 def hours_done(worked: Iterable[Worked]) -> dict[str, Decimal]:
@@ -76,7 +73,7 @@ def split_bounds(
         raise BadValueError(field="crew", value=f"{other}, nobody in it", accepted=accepted)
     crews = {to: other.pk} if other is not None else {}
     worked_too = frozenset({to}) if other is not None else frozenset[date]()
-    if not task:
+    if task in ("", WHOLE):
         return _of_day(day, stays, to, crews)
     entry = next((one for one in day.entries if one["key"] == task), None)
     if entry is None or entry["task"] == "travel":

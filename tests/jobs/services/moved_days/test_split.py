@@ -17,7 +17,7 @@ from jobs.readers.chart.effect import whole_effect
 from jobs.services.moved_days.replan import DayMove, replanned, seen_as
 from jobs.services.moved_days.saving import save_change, undo_change
 from jobs.services.moved_days.split import split_choices
-from tests.builders import make_company, make_person
+from tests.builders import make_company, make_day, make_person
 from tests.jobs.agreed import MONDAY, a_crew, agreed_job, laid_out
 
 pytestmark = pytest.mark.django_db
@@ -151,11 +151,19 @@ def test_the_effect_names_the_crew_of_each_day_and_who_is_doubled(
         assert lines[f"{person.name}, Tue, Mar 2"] == (f"on job {other.number}", both)
 
 
-def test_the_choices_say_what_may_stay(job: Job) -> None:
+def test_the_choices_say_how_much_there_is_to_split(job: Job) -> None:
     words = [choice.words for choice in split_choices(day_of(job, 3))]
-    assert words[0] == "The whole day; stays: 0, or 2 h to 7 h of this day, in half hours"
-    assert words[1] == "Lay the floor (Den); stays: 0, or the last row of this day: 6 to 7"
-    assert words[2] == "Put base on (Den); stays: 0 h to 1 1/2 h, in half hours"
+    assert words[0] == "The whole day, 7 1/2 h on site"
+    assert words[1:] == ["Lay the floor (Den), rows 6 to 8", "Put base on (Den), 1 1/2 h"]
+
+
+def test_half_a_day_stays_where_the_crew_is_at_another_job_the_same_day(
+    job: Job, owner: User
+) -> None:
+    other = agreed_job(owner.company)
+    make_day(other, day_of(job, 2).crew, other.agreed_scope, date=TUESDAY, hours=4)
+    split(job, owner, 2, stays="4", to=WEDNESDAY)
+    assert rows(job)[TUESDAY] == [2, 3]
 
 
 @pytest.mark.parametrize("stays", ["", "five", "1", "9", "2.25", "1/0", "-1"])
