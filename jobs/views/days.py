@@ -177,7 +177,12 @@ def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, obj
     lines: list[dict[str, object]] = []
     for one in week:
         lines += [
-            {"date": one, "day": day, "tasks": summed_up(task_lines(day, {}))}
+            {
+                "date": one,
+                "day": day,
+                "tasks": summed_up(task_lines(day, {})),
+                "laid": half_hours_words(laid_hours(task_lines(day, {}))),
+            }
             for day in by_date.get(one, [])
         ]
         if one not in by_date and one.weekday() < 5:
@@ -210,6 +215,7 @@ def _standing(job: Job) -> Context:
         {
             "day": day,
             "tasks": summed_up(task_lines(day, holds)),
+            "laid": half_hours_words(laid_hours(task_lines(day, {}))),
             "logged": day.log.all(),
             "may_move": day.date >= today and (logged is None or day.date > logged),
         }

@@ -123,7 +123,7 @@ def night_words(
     for one in (*shut, *toilets):
         if one.nights:
             by_nights[one.nights].append(one)
-    said = [f"{_nights(nights)}: {_missing(those)}." for nights, those in by_nights.items()]
+    said = [f"{_nights(nights)}: {_missing(those)}." for nights, those in sorted(by_nights.items())]
     missed = {one.name for one in shut if one.nights}
     free = [room.name for room in rooms if room.name not in missed]
     if free:
