@@ -116,7 +116,7 @@ def check_quote(quote: Quote, days: list[WorkDay]) -> None:
 
 
 def check_quoted_nights(quote: Quote) -> None:
-    """A room that nobody can do without is free every night in the quote where it is in the days."""
+    """A room that nobody can do without is free every night in the quote as in the days."""
     scope = agreed_scope_of(quote.job)
     assert scope is not None
     assert scope.schedule is not None

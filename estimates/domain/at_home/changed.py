@@ -28,8 +28,8 @@ def since_agreed(
         was = counted_words(promised.days, "day")
         yield f"Your quote said {was} of work; now it takes {counted_words(len(dates), 'day')}."
     if promised.earliest and promised.latest and dates:
-        if not promised.earliest <= dates[0] <= promised.latest:
-            week = short_day(promised.earliest)
+        week, kept = short_day(promised.earliest), promised.earliest <= dates[0] <= promised.latest
+        if not kept:
             yield f"Your quote said the week of {week}; we begin on {short_day(dates[0])}."
     for room in shut:
         if room.use and len(room.nights) != promised.nights.get(room.name, 0):

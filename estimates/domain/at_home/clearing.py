@@ -56,12 +56,17 @@ def clearing_words(
         for typed, sentence in (
             (site.aquarium, "The aquarium ({}): you empty it and move it before day 1; we don't."),
             (site.piano, "The piano ({}): you have it moved before day 1; we don't."),
-            (site.electronics, "Electronics ({}): you unplug and move them before day 1; we don't."),
+            (
+                site.electronics,
+                "Electronics ({}): you unplug and move them before day 1; we don't.",
+            ),
         )
         if typed
     ]
     typed = [what for what in (site.aquarium, site.piano, site.electronics) if what]
-    named = [sentence.format(what.rstrip(". ")) for sentence, what in zip(named, typed, strict=True)]
+    named = [
+        sentence.format(what.rstrip(". ")) for sentence, what in zip(named, typed, strict=True)
+    ]
     return (*said, *(named or [NOT_MOVED]), AT_HOME)
 
 

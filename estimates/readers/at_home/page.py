@@ -110,9 +110,7 @@ def _laid(scope: FrozenScope, days: Sequence[WorkDay]) -> FrozenScope:
             for day in days
         ),
         nights=tuple(
-            RoomNights(
-                room=night["room"], use=night["use"], day=place, nights=night["nights"]
-            )
+            RoomNights(room=night["room"], use=night["use"], day=place, nights=night["nights"])
             for place, day in enumerate(days, start=1)
             for night in day.nights
         ),
@@ -187,7 +185,9 @@ def _promised(quote: Quote) -> Promised:
 def _moved(quote: Quote, days: Sequence[WorkDay]) -> tuple[date | None, list[str]]:
     """Return when days that were planned were moved last, and what lies elsewhere since."""
     changes = list(
-        quote.job.days_changes.filter(undone_at=None, made_at__gt=quote.acceptance.at).order_by("pk")
+        quote.job.days_changes.filter(undone_at=None, made_at__gt=quote.acceptance.at).order_by(
+            "pk"
+        )
     )
     if not changes:
         return None, []

@@ -1,4 +1,4 @@
-"""What a change of days does beyond the job: crews' other jobs, people twice, promises, who hears."""
+"""What a change of days does beyond the job: other jobs, people twice, promises, who must hear."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What follows from a day lost, moved, held or split: the days as they would lie. Writes nothing."""
+"""What follows from a day lost, moved, held or split: the days as they would lie; no write."""
 
 from __future__ import annotations
 
@@ -91,9 +91,7 @@ class Replan:
 
 def seen_as(days: Iterable[WorkDay]) -> str:
     """Return the mark of days as somebody saw them; another one once any of them has changed."""
-    fields = [
-        [day.pk, day.number, day.date.isoformat(), day.entries, day.crew_id] for day in days
-    ]
+    fields = [[day.pk, day.number, day.date.isoformat(), day.entries, day.crew_id] for day in days]
     return digest(canonical_json({"days": fields}))
 
 

@@ -153,7 +153,9 @@ def stays_accepted(entry: StoredEntry) -> str:
     """Return in words what of a task may stay on its day."""
     if entry["rows"]:
         first, last = entry["rows"]
-        return f"0, or the last row of this day: {first} to {last - 1 if entry['finishes'] else last}"
+        return (
+            f"0, or the last row of this day: {first} to {last - 1 if entry['finishes'] else last}"
+        )
     most = _most_hours(entry)
     if not most:
         return "0, the whole task"

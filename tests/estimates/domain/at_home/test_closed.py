@@ -24,8 +24,10 @@ def test_a_weekend_between_two_days_has_its_nights_too() -> None:
     assert [night.day for night in bedroom.nights] == [5, 6, 7]
     assert (bedroom.use, hall.use) == ("bedroom", "")
     assert night_words((bedroom, hall), (), ROOMS) == (
-        "The 3 nights of Fri, Mar 5 to Sun, Mar 7: your bedroom can't be slept in and the hall "
-        "can't be used.",
+        (
+            "The 3 nights of Fri, Mar 5 to Sun, Mar 7: your bedroom can't be slept in and the hall "
+            "can't be used."
+        ),
     )
 
 
@@ -38,7 +40,9 @@ def test_a_room_that_is_done_in_a_day_is_missed_that_day_alone() -> None:
 
 def test_a_bed_that_comes_back_a_day_later_is_missed_for_that_night() -> None:
     scope = two_rooms(
-        schedule=days({"furniture:up": "1", "tear_out:up": "3", "lay:up": "12"}, {"furniture:up": "1"})
+        schedule=days(
+            {"furniture:up": "1", "tear_out:up": "3", "lay:up": "12"}, {"furniture:up": "1"}
+        )
     )
     bedroom, _ = shut_rooms(scope, ROOMS, (THURSDAY, FRIDAY))
     assert bedroom.nights == (THURSDAY,)

@@ -84,7 +84,11 @@ def test_what_the_visit_noted_is_cleared_by_name(quote: Quote) -> None:
         aquarium="60 gal, den", piano="upright, hall", electronics="TV wall", pets="One dog"
     )
     page = said(quote)
-    for line in ("The aquarium (60 gal, den)", "The piano (upright, hall)", "Electronics (TV wall)"):
+    for line in (
+        "The aquarium (60 gal, den)",
+        "The piano (upright, hall)",
+        "Electronics (TV wall)",
+    ):
         assert line in page
     assert "One dog." in page
 
@@ -95,7 +99,9 @@ def test_days_that_were_moved_since_are_said_with_both_dates(quote: Quote, owner
     lose_day(quote, owner)
     page, now = said(quote), quote.job.days.earliest("date").date
     assert "Changed since you accepted" in page
-    assert f"Day 1 was {was:%a}, {was:%b} {was.day}; it is {now:%a}, {now:%b} {now.day} now." in page
+    assert (
+        f"Day 1 was {was:%a}, {was:%b} {was.day}; it is {now:%a}, {now:%b} {now.day} now." in page
+    )
     assert "truck" not in page
 
 

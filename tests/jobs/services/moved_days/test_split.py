@@ -180,7 +180,7 @@ def test_hours_that_the_day_cannot_keep_are_refused(job: Job, stays: str) -> Non
 
 @pytest.mark.parametrize("task", ["", "lay:Den"])
 def test_a_date_on_which_nothing_would_be_split_is_refused(job: Job, task: str) -> None:
-    with pytest.raises(BadValueError, match="another day than|a date after"):
+    with pytest.raises(BadValueError, match="a date after"):
         replanned(a_split(job, 2, task, "3", TUESDAY, None), MONDAY)
 
 
