@@ -51,11 +51,11 @@ def split_steps(
         if step.task.row_count:
             first = split.row - step.task.rows_before
         made.append(_shut(step, first, StepNeed(key="", since=moment)))
-        gone[step.task.key] += _own(step)
+        gone[step.task.key] += _halves_alone(step)
     return tuple(made)
 
 
-def _own(step: Step) -> int:
+def _halves_alone(step: Step) -> int:
     """Return the half hours of a step without what goes along with it."""
     return step.stops[-1].main if step.stops else step.halves
 
@@ -63,7 +63,7 @@ def _own(step: Step) -> int:
 def _shut(step: Step, first: int, need: StepNeed) -> Step:
     """Return a step of which so many rows or half hours may be done before a need is met."""
     rows = step.task.row_count > 0
-    if first >= (len(step.stops) if rows else _own(step)):
+    if first >= (len(step.stops) if rows else _halves_alone(step)):
         return step
     if first <= 0:
         return replace(step, needs=(*step.needs, need))

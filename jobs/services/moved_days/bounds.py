@@ -18,7 +18,7 @@ from jobs.models.crew import StoredSplit
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Part:
+class SplitPart:
     """How far a task goes before a date: to a row of its plan, or until so many hours are done."""
 
     until: date
@@ -37,7 +37,7 @@ class Bounds:
     lost: frozenset[date] = frozenset()
     worked: frozenset[date] = frozenset()
     hold: Mapping[str, date] = field(default_factory=dict)
-    parts: Mapping[str, Part] = field(default_factory=dict)
+    parts: Mapping[str, SplitPart] = field(default_factory=dict)
     short: Mapping[date, int] = field(default_factory=dict)
     crews: Mapping[date, int] = field(default_factory=dict)
 
@@ -76,7 +76,7 @@ def bounds_of(change: DaysChange) -> Bounds:
         worked=frozenset(map(read, change.worked)),
         hold={key: read(day) for key, day in change.hold.items()},
         parts={
-            key: Part(until=read(part["until"]), row=part["row"], hours=Decimal(part["hours"]))
+            key: SplitPart(until=read(part["until"]), row=part["row"], hours=Decimal(part["hours"]))
             for key, part in split.get("tasks", {}).items()
         },
         short={read(day): halves for day, halves in split.get("short", {}).items()},

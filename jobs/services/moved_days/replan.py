@@ -111,7 +111,7 @@ def replanned(move: DayMove, today: date) -> Replan:
         raise BadValueError(field="to", value=start, accepted=accepted)
     added = _bounds_of(move, kept)
     bounds = standing_bounds(move.day.job).with_more(added)
-    crew = _own_crew(move.day, (*touched, *kept), bounds)
+    crew = _jobs_crew(move.day, (*touched, *kept), bounds)
     planned = _planned(move, crew, (kept, touched), start, bounds, today)
     return Replan(
         kept=kept,
@@ -123,10 +123,10 @@ def replanned(move: DayMove, today: date) -> Replan:
     )
 
 
-def _own_crew(day: WorkDay, days: Iterable[WorkDay], bounds: Bounds) -> Crew:
+def _jobs_crew(day: WorkDay, days: Iterable[WorkDay], bounds: Bounds) -> Crew:
     """Return the crew that the job is laid out for, also where another one works this day."""
-    own = (one.crew for one in days if bounds.crews.get(one.date) != one.crew_id)
-    return next(own, day.crew)
+    usual = (one.crew for one in days if bounds.crews.get(one.date) != one.crew_id)
+    return next(usual, day.crew)
 
 
 def _start(move: DayMove) -> date:

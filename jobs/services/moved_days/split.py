@@ -16,7 +16,7 @@ from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.models import Crew, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.days import TaskLine, half_hours_words, task_lines
-from jobs.services.moved_days.bounds import Bounds, Part
+from jobs.services.moved_days.bounds import Bounds, SplitPart
 
 WHOLE = "day"
 """What is split where it is no task but the day."""
@@ -128,7 +128,7 @@ def _on_site_accepted(day: WorkDay) -> str:
     return f"0, or 2 h to {most} of this day, in half hours"
 
 
-def _part(entry: StoredEntry, stays: str, to: date, done: Mapping[str, Decimal]) -> Part:
+def _part(entry: StoredEntry, stays: str, to: date, done: Mapping[str, Decimal]) -> SplitPart:
     """Return how far a task goes before the date."""
     accepted = stays_accepted(entry)
     if entry["rows"]:
@@ -137,11 +137,11 @@ def _part(entry: StoredEntry, stays: str, to: date, done: Mapping[str, Decimal])
         row = int(match[1]) if match else -1
         if row != 0 and not first <= row <= (last - 1 if entry["finishes"] else last):
             raise BadValueError(field="stays", value=stays or "nothing", accepted=accepted)
-        return Part(until=to, row=row or first - 1)
+        return SplitPart(until=to, row=row or first - 1)
     hours = _half_hours("stays", stays, accepted)
     if hours > _most_hours(entry):
         raise BadValueError(field="stays", value=stays, accepted=accepted)
-    return Part(until=to, hours=done.get(entry["key"], ZERO) + hours)
+    return SplitPart(until=to, hours=done.get(entry["key"], ZERO) + hours)
 
 
 def _most_hours(entry: StoredEntry) -> Decimal:

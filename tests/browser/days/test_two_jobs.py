@@ -49,14 +49,19 @@ def jobs(owner: User, crew: Crew) -> tuple[Job, Job]:
     return study, repair
 
 
+def begins_on(event: Any) -> date:
+    """The date on which an event begins, in its own zone."""
+    start = event["DTSTART"].dt
+    return date(start.year, start.month, start.day)
+
+
 def read(hands: Hands, address: str) -> dict[str, tuple[int, date, str]]:
     """Return sequence, date and status of every event by its identity, read without a sign-in."""
     path = address.partition("/f/")[2]
     with urlopen(f"{hands.base}/f/{path}") as answer:  # the link of the test's own site
         events: list[Any] = Calendar.from_ical(answer.read().decode()).walk("VEVENT")
     return {
-        str(one["UID"]): (one["SEQUENCE"], one["DTSTART"].dt.date(), str(one["STATUS"]))
-        for one in events
+        str(one["UID"]): (one["SEQUENCE"], begins_on(one), str(one["STATUS"])) for one in events
     }
 
 
