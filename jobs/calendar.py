@@ -6,7 +6,7 @@ is read again and again, whose events begin when the crew arrives and tell when 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from functools import lru_cache
@@ -15,6 +15,8 @@ import holidays
 from icalendar import Calendar, Event, Timezone, TimezoneDaylight, TimezoneStandard
 
 from jobs.clock import ZoneRule, on_the_wall, zone_rules
+from jobs.domain.checks import BadValueError
+from jobs.models import Company
 
 SATURDAY = 5
 SUNDAY = 6
@@ -32,20 +34,66 @@ class CalendarDay:
     changed_at: datetime
 
 
-def holiday_name(day: date) -> str:
-    """Return the name of the US federal holiday on this day, or nothing (5 U.S.C. 6103)."""
-    return _federal(day.year).get(day, "")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class HolidayPlace:
+    """Where holidays are kept: a country by its two letters, and a state of it where one is said.
+
+    Without a state only the holidays of the whole country are kept; in the US the federal ones.
+    """
+
+    country: str = "US"
+    state: str = ""
+
+    def __post_init__(self) -> None:
+        """Refuse a country without a calendar, and a state that it hasn't."""
+        states = _countries().get(self.country)
+        if states is None:
+            accepted = "a country by its two letters: " + ", ".join(sorted(_countries()))
+            raise BadValueError(field="country", value=self.country or "none", accepted=accepted)
+        if self.state and self.state not in states:
+            known = ", ".join(states) or "no states; leave it empty"
+            accepted = f"of {self.country} one of: {known}"
+            raise BadValueError(field="state", value=self.state, accepted=accepted)
 
 
-@lru_cache(maxsize=16)
-def _federal(year: int) -> dict[date, str]:
-    return dict(holidays.country_holidays("US", years=year).items())
+@lru_cache(maxsize=1)
+def _countries() -> Mapping[str, tuple[str, ...]]:
+    """Return the states of every country that has a calendar."""
+    return {
+        country: tuple(states)
+        for country, states in holidays.list_supported_countries().items()
+        if len(country) == 2
+    }
+
+
+def place_of(company: Company) -> HolidayPlace:
+    """Return where the holidays of a company are kept."""
+    return HolidayPlace(country=company.country, state=company.state)
+
+
+def holiday_name(day: date, place: HolidayPlace | None = None) -> str:
+    """Return the name of the holiday on this day there, or nothing; US federal without a place.
+
+    The federal ones: 5 U.S.C. 6103.
+    """
+    place = place or HolidayPlace()
+    return _holidays(place.country, place.state, day.year).get(day, "")
+
+
+@lru_cache(maxsize=64)
+def _holidays(country: str, state: str, year: int) -> dict[date, str]:
+    found = holidays.country_holidays(country, subdiv=state or None, years=year, language="en_US")
+    return dict(found.items())
 
 
 def working_days(
-    *, saturdays: bool = False, holidays_too: bool = False, taken: Collection[date] = ()
+    *,
+    saturdays: bool = False,
+    holidays_too: bool = False,
+    taken: Collection[date] = (),
+    place: HolidayPlace | None = None,
 ) -> Callable[[date], bool]:
-    """Return whether a day is worked: Mondays to Fridays, without federal holidays and `taken`.
+    """Return whether a day is worked: Mondays to Fridays, without holidays there and `taken`.
 
     ``saturdays`` adds the Saturdays, ``holidays_too`` the holidays.
     """
@@ -54,14 +102,14 @@ def working_days(
     def works(day: date) -> bool:
         if day.weekday() > last or day in taken:
             return False
-        return holidays_too or not holiday_name(day)
+        return holidays_too or not holiday_name(day, place)
 
     return works
 
 
-def why_not_worked(day: date) -> str:
-    """Return in words why a day is commonly not worked, or nothing."""
-    named = holiday_name(day)
+def why_not_worked(day: date, place: HolidayPlace | None = None) -> str:
+    """Return in words why a day is commonly not worked there, or nothing."""
+    named = holiday_name(day, place)
     if named:
         return named
     return {SATURDAY: "Saturday", SUNDAY: "Sunday"}.get(day.weekday(), "")

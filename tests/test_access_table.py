@@ -67,6 +67,7 @@ TABLE = tuple(
     crew-list          -         rkffkk  mmmmmm
     crew-add           -         rkffkk  ruffuu
     crew-edit          crew      rnffkk  rnffuu
+    crew-leaving       crew      rnffkk  rnffuu
     client-list        -         rkffkk  mmmmmm
     client-add         -         rkffkk  ruffuu
     client-edit        client    rnffkk  rnffuu
@@ -235,6 +236,7 @@ TABLE = tuple(
     crew-calendar      crew      rnnkkk  mmmmmm
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm
+    job-nights         job       rnffkk  rnffuu
     extra-ask          job       rnnkkk  rnnuuu
     extra-photo        extra     rnnkkk  mmmmmm
     extra-drop         extra     rnnkkk  rnnrnn

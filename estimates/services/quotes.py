@@ -27,7 +27,9 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
+from jobs.readers.lived_in.nights import nights_named
 from jobs.readers.scope import rates_used, scope_value
+from jobs.services.lived_in.nights import agree_by_quote
 from jobs.services.records import (
     audit,
     audit_job,
@@ -182,6 +184,14 @@ def accept_quote(
     take_ways(job, option.way if option else "")
     scope = option.estimate.scope if option else quote.estimate.scope
     Job.objects.filter(pk=job.pk).update(agreed_scope=scope)
+    agree_by_quote(
+        job=job,
+        nights=nights_named(scope),
+        quote=quote.number,
+        by=name,
+        on=today,
+        user=user,
+    )
     act = f"{quote} accepted by {name}" + (", by link" if by_link else ", recorded by us")
     audit_job(job=job, user=user, act=act)
     return acceptance

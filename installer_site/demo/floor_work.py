@@ -14,7 +14,7 @@ from estimates.services.review import close_job
 from installer_site.demo.agreed import accept_by_link, bill_deposit, quote_choices, tell_extra
 from jobs.domain.formats import Fields
 from jobs.domain.scope.rates import HOURS_PLACES
-from jobs.models import Crew, Job, SpoilReason, User, WorkDay
+from jobs.models import Crew, Job, SiteFacts, SpoilReason, User, WorkDay
 from jobs.readers.scope import scope_value
 from jobs.services.days import Wish, lay_out_days
 from jobs.services.log import LogLine, record_log
@@ -78,12 +78,23 @@ def _days(job: Job, owner: User, start: date) -> list[WorkDay]:
 
 def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int) -> None:
     """Log a day as it was planned, half to each of two people, with what went differently."""
+    if _lays(day):
+        _read_that_morning(day)
     people = list(day.crew.members.order_by("pk"))[:2]
     for place, person in enumerate(people):
         lines = [_line(entry, slower, spoiled, first=place == 0) for entry in day.entries]
         note = "One plank cut from the wrong side." if spoiled and place == 0 else ""
         key = f"demo-log-{day.pk}-{person.pk}"
         record_log(day=day, who=person, user=owner, key=key, lines=lines, note=note)
+
+
+def _read_that_morning(day: WorkDay) -> None:
+    """Note the subfloor as it read on a morning on which rows go down."""
+    site = SiteFacts.objects.get(job=day.job)
+    method, value = ("rh", "70") if site.subfloor == "slab" else ("wood", "8")
+    read = {"method": method, "value": value, "where": "row one", "on": day.date.isoformat()}
+    site.readings = [*site.readings, read]
+    site.save(update_fields=["readings"])
 
 
 def _line(entry: Fields, slower: dict[str, Decimal], spoiled: int, *, first: bool) -> LogLine:

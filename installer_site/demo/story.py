@@ -72,6 +72,9 @@ class DemoJob:
     stairs: tuple[Values, ...] = ()
 
 
+WOOD_READ = [{"method": "wood", "value": "8", "where": "by the window", "on": "2026-09-01"}]
+"""What the wood subfloors read at the visit; the products allow 12 %."""
+
 JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Living room with a bay",
@@ -88,6 +91,7 @@ JOBS: tuple[DemoJob, ...] = (
             "floor_year": 2006,
             "tear_out": True,
             "subfloor": "wood",
+            "readings": WOOD_READ,
             "access": "Parking in the drive. Saw on the porch. One dog, kept upstairs.",
         },
     ),
@@ -106,6 +110,7 @@ JOBS: tuple[DemoJob, ...] = (
             "existing_floor": "resilient",
             "floor_year": 1984,
             "subfloor": "wood",
+            "readings": WOOD_READ,
             "flights": 1,
             "painted_ft2_per_room": "5",
             "access": "Street parking until 4. Buzzer 2.",
@@ -137,6 +142,7 @@ JOBS: tuple[DemoJob, ...] = (
             "floor_year": 2001,
             "tear_out": True,
             "subfloor": "wood",
+            "readings": WOOD_READ,
             "flights": 1,
             "access": "Key under the third pot. Two cats, kept in the kitchen.",
         },

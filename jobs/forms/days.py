@@ -27,7 +27,12 @@ class DaysForm(OnceForm):
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
     )
     saturdays = forms.BooleanField(label="Saturdays are worked", required=False)
-    holidays_too = forms.BooleanField(label="US federal holidays are worked", required=False)
+    afresh = forms.BooleanField(
+        label="Forget the days lost, moved and held so far",
+        required=False,
+        help_text="Without it they bound the days that are planned now.",
+    )
+    holidays_too = forms.BooleanField(label="Holidays are worked", required=False)
 
     def __init__(
         self, data: Data = None, *, company: Company, today: date, **options: Unpack[FormOptions]

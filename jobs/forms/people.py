@@ -9,7 +9,9 @@ from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
+from jobs.calendar import HolidayPlace
 from jobs.clock import is_time_zone
+from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.floors.walls import MOST_WALL_ERROR_MM
 from jobs.forms.base import (
     Data,
@@ -163,6 +165,19 @@ class CompanyForm(VersionedForm):
         error_messages={"invalid": "Accepted: a three-letter code in capitals, such as USD."},
     )
     time_zone = text_field("Time zone", 64, required=True)
+    country = forms.CharField(
+        label="Holidays of the country",
+        max_length=2,
+        required=False,
+        initial="US",
+        help_text="Two letters, such as US or CA. Crews do not work on them.",
+    )
+    state = forms.CharField(
+        label="And of the state or province",
+        max_length=8,
+        required=False,
+        help_text="Its letters, such as TX. Left empty: the holidays of the whole country only.",
+    )
 
     crew_day_hours = forms.DecimalField(
         label="Working hours of a crew's day, all people together",
@@ -204,6 +219,20 @@ class CompanyForm(VersionedForm):
             message = f"{trip} h leaves no work in a day of {day} h; accepted: less than {day}."
             raise ValidationError(message)
         return trip
+
+    def clean_country(self) -> str:
+        """Return the country in capitals; nothing typed is the US."""
+        return (self.cleaned_data["country"] or "US").strip().upper()
+
+    def clean_state(self) -> str:
+        """Return the state in capitals. Refuses a calendar of nowhere, at its field."""
+        state: str = self.cleaned_data["state"].strip().upper()
+        try:
+            HolidayPlace(country=self.cleaned_data.get("country", "US"), state=state)
+        except BadValueError as nowhere:
+            field = nowhere.field if nowhere.field in self.fields else "state"
+            self.add_error(field, as_sentence(nowhere))
+        return state
 
     def clean_time_zone(self) -> str:
         """Refuse a name that is in no list of time zones."""

@@ -25,6 +25,7 @@ from jobs.forms.base import (
 )
 from jobs.models import (
     ExistingFloor,
+    OtherBath,
     Room,
     Subfloor,
 )
@@ -178,6 +179,12 @@ class SiteForm(VersionedForm):
     grinding = forms.BooleanField(
         label="Concrete, stone or tile will be cut or ground", required=False
     )
+    other_bath = forms.ChoiceField(
+        label="Another bathroom can be used meanwhile",
+        choices=OtherBath.choices,
+        required=False,
+        help_text="The only one is opened on the day that lays it. Not known: it is.",
+    )
     access = text_field("Parking, door code, saw spot", 2000, rows=3)
     aquarium = text_field("Aquarium: which and where", 120)
     piano = text_field("Piano: which and where", 120)
@@ -189,6 +196,10 @@ class SiteForm(VersionedForm):
     ) -> None:
         super().__init__(data, **options)
         self.today = today
+
+    def clean_other_bath(self) -> str:
+        """Return what is known; nothing said is not known."""
+        return self.cleaned_data["other_bath"] or OtherBath.UNKNOWN
 
     def clean_year_built(self) -> int | None:
         """Refuse a house from the future."""

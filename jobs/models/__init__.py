@@ -4,12 +4,13 @@ from jobs.models.base import UnitSystem, Versioned
 from jobs.models.board.kept import KeptConflict
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
-from jobs.models.crew import Crew, DaysChange, Packet, WorkDay
+from jobs.models.crew import Crew, DaysChange, LastCrewDay, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
 from jobs.models.floor import FloorPlan, FloorZone
-from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
+from jobs.models.job import ExistingFloor, HoldClearance, Job, OtherBath, SiteFacts, Subfloor
+from jobs.models.lived_in.nights import AgreedNights
 from jobs.models.log import LogEntry, SpoilReason
 from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
@@ -45,6 +46,7 @@ from jobs.models.user import Role, User
 from jobs.models.work import Errand, WorkerBeat
 
 __all__ = [
+    "AgreedNights",
     "Allowed",
     "AuditLine",
     "BaseTreatment",
@@ -69,12 +71,14 @@ __all__ = [
     "JobPayer",
     "KeptConflict",
     "LaidOver",
+    "LastCrewDay",
     "LockType",
     "LogEntry",
     "Mail",
     "MailState",
     "Moisture",
     "OpeningKind",
+    "OtherBath",
     "Packet",
     "Paper",
     "PastRate",

@@ -36,6 +36,8 @@ class Company(Versioned):
     paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)
     currency = models.CharField(max_length=3, default="USD")
     time_zone = models.CharField(max_length=64, default="America/New_York")
+    country = models.CharField(max_length=2, default="US")
+    state = models.CharField("state or province", max_length=8, blank=True)
     crew_day_hours = models.DecimalField(
         "working hours of a crew's day, all people together",
         max_digits=5,

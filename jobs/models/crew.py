@@ -37,6 +37,25 @@ class Crew(Versioned):
         return self.name
 
 
+class LastCrewDay(models.Model):
+    """The last day on which somebody works with a crew; their hours are gone from the next day."""
+
+    crew = models.ForeignKey(Crew, on_delete=models.CASCADE, related_name="last_days")
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="last_days"
+    )
+    date = models.DateField("last day")
+
+    class Meta:
+        ordering = ["date", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["crew", "person"], name="last_crew_day_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} leaves {self.crew} after {self.date}"
+
+
 class StoredEntry(TypedDict):
     """One entry of a day in the column ``entries``: a task of the scope, or part of one."""
 

@@ -73,6 +73,14 @@ class ExistingFloor(models.TextChoices):
     LAMINATE = "laminate", "Floating plank"
 
 
+class OtherBath(models.TextChoices):
+    """Whether another bathroom can be used while one is open."""
+
+    UNKNOWN = "unknown", "Not known yet"
+    YES = "yes", "Yes, all the time"
+    NO = "no", "No, it is the only one"
+
+
 class SiteFacts(Versioned):
     """What the visit found. Empty means not known yet, never no.
 
@@ -97,6 +105,12 @@ class SiteFacts(Versioned):
         "a bag of leveler fills, ft3", max_digits=4, decimal_places=2, default=Decimal("0.45")
     )
     heated_floor = models.BooleanField(default=False)
+    other_bath = models.CharField(
+        "another bathroom can be used",
+        max_length=7,
+        choices=OtherBath.choices,
+        default=OtherBath.UNKNOWN,
+    )
     painted_ft2_per_room = models.DecimalField(
         "painted surface disturbed in a room, ft2", max_digits=7, decimal_places=2, default=0
     )
@@ -116,6 +130,9 @@ class SiteFacts(Versioned):
             models.CheckConstraint(
                 condition=Q(year_built__isnull=True) | Q(year_built__gte=1600),
                 name="site_year_built_sane",
+            ),
+            models.CheckConstraint(
+                condition=Q(other_bath__in=OtherBath.values), name="site_other_bath_known"
             ),
         ]
 

@@ -49,6 +49,7 @@ from jobs.models import (
     TrimKind,
 )
 from jobs.readers.documents import opened
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_of
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.site import left_to_homeowner
@@ -205,6 +206,7 @@ def site_work(
         scheduled=agreed is None or kept is not None,
         left_to_homeowner=left_to_homeowner(job),
         older_days=kept is not None and kept.older,
+        agreed=may_be_open(job, agreed),
     )
 
 

@@ -23,6 +23,7 @@ from jobs.domain.site.facts import (
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.domain.tasks import GOES_ALONG
 from jobs.models import Doorway, FloorKind, Job, SiteFacts
+from jobs.readers.moisture.gates import moisture_gates
 from jobs.readers.openings.doorways import (
     doorways_of,
     inches_of,
@@ -51,7 +52,7 @@ OPEN_QUESTIONS = frozenset({"asbestos", "lead"})
 
 def cautions_of(job: Job) -> tuple[Caution, ...]:
     """Return the cautions and hold points of ``job``, holds first."""
-    return cautions_for(site_facts(job))
+    return cautions_for(site_facts(job), moisture_gates([job.pk]).get(job.pk))
 
 
 def holds_of(job: Job) -> tuple[tuple[str, str], ...]:
@@ -137,7 +138,11 @@ def moisture_sentence(job: Job, site: SiteFacts) -> str:
     stands = standings(
         readings_of(site.readings), limits=moisture_limits(job), slab_ft2=slab_ft2(job)
     )
-    return " ".join(f"{METHODS[stand.method].label}: {stand.sentence}" for stand in stands)
+    return " ".join(
+        f"{METHODS[stand.method].label}: {stand.sentence}"
+        for stand in stands
+        if stand.method != "boards"
+    )
 
 
 def slab_ft2(job: Job) -> Decimal:
@@ -158,6 +163,8 @@ def _readings(row: SiteFacts) -> tuple[MoistureReading, ...]:
             value=one.value,
             limit=limits.get(one.method),
             where=one.where,
+            code=one.method,
+            on=one.on,
         )
         for one in readings_of(row.readings)
     )

@@ -9,10 +9,11 @@ from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import F
+from django.utils import timezone
 
-from jobs.calendar import working_days
+from jobs.calendar import place_of, working_days
 from jobs.domain.checks import BadValueError
-from jobs.domain.days.crew import CrewDay, DayEntry, PlannedDay
+from jobs.domain.days.crew import DayEntry, PlannedDay
 from jobs.domain.days.days import plan_days
 from jobs.domain.days.homeowner import homeowners_tasks, notes_for
 from jobs.domain.days.remaining import Worked, what_is_left
@@ -22,7 +23,10 @@ from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.days import keys_by_day
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
+from jobs.services.moved_days.bounds import all_bounds, crew_day_of, crews_on, split_work
+from jobs.services.moved_days.split import hours_done
 from jobs.services.records import audit_job
 
 _ASIDE = 10_000
@@ -31,12 +35,16 @@ _ASIDE = 10_000
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Wish:
-    """What the office asks for: a crew, the first day, and which days are worked."""
+    """What the office asks for: a crew, the first day, and which days are worked.
+
+    ``afresh``: days lost, moves and holds so far no longer bound the days.
+    """
 
     crew: Crew
     start: date
     saturdays: bool = False
     holidays_too: bool = False
+    afresh: bool = False
 
 
 @transaction.atomic
@@ -44,7 +52,8 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     """Return the days of ``job``: those with log entries as they are, the rest planned anew.
 
     What the homeowner does is not laid out: each day that waits for it says so. Where that is all
-    there is, no days are left but those with log entries.
+    there is, no days are left but those with log entries. Days that were lost stay lost, moves and
+    holds to a date stand, and what was split stays so, unless the office wishes otherwise.
 
     Asked twice, the second changes nothing: a day that stays on its date stays the same row. Days
     on which the crew is at another job are left out.
@@ -58,12 +67,15 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     scope = _agreed(job)
     kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
     _check(job, wish, kept, today)
+    if wish.afresh:
+        job.days_changes.filter(undone_at=None).update(undone_at=timezone.now())
     value = scope_value(scope)
     planned: Sequence[PlannedDay] = ()
     if value.has_crew:
         planned = with_notes(_planned(value, job, kept, wish, today), kept, value)
     days = _write(job, scope, wish.crew, planned, kept)
     act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
+    act += ", without the days lost, moved and held so far" if wish.afresh else ""
     audit_job(job=job, user=user, act=act)
     return [*kept, *days]
 
@@ -95,20 +107,24 @@ def _planned(
     scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
-    left = what_is_left(scope.crews_tasks, worked_on(kept))
+    worked = worked_on(kept)
+    left = what_is_left(scope.crews_tasks, worked)
     if not any(task.hours for task in left.tasks):
         accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)
+    bounds, keys = all_bounds(job), {task.key for task in left.tasks}
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
     return plan_days(
         left.tasks,
-        CrewDay(people=wish.crew.members.count(), hours_per_day=wish.crew.hours_per_day),
+        crew_day_of(wish.crew, wish.start),
         wish.start,
-        _working(job, wish),
+        bounds.within(_working(job, wish)),
         today=today,
-        not_before=left.not_before,
+        not_before=bounds.not_before(keys, left.not_before),
         cleared=holds,
+        agreed=may_be_open(job, scope),
+        split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
     )
 
 
@@ -137,6 +153,7 @@ def _working(job: Job, wish: Wish) -> Callable[[date], bool]:
         saturdays=wish.saturdays,
         holidays_too=wish.holidays_too,
         taken=frozenset(elsewhere.values_list("date", flat=True)),
+        place=place_of(job.company),
     )
 
 
@@ -184,11 +201,12 @@ def _write(
     loose = job.days.exclude(pk__in=[day.pk for day in kept])
     loose.exclude(date__in=dates).delete()
     loose.update(number=F("number") + _ASIDE)
-    by_date = {day.date: day for day in loose}
+    by_date, others = {day.date: day for day in loose}, crews_on(all_bounds(job))
     days = []
     for planned_day in planned:
         day = by_date.get(planned_day.date) or WorkDay(job=job, date=planned_day.date)
-        day.scope, day.crew, day.number = scope, crew, first + planned_day.number
+        day.scope, day.crew = scope, others.get(planned_day.date, crew)
+        day.number = first + planned_day.number
         day.entries = [entry_json(entry) for entry in planned_day.entries]
         day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
         day.lanes = [asdict(lane) for lane in planned_day.lanes]

@@ -18,6 +18,7 @@ MEASURES = ("units", "wall_error_mm")
 """What of a company is a unit system, or is measured in it."""
 COMPANY_FIELDS = (
     *("name", "address", "phone", "email", "license", "insurance"),
+    *("country", "state"),
     *("paper", "currency", "time_zone", "crew_day_hours", "trip_hours", *MEASURES),
 )
 CREW_FIELDS = ("name", "hours_per_day")

@@ -4,6 +4,7 @@ from django.urls import URLPattern, path
 
 from jobs.views import days, log, packets
 from jobs.views.crews_day import page
+from jobs.views.days_facts import leaving, nights
 from jobs.views.extras import extras
 from jobs.views.moved_days import change
 
@@ -21,7 +22,9 @@ urlpatterns: list[URLPattern] = [
     path("days/log/<int:pk>/photo", log.log_photo, name="log-photo"),
     path("days/log/<int:pk>/remove", log.log_remove, name="log-remove"),
     path("crews/<int:pk>/days.ics", days.calendar_file, name="crew-calendar"),
+    path("crews/<int:pk>/leaving", leaving.crew_leaving, name="crew-leaving"),
     path("jobs/<int:pk>/days", days.job_days, name="job-days"),
+    path("jobs/<int:pk>/nights", nights.nights, name="job-nights"),
     path("jobs/<int:pk>/log", log.job_log, name="job-log"),
     path("jobs/<int:pk>/extras/add", extras.extra_ask, name="extra-ask"),
     path("extras/<int:pk>/photo", extras.extra_photo, name="extra-photo"),

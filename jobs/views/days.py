@@ -23,7 +23,14 @@ from jobs.access import (
     signed_in,
     writable_job_for,
 )
-from jobs.calendar import CalendarDay, crew_calendar, why_not_worked, working_days
+from jobs.calendar import (
+    CalendarDay,
+    HolidayPlace,
+    crew_calendar,
+    place_of,
+    why_not_worked,
+    working_days,
+)
 from jobs.clock import day_ends, today_of
 from jobs.domain.checks import ZERO
 from jobs.domain.formats import BrokenDocumentError
@@ -45,6 +52,7 @@ from jobs.readers.days import (
     summed_up,
     task_lines,
 )
+from jobs.readers.lived_in.notices import days_facts
 from jobs.readers.log import entry_lines, plans_of, rows_laid
 from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
@@ -91,9 +99,12 @@ def day_list(request: SignedInRequest) -> HttpResponse:
     by_crew: dict[int, list[WorkDay]] = defaultdict(list)
     for day in days.order_by("date", "job"):
         by_crew[day.crew_id].append(day)
+    place = place_of(company_of(request))
     week = [monday + timedelta(days=number) for number in range(7)]
     context = {
-        "crews": [(crew, _week_lines(by_crew[crew.pk], week)) for crew in crews_for(request)],
+        "crews": [
+            (crew, _week_lines(by_crew[crew.pk], week, place)) for crew in crews_for(request)
+        ],
         "monday": monday,
         "sunday": week[-1],
         "before": monday - WEEK,
@@ -169,7 +180,9 @@ def _monday(typed: str, today: date) -> date:
         return today - timedelta(days=today.weekday())
 
 
-def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, object]]:
+def _week_lines(
+    days: Iterable[WorkDay], week: list[date], place: HolidayPlace
+) -> list[dict[str, object]]:
     """Return a line for every day of work, and for every weekday without any."""
     by_date: dict[date, list[WorkDay]] = defaultdict(list)
     for day in days:
@@ -186,7 +199,7 @@ def _week_lines(days: Iterable[WorkDay], week: list[date]) -> list[dict[str, obj
             for day in by_date.get(one, [])
         ]
         if one not in by_date and one.weekday() < 5:
-            lines.append({"date": one, "day": None, "why": why_not_worked(one)})
+            lines.append({"date": one, "day": None, "why": why_not_worked(one, place)})
     return lines
 
 
@@ -197,7 +210,7 @@ def _likely(job: Job, today: date) -> dict[str, object]:
     crew: Crew | None = last.crew if last else (crews[0] if len(crews) == 1 else None)
     logged = job.days.filter(log__isnull=False).order_by("date").last()
     start = max(today, logged.date + timedelta(days=1)) if logged else today
-    works = working_days()
+    works = working_days(place=place_of(job.company))
     while not works(start):
         start += timedelta(days=1)
     return {"crew": crew, "start": start}
@@ -223,6 +236,7 @@ def _standing(job: Job) -> Context:
     ]
     return _chart(value, days, holds) | {
         "lines": lines,
+        "facts": days_facts(job, value, days, today),
         "changed": job.days_changes.select_related("who")[:5],
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),

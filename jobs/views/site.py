@@ -12,10 +12,12 @@ from jobs.clock import today_of
 from jobs.domain.lengths import core_length_words
 from jobs.domain.site.leveling import Survey, survey
 from jobs.domain.site.moisture import METHODS, Reading, readings_of, standings
+from jobs.domain.site.moisture_gates import BY_READING
 from jobs.forms.base import OnceForm, sent
 from jobs.forms.site import DepthSheet, ReadingForm
 from jobs.http import Context, go_to, render_page
 from jobs.models import Job, Room, SiteFacts
+from jobs.readers.days import open_holds_of
 from jobs.readers.path import path_context
 from jobs.readers.site import moisture_limits, slab_ft2
 from jobs.services import site as services
@@ -130,6 +132,7 @@ def _moisture(job: Job, site: SiteFacts) -> Context:
     stands = standings(readings, limits=moisture_limits(job), slab_ft2=slab_ft2(job))
     return {
         "lines": [(i, one, METHODS[one.method]) for i, one in enumerate(readings)],
-        "standings": [(one, METHODS[one.method]) for one in stands],
+        "standings": [(one, METHODS[one.method]) for one in stands if one.method != "boards"],
+        "gates": [hold for code, hold in open_holds_of(job).items() if code in BY_READING],
         "remove": OnceForm(),
     }

@@ -17,7 +17,7 @@ from jobs.domain.packet.content import packet_content
 from jobs.domain.packet.day import DayTask, PacketDay
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.rates_used import RateUsed
-from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay
+from jobs.domain.scope.schedule import DayPart, RoomAgreed, RoomNights, ScopeSchedule, SiteDay
 from jobs.domain.scope.scope import FrozenScope, ScopePlace, ScopeZone
 from jobs.domain.tasks import RoomShare, Task
 from jobs.models import Company, Document
@@ -113,6 +113,14 @@ def a_scope_by_room() -> FrozenScope:
     assert scope.schedule is not None
     schedule = replace(scope.schedule, days=days, nights=(night,))
     return replace(scope, tasks=(setup, lay, travel), schedule=schedule)
+
+
+def an_agreed_scope() -> FrozenScope:
+    """The same scope as format 5 keeps it: its homeowner agreed to nights without the den."""
+    scope = a_scope_by_room()
+    assert scope.schedule is not None
+    agreed = (RoomAgreed(room="Den", days_off=True),)
+    return replace(scope, schedule=replace(scope.schedule, agreed=agreed))
 
 
 def _half_day(hours: str, rows: tuple[int, int]) -> SiteDay:

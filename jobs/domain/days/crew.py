@@ -13,12 +13,16 @@ class DaysError(BadValueError):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CrewDay:
-    """A crew's day: installers, helpers beside them, hours each, and when it starts (8 is 8:00)."""
+    """A crew's day: installers, helpers beside them, hours each, and when it starts (8 is 8:00).
+
+    `leaving` are the last days of installers who are gone from the next day on.
+    """
 
     people: int
     hours_per_day: Decimal = Decimal(8)
     helpers: int = 0
     starts: Decimal = Decimal(8)
+    leaving: tuple[date, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a crew without an installer, and a day that doesn't fit between two midnights."""

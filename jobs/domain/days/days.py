@@ -39,14 +39,14 @@ def plan_days(
     today: date,
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
-    agreed: Collection[str] = (),
+    agreed: Mapping[str, bool] | None = None,
     split: SplitWork = NOTHING_SPLIT,
 ) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
-    the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to;
-    `split` what goes on on another date or by another crew.
+    the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to, and
+    whether those over days off too; `split` what goes on on another date or by another crew.
 
     Raises DaysError for a start before `today`, no working day within a year, a drive that eats up
     the day and rows without hours.
@@ -59,7 +59,7 @@ def plan_days(
         start=start,
         working=working,
         not_before=not_before or {},
-        agreed=frozenset(agreed),
+        agreed=agreed or {},
         short=split.short,
     )
     try:
@@ -73,7 +73,8 @@ def plan_days(
 def _team(crew: CrewDay, split: SplitWork, drive: Decimal) -> Team:
     """Return the crew, and as many more places as other crews take on their dates."""
     largest = max((crew, *split.crews.values()), key=lambda one: one.hands)
-    people = named_people(replace(largest, hours_per_day=crew.hours_per_day))
+    more = named_people(replace(largest, hours_per_day=crew.hours_per_day, leaving=()))
+    people = (*named_people(crew), *more[crew.hands :])
     others = {day: (one.hands, one.hours_per_day) for day, one in split.crews.items()}
     return Team(people=people, starts=crew.starts, drive=drive, size=crew.hands, others=others)
 

@@ -4,7 +4,7 @@ Where nobody knows the first day yet, work begins on a Monday and is laid onto w
 days there are hardly hangs on it. A hold that is still open takes no day away.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
@@ -32,16 +32,21 @@ def crew_of_hours(crew_hours: Decimal) -> CrewDay:
 
 
 def days_on_site(
-    tasks: Sequence[Task], crew: CrewDay, older: bool = False
+    tasks: Sequence[Task],
+    crew: CrewDay,
+    older: bool = False,
+    agreed: Mapping[str, bool] | None = None,
 ) -> tuple[PlannedDay, ...] | None:
     """Return the days of these tasks; None where they can't be laid onto days.
 
-    `older` ones are laid out as they were before days knew half hours.
+    `older` ones are laid out as they were before days knew half hours. `agreed` as `plan_days`.
     """
     holds = {hold for task in tasks for hold in task.hold_points}
-    plan = plan_older_days if older else plan_days
+    start = SOME_MONDAY
     try:
-        return plan(tasks, crew, SOME_MONDAY, _is_weekday, today=SOME_MONDAY, cleared=holds)
+        if older:
+            return plan_older_days(tasks, crew, start, _is_weekday, today=start, cleared=holds)
+        return plan_days(tasks, crew, start, _is_weekday, today=start, cleared=holds, agreed=agreed)
     except DaysError:
         return None
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from jobs.domain.schedule.bench import WorkBench
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.step import Step, StepNeed
-from jobs.domain.schedule.trade import BACK, OPENS
+from jobs.domain.schedule.trade import BACK, NOT_SOONER, OPENS
 from jobs.domain.tasks import RoomShare
 
 
@@ -23,6 +23,8 @@ class LivedIn:
     name: str
     use: str
     opening: tuple[str, ...]
+    beside: tuple[str, ...]
+    """Steps that nobody does in it before it is opened: its door stays on."""
     steps: tuple[str, ...]
     closing: tuple[StepNeed, ...]
     lay: str
@@ -96,6 +98,7 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
         name=share.room,
         use=share.use,
         opening=tuple(opening),
+        beside=tuple(s.key for s in here if s.task.code in NOT_SOONER),
         steps=tuple(s.key for s in here),
         closing=(StepNeed(key=lay.key, stop=last), *(StepNeed(key=s.key) for s in back)),
         lay=lay.key,
@@ -108,5 +111,5 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
 
 
 def guards(rooms: Sequence[LivedIn]) -> Mapping[str, str]:
-    """Return by its key the room that each opening step opens."""
-    return {key: room.name for room in rooms for key in room.opening}
+    """Return by its key the room that each step is in which waits for its opening."""
+    return {key: room.name for room in rooms for key in (*room.opening, *room.beside)}

@@ -73,20 +73,28 @@ class Team:
 
     def halves(self, day: date) -> tuple[int, ...]:
         """Return the half hours that each has on site; none of those who are away."""
-        many, hours = self.others.get(day, (self.size or len(self.people), None))
+        if day in self.others:
+            many, hours = self.others[day]
+            whole = max(0, floor(hours * 2) - self.leg)
+            return tuple(whole if place < many else 0 for place in range(len(self.people)))
+        size = self.size or len(self.people)
         return tuple(
-            max(0, floor((hours or person.hours) * 2) - self.leg)
-            if place < many and person.is_in(day)
-            else 0
+            max(0, floor(person.hours * 2) - self.leg) if place < size and person.is_in(day) else 0
             for place, person in enumerate(self.people)
         )
 
 
 def named_people(crew: CrewDay) -> tuple[CrewPerson, ...]:
-    """Return a crew that is known by its number: the lead, others, and helpers beside them."""
+    """Return a crew that is known by its number: the lead, others, and helpers beside them.
+
+    Who leaves are the last of the installers: the lead stays longest.
+    """
+    lasts: list[date | None] = [None] * (crew.people - len(crew.leaving))
+    lasts += sorted(crew.leaving, reverse=True)
+    lasts += [None] * crew.helpers
     return tuple(
-        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people)
-        for place, name in enumerate(_names(crew))
+        CrewPerson(name=name, hours=crew.hours_per_day, helper=place >= crew.people, until=last)
+        for place, (name, last) in enumerate(zip(_names(crew), lasts, strict=True))
     )
 
 

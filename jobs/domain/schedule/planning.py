@@ -55,8 +55,9 @@ class WorkedDay:
 class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
-    `agreed` are rooms whose nights the homeowner agreed to; they may be opened at any time.
-    `short` are half hours on site of days that end early.
+    `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
+    lays them. Whether also over days on which nobody works stands with each. `short` are half hours
+    on site of days that end early.
     """
 
     steps: tuple[Step, ...]
@@ -64,12 +65,8 @@ class Setting:
     start: date
     working: Callable[[date], bool]
     not_before: Mapping[str, date] = field(default_factory=dict)
-    agreed: frozenset[str] = frozenset()
+    agreed: Mapping[str, bool] = field(default_factory=dict)
     short: Mapping[date, int] = field(default_factory=dict)
-
-    def halves(self, day: date) -> int:
-        """Return the half hours of whoever works the fewest of those who are there on a day."""
-        return min((halves for halves in self.team.halves(day) if halves), default=0)
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
@@ -120,7 +117,8 @@ class _Plan:
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
-        self.rooms = {room.name: room for room in rooms if room.name not in setting.agreed}
+        free = {name for name, days_off in setting.agreed.items() if days_off}
+        self.rooms = {room.name: room for room in rooms if room.name not in free}
         not_before = {
             key: (day - setting.start).days * QUARTERS_A_DAY
             for key, day in setting.not_before.items()
@@ -171,10 +169,12 @@ class _Plan:
     def _is_in_vain(self, made: WorkedDay) -> bool:
         """Whether nobody would drive out for it: under two hours, and more can be done later.
 
-        Work that something then waits for is never in vain.
+        That is where it begins late, after a wait, or where something waits when it ends. Work that
+        something then waits for is never in vain.
         """
         after = made.after
-        if made.on_site >= LEAST_HALVES or after.finished or not made.waits:
+        late = min(spell.begins for spell in made.spells) > made.opens
+        if made.on_site >= LEAST_HALVES or after.finished or not (late or made.waits):
             return False
         return not any(
             after.steps[key].wait
@@ -215,7 +215,10 @@ class _Plan:
 
     def _may_open(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
-        if not room.is_opened(tried.after) or not self._begins_in_time(room, tried):
+        if not room.is_opened(tried.after):
+            return False
+        agreed = room.name in self.setting.agreed
+        if not agreed and not self._begins_in_time(room, tried):
             return False
         return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
 
@@ -224,10 +227,14 @@ class _Plan:
 
         Nights are then to be agreed with the homeowner.
         """
-        days = room.days(self.setting.halves(day))
+        days = room.days(self._shortest(day))
         soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
         longest = max(self._run(start) for start in soon)
         return days > longest or (not self._works_before(day) and self._run(day) >= longest)
+
+    def _shortest(self, day: date) -> int:
+        """Return the half hours of whoever has the shortest day among those who are there."""
+        return min((halves for halves in self.setting.team.halves(day) if halves), default=1)
 
     def _run(self, day: date) -> int:
         """Return how many days from this one on are worked without a day off between."""
@@ -241,7 +248,7 @@ class _Plan:
 
         A room whose floor comes out for longer than a day is worked on every day until then.
         """
-        halves = self.setting.halves(tried.date)
+        halves = self._shortest(tried.date)
         long = room.before > halves
         day, bench = tried.date, tried.after
         while not room.is_begun(bench):
@@ -324,6 +331,8 @@ class _Plan:
             for name in rooms
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
         ]
+        # The bath is whole again before any other room.
+        going_on.sort(key=lambda name: self.rooms[name].use != "bath")
         named = [self.rooms[name] for name in (*going_on, *first)]
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,

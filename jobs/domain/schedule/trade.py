@@ -51,6 +51,9 @@ BY_ROOM = frozenset(
 OPENS = frozenset({"furniture", "fixtures_off", "tear_out"})
 """From the first of these a room can't be lived in."""
 
+NOT_SOONER = frozenset({"doors_off"})
+"""What is not done in a room that somebody lives by before it is opened."""
+
 ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 """What goes along with a task: the pad with the rows, the hauling away with the tear-out."""
 

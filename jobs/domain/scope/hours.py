@@ -21,7 +21,12 @@ from jobs.domain.scope.rates import (
     to_hundredths,
 )
 from jobs.domain.scope.rules import up
-from jobs.domain.scope.schedule import ScopeSchedule, schedule_of, worked_days
+from jobs.domain.scope.schedule import (
+    ScopeSchedule,
+    rooms_agreed,
+    schedule_of,
+    worked_days,
+)
 from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, crews_work
 
 DUMP_LOAD_FT2 = Decimal(400)
@@ -49,8 +54,8 @@ class SiteWork:
     hours. `crew` is who does it, None: people of about eight hours. `scheduled` false reckons as
     scopes did before they kept their days: trips by the hours, nothing hauled. What is
     `left_to_homeowner` (codes of tasks) takes no time of the crew's days. `floors` say by name
-    where the work of a floor lies. `older_days` true lays the days out as agreed scopes of before
-    were, so that a change is priced alone.
+    where the work of a floor lies, `agreed` which rooms may be open for nights. `older_days` true
+    lays the days out as agreed scopes of before were, so that a change is priced alone.
     """
 
     crew_hours_per_day: Decimal = Decimal(16)
@@ -66,6 +71,7 @@ class SiteWork:
     left_to_homeowner: tuple[str, ...] = ()
     floors: Mapping[str, FloorFacts] = field(default_factory=dict)
     older_days: bool = False
+    agreed: Mapping[str, bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Refuse a day that travel eats up, and negative figures."""
@@ -177,7 +183,7 @@ def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork)
             basis = "a day on site each, out and home"
             work = _with_trips(counted, tasks, quantity("trips", worked_days(days), basis), site)
             schedule = schedule_of(days, crew, site.trip_hours, older=site.older_days)
-            return replace(work, schedule=schedule)
+            return replace(work, schedule=replace(schedule, agreed=rooms_agreed(site.agreed)))
     room = site.crew_hours_per_day - site.trip_hours
     basis = f"{on_site} h on site, {room} h a day beside travel, rounded up"
     return _with_trips(counted, tasks, quantity("trips", guess, basis), site)
@@ -194,7 +200,8 @@ def _days(
     trips = guess
     while True:
         work = _with_trips(counted, tasks, quantity("trips", trips, "a day each"), site)
-        days = days_on_site(crews_work(work.tasks, site.left_to_homeowner), crew, site.older_days)
+        crews = crews_work(work.tasks, site.left_to_homeowner)
+        days = days_on_site(crews, crew, site.older_days, site.agreed)
         if days is None or not site.older_days or worked_days(days) == trips:
             return days
         trips = worked_days(days)

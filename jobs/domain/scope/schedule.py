@@ -4,7 +4,7 @@ Trips are these days, each out and home. The exact hours of a task stand by day;
 is booked for them.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -78,14 +78,23 @@ class RoomNights:
         require_number(f"nights of {self.room}.day", self.day, least=1)
 
 
-@stored("people hours_per_day trip_hours days older nights")
+@stored("room days_off")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoomAgreed:
+    """A room that may be open for nights before the day that lays it; `days_off`: weekends too."""
+
+    room: str
+    days_off: bool = False
+
+
+@stored("people hours_per_day trip_hours days older nights agreed")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ScopeSchedule:
     """The days of a scope, with the crew that they are laid out for.
 
     `hours_per_day` are one person's, `trip_hours` the whole crew's for one trip out and home.
     `older`: laid out before days knew half hours, rooms and the order of the trade. `nights` are to
-    be agreed with the homeowner.
+    be agreed with the homeowner; `agreed` is what was when the days were laid out.
     """
 
     people: int
@@ -94,12 +103,18 @@ class ScopeSchedule:
     days: tuple[SiteDay, ...]
     older: bool = False
     nights: tuple[RoomNights, ...] = ()
+    agreed: tuple[RoomAgreed, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse a crew without people or hours."""
         require_number("schedule.people", self.people, least=1)
         require_number("schedule.hours_per_day", self.hours_per_day, above=0, most=24)
         require_number("schedule.trip_hours", self.trip_hours, least=0)
+
+    @property
+    def may_be_open(self) -> dict[str, bool]:
+        """The rooms that may be open for nights, and whether over days off too."""
+        return {one.room: one.days_off for one in self.agreed}
 
     @property
     def crew(self) -> CrewDay:
@@ -160,6 +175,11 @@ def _site_day(day: PlannedDay, crew: CrewDay, older: bool) -> SiteDay:
     )
     taken = day.crew_hours if older else day.booked
     return SiteDay(booked=booked_for(taken, crew.capacity), parts=parts)
+
+
+def rooms_agreed(agreed: Mapping[str, bool]) -> tuple[RoomAgreed, ...]:
+    """Return rooms that may be open for nights as a scope keeps them."""
+    return tuple(RoomAgreed(room=room, days_off=off) for room, off in sorted(agreed.items()))
 
 
 def worked_days(days: Sequence[PlannedDay]) -> int:

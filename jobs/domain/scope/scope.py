@@ -48,6 +48,12 @@ def _without_half_hours(fields: Fields) -> Fields:
     return newer
 
 
+def _without_agreements(fields: Fields) -> Fields:
+    """A scope of format 4: its days knew no room that may be open for nights."""
+    schedule = fields.get("schedule")
+    return fields if schedule is None else fields | {"schedule": schedule | {"agreed": []}}
+
+
 def _older_part(part: Fields) -> Fields:
     return part | {"booked": None, "rooms": [], "rows": None, "part": ""}
 
@@ -55,7 +61,12 @@ def _older_part(part: Fields) -> Fields:
 SCOPE = DocumentForm(
     kind="scope",
     word="scope",
-    upgrades=(_without_schedule, adding("left_to_homeowner", None), _without_half_hours),
+    upgrades=(
+        _without_schedule,
+        adding("left_to_homeowner", None),
+        _without_half_hours,
+        _without_agreements,
+    ),
 )
 
 

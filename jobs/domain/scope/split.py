@@ -24,6 +24,7 @@ def leaving(scope: FrozenScope, codes: Collection[str]) -> FrozenScope:
         crew=kept.crew,
         left_to_homeowner=left,
         older_days=kept.older,
+        agreed=kept.may_be_open,
     )
     work = laid_out(
         [entry for entry in scope.quantities if entry.code != "trips"],

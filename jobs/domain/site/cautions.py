@@ -19,14 +19,19 @@ from jobs.domain.site.facts import (
     presumed_asbestos,
 )
 from jobs.domain.site.level_changes import edge_cautions
+from jobs.domain.site.moisture_gates import BY_READING, MoistureGates, gates_for
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
 DEFER = "Local codes and licensed people go before this note."
 
 
-def cautions_for(facts: VisitFacts) -> tuple[Caution, ...]:
-    """Return the cautions for a site, holds first, each code once."""
+def cautions_for(facts: VisitFacts, gates: MoistureGates | None = None) -> tuple[Caution, ...]:
+    """Return the cautions for a site, holds first, each code once.
+
+    `gates` add those of moisture; None: nobody plans the floor yet.
+    """
     cautions = [
+        *(gates_for(facts, gates) if gates is not None else ()),
         *_asbestos(facts),
         *_lead(facts),
         *_moisture(facts),
@@ -40,8 +45,16 @@ def cautions_for(facts: VisitFacts) -> tuple[Caution, ...]:
 
 
 def holds_from(cautions: Iterable[Caution]) -> tuple[tuple[str, str], ...]:
-    """Return pairs of task code and caution code, as the tasks of a job are told of their holds."""
-    return tuple((task, caution.code) for caution in cautions for task in caution.blocks)
+    """Return pairs of task code and caution code, as the tasks of a job are told of their holds.
+
+    What a reading opens by itself is left out: it comes and goes while the scope stands.
+    """
+    return tuple(
+        (task, caution.code)
+        for caution in cautions
+        if caution.code not in BY_READING
+        for task in caution.blocks
+    )
 
 
 ASBESTOS_SOURCE = (
@@ -162,11 +175,12 @@ def _moisture(facts: VisitFacts) -> list[Caution]:
                 blocks=("underlay", "lay"),
             )
         )
-    if any(reading.limit is None for reading in facts.readings):
+    if any(reading.limit is None for reading in facts.readings if reading.code != "boards"):
         cautions.append(_no_limit())
     wanted = moisture_tests(facts.slab_ft2) if facts.subfloor == "slab" else 0
-    if facts.subfloor == "slab" and len(facts.readings) < max(wanted, 1):
-        cautions.append(_too_few_readings(len(facts.readings), max(wanted, 1)))
+    made = sum(reading.code != "boards" for reading in facts.readings)
+    if facts.subfloor == "slab" and made < max(wanted, 1):
+        cautions.append(_too_few_readings(made, max(wanted, 1)))
     if facts.heated_floor:
         cautions.append(_heated())
     return cautions

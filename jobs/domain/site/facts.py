@@ -4,6 +4,7 @@ None and "unknown" mean not known yet, never no: what is not known is presumed u
 """
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import ROUND_CEILING, Decimal
 from typing import Literal, get_args
 
@@ -60,12 +61,17 @@ class Caution:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MoistureReading:
-    """A reading and the limit that the floor's maker gives (None: not known), in one unit."""
+    """A reading and the limit that the floor's maker gives (None: not known), in one unit.
+
+    `code` is its method's; `on` the day on which it was taken, None: not noted.
+    """
 
     method: str
     value: Decimal
     limit: Decimal | None
     where: str = ""
+    code: str = "other"
+    on: date | None = None
 
     def __post_init__(self) -> None:
         """Refuse a reading without a method, and negative figures."""

@@ -47,6 +47,12 @@ METHODS: Mapping[str, Method] = {
         of_slab=False,
         limit_field="most_wood_mc_pct",
     ),
+    "boards": Method(
+        label="Moisture content of the boards, wood",
+        unit="%",
+        standard="",
+        of_slab=False,
+    ),
     "other": Method(label="Another method", unit="", standard="", of_slab=False),
 }
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from django.db.models import Count, Min, Q
 
-from jobs.calendar import why_not_worked
+from jobs.calendar import HolidayPlace, place_of, why_not_worked
 from jobs.domain.board.booked import BookedDay, Named, Promise, hours_words
 from jobs.domain.board.conflicts import Conflict, conflicts_in
 from jobs.domain.board.free import FreeDays, Room, free_days, room_on
@@ -80,7 +80,7 @@ def board_of(company: Company, *, monday: date, today: date) -> BoardWeeks:
     dates = _dates(monday, shown)
     kept = {row.key: row for row in company.kept_conflicts.all()}
     open_ones = [one for one in conflicts if one.key not in kept]
-    drawing = _BoardDrawing(jobs=jobs, counts=counts, conflicts=open_ones)
+    drawing = _BoardDrawing(jobs=jobs, counts=counts, conflicts=open_ones, place=place_of(company))
     crews = list(company.crews.prefetch_related("members"))
     return BoardWeeks(
         dates=dates,
@@ -164,13 +164,14 @@ class _BoardDrawing:
     jobs: Mapping[int, Job]
     counts: Mapping[int, int]
     conflicts: Sequence[Conflict]
+    place: HolidayPlace
 
     def square(
         self, on: date, days: Sequence[BookedDay], room: Room, person: int | None = None
     ) -> Square:
         """Return the square of a date with these days in it, of a crew or of a person."""
         visits = tuple(self._visit(day, person) for day in days)
-        off = why_not_worked(on)
+        off = why_not_worked(on, self.place)
         clashes = any(visit.clashes for visit in visits)
         return Square(date=on, visits=visits, off=off, room=room, clashes=clashes)
 
@@ -190,7 +191,7 @@ def _crew_lane(
     drawing: _BoardDrawing,
 ) -> BoardLane:
     by_date = _by_date(day for day in shown if day.crew == crew.pk)
-    workable = [day for day in dates if day >= today and not why_not_worked(day)]
+    workable = [day for day in dates if day >= today and not why_not_worked(day, drawing.place)]
     squares = [
         drawing.square(on, by_date[on], room_on(by_date[on], crew.hours_per_day)) for on in dates
     ]

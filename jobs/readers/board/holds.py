@@ -16,6 +16,7 @@ from jobs.domain.site.cautions import cautions_for
 from jobs.domain.site.facts import Caution, KnownFloor, KnownSubfloor, MoistureReading, VisitFacts
 from jobs.domain.site.moisture import METHODS, readings_of
 from jobs.models import FloorZone, HoldClearance, SiteFacts, StairFlight
+from jobs.readers.moisture.gates import moisture_gates
 from jobs.readers.openings.stairs import flight_of
 
 OpenHolds = dict[int, dict[str, Caution]]
@@ -25,6 +26,7 @@ OpenHolds = dict[int, dict[str, Caution]]
 def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
     """Return the open holds of every job that has any, by the job's key."""
     limits, flights = _limits(jobs), _flights(jobs)
+    gates = moisture_gates(jobs)
     cleared = set(HoldClearance.objects.filter(job__in=jobs).values_list("job", "code"))
     holds: OpenHolds = {}
     sheets = {sheet.job_id: sheet for sheet in SiteFacts.objects.filter(job__in=jobs)}
@@ -33,7 +35,7 @@ def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
         facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()))
         still_open = {
             caution.code: caution
-            for caution in cautions_for(facts)
+            for caution in cautions_for(facts, gates.get(job))
             if caution.severity == "hold" and (job, caution.code) not in cleared
         }
         if still_open:
@@ -57,6 +59,8 @@ def _facts(
                 value=one.value,
                 limit=limits.get(one.method),
                 where=one.where,
+                code=one.method,
+                on=one.on,
             )
             for one in readings_of(sheet.readings)
         ),

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
 
-from jobs.calendar import working_days
+from jobs.calendar import HolidayPlace, place_of, working_days
 from jobs.domain.checks import ZERO
 from jobs.domain.days.placed.network import Placed, waits_of
 from jobs.domain.days.placed.pieces import (
@@ -65,7 +65,7 @@ def placed_job(
     placed = Placed(tasks=tasks, spells=spells, pieces=pieces, waits=waits_of(tasks, pieces))
     people = tuple(dict.fromkeys(sorted((s.person for s in spells), key=_by_rank)))
     drive = sum((task.per_day for task in scope.crews_tasks), ZERO)
-    clock = _clock([day.date for day in days], spells)
+    clock = _clock([day.date for day in days], spells, place_of(days[0].job.company))
     return PlacedJob(
         placed=placed,
         standings=standings(placed, clock),
@@ -81,9 +81,11 @@ def _by_rank(person: str) -> tuple[int, str]:
     return ranks.get(person.split(" ")[0], 3), person
 
 
-def _clock(dates: Collection[date], spells: Sequence[PlacedSpell]) -> SiteClock:
+def _clock(
+    dates: Collection[date], spells: Sequence[PlacedSpell], place: HolidayPlace
+) -> SiteClock:
     """Return when work could be done: weekdays without holidays, and all days of the job."""
-    works = working_days(saturdays=any(day.weekday() == SATURDAY for day in dates))
+    works = working_days(place=place, saturdays=any(day.weekday() == SATURDAY for day in dates))
     first, last = min(dates), max(dates)
     every = (first + timedelta(days=number) for number in range((last - first).days + 1))
     return SiteClock(

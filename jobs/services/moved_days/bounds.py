@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,6 @@ from jobs.domain.days.crew import CrewDay
 from jobs.domain.documents import plain_decimal
 from jobs.domain.schedule.halves import halves_of
 from jobs.domain.schedule.splits import SplitWork, TaskSplit
-from jobs.domain.tasks import Task
 from jobs.models import Crew, DaysChange, Job
 from jobs.models.crew import StoredSplit
 
@@ -40,6 +39,20 @@ class Bounds:
     parts: Mapping[str, SplitPart] = field(default_factory=dict)
     short: Mapping[date, int] = field(default_factory=dict)
     crews: Mapping[date, int] = field(default_factory=dict)
+
+    def within(self, usual: Callable[[date], bool]) -> Callable[[date], bool]:
+        """Return whether a day is worked within these bounds, else as usual."""
+        return lambda day: day not in self.lost and (day in self.worked or usual(day))
+
+    def not_before(
+        self, keys: Collection[str], waits: Mapping[str, date] | None = None
+    ) -> dict[str, date]:
+        """Return the first date of these tasks: the later of a hold and of what it waits for."""
+        first = dict(waits or {})
+        for key, day in self.hold.items():
+            if key in keys:
+                first[key] = max(day, first.get(key, day))
+        return first
 
     def with_more(self, added: Bounds) -> Bounds:
         """Return these bounds with others over them."""
@@ -84,12 +97,12 @@ def bounds_of(change: DaysChange) -> Bounds:
     )
 
 
-def standing_bounds(job: Job) -> Bounds:
-    """Return the bounds of a job: those of its changes that stand, the later over the earlier."""
+def all_bounds(job: Job, added: Bounds | None = None) -> Bounds:
+    """Return the bounds of a job: those of its changes that stand, and the added ones over them."""
     bounds = Bounds()
     for change in job.days_changes.filter(undone_at=None).order_by("pk"):
         bounds = bounds.with_more(bounds_of(change))
-    return bounds
+    return bounds.with_more(added) if added else bounds
 
 
 def crews_on(bounds: Bounds) -> dict[date, Crew]:
@@ -99,14 +112,24 @@ def crews_on(bounds: Bounds) -> dict[date, Crew]:
     return {day: by_key[key] for day, key in bounds.crews.items() if key in by_key}
 
 
-def crew_day(crew: Crew) -> CrewDay:
-    """Return a crew's day as days are planned for it."""
-    people = max(1, crew.members.count())
-    return CrewDay(people=people, hours_per_day=Decimal(crew.hours_per_day))
+def crew_day_of(crew: Crew, start: date) -> CrewDay:
+    """Return the day of a crew from a date on: who left before is gone, who leaves later goes then.
+
+    Raises DaysError where nobody is left.
+    """
+    last_days = dict(crew.last_days.values_list("person", "date"))
+    members = crew.members.values_list("pk", flat=True)
+    lasts = [last_days.get(person) for person in members]
+    here = [last for last in lasts if last is None or last >= start]
+    return CrewDay(
+        people=len(here),
+        hours_per_day=crew.hours_per_day,
+        leaving=tuple(sorted(last for last in here if last is not None)),
+    )
 
 
-def split_work(bounds: Bounds, tasks: Mapping[str, Task], done: Mapping[str, Decimal]) -> SplitWork:
-    """Return what is split of these tasks; `done` are the hours of each that are done already."""
+def split_work(bounds: Bounds, keys: Collection[str], done: Mapping[str, Decimal]) -> SplitWork:
+    """Return what is split of the tasks with these keys; `done` are hours of each done already."""
     return SplitWork(
         tasks={
             key: TaskSplit(
@@ -115,8 +138,8 @@ def split_work(bounds: Bounds, tasks: Mapping[str, Task], done: Mapping[str, Dec
                 halves=max(0, halves_of(part.hours - done.get(key, ZERO))),
             )
             for key, part in bounds.parts.items()
-            if key in tasks
+            if key in keys
         },
         short=dict(bounds.short),
-        crews={day: crew_day(crew) for day, crew in crews_on(bounds).items()},
+        crews={day: crew_day_of(crew, day) for day, crew in crews_on(bounds).items()},
     )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from jobs.calendar import SATURDAY, holiday_name, working_days
+from jobs.calendar import SATURDAY, holiday_name, place_of, working_days
 from jobs.domain.checks import BadValueError
 from jobs.domain.days.crew import PlannedDay
 from jobs.domain.days.days import plan_days
@@ -14,14 +14,15 @@ from jobs.domain.days.moves import DayStanding
 from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
 from jobs.models import Crew, DaysChange, Job, WorkDay
+from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.days import with_notes, worked_on
 from jobs.services.moved_days.bounds import (
     Bounds,
-    crew_day,
+    all_bounds,
+    crew_day_of,
     crews_on,
     split_work,
-    standing_bounds,
 )
 from jobs.services.moved_days.split import hours_done, split_bounds
 
@@ -110,7 +111,7 @@ def replanned(move: DayMove, today: date) -> Replan:
         accepted = f"a day after {kept[-1].date}: the days before stay where they are"
         raise BadValueError(field="to", value=start, accepted=accepted)
     added = _bounds_of(move, kept)
-    bounds = standing_bounds(move.day.job).with_more(added)
+    bounds = all_bounds(move.day.job, added)
     crew = _jobs_crew(move.day, (*touched, *kept), bounds)
     planned = _planned(move, crew, (kept, touched), start, bounds, today)
     return Replan(
@@ -196,17 +197,17 @@ def _planned(
     # The days that stay count as done as planned, logged or not: they lie before this one.
     worked = [replace(part, logged=True) for part in worked_on(kept)]
     left = what_is_left(scope.crews_tasks, worked)
-    first = {key: max(day, left.not_before.get(key, day)) for key, day in bounds.hold.items()}
-    tasks = {task.key: task for task in left.tasks}
+    keys = {task.key for task in left.tasks}
     days = plan_days(
         left.tasks,
-        crew_day(crew),
+        crew_day_of(crew, start),
         start,
         _works(crew, move.day.job, touched, bounds),
         today=today,
-        not_before={**left.not_before, **{k: d for k, d in first.items() if k in tasks}},
+        not_before=bounds.not_before(keys, left.not_before),
         cleared={hold for task in left.tasks for hold in task.hold_points},
-        split=split_work(bounds, tasks, hours_done(worked)),
+        agreed=may_be_open(move.day.job, scope),
+        split=split_work(bounds, keys, hours_done(worked)),
     )
     return with_notes(days, kept, scope)
 
@@ -215,16 +216,17 @@ def _works(
     crew: Crew, job: Job, touched: Sequence[WorkDay], bounds: Bounds
 ) -> Callable[[date], bool]:
     """Return whether a day is worked: as the days that are touched were, within the bounds."""
-    dates = {day.date for day in touched}
+    dates, place = {day.date for day in touched}, place_of(job.company)
     # A date that the job has already is its own, also where the crew is at another job that day.
     elsewhere = WorkDay.objects.filter(crew=crew, date__gte=min(dates)).exclude(job=job)
     elsewhere = elsewhere.exclude(date__in=dates)
     usual = working_days(
         saturdays=any(day.weekday() == SATURDAY for day in dates),
-        holidays_too=any(holiday_name(day) for day in dates),
+        holidays_too=any(holiday_name(day, place) for day in dates),
+        place=place,
         taken=frozenset(elsewhere.values_list("date", flat=True)),
     )
-    return lambda day: day not in bounds.lost and (day in bounds.worked or usual(day))
+    return bounds.within(usual)
 
 
 def _standing_of(day: WorkDay) -> DayStanding:

@@ -18,7 +18,7 @@ from jobs.access import (
     signed_in,
     writable_day_for,
 )
-from jobs.calendar import working_days
+from jobs.calendar import place_of, working_days
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.days.moves import EffectLine
@@ -145,7 +145,7 @@ def _seen(day: WorkDay) -> str:
 
 def _picked(request: SignedInRequest, day: WorkDay, kind: Kind, today: date) -> DayPickForm:
     """Return the form that picks a date, filled with the next working day until one is picked."""
-    likely = {"to": _next_day(day.date).isoformat()}
+    likely = {"to": _next_day(day).isoformat()}
     given = request.POST if request.method == "POST" else request.GET
     if kind == Kind.SPLIT:
         choices = split_choices(day)
@@ -162,9 +162,10 @@ def _picked(request: SignedInRequest, day: WorkDay, kind: Kind, today: date) -> 
     return DayPickForm(given if "to" in given else likely, tasks=tasks, today=today)
 
 
-def _next_day(day: date) -> date:
+def _next_day(day: WorkDay) -> date:
     """Return the next working day."""
-    works, following = working_days(), day + timedelta(days=1)
+    works = working_days(place=place_of(day.job.company))
+    following = day.date + timedelta(days=1)
     while not works(following):
         following += timedelta(days=1)
     return following

@@ -8,8 +8,10 @@ from estimates.models import Estimate, PriceItem, Quote
 from estimates.readers.prices import priced_of
 from estimates.services import quotes as money
 from jobs.domain.checks import BadValueError
-from jobs.models import AuditLine, Job, User
+from jobs.domain.scope.scope import scope_document
+from jobs.models import AuditLine, Job, Scope, User
 from jobs.services.files import read_file
+from jobs.services.records import freeze
 from tests.builders import make_job, make_planned_job
 from tests.estimates.a_job import (
     LATER,
@@ -21,6 +23,7 @@ from tests.estimates.a_job import (
     company_of,
     set_price,
 )
+from tests.jobs.kept import a_scope_by_room
 
 pytestmark = pytest.mark.django_db
 
@@ -140,3 +143,16 @@ def test_a_superseded_quote_is_not_accepted(owner: User) -> None:
     a_quote(owner, old.job, key="newer")
     with pytest.raises(BadValueError, match="the newest one, quote 2"):
         accepted(old, today=LATER)
+
+
+def test_accepting_a_quote_agrees_to_the_nights_that_its_scope_names(owner: User) -> None:
+    quote = a_quote(owner)
+    job, value = quote.job, a_scope_by_room()
+    document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
+    scope = Scope.objects.create(job=job, number=9, document=document, hours=value.hours)
+    Estimate.objects.filter(job=job).update(scope=scope)
+    accepted(Quote.objects.get(pk=quote.pk))
+    row = job.agreed_nights.get()
+    assert row.room is not None
+    assert (row.room.name, row.nights, row.by) == ("Den", 1, "Ines Okafor")
+    assert (row.on, row.quote) == (TODAY, quote.number)

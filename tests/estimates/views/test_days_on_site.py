@@ -136,10 +136,10 @@ def test_the_days_page_says_where_days_are_not_those_agreed_on(
     only_two_tasks(company_of(owner))
     job = an_agreed_job(owner)
     laid_out(job, a_crew(job.company, people=2))
-    assert "Other days than were agreed on" not in page(visitor, "job-days", job)
+    assert "Other days than were priced" not in page(visitor, "job-days", job)
     # One person: 3 h on the road and 7 h of work a day beside it, 35 h in five days.
     laid_out(job, a_crew(job.company, people=1))
-    assert "3 trips out and home; these are 5 days on site" in page(visitor, "job-days", job)
+    assert "Trips: priced 3, on these days 5." in page(visitor, "job-days", job)
 
 
 def page(visitor: Visitor, name: str, job: Job) -> str:

@@ -21,6 +21,7 @@ from tests.jobs.kept import (
     a_scope,
     a_scope_by_room,
     a_split_scope,
+    an_agreed_scope,
     as_format_1,
     as_format_2,
     as_format_3,
@@ -47,7 +48,11 @@ def wider_scope_from(fields: Fields) -> WiderScope:
 
 
 def test_a_scope_is_written_as_it_always_was() -> None:
-    assert scope_text(a_scope_by_room()) == kept("scope-4")
+    assert scope_text(an_agreed_scope()) == kept("scope-5")
+
+
+def test_a_scope_of_format_5_is_read() -> None:
+    assert scope_from(SCOPE.read(kept("scope-5"))) == an_agreed_scope()
 
 
 def test_a_scope_of_format_4_is_read() -> None:

@@ -217,17 +217,22 @@ class Checker(LaidDays):
         return max([last, *days])
 
     def _lived_in(self) -> Iterator[str]:
-        """No such room is opened before the day that lays it, nor left so over days off."""
+        """No such room is opened before the day that lays it, nor left so over days off.
+
+        Nights that were agreed to let it be opened sooner; over days off only where that was said.
+        """
         for room in self.facts.rooms:
             opened = self._opened(room)
-            if not room.use or opened is None or room.name in self.facts.agreed:
+            if not room.use or opened is None:
                 continue
             laid = self._row_day(room, room.rows[0]).date
-            if opened != laid and not room.cures and self._fits_a_day(room):
+            agreed = room.name in self.facts.agreed or room.cures
+            if opened != laid and not agreed and self._fits_a_day(room):
                 yield f"lived in: {room.use} {room.name} is opened {opened}, laid {laid}"
             closed = self._closed(room)
             off = [d for d in self._between(opened, closed) if not self.clock.works(d)]
-            if off and self._may_be_whole_in_time(room, opened):
+            said = self.facts.days_off and room.name in self.facts.agreed
+            if off and not said and self._may_be_whole_in_time(room, opened):
                 yield f"lived in: {room.use} {room.name} is open over {off[0]}"
 
     def _fits_a_day(self, room: RoomOf) -> bool:

@@ -45,7 +45,8 @@ class Facts:
     acclimate: dict[str, int]
     passes: int = 1
     agreed: frozenset[str] = frozenset()
-    """Rooms whose nights the homeowner agreed to."""
+    days_off: bool = False
+    """Rooms whose nights the homeowner agreed to, and whether those over days off too."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,8 @@
 A job has one or two floors of one to four rooms, 60 to 280 ft2 each, one to three people of six to
 nine hours, and of each kind of work some. In three of four something is torn out, leveled, painted,
 and a holiday falls into its first two weeks. Two in five have bedrooms, kitchens or baths; in three
-of four of these the homeowner agreed to the nights that they take.
+of four of these the homeowner agreed to the nights that they take, in three of four of those over
+a weekend too.
 """
 
 from __future__ import annotations
@@ -54,10 +55,14 @@ def a_job(random: Random) -> Laid:
         floors=floors,
     )
     work = work_from(counted, STARTING_RATES, site)
+    days_off = random.random() < 0.75
     working = working_but(off)
-    days = plan_days(work.tasks, crew, first, working, today=first, agreed=agreed)
+    days = plan_days(
+        work.tasks, crew, first, working, today=first, agreed=dict.fromkeys(agreed, days_off)
+    )
     laid = _laid(work, crew, first, off, rooms, acclimate, drive, days)
-    return replace(laid, facts=replace(laid.facts, agreed=frozenset(agreed)))
+    facts = replace(laid.facts, agreed=frozenset(agreed), days_off=days_off and bool(agreed))
+    return replace(laid, facts=facts)
 
 
 def working_but(off: frozenset[date]) -> Callable[[date], bool]:

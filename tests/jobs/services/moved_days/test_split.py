@@ -129,6 +129,16 @@ def test_the_hours_of_a_split_count_from_the_start_of_the_task(job: Job, owner: 
     assert base == {WEDNESDAY: "0.5", FRIDAY: "2.5"}
 
 
+def test_days_laid_out_again_keep_what_was_split(job: Job, owner: User, pair: Crew) -> None:
+    split(job, owner, 2, task="lay:Den", stays="3", to=THURSDAY, crew=pair)
+    was = rows(job)
+    laid_out(job, day_of(job, 1).crew)
+    assert rows(job) == was == {MONDAY: [1, 1], TUESDAY: [2, 3], THURSDAY: [4, 8]}
+    assert job.days.get(date=THURSDAY).crew == pair
+    laid_out(job, day_of(job, 1).crew, afresh=True)
+    assert rows(job)[TUESDAY] == [2, 5]
+
+
 def test_undone_the_days_and_their_crews_are_as_before(job: Job, owner: User, pair: Crew) -> None:
     before = list(job.days.values_list("number", "date", "hours", "crew"))
     change = split(job, owner, 2, stays="0", to=TUESDAY, crew=pair)

@@ -5,7 +5,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0024_days_know_their_lanes'),
+        ('jobs', '0025_living_in_the_house'),
     ]
 
     operations = [

@@ -1,0 +1,1 @@
+"""Forms of the facts that days are laid out by."""

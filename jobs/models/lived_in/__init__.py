@@ -1,0 +1,1 @@
+"""What was agreed about living in the house while its floors are open."""

@@ -1,0 +1,1 @@
+"""Rooms that somebody lives by, and what was agreed about them."""

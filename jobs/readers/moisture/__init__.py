@@ -1,0 +1,1 @@
+"""What the moisture gates of jobs hang on."""

@@ -1,0 +1,43 @@
+"""What the moisture gates of many jobs hang on, in as many queries as for one."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+
+from jobs.domain.lengths import MM_PER_IN
+from jobs.domain.site.moisture_gates import MoistureGates
+from jobs.models import Core, FloorZone, WorkDay
+
+_STRIP_MM = MM_PER_IN * 3
+
+
+def moisture_gates(jobs: Sequence[int]) -> dict[int, MoistureGates]:
+    """Return by its key what the gates of each job hang on; a job without a floor has none."""
+    limits: dict[int, bool] = defaultdict(bool)
+    boards: dict[int, dict[str, bool]] = defaultdict(dict)
+    for zone in FloorZone.objects.filter(job__in=jobs).select_related("product"):
+        product = zone.product
+        limits[zone.job_id] |= product.most_wood_mc_pct is not None
+        if product.core == Core.WOOD and not product.acclimate_hours:
+            boards[zone.job_id][product.name] = Decimal(product.width_mm) <= _STRIP_MM
+    starts = _row_ones(jobs)
+    return {
+        job: MoistureGates(limit_on_wood=limit, boards=dict(boards[job]), row_one=starts.get(job))
+        for job, limit in limits.items()
+    }
+
+
+def _row_ones(jobs: Sequence[int]) -> dict[int, date]:
+    """Return the day of row one of each job, those where rows were laid already left out."""
+    days = WorkDay.objects.filter(job__in=jobs).order_by("date").prefetch_related("log")
+    begun: set[int] = set()
+    starts: dict[int, date] = {}
+    for day in days:
+        if any(line.task == "lay" for line in day.log.all()):
+            begun.add(day.job_id)
+        if any(entry["task"] == "lay" for entry in day.entries):
+            starts.setdefault(day.job_id, day.date)
+    return {job: start for job, start in starts.items() if job not in begun}

@@ -1,0 +1,1 @@
+"""What changes in a crew while its jobs go on."""

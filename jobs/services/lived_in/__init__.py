@@ -1,0 +1,1 @@
+"""Agreements about living in the house while its floors are open."""

@@ -1,0 +1,1 @@
+"""Pages of the facts that days are laid out by."""
