@@ -22,7 +22,7 @@ from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
 from estimates.views.payers import paid_trip, unit_prices
-from estimates.views.sending import by_link, sending
+from estimates.views.sending import at_home, by_link, sending
 from estimates.views.setup import notices, setup
 
 urlpatterns: list[URLPattern] = [
@@ -135,5 +135,6 @@ urlpatterns: list[URLPattern] = [
     path("q/<str:token>", public.quote_public, name="quote-public"),
     path("q/<str:token>/file", public.quote_public_file, name="quote-public-file"),
     path("q/<str:token>/seen", by_link.quote_public_seen, name="quote-public-seen"),
+    path("q/<str:token>/days", at_home.quote_public_home, name="quote-public-home"),
     path("q/<str:token>/days.ics", by_link.quote_public_days, name="quote-public-days"),
 ]

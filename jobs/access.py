@@ -16,6 +16,7 @@ from django.db.models import Model, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
+from jobs.clock import today_of
 from jobs.domain.link_token import token_hash
 from jobs.models import (
     CalendarFeed,
@@ -131,6 +132,14 @@ def crew_for(request: SignedInRequest, pk: int) -> Crew:
 def job_for(request: SignedInRequest, pk: int) -> Job:
     """Return a job this person may see. Raises Http404 for any other."""
     return get_object_or_404(jobs_for(request), pk=pk)
+
+
+def sees_access(request: SignedInRequest, job: Job) -> bool:
+    """Whether this person may read the way in: the office, and who has a day there today."""
+    if request.user.is_office:
+        return True
+    mine = job.days.filter(crew__members=request.user)
+    return mine.filter(date=today_of(company_of(request))).exists()
 
 
 def writable_job_for(request: SignedInRequest, pk: int) -> Job:

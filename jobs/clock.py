@@ -65,6 +65,12 @@ def today_of(company: Company, site_time_zone: str = "") -> date:
     return now_of(company, site_time_zone).date()
 
 
+def day_ends(company: Company, day: date) -> str:
+    """Return the midnight at which a day ends where the company works, in ISO form."""
+    midnight = datetime.combine(day + timedelta(days=1), datetime.min.time(), time_zone_of(company))
+    return midnight.isoformat()
+
+
 def day_of(moment: datetime, company: Company, site_time_zone: str = "") -> date:
     """Return the day on which a stored moment fell at the site, or where the company works.
 

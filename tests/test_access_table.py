@@ -160,6 +160,7 @@ TABLE = tuple(
     quote-public-file  token     kkkkkk  mmmmmm
     quote-public-seen  token     mmmmmm  kkkkkk
     quote-public-days  token     kkkkkk  mmmmmm
+    quote-public-home  token     kkkkkk  mmmmmm
     quote-mail         quote     mmmmmm  rnffuu
     quote-texted       quote     mmmmmm  rnffuu
     quote-answer       event     mmmmmm  rnffuu
@@ -219,6 +220,7 @@ TABLE = tuple(
     day-lost           day       rnnfkk  rnnfuu
     day-move           day       rnnfkk  rnnfuu
     day-hold           day       rnnfkk  rnnfuu
+    day-split          day       rnnfkk  rnnfuu
     days-undo          change    mmmmmm  rnffrr
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu

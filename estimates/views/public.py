@@ -125,6 +125,7 @@ def _context(
         "decline": forms.decline,
         "pdf_url": reverse("quote-public-file", args=[token]),
         "days_url": reverse("quote-public-days", args=[token]) if days_of(link.quote) else "",
+        "home_url": reverse("quote-public-home", args=[token]) if acceptance else "",
         "seen_url": reverse("quote-public-seen", args=[token]) if state in OPEN else "",
     }
 

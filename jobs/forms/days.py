@@ -87,6 +87,38 @@ class DayPickForm(PlainForm):
             task.choices = tasks
 
 
+class DaySplitForm(DayPickForm):
+    """What of a day stays, and on which date and with which crew the rest goes on."""
+
+    stays = forms.CharField(
+        label="Stays on this day",
+        max_length=20,
+        error_messages={"required": "Nothing is typed; accepted: a row or hours, 0 for none."},
+    )
+    crew = forms.ModelChoiceField(
+        label="Who goes on that date", queryset=Crew.objects.none(), empty_label=None
+    )
+
+    field_order = ("task", "stays", "to", "crew")
+
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        company: Company,
+        tasks: list[tuple[str, str]],
+        today: date,
+        **options: Unpack[FormOptions],
+    ) -> None:
+        super().__init__(data, tasks=tasks, today=today, **options)
+        self.fields["task"].label = "What is split"
+        self.fields["task"].required = True
+        self.fields["to"].label = "The rest goes on"
+        crews = self.fields["crew"]
+        if isinstance(crews, forms.ModelChoiceField):
+            crews.queryset = company.crews.all()
+
+
 class DaysChangeForm(OnceForm):
     """Why days are changed; the days as they were seen go along."""
 

@@ -92,6 +92,22 @@ class StoredNights(TypedDict):
     nights: int
 
 
+class StoredTaskSplit(TypedDict):
+    """How far a task goes before a date: to a row, or until so many of its hours are done."""
+
+    row: int
+    hours: str
+    until: str
+
+
+class StoredSplit(TypedDict):
+    """What was split of a job's days, in ``split``: tasks, half hours of short days, crews."""
+
+    tasks: dict[str, StoredTaskSplit]
+    short: dict[str, int]
+    crews: dict[str, int]
+
+
 class WorkDay(Versioned):
     """One working day of a crew on a job.
 
@@ -130,7 +146,8 @@ class DaysChange(models.Model):
     """Days of a job that were moved, with the reason; undone as long as nothing came after.
 
     ``before`` and ``after`` are the days that it touched, as rows keep them; ``lost`` are dates
-    that are not worked for this job, ``hold`` the first date of a task by its key.
+    that are not worked for this job, ``hold`` the first date of a task by its key, ``split`` what
+    goes on on another date or with another crew.
     """
 
     class Kind(models.TextChoices):
@@ -139,6 +156,7 @@ class DaysChange(models.Model):
         LOST = "lost", "Lost day"
         MOVED = "moved", "Move"
         HELD = "held", "Hold to a date"
+        SPLIT = "split", "Split"
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="days_changes")
     kind = models.CharField(max_length=5, choices=Kind.choices)
@@ -147,6 +165,7 @@ class DaysChange(models.Model):
     lost = models.JSONField(default=list, blank=True)
     worked = models.JSONField(default=list, blank=True)
     hold = models.JSONField(default=dict, blank=True)
+    split = models.JSONField(default=dict, blank=True)
     before = models.JSONField(default=list)
     after = models.JSONField(default=list)
     who = models.ForeignKey(
@@ -160,7 +179,8 @@ class DaysChange(models.Model):
         constraints = [
             models.CheckConstraint(condition=~Q(reason=""), name="days_change_has_a_reason"),
             models.CheckConstraint(
-                condition=Q(kind__in=["lost", "moved", "held"]), name="days_change_kind_known"
+                condition=Q(kind__in=["lost", "moved", "held", "split"]),
+                name="days_change_kind_known",
             ),
         ]
 

@@ -85,7 +85,8 @@ class SiteFacts(Versioned):
     """What the visit found. Empty means not known yet, never no.
 
     ``readings``: moisture readings, ``[{"method": "rh", "value": "78", "where": "...",
-    "on": "2026-11-25"}, ...]``.
+    "on": "2026-11-25"}, ...]``. ``aquarium``, ``piano``, ``electronics`` are what the homeowner
+    clears, in words.
     """
 
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="site")
@@ -117,7 +118,11 @@ class SiteFacts(Versioned):
     fire_door = models.BooleanField("a fire-rated or self-closing door is affected", default=False)
     gas_appliance = models.BooleanField("a gas appliance stands on the floor", default=False)
     grinding = models.BooleanField("concrete or tile will be cut or ground", default=False)
-    access = models.TextField("parking, door code, saw spot, pets", blank=True)
+    access = models.TextField("parking, door code, saw spot", blank=True)
+    aquarium = models.CharField("aquarium: which and where", max_length=120, blank=True)
+    piano = models.CharField("piano: which and where", max_length=120, blank=True)
+    electronics = models.CharField("electronics: which and where", max_length=200, blank=True)
+    pets = models.CharField("pets: which and where kept", max_length=200, blank=True)
 
     class Meta:
         verbose_name_plural = "site facts"

@@ -25,7 +25,8 @@ from jobs.models.crew import StoredEntry
 from jobs.readers.days import keys_by_day
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
-from jobs.services.moved_days.bounds import all_bounds, crew_day_of
+from jobs.services.moved_days.bounds import all_bounds, crew_day_of, crews_on, split_work
+from jobs.services.moved_days.split import hours_done
 from jobs.services.records import audit_job
 
 _ASIDE = 10_000
@@ -52,7 +53,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
 
     What the homeowner does is not laid out: each day that waits for it says so. Where that is all
     there is, no days are left but those with log entries. Days that were lost stay lost, moves and
-    holds to a date stand, unless the office wishes otherwise.
+    holds to a date stand, and what was split stays so, unless the office wishes otherwise.
 
     Asked twice, the second changes nothing: a day that stays on its date stays the same row. Days
     on which the crew is at another job are left out.
@@ -106,11 +107,12 @@ def _planned(
     scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
-    left = what_is_left(scope.crews_tasks, worked_on(kept))
+    worked = worked_on(kept)
+    left = what_is_left(scope.crews_tasks, worked)
     if not any(task.hours for task in left.tasks):
         accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)
-    bounds = all_bounds(job)
+    bounds, keys = all_bounds(job), {task.key for task in left.tasks}
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
     return plan_days(
@@ -119,9 +121,10 @@ def _planned(
         wish.start,
         bounds.within(_working(job, wish)),
         today=today,
-        not_before=bounds.not_before({task.key for task in left.tasks}, left.not_before),
+        not_before=bounds.not_before(keys, left.not_before),
         cleared=holds,
         agreed=may_be_open(job, scope),
+        split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
     )
 
 
@@ -198,11 +201,12 @@ def _write(
     loose = job.days.exclude(pk__in=[day.pk for day in kept])
     loose.exclude(date__in=dates).delete()
     loose.update(number=F("number") + _ASIDE)
-    by_date = {day.date: day for day in loose}
+    by_date, others = {day.date: day for day in loose}, crews_on(all_bounds(job))
     days = []
     for planned_day in planned:
         day = by_date.get(planned_day.date) or WorkDay(job=job, date=planned_day.date)
-        day.scope, day.crew, day.number = scope, crew, first + planned_day.number
+        day.scope, day.crew = scope, others.get(planned_day.date, crew)
+        day.number = first + planned_day.number
         day.entries = [entry_json(entry) for entry in planned_day.entries]
         day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
         day.lanes = [asdict(lane) for lane in planned_day.lanes]

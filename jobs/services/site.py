@@ -15,7 +15,7 @@ SITE_FIELDS = (
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor"),
     *("heated_floor", "accessible_route", "bag_fills_ft3"),
     *("painted_ft2_per_room", "flights", "fire_door", "gas_appliance", "grinding", "access"),
-    "other_bath",
+    *("aquarium", "piano", "electronics", "pets", "other_bath"),
 )
 
 

@@ -16,6 +16,7 @@ urlpatterns: list[URLPattern] = [
     path("days/<int:pk>/lost", change.day_lost, name="day-lost"),
     path("days/<int:pk>/move", change.day_move, name="day-move"),
     path("days/<int:pk>/hold", change.day_hold, name="day-hold"),
+    path("days/<int:pk>/split", change.day_split, name="day-split"),
     path("days/changes/<int:pk>/undo", change.days_undo, name="days-undo"),
     path("days/<int:pk>/log", log.log_add, name="log-add"),
     path("days/log/<int:pk>/photo", log.log_photo, name="log-photo"),

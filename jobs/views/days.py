@@ -19,6 +19,7 @@ from jobs.access import (
     day_for,
     days_for,
     job_for,
+    sees_access,
     signed_in,
     writable_job_for,
 )
@@ -30,7 +31,7 @@ from jobs.calendar import (
     why_not_worked,
     working_days,
 )
-from jobs.clock import today_of
+from jobs.clock import day_ends, today_of
 from jobs.domain.checks import ZERO
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
@@ -118,7 +119,7 @@ def day_list(request: SignedInRequest) -> HttpResponse:
 @signed_in
 def day(request: SignedInRequest, pk: int) -> HttpResponse:
     """One day: where, who, what, what to mind, and what was logged."""
-    day = day_for(request, pk)
+    day, today = day_for(request, pk), today_of(company_of(request))
     holds = open_holds_of(day.job)
     log = day.log.select_related("who", "photo", "day")
     lines = task_lines(day, holds)
@@ -130,13 +131,15 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "open_holds": holds,
         "clearances": day.job.clearances.all(),
         "site": getattr(day.job, "site", None),
+        "sees_access": sees_access(request, day.job),
+        "until": "" if request.user.is_office else day_ends(day.job.company, today),
         "members": day.crew.members.all(),
         "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),
         "plans": plans_of(day.scope),
         "packet": day.job.packets.first(),
         "count": day.job.days.count(),
-        "today": today_of(company_of(request)),
+        "today": today,
     }
     return render_page(request, "jobs/days/day.html", context)
 
@@ -187,7 +190,12 @@ def _week_lines(
     lines: list[dict[str, object]] = []
     for one in week:
         lines += [
-            {"date": one, "day": day, "tasks": summed_up(task_lines(day, {}))}
+            {
+                "date": one,
+                "day": day,
+                "tasks": summed_up(task_lines(day, {})),
+                "laid": half_hours_words(laid_hours(task_lines(day, {}))),
+            }
             for day in by_date.get(one, [])
         ]
         if one not in by_date and one.weekday() < 5:
@@ -220,6 +228,7 @@ def _standing(job: Job) -> Context:
         {
             "day": day,
             "tasks": summed_up(task_lines(day, holds)),
+            "laid": half_hours_words(laid_hours(task_lines(day, {}))),
             "logged": day.log.all(),
             "may_move": day.date >= today and (logged is None or day.date > logged),
         }

@@ -13,6 +13,7 @@ from jobs.access import (
     job_for,
     jobs_for,
     office,
+    sees_access,
     signed_in,
     writable_job_for,
 )
@@ -61,6 +62,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
     clearances = list(job.clearances.all())
     context = path_context(request, job, "Site") | {
         "site": site,
+        "sees_access": sees_access(request, job),
         "payer": payer_row(job),
         "supplied_faults": supplied_faults(job),
         "cautions": cautions_of(job),

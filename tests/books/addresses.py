@@ -79,6 +79,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "price-preview": {"content_type": "text/csv"},
     "price-row": {"kind": "material"},
     "quote-public-days": {"acceptance__isnull": False, "job__days__number": 1},
+    "quote-public-home": {"acceptance__isnull": False, "job__days__number": 1},
     "room-note-photo": {"photo__isnull": False},
     "product-sheet": {"sheet__isnull": False},
 }

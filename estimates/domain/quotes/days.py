@@ -56,7 +56,7 @@ NOT_MOVED = (
 )
 """Common practice, no source."""
 AT_HOME = "Keep power and heat on, and a grown-up within reach by phone."
-_SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
+SLEPT_IN = re.compile(r"bed|nursery|guest", re.IGNORECASE)
 """What a room is called that somebody sleeps in."""
 
 
@@ -174,9 +174,10 @@ def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     if not days:
         return ()
     closed: dict[tuple[int, int], list[str]] = defaultdict(list)
+    counted = _counted_nights(scope)
     for where, (name, floor) in places.items():
         inside = [name] if where != floor else [r.name for r in rooms if r.floor == floor]
-        closed[_nights(days, where)] += inside or [name]
+        closed[counted.get(where, _nights(days, where))] += inside or [name]
     free = [name for (nights, _), names in closed.items() if not nights for name in names]
     said = [f"{opened(called_all(free))} can be used every night."] if free else []
     shut = {when: names for when, names in closed.items() if when[0]}
@@ -186,10 +187,31 @@ def night_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     return (*said, more) if shut else tuple(said)
 
 
+def lived_in_rooms(scope: FrozenScope) -> dict[str, str]:
+    """Return the bedrooms, kitchens and baths that a scope knows, and what each is."""
+    return {share.room: share.use for task in scope.tasks for share in task.rooms if share.use}
+
+
+def _counted_nights(scope: FrozenScope) -> dict[str, tuple[int, int]]:
+    """Return nights and first day of each room that nobody can do without, as its days count them.
+
+    Such a room is missed until all of it is back: bed, appliances, toilet. Nights of a weekend
+    between two days are not among them; the quote says that they count too.
+    """
+    schedule = scope.schedule
+    if schedule is None or schedule.older:
+        return {}
+    nights = {
+        night.room: (min(night.nights, len(schedule.days) - night.day), night.day)
+        for night in schedule.nights
+    }
+    return {room: nights.get(room, (0, 0)) for room in lived_in_rooms(scope)}
+
+
 def _closed(names: Sequence[str]) -> str:
     """Return that rooms can't be slept in, or be used: your bedroom can't be slept in."""
-    slept = [called(name, "your") for name in names if _SLEPT_IN.search(name)]
-    others = [called(name) for name in names if not _SLEPT_IN.search(name)]
+    slept = [called(name, "your") for name in names if SLEPT_IN.search(name)]
+    others = [called(name) for name in names if not SLEPT_IN.search(name)]
     said = [f"{listed(slept)} can't be slept in"] if slept else []
     said += [f"{listed(others)} can't be used"] if others else []
     return opened(" and ".join(said))
@@ -249,7 +271,7 @@ def clear_sentences(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> tuple[str,
     if furnished and "furniture" in scope.left:
         said.append(f"Before day 1: clear all furniture out of {called_all(furnished)}.")
     elif furnished:
-        beds = " and strip the beds" if any(map(_SLEPT_IN.search, furnished)) else ""
+        beds = " and strip the beds" if any(map(SLEPT_IN.search, furnished)) else ""
         said.append(
             f"Before day 1: clear closets, shelves and small things in {called_all(furnished)}"
             f"{beds}; we move what is heavy."

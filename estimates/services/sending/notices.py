@@ -63,7 +63,8 @@ def copy_to_homeowner(event: QuoteEvent) -> Mail | None:
     text = (
         f"{to.greeting},\n\n{event.name} accepted our quote {quote.called} for "
         f"{place_of(quote.job)} on {_moment(event)}: {agreed_words(event)}. The quote is "
-        f"attached; it can be read here:\n\n{LINK}\n\n{company.name} will call about the dates.\n\n"
+        f"attached; it can be read here:\n\n{LINK}\n\n{company.name} will call about the dates. "
+        f"Once they are planned, your days stand here:\n\n{LINK}/days\n\n"
         f"{company.name}\n{company.phone}\n"
     )
     subject = f"You accepted quote {quote.called}, {place_of(quote.job)}"

@@ -34,7 +34,7 @@ def quote_public_days(request: HttpRequest, token: str) -> HttpResponse:
     quote = quote_by_link(request, token)
     days = days_of(quote)
     if not days:
-        return _no_days(request, quote, token)
+        return no_days(request, quote, token)
     name = f"Your floor, {quote.job.company.name}"
     response = HttpResponse(
         crew_calendar(name=name, days=days), content_type="text/calendar; charset=utf-8"
@@ -43,7 +43,7 @@ def quote_public_days(request: HttpRequest, token: str) -> HttpResponse:
     return response
 
 
-def _no_days(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
+def no_days(request: HttpRequest, quote: Quote, token: str) -> HttpResponse:
     """Return the page that says that no day is planned yet; there is no empty file."""
     company = quote.job.company
     context = {

@@ -227,7 +227,8 @@
     await navigator.serviceWorker.register(box.dataset.worker, { scope: "/days" });
     await navigator.serviceWorker.ready;
     const parts = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")];
-    const log = [...document.querySelectorAll("a[href$='/log']")].filter((a) => /^\/days\/\d+\/log$/.test(a.pathname));
+    const pages = location.pathname === "/days/today" ? /^\/days\/\d+(\/log)?$/ : /^\/days\/\d+\/log$/;
+    const log = [...document.querySelectorAll("main a[href]")].filter((a) => pages.test(a.pathname));
     const here = /^\/days(\/today|\/\d+(\/log)?)?$/.test(location.pathname) && !location.search ? [location.href] : [];
     const wanted = [...here, ...parts.map((part) => part.href || part.src), ...log.map((a) => a.href)];
     const kept = await caches.open("rowbook-log");
@@ -238,11 +239,20 @@
     box.dataset.kept = "yes";
   }
 
+  // A page that was kept is opened later too; the way in shows on its day alone.
+
+  function hideWhatIsOver() {
+    for (const one of document.querySelectorAll("[data-until]")) {
+      if (Date.now() > Date.parse(one.dataset.until)) one.textContent = "The way in shows on the day itself.";
+    }
+  }
+
   // Whoever signs out takes the kept pages away with them; unsent entries stay, for their person.
   for (const out of document.querySelectorAll("form.head-person")) {
     out.addEventListener("submit", () => window.caches?.delete("rowbook-log"));
   }
 
+  hideWhatIsOver();
   form?.addEventListener("submit", onSubmit);
   window.addEventListener("online", sendWaiting);
   const quietly = (trouble) => console.info("log:", trouble.message);

@@ -23,6 +23,7 @@ from jobs.domain.schedule.made import (
 )
 from jobs.domain.schedule.people import Team, named_people
 from jobs.domain.schedule.planning import NoDayError, Setting
+from jobs.domain.schedule.splits import NOTHING_SPLIT, SplitWork, split_steps
 from jobs.domain.schedule.steps import steps_of
 from jobs.domain.tasks import Task
 
@@ -39,25 +40,27 @@ def plan_days(
     not_before: Mapping[str, date] | None = None,
     cleared: Collection[str] = (),
     agreed: Mapping[str, bool] | None = None,
+    split: SplitWork = NOTHING_SPLIT,
 ) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
     the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to, and
-    whether those over days off too.
+    whether those over days off too; `split` what goes on on another date or by another crew.
 
     Raises DaysError for a start before `today`, no working day within a year, a drive that eats up
     the day and rows without hours.
     """
     _check(tasks, crew, start, today)
-    team = Team(people=named_people(crew), starts=crew.starts, drive=_drive(tasks))
+    team = _team(crew, split, _drive(tasks))
     setting = Setting(
-        steps=steps_of(tasks),
+        steps=split_steps(steps_of(tasks), split.tasks, start),
         team=team,
         start=start,
         working=working,
         not_before=not_before or {},
         agreed=agreed or {},
+        short=split.short,
     )
     try:
         schedule = make_schedule(setting)
@@ -65,6 +68,15 @@ def plan_days(
         raise _nothing_for_a_year(none.args[0], working) from None
     bridge = _Bridge(tasks, team, setting, frozenset(cleared), schedule.nights)
     return tuple(bridge.planned(day) for day in schedule.days)
+
+
+def _team(crew: CrewDay, split: SplitWork, drive: Decimal) -> Team:
+    """Return the crew, and as many more places as other crews take on their dates."""
+    largest = max((crew, *split.crews.values()), key=lambda one: one.hands)
+    more = named_people(replace(largest, hours_per_day=crew.hours_per_day, leaving=()))
+    people = (*named_people(crew), *more[crew.hands :])
+    others = {day: (one.hands, one.hours_per_day) for day, one in split.crews.items()}
+    return Team(people=people, starts=crew.starts, drive=drive, size=crew.hands, others=others)
 
 
 def schedule_for(

@@ -26,6 +26,8 @@ class HomeownersTask:
     name: str
     after: int | None
     before: int | None
+    code: str = ""
+    zone: str = ""
 
     @property
     def is_between(self) -> bool:
@@ -64,7 +66,9 @@ def homeowners_tasks(
         name = f"{task.label} ({task.zone})" if task.zone else task.label
         last = _day_of(_reached(task.key, before) & waits_for, days, max)
         first = _day_of(_reached(task.key, following), days, min)
-        rows.append(HomeownersTask(name=name, after=last, before=first))
+        rows.append(
+            HomeownersTask(name=name, after=last, before=first, code=task.code, zone=task.zone)
+        )
     return tuple(rows)
 
 

@@ -9,12 +9,17 @@ from jobs.domain.days.placed.reasons import day_words
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayStanding:
-    """A day as it lies: its number and date, the tasks on it, nights of rooms that it opens."""
+    """A day as it lies: its number and date, the tasks on it, nights of rooms that it opens.
+
+    `crew` is the key of the crew that works it, `crew_name` what that is called.
+    """
 
     number: int
     date: date
     tasks: frozenset[str]
     nights: Mapping[str, int]
+    crew: int = 0
+    crew_name: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -49,15 +54,22 @@ def _end(days: Sequence[DayStanding], code: str = "") -> str:
 
 
 def _days(now: Sequence[DayStanding], then: Sequence[DayStanding]) -> Iterator[EffectLine]:
-    """Yield every day whose date changes."""
-    was = {day.number: day_words(day.date) for day in now}
-    will = {day.number: day_words(day.date) for day in then}
+    """Yield every day whose date or crew changes."""
+    several = len({day.crew for day in (*now, *then)}) > 1
+    was = {day.number: _day_said(day, several) for day in now}
+    will = {day.number: _day_said(day, several) for day in then}
     for number in sorted({*was, *will}):
         line = EffectLine(
             name=f"Day {number}", now=was.get(number, "none"), then=will.get(number, "none")
         )
         if line.changed:
             yield line
+
+
+def _day_said(day: DayStanding, several: bool) -> str:
+    """Return the date of a day, and its crew where there are several."""
+    words = day_words(day.date)
+    return f"{words}, {day.crew_name}" if several and day.crew_name else words
 
 
 def _nights(now: Sequence[DayStanding], then: Sequence[DayStanding]) -> Iterator[EffectLine]:

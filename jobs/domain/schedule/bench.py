@@ -115,6 +115,9 @@ class WorkBench:
         """Return when these needs are met, waits included; None while one is not."""
         moment = self.not_before.get(step.task.key, 0)
         for need in needs:
+            if not need.key:
+                moment = max(moment, need.since)
+                continue
             before = self.progress[need.key]
             wait = self.steps[need.key].wait if need.dry else 0
             if need.stop and len(before.stops_at) >= need.stop:

@@ -1,7 +1,7 @@
 """People: how long each works a day, what each may do, and how the drive shortens the day."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from math import floor
@@ -42,11 +42,17 @@ class CrewPerson:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Team:
-    """Who works, from when, and the man-hours that all of them drive a day, out and home."""
+    """Who works, from when, and the man-hours that all of them drive a day, out and home.
+
+    The crew itself are the first `size` people (0: all); on the dates of `others` another crew
+    works, of so many, for so many hours each.
+    """
 
     people: tuple[CrewPerson, ...]
     starts: Decimal = Decimal(8)
     drive: Decimal = ZERO
+    size: int = 0
+    others: Mapping[date, tuple[int, Decimal]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Refuse a crew of nobody and a day that does not begin on one."""
@@ -58,7 +64,7 @@ class Team:
     @property
     def leg(self) -> int:
         """Quarters of an hour on the clock from the door to the site, and as many home."""
-        return quarters_of(self.drive / len(self.people) / 2)
+        return quarters_of(self.drive / (self.size or len(self.people)) / 2)
 
     @property
     def opens(self) -> int:
@@ -67,9 +73,14 @@ class Team:
 
     def halves(self, day: date) -> tuple[int, ...]:
         """Return the half hours that each has on site; none of those who are away."""
+        if day in self.others:
+            many, hours = self.others[day]
+            whole = max(0, floor(hours * 2) - self.leg)
+            return tuple(whole if place < many else 0 for place in range(len(self.people)))
+        size = self.size or len(self.people)
         return tuple(
-            max(0, floor(person.hours * 2) - self.leg) if person.is_in(day) else 0
-            for person in self.people
+            max(0, floor(person.hours * 2) - self.leg) if place < size and person.is_in(day) else 0
+            for place, person in enumerate(self.people)
         )
 
 

@@ -56,7 +56,8 @@ class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
     `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
-    lays them. Whether also over days on which nobody works stands with each.
+    lays them. Whether also over days on which nobody works stands with each. `short` are half hours
+    on site of days that end early.
     """
 
     steps: tuple[Step, ...]
@@ -65,12 +66,13 @@ class Setting:
     working: Callable[[date], bool]
     not_before: Mapping[str, date] = field(default_factory=dict)
     agreed: Mapping[str, bool] = field(default_factory=dict)
+    short: Mapping[date, int] = field(default_factory=dict)
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
-    days = _Plan(setting, {}).days()
-    shut: dict[date, int] = {}
+    shut: dict[date, int] = dict(setting.short)
+    days = _Plan(setting, shut).days()
     for _ in range(len(days)):
         short = _short(days)
         if short is None:
@@ -114,7 +116,7 @@ class _Plan:
 
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
-        rooms = lived_in(setting.steps, len(setting.team.people))
+        rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
         free = {name for name, days_off in setting.agreed.items() if days_off}
         self.rooms = {room.name: room for room in rooms if room.name not in free}
         not_before = {

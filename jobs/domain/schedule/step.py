@@ -13,12 +13,14 @@ from jobs.domain.tasks import Task
 class StepNeed:
     """What must be done first: the whole step of this key, or its stops up to number `stop`.
 
-    `dry`: whether its wait must be over too.
+    `dry`: whether its wait must be over too. Without a key it is the moment `since` alone, which
+    must have come.
     """
 
     key: str
     stop: int = 0
     dry: bool = True
+    since: int = 0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,8 +62,8 @@ class Step:
     @property
     def waits_for(self) -> tuple[str, ...]:
         """Keys of all steps that it waits for, those of its gates too, each once."""
-        gated = (need.key for needs in self.gates.values() for need in needs)
-        return tuple(dict.fromkeys((*(need.key for need in self.needs), *gated)))
+        gated = (need for needs in self.gates.values() for need in needs)
+        return tuple(dict.fromkeys(need.key for need in (*self.needs, *gated) if need.key))
 
     def clock_halves(self, hands: int) -> int:
         """Return the half hours on the clock that so many people take for it together."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from jobs.clock import day_ends
 from jobs.domain.days.placed.pieces import clock_of, spells_of
 from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
@@ -17,12 +18,17 @@ ROAD = "travel"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CrewsDay:
-    """All that the crew's page of a day shows. ``access`` is empty on any other day."""
+    """All that the crew's page of a day shows. ``access`` and ``pets`` are empty on any other day.
+
+    ``until``: when a page that a phone kept no longer shows them.
+    """
 
     day: WorkDay
     count: int
     is_today: bool
     access: str
+    pets: str
+    until: str
     arrives: str
     leaves: str
     hours: str
@@ -52,6 +58,8 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         count=day.job.days.count(),
         is_today=on_the_day,
         access=site.access if site and on_the_day else "",
+        pets=site.pets if site and on_the_day else "",
+        until=day_ends(day.job.company, day.date),
         arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         hours=half_hours_words(laid_hours(lines) if lines else Decimal(0)),

@@ -16,7 +16,8 @@ from jobs.services.site import SITE_FIELDS
 from layout.values.errors import LayoutError
 
 _KEY_LENGTH = 50  # of a key's 64 letters, so that the lot's number still stands behind
-SITE_COPIED = tuple(name for name in SITE_FIELDS if name != "access")
+NOT_COPIED = ("access", "aquarium", "piano", "electronics", "pets")
+SITE_COPIED = tuple(name for name in SITE_FIELDS if name not in NOT_COPIED)
 """What the visit saw of a house that others are built like; the way in is of one house alone."""
 
 

@@ -1,8 +1,8 @@
-"""What follows from a lost day, a move or a hold: the days as they would lie. Writes nothing."""
+"""What follows from a day lost, moved, held or split: the days as they would lie; no write."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -13,12 +13,18 @@ from jobs.domain.days.days import plan_days
 from jobs.domain.days.moves import DayStanding
 from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
-from jobs.domain.scope.scope import FrozenScope
-from jobs.models import DaysChange, Job, WorkDay
+from jobs.models import Crew, DaysChange, Job, WorkDay
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.days import with_notes, worked_on
-from jobs.services.moved_days.bounds import Bounds, all_bounds, crew_day_of
+from jobs.services.moved_days.bounds import (
+    Bounds,
+    all_bounds,
+    crew_day_of,
+    crews_on,
+    split_work,
+)
+from jobs.services.moved_days.split import hours_done, split_bounds
 
 FAR = 366
 """Days ahead to which work may be moved; further is taken for a slip of the year."""
@@ -26,12 +32,18 @@ FAR = 366
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayMove:
-    """What somebody wants of a day: it is lost, moved to a date, or a task of it held to one."""
+    """What somebody wants of a day: it is lost, moved to a date, a task of it held to one, split.
+
+    Of a split `stays` is what stays on the day, a row or hours as typed; the rest of the `task`, of
+    the day where none is named, goes on at the date, with another `crew` where one is named.
+    """
 
     kind: str
     day: WorkDay
     to: date | None = None
     task: str = ""
+    stays: str = ""
+    crew: Crew | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,6 +54,12 @@ class Replan:
     touched: tuple[WorkDay, ...]
     planned: tuple[PlannedDay, ...]
     bounds: Bounds
+    crew: Crew
+    crews: Mapping[date, Crew]
+
+    def crew_on(self, day: date) -> Crew:
+        """Return the crew that would work a date."""
+        return self.crews.get(day, self.crew)
 
     @property
     def first(self) -> int:
@@ -64,6 +82,8 @@ class Replan:
                     date=day.date,
                     tasks=frozenset(entry.task_code for entry in day.entries),
                     nights={night.room: night.nights for night in day.nights},
+                    crew=self.crew_on(day.date).pk,
+                    crew_name=self.crew_on(day.date).name,
                 )
                 for day in self.planned
             ),
@@ -72,7 +92,7 @@ class Replan:
 
 def seen_as(days: Iterable[WorkDay]) -> str:
     """Return the mark of days as somebody saw them; another one once any of them has changed."""
-    fields = [[day.pk, day.number, day.date.isoformat(), day.entries] for day in days]
+    fields = [[day.pk, day.number, day.date.isoformat(), day.entries, day.crew_id] for day in days]
     return digest(canonical_json({"days": fields}))
 
 
@@ -90,10 +110,24 @@ def replanned(move: DayMove, today: date) -> Replan:
     if kept and start <= kept[-1].date:
         accepted = f"a day after {kept[-1].date}: the days before stay where they are"
         raise BadValueError(field="to", value=start, accepted=accepted)
-    added = _bounds_of(move)
-    value = scope_value(move.day.scope)
-    planned = _planned(move, value, (kept, touched), start, added, today)
-    return Replan(kept=kept, touched=touched, planned=tuple(planned), bounds=added)
+    added = _bounds_of(move, kept)
+    bounds = all_bounds(move.day.job, added)
+    crew = _jobs_crew(move.day, (*touched, *kept), bounds)
+    planned = _planned(move, crew, (kept, touched), start, bounds, today)
+    return Replan(
+        kept=kept,
+        touched=touched,
+        planned=tuple(planned),
+        bounds=added,
+        crew=crew,
+        crews=crews_on(bounds),
+    )
+
+
+def _jobs_crew(day: WorkDay, days: Iterable[WorkDay], bounds: Bounds) -> Crew:
+    """Return the crew that the job is laid out for, also where another one works this day."""
+    usual = (one.crew for one in days if bounds.crews.get(one.date) != one.crew_id)
+    return next(usual, day.crew)
 
 
 def _start(move: DayMove) -> date:
@@ -129,60 +163,68 @@ def _check_date(move: DayMove, today: date) -> None:
     accepted = f"{today} to {today + timedelta(days=FAR)}, another day than {move.day.date}"
     if move.to is None or not today <= move.to <= today + timedelta(days=FAR):
         raise BadValueError(field="to", value=move.to or "no day", accepted=accepted)
-    if move.to == move.day.date:
+    if move.to == move.day.date and move.kind != DaysChange.Kind.SPLIT:
         raise BadValueError(field="to", value=move.to, accepted=accepted)
     keys = {entry["key"] for entry in move.day.entries}
     if move.kind == DaysChange.Kind.HELD and move.task not in keys:
         raise BadValueError(field="task", value=move.task or "none", accepted="a task of this day")
 
 
-def _bounds_of(move: DayMove) -> Bounds:
+def _bounds_of(move: DayMove, kept: Sequence[WorkDay]) -> Bounds:
     """Return what this change alone adds to the bounds of the job."""
     day, to = move.day.date, move.to
     if move.kind == DaysChange.Kind.LOST or to is None:
-        return Bounds(lost=frozenset({day}), worked=frozenset(), hold={})
+        return Bounds(lost=frozenset({day}))
     if move.kind == DaysChange.Kind.HELD:
-        return Bounds(lost=frozenset(), worked=frozenset(), hold={move.task: to})
+        return Bounds(hold={move.task: to})
+    if move.kind == DaysChange.Kind.SPLIT:
+        return split_bounds(move.day, move.task, move.stays, to, move.crew, worked_on(kept))
     between = frozenset(day + timedelta(days=number) for number in range((to - day).days))
-    return Bounds(lost=between, worked=frozenset({to}), hold={})
+    return Bounds(lost=between, worked=frozenset({to}))
 
 
 def _planned(
     move: DayMove,
-    scope: FrozenScope,
+    crew: Crew,
     parts: tuple[Sequence[WorkDay], Sequence[WorkDay]],
     start: date,
-    added: Bounds,
+    bounds: Bounds,
     today: date,
 ) -> Sequence[PlannedDay]:
     """Return what is left after the days that stay, planned from the start on."""
     kept, touched = parts
-    bounds = all_bounds(move.day.job, added)
+    scope = scope_value(move.day.scope)
     # The days that stay count as done as planned, logged or not: they lie before this one.
     worked = [replace(part, logged=True) for part in worked_on(kept)]
     left = what_is_left(scope.crews_tasks, worked)
+    keys = {task.key for task in left.tasks}
     days = plan_days(
         left.tasks,
-        crew_day_of(move.day.crew, start),
+        crew_day_of(crew, start),
         start,
-        _works(move, touched, bounds),
+        _works(crew, move.day.job, touched, bounds),
         today=today,
-        not_before=bounds.not_before({task.key for task in left.tasks}, left.not_before),
+        not_before=bounds.not_before(keys, left.not_before),
         cleared={hold for task in left.tasks for hold in task.hold_points},
         agreed=may_be_open(move.day.job, scope),
+        split=split_work(bounds, keys, hours_done(worked)),
     )
     return with_notes(days, kept, scope)
 
 
-def _works(move: DayMove, touched: Sequence[WorkDay], bounds: Bounds) -> Callable[[date], bool]:
+def _works(
+    crew: Crew, job: Job, touched: Sequence[WorkDay], bounds: Bounds
+) -> Callable[[date], bool]:
     """Return whether a day is worked: as the days that are touched were, within the bounds."""
-    dates, place = {day.date for day in touched}, place_of(move.day.job.company)
-    elsewhere = WorkDay.objects.filter(crew=move.day.crew, date__gte=min(dates))
+    dates, place = {day.date for day in touched}, place_of(job.company)
+    # A date that the job has already is its own, also where the crew is at another job that day.
+    elsewhere = WorkDay.objects.filter(crew=crew, date__gte=min(dates)).exclude(job=job)
+    elsewhere = elsewhere.exclude(date__in=dates)
     usual = working_days(
         saturdays=any(day.weekday() == SATURDAY for day in dates),
         holidays_too=any(holiday_name(day, place) for day in dates),
         place=place,
-        taken=frozenset(elsewhere.exclude(job=move.day.job).values_list("date", flat=True)),
+        taken=frozenset(elsewhere.values_list("date", flat=True)),
     )
     return bounds.within(usual)
 
@@ -193,4 +235,6 @@ def _standing_of(day: WorkDay) -> DayStanding:
         date=day.date,
         tasks=frozenset(str(entry["task"]) for entry in day.entries),
         nights={night["room"]: night["nights"] for night in day.nights},
+        crew=day.crew_id,
+        crew_name=day.crew.name,
     )

@@ -66,6 +66,7 @@ def save_change(
         lost=sorted(day.isoformat() for day in plan.bounds.lost),
         worked=sorted(day.isoformat() for day in plan.bounds.worked),
         hold={task: day.isoformat() for task, day in plan.bounds.hold.items()},
+        split=plan.bounds.stored_split(),
         before=before,
         after=after,
         who=user,
@@ -134,7 +135,7 @@ def _planned_day(day: PlannedDay, plan: Replan, move: DayMove) -> KeptDay:
     row = WorkDay(
         job=move.day.job,
         scope=move.day.scope,
-        crew=move.day.crew,
+        crew=plan.crew_on(day.date),
         number=plan.first + day.number,
         date=day.date,
         entries=[entry_json(entry) for entry in day.entries],

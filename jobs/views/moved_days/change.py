@@ -1,4 +1,4 @@
-"""A day lost, moved or held to a date: what would follow, then saved with a reason; undone."""
+"""A day lost, moved, held or split: what would follow, then saved with a reason; undone."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.days.moves import EffectLine
 from jobs.forms.base import sent
-from jobs.forms.days import DayPickForm, DaysChangeForm
+from jobs.forms.days import DayPickForm, DaysChangeForm, DaySplitForm
 from jobs.http import go_to, render_page
 from jobs.models import DaysChange, WorkDay
 from jobs.readers.chart.effect import whole_effect
@@ -31,12 +31,28 @@ from jobs.readers.days import task_lines
 from jobs.readers.path import path_context
 from jobs.services.moved_days.replan import DayMove, replanned, seen_as
 from jobs.services.moved_days.saving import save_change, undo_change
+from jobs.services.moved_days.split import split_choices
 from jobs.views.edit_page import edits, say_done
 
 Kind = DaysChange.Kind
-TITLES = {Kind.LOST: "Lost day", Kind.MOVED: "Move day", Kind.HELD: "Hold a task of day"}
-BUTTONS = {Kind.LOST: "Lose this day", Kind.MOVED: "Move the day", Kind.HELD: "Hold the task"}
-DONE = {Kind.LOST: "is lost", Kind.MOVED: "is moved", Kind.HELD: "has a task held to a date"}
+TITLES = {
+    Kind.LOST: "Lost day",
+    Kind.MOVED: "Move day",
+    Kind.HELD: "Hold a task of day",
+    Kind.SPLIT: "Split day",
+}
+BUTTONS = {
+    Kind.LOST: "Lose this day",
+    Kind.MOVED: "Move the day",
+    Kind.HELD: "Hold the task",
+    Kind.SPLIT: "Split the day",
+}
+DONE = {
+    Kind.LOST: "is lost",
+    Kind.MOVED: "is moved",
+    Kind.HELD: "has a task held to a date",
+    Kind.SPLIT: "is split",
+}
 
 
 @edits
@@ -58,6 +74,13 @@ def day_move(request: SignedInRequest, pk: int) -> HttpResponse:
 def day_hold(request: SignedInRequest, pk: int) -> HttpResponse:
     """A task of a day is not begun before a date."""
     return _page(request, writable_day_for(request, pk), Kind.HELD)
+
+
+@edits
+@signed_in
+def day_split(request: SignedInRequest, pk: int) -> HttpResponse:
+    """A part of a day or task stays; the rest goes on on another date, or with another crew."""
+    return _page(request, writable_day_for(request, pk), Kind.SPLIT)
 
 
 @require_POST
@@ -88,7 +111,7 @@ def _page(request: SignedInRequest, day: WorkDay, kind: Kind) -> HttpResponse:
     pick = None if kind == Kind.LOST else _picked(request, day, kind, today)
     form = DaysChangeForm(sent(request))
     move = _move(day, kind, pick)
-    shown = _shown(move, today) if move else _Shown(lines=[])
+    shown = _shown(move, today, pick) if move else _Shown(lines=[])
     if request.method == "POST" and form.is_valid() and move:
         saved = form.carry_out(
             lambda: save_change(
@@ -122,10 +145,20 @@ def _seen(day: WorkDay) -> str:
 
 def _picked(request: SignedInRequest, day: WorkDay, kind: Kind, today: date) -> DayPickForm:
     """Return the form that picks a date, filled with the next working day until one is picked."""
+    likely = {"to": _next_day(day).isoformat()}
+    given = request.POST if request.method == "POST" else request.GET
+    if kind == Kind.SPLIT:
+        choices = split_choices(day)
+        likely |= {"task": choices[0].key, "stays": choices[0].likely, "crew": str(day.crew_id)}
+        return DaySplitForm(
+            given if "to" in given else likely,
+            company=company_of(request),
+            tasks=[(choice.key, choice.words) for choice in choices],
+            today=today,
+        )
     names = {line.key: line.name for line in task_lines(day, {}) if line.task != "travel"}
     tasks = list(names.items()) if kind == Kind.HELD else []
-    likely = {"to": _next_day(day).isoformat(), "task": tasks[0][0] if tasks else ""}
-    given = request.POST if request.method == "POST" else request.GET
+    likely |= {"task": tasks[0][0]} if tasks else {}
     return DayPickForm(given if "to" in given else likely, tasks=tasks, today=today)
 
 
@@ -143,14 +176,16 @@ def _move(day: WorkDay, kind: Kind, pick: DayPickForm | None) -> DayMove | None:
         return DayMove(kind=kind, day=day)
     if not pick.is_valid():
         return None
-    cleaned = pick.cleaned_data
-    return DayMove(kind=kind, day=day, to=cleaned["to"], task=cleaned.get("task", ""))
+    return DayMove(kind=kind, day=day, **pick.cleaned_data)
 
 
-def _shown(move: DayMove, today: date) -> _Shown:
-    """Return what would follow."""
+def _shown(move: DayMove, today: date, pick: DayPickForm | None) -> _Shown:
+    """Return what would follow; what is refused stands by its field."""
     try:
         plan = replanned(move, today)
     except BadValueError as refused:
-        return _Shown(lines=[], refused=as_sentence(refused))
+        if pick is None or refused.field not in pick.fields:
+            return _Shown(lines=[], refused=as_sentence(refused))
+        pick.add_error(refused.field, as_sentence(refused))
+        return _Shown(lines=[])
     return _Shown(lines=whole_effect(move.day, plan.now, plan.then))

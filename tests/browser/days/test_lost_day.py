@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -45,6 +47,30 @@ def test_the_chart_fits_both_sizes_and_says_why(hands: Hands, job: Job) -> None:
     hands.expect("Why each task stands where it stands")
     hands.page.locator(".days-why summary").click()
     look_at(hands, "days-chart")
+
+
+def test_the_chart_prints_whole_in_black_and_white(hands: Hands, job: Job) -> None:
+    hold_asbestos(job)
+    hands.open(f"/jobs/{job.pk}/days")
+    paper = (1010, 700)  # Letter across, less half an inch all around, at 96 to the inch
+    hands.page.set_viewport_size({"width": paper[0], "height": paper[1]})
+    hands.page.emulate_media(media="print", color_scheme="light")
+    chart = hands.page.locator(".days-chart svg")
+    expect(chart).to_be_visible()
+    expect(hands.page.locator(".days-down")).to_be_hidden()
+    box = chart.bounding_box()
+    assert box is not None
+    assert box["x"] + box["width"] <= paper[0]
+    assert box["height"] <= paper[1]
+    colors = chart.evaluate(
+        """svg => [...svg.querySelectorAll('rect, polygon, line, path, text')].flatMap(one => {
+             const style = getComputedStyle(one); return [style.fill, style.stroke]; })"""
+    )
+    for color in set(colors):
+        parts = [int(part) for part in re.findall(r"\d+", color)[:3]]
+        assert len(set(parts)) <= 1 or max(parts) - min(parts) < 20, color
+    if shots := os.environ.get("SHOTS"):
+        hands.page.pdf(path=f"{shots}/days-print.pdf", prefer_css_page_size=True)
 
 
 def test_a_lost_day_shows_its_effect_is_saved_with_a_reason_and_undone(

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 from estimates.domain.quotes.days import clear_sentences, day_sections, night_sentences
+from jobs.domain.scope.schedule import RoomNights
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.tasks import Task
+from jobs.domain.tasks import RoomShare, Task
 from tests.estimates.a_price import a_quantity, a_task
 from tests.estimates.domain.quotes.a_sale import BEDROOM, ROOMS, days, two_rooms
 
@@ -109,3 +113,19 @@ def test_a_toilet_that_is_off_overnight_is_told() -> None:
 
 def _fixture_tasks() -> tuple[Task, ...]:
     return (a_task("fixtures_off", "1.00", zone="up"), a_task("fixtures_on", "1.00", zone="up"))
+
+
+def test_a_room_to_live_in_is_missed_until_all_of_it_is_back() -> None:
+    laid = replace(
+        days({"tear_out:up": "3", "lay:up": "12"}, {"furniture:up": "1"}),
+        nights=(RoomNights(room="Bedroom", use="bedroom", day=1, nights=1),),
+    )
+    shares = (RoomShare(room="Bedroom", hours=Decimal(12), use="bedroom", rows=(1, 18)),)
+    tasks = tuple(
+        replace(task, rooms=shares) if task.code == "lay" else task for task in two_rooms().tasks
+    )
+    said = night_sentences(two_rooms(tasks=tasks, schedule=laid), ROOMS)
+    assert said[0].startswith("Your bedroom can't be slept in")
+    whole = replace(laid, nights=())
+    said = night_sentences(two_rooms(tasks=tasks, schedule=whole), ROOMS)
+    assert said[0].startswith("The bedroom")

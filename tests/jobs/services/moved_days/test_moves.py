@@ -159,5 +159,5 @@ def test_a_crew_at_two_jobs_on_one_day_is_said_by_name(job: Job, owner: User, cr
     name = crew.members.get().name
     both = f"on two jobs: {other.number} and {job.number}"
     assert lines[f"{name}, Fri, Mar 5"] == (f"on job {other.number}", both)
-    assert lines["Crew on Thu, Mar 4"] == ("here", "free")
+    assert lines[f"{crew} on Thu, Mar 4"] == ("here", "free")
     assert lines["Job done"] == ("Thu, Mar 4", "Fri, Mar 5")

@@ -1,0 +1,1 @@
+"""The days of a floor as whoever lives there needs them, from rows."""

@@ -1,0 +1,1 @@
+"""What a homeowner reads of the days."""
