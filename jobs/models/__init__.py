@@ -8,7 +8,7 @@ from jobs.models.crew import Crew, DaysChange, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
-from jobs.models.floor import FloorPlan, FloorZone
+from jobs.models.floor import AlternativePlan, FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
 from jobs.models.log import LogEntry, SpoilReason
 from jobs.models.mail.mail import Mail, MailState
@@ -46,6 +46,7 @@ from jobs.models.work import Errand, WorkerBeat
 
 __all__ = [
     "Allowed",
+    "AlternativePlan",
     "AuditLine",
     "BaseTreatment",
     "CalendarFeed",

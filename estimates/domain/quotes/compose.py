@@ -55,14 +55,14 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         client_lines=addressed.client_lines,
         site=addressed.site,
         order_number=addressed.order_number,
-        floor_words=floor_words(
-            sold.floors, color=sold.color, sample_on=sold.sample_on, system=sold.system
-        ),
+        floor_words=_floor_words(sold),
         drawing=sold.drawing,
-        drawing_notes=sold.drawing_notes,
+        drawing_notes=(*sold.drawing_notes, *_drawn_note(sold)),
         rooms=_rooms(sold),
         units=units_of(plain.priced) if sold.detail == "unit" else (),
-        choices=choices_of(sold.choices, terms, lambda total: _deposit(sold, total).amount),
+        choices=choices_of(
+            sold.choices, lambda total: _deposit(sold, total).amount, system=sold.system
+        ),
         allowances=allowances_of(plain.priced),
         inclusions=inclusions_of(plain.scope, plain.priced),
         exclusions=_lines(terms.exclusions),
@@ -87,6 +87,17 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         deposit=deposit.amount,
     )
     return replace(quote, changed=differences(before, quote)) if before else quote
+
+
+def _floor_words(sold: Sold) -> tuple[str, ...]:
+    """Return what the floor is; with a choice in another plank, what it is then."""
+    said = floor_words(sold.floors, color=sold.color, sample_on=sold.sample_on, system=sold.system)
+    others = {
+        choice.name: floor_words(choice.floors, color="", sample_on=None, system=sold.system)
+        for choice in sold.choices[1:]
+        if choice.floors and choice.floors != sold.floors
+    }
+    return (*said, *(f"{name}: {' '.join(words)}" for name, words in others.items()))
 
 
 def _deposit(sold: Sold, total: Decimal) -> Deposit:
@@ -131,6 +142,14 @@ def _rooms(sold: Sold) -> tuple[QuoteRoom, ...]:
         )
         for room, text, amount in zip(rooms, room_texts(plain.scope, rooms), amounts, strict=True)
     )
+
+
+def _drawn_note(sold: Sold) -> tuple[str, ...]:
+    """Return of which choice the drawing is, where they differ in what is drawn."""
+    plain, *others = sold.choices
+    if all(not other.floors or other.floors == plain.floors for other in others):
+        return ()
+    return (f"Drawn: {plain.name}.",)
 
 
 def _clear(sold: Sold) -> tuple[str, ...]:
