@@ -37,8 +37,10 @@ def signed_in_at(zone: str) -> Visitor:
 
 
 def issue(visitor: Visitor) -> Quote:
-    """The quote that the page of the estimate issues."""
-    visitor.post(reverse("quote-issue", args=[Estimate.objects.get().pk]), {"key": "issue"})
+    """The quote that was looked at and issued."""
+    job = Job.objects.get().pk
+    seen = visitor.get(reverse("quote-preview", args=[job])).context["issue"].initial["seen"]
+    visitor.post(reverse("quote-issue-draft", args=[job]), {"key": "issue", "seen": seen})
     return Quote.objects.select_related("job", "pdf").get()
 
 

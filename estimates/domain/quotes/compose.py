@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from estimates.domain.law.deposit import Deposit, deposit_for
@@ -71,6 +71,7 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         nights=night_sentences(plain.scope, sold.rooms),
         clear=_clear(sold),
         start=_start(sold),
+        start_week=_monday(sold),
         stages=_stages(sold, deposit.amount),
         payment_words=_payment_words(terms, deposit),
         warranty=_warranty(terms),
@@ -157,10 +158,15 @@ def _clear(sold: Sold) -> tuple[str, ...]:
     return (*said, *_lines(sold.days_note))
 
 
+def _monday(sold: Sold) -> date | None:
+    week = sold.start_week
+    return week - timedelta(days=week.weekday()) if week else None
+
+
 def _start(sold: Sold) -> str:
-    if sold.start_week is None:
+    monday = _monday(sold)
+    if monday is None:
         return "The day we start is agreed in writing."
-    monday = sold.start_week - timedelta(days=sold.start_week.weekday())
     return f"We start in the week of {day_words(monday)}. The day is agreed in writing."
 
 
