@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from estimates.models import Estimate, Quote, SalesTerms
 from estimates.services import quotes as money
 from jobs.clock import today_of
+from jobs.models import Job
 from jobs.services.files import read_file
 from tests.builders import make_company, make_person, make_planned_job
 from tests.estimates.a_job import an_owner, company_of
