@@ -51,7 +51,7 @@ def print_job_packet(attempt: Attempt) -> Effect:
 
 @handler(comparison.KIND)
 def compare_floor(attempt: Attempt) -> Effect:
-    """Plan the alternatives of a floor one after the other; the table is kept with "done"."""
+    """Plan the alternatives of a floor one after the other; all is kept together with "done"."""
     alternatives = attempt.payload["asked"]
     zone = FloorZone.objects.select_related("job__company", "product").get(
         pk=attempt.payload["zone"]
@@ -62,7 +62,8 @@ def compare_floor(attempt: Attempt) -> Effect:
         attempt.progress(done / len(alternatives), f"{done} of {len(alternatives)} alternatives")
 
     rows = comparison.compare(zone, alternatives, stop=attempt.should_stop, tell=tell)
-    return lambda: {"compared": rows}
+    asked_by = attempt.errand.asked_by
+    return lambda: comparison.keep_compared(zone, rows, asked_by)
 
 
 @handler(spending.KIND)

@@ -146,7 +146,6 @@ TABLE = tuple(
     allowance-offer    offer     mmmmmm  rnnfuu
     allowance          allowance  mmmmmm  rnffuu
     estimate           estimate  rnffkk  mmmmmm
-    quote-issue        estimate  mmmmmm  rnffrr
     job-quotes         job       rnnfkk  mmmmmm
     quote-draft        job       rnnfkk  rnnfuu
     quote-preview      job       rnnfkk  mmmmmm
@@ -184,6 +183,7 @@ TABLE = tuple(
     change-offer       change-offer  rnffkk  mmmmmm
     change-mail        change-offer  mmmmmm  rnffuu
     change-noted       change-offer  mmmmmm  rnffrr
+    change-texted      change-offer  mmmmmm  rnffrr
     change-accept      change-offer  mmmmmm  rnffuu
     change-file        change-offer  rnffkk  mmmmmm
     change-public      change-token  kkkkkk  uuuuuu

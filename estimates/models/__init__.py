@@ -29,7 +29,7 @@ from estimates.models.money import (
     Quote,
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
-from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer
+from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer, ChangeText
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
@@ -48,6 +48,7 @@ __all__ = [
     "ChangeLink",
     "ChangeOffer",
     "ChangeOrder",
+    "ChangeText",
     "CompletionSlip",
     "Estimate",
     "Invoice",

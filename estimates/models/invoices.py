@@ -40,6 +40,9 @@ class Invoice(models.Model):
     order_number = models.CharField(max_length=60, blank=True)
     amount = models.DecimalField(max_digits=12, decimal_places=2)
     held = models.DecimalField("held back", max_digits=12, decimal_places=2, default=0)
+    tax = models.DecimalField(
+        "sales tax in it", max_digits=12, decimal_places=2, null=True, blank=True
+    )
     released = models.DecimalField(max_digits=12, decimal_places=2, default=0)
     issued_on = models.DateField()
     due_on = models.DateField()

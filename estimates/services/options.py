@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 
 from django.db import transaction
 
+from estimates.domain.quotes.choices import SEVERAL
+from estimates.readers.options.products import PRODUCT
 from estimates.readers.options.ways import PUT_ON
 from jobs.domain.checks import BadValueError, require_choice
 from jobs.models import FloorZone, Job, Product, SiteFacts, TrimKind, User
@@ -73,11 +75,21 @@ TAKEN: Mapping[str, Callable[[Job], str]] = {
 def take_ways(job: Job, ways: str) -> None:
     """Take options into the facts of a job, their keys joined by "+"; nothing where none is named.
 
+    Other boards are no fact of the job: their plans are taken before.
+
     Raises BadValueError for one that is no plain edit, and for a floor whose rows are down.
     """
-    for way in filter(None, ways.split("+")):
+    for way in filter(None, ways.split(SEVERAL)):
+        if other_product(way) is not None:
+            continue
         require_choice("way", way, TAKEN)
         TAKEN[way](job)
+
+
+def other_product(ways: str) -> int | None:
+    """Return the pk of the product that one of these ways puts floors into; None for none."""
+    pks = (way.removeprefix(PRODUCT) for way in ways.split(SEVERAL) if way.startswith(PRODUCT))
+    return next((int(pk) for pk in pks if pk.isdigit()), None)
 
 
 @transaction.atomic

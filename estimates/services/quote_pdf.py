@@ -40,17 +40,10 @@ def paper_html(company: Company, page: QuotePage, layout: str) -> str:
         "one_sheet": layout.startswith("dense"),
         "paper": company.paper,
         "company_name": head.name,
-        "job_number": quote.job_number,
-        "issue": f"quote {_beside_job(quote)}",
+        "issue": f"Quote {quote.called}",
         "running": _short(running),
     }
     return render_to_string("estimates/quotes/paper/quote.html", context)
-
-
-def _beside_job(quote: IssuedQuote) -> str:
-    """Return the number of a quote where that of its job stands before it."""
-    plain = f"{quote.job_number}-{quote.number}"
-    return str(quote.number) if quote.called == plain else quote.called
 
 
 def _short(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -21,14 +22,15 @@ from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms
 from estimates.readers.setup.sales import sales_terms
 from estimates.services.draft.storing import refuse_issuing, store_quote
-from estimates.services.options import take_ways
+from estimates.services.options import other_product, take_ways
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Job, User
+from jobs.models import FloorPlan, FloorZone, Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.lived_in.nights import nights_named
 from jobs.readers.scope import rates_used, scope_value
+from jobs.services.floors.alternatives import take_alternatives
 from jobs.services.lived_in.nights import agree_by_quote
 from jobs.services.records import (
     audit,
@@ -39,7 +41,7 @@ from jobs.services.records import (
     save_versioned,
     writes_once,
 )
-from jobs.services.scope import freeze_scope, work_out
+from jobs.services.scope import NO_PLANS, freeze_scope, work_out
 
 TERMS_FIELDS = (
     *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
@@ -92,15 +94,22 @@ def make_estimate(*, job: Job, user: User, key: str, today: date) -> Estimate:
 
 
 @transaction.atomic
-def freeze_estimate(*, job: Job, user: User, today: date, way: Otherwise | None = None) -> Estimate:
+def freeze_estimate(
+    *,
+    job: Job,
+    user: User,
+    today: date,
+    way: Otherwise | None = None,
+    plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
+) -> Estimate:
     """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
 
-    ``way``: what makes another job of it, for a choice of a quote.
+    ``way``, ``plans``: what makes another job of it, for a choice of a quote.
 
     Raises:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
-    scope = freeze_scope(job=job, user=user, otherwise=way)
+    scope = freeze_scope(job=job, user=user, otherwise=way, plans=plans)
     value = scope_value(scope)
     priced = price_scope(value, *book_and_terms(job, today))
     refuse_unpriced(priced)
@@ -164,7 +173,7 @@ def accept_quote(
     Raises:
         BadValueError: the quote is withdrawn, superseded or past its date, nothing or something
             unknown is chosen, or the job has an agreed scope already (a change goes by change
-            order).
+            order), or floors can't be laid any more by the plans that the choice is priced from.
     """
     job = Job.objects.select_for_update().get(pk=quote.job_id)
     existing = Acceptance.objects.filter(quote=quote).first()
@@ -174,6 +183,11 @@ def accept_quote(
     quote = Quote.objects.select_for_update().get(pk=quote.pk)
     _refuse_dead(quote, job, today)
     option = chosen_option(quote, choice)
+    scope = option.estimate.scope if option else quote.estimate.scope
+    way = option.way if option else ""
+    if (product := other_product(way)) is not None:
+        take_alternatives(job=job, scope=scope_value(scope), product=product, user=user)
+    take_ways(job, way)
     acceptance = Acceptance.objects.create(
         quote=quote,
         name=name,
@@ -181,8 +195,6 @@ def accept_quote(
         by_link=by_link,
         choice=option.key if option else "",
     )
-    take_ways(job, option.way if option else "")
-    scope = option.estimate.scope if option else quote.estimate.scope
     Job.objects.filter(pk=job.pk).update(agreed_scope=scope)
     agree_by_quote(
         job=job,

@@ -8,7 +8,6 @@ from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import estimate_for, priced_job_for, quote_for
 from estimates.domain.price_groups.groups import price_table
-from estimates.forms.quotes import IssueForm
 from estimates.models import Quote
 from estimates.readers.price_groups import counted_then
 from estimates.readers.prices import priced_of
@@ -28,7 +27,7 @@ from jobs.services.files import serve
 @require_safe
 @signed_in
 def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
-    """One frozen estimate, and the word to issue its quote."""
+    """One frozen estimate, and the way to its quote."""
     estimate = estimate_for(request, pk)
     newest = estimate.job.estimates.first()
     priced = priced_of(estimate)
@@ -39,32 +38,8 @@ def estimate(request: SignedInRequest, pk: int) -> HttpResponse:
         "currency": estimate.job.company.currency,
         "superseded": newest is not None and newest.pk != estimate.pk,
         "quote": Quote.objects.filter(estimate=estimate).first(),
-        "form": IssueForm(),
     }
     return render_page(request, "estimates/quotes/estimate.html", context)
-
-
-@require_POST
-@signed_in
-def quote_issue(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Issue the quote of an estimate."""
-    estimate = estimate_for(request, pk)
-    form = IssueForm(request.POST)
-    if form.is_valid():
-        quote = form.carry_out(
-            lambda: services.issue_quote(
-                estimate=estimate,
-                user=request.user,
-                key=form.once_key,
-                today=today_of(estimate.job.company),
-            )
-        )
-        if quote is not None:
-            messages.success(request, f"Quote {quote.number} is issued.")
-            return go_to(request, "quote", quote.pk)
-    for error in form.non_field_errors():
-        messages.error(request, str(error))
-    return go_to(request, "estimate", estimate.pk)
 
 
 @require_safe

@@ -13,6 +13,8 @@ from jobs.models import RoomNote
 from jobs.services.log import Photo
 
 MOST_PHOTOS = 10
+PICTURES = {"accept": "image/jpeg,image/png,image/webp"}
+"""What a field of photographs lets somebody pick."""
 
 
 class PhotosInput(forms.FileInput):
@@ -33,13 +35,18 @@ class PhotosField(forms.FileField):
             raise ValidationError(message)
         for upload in uploads:
             super().clean(upload, initial)
-        return [_photo(upload) for upload in uploads]
+        return [photo_of(upload) for upload in uploads]
 
 
-def _photo(upload: UploadedFile[bytes]) -> Photo:
+def photo_of(upload: UploadedFile[bytes]) -> Photo:
     """Return a photograph as it was sent."""
     name = upload.name or "photo"
     return Photo(upload=cast(BinaryIO, upload.file), size=upload.size or 0, name=name)
+
+
+def _values(data: Cleaned) -> dict[str, object]:
+    text = str(data["text"]).strip()
+    return {"text": text, "for_packet": data["for_packet"], "for_quote": data["for_quote"]}
 
 
 class NoteForm(VersionedForm):
@@ -52,9 +59,7 @@ class NoteForm(VersionedForm):
     @property
     def values(self) -> dict[str, object]:
         """The cleaned values under the names of the note's fields."""
-        data = self.cleaned_data
-        text = str(data["text"]).strip()
-        return {"text": text, "for_packet": data["for_packet"], "for_quote": data["for_quote"]}
+        return _values(self.cleaned_data)
 
 
 class NewNotesForm(OnceForm):
@@ -64,7 +69,7 @@ class NewNotesForm(OnceForm):
     photos = PhotosField(
         label="Photographs",
         required=False,
-        widget=PhotosInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
+        widget=PhotosInput(attrs={**PICTURES}),
         help_text=f"Up to {MOST_PHOTOS}: JPEG, PNG or WebP. Place and time are removed from them.",
     )
     for_packet = forms.BooleanField(label="Show it to the crew", required=False)
@@ -85,6 +90,4 @@ class NewNotesForm(OnceForm):
     @property
     def values(self) -> dict[str, object]:
         """The cleaned values under the names of the note's fields."""
-        data = self.cleaned_data
-        text = str(data["text"]).strip()
-        return {"text": text, "for_packet": data["for_packet"], "for_quote": data["for_quote"]}
+        return _values(self.cleaned_data)

@@ -8,7 +8,7 @@ from jobs.models.crew import Crew, DaysChange, LastCrewDay, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
-from jobs.models.floor import FloorPlan, FloorZone
+from jobs.models.floor import AlternativePlan, FloorPlan, FloorZone
 from jobs.models.job import ExistingFloor, HoldClearance, Job, OtherBath, SiteFacts, Subfloor
 from jobs.models.lived_in.nights import AgreedNights
 from jobs.models.log import LogEntry, SpoilReason
@@ -48,6 +48,7 @@ from jobs.models.work import Errand, WorkerBeat
 __all__ = [
     "AgreedNights",
     "Allowed",
+    "AlternativePlan",
     "AuditLine",
     "BaseTreatment",
     "CalendarFeed",

@@ -100,3 +100,31 @@ class FloorPlan(models.Model):
 
     def __str__(self) -> str:
         return f"Plan {self.number} of {self.zone}"
+
+
+class AlternativePlan(models.Model):
+    """A judged plan of a zone in another product: what a quote offers, and an acceptance takes.
+
+    Made beside a comparison and stored whole. Of a product the newest counts.
+    """
+
+    zone = models.ForeignKey(FloorZone, on_delete=models.CASCADE, related_name="alternatives")
+    product = models.ForeignKey(Product, on_delete=models.CASCADE, related_name="alternatives")
+    direction_deg = models.DecimalField(max_digits=6, decimal_places=2)
+    document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="alternative")
+    request = models.OneToOneField(
+        Document, on_delete=models.PROTECT, related_name="alternative_asked"
+    )
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(direction_deg__gte=0, direction_deg__lt=180),
+                name="alternative_direction_sane",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.product} planned for {self.zone}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
@@ -50,7 +51,12 @@ from jobs.models import (
 )
 from jobs.readers.documents import opened
 from jobs.readers.lived_in.facts import may_be_open
-from jobs.readers.openings.doorways import doorways_of, fixing_for, tight_door_of
+from jobs.readers.openings.doorways import (
+    doorways_between,
+    doorways_of,
+    fixing_for,
+    tight_door_of,
+)
 from jobs.readers.openings.stairs import stair_takes
 from jobs.readers.site import left_to_homeowner
 from jobs.readers.stored_plan import stored_plan
@@ -72,12 +78,18 @@ def inches(mm: Decimal) -> Decimal:
     return (mm / MM_PER_IN).quantize(_CENT)
 
 
-def job_take(job: Job, plans: dict[FloorZone, FloorPlan]) -> JobTake:
-    """Return what is counted of ``job``: rooms in its planned zones, doorways, zones."""
+def job_take(
+    job: Job, plans: dict[FloorZone, FloorPlan], *, otherwise: Collection[FloorZone] = ()
+) -> JobTake:
+    """Return what is counted of ``job``: rooms in its planned zones, doorways, zones.
+
+    ``otherwise``: those of the zones that are not in the product that their rows name.
+    """
     site = SiteFacts.objects.filter(job=job).first()
     rooms = list(job.rooms.filter(zone__in=plans).prefetch_related("trim_runs__room"))
     inside = {room.pk for room in rooms}
-    doorways = [doorway for doorway in doorways_of(job) if doorway.room_id in inside]
+    every = doorways_between(doorways_of(job), otherwise)
+    doorways = [doorway for doorway in every if doorway.room_id in inside]
     return JobTake(
         rooms=tuple(room_take(room, site) for room in rooms),
         zones=tuple(zone_take(zone, plan) for zone, plan in plans.items()),

@@ -112,7 +112,7 @@ def site_facts(job: Job) -> VisitFacts:
         gas_appliance=row.gas_appliance,
         toilets=toilets,
         grinding=row.grinding,
-        level_changes=_level_changes(doorways),
+        level_changes=level_changes(doorways),
         tight_doors=tuple(door for door in tight if door),
         trapped_appliances=tuple(one for one in trapped if one),
         stairs=flights_of(job),
@@ -170,7 +170,8 @@ def _readings(row: SiteFacts) -> tuple[MoistureReading, ...]:
     )
 
 
-def _level_changes(doorways: list[Doorway]) -> tuple[LevelChange, ...]:
+def level_changes(doorways: list[Doorway]) -> tuple[LevelChange, ...]:
+    """Return the doorways at which floors meet at different heights."""
     return tuple(
         LevelChange(
             where=place_of_doorway(doorway),

@@ -14,9 +14,10 @@ from dataclasses import dataclass, field
 from django.db import transaction
 
 from jobs.domain.formats import Fields
-from jobs.models import Company, Errand, FloorPlan, FloorZone, User
+from jobs.models import Company, Document, Errand, FloorPlan, FloorZone, User
 from jobs.models.work import ErrandState
 from jobs.readers.plan_request import request_of
+from jobs.readers.stored_plan import plan_of
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import active_subjects, ask_anew, latest
 from layout.judge.check import check_plan
@@ -113,7 +114,15 @@ def _planned(
 @transaction.atomic
 def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> FloorPlan:
     """Return the plan stored as the zone's newest, request and plan frozen side by side."""
-    company, totals = zone.job.company, judged.plan.totals
+    request, document = freeze_judged(zone=zone, judged=judged, user=user)
+    return put_plan(zone=zone, request=request, document=document, user=user)
+
+
+def freeze_judged(
+    *, zone: FloorZone, judged: JudgedPlan, user: User | None
+) -> tuple[Document, Document]:
+    """Return what a plan was asked for and the plan, frozen."""
+    company = zone.job.company
     request = freeze(company=company, kind="request", content=judged.request_form, user=user)
     document = freeze(
         company=company,
@@ -122,18 +131,27 @@ def keep_plan(*, zone: FloorZone, judged: JudgedPlan, user: User | None) -> Floo
         user=user,
         inputs=request.sha256,
     )
-    plan = FloorPlan.objects.create(
+    return request, document
+
+
+@transaction.atomic
+def put_plan(
+    *, zone: FloorZone, request: Document, document: Document, user: User | None
+) -> FloorPlan:
+    """Return a frozen plan as the zone's newest."""
+    plan = plan_of(request=request, plan=document).plan
+    row = FloorPlan.objects.create(
         zone=zone,
         number=next_number(zone.plans.all()),
         document=document,
         request=request,
-        planks=totals.planks,
-        cartons=totals.cartons,
-        lower_bound=totals.lower_bound,
-        proven=judged.plan.status == "proven",
+        planks=plan.totals.planks,
+        cartons=plan.totals.cartons,
+        lower_bound=plan.totals.lower_bound,
+        proven=plan.status == "proven",
     )
-    audit_job(job=zone.job, user=user, act=f"Planned {plan}")
-    return plan
+    audit_job(job=zone.job, user=user, act=f"Planned {row}")
+    return row
 
 
 def plan_zone_now(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from django.db import transaction
 
@@ -42,6 +43,9 @@ from jobs.readers.scope import (
 from jobs.readers.site import holds_of
 from jobs.readers.stored_plan import of_older_rules
 from jobs.services.records import audit_job, freeze, next_number
+
+NO_PLANS: Mapping[FloorZone, FloorPlan] = MappingProxyType({})
+"""No floor in another product than its own."""
 
 
 def latest_plans(job: Job) -> dict[FloorZone, FloorPlan]:
@@ -103,26 +107,35 @@ def outdated_floors(job: Job) -> tuple[OutdatedFloor, ...]:
     return tuple(outdated)
 
 
-def work_out(job: Job, *, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
+def work_out(
+    job: Job,
+    *,
+    otherwise: Callable[[JobTake], JobTake] | None = None,
+    plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
+) -> FrozenScope:
     """Return the scope of ``job`` as it stands now, unsaved.
 
     Once a scope is agreed on, hours are reckoned with its rates, crew and trip: then only what
     differs in the work differs in the price.
 
     ``otherwise`` makes another job of what is counted: the same floor with other materials or by
-    another plan.
+    another plan. ``plans``: floors in other products, each with its plan in that product.
 
     Raises:
         BadValueError: something needed is missing, or a product may not lie where it is to be
             laid; it says what and where.
     """
     refuse_unfit(job)
-    return _worked_out(job, otherwise)
+    return _worked_out(job, otherwise, plans)
 
 
-def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None) -> FrozenScope:
-    plans = latest_plans(job)
-    takes = job_take(job, plans)
+def _worked_out(
+    job: Job,
+    otherwise: Callable[[JobTake], JobTake] | None = None,
+    others: Mapping[FloorZone, FloorPlan] = NO_PLANS,
+) -> FrozenScope:
+    plans = _with(latest_plans(job), others)
+    takes = job_take(job, plans, otherwise=others)
     if otherwise is not None:
         takes = otherwise(takes)
     agreed = agreed_scope_of(job)
@@ -140,19 +153,32 @@ def _worked_out(job: Job, otherwise: Callable[[JobTake], JobTake] | None = None)
     )
 
 
+def _with(
+    plans: Mapping[FloorZone, FloorPlan], others: Mapping[FloorZone, FloorPlan]
+) -> dict[FloorZone, FloorPlan]:
+    """Return the plans of floors, these others in place of the floors' own."""
+    by_pk = {zone.pk: (zone, plan) for zone, plan in others.items()}
+    return dict(by_pk.get(zone.pk, (zone, plan)) for zone, plan in plans.items())
+
+
 @transaction.atomic
 def freeze_scope(
-    *, job: Job, user: User | None, otherwise: Callable[[JobTake], JobTake] | None = None
+    *,
+    job: Job,
+    user: User | None,
+    otherwise: Callable[[JobTake], JobTake] | None = None,
+    plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
 ) -> Scope:
     """Return the scope of ``job`` as it stands now, frozen; the newest again if nothing changed.
 
-    ``otherwise``: the scope of the whole job done another way, which somebody may choose.
+    ``otherwise``, ``plans``: the scope of the whole job done another way, which somebody may
+    choose.
 
     Raises:
         BadValueError: something needed is missing; it says what and where.
     """
     Job.objects.select_for_update().get(pk=job.pk)
-    value = work_out(job, otherwise=otherwise)
+    value = work_out(job, otherwise=otherwise, plans=plans)
     newest = job.scopes.select_related("document").first()
     if newest and _says(newest, value):
         return newest

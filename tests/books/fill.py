@@ -21,6 +21,8 @@ from django.urls import reverse
 from PIL import Image
 from pypdf import PdfWriter
 
+from tests.books import after_the_quote as after
+
 OWNER = "mara@example.com"
 
 
@@ -50,6 +52,14 @@ class Office:
         shown = {field.html_name: field.value() for field in form}
         sent = {name: value for name, value in shown.items() if _is_sent(value)}
         self._send(path, sent | changes)
+
+    def key_of(self, label: str, **values: object) -> int:
+        """Return the key of the first row with these values. Raises where there is none."""
+        return key_of(label, **values)
+
+    def send(self, path: str, data: dict[str, Any]) -> None:
+        """Send these fields to an address. Raises where they are refused."""
+        self._send(path, data)
 
     def _send(self, path: str, data: dict[str, Any]) -> None:
         answer = self.visitor.post(path, data)
@@ -91,6 +101,21 @@ def fill() -> None:
     _go_on(office, key_of("jobs.FloorZone", job=jobs["laying"]))
     call_command("work", once=True)
     _take_spending(office, key_of("jobs.FloorZone", job=jobs["measured"]))
+    _after_the_quote(office, jobs)
+
+
+def _after_the_quote(office: Office, jobs: dict[str, int]) -> None:
+    """Bring in what follows a quote, and what precedes the next one."""
+    quote = apps.get_model("estimates", "Quote")._default_manager
+    row = quote.filter(job=jobs["quoted"], withdrawn_at=None).get()
+    after.speak_by_link(office, row.pk, row.token)
+    zone = apps.get_model("jobs", "FloorZone")._default_manager.filter(job=jobs["quoted"]).get()
+    products = apps.get_model("jobs", "Product")._default_manager
+    other = products.exclude(pk=zone.product_id).filter(retired_at=None).order_by("pk")[0]
+    after.draft_with_choices(office, jobs["quoted"], other.pk)
+    after.change_by_link(office, jobs["laying"])
+    after.bill(office, jobs["shaded"])
+    after.on_the_board(office, jobs["shaded"], key_of("jobs.Crew"))
 
 
 def _set_company(office: Office) -> None:
@@ -120,7 +145,7 @@ def _quote_anew(office: Office, job: int) -> None:
     """Withdraw the quote of a job and issue another."""
     office.press("quote-withdraw", key_of("estimates.Quote", job=job))
     office.press("job-price", job)
-    office.press("quote-issue", key_of("estimates.Estimate", job=job, number=2))
+    after.issue(office, job)
 
 
 def _plan_by_worker(office: Office, job: int) -> None:
@@ -155,7 +180,7 @@ def _agree_on_shades(office: Office, job: int) -> None:
     more = {"width_2": "7", "width_3": "5", "count_2": "4", "count_3": "3"}
     office.fill_in("product-step", key_of("jobs.Product", name=name), "mix", **more, **shades)
     office.press("job-price", job)
-    office.press("quote-issue", key_of("estimates.Estimate", job=job))
+    after.issue(office, job)
     quote = key_of("estimates.Quote", job=job)
     office.press("quote-accept", quote, name="Jonas Weller", read="on")
     office.fill_in("job-days", job, crew=key_of("jobs.Crew"))

@@ -88,6 +88,7 @@ def an_invoice_said() -> IssuedInvoice:
         payment_words="Check or bank transfer.",
         late_fee_words="1.5% a month is charged on what is overdue.",
         note="Thank you.",
+        tax=Decimal("2.40"),
     )
 
 

@@ -116,7 +116,7 @@ _OLDER = (
 
 
 def a_newer_quote() -> IssuedQuote:
-    """Quote 3 of job 7 as format 3 keeps it: by room, two choices, every field filled."""
+    """Quote 3 of job 7 as format 4 keeps it: by room, two choices, every field filled."""
     total, other = Decimal("1556.45"), Decimal("1700.00")
     first = _choice("Your baseboard back", total, Decimal("54.45"), Decimal("466.93"))
     second = _choice("New baseboard", other, Decimal("60.00"), Decimal("510.00"))
@@ -124,6 +124,7 @@ def a_newer_quote() -> IssuedQuote:
         _empty_quote(),
         order_number="4711",
         start="We start in the week of March 1, 2027.",
+        start_week=date(2027, 3, 1),
         detail="room",
         letterhead=_letterhead(address=("12 Mill Road",), phone="555-0103", license="HG-0420"),
         floor_words=("Rigid vinyl plank, Oak.",),

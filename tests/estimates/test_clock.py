@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from estimates.models import Estimate, Quote, SalesTerms
 from estimates.services import quotes as money
 from jobs.clock import today_of
+from jobs.models import Job
 from jobs.services.files import read_file
 from tests.builders import make_company, make_person, make_planned_job
 from tests.estimates.a_job import an_owner, company_of
@@ -37,8 +38,10 @@ def signed_in_at(zone: str) -> Visitor:
 
 
 def issue(visitor: Visitor) -> Quote:
-    """The quote that the page of the estimate issues."""
-    visitor.post(reverse("quote-issue", args=[Estimate.objects.get().pk]), {"key": "issue"})
+    """The quote that was looked at and issued."""
+    job = Job.objects.get().pk
+    seen = visitor.get(reverse("quote-preview", args=[job])).context["issue"].initial["seen"]
+    visitor.post(reverse("quote-issue-draft", args=[job]), {"key": "issue", "seen": seen})
     return Quote.objects.select_related("job", "pdf").get()
 
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from decimal import Decimal
 from functools import lru_cache
 
 from jobs.domain.documents import canonical_json
-from jobs.models import FloorPlan, FloorZone, Job
+from jobs.models import AlternativePlan, FloorPlan, FloorZone, Job, Product
+from jobs.readers.floors.alternatives import zone_in
 from jobs.readers.plan_request import request_of
+from jobs.services.floors.alternatives import keep_alternative
 from jobs.services.plans import JudgedPlan, keep_plan, plan_request
 from jobs.services.scope import freeze_scope
 from tests.builders import make_company, make_job, make_product, make_room, make_zone
@@ -46,3 +49,16 @@ def agreed_rooms(*names: str, left: Sequence[str] = (), **of_product: object) ->
     job.agreed_scope = freeze_scope(job=job, user=None)
     job.save()
     return job
+
+
+def planned_in(zone: FloorZone, product: Product, direction_deg: str = "0") -> AlternativePlan:
+    """Return a kept plan of a zone in another product, as a comparison keeps it."""
+    turn = Decimal(direction_deg)
+    request = request_of(zone_in(zone, product, turn))
+    return keep_alternative(
+        zone=zone,
+        product=product,
+        direction_deg=turn,
+        judged=judged(canonical_json(request)),
+        user=None,
+    )

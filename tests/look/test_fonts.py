@@ -9,7 +9,7 @@ from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 FONTS = Path(__file__).resolve().parents[2] / "installer_site" / "static" / "fonts"
 NEEDED = "½¼¾⅛⅜⅝⅞⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉\u2044\u2212′″²³°×–→←↑↓✓éñüßø€£$"
 
-weights = pytest.mark.parametrize("weight", ["Regular", "SemiBold"])
+weights = pytest.mark.parametrize("weight", ["Regular", "SemiBold", "Bold"])
 
 
 def font(weight: str) -> Any:

@@ -13,9 +13,9 @@ from estimates.domain.invoices.stages import BilledStage, InvoiceKind, InvoiceLi
 from estimates.domain.quotes.content import Letterhead, QuoteUnit
 from jobs.domain.checks import ZERO
 from jobs.domain.documents import plain, restore, stored
-from jobs.domain.formats import DocumentForm, Fields
+from jobs.domain.formats import DocumentForm, Fields, adding
 
-INVOICE = DocumentForm(kind="invoice", word="invoice")
+INVOICE = DocumentForm(kind="invoice", word="invoice", upgrades=(adding("tax", None),))
 
 
 @stored("name lines")
@@ -48,7 +48,7 @@ class AgreedSum:
     "label number job_number title key name when currency issued_on due_on replaces",
     "letterhead bill_to order_number site client estimate_sha256",
     "agreed lines changes held released held_in_all billed_before paid_before",
-    "payment_words late_fee_words note",
+    "payment_words late_fee_words note tax",
     kind="bills",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,6 +58,7 @@ class IssuedInvoice:
     `key` names the stage it bills, `changes` the change orders on it, `replaces` the void invoice
     in whose place it stands. `client` is who lives at the site, where somebody else pays.
     `held_in_all` is held back after it; `billed_before` and `paid_before` are those of the job.
+    `tax` is what of it is sales tax; None in an older one, which didn't say.
     """
 
     label: str
@@ -89,6 +90,7 @@ class IssuedInvoice:
     payment_words: str
     late_fee_words: str
     note: str
+    tax: Decimal | None = None
 
     @property
     def amount(self) -> Decimal:

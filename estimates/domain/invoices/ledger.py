@@ -17,7 +17,7 @@ from estimates.domain.book.cells import guarded, one_line
 HEADS = (
     *("Entry", "Date", "Invoice", "Job", "Title", "Billed to", "Order number", "What"),
     *("Amount", "Held back", "Released", "To be paid", "Pay by", "Paid", "Paid by"),
-    *("Note", "State"),
+    *("Note", "State", "Sales tax in it"),
 )
 
 
@@ -42,6 +42,7 @@ class LedgerRow:
     way: str = ""
     note: str = ""
     state: str = ""
+    tax: Decimal | None = None
 
 
 def write_ledger(rows: Iterable[LedgerRow]) -> str:

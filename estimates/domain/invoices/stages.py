@@ -36,20 +36,28 @@ class InvoiceStage:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class AgreedChange:
-    """A change order: its number and what it adds to the price, sales tax included."""
+    """A change order: its number and what it adds to the price, sales tax included.
+
+    `tax` is what of it is sales tax.
+    """
 
     number: int
     amount: Decimal
+    tax: Decimal = ZERO
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PriceInStages:
-    """The accepted price in its stages, the change orders, and what part the payer holds back."""
+    """The accepted price in its stages, the change orders, and what part the payer holds back.
+
+    `tax` is what of the quoted price is sales tax.
+    """
 
     quoted: Decimal
     stages: tuple[InvoiceStage, ...]
     changes: tuple[AgreedChange, ...] = ()
     retainage: Decimal = ZERO
+    tax: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse stages that don't sum to the price, and retainage that is no part of one."""

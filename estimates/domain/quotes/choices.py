@@ -10,9 +10,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimates.domain.quotes.boards import plank_words, step_words
 from estimates.domain.quotes.content import ChoiceFact, QuoteChoice
 from estimates.domain.quotes.plain_words import counted_words
-from estimates.domain.quotes.sold import PricedChoice, SaleTerms
+from estimates.domain.quotes.sold import PricedChoice
 from jobs.domain.checks import ZERO
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope
@@ -85,10 +86,13 @@ def as_priced(other_ways: Sequence[str]) -> str:
 
 
 def choices_of(
-    choices: Sequence[PricedChoice], terms: SaleTerms, deposit_of: Callable[[Decimal], Decimal]
+    choices: Sequence[PricedChoice],
+    deposit_of: Callable[[Decimal], Decimal],
+    *,
+    system: str = "imperial",
 ) -> tuple[QuoteChoice, ...]:
     """Return the choices with their figures; only facts that differ among them are said."""
-    facts = [_facts(choice) for choice in choices]
+    facts = [_facts(choice, system) for choice in choices]
     differing = [label for label in facts[0] if len({each[label] for each in facts}) > 1]
     several = len(choices) > 1
     return tuple(
@@ -119,14 +123,16 @@ def _choice(choice: PricedChoice, deposit: Decimal, facts: tuple[ChoiceFact, ...
     )
 
 
-def _facts(choice: PricedChoice) -> dict[str, str]:
+def _facts(choice: PricedChoice, system: str) -> dict[str, str]:
     """Return what may differ between two ways, in words."""
     scope = choice.scope
     trimmed = int(_sum(scope, "doors_trimmed"))
     days = scope.schedule.trips if scope.schedule else 0
     return {
+        "Plank": plank_words(choice.floors, system),
         "Days on site": counted_words(days, "day") if days else "not known yet",
         "Doors trimmed": counted_words(trimmed, "door") if trimmed else "none",
+        "At the doors": step_words(choice.steps),
         "Baseboard": _baseboard(scope),
         "Old floor": "taken out" if _sum(scope, "tear_out") else "stays",
     }

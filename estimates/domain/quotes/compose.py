@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from estimates.domain.law.deposit import Deposit, deposit_for
@@ -55,14 +55,14 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         client_lines=addressed.client_lines,
         site=addressed.site,
         order_number=addressed.order_number,
-        floor_words=floor_words(
-            sold.floors, color=sold.color, sample_on=sold.sample_on, system=sold.system
-        ),
+        floor_words=_floor_words(sold),
         drawing=sold.drawing,
-        drawing_notes=sold.drawing_notes,
+        drawing_notes=(*sold.drawing_notes, *_drawn_note(sold)),
         rooms=_rooms(sold),
         units=units_of(plain.priced) if sold.detail == "unit" else (),
-        choices=choices_of(sold.choices, terms, lambda total: _deposit(sold, total).amount),
+        choices=choices_of(
+            sold.choices, lambda total: _deposit(sold, total).amount, system=sold.system
+        ),
         allowances=allowances_of(plain.priced),
         inclusions=inclusions_of(plain.scope, plain.priced),
         exclusions=_lines(terms.exclusions),
@@ -71,6 +71,7 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         nights=night_sentences(plain.scope, sold.rooms),
         clear=_clear(sold),
         start=_start(sold),
+        start_week=_monday(sold),
         stages=_stages(sold, deposit.amount),
         payment_words=_payment_words(terms, deposit),
         warranty=_warranty(terms),
@@ -87,6 +88,17 @@ def issued_quote(sold: Sold, before: IssuedQuote | None = None) -> IssuedQuote:
         deposit=deposit.amount,
     )
     return replace(quote, changed=differences(before, quote)) if before else quote
+
+
+def _floor_words(sold: Sold) -> tuple[str, ...]:
+    """Return what the floor is; with a choice in another plank, what it is then."""
+    said = floor_words(sold.floors, color=sold.color, sample_on=sold.sample_on, system=sold.system)
+    others = {
+        choice.name: floor_words(choice.floors, color="", sample_on=None, system=sold.system)
+        for choice in sold.choices[1:]
+        if choice.floors and choice.floors != sold.floors
+    }
+    return (*said, *(f"{name}: {' '.join(words)}" for name, words in others.items()))
 
 
 def _deposit(sold: Sold, total: Decimal) -> Deposit:
@@ -133,15 +145,28 @@ def _rooms(sold: Sold) -> tuple[QuoteRoom, ...]:
     )
 
 
+def _drawn_note(sold: Sold) -> tuple[str, ...]:
+    """Return of which choice the drawing is, where they differ in what is drawn."""
+    plain, *others = sold.choices
+    if all(not other.floors or other.floors == plain.floors for other in others):
+        return ()
+    return (f"Drawn: {plain.name}.",)
+
+
 def _clear(sold: Sold) -> tuple[str, ...]:
     said = clear_sentences(sold.plain.scope, sold.rooms)
     return (*said, *_lines(sold.days_note))
 
 
+def _monday(sold: Sold) -> date | None:
+    week = sold.start_week
+    return week - timedelta(days=week.weekday()) if week else None
+
+
 def _start(sold: Sold) -> str:
-    if sold.start_week is None:
+    monday = _monday(sold)
+    if monday is None:
         return "The day we start is agreed in writing."
-    monday = sold.start_week - timedelta(days=sold.start_week.weekday())
     return f"We start in the week of {day_words(monday)}. The day is agreed in writing."
 
 

@@ -167,7 +167,7 @@ class LeadReceipt:
     "letterhead client client_lines site order_number floor_words drawing drawing_notes",
     "rooms units choices allowances inclusions exclusions photos days nights clear start",
     "stages payment_words warranty changes cautions terms notices cancel lead",
-    "total tax tax_note most deposit changed older label",
+    "total tax tax_note most deposit changed older label start_week",
 )
 @dataclass(frozen=True, kw_only=True, slots=True)
 class IssuedQuote:
@@ -176,6 +176,7 @@ class IssuedQuote:
     `choices` are one to three, the first is the plain one: `rooms`, `units`, `stages`, `total`,
     `tax`, `most` and `deposit` are its figures. `drawing` is an SVG without numbers of rows.
     `label` is its number in words as the company numbered then; empty in an older form.
+    `start_week` is the Monday of the week in which it says that work starts; None: no week.
     `days`, `nights` and `clear` are worded from the schedule of the scope. `changed` says what
     differs from the quote before. `older` are the lines of a quote of an older form, by heading;
     empty in a newer one.
@@ -225,6 +226,7 @@ class IssuedQuote:
     changed: tuple[str, ...] = ()
     older: tuple[QuoteSection, ...] = ()
     label: str = ""
+    start_week: date | None = None
 
     @property
     def called(self) -> str:

@@ -6,6 +6,8 @@ way to do the job, charged its allowances in the total, and said nothing of days
 
 from __future__ import annotations
 
+import re
+from datetime import datetime
 from decimal import Decimal
 
 from jobs.domain.figures import counted, money
@@ -13,6 +15,7 @@ from jobs.domain.formats import Fields
 
 ONLY_WAY = "a"
 """The key of the first choice of any quote, which an older one has alone."""
+_WEEK = re.compile(r"in the week of ([A-Z][a-z]+ \d{1,2}, \d{4})")
 _NOTE = "Every line is a row or a joint as planned."
 
 
@@ -55,6 +58,15 @@ _UNKNOWN: Fields = (
     | dict.fromkeys(("order_number", "start", "payment_words", "warranty", "changes", "label"), "")
     | dict.fromkeys(("cancel", "lead"))
 )
+
+
+def with_start_week(fields: Fields) -> Fields:
+    """Return a quote with the Monday that its sentence says; None where it says none."""
+    said = _WEEK.search(fields["start"])
+    if said is None:
+        return fields | {"start_week": None}
+    monday = datetime.strptime(said[1], "%B %d, %Y").date()  # noqa: DTZ007  a day, no moment
+    return fields | {"start_week": monday.isoformat()}
 
 
 def _money(fields: Fields) -> Fields:

@@ -17,6 +17,7 @@ from estimates.domain.quotes.content import (
 )
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.site.facts import LevelChange
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -47,7 +48,10 @@ class SoldFloor:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PricedChoice:
-    """The whole job done one way, priced; `way` names what it does otherwise, empty for nothing."""
+    """The whole job done one way, priced; `way` names what it does otherwise, empty for nothing.
+
+    `floors`: what is laid then; `steps`: where floors meet at different heights then.
+    """
 
     key: str
     way: str
@@ -57,6 +61,8 @@ class PricedChoice:
     priced: Priced
     scope_sha256: str = ""
     estimate_sha256: str = ""
+    floors: tuple[SoldFloor, ...] = ()
+    steps: tuple[LevelChange, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

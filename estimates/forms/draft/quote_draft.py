@@ -66,7 +66,7 @@ class QuoteDraftForm(VersionedForm):
         initial["exclusions"] = row.exclusions or exclusions
         super().__init__(data, initial=initial, version=row.version)
         self.today, self.by_unit, self.of_company = today, by_unit, exclusions
-        offered = [(way.key, way.name) for way in ways.values()]
+        offered = [(way.key, way.listed) for way in ways.values()]
         self._offer("second_way", "No second choice", offered)
         self._offer("third_way", "No third choice", offered)
         photos = self.fields["photos"]

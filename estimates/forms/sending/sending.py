@@ -41,7 +41,7 @@ class MailForm(OnceForm):
 
 
 class TextedForm(OnceForm):
-    """The word that a quote was sent from somebody's phone."""
+    """The word that a paper was sent from somebody's phone."""
 
 
 class AnswerForm(OnceForm):

@@ -69,6 +69,23 @@ class ChangeOffer(models.Model):
         return f"Change order {self.number} of job {self.job_id}"
 
 
+class ChangeText(models.Model):
+    """That the link of a change was sent from somebody's phone, as they say."""
+
+    offer = models.ForeignKey(ChangeOffer, on_delete=models.CASCADE, related_name="texts")
+    to = models.CharField(max_length=200)
+    user = models.ForeignKey("jobs.User", null=True, on_delete=models.SET_NULL, related_name="+")
+    name = models.CharField("who sent it", max_length=200)
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.CheckConstraint(condition=~Q(to=""), name="change_text_has_someone")]
+
+    def __str__(self) -> str:
+        return f"{self.offer}, texted to {self.to}"
+
+
 class ChangeLink(models.Model):
     """The link of a change that was sent; of its secret word only the hash is kept.
 

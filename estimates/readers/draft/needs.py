@@ -21,7 +21,10 @@ def missing_prices(draft: QuoteDraft, today: date) -> tuple[NeededPrice, ...]:
     job = draft.job
     book, terms = book_and_terms(job, today)
     try:
-        scopes = [work_out(job, otherwise=each.otherwise) for each in drafted_choices(draft)]
+        scopes = [
+            work_out(job, otherwise=each.otherwise, plans=each.plans)
+            for each in drafted_choices(draft)
+        ]
     except BadValueError:
         return ()
     things = {

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from estimates.domain.priced import Priced
@@ -22,20 +22,24 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest, plain
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Job
+from jobs.models import FloorPlan, FloorZone, Job
 from jobs.services.records import next_number
 from jobs.services.scope import work_out
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DraftedChoice:
-    """A choice before it is priced: the way, what makes it (None: the job as it is), its words."""
+    """A choice before it is priced: the way, what makes it (None: the job as it is), its words.
+
+    `plans`: floors in another product, each with its plan in that product.
+    """
 
     key: str
     way: str
     name: str
     text: str
     otherwise: Otherwise | None = None
+    plans: Mapping[FloorZone, FloorPlan] = field(default_factory=dict)
 
     def priced(
         self, scope: FrozenScope, priced: Priced, *, frozen: tuple[str, str] = ("", "")
@@ -64,7 +68,7 @@ def drafted_choices(draft: QuoteDraft) -> tuple[DraftedChoice, ...]:
     first = DraftedChoice(
         key=KEYS[0],
         way="",
-        name=(draft.first_name or way_name(against)) if wanted else "",
+        name=(draft.first_name or way_name(against) or _against(wanted, offered)) if wanted else "",
         text=(draft.first_text or way_text(against)) if wanted else "",
     )
     texts = {
@@ -77,6 +81,11 @@ def drafted_choices(draft: QuoteDraft) -> tuple[DraftedChoice, ...]:
     return (first, *others)
 
 
+def _against(wanted: Sequence[str], offered: Mapping[str, OfferedWay]) -> str:
+    """Return what the job as priced is called where only its planks tell it apart."""
+    return next((offered[way].against for way in wanted if way in offered), "")
+
+
 def _drafted(
     key: str, way: str, offered: Mapping[str, OfferedWay], name: str, text: str
 ) -> DraftedChoice:
@@ -86,9 +95,10 @@ def _drafted(
     return DraftedChoice(
         key=key,
         way=way,
-        name=name or way_name(way),
-        text=text or way_text(way),
+        name=name or offered[way].name,
+        text=text or offered[way].text,
         otherwise=offered[way].otherwise,
+        plans=offered[way].plans,
     )
 
 
@@ -103,7 +113,7 @@ def previewed(draft: QuoteDraft, today: date) -> IssuedQuote:
     book, terms = book_and_terms(job, today)
     choices = []
     for drafted in drafted_choices(draft):
-        scope = work_out(job, otherwise=drafted.otherwise)
+        scope = work_out(job, otherwise=drafted.otherwise, plans=drafted.plans)
         choices.append(drafted.priced(scope, price_scope(scope, book, terms)))
     sold = sold_of(draft, choices, number=next_number(job.quotes.all()), today=today)
     return issued_quote(sold, before=quote_before(job))

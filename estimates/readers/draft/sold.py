@@ -14,19 +14,19 @@ from estimates.domain.priced import Priced
 from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, QuoteSection
 from estimates.domain.quotes.house_cautions import House, house_cautions
 from estimates.domain.quotes.plain_words import clock_words
-from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldFloor, SoldRoom
+from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldRoom
 from estimates.models import QuoteDraft
+from estimates.readers.draft.floors import plans_of, sold_floor, steps_at_doors
 from estimates.readers.draft.rows import photos_shown
 from estimates.readers.draft.terms import sale_terms
 from estimates.readers.quote_drawing import homeowner_drawing
 from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_terms
-from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.cautions import cautions_for
-from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
+from jobs.models import Client, Job, Room, SiteFacts
 from jobs.readers.payers.payer import payer_row
-from jobs.readers.scope import inches, room_take
+from jobs.readers.scope import room_take
 from jobs.readers.site import site_facts
 
 _FOOT2 = Decimal("0.01")
@@ -38,15 +38,15 @@ def sold_of(
     """Return what the quote of a job is made from; the first choice is the job as priced."""
     job = draft.job
     scope, priced = choices[0].scope, choices[0].priced
-    plans = _plans(job, scope)
+    plans = plans_of(job, scope)
     sales = sales_terms(job.company)
     sold = Sold(
         addressed=_addressed(job, priced, number, today),
         terms=sale_terms(draft, priced, today),
         detail=cast(Detail, draft.detail),
         rooms=sold_rooms(job, scope),
-        floors=tuple(_floor(plan) for plan in plans),
-        choices=tuple(choices),
+        floors=tuple(sold_floor(plan.zone) for plan in plans),
+        choices=_with_floors(job, choices),
         cautions=_cautions(job, scope),
         photos=photos_shown(draft),
         drawing=homeowner_drawing(plans),
@@ -61,6 +61,21 @@ def sold_of(
     )
     carries = sales.cancel_right and priced.payer is None and carries_cancel_right(priced.total)
     return replace(sold, cancel=_cancel(job, sold)) if carries else sold
+
+
+def _with_floors(job: Job, choices: Sequence[PricedChoice]) -> tuple[PricedChoice, ...]:
+    """Return the choices with what is laid in each; as they are where there is but one."""
+    if len(choices) < 2:
+        return tuple(choices)
+    floors = [[plan.zone for plan in plans_of(job, choice.scope)] for choice in choices]
+    return tuple(
+        replace(
+            choice,
+            floors=tuple(map(sold_floor, zones)),
+            steps=steps_at_doors(job, zones),
+        )
+        for choice, zones in zip(choices, floors, strict=True)
+    )
 
 
 def _cancel(job: Job, sold: Sold) -> CancelRight:
@@ -108,31 +123,6 @@ def sold_rooms(job: Job, scope: FrozenScope) -> tuple[SoldRoom, ...]:
 def _area_ft2(room: Room, job: Job, site: SiteFacts | None) -> Decimal:
     room.job = job
     return (room_take(room, site).area_in2 / IN2_PER_FT2).quantize(_FOOT2)
-
-
-def _plans(job: Job, scope: FrozenScope) -> list[FloorPlan]:
-    """Return the plans of a scope. Raises BadValueError where one is no longer kept."""
-    digests = {zone.plan_sha256 for zone in scope.zones}
-    rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
-    rows = rows.select_related("zone__product", "document", "request")
-    plans = list(rows.prefetch_related("zone__rooms").order_by("zone_id"))
-    if {plan.document.sha256 for plan in plans} != digests:
-        accepted = "a plan that is still kept; plan the floor and price the job again"
-        raise BadValueError(field="plan of the estimate", value="gone", accepted=accepted)
-    return plans
-
-
-def _floor(plan: FloorPlan) -> SoldFloor:
-    zone, product = plan.zone, plan.zone.product
-    return SoldFloor(
-        product=product.name,
-        core=product.core,
-        thickness_in=inches(product.thickness_mm),
-        width_in=inches(product.width_mm),
-        length_in=inches(product.length_mm),
-        attached_pad=product.attached_pad,
-        pad=zone.pad and not product.attached_pad,
-    )
 
 
 def _addressed(job: Job, priced: Priced, number: int, today: date) -> Addressed:

@@ -68,6 +68,7 @@ def agreed_deal(job: Job) -> AgreedDeal | None:
             stages=stages_in(said, priced.total, estimate.document.sha256),
             changes=tuple(_change(order) for order in job.change_orders.select_related("document")),
             retainage=priced.payer.retainage if priced.payer else ZERO,
+            tax=priced.tax,
         ),
     )
 
@@ -86,7 +87,8 @@ def stages_in(said: IssuedQuote, total: Decimal, estimate_sha256: str) -> tuple[
 
 def _change(order: ChangeOrder) -> AgreedChange:
     """Return what a change order adds: what was agreed, with its sales tax."""
-    return AgreedChange(number=order.number, amount=order.amount + stored_order(order).tax)
+    tax = stored_order(order).tax
+    return AgreedChange(number=order.number, amount=order.amount + tax, tax=tax)
 
 
 def _units(said: IssuedQuote, priced: Priced) -> tuple[QuoteUnit, ...]:

@@ -20,7 +20,7 @@ from estimates.domain.invoices.content import (
     IssuedInvoice,
     invoice_from,
 )
-from estimates.domain.invoices.stages import InvoiceDue, next_invoices
+from estimates.domain.invoices.stages import BilledStage, InvoiceDue, next_invoices
 from estimates.domain.priced import Priced
 from estimates.models import Invoice, InvoicePayment, SalesTerms
 from estimates.readers.invoices.agreed import AgreedDeal
@@ -54,8 +54,12 @@ def payments_of(job: Job) -> QuerySet[InvoicePayment]:
 
 def invoices_due(deal: AgreedDeal, invoices: Iterable[Invoice]) -> tuple[InvoiceDue, ...]:
     """Return the invoices that can be issued now, the next one first."""
-    valid = [stored_invoice(row).stage for row in invoices if row.voided_at is None]
-    return next_invoices(deal.price, valid)
+    return next_invoices(deal.price, billed_stages(invoices))
+
+
+def billed_stages(invoices: Iterable[Invoice]) -> list[BilledStage]:
+    """Return what the invoices in force billed."""
+    return [stored_invoice(row).stage for row in invoices if row.voided_at is None]
 
 
 def account_at(
@@ -108,6 +112,7 @@ def content_due(
     note: str,
     replaces: Invoice | None,
     account: JobAccount,
+    tax: Decimal,
 ) -> IssuedInvoice:
     """Return what stands on an invoice that is issued today."""
     job = deal.quote.job
@@ -145,6 +150,7 @@ def content_due(
         ),
         late_fee_words=late_fee_words(terms),
         note=note,
+        tax=tax,
     )
 
 

@@ -60,6 +60,7 @@ def _invoice_rows(invoices: Sequence[Invoice], account: JobAccount) -> Iterator[
             due_on=row.due_on,
             note=row.void_reason,
             state=account.standings[row.pk].state,
+            tax=row.tax,
         )
 
 

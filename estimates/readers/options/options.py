@@ -182,7 +182,7 @@ class _PricedJob:
         refused: list[NoWay] = []
         for way in ways:
             try:
-                scope = work_out(self.job, otherwise=way.otherwise)
+                scope = work_out(self.job, otherwise=way.otherwise, plans=way.plans)
             except BadValueError as bad:
                 refused.append(NoWay(title=way.title, reason=as_sentence(bad), page=way.page))
                 continue

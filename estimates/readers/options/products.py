@@ -1,4 +1,4 @@
-"""The job in another product: from plans that were made to compare floors, each with its counts."""
+"""The job in another product: from plans that were made to compare floors, or from their counts."""
 
 from __future__ import annotations
 
@@ -8,13 +8,18 @@ from dataclasses import replace
 
 from django.urls import reverse
 
-from estimates.readers.options.way import NoWay, Otherwise, Way, WayPage
+from estimates.readers.options.way import NoWay, Otherwise, Way, WayPage, unchanged
 from estimates.readers.options.ways import FLATNESS, without_leveler
+from jobs.domain.floors.suitability import Misfit
 from jobs.domain.scope.inputs import JobTake, PlanCounts, ZoneTake
-from jobs.models import FloorZone, Job, Product
+from jobs.models import FloorPlan, FloorZone, Job, Product
+from jobs.readers.floors.alternatives import PlannedOtherwise, alternatives_kept
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.scope import product_take
 from jobs.services.floors.comparison import Compared, alternatives_of
+
+PRODUCT, NO_LEVELER = "product-", "-no-leveler"
+"""How the key of a way in another product begins, and what ends it where leveling is left out."""
 
 Counts = Mapping[int, PlanCounts]
 """The plans of floors in another product, by the floor's pk."""
@@ -25,18 +30,23 @@ def product_ways(
 ) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
     """Return a way for each other product that floors were planned in, and those that can't be."""
     planned, refused = _planned(zones)
-    products = job.company.products.in_bulk([*planned, *refused])
+    kept = alternatives_kept(zones)
+    products = job.company.products.in_bulk([*planned, *kept, *refused])
     ways: list[Way] = []
     without: list[NoWay] = []
-    for pk, counts in planned.items():
-        in_it = [zone for zone in zones if zone.pk in counts]
-        misfits = [fault for zone in in_it for fault in fitness_of(zone, products[pk]).faults]
-        if misfits:
-            without.append(NoWay(title=str(products[pk]), reason=misfits[0].sentence))
-        else:
-            ways += _ways_in(products[pk], in_it, counts, takes, whole=len(in_it) == len(zones))
+    for pk in dict.fromkeys([*planned, *kept]):
+        plans = _takeable(job, kept.get(pk, ()), planned.get(pk, {}))
+        floors = [zone for zone in zones if zone in plans or zone.pk in planned.get(pk, {})]
+        if faults := _faults(floors, products[pk], plans):
+            without.append(NoWay(title=str(products[pk]), reason=faults[0].sentence))
+            continue
+        otherwise = unchanged if plans else _in_product(products[pk], floors, planned.get(pk, {}))
+        if floors:
+            way = _way(products[pk], floors, otherwise, whole=len(floors) == len(zones))
+            way = replace(way, plans=plans)
+            ways += _with_and_without_leveling(way, floors, products[pk], takes)
     for pk, zone in refused.items():
-        if pk not in planned:
+        if pk not in planned and pk not in kept:
             reason = f"It can't be planned on {zone}; the comparison says why."
             without.append(NoWay(title=str(products[pk]), reason=reason, page=_comparison(zone)))
     return tuple(ways), tuple(without)
@@ -63,25 +73,52 @@ def _of_other_boards(zone: FloorZone, rows: Sequence[Compared]) -> list[Compared
     return [row for row in rows if row.product != zone.product_id]
 
 
-def _ways_in(
-    product: Product, zones: Sequence[FloorZone], counts: Counts, takes: JobTake, *, whole: bool
+def _takeable(
+    job: Job, others: Sequence[PlannedOtherwise], counts: Counts
+) -> dict[FloorZone, FloorPlan]:
+    """Return floors with their plans in a product, where acceptance could take them all.
+
+    Nothing where a floor has only its counts, or where stairs are covered in a product, named for
+    them, that no floor would be in then.
+    """
+    in_it = [other.zone.pk for other in others]
+    if set(counts) - set(in_it) or job.stairs.filter(product__zones__in=in_it).exists():
+        return {}
+    return {other.zone: other.plan for other in others}
+
+
+def _faults(
+    zones: Sequence[FloorZone], product: Product, plans: Mapping[FloorZone, FloorPlan]
+) -> list[Misfit]:
+    """Return why floors may not be in a product."""
+    if plans:
+        return [fault for zone in plans for fault in fitness_of(zone).faults]
+    return [fault for zone in zones for fault in fitness_of(zone, product).faults]
+
+
+def _way(product: Product, zones: Sequence[FloorZone], otherwise: Otherwise, *, whole: bool) -> Way:
+    first, *_ = zones
+    on = "" if whole else f" on {', '.join(zone.name for zone in zones)}"
+    return Way(
+        key=f"{PRODUCT}{product.pk}",
+        title=f"{product}{on}",
+        instead=f"{boards_beside(product, first.product)} {first.product}",
+        otherwise=otherwise,
+        page=_comparison(first),
+    )
+
+
+def _with_and_without_leveling(
+    way: Way, zones: Sequence[FloorZone], product: Product, takes: JobTake
 ) -> list[Way]:
     """Return the floors in a product; where it is thicker, also without leveling under it."""
     first, *_ = zones
-    on = "" if whole else f" on {', '.join(zone.name for zone in zones)}"
-    way = Way(
-        key=f"product-{product.pk}",
-        title=f"{product}{on}",
-        instead=f"{boards_beside(product, first.product)} {first.product}",
-        otherwise=_in_product(product, zones, counts),
-        page=_comparison(first),
-    )
     thicker = all(product.thickness_mm > zone.product.thickness_mm for zone in zones)
     if not thicker or not any(room.leveler_bags for room in takes.rooms):
         return [way]
     without = replace(
         way,
-        key=f"{way.key}-no-leveler",
+        key=f"{way.key}{NO_LEVELER}",
         title=f"{way.title}, no leveling",
         instead=f"a thicker core in place of leveling under {first.product}",
         otherwise=lambda takes: without_leveler(way.otherwise(takes)),

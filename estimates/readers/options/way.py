@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 
 from jobs.domain.scope.inputs import JobTake
+from jobs.models import FloorPlan, FloorZone
 
 Otherwise = Callable[[JobTake], JobTake]
 """What makes another job of what is counted."""
@@ -24,7 +25,8 @@ class Way:
     """A way to do the job otherwise: what it is, and what it stands in place of.
 
     `is_plain`: whether one edit of the job's facts takes it. `boards_differ`: it comes with other
-    boards, whose own price is not known here. `cautions` are sentences to be read first.
+    boards, whose own price is not known here. `cautions` are sentences to be read first. `plans`:
+    floors in another product, each with its own plan, which acceptance of the way can take.
     """
 
     key: str
@@ -35,6 +37,12 @@ class Way:
     is_plain: bool = False
     boards_differ: bool = False
     cautions: tuple[str, ...] = ()
+    plans: Mapping[FloorZone, FloorPlan] = field(default_factory=dict)
+
+
+def unchanged(takes: JobTake) -> JobTake:
+    """Return what is counted as it is: a way whose plans say all that differs."""
+    return takes
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

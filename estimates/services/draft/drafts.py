@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from estimates.models import Quote, QuoteDraft
-from estimates.readers.draft.preview import digest_of, drafted_choices
+from estimates.models import Estimate, Quote, QuoteDraft
+from estimates.readers.draft.preview import DraftedChoice, digest_of, drafted_choices
 from estimates.readers.draft.rows import draft_row
 from estimates.services.draft.storing import frozen_content, refuse_issuing, store_quote
 from estimates.services.quotes import freeze_estimate
@@ -59,12 +59,15 @@ def issue_draft(*, job: Job, user: User, key: str, today: date, seen: str) -> Qu
     draft = draft_row(job)
     plain, *others = drafted_choices(draft)
     # The job as it is priced comes last, so that the newest estimate is its own.
-    made = [
-        (choice, freeze_estimate(job=job, user=user, today=today, way=choice.otherwise))
-        for choice in (*others, plain)
-    ]
+    made = [(choice, _frozen(choice, job, user, today)) for choice in (*others, plain)]
     frozen = [made[-1], *made[:-1]]
     if digest_of(frozen_content(draft, frozen, today)) != seen:
         accepted = "what the preview shows now; look at it again, then issue it"
         raise BadValueError(field="quote", value="changed since you looked", accepted=accepted)
     return store_quote(draft, frozen, user=user, today=today)
+
+
+def _frozen(choice: DraftedChoice, job: Job, user: User, today: date) -> Estimate:
+    return freeze_estimate(
+        job=job, user=user, today=today, way=choice.otherwise, plans=choice.plans
+    )

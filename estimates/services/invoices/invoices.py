@@ -8,10 +8,12 @@ from django.utils import timezone
 
 from estimates.domain.invoices.content import IssuedInvoice, invoice_document
 from estimates.domain.invoices.stages import InvoiceDue
+from estimates.domain.invoices.tax import tax_in
 from estimates.models import Invoice
 from estimates.readers.invoices.agreed import agreed_deal
 from estimates.readers.invoices.invoices import (
     account_at,
+    billed_stages,
     content_due,
     invoice_of,
     invoices_due,
@@ -57,6 +59,7 @@ def issue_invoice(
         note=note,
         replaces=replaces,
         account=account_at(deal.price.total, invoices, payments_of(locked), today),
+        tax=tax_in(deal.price, billed_stages(invoices), due),
     )
     return _frozen(locked, content, replaces, user)
 
@@ -93,6 +96,7 @@ def _frozen(job: Job, content: IssuedInvoice, replaces: Invoice | None, user: Us
         amount=content.amount,
         held=content.held,
         released=content.released,
+        tax=content.tax,
         issued_on=content.issued_on,
         due_on=content.due_on,
         issued_by=user,

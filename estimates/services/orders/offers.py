@@ -5,12 +5,19 @@ from __future__ import annotations
 from datetime import date, timedelta
 from decimal import Decimal
 
-from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 
 from estimates.domain.change_order import OrderContent, order_document
-from estimates.models import ChangeAnswer, ChangeDraft, ChangeLink, ChangeOffer, Estimate
+from estimates.models import (
+    ChangeAnswer,
+    ChangeDraft,
+    ChangeLink,
+    ChangeOffer,
+    ChangeText,
+    Estimate,
+)
+from estimates.readers.orders.offers import offer_state
 from estimates.readers.prices import terms_row
 from estimates.services.orders.drafts import require_open
 from estimates.services.orders.figures import DraftPrice, draft_price
@@ -23,6 +30,7 @@ from estimates.services.orders.freezing import (
 )
 from estimates.services.orders.order_pdf import order_pdf
 from estimates.services.orders.pending import refuse_outdated, require_agreeable
+from estimates.services.sending.addresses import whole_address
 from jobs.domain.checks import BadValueError
 from jobs.domain.link_token import token_hash
 from jobs.models import Job, User
@@ -138,7 +146,7 @@ def address_of(link: ChangeLink) -> str:
     word = word_of(link)
     if token_hash(word) != link.token_hash:
         _put_word(link)
-    return f"{settings.SITE_URL}/c/{word}"
+    return whole_address("change-public", word)
 
 
 def word_of(link: ChangeLink) -> str:
@@ -154,6 +162,24 @@ def renew_link(*, offer: ChangeOffer, user: User) -> ChangeLink:
     _put_word(link)
     audit_job(job=offer.job, user=user, act=f"Made a new link of {offer}")
     return link
+
+
+@writes_once(ChangeText, "text change")
+def note_change_texted(
+    *, offer: ChangeOffer, user: User, key: str, to: str, today: date
+) -> ChangeText:
+    """Return that a change order was sent from somebody's phone, as they say.
+
+    Raises BadValueError where it waits for no word any more.
+    """
+    Job.objects.select_for_update().get(pk=offer.job_id)
+    state = offer_state(ChangeOffer.objects.select_related("document").get(pk=offer.pk), today)
+    if state != "sent":
+        accepted = "a change order that still waits for a word"
+        raise BadValueError(field="change order", value=state, accepted=accepted)
+    text = ChangeText.objects.create(offer=offer, to=to[:200], user=user, name=user.name)
+    audit_job(job=offer.job, user=user, act=f"Texted {offer} to {to}")
+    return text
 
 
 @transaction.atomic

@@ -5,11 +5,11 @@ from __future__ import annotations
 import secrets
 from datetime import date, timedelta
 
-from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 
 from estimates.models import Quote, QuoteEvent, QuoteLink
+from estimates.services.sending.addresses import whole_address
 from jobs.domain.checks import BadValueError
 from jobs.domain.link_token import token_hash
 from jobs.models import User
@@ -69,7 +69,7 @@ def address_of(link: QuoteLink) -> str:
     """
     if token_hash(link.token) != link.token_hash:
         _stamped(link)
-    return f"{settings.SITE_URL}/q/{link.token}"
+    return whole_address("quote-public", link.token)
 
 
 def _stamped(link: QuoteLink) -> QuoteLink:

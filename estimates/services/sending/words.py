@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.conf import settings
-from django.urls import reverse
-
 from estimates.models import Quote
 from estimates.readers.sending.addressee import addressee_of
+from estimates.services.sending.addresses import whole_address
 from jobs.models import Job
 from jobs.services.mail.outbox import one_line
 
@@ -20,7 +18,7 @@ def place_of(job: Job) -> str:
 
 def office_page(name: str, pk: int) -> str:
     """Return the whole address of a page of the office; nobody opens it without a sign-in."""
-    return f"{settings.SITE_URL}{reverse(name, args=[pk])}"
+    return whole_address(name, pk)
 
 
 def day_words(day: date) -> str:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import change_offer_for
 from estimates.domain.quotes.texting import sms_address
 from estimates.forms.orders.orders import RecordChangeForm
-from estimates.forms.sending.sending import MailForm
+from estimates.forms.sending.sending import MailForm, TextedForm
 from estimates.models import ChangeOffer
 from estimates.readers.orders.offers import offer_state
 from estimates.readers.orders.stored import stored_order
@@ -26,9 +25,10 @@ from jobs.http import go_to, render_page
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.services.mail.outbox import mail_is_set
+from jobs.views.edit_page import refusals
 from jobs.worker.errands import worker_is_running
 
-MAIL = "mail"
+MAIL, TEXTED = "mail", "texted"
 
 
 @require_safe
@@ -36,6 +36,31 @@ MAIL = "mail"
 def change_offer(request: SignedInRequest, pk: int) -> HttpResponse:
     """What was sent, how it stands, its link."""
     return _offer_page(request, change_offer_for(request, pk), RecordChangeForm())
+
+
+@require_POST
+@signed_in
+def change_texted(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Note that the change order was sent from somebody's phone."""
+    offer = change_offer_for(request, pk)
+    form = TextedForm(request.POST, prefix=TEXTED)
+    to = addressee_of(offer.job)
+    if form.is_valid():
+        noted = form.carry_out(
+            lambda: services.note_change_texted(
+                offer=offer,
+                user=request.user,
+                key=form.once_key,
+                to=to.phone or to.name,
+                today=today_of(offer.job.company),
+            )
+        )
+        if noted is not None:
+            messages.success(request, f"Change order {offer.number} is sent.")
+            return go_to(request, "change-offer", offer.pk)
+    for text in refusals(form):
+        messages.error(request, text)
+    return _offer_page(request, offer, RecordChangeForm())
 
 
 @require_POST
@@ -126,8 +151,7 @@ def _offer_page(
     mail_form: MailForm | None = None,
 ) -> HttpResponse:
     to = addressee_of(offer.job)
-    word = services.word_of(offer.link)
-    link = request.build_absolute_uri(reverse("change-public", args=[word]))
+    link = services.address_of(offer.link)
     context = path_context(request, offer.job, "Quote") | {
         "offer": offer,
         "order": stored_order(offer),
@@ -137,6 +161,8 @@ def _offer_page(
         "form": form,
         "to": to,
         "shown": posted_mails(offer.job.company, mails.about_change(offer)),
+        "texts": offer.texts.all(),
+        "texted_form": TextedForm(prefix=TEXTED),
         "mail_is_set": mail_is_set(),
         "worker": worker_is_running(),
         "mail_form": mail_form or MailForm(initial={"to": to.email}, prefix=MAIL),

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import BinaryIO, cast
 
 from django import forms
 
 from jobs.forms.base import NumberField, OnceForm, text_field
+from jobs.forms.notes import PICTURES, photo_of
 from jobs.models import JobExtra
 from jobs.services.log import Photo
 
@@ -34,7 +34,7 @@ class ExtraForm(OnceForm):
     photo = forms.FileField(
         label="Photograph",
         required=False,
-        widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
+        widget=forms.FileInput(attrs={**PICTURES}),
         help_text="JPEG, PNG or WebP. Place and time of the picture are removed from it.",
     )
 
@@ -42,6 +42,4 @@ class ExtraForm(OnceForm):
     def picture(self) -> Photo | None:
         """The photograph that was sent, None without one."""
         upload = self.cleaned_data.get("photo")
-        if not upload:
-            return None
-        return Photo(upload=cast(BinaryIO, upload.file), size=upload.size, name=upload.name)
+        return photo_of(upload) if upload else None

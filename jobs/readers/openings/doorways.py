@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import cast
@@ -272,6 +272,20 @@ def doorways_of(job: Job) -> list[Doorway]:
             "room__order", "room__pk", "wall", "offset_mm"
         )
     )
+
+
+def doorways_between(doorways: list[Doorway], zones: Collection[FloorZone]) -> list[Doorway]:
+    """Return doorways as they are with these floors in place of their rows'; none is saved.
+
+    A treatment that nobody chose by hand follows the heights then, as it does once they are saved.
+    """
+    floors = {zone.pk: zone for zone in zones}
+    for doorway in doorways if floors else ():
+        for room in filter(None, (doorway.room, doorway.beyond)):
+            room.zone = floors.get(room.zone_id or 0, room.zone)
+        if not doorway.chosen_by_hand:
+            doorway.treatment = proposal_of(doorway).treatment
+    return doorways
 
 
 def _words(length_in: Decimal | None, system: str) -> str:

@@ -1,13 +1,14 @@
 """The same floor in other directions and other products, planned briefly and set side by side.
 
 A comparison is asked like a plan and done by the worker. Every figure is of a plan that was made
-and judged; the plans themselves are not kept: what is chosen is planned again in full.
+and judged. Of each other product the best plan is kept, so that a quote may offer it as a choice;
+what the office takes from the table is planned again in full.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from decimal import Decimal
 from typing import Any
@@ -21,9 +22,12 @@ from jobs.domain.scope.inputs import JobTake, PlanCounts, RoomTake, ZoneTake, pl
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.models.work import ACTIVE
+from jobs.readers.floors.alternatives import ALTERED, put_in, zone_in
 from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, rings_of, site_work
 from jobs.readers.stored_plan import stored_plan
+from jobs.services.floors.alternatives import keep_alternative
+from jobs.services.openings.doorways import follow_proposals
 from jobs.services.plans import JudgedPlan, plan_request
 from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_measured
@@ -78,6 +82,19 @@ class Compared:
         return f"{self.direction_deg:g}°"
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PlannedRow:
+    """A row of the table, and the plan that its figures are of; None where none could be made."""
+
+    row: Compared
+    judged: JudgedPlan | None = None
+
+
+def _rank(row: Compared) -> tuple[bool, int, int, int]:
+    """Return what a table is sorted by: fewest cartons first, what can't be planned last."""
+    return bool(row.refused), row.cartons, row.planks, row.cuts
+
+
 def refuse_begun(zone: FloorZone) -> None:
     """Refuse a floor whose rows are down: they hold its direction and product.
 
@@ -105,14 +122,12 @@ def ask_to_compare(
     can't be planned.
     """
     refuse_begun(zone)
-    laid_now = zone.product
     choices = [(product, turn) for product in products for turn in directions]
     if not 1 <= len(choices) <= MOST:
         accepted = f"1 to {MOST}: fewer products or directions"
         raise BadValueError(field="alternatives", value=len(choices), accepted=accepted)
     request_value(zone)
     payload = {"zone": zone.pk, "asked": [_alternative(zone, *choice) for choice in choices]}
-    zone.product = laid_now
     company, subject = zone.job.company, f"zone:{zone.pk}"
     return ask_anew(company=company, kind=KIND, subject=subject, payload=payload, user=user)
 
@@ -127,9 +142,7 @@ def compared(errand: Errand | None) -> list[Compared]:
     if errand is None or errand.state != Errand.State.DONE:
         return []
     alternatives = [Compared(**row) for row in json.loads(errand.result)["compared"]]
-    return sorted(
-        alternatives, key=lambda row: (bool(row.refused), row.cartons, row.planks, row.cuts)
-    )
+    return sorted(alternatives, key=_rank)
 
 
 def being_compared(zones: Iterable[FloorZone]) -> list[FloorZone]:
@@ -171,42 +184,63 @@ def compare(
     *,
     stop: Callable[[], bool],
     tell: Callable[[int], None],
-) -> list[Fields]:
+) -> list[PlannedRow]:
     """Return a row for every alternative, in order; ``tell`` hears how many stand.
 
     After ``stop`` says so the rest is left out.
     """
-    rows: list[Fields] = []
+    rows: list[PlannedRow] = []
     for one in alternatives:
         if stop():
             break
-        rows.append(asdict(_compared(zone, one, stop)))
+        rows.append(_compared(zone, one, stop))
         tell(len(rows))
     return rows
+
+
+def keep_compared(zone: FloorZone, rows: Sequence[PlannedRow], user: User | None) -> Fields:
+    """Return the table of a comparison; the best plan of each other product is kept."""
+    best: dict[int, PlannedRow] = {}
+    for planned in sorted(rows, key=lambda planned: _rank(planned.row)):
+        if planned.judged is not None and planned.row.product != zone.product_id:
+            best.setdefault(planned.row.product, planned)
+    for product in Product.objects.filter(pk__in=best):
+        planned = best[product.pk]
+        if planned.judged is not None:
+            keep_alternative(
+                zone=zone,
+                product=product,
+                direction_deg=Decimal(str(planned.row.direction_deg)),
+                judged=planned.judged,
+                user=user,
+            )
+    return {"compared": [asdict(planned.row) for planned in rows]}
 
 
 def _alternative(zone: FloorZone, product: Product, turn: float) -> Fields:
     """Return one alternative as the handler is told of it."""
     named = {"product": product.pk, "name": product.name, "direction_deg": turn}
-    zone.product = product
     try:
-        request = request_value(zone)
-        rules = replace(request.rules, direction_deg=turn)
-        request = replace(request, rules=rules, effort_s=EFFORT_S)
+        request = request_value(zone_in(zone, product, Decimal(str(turn))))
+        request = replace(request, effort_s=EFFORT_S)
     except LayoutError as refused:
         return {**named, "refused": refusal_words(refused, zone.job.unit)}
     return {**named, "request": request_form(request, zone)}
 
 
-def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compared:
-    """Return what one alternative comes to."""
+def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> PlannedRow:
+    """Return what one alternative comes to, with its plan."""
     named = {name: one[name] for name in ("product", "name", "direction_deg")}
     if "request" not in one:
-        return Compared(**named, refused=one["refused"])
+        return PlannedRow(row=Compared(**named, refused=one["refused"]))
     try:
         judged = plan_request(one["request"], stop=stop)
     except LayoutError as refused:
-        return Compared(**named, refused=refusal_words(refused, zone.job.unit))
+        return PlannedRow(row=Compared(**named, refused=refusal_words(refused, zone.job.unit)))
+    return PlannedRow(row=_row_of(zone, named, judged), judged=judged)
+
+
+def _row_of(zone: FloorZone, named: Fields, judged: JudgedPlan) -> Compared:
     totals = judged.plan.totals
     return Compared(
         **named,
@@ -216,7 +250,7 @@ def _compared(zone: FloorZone, one: Fields, stop: Callable[[], bool]) -> Compare
         waste=totals.waste,
         cuts=totals.crosscuts + totals.rips + totals.notches,
         trapped=sum(piece.trapped for piece in judged.plan.pieces),
-        hours=_hours(zone, Product.objects.get(pk=one["product"]), judged),
+        hours=_hours(zone, Product.objects.get(pk=named["product"]), judged),
         **_counted(plan_counts(judged.plan_form)),
     )
 
@@ -268,11 +302,9 @@ def take_alternative(
 ) -> FloorZone:
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
-    if product.pk != zone.product_id:
-        zone.piles = []  # of other boards
-    zone.product, zone.direction_deg = product, direction_deg
-    names = ("product", "direction_deg", "piles")
-    save_measured(zone, expected=expected, names=names, system=job.units)
+    put_in(zone, product, direction_deg)
+    save_measured(zone, expected=expected, names=ALTERED, system=job.units)
+    follow_proposals(job=job)
     act = f"Took {product} at {direction_deg:g}° for {zone}"
     audit_job(job=job, user=user, act=act)
     return zone

@@ -96,13 +96,13 @@ def test_a_spoiled_estimate_is_answered_by_its_own_page(visitor: Visitor, owner:
     assert status(visitor, "job-price", quote.job_id) == 200
 
 
-def test_a_quote_of_a_spoiled_estimate_is_not_issued(visitor: Visitor, owner: User) -> None:
+def test_a_spoiled_estimate_leads_to_no_quote(visitor: Visitor, owner: User) -> None:
     quote = a_quote(owner)
     job = quote.job
     quote.options.all().delete()
     Quote.objects.all().delete()
     spoil(quote.estimate.document)
-    answer = visitor.post(reverse("quote-issue", args=[quote.estimate_id]), {"key": "again"})
+    answer = visitor.get(reverse("estimate", args=[quote.estimate_id]))
     assert (answer.status_code, job.quotes.count()) == (409, 0)
 
 

@@ -9,8 +9,8 @@ import pytest
 from estimates.models import Quote, QuoteDraft
 from estimates.readers.draft.start import promised_weeks
 from jobs.readers.board.board import conflicts_of
-from tests.builders import make_crew, make_day
-from tests.estimates.a_job import TODAY, a_quote, accepted, an_owner
+from tests.builders import make_crew, make_day, make_planned_job
+from tests.estimates.a_job import TODAY, a_quote, accepted, an_owner, company_of
 
 pytestmark = pytest.mark.django_db
 
@@ -21,9 +21,17 @@ MONDAY = date(2027, 3, 22)
 
 @pytest.fixture
 def quote() -> Quote:
-    """A quote whose draft names the week of a Wednesday."""
-    quote = a_quote(an_owner())
-    QuoteDraft.objects.update_or_create(job=quote.job, defaults={"start_week": WEDNESDAY})
+    """A quote that names the week of a Wednesday; its draft names another one since."""
+    return with_week(WEDNESDAY)
+
+
+def with_week(week: date | None) -> Quote:
+    """A quote issued while its draft named this week."""
+    owner = an_owner()
+    job = make_planned_job(company_of(owner))
+    QuoteDraft.objects.create(job=job, start_week=week)
+    quote = a_quote(owner, job)
+    QuoteDraft.objects.update(start_week=date(2027, 5, 5))
     return quote
 
 
@@ -38,9 +46,9 @@ def test_a_quote_that_is_out_promises_nothing_yet(quote: Quote) -> None:
     assert list(promised_weeks([quote.job_id])) == []
 
 
-def test_a_quote_without_a_week_promises_none(quote: Quote) -> None:
+def test_a_quote_without_a_week_promises_none() -> None:
+    quote = with_week(None)
     accepted(quote)
-    QuoteDraft.objects.update(start_week=None)
     assert list(promised_weeks([quote.job_id])) == []
 
 

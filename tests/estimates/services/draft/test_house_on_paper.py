@@ -94,6 +94,33 @@ def test_the_right_to_cancel_is_printed_bold_in_ten_points(owner: User) -> None:
         size, font = _set_in(text, place)
         assert round(size, 2) >= 10
         assert font.endswith("Bold")
+        assert not font.endswith("SemiBold")
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_a_sheet_that_holds_all_is_lettered_in_nine_points_at_least(
+    owner: User, times: int
+) -> None:
+    """The names and measures in its drawing too; with twice the lists the tightest layout."""
+    quote = quoted(owner)
+    longer = replace(quote, exclusions=quote.exclusions * times)
+    document = pypdfium2.PdfDocument(quote_pdf(company_of(owner), longer))
+    text = document[0].get_textpage()
+    letters = text.get_text_range()
+    assert "Bedroom" in letters
+    small = {
+        (letter, round(_set_in(text, place)[0], 2))
+        for place, letter in enumerate(letters)
+        if letter.isalnum() and _set_in(text, place)[0] < 8.99
+    }
+    assert small == set()
+
+
+def test_days_fill_the_first_sheet_of_a_quote_with_choices(owner: User) -> None:
+    quote = quoted(owner, detail="room", second_way="base_new")
+    for first, second, _ in on_both_papers(owner, quote):
+        assert "The days, and what we need from you" in first
+        assert "The days, and what we need from you" not in second
 
 
 def _set_in(text: pypdfium2.PdfTextPage, place: int) -> tuple[float, str]:
@@ -101,7 +128,8 @@ def _set_in(text: pypdfium2.PdfTextPage, place: int) -> tuple[float, str]:
     matrix, name, flags = pdfium.FS_MATRIX(), create_string_buffer(100), c_int()
     pdfium.FPDFText_GetMatrix(text, place, matrix)
     pdfium.FPDFText_GetFontInfo(text, place, name, 100, flags)
-    return pdfium.FPDFText_GetFontSize(text, place) * abs(matrix.d), name.value.decode()
+    scale = max(abs(matrix.d), abs(matrix.b))  # upright lettering is turned
+    return pdfium.FPDFText_GetFontSize(text, place) * scale, name.value.decode()
 
 
 def test_no_word_of_the_trade_and_nothing_said_twice(owner: User) -> None:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from urllib.parse import quote
+
 import pytest
 from django.test import Client as Visitor
 from django.test import override_settings
 from django.urls import reverse
 from pytest_django.asserts import assertRedirects
 
-from estimates.models import ChangeOffer
+from estimates.models import ChangeOffer, ChangeText
 from estimates.services.orders.answers import decline_change
 from estimates.services.orders.figures import draft_price
 from estimates.services.orders.offers import send_change, word_of
@@ -54,6 +56,35 @@ def test_text_and_mail_stand_side_by_side_and_the_mail_is_posted_once(
         assertRedirects(answer, reverse("change-offer", args=[offer.pk]), status_code=303)
     assert Mail.objects.get().about == f"change:{offer.pk}"
     assert f'<td class="lead">{INES}</td>' in page(visitor, offer)
+
+
+def test_a_change_sent_from_a_phone_is_noted_once(visitor: Visitor, offer: ChangeOffer) -> None:
+    for _ in range(2):
+        answer = visitor.post(reverse("change-texted", args=[offer.pk]), {"texted-key": "k"})
+        assertRedirects(answer, reverse("change-offer", args=[offer.pk]), status_code=303)
+    text = ChangeText.objects.get()
+    assert (text.to, text.name) == ("510 555-0101", text.offer.issued_by.name)  # type: ignore[union-attr]
+    assert "Texted to 510 555-0101 by" in page(visitor, offer)
+
+
+def test_a_change_that_was_declined_is_not_noted_as_texted(
+    visitor: Visitor, offer: ChangeOffer
+) -> None:
+    decline_change(offer=offer, reason="", whence=BY_LINK)
+    answer = visitor.post(reverse("change-texted", args=[offer.pk]), {"texted-key": "k"})
+    assert "a change order that still waits for a word" in words(answer)
+    assert not ChangeText.objects.exists()
+
+
+@override_settings(SITE_URL="https://floors.example.com")
+def test_the_page_the_text_and_the_mail_name_one_address(
+    visitor: Visitor, offer: ChangeOffer
+) -> None:
+    link = f"https://floors.example.com/c/{word_of(offer.link)}"
+    shown = page(visitor, offer)
+    assert f'href="{link}"' in shown
+    assert quote(link, safe="") in shown
+    assert "testserver" not in shown
 
 
 def test_without_a_mail_server_it_is_said_plainly(visitor: Visitor, offer: ChangeOffer) -> None:

@@ -1,0 +1,1 @@
+"""Another product as a choice of a quote."""
