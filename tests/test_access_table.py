@@ -209,7 +209,8 @@ TABLE = tuple(
     job-review         job       rnnfkk  mmmmmm
     job-close          job       mmmmmm  rnnfrr
     job-reopen         job       mmmmmm  rnnfrr
-    rates-take         job       mmmmmm  rnnfrr
+    rates-learned      -         rkffkk  ruffuu
+    rates-undo         taking    mmmmmm  rnffrr
     rate-remove        rate      mmmmmm  rnffrn
     purchase-remove    purchase  rnffkk  rnffrn
     day-list           -         rkkkkk  mmmmmm

@@ -191,7 +191,7 @@ ONE_THING = {
     "packet-file": _FILE,
     "rate-set": _FORM,
     "rate-remove": _ACT,
-    "rates-take": _ACT,
+    "rates-undo": _ACT,
     "price-set": _FORM,
     "price-import": _FORM,
     "price-preview": "shows the first rows of one file",

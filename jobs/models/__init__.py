@@ -40,7 +40,7 @@ from jobs.models.room import (
     TrimKind,
     TrimRun,
 )
-from jobs.models.scope import PastRate, Rate, Scope
+from jobs.models.scope import PastRate, Rate, RateTaking, Scope
 from jobs.models.user import Role, User
 from jobs.models.work import Errand, WorkerBeat
 
@@ -81,6 +81,7 @@ __all__ = [
     "Product",
     "PublishedDay",
     "Rate",
+    "RateTaking",
     "Removal",
     "RemovedKind",
     "Role",

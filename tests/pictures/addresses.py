@@ -199,7 +199,7 @@ NOT_PICTURED = {
     "quote-withdraw": POST_ONLY,
     "rate-here": POST_ONLY,
     "rate-remove": "the demo company works by the book's own rates and has none to remove",
-    "rates-take": POST_ONLY,
+    "rates-undo": POST_ONLY,
     "job-unarchive": POST_ONLY,
     "removed-restore": POST_ONLY,
     "room-floor": POST_ONLY,

@@ -5,7 +5,6 @@ from decimal import Decimal
 
 from estimates.domain.price_book import require_day
 from jobs.domain.checks import ZERO, require_number, require_text
-from jobs.domain.scope.rates import ProductionRate
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -154,7 +153,7 @@ class Reason:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Review:
-    """A closed job: rows by task and by material, both sides of the money, reasons, new rates.
+    """A closed job: rows by task and by material, both sides of the money, reasons.
 
     `bridge` leads from the quoted profit to the real one: its amounts sum to the difference.
     `reasons` tell more closely what stands behind it and overlap with it.
@@ -167,4 +166,3 @@ class Review:
     planks_spoiled: int
     bridge: tuple[Reason, ...]
     reasons: tuple[Reason, ...]
-    rates: tuple[ProductionRate, ...]

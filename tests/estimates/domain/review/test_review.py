@@ -19,8 +19,8 @@ from hypothesis import strategies as st
 
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.domain.review import days_worked, review
-from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
+from estimates.domain.review.review import days_worked, review
+from estimates.domain.review.values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.schedule import ScopeSchedule, SiteDay

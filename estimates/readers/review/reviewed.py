@@ -3,27 +3,24 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER
 from estimates.domain.priced import LABOR, Priced
-from estimates.domain.review import review
-from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
+from estimates.domain.review.review import review
+from estimates.domain.review.values import Bought, Logged, Review, ReviewTerms
 from estimates.domain.terms.booked import days_of_scope
 from estimates.models import ChangeOrder, Purchase
 from estimates.readers.orders.stored import price_of_order
 from estimates.readers.prices import priced_of, terms_row
 from estimates.readers.quote import acceptance_of, agreed_estimate
-from jobs.clock import day_of
 from jobs.domain.checks import ZERO
-from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.renamed import named_as
-from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, Job, LogEntry, Product
+from jobs.readers.rates.work_done import is_callback
 from jobs.readers.scope import scope_value
 
 
@@ -105,46 +102,6 @@ def review_terms(
     )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ClosedJobs:
-    """Closed jobs that were logged, with their hours by task; the names of those left out.
-
-    A job is left out where its agreed scope can't be read.
-    """
-
-    done: tuple[DoneJob, ...]
-    left_out: tuple[str, ...]
-
-
-def closed_jobs(company: Company) -> ClosedJobs:
-    """Return the closed jobs of ``company`` that were logged."""
-    closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
-    jobs = list(closed.select_related("agreed_scope__document"))
-    hours = _hours_by_task(jobs)
-    done: list[DoneJob] = []
-    left_out: list[str] = []
-    for job in jobs:
-        logged, name = hours[job.pk], f"job {job.number}"
-        if not logged or job.agreed_scope is None:
-            continue
-        try:
-            done.append(DoneJob(name=name, scope=scope_value(job.agreed_scope), logged=logged))
-        except BrokenDocumentError:
-            left_out.append(name)
-    return ClosedJobs(done=tuple(done), left_out=tuple(left_out))
-
-
-def _hours_by_task(closed: Sequence[Job]) -> dict[int, dict[str, Decimal]]:
-    """Return the hours logged of each task before these jobs were closed, by the job's pk."""
-    jobs = {job.pk: job for job in closed}
-    logged: dict[int, dict[str, Decimal]] = {pk: defaultdict(Decimal) for pk in jobs}
-    for entry in LogEntry.objects.filter(day__job__in=closed).select_related("day"):
-        job = jobs[entry.day.job_id]
-        if not _is_callback(entry, job):
-            logged[job.pk][entry.task] += entry.hours
-    return logged
-
-
 def _logged(entry: LogEntry, job: Job) -> Logged:
     return Logged(
         task_code=entry.task,
@@ -153,15 +110,8 @@ def _logged(entry: LogEntry, job: Job) -> Logged:
         zone=entry.zone,
         spoiled=entry.planks_spoiled,
         spoil_reason=entry.spoil_reason,
-        callback=_is_callback(entry, job),
+        callback=is_callback(entry, job),
     )
-
-
-def _is_callback(entry: LogEntry, job: Job) -> bool:
-    """Whether this is work on a day after the job was closed."""
-    if job.closed_at is None:
-        return False
-    return entry.day.date > day_of(job.closed_at, job.company)
 
 
 def _bought(purchase: Purchase) -> Bought:

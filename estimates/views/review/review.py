@@ -1,8 +1,6 @@
-"""The margin review of a job, closing it, and taking its rates; for the office."""
+"""The margin review of a job, and closing it; for the office."""
 
 from __future__ import annotations
-
-from decimal import Decimal
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -10,12 +8,10 @@ from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import priced_job_for
 from estimates.domain.bridge import bridge_svg
-from estimates.readers.review import Reviewed, reviewed
-from estimates.services import review
+from estimates.readers.review.reviewed import Reviewed, reviewed
+from estimates.services.review import closing
 from jobs.access import SignedInRequest, signed_in
 from jobs.domain.checks import ZERO
-from jobs.domain.quantities import CATALOG
-from jobs.domain.tasks import TASKS
 from jobs.http import go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
@@ -38,7 +34,7 @@ def job_review(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_close(request: SignedInRequest, pk: int) -> HttpResponse:
     """Close a job: its log and its purchases are complete."""
     job = priced_job_for(request, pk)
-    review.close_job(job=job, user=request.user)
+    closing.close_job(job=job, user=request.user)
     messages.success(request, f"Job {job.number} is closed.")
     return go_to(request, "job-review", job.pk)
 
@@ -48,19 +44,8 @@ def job_close(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_reopen(request: SignedInRequest, pk: int) -> HttpResponse:
     """Open a closed job again."""
     job = priced_job_for(request, pk)
-    review.reopen_job(job=job, user=request.user)
+    closing.reopen_job(job=job, user=request.user)
     messages.success(request, f"Job {job.number} is open again.")
-    return go_to(request, "job-review", job.pk)
-
-
-@require_POST
-@signed_in
-def rates_take(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Let the rates that the logs of closed jobs teach count from now on."""
-    job = priced_job_for(request, pk)
-    count = review.take_learned_rates(company=job.company, user=request.user)
-    changed = f"{count} rate{'' if count == 1 else 's'} changed"
-    messages.success(request, f"{changed}; they count from the next estimate on.")
     return go_to(request, "job-review", job.pk)
 
 
@@ -77,26 +62,4 @@ def _review_context(job: Job, margin_review: Reviewed) -> dict[str, object]:
         "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": [{"row": row, "note": notes.get((row.code, row.zone), "")} for row in made.tasks],
         "ordered": job.change_orders.exists(),
-        **(_learned(job) if job.closed_at else {}),
     }
-
-
-def _learned(job: Job) -> dict[str, object]:
-    """Return the rates that closed jobs teach, and the jobs left out of it."""
-    learned = review.learnable(job.company)
-    rows = [
-        {
-            "task": TASKS[change.before.task_code].label,
-            "driver": CATALOG[change.before.driver].label,
-            "before": change.before,
-            "after": change.after,
-            "now": _hours_said(change.before.hours),
-            "learned": _hours_said(change.after.hours),
-        }
-        for change in learned.changes
-    ]
-    return {"learned": rows, "left_out": learned.left_out}
-
-
-def _hours_said(hours: Decimal) -> str:
-    return f"{round(hours, 4).normalize():f}"

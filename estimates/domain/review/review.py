@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from estimates.domain.money import cents, margin_of, spread
 from estimates.domain.priced import Priced, PricedLine
-from estimates.domain.review_values import (
+from estimates.domain.review.values import (
     Bought,
     Logged,
     MaterialRow,
@@ -20,7 +20,6 @@ from estimates.domain.terms.booked import days_of_scope, per_day
 from jobs.domain.checks import ZERO
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.quantities import in_units
-from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
@@ -34,12 +33,11 @@ def review(
     terms: ReviewTerms,
     agreed: FrozenScope | None = None,
     agreed_priced: Priced | None = None,
-    rates: Iterable[ProductionRate] = (),
 ) -> Review:
     """Return the review of a job.
 
     `agreed` is the scope after change orders, `agreed_priced` its pricing; without them what was
-    quoted was agreed. `rates` come back as this job's log would correct them.
+    quoted was agreed.
     """
     tasks = _task_rows(quoted, agreed or quoted, logs, terms)
     materials = _material_rows(quoted_priced, agreed_priced or quoted_priced, purchases)
@@ -54,7 +52,6 @@ def review(
         planks_spoiled=sum(entry.spoiled for entry in logs),
         bridge=_bridge(before, after),
         reasons=_reasons(tasks, materials, logs, days, terms),
-        rates=learned_rates(rates, logged_work(tasks, terms.job)),
     )
 
 
@@ -267,17 +264,3 @@ def _callback_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason
         return []
     amount = cents(-hours * terms.burdened_rate)
     return [Reason(code="callback", text=f"{hours:.2f} h of callbacks", amount=amount)]
-
-
-def logged_work(tasks: Iterable[TaskRow], job: str) -> tuple[LoggedWork, ...]:
-    """Return what the rates can learn from: tasks that were agreed and logged, zones together."""
-    agreed: dict[str, Decimal] = defaultdict(Decimal)
-    logged: dict[str, Decimal] = defaultdict(Decimal)
-    for row in tasks:
-        if row.code in TASKS and row.agreed and row.logged:
-            agreed[row.code] += row.agreed
-            logged[row.code] += row.logged
-    return tuple(
-        LoggedWork(job=job, task_code=code, estimated=hours, logged=logged[code])
-        for code, hours in agreed.items()
-    )

@@ -66,10 +66,9 @@ def test_a_closed_job_is_closed_everywhere(visitor: Visitor, job: Job) -> None:
     assert "Reopen the job" in page(visitor, job)
 
 
-def test_rates_are_offered_after_closing_and_taken_once(visitor: Visitor, job: Job) -> None:
+def test_a_closed_job_leads_to_the_rates_that_it_teaches(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    assert "Take these rates" not in page(visitor, job)
+    address = reverse("rates-learned")
+    assert address not in page(visitor, job)
     Job.objects.filter(pk=job.pk).update(closed_at="2027-04-01T12:00:00Z")
-    assert "Take these rates" in page(visitor, job)
-    visitor.post(reverse("rates-take", args=[job.pk]))
-    assert "there is nothing to take" in page(visitor, job)
+    assert address in page(visitor, job)

@@ -1,0 +1,42 @@
+"""The form that takes learned rates: which of them, and what was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Unpack
+
+from django import forms
+
+from jobs.forms.base import Data, FormOptions, OnceForm
+
+
+class TakeRatesForm(OnceForm):
+    """The rates that are to count from now on, of those that are proposed."""
+
+    seen = forms.CharField(max_length=64, widget=forms.HiddenInput)
+    rates = forms.MultipleChoiceField(
+        label="Rates to take",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "No rate is ticked; accepted: one or more of those below."},
+    )
+
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        seen: str,
+        proposed: Iterable[tuple[str, str]],
+        **options: Unpack[FormOptions],
+    ) -> None:
+        choices = list(proposed)
+        first = {"seen": seen, "rates": [name for name, _ in choices]}
+        super().__init__(data, initial=first, **options)
+        field = self.fields["rates"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = choices
+
+    @property
+    def ticked(self) -> frozenset[str]:
+        """The names of the rates that stand ticked."""
+        value = self["rates"].value() or []
+        return frozenset(value)
