@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Unpack
+from typing import Unpack, cast
 
 from django import forms
 
@@ -31,9 +31,7 @@ class TakeRatesForm(OnceForm):
         choices = list(proposed)
         first = {"seen": seen, "rates": [name for name, _ in choices]}
         super().__init__(data, initial=first, **options)
-        field = self.fields["rates"]
-        assert isinstance(field, forms.MultipleChoiceField)
-        field.choices = choices
+        cast(forms.MultipleChoiceField, self.fields["rates"]).choices = choices
 
     @property
     def ticked(self) -> frozenset[str]:

@@ -72,8 +72,8 @@ class PastRate(models.Model):
 class RateTaking(models.Model):
     """Rates taken from the logs by a person, so that they can be given back as they were.
 
-    ``rates``: ``[{"task", "driver", "item", "before": figures or None, "after": figures}]``, figures
-    being hours, per and jobs as text and number, the source, and before: the moment it was set.
+    ``rates``: ``[{"task", "driver", "item", "before": figures or None, "after": figures}]``;
+    figures are hours, per, jobs and source, and before that the moment when it was set.
     """
 
     company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="rate_takings")

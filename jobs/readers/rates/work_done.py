@@ -121,7 +121,8 @@ def _work(
 ) -> Iterable[WorkDone]:
     """Yield a stretch of work; nothing for one without an amount, or of more hours than a day."""
     job = stretch.job
-    assert job.closed_at is not None
+    if job.closed_at is None:
+        return
     place = f", {stretch.zone}" if stretch.zone else ""
     try:
         yield WorkDone(

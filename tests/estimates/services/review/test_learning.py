@@ -106,12 +106,12 @@ def test_a_taking_is_given_back_whole_and_once(job: Job, owner: User) -> None:
     mine = set_by_hand(owner, "2.4")
     Rate.objects.filter(pk=mine.pk).update(changed_at="2027-01-05T08:00:00Z")
     close(job, "2")
-    before = {rate_key: hours for rate_key, hours in _all(owner)}
+    before = dict(_all(owner))
     taking = take(owner)
     assert lay_hours(owner) > Decimal("2.4")
     assert undo_taking(taking=taking, user=owner) == len(taking.rates)
     assert undo_taking(taking=taking, user=owner) == 0
-    assert {rate_key: hours for rate_key, hours in _all(owner)} == before
+    assert dict(_all(owner)) == before
     row = Rate.objects.get(task="lay", driver="floor_area")
     assert (row.jobs, row.source, row.changed_at.isoformat()[:10]) == (0, "timed", "2027-01-05")
     # What was taken stays in the history, and may be taken again.
@@ -150,7 +150,7 @@ def test_what_was_set_by_hand_is_what_learning_begins_from(job: Job, owner: User
 def test_a_default_that_came_back_is_what_learning_begins_from(job: Job, owner: User) -> None:
     mine = set_by_hand(owner, "9")
     remove_rate(rate=mine, user=owner)
-    PastRate.objects.update(ended_at="2027-01-05T08:00:00Z")
+    PastRate.objects.update(ended_at="2026-01-05T08:00:00Z")
     close(job, "2")
     take(owner)
     (lay,) = [
@@ -225,7 +225,7 @@ def test_the_last_quotes_stand_beside_what_they_would_have_been(job: Job, owner:
     # By hand: so many hours at 48.00 are cost; 12 % overhead on it, and the margin of a quarter.
     assert row.cost_change == (more * 48).quantize(Decimal("0.01"))
     assert row.change == pytest.approx(
-        row.cost_change * Decimal("1.12") / Decimal("0.75"), abs=0.02
+        row.cost_change * Decimal("1.12") / Decimal("0.75"), abs=Decimal("0.02")
     )
     quote.refresh_from_db()
     assert (quote.total, quote.document.sha256) == before
