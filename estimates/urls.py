@@ -21,7 +21,7 @@ from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
 from estimates.views.payers import paid_trip, unit_prices
-from estimates.views.review import learning, review
+from estimates.views.review import across, learning, review
 from estimates.views.sending import by_link, sending
 from estimates.views.setup import notices, setup
 
@@ -125,7 +125,9 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),
+    path("purchases/<int:pk>/receipt", purchases.purchase_receipt, name="purchase-receipt"),
     path("purchases/<int:pk>/remove", purchases.purchase_remove, name="purchase-remove"),
+    path("reviews", across.reviews, name="reviews"),
     path("jobs/<int:pk>/review", review.job_review, name="job-review"),
     path("jobs/<int:pk>/close", review.job_close, name="job-close"),
     path("jobs/<int:pk>/reopen", review.job_reopen, name="job-reopen"),

@@ -2,6 +2,7 @@
 
 from estimates.models.allowances import AllowanceOf, JobAllowance
 from estimates.models.ballpark import Ballpark
+from estimates.models.closed_review import ClosedReview
 from estimates.models.invoices import (
     CompletionSlip,
     Invoice,
@@ -26,6 +27,7 @@ from estimates.models.money import (
     PriceItem,
     PriceTerms,
     Purchase,
+    PurchaseOf,
     Quote,
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
@@ -48,6 +50,7 @@ __all__ = [
     "ChangeLink",
     "ChangeOffer",
     "ChangeOrder",
+    "ClosedReview",
     "CompletionSlip",
     "Estimate",
     "Invoice",
@@ -66,6 +69,7 @@ __all__ = [
     "PricedBy",
     "PricedPer",
     "Purchase",
+    "PurchaseOf",
     "Quote",
     "QuoteDraft",
     "QuoteEvent",

@@ -8,9 +8,9 @@ from jobs.models.crew import Crew, DaysChange, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
-from jobs.models.floor import FloorPlan, FloorZone
+from jobs.models.floor import FloorPlan, FloorZone, LeftoverStock
 from jobs.models.job import ExistingFloor, HoldClearance, Job, SiteFacts, Subfloor
-from jobs.models.log import LogEntry, SpoilReason
+from jobs.models.log import Callback, CallbackCause, LogCorrection, LogEntry, SpoilReason
 from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
@@ -49,6 +49,8 @@ __all__ = [
     "AuditLine",
     "BaseTreatment",
     "CalendarFeed",
+    "Callback",
+    "CallbackCause",
     "Client",
     "ClientKind",
     "Company",
@@ -69,7 +71,9 @@ __all__ = [
     "JobPayer",
     "KeptConflict",
     "LaidOver",
+    "LeftoverStock",
     "LockType",
+    "LogCorrection",
     "LogEntry",
     "Mail",
     "MailState",

@@ -21,6 +21,7 @@ from jobs.domain.scope.by_room.plan_rows import row_figures
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import OTHER, TASKS
 from jobs.models import Company, FloorPlan, Job, LogEntry
+from jobs.readers.rates.entries import counted_entries, hours_counted, is_callback
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan
 
@@ -50,7 +51,7 @@ class _Stretch:
 
     @property
     def hours(self) -> Decimal:
-        return sum((entry.hours for entry in self.entries), ZERO)
+        return sum((hours_counted(entry) for entry in self.entries), ZERO)
 
     @property
     def by_day(self) -> dict[date, list[LogEntry]]:
@@ -63,27 +64,23 @@ class _Stretch:
 def closed_work(company: Company) -> ClosedWork:
     """Return what the closed jobs of a company logged until they were closed."""
     closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
-    jobs = list(closed.select_related("agreed_scope__document", "company").order_by("pk"))
+    closed = closed.select_related("agreed_scope__document", "agreed_scope__job", "company")
+    jobs = list(closed.order_by("pk"))
     stretches, left_out = _stretches(jobs)
     rows = _rows_of_plans(stretches)
     done = [work for stretch in stretches for work in _done(stretch, rows)]
     return ClosedWork(done=tuple(done), left_out=tuple(left_out))
 
 
-def is_callback(entry: LogEntry, job: Job) -> bool:
-    """Whether this is work on a day after the job was closed."""
-    if job.closed_at is None:
-        return False
-    return entry.day.date > day_of(job.closed_at, job.company)
-
-
 def _stretches(jobs: Sequence[Job]) -> tuple[list[_Stretch], list[str]]:
     """Return the work of jobs by task and place, and the names of jobs that can't be read."""
     by_job: dict[int, dict[tuple[str, str], list[LogEntry]]] = defaultdict(dict)
     known = {job.pk: job for job in jobs}
-    entries = LogEntry.objects.filter(day__job__in=jobs, hours__gt=0).select_related("day")
+    entries = counted_entries(LogEntry.objects.filter(day__job__in=jobs))
     for entry in entries.exclude(task__in=NOT_LEARNED):
-        if entry.task in TASKS and not is_callback(entry, known[entry.day.job_id]):
+        if not hours_counted(entry) or entry.task not in TASKS:
+            continue
+        if not is_callback(entry, known[entry.day.job_id]):
             zone = "" if TASKS[entry.task].whole_job else entry.zone
             by_job[entry.day.job_id].setdefault((entry.task, zone), []).append(entry)
     stretches: list[_Stretch] = []
@@ -110,7 +107,7 @@ def _done(stretch: _Stretch, rows: Mapping[tuple[int, str], Rows]) -> Iterable[W
     if figures is not None and _all_once(spans.values(), len(figures)):
         for day, entries in days.items():
             amounts = _amounts_of_rows(figures, spans[day])
-            hours = sum((entry.hours for entry in entries), ZERO)
+            hours = sum((hours_counted(entry) for entry in entries), ZERO)
             yield from _work(stretch, amounts, hours, 1, f", {day:%b} {day.day}")
         return
     yield from _work(stretch, _amounts(stretch), stretch.hours, len(days), "")

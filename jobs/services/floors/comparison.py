@@ -24,6 +24,7 @@ from jobs.models.work import ACTIVE
 from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, rings_of, site_work
 from jobs.readers.stored_plan import stored_plan
+from jobs.services.floors.stock import free_stock
 from jobs.services.plans import JudgedPlan, plan_request
 from jobs.services.records import audit_job, writes_once
 from jobs.services.saving import save_measured
@@ -270,8 +271,9 @@ def take_alternative(
     job = zone.job
     if product.pk != zone.product_id:
         zone.piles = []  # of other boards
+        free_stock(zone)
     zone.product, zone.direction_deg = product, direction_deg
-    names = ("product", "direction_deg", "piles")
+    names = ("product", "direction_deg", "piles", "stock_planks")
     save_measured(zone, expected=expected, names=names, system=job.units)
     act = f"Took {product} at {direction_deg:g}° for {zone}"
     audit_job(job=job, user=user, act=act)
