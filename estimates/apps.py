@@ -40,10 +40,10 @@ class EstimatesConfig(AppConfig):
         extras.register(draft_of_extra)
         arrivals.register(arrival)
         promises.register(promised_weeks)
-        post_migrate.connect(_freeze_older, sender=self)
+        post_migrate.connect(freeze_older, sender=self)
 
 
-def _freeze_older(*, plan: Sequence[tuple[Migration, bool]] = (), **_: object) -> None:
+def freeze_older(*, plan: Sequence[tuple[Migration, bool]] = (), **_: object) -> None:
     """Freeze the reviews of jobs that were closed before there were any, once the tables are there.
 
     Done after all migrations, since a review is reckoned from tables of both apps as they are now.

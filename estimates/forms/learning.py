@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Unpack, cast
+from typing import cast
 
 from django import forms
 
-from jobs.forms.base import Data, FormOptions, OnceForm
+from jobs.forms.base import Data, OnceForm
 
 
 class TakeRatesForm(OnceForm):
@@ -26,11 +26,9 @@ class TakeRatesForm(OnceForm):
         *,
         seen: str,
         proposed: Iterable[tuple[str, str]],
-        **options: Unpack[FormOptions],
     ) -> None:
         choices = list(proposed)
-        first = {"seen": seen, "rates": [name for name, _ in choices]}
-        super().__init__(data, initial=first, **options)
+        super().__init__(data, initial={"seen": seen, "rates": [name for name, _ in choices]})
         cast(forms.MultipleChoiceField, self.fields["rates"]).choices = choices
 
     @property

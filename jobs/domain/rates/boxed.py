@@ -15,7 +15,7 @@ _CLOSE = 1e-10
 
 def least_in_box(bowl: Floats, pull: Floats, low: Floats, high: Floats) -> Floats:
     """Return the x between `low` and `high` with the least x'Bx / 2 - p'x; B positive definite."""
-    x = np.clip(np.linalg.solve(bowl, pull), low, high)
+    x: Floats = np.clip(np.linalg.solve(bowl, pull), low, high)
     held = (x <= low) | (x >= high)
     for _ in range(20 * (len(x) + 1)):
         x = _to_the_least(bowl, pull, low, high, x, held)

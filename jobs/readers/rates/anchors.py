@@ -21,8 +21,8 @@ def anchored_rates(company: Company) -> tuple[AnchoredRate, ...]:
     """Return every rate that counts with what it was before anything was learned of it."""
     rows = {(row.task, row.driver, row.item): row for row in company.rates.all()}
     past: dict[RateKey, list[PastRate]] = defaultdict(list)
-    for rate in PastRate.objects.filter(company=company):
-        past[rate.task, rate.driver, rate.item].append(rate)
+    for earlier in PastRate.objects.filter(company=company):
+        past[earlier.task, earlier.driver, earlier.item].append(earlier)
     default = {rate_key(rate): rate for rate in STARTING_RATES}
     anchored = []
     for rate in company_rates(company):

@@ -73,6 +73,10 @@ def agreed() -> FrozenScope:
     )
 
 
+def figures(*numbers: str | int) -> tuple[Decimal, ...]:
+    return tuple(Decimal(number) for number in numbers)
+
+
 def a_log(task: str, hours: str, day: str, **more: object) -> Logged:
     values: dict[str, object] = {"task_code": task, "hours": Decimal(hours), "day": day}
     return Logged(**values | {"zone": "up"} | more)  # type: ignore[arg-type]
@@ -129,7 +133,7 @@ def made() -> Review:
 def test_the_money_is_that_of_the_pencil(made: Review) -> None:
     assert (made.quoted.price, made.quoted.contribution) == (Decimal("1718.75"), Decimal("468.75"))
     real = made.real
-    assert (real.price, real.labor, real.material) == (Decimal("2018.75"), 1175, 571)
+    assert (real.price, real.labor, real.material) == figures("2018.75", 1175, 571)
     assert (real.overhead, real.profit) == (Decimal("174.60"), Decimal("98.15"))
     assert real.contribution == Decimal("272.75")
 
@@ -143,7 +147,7 @@ def test_a_day_on_site_is_a_day_and_no_man_hours(made: Review) -> None:
 
 def test_each_cause_of_laying_has_its_hours_and_money(made: Review) -> None:
     lay = made.tasks[0]
-    assert (lay.estimated, lay.agreed, lay.logged) == (12, 16, 19)
+    assert (lay.estimated, lay.agreed, lay.logged) == figures(12, 16, 19)
     # 3 planks of 72 pieces in 16 h: 0.67 h. Left: 19 - 16 - 0.67 - 2 = 0.33, 2 % of 16.
     assert [(cause.kind, cause.hours, cause.amount) for cause in lay.causes] == [
         ("changes", Decimal("4.00"), Decimal("-200.00")),
@@ -175,10 +179,10 @@ def test_causes_sum_to_the_variance_in_hours_and_in_money(made: Review) -> None:
 def test_material_is_planned_bought_returned_and_wasted(made: Review) -> None:
     rows = {row.code: row for row in made.materials}
     cartons = rows["cartons"]
-    assert (cartons.estimated, cartons.agreed, cartons.bought) == (6, 8, 9)
-    assert (cartons.returned, cartons.wasted) == (1, 0)
-    assert (cartons.paid, cartons.credit) == (483, 57)
-    assert (rows["pad"].paid, rows["pad"].wasted) == (88, 0)
+    assert (cartons.estimated, cartons.agreed, cartons.bought) == figures(6, 8, 9)
+    assert (cartons.returned, cartons.wasted) == figures(1, 0)
+    assert (cartons.paid, cartons.credit) == figures(483, 57)
+    assert (rows["pad"].paid, rows["pad"].wasted) == figures(88, 0)
 
 
 def test_without_the_return_a_carton_was_wasted() -> None:
@@ -203,15 +207,16 @@ def test_what_is_left_for_another_job_is_not_wasted() -> None:
         purchases=(PURCHASES[0], left),
         terms=ReviewTerms(burdened_rate=Decimal(50), crew_hours_per_day=Decimal(16)),
     )
-    assert (made.materials[0].left, made.materials[0].wasted) == (1, 0)
+    assert (made.materials[0].left, made.materials[0].wasted) == figures(1, 0)
 
 
 def test_day_by_day_the_work_is_planned_earned_and_spent(made: Review) -> None:
     # Rows have 16 / 24 h each: 12 rows are 8 h. At the end all 20 h are earned.
-    assert [(d.day, d.days_on_site, d.planned, d.earned, d.spent) for d in made.reached] == [
-        ("2026-03-02", 1, 10, 8, 9),
-        ("2026-03-03", Decimal("1.5"), 20, 8, 11),
-        ("2026-03-04", Decimal("2.5"), 20, 20, 22),
+    assert [day.day for day in made.reached] == ["2026-03-02", "2026-03-03", "2026-03-04"]
+    assert [(d.days_on_site, d.planned, d.earned, d.spent) for d in made.reached] == [
+        figures(1, 10, 8, 9),
+        figures("1.5", 20, 8, 11),
+        figures("2.5", 20, 20, 22),
     ]
     # (2,018.75 - 571.00) x 8 / 20 = 579.10, less 9 h x 50: 129.10 in one day.
     assert [d.contribution for d in made.reached] == [
