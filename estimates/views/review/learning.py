@@ -80,6 +80,7 @@ def _task_shown(task: TaskLearning, form: TakeRatesForm) -> dict[str, object]:
                 "driver": CATALOG[rate.after.driver].label,
                 "item": rate.after.item,
                 "per": rate.after.per,
+                "each": rate.after.per == 1 and rate.after.unit == "each",
                 "unit": rate.after.unit,
                 "now": hours_said(rate.before.hours),
                 "proposed": hours_said(rate.after.hours),

@@ -65,6 +65,7 @@ def _review_context(job: Job, margin_review: Reviewed) -> Context:
         {
             "row": row,
             "ordered": row.agreed - row.estimated,
+            "causes": row.causes if row.logged or job.closed_at else (),
             "note": notes.pop((row.code, row.zone), ""),
         }
         for row in made.tasks
