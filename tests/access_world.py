@@ -261,7 +261,9 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
 def _after_closing(job: Job, today: date) -> dict[str, object]:
     """Return the keys of a callback, of rates taken from the logs, and of planks left over."""
     day, zone = job.days.earliest("pk"), job.zones.earliest("pk")
-    rates = [{"task": "lay", "driver": "rips", "item": "", "before": None, "after": {}}]
+    rates: list[dict[str, object]] = [
+        {"task": "lay", "driver": "rips", "item": "", "before": None, "after": {}}
+    ]
     stock = LeftoverStock.objects.create(
         company=job.company, product=zone.product, planks=4, source=job, kept_on=today
     )

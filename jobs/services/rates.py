@@ -58,7 +58,7 @@ def take_rates(
         named = {"task": rate.task_code, "driver": rate.driver, "item": rate.item}
         figures = {name: getattr(rate, name) for name in RATE_FIELDS}
         before = Rate.objects.filter(company=company, **named).first()
-        kept = before and _figures(before) | {"set_at": before.changed_at.isoformat()}
+        kept = before and _figures(before) | {"set_at": str(before.changed_at)}
         row, changed = _put_rate(company, user, named, figures)
         row.refresh_from_db()
         if changed:

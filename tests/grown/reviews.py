@@ -55,5 +55,7 @@ def leftovers(book: OwnersBook, number: int) -> None:
 
 def takings(book: OwnersBook, number: int) -> None:
     """Rates taken from the logs."""
-    rates = [{"task": "lay", "driver": "rips", "item": "", "before": None, "after": {}}]
+    rates: list[dict[str, object]] = [
+        {"task": "lay", "driver": "rips", "item": "", "before": None, "after": {}}
+    ]
     RateTaking.objects.create(company=book.company, who=book.owner, rates=rates)

@@ -32,7 +32,7 @@ _DAY = "2026-03-02"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Crew:
+class KnownCrew:
     """A crew: its true hours for each rate, by task, driver and item, and how its work scatters."""
 
     truth: Truth
@@ -41,7 +41,7 @@ class Crew:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Score:
+class CrewScore:
     """Errors after so many jobs, as parts of the true rate; and how often the range holds it."""
 
     fit: float
@@ -51,7 +51,7 @@ class Score:
     next_ratio: float
 
 
-def drawn_crew(chance: random.Random) -> Crew:
+def drawn_crew(chance: random.Random) -> KnownCrew:
     """Return a crew that is off together by a third or so and by each rate by as much as that."""
     together, each = chance.uniform(0.1, 0.35), chance.uniform(0.1, 0.3)
     slow = {rate.task_code: chance.gauss(0, together) for rate in STARTING_RATES}
@@ -61,10 +61,10 @@ def drawn_crew(chance: random.Random) -> Crew:
         * exp(whole + slow[rate.task_code] + chance.gauss(0, each))
         for rate in STARTING_RATES
     }
-    return Crew(truth=truth, day=chance.uniform(0.1, 0.3), job=chance.uniform(0.0, 0.15))
+    return KnownCrew(truth=truth, day=chance.uniform(0.1, 0.3), job=chance.uniform(0.0, 0.15))
 
 
-def drawn_job(chance: random.Random, crew: Crew, number: int) -> list[WorkDone]:
+def drawn_job(chance: random.Random, crew: KnownCrew, number: int) -> list[WorkDone]:
     """Return what a crew logs of 150 to 900 ft2: laying by the day, the rest by the job."""
     area = chance.uniform(150, 900)
     of_job = exp(chance.gauss(0, crew.job))
@@ -113,7 +113,7 @@ def _beside(chance: random.Random, area: float) -> Iterable[tuple[str, dict[Driv
 
 def _logged(
     chance: random.Random,
-    crew: Crew,
+    crew: KnownCrew,
     of_job: float,
     work: tuple[str, dict[Driver, float]],
     log: str,
@@ -161,7 +161,7 @@ def _key(rate: ProductionRate) -> Key:
     return rate.task_code, rate.driver, rate.item
 
 
-def score(crew: Crew, done: Sequence[WorkDone], after: Sequence[WorkDone]) -> Score:
+def score(crew: KnownCrew, done: Sequence[WorkDone], after: Sequence[WorkDone]) -> CrewScore:
     """Return how far the rates lie from the truth after this work, and a next job's hours."""
     rates = [AnchoredRate(now=rate, anchor=rate) for rate in STARTING_RATES]
     tasks = learned(rates, done)
@@ -172,7 +172,7 @@ def score(crew: Crew, done: Sequence[WorkDone], after: Sequence[WorkDone]) -> Sc
         float(rate.low / rate.after.per) <= crew.truth[key] <= float(rate.high / rate.after.per)
         for key, rate in fit.items()
     ]
-    return Score(
+    return CrewScore(
         fit=_error(fits, crew.truth),
         ratio=_error(ratio, crew.truth),
         held=fmean(held),
@@ -199,9 +199,9 @@ def _next(rates: Mapping[Key, float], truth: Truth, after: Sequence[WorkDone]) -
     return off / true
 
 
-def scores(crews: int, seed: int) -> dict[int, list[Score]]:
+def scores(crews: int, seed: int) -> dict[int, list[CrewScore]]:
     """Return the scores of so many crews after each number of jobs."""
-    by_jobs: dict[int, list[Score]] = {count: [] for count in JOBS}
+    by_jobs: dict[int, list[CrewScore]] = {count: [] for count in JOBS}
     for number in range(crews):
         chance = random.Random(f"{seed} {number}")
         crew = drawn_crew(chance)
@@ -212,13 +212,13 @@ def scores(crews: int, seed: int) -> dict[int, list[Score]]:
     return by_jobs
 
 
-def lead(each: Sequence[Score]) -> tuple[float, float]:
+def lead(each: Sequence[CrewScore]) -> tuple[float, float]:
     """Return by how much the fit's mean error is below the ratio's, and that figure's own error."""
     gained = [one.ratio - one.fit for one in each]
     return fmean(gained), stdev(gained) / sqrt(len(gained))
 
 
-def faults(by_jobs: Mapping[int, Sequence[Score]]) -> list[str]:
+def faults(by_jobs: Mapping[int, Sequence[CrewScore]]) -> list[str]:
     """Return in words where the fit is worse than the ratio or its ranges hold too little."""
     wrong = []
     for count, each in by_jobs.items():

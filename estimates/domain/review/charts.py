@@ -12,7 +12,7 @@ from jobs.domain.figures import money
 
 WIDTH, HEIGHT = 480, 260
 LETTER = 17
-LEFT, RIGHT, TOP, BOTTOM = 52, 92, 14, 32
+LEFT, RIGHT, TOP, BOTTOM = 84, 92, 14, 32
 BAR, STEP = 20, 58
 INK = "currentColor"
 

@@ -66,7 +66,7 @@ def _page(
         "takings": list(company.rate_takings.select_related("who")[:20]),
         "currency": company.currency,
     }
-    return render_page(request, "estimates/learning/learned.html", context, status=form.status)
+    return render_page(request, "estimates/review/learned.html", context, status=form.status)
 
 
 def _task_shown(task: TaskLearning, form: TakeRatesForm) -> dict[str, object]:

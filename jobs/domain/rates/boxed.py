@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-_CLOSE = 1e-10
+_CLOSE = float(np.finfo(np.float64).eps) ** 0.6
 
 
 def least_in_box(bowl: Floats, pull: Floats, low: Floats, high: Floats) -> Floats:

@@ -62,7 +62,7 @@ def fitted(
         off = least_in_box(bowl, pull, low, high)
         outlying = _outlying(parts, hours - usual, scatter, bowl)
         day, freedom = _day_scatter(parts, hours - usual - parts @ off, scatter, bowl)
-        weight = np.minimum(1.0, (COUNTS_LESS / np.maximum(np.abs(outlying), 1e-9)) ** 2)
+        weight = (COUNTS_LESS / np.maximum(np.abs(outlying), COUNTS_LESS)) ** 2
         scatter = Scatter(usual=usual, days=days, groups=groups, weight=weight, day=day)
     reach = t_80(freedom) * np.sqrt(np.diag(np.linalg.inv(bowl)))
     return Fitted(

@@ -28,7 +28,8 @@ def job(owner: User) -> Job:
     set_prices(company)
     PriceItem.objects.update(last_seen=today_of(company))
     agreed = an_agreed_job(owner)
-    scope = scope_value(agreed.agreed_scope)  # type: ignore[arg-type]
+    assert agreed.agreed_scope is not None
+    scope = scope_value(agreed.agreed_scope)
     rows = scope.zones[0].rows
     crew = make_crew(company, make_person(company, "crew", name="Ruben Ash"))
     half = rows // 2

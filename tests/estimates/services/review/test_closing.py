@@ -216,13 +216,13 @@ def test_the_migration_that_brings_reviews_freezes_what_was_closed(closed: Job) 
     ClosedReview.objects.all().delete()
     config = apps.get_app_config("estimates")
 
-    class Step:
+    class FirstReviews:
         name = "0099_returns_receipts_and_closed_reviews"
 
-    freeze_older(sender=config, plan=[(Step(), True)])  # type: ignore[list-item]
+    freeze_older(sender=config, plan=[(FirstReviews(), True)])  # type: ignore[list-item]
     assert not ClosedReview.objects.exists()
-    freeze_older(sender=config, plan=[(Step(), False)])  # type: ignore[list-item]
-    assert frozen(closed)
+    freeze_older(sender=config, plan=[(FirstReviews(), False)])  # type: ignore[list-item]
+    assert frozen(closed).number == 1
 
 
 def test_a_job_without_a_log_is_closed_without_a_review(job: Job, owner: User) -> None:

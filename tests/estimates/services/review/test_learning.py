@@ -113,7 +113,7 @@ def test_a_taking_is_given_back_whole_and_once(job: Job, owner: User) -> None:
     assert undo_taking(taking=taking, user=owner) == 0
     assert dict(_all(owner)) == before
     row = Rate.objects.get(task="lay", driver="floor_area")
-    assert (row.jobs, row.source, row.changed_at.isoformat()[:10]) == (0, "timed", "2027-01-05")
+    assert (row.jobs, row.source, str(row.changed_at)[:10]) == (0, "timed", "2027-01-05")
     # What was taken stays in the history, and may be taken again.
     assert PastRate.objects.filter(driver="floor_area", jobs=1).exists()
     take(owner, key="again")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.sweeps.crews import Score, faults, scores
+from tests.sweeps.crews import CrewScore, faults, scores
 
 
 def test_ten_crews_come_nearer_by_the_fit_than_by_the_ratio() -> None:
@@ -10,5 +10,5 @@ def test_ten_crews_come_nearer_by_the_fit_than_by_the_ratio() -> None:
 
 
 def test_a_worse_fit_and_a_range_that_holds_too_much_are_faults() -> None:
-    worse = [Score(fit=0.3, ratio=0.2, held=0.95, next_job=0, next_ratio=0)] * 3
+    worse = [CrewScore(fit=0.3, ratio=0.2, held=0.95, next_job=0, next_ratio=0)] * 3
     assert len(faults({1: worse, 20: worse})) == 4

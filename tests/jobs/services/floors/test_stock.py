@@ -34,7 +34,12 @@ def zone(owner: User) -> FloorZone:
 
 
 def keep(job: Job, owner: User, quantity: str, unit: str, key: str = "keep") -> Purchase:
-    values = {"kind": PurchaseOf.KEPT, "code": "cartons", "label": "Flooring", "unit": unit}
+    values: dict[str, object] = {
+        "kind": PurchaseOf.KEPT,
+        "code": "cartons",
+        "label": "Flooring",
+        "unit": unit,
+    }
     values |= {"quantity": Decimal(quantity), "amount": 0, "bought_on": date(2027, 3, 1)}
     values |= {"product": job.zones.get().product, "lot": "A12", "supplier": "", "note": ""}
     return purchases.add_purchase(job=job, user=owner, key=key, values=values)
