@@ -28,7 +28,7 @@ from estimates.models import (
 from jobs.access import SignedInRequest, company_of, job_for, jobs_for
 from jobs.clock import today_of
 from jobs.domain.link_token import token_hash
-from jobs.models import Job, StoredFile, User
+from jobs.models import Job, RateTaking, StoredFile, User
 
 PRICE_FILE = "text/csv"
 """The kind of a file of prices that somebody sent."""
@@ -147,6 +147,12 @@ def purchase_for(request: SignedInRequest, pk: int) -> Purchase:
     _refuse_crew(request)
     rows = Purchase.objects.select_related("job__company")
     return get_object_or_404(rows, job__company=company_of(request), pk=pk)
+
+
+def taking_for(request: SignedInRequest, pk: int) -> RateTaking:
+    """Return rates taken from the logs. Raises PermissionDenied for the crew, else Http404."""
+    _refuse_crew(request)
+    return get_object_or_404(RateTaking, company=company_of(request), pk=pk)
 
 
 def price_for(request: SignedInRequest, pk: int) -> PriceItem:

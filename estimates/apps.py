@@ -1,6 +1,15 @@
 """The estimates app: money."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+
 from django.apps import AppConfig
+from django.db.migrations import Migration
+from django.db.models.signals import post_migrate
+
+_FIRST_REVIEWS = "returns_receipts_and_closed_reviews"
+"""What the migration is called that made the table of frozen reviews."""
 
 
 class EstimatesConfig(AppConfig):
@@ -31,3 +40,15 @@ class EstimatesConfig(AppConfig):
         extras.register(draft_of_extra)
         arrivals.register(arrival)
         promises.register(promised_weeks)
+        post_migrate.connect(freeze_older, sender=self)
+
+
+def freeze_older(*, plan: Sequence[tuple[Migration, bool]] = (), **_: object) -> None:
+    """Freeze the reviews of jobs that were closed before there were any, once the tables are there.
+
+    Done after all migrations, since a review is reckoned from tables of both apps as they are now.
+    """
+    from estimates.services.review.closing import freeze_closed_jobs
+
+    if any(not back and step.name.endswith(_FIRST_REVIEWS) for step, back in plan):
+        freeze_closed_jobs()

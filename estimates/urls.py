@@ -14,7 +14,6 @@ from estimates.views import (
     purchases,
     quotes,
     rate_card,
-    review,
     work_split,
 )
 from estimates.views.draft import quote_draft
@@ -22,6 +21,7 @@ from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
 from estimates.views.payers import paid_trip, unit_prices
+from estimates.views.review import across, learning, review
 from estimates.views.sending import at_home, by_link, sending
 from estimates.views.setup import notices, setup
 
@@ -48,6 +48,8 @@ urlpatterns: list[URLPattern] = [
     path("prices/terms", prices.price_terms, name="price-terms"),
     path("prices/card", rate_card.rate_card, name="rate-card"),
     path("prices/card/<slug:code>", rate_card.card_rate, name="card-rate"),
+    path("rates/learned", learning.rates_learned, name="rates-learned"),
+    path("rates/taken/<int:pk>/undo", learning.rates_undo, name="rates-undo"),
     path("clients/<int:pk>/prices", unit_prices.payer_prices, name="payer-prices"),
     path("clients/<int:pk>/prices/<slug:code>", unit_prices.payer_price, name="payer-price"),
     path("jobs/<int:pk>/price", job_price.job_price, name="job-price"),
@@ -123,11 +125,12 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/purchases", purchases.purchase_list, name="purchase-list"),
     path("jobs/<int:pk>/purchases/add", purchases.purchase_add, name="purchase-add"),
     path("purchases/<int:pk>", purchases.purchase_edit, name="purchase-edit"),
+    path("purchases/<int:pk>/receipt", purchases.purchase_receipt, name="purchase-receipt"),
     path("purchases/<int:pk>/remove", purchases.purchase_remove, name="purchase-remove"),
+    path("reviews", across.reviews, name="reviews"),
     path("jobs/<int:pk>/review", review.job_review, name="job-review"),
     path("jobs/<int:pk>/close", review.job_close, name="job-close"),
     path("jobs/<int:pk>/reopen", review.job_reopen, name="job-reopen"),
-    path("jobs/<int:pk>/rates", review.rates_take, name="rates-take"),
     path("c/<str:token>", change_public.change_public, name="change-public"),
     path("c/<str:token>/decline", change_public.change_decline, name="change-decline"),
     path("c/<str:token>/file", change_public.change_public_file, name="change-public-file"),

@@ -20,6 +20,7 @@ from jobs.clock import today_of
 from jobs.domain.link_token import token_hash
 from jobs.models import (
     CalendarFeed,
+    Callback,
     Client,
     Company,
     Crew,
@@ -30,6 +31,7 @@ from jobs.models import (
     Job,
     JobExtra,
     KeptConflict,
+    LeftoverStock,
     LogEntry,
     Mail,
     Packet,
@@ -312,6 +314,17 @@ def extra_for(request: SignedInRequest, pk: int) -> JobExtra:
     rows = JobExtra.objects.filter(dropped_at__isnull=True)
     rows = rows.select_related("job__company", "photo", "who")
     return get_object_or_404(rows, pk=pk, job__in=jobs_for(request))
+
+
+def callback_for(request: SignedInRequest, pk: int) -> Callback:
+    """Return a callback of the company. Raises PermissionDenied for a crew member, else Http404."""
+    rows = Callback.objects.select_related("job__company", "job__client", "day")
+    return _office_row(request, rows.filter(job__company=company_of(request)), pk)
+
+
+def stock_for_office(request: SignedInRequest, pk: int) -> LeftoverStock:
+    """Return planks left over. Raises PermissionDenied for a crew member, else Http404."""
+    return _office_row(request, LeftoverStock.objects.filter(company=company_of(request)), pk)
 
 
 def _for_office(request: SignedInRequest, row: M) -> M:

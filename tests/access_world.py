@@ -25,6 +25,7 @@ from estimates.services.price_import import keep_price_file
 from jobs.clock import today_of
 from jobs.domain.quantities import CATALOG
 from jobs.models import (
+    Callback,
     Company,
     Crew,
     DaysChange,
@@ -32,8 +33,10 @@ from jobs.models import (
     Job,
     JobExtra,
     KeptConflict,
+    LeftoverStock,
     Mail,
     Rate,
+    RateTaking,
     Role,
     Room,
     SiteFacts,
@@ -95,7 +98,7 @@ def build_world() -> World:
         rows=keys
         | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
         | {"offer": [job, "bags"], "step": [product, "laying"]}
-        | {"unitprice": [rows["client"], "casings"]},
+        | {"unitprice": [rows["client"], "casings"], "stocked": [rows["zone"], rows["stock"]]},
     )
 
 
@@ -229,6 +232,7 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
         unit="tube",
         amount=8,
         bought_on=today,
+        receipt=make_photo(job.company),
     )
     rate = Rate.objects.create(
         company=job.company, task="setup", driver="visits", hours=2, source="our own"
@@ -243,6 +247,7 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
     return (
         _billed(job)
         | _set_up(job.company)
+        | _after_closing(job, today)
         | {
             "ballpark": call.pk,
             "purchase": bought.pk,
@@ -251,6 +256,22 @@ def _bought_and_timed(job: Job, today: date) -> dict[str, object]:
             "allowance": kept.pk,
         }
     )
+
+
+def _after_closing(job: Job, today: date) -> dict[str, object]:
+    """Return the keys of a callback, of rates taken from the logs, and of planks left over."""
+    day, zone = job.days.earliest("pk"), job.zones.earliest("pk")
+    rates: list[dict[str, object]] = [
+        {"task": "lay", "driver": "rips", "item": "", "before": None, "after": {}}
+    ]
+    stock = LeftoverStock.objects.create(
+        company=job.company, product=zone.product, planks=4, source=job, kept_on=today
+    )
+    return {
+        "callback": Callback.objects.create(job=job, day=day, what="A board clicks").pk,
+        "taking": RateTaking.objects.create(company=job.company, rates=rates).pk,
+        "stock": stock.pk,
+    }
 
 
 def _billed(job: Job) -> dict[str, object]:

@@ -211,7 +211,17 @@ TABLE = tuple(
     job-review         job       rnnfkk  mmmmmm
     job-close          job       mmmmmm  rnnfrr
     job-reopen         job       mmmmmm  rnnfrr
-    rates-take         job       mmmmmm  rnnfrr
+    rates-learned      -         rkffkk  ruffuu
+    rates-undo         taking    mmmmmm  rnffrr
+    reviews            -         rkffkk  mmmmmm
+    purchase-receipt   purchase  rnffkk  mmmmmm
+    callback-add       job       rnnfkk  rnnfuu
+    callback           callback  rnffkk  rnffuu
+    log-corrections    job       rnnfkk  mmmmmm
+    log-correct        entry     rnnfkk  rnnfuu
+    stock-list         -         rkffkk  mmmmmm
+    stock-take         stocked   mmmmmm  rnnfrr
+    stock-back         stocked   mmmmmm  rnnfrr
     rate-remove        rate      mmmmmm  rnffrn
     purchase-remove    purchase  rnffkk  rnffrn
     day-list           -         rkkkkk  mmmmmm

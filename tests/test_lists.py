@@ -16,7 +16,7 @@ from django.urls import get_resolver, reverse
 
 from tests import growing
 from tests.growing import Grow, OwnersBook
-from tests.grown import archive, invoices, offers, orders
+from tests.grown import archive, invoices, offers, orders, reviews
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
 
@@ -47,7 +47,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, offers, orders, archive, invoices)
+    homes = (growing, offers, orders, archive, invoices, reviews)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -119,6 +119,10 @@ LISTS = tuple(
     invoice-list    -          invoices payments
     completion-slip accepted   slips
     purchase-list   accepted   purchases
+    rates-learned   -          takings
+    reviews         -          closed_reviews
+    stock-list      -          leftovers
+    log-corrections job        entries
     job-review      accepted   purchases logged_days closed_jobs change_orders
     """)
 )
@@ -191,7 +195,13 @@ ONE_THING = {
     "packet-file": _FILE,
     "rate-set": _FORM,
     "rate-remove": _ACT,
-    "rates-take": _ACT,
+    "rates-undo": _ACT,
+    "callback-add": _FORM,
+    "callback": _FORM,
+    "log-correct": _FORM,
+    "purchase-receipt": _FILE,
+    "stock-take": _ACT,
+    "stock-back": _ACT,
     "price-set": _FORM,
     "price-import": _FORM,
     "price-preview": "shows the first rows of one file",

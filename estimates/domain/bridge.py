@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from html import escape
 
-from estimates.domain.review_values import Review
+from estimates.domain.review.values import Review
 from jobs.domain.checks import ZERO
 from jobs.domain.figures import money
 

@@ -2,6 +2,7 @@
 
 from estimates.models.allowances import AllowanceOf, JobAllowance
 from estimates.models.ballpark import Ballpark
+from estimates.models.closed_review import ClosedReview
 from estimates.models.invoices import (
     CompletionSlip,
     Invoice,
@@ -26,6 +27,7 @@ from estimates.models.money import (
     PriceItem,
     PriceTerms,
     Purchase,
+    PurchaseOf,
     Quote,
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
@@ -49,6 +51,7 @@ __all__ = [
     "ChangeOffer",
     "ChangeOrder",
     "ChangeText",
+    "ClosedReview",
     "CompletionSlip",
     "Estimate",
     "Invoice",
@@ -67,6 +70,7 @@ __all__ = [
     "PricedBy",
     "PricedPer",
     "Purchase",
+    "PurchaseOf",
     "Quote",
     "QuoteDraft",
     "QuoteEvent",

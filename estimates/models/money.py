@@ -14,7 +14,17 @@ from estimates.models.job_price import (
     TaxMode,
     tax_sane,
 )
-from jobs.models import Company, Document, Job, Scope, StoredFile, Versioned
+from jobs.models import (
+    Callback,
+    Company,
+    Document,
+    Job,
+    LeftoverStock,
+    Product,
+    Scope,
+    StoredFile,
+    Versioned,
+)
 
 if TYPE_CHECKING:
     from estimates.models.quote_link import QuoteLink
@@ -231,10 +241,26 @@ class ChangeOrder(models.Model):
         return f"Change order {self.number} of job {self.job_id}"
 
 
+class PurchaseOf(models.TextChoices):
+    """What became of what a receipt names."""
+
+    BOUGHT = "bought", "Bought"
+    RETURNED = "returned", "Returned for a credit"
+    ATTIC = "attic", "Left in the attic"
+    KEPT = "kept", "Kept by us for another job"
+
+
 class Purchase(Versioned):
-    """Something bought for a job."""
+    """Something bought for a job, or what became of it: returned, left in the attic, kept.
+
+    Of what was returned ``amount`` is the credit; what is left over has none. ``callback``: what it
+    was bought for, where that was a callback; ``stock``: the planks that are ours since.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="purchases")
+    kind = models.CharField(
+        "what became of it", max_length=8, choices=PurchaseOf.choices, default=PurchaseOf.BOUGHT
+    )
     code = models.SlugField("what for", max_length=60)
     label = models.CharField(max_length=120)
     supplier = models.CharField(max_length=120, blank=True)
@@ -242,6 +268,19 @@ class Purchase(Versioned):
     unit = models.CharField(max_length=20)
     amount = models.DecimalField("paid in all", max_digits=10, decimal_places=2)
     bought_on = models.DateField()
+    product = models.ForeignKey(
+        Product, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    lot = models.CharField("lot, as on the carton", max_length=60, blank=True)
+    receipt = models.ForeignKey(
+        StoredFile, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    callback = models.ForeignKey(
+        Callback, null=True, blank=True, on_delete=models.SET_NULL, related_name="purchases"
+    )
+    stock = models.OneToOneField(
+        LeftoverStock, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
     note = models.TextField(blank=True)
 
     class Meta:
@@ -249,6 +288,13 @@ class Purchase(Versioned):
         constraints = [
             models.CheckConstraint(condition=Q(quantity__gt=0), name="purchase_quantity_positive"),
             models.CheckConstraint(condition=Q(amount__gte=0), name="purchase_amount_not_negative"),
+            models.CheckConstraint(
+                condition=Q(kind__in=PurchaseOf.values), name="purchase_kind_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(kind__in=[PurchaseOf.BOUGHT, PurchaseOf.RETURNED]) | Q(amount=0),
+                name="leftover_costs_nothing",
+            ),
         ]
 
     def __str__(self) -> str:

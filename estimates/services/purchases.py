@@ -2,40 +2,119 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_FLOOR
+
 from django.db import transaction
 
-from estimates.models import Purchase
+from estimates.models import Purchase, PurchaseOf
+from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
 from jobs.models.base import Values
+from jobs.services.files import store_picture
+from jobs.services.floors.stock import keep_stock, remove_stock
+from jobs.services.log import Photo
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
 PURCHASE_FIELDS = (
-    *("code", "label", "supplier", "quantity"),
-    *("unit", "amount", "bought_on", "note"),
+    *("kind", "code", "label", "supplier", "quantity", "unit", "amount", "bought_on"),
+    *("product", "lot", "note"),
 )
 
 
 @writes_once(Purchase, "add purchase")
-def add_purchase(*, job: Job, user: User, key: str, values: Values) -> Purchase:
-    """Return the new purchase of ``job``; the same form sent twice makes one."""
-    purchase = Purchase.objects.create(job=job, **values)
-    audit_job(job=job, user=user, act=f"Bought {purchase}")
+def add_purchase(
+    *, job: Job, user: User, key: str, values: Values, receipt: Photo | None = None
+) -> Purchase:
+    """Return the new purchase of ``job``; the same form sent twice makes one.
+
+    What is kept for another job is planks of ours from then on.
+
+    Raises:
+        BadValueError: the receipt is no picture, or less than a plank is kept.
+    """
+    purchase = Purchase(job=job, **values)
+    _put_receipt(purchase, receipt)
+    purchase.save()
+    _put_stock(purchase, user)
+    audit_job(job=job, user=user, act=f"{purchase.get_kind_display()}: {purchase}")
     return purchase
 
 
 @writes_once(Purchase, "change purchase")
 def change_purchase(
-    *, purchase: Purchase, user: User, key: str, expected: int, values: Values
+    *,
+    purchase: Purchase,
+    user: User,
+    key: str,
+    expected: int,
+    values: Values,
+    receipt: Photo | None = None,
 ) -> Purchase:
-    """Return the changed purchase. Raises StaleError where somebody else saved first."""
+    """Return the changed purchase.
+
+    Raises:
+        StaleError: somebody else saved first.
+        BadValueError: its job was closed since it was put down, its planks are kept for a floor
+            already, or the receipt is no picture.
+    """
+    _refuse_closed(purchase)
     put_values(purchase, values)
-    save_versioned(purchase, expected=expected, names=PURCHASE_FIELDS)
+    _put_receipt(purchase, receipt)
+    save_versioned(purchase, expected=expected, names=(*PURCHASE_FIELDS, "callback", "receipt"))
+    _put_stock(purchase, user)
     audit_job(job=purchase.job, user=user, act=f"Changed the purchase {purchase}")
     return purchase
 
 
 @transaction.atomic
 def remove_purchase(*, purchase: Purchase, user: User) -> None:
-    """Strike a purchase out of the book; the audit line keeps what it was."""
+    """Strike a purchase out of the book; the audit line keeps what it was.
+
+    Raises BadValueError where its job was closed since, or its planks are kept for a floor.
+    """
+    _refuse_closed(purchase)
     audit_job(job=purchase.job, user=user, act=f"Removed the purchase {purchase}")
+    stock = purchase.stock
     purchase.delete()
+    if stock is not None:
+        remove_stock(stock=stock)
+
+
+def _refuse_closed(purchase: Purchase) -> None:
+    """Refuse to change what a frozen review counted."""
+    closed = purchase.job.closed_at
+    if closed is not None and purchase.created_at <= closed:
+        accepted = "a purchase or a return of its own, which stands beside the review"
+        raise BadValueError(field="job", value="closed since", accepted=accepted)
+
+
+def _put_receipt(purchase: Purchase, receipt: Photo | None) -> None:
+    if receipt is not None:
+        purchase.receipt = store_picture(
+            company=purchase.job.company,
+            upload=receipt.upload,
+            size=receipt.size,
+            name=receipt.name,
+        )
+
+
+def _put_stock(purchase: Purchase, user: User) -> None:
+    """Keep the planks of what is kept for another job, as many as the purchase says."""
+    product, stock = purchase.product, purchase.stock
+    if purchase.kind != PurchaseOf.KEPT or product is None:
+        if stock is not None:
+            purchase.stock = None
+            purchase.save(update_fields=["stock"])
+            remove_stock(stock=stock)
+        return
+    each = product.carton_boards if purchase.unit == "carton" else 1
+    purchase.stock = keep_stock(
+        product=product,
+        lot=purchase.lot,
+        planks=int((purchase.quantity * each).to_integral_value(ROUND_FLOOR)),
+        job=purchase.job,
+        day=purchase.bought_on,
+        user=user,
+        stock=stock,
+    )
+    purchase.save(update_fields=["stock"])

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from estimates.access import priced_job_for, purchase_for
 from estimates.forms.purchases import PurchaseForm
+from estimates.models import PurchaseOf
+from estimates.readers.review.since import cost_of
 from estimates.services import purchases as services
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
-from jobs.forms.base import sent
+from jobs.forms.base import files_sent, sent
 from jobs.http import render_page
 from jobs.readers.path import path_context
+from jobs.services.files import serve
 from jobs.views.edit_page import confirm_page, edit_page, edits, initial_of, picked
 
 TEMPLATE = "estimates/purchases/purchase.html"
@@ -26,10 +29,10 @@ TEMPLATE = "estimates/purchases/purchase.html"
 def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
     """Every purchase of a job, in the order of the days."""
     job = priced_job_for(request, pk)
-    purchases = list(job.purchases.all())
+    purchases = list(job.purchases.select_related("callback"))
     context = path_context(request, job, "Review") | {
         "purchases": purchases,
-        "paid": sum((row.amount for row in purchases), Decimal(0)),
+        "paid": sum((cost_of(row) for row in purchases), Decimal(0)),
         "currency": job.company.currency,
     }
     return render_page(request, "estimates/purchases/purchases.html", context)
@@ -41,7 +44,13 @@ def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take down a purchase."""
     job = priced_job_for(request, pk)
     today = today_of(job.company)
-    form = PurchaseForm(sent(request), initial={"bought_on": today.isoformat()}, today=today)
+    form = PurchaseForm(
+        sent(request),
+        files_sent(request),
+        job=job,
+        initial={"bought_on": today.isoformat(), "kind": PurchaseOf.BOUGHT},
+        today=today,
+    )
     back = reverse("purchase-list", args=[pk])
     return edit_page(
         request,
@@ -50,7 +59,8 @@ def purchase_add(request: SignedInRequest, pk: int) -> HttpResponse:
             job=job,
             user=request.user,
             key=form.once_key,
-            values=picked(form, services.PURCHASE_FIELDS),
+            values=_values(form),
+            receipt=form.picture,
         ),
         done="The purchase is in the book.",
         to=lambda _: back,
@@ -67,8 +77,14 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     row = purchase_for(request, pk)
     initial = initial_of(row, services.PURCHASE_FIELDS)
     initial["bought_on"] = row.bought_on.isoformat()
+    initial["callback"] = row.callback_id
     form = PurchaseForm(
-        sent(request), initial=initial, version=row.version, today=today_of(row.job.company)
+        sent(request),
+        files_sent(request),
+        job=row.job,
+        initial=initial,
+        version=row.version,
+        today=today_of(row.job.company),
     )
     back = reverse("purchase-list", args=[row.job_id])
     return edit_page(
@@ -79,7 +95,8 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
             user=request.user,
             key=form.once_key,
             expected=form.cleaned_data["version"],
-            values=picked(form, services.PURCHASE_FIELDS),
+            values=_values(form),
+            receipt=form.picture,
         ),
         done="The purchase is changed.",
         to=lambda _: back,
@@ -87,6 +104,22 @@ def purchase_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         | {"title": row.label, "button": "Save the purchase", "back": back, "purchase": row},
         template=TEMPLATE,
     )
+
+
+def _values(form: PurchaseForm) -> dict[str, object]:
+    """Return what was typed of a purchase; of the job itself where no callback is named."""
+    return picked(form, services.PURCHASE_FIELDS) | {"callback": form.cleaned_data.get("callback")}
+
+
+@require_safe
+@signed_in
+def purchase_receipt(request: SignedInRequest, pk: int) -> HttpResponse:
+    """The photograph of a receipt."""
+    row = purchase_for(request, pk)
+    if row.receipt is None:
+        message = "This purchase has no photograph."
+        raise Http404(message)
+    return serve(row.receipt)  # type: ignore[return-value]
 
 
 @edits

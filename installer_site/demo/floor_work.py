@@ -10,7 +10,7 @@ from estimates.models import Quote
 from estimates.readers.prices import priced_of
 from estimates.services import quotes as money
 from estimates.services.purchases import add_purchase
-from estimates.services.review import close_job
+from estimates.services.review.closing import close_job
 from installer_site.demo.agreed import accept_by_link, bill_deposit, quote_choices, tell_extra
 from jobs.domain.formats import Fields
 from jobs.domain.scope.rates import HOURS_PLACES

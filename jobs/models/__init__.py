@@ -8,10 +8,10 @@ from jobs.models.crew import Crew, DaysChange, LastCrewDay, Packet, WorkDay
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
-from jobs.models.floor import AlternativePlan, FloorPlan, FloorZone
+from jobs.models.floor import AlternativePlan, FloorPlan, FloorZone, LeftoverStock
 from jobs.models.job import ExistingFloor, HoldClearance, Job, OtherBath, SiteFacts, Subfloor
 from jobs.models.lived_in.nights import AgreedNights
-from jobs.models.log import LogEntry, SpoilReason
+from jobs.models.log import Callback, CallbackCause, LogCorrection, LogEntry, SpoilReason
 from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
@@ -41,7 +41,7 @@ from jobs.models.room import (
     TrimKind,
     TrimRun,
 )
-from jobs.models.scope import PastRate, Rate, Scope
+from jobs.models.scope import PastRate, Rate, RateTaking, Scope
 from jobs.models.user import Role, User
 from jobs.models.work import Errand, WorkerBeat
 
@@ -52,6 +52,8 @@ __all__ = [
     "AuditLine",
     "BaseTreatment",
     "CalendarFeed",
+    "Callback",
+    "CallbackCause",
     "Client",
     "ClientKind",
     "Company",
@@ -73,7 +75,9 @@ __all__ = [
     "KeptConflict",
     "LaidOver",
     "LastCrewDay",
+    "LeftoverStock",
     "LockType",
+    "LogCorrection",
     "LogEntry",
     "Mail",
     "MailState",
@@ -86,6 +90,7 @@ __all__ = [
     "Product",
     "PublishedDay",
     "Rate",
+    "RateTaking",
     "Removal",
     "RemovedKind",
     "Role",

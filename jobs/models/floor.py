@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import Q
 
 from jobs.models.base import MillimeterField, Versioned
+from jobs.models.company import Company
 from jobs.models.document import Document
 from jobs.models.job import Job
 from jobs.models.product import Product
@@ -19,7 +20,8 @@ class FloorZone(Versioned):
     "planks": 41, "gone": ["F3", ...]}``: the plan that was followed, its pieces that are down, the
     planks left, its offcuts that are not there any more. ``piles``: whole planks counted in open
     cartons, ``[{"width_mm": "177.8", "variant": "A", "planks": 14}]``, no variant where boards of
-    a width look alike; empty: not counted.
+    a width look alike; empty: not counted. ``stock_planks``: planks of its `LeftoverStock`,
+    together, which are not bought.
     """
 
     LONGEST_NAME = 80
@@ -47,6 +49,7 @@ class FloorZone(Versioned):
     own_rules = models.JSONField("rules of this floor only", default=dict, blank=True)
     going_on = models.JSONField("what is down and at hand", default=dict, blank=True)
     piles = models.JSONField("counted piles", default=list, blank=True)
+    stock_planks = models.PositiveSmallIntegerField("planks of ours from other jobs", default=0)
     wall_error_mm = MillimeterField("walls may stand off by", default=0)
     pad = models.BooleanField("lay a separate pad", default=False)
     barrier = models.BooleanField("lay a vapor barrier", default=False)
@@ -128,3 +131,31 @@ class AlternativePlan(models.Model):
 
     def __str__(self) -> str:
         return f"{self.product} planned for {self.zone}"
+
+
+class LeftoverStock(Versioned):
+    """Planks of one product and lot that a job left over and that are ours, in our shop.
+
+    ``zone``: the floor that they are kept for, None while anybody may take them.
+    """
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="leftovers")
+    product = models.ForeignKey(Product, on_delete=models.CASCADE, related_name="leftovers")
+    lot = models.CharField(max_length=60, blank=True)
+    planks = models.PositiveSmallIntegerField()
+    source = models.ForeignKey(Job, null=True, on_delete=models.SET_NULL, related_name="leftovers")
+    kept_on = models.DateField()
+    zone = models.ForeignKey(
+        FloorZone, null=True, blank=True, on_delete=models.SET_NULL, related_name="stock"
+    )
+
+    class Meta:
+        ordering = ["kept_on", "pk"]
+        verbose_name_plural = "leftover stock"
+        constraints = [
+            models.CheckConstraint(condition=Q(planks__gte=1), name="leftover_has_planks"),
+        ]
+
+    def __str__(self) -> str:
+        lot = f", lot {self.lot}" if self.lot else ""
+        return f"{self.planks} planks of {self.product.name}{lot}"

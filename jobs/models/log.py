@@ -6,8 +6,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
+from jobs.models.base import Versioned
 from jobs.models.crew import WorkDay
 from jobs.models.document import StoredFile
+from jobs.models.job import Job
 
 
 class SpoilReason(models.TextChoices):
@@ -60,3 +62,64 @@ class LogEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.task} {self.hours} h on {self.day}"
+
+
+class LogCorrection(models.Model):
+    """What an entry of a closed job should have said. Never edited; the entry stays as it was."""
+
+    entry = models.ForeignKey(LogEntry, on_delete=models.CASCADE, related_name="corrections")
+    hours = models.DecimalField("hours as they really were", max_digits=5, decimal_places=2)
+    reason = models.CharField(max_length=300)
+    who = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["at", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(reason=""), name="correction_has_a_reason"),
+            models.CheckConstraint(
+                condition=Q(hours__gte=0, hours__lte=24), name="correction_within_a_day"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.hours} h in place of {self.entry}"
+
+
+class CallbackCause(models.TextChoices):
+    """Why somebody has to come back."""
+
+    WORK = "our work", "Our own work"
+    PRODUCT = "product", "The product"
+    HOUSE = "house", "The house"
+    CLIENT = "client", "The client's use"
+    UNKNOWN = "unknown", "Not known yet"
+
+
+class Callback(Versioned):
+    """A trip back to a job that is closed: why, and the day whose log is its charge."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="callbacks")
+    day = models.ForeignKey(WorkDay, on_delete=models.CASCADE, related_name="callbacks")
+    what = models.CharField("what is wrong", max_length=300)
+    cause = models.CharField(
+        "why it came to it",
+        max_length=8,
+        choices=CallbackCause.choices,
+        default=CallbackCause.UNKNOWN,
+    )
+    settled_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(what=""), name="callback_says_what"),
+            models.CheckConstraint(
+                condition=Q(cause__in=CallbackCause.values), name="callback_cause_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Callback to job {self.job_id}: {self.what}"

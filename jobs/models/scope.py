@@ -69,6 +69,29 @@ class PastRate(models.Model):
         return f"{self.task} by {self.driver} once: {self.hours} h per {self.per}"
 
 
+class RateTaking(models.Model):
+    """Rates taken from the logs by a person, so that they can be given back as they were.
+
+    ``rates``: ``[{"task", "driver", "item", "before": figures or None, "after": figures}]``;
+    figures are hours, per, jobs and source, and before that the moment when it was set.
+    """
+
+    company = models.ForeignKey(Company, on_delete=models.CASCADE, related_name="rate_takings")
+    who = models.ForeignKey("jobs.User", null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+    rates = models.JSONField()
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(rates=[]), name="rate_taking_of_some"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{len(self.rates)} rates taken from the logs"
+
+
 class Scope(models.Model):
     """Frozen quantities, tasks and hours of a job. Never edited; the next one supersedes it."""
 

@@ -10,6 +10,7 @@ Each kind has one reader, which hands its form and its pure `read` to `opened`:
     stored_order(order)     estimates  a change order
     stored_invoice(row)     estimates  an invoice
     stored_slip(slip)       estimates  a completion slip
+    stored_review(row)      estimates  the review of a closed job
 """
 
 from __future__ import annotations

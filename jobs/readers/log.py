@@ -60,10 +60,17 @@ def may_take_back(entry: LogEntry, reader: User) -> bool:
 
 def task_name(entry: LogEntry) -> str:
     """Return what an entry is about, in words."""
-    if entry.task == OTHER:
-        return "Other work" if entry.hours else "Note"
-    label = TASKS[entry.task].label if entry.task in TASKS else entry.task
-    return f"{label} ({entry.zone})" if entry.zone else label
+    if entry.task == OTHER and not entry.hours:
+        return "Note"
+    return label_of(entry.task, entry.zone)
+
+
+def label_of(task: str, zone: str) -> str:
+    """Return what a task in a zone is called, in words."""
+    if task == OTHER:
+        return "Other work"
+    label = TASKS[task].label if task in TASKS else task
+    return f"{label} ({zone})" if zone else label
 
 
 def rows_laid(entries: Iterable[LogEntry]) -> list[tuple[str, str]]:

@@ -12,6 +12,7 @@ from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
 from jobs.readers.floors.piles import with_piles
 from jobs.readers.floors.resume import rest_of
 from jobs.readers.floors.rules import rule_mm, stagger_of
+from jobs.readers.floors.stock import with_stock
 from jobs.readers.stored_plan import stored_plan
 from layout.values.errors import LayoutError
 from layout.values.material import (
@@ -74,7 +75,7 @@ def request_value(zone: FloorZone, rows: FloorRows | None = None) -> PlanRequest
         prefer=Prefer(zone.prefer),
         effort_s=EFFORT_S,
     )
-    return with_piles(zone, rest_of(zone, request, rows.begun))
+    return with_piles(zone, with_stock(zone, rest_of(zone, request, rows.begun)))
 
 
 def whats_changed(plan: FloorPlan, rows: FloorRows | None = None) -> str:

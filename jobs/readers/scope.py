@@ -146,6 +146,7 @@ def zone_take(zone: FloorZone, plan: FloorPlan) -> ZoneTake:
         spares=zone.spares,
         attic_carton=zone.attic_carton,
         barrier_wanted=zone.barrier,
+        on_hand=zone.stock_planks,
     )
 
 

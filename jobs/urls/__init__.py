@@ -1,6 +1,18 @@
 """The addresses of the jobs app, by subject."""
 
-from jobs.urls import archive, board, copies, days, floors, guide, office, payers, rates, trim
+from jobs.urls import (
+    archive,
+    board,
+    closed,
+    copies,
+    days,
+    floors,
+    guide,
+    office,
+    payers,
+    rates,
+    trim,
+)
 
 urlpatterns = [
     *office.urlpatterns,
@@ -11,6 +23,7 @@ urlpatterns = [
     *archive.urlpatterns,
     *days.urlpatterns,
     *board.urlpatterns,
+    *closed.urlpatterns,
     *guide.urlpatterns,
     *payers.urlpatterns,
 ]

@@ -15,6 +15,7 @@ ROWS: Mapping[str, str] = {
     "allowances/": "estimates.JobAllowance.pk",
     "ballparks/": "estimates.Ballpark.pk",
     "board/kept/": "jobs.KeptConflict.pk",
+    "callbacks/": "jobs.Callback.pk",
     "c/": "estimates.ChangeLink.token_hash",
     "change-drafts/": "estimates.ChangeDraft.pk",
     "change-lines/": "estimates.ChangeLine.pk",
@@ -49,6 +50,7 @@ ROWS: Mapping[str, str] = {
     "quote-events/": "estimates.QuoteEvent.pk",
     "quotes/": "estimates.Quote.pk",
     "rates/": "jobs.Rate.pk",
+    "rates/taken/": "jobs.RateTaking.pk",
     "removed/": "jobs.Removal.pk",
     "room-notes/": "jobs.RoomNote.pk",
     "rooms/": "jobs.Room.pk",
@@ -64,6 +66,7 @@ FURTHER: Mapping[str, list[Any]] = {
     "code": ["asbestos"],
     "kind": ["bags", "base"],
     "place": [0],
+    "stock": [1],
     "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
 }
 # The same of one address, where its argument means something else there.
@@ -74,6 +77,7 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
     "hold-clear": {"clearances__code": "asbestos"},
     "completion-paper": {"agreed_scope__isnull": False},
     "log-photo": {"photo__isnull": False},
+    "purchase-receipt": {"receipt__isnull": False},
     "quote-preview-file": {"estimates__number": 1},
     "price-import-progress": {"content_type": "text/csv"},
     "price-preview": {"content_type": "text/csv"},

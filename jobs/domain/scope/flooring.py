@@ -52,6 +52,11 @@ class ProductCount:
         return sum(zone.spares for zone in self.zones)
 
     @property
+    def on_hand(self) -> int:
+        """Planks that other jobs left over: they are not bought."""
+        return sum(zone.on_hand for zone in self.zones)
+
+    @property
     def attic(self) -> int:
         """The carton for the attic: one where any floor wants it."""
         return int(any(zone.attic_carton for zone in self.zones))
@@ -59,15 +64,20 @@ class ProductCount:
     @property
     def cartons(self) -> int:
         """Cartons to buy."""
-        return self._holding(self.laid + self.spares) + self.attic
+        return self._holding(self.laid + self.spares, self.on_hand) + self.attic
 
     @property
     def returnable(self) -> int:
         """Full cartons that stay shut where no spare is needed; the attic's is not returned."""
-        return self.cartons - self.attic - self._holding(self.laid)
+        return self.cartons - self.attic - self._holding(self.laid, self.on_hand)
 
-    def _holding(self, planks: int) -> int:
-        """Return the cartons that hold so many planks, and of each width what the plans take."""
+    def _holding(self, planks: int, there: int) -> int:
+        """Return the cartons that hold so many planks, and of each width what the plans take.
+
+        `there` are planks of one width at hand; where a carton holds several, they count nothing.
+        """
+        if there and not self.product.widths:
+            return cartons_for(max(planks - there, 0), self.product.per_carton)
         whole = cartons_for(planks, self.product.per_carton)
         if not self.product.widths or not all(zone.plan.by_width for zone in self.zones):
             return whole + sum(_short_of_a_width(zone) for zone in self.zones)
@@ -152,6 +162,7 @@ def cartons_basis(count: ProductCount) -> str:
     parts = [planks_words(count)]
     parts += [f"{count.spares} spares"] if count.spares else []
     parts += [f"{count.on_stairs} on the stairs"] if count.on_stairs else []
+    parts += [f"less {count.on_hand} that we have"] if count.on_hand else []
     once = " once for the job" if len(count.zones) > 1 else ""
     attic = ", and one for the attic" if count.attic else ""
     lot = "; all of one lot" if count.cartons > 1 else ""

@@ -231,7 +231,7 @@ class ZoneTake:
     """One floor: its rooms, its product, what its plan counts, spares and the carton for the attic.
 
     `outline` and `holes` are its rings in inches, over which pad and barrier are rolled out;
-    `perimeter_in` is the edge of the whole zone, for spacers.
+    `perimeter_in` is the edge of the whole zone, for spacers; `on_hand` planks are not bought.
     """
 
     name: str
@@ -245,6 +245,7 @@ class ZoneTake:
     spares: int = 0
     attic_carton: bool = False
     barrier_wanted: bool = False
+    on_hand: int = 0
 
     def __post_init__(self) -> None:
         """Refuse a zone without name or rooms, and a barrier that no roll is named for."""

@@ -1,17 +1,16 @@
-"""Production rates: hours for so many units of work, and how a company's own log corrects them.
+"""Production rates: hours for so many units of work.
 
 A rate belongs to a task and to the quantity that drives it; `item` narrows it to one old floor,
 profile or product. The starting rates are common practice without a source: somewhere to begin,
 to be edited at once and to be replaced by what the log says.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from jobs.domain.checks import (
     ONE,
-    ZERO,
     BadValueError,
     require_choice,
     require_number,
@@ -93,52 +92,6 @@ def delay_factor(efficiency: Decimal) -> Decimal:
 def to_hundredths(hours: Decimal) -> Decimal:
     """Return hours to two decimals, half up."""
     return hours.quantize(HOURS_PLACES, ROUND_HALF_UP)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class LoggedWork:
-    """What one job logged for one task: hours really taken, and the hours that the rates gave."""
-
-    job: str
-    task_code: str
-    estimated: Decimal
-    logged: Decimal
-
-    def __post_init__(self) -> None:
-        """Refuse negative hours."""
-        require_choice("logged.task_code", self.task_code, TASKS)
-        require_number(f"logged {self.task_code}.estimated", self.estimated, least=0)
-        require_number(f"logged {self.task_code}.logged", self.logged, least=0)
-
-
-def learned_rates(
-    rates: Iterable[ProductionRate], logged: Sequence[LoggedWork]
-) -> tuple[ProductionRate, ...]:
-    """Return every rate as the log has it, in the order given.
-
-    A task driven by several quantities (laying: feet, pieces, cuts) is logged as one figure, so all
-    its rates are scaled by logged over estimated hours, summed over the jobs.
-    """
-    return tuple(
-        _scaled(rate, [entry for entry in logged if entry.task_code == rate.task_code])
-        for rate in rates
-    )
-
-
-def _scaled(rate: ProductionRate, logged: list[LoggedWork]) -> ProductionRate:
-    estimated = sum((entry.estimated for entry in logged), ZERO)
-    if not estimated:
-        return rate
-    factor = sum((entry.logged for entry in logged), ZERO) / estimated
-    return _learned(rate, rate.hours * factor, {entry.job for entry in logged})
-
-
-def _learned(rate: ProductionRate, hours: Decimal, jobs: set[str]) -> ProductionRate:
-    count = len(jobs)
-    source = f"learned from {count} {'job' if count == 1 else 'jobs'}"
-    return replace(
-        rate, hours=hours.quantize(RATE_PLACES, ROUND_HALF_UP), source=source, jobs=count
-    )
 
 
 def find_rate(

@@ -12,18 +12,18 @@ from jobs.models import AlternativePlan, FloorPlan, FloorZone, Product
 from jobs.readers.floors.floors import FloorRows, floor_rows
 from jobs.readers.plan_request import whats_changed
 
-ALTERED = ("product", "direction_deg", "piles", "pad")
+ALTERED = ("product", "direction_deg", "piles", "pad", "stock_planks")
 """What of a floor is another in another product."""
 
 
 def put_in(zone: FloorZone, product: Product, direction_deg: Decimal) -> None:
     """Put a floor into a product and a direction, unsaved.
 
-    Piles were counted of the boards before. Boards without a pad of their own get a separate one
-    in place of an attached one, where they may have it.
+    Piles were counted, and planks of ours kept, of the boards before. Boards without a pad of
+    their own get a separate one in place of an attached one, where they may have it.
     """
     if product.pk != zone.product_id:
-        zone.piles = []
+        zone.piles, zone.stock_planks = [], 0
         wanted = zone.pad or zone.product.attached_pad
         zone.pad = wanted and not product.attached_pad and product.separate_pad != "no"
     zone.product, zone.direction_deg = product, direction_deg

@@ -21,7 +21,7 @@ from jobs.services.trim import derive_trim
 M = TypeVar("M", bound=Model)
 _NEW_IN_A_ROW = frozenset({"id", "version", "created_at", "changed_at"})
 _READ_IN_A_ROOM: Values = {"depths": [], "leveler_bags": 0}
-_READ_ON_A_FLOOR: Values = {"going_on": {}, "piles": []}
+_READ_ON_A_FLOOR: Values = {"going_on": {}, "piles": [], "stock_planks": 0}
 _ALONE: Values = {"zone": None, "place_x_mm": 0, "place_y_mm": 0, "place_turn_deg": 0}
 _NOWHERE: Values = {"beyond": None, "beyond_wall": None, "beyond_offset_mm": None}
 _FROM_BEYOND = {Swing.IN: Swing.OUT, Swing.OUT: Swing.IN}

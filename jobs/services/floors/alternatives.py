@@ -14,6 +14,7 @@ from jobs.readers.floors.alternatives import ALTERED, PlannedOtherwise, planned_
 from jobs.readers.floors.floors import floor_rows
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.plan_request import whats_changed
+from jobs.services.floors.stock import free_other_stock
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.plans import JudgedPlan, freeze_judged, put_plan
 from jobs.services.records import audit_job
@@ -95,6 +96,7 @@ def _kept(zone: FloorZone, product: int, sha256: str) -> AlternativePlan:
 
 
 def _take(other: PlannedOtherwise, job: Job, user: User | None) -> FloorPlan:
+    free_other_stock(other.zone)
     zone = save_measured(other.zone, expected=other.zone.version, names=ALTERED, system=job.units)
     act = f"Took {zone.product} at {zone.direction_deg:g}° for {zone}, as chosen"
     audit_job(job=job, user=user, act=act)

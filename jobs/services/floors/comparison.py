@@ -27,6 +27,7 @@ from jobs.readers.plan_request import request_form, request_value
 from jobs.readers.scope import company_rates, product_take, rings_of, site_work
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.alternatives import keep_alternative
+from jobs.services.floors.stock import free_other_stock
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.plans import JudgedPlan, plan_request
 from jobs.services.records import audit_job, writes_once
@@ -303,6 +304,7 @@ def take_alternative(
     """Return the floor in another product or direction. Raises StaleError if overtaken."""
     job = zone.job
     put_in(zone, product, direction_deg)
+    free_other_stock(zone)
     save_measured(zone, expected=expected, names=ALTERED, system=job.units)
     follow_proposals(job=job)
     act = f"Took {product} at {direction_deg:g}° for {zone}"

@@ -16,6 +16,7 @@ from jobs.readers.openings.openings import refuse_misplaced
 from jobs.services.archive.removals import take_out
 from jobs.services.floors.joining import set_apart, settle
 from jobs.services.floors.names import fault_of_name, free_name
+from jobs.services.floors.stock import free_other_stock
 from jobs.services.openings.doorways import follow_proposals
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 from jobs.services.saving import save_measured
@@ -23,7 +24,7 @@ from layout.values.material import Prefer
 
 FIELDS = (
     *("name", "product", "direction_deg", "start", "control_row", "wall_error_mm", "spares"),
-    *("attic_carton", "pad", "barrier", "prefer", "piles"),
+    *("attic_carton", "pad", "barrier", "prefer", "piles", "stock_planks"),
 )
 
 
@@ -82,6 +83,7 @@ def change_zone(
     put_values(zone, values)
     if zone.product_id != before:
         zone.piles = []  # of other boards
+        free_other_stock(zone)
     save_measured(zone, expected=expected, names=FIELDS, system=job.units)
     _gather(zone, list(rooms))
     follow_proposals(job=job)

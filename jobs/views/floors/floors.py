@@ -35,6 +35,7 @@ from jobs.readers.floors.piles import kinds_of
 from jobs.readers.floors.resume import is_of_the_rest, left_words
 from jobs.readers.floors.rules import rule_lines
 from jobs.readers.floors.spending import offer_for
+from jobs.readers.floors.stock import stock_for
 from jobs.readers.floors.suitability import fitness_of
 from jobs.readers.path import path_context
 from jobs.readers.plan_request import whats_changed
@@ -249,6 +250,7 @@ def _zone_page(
         "sorted": len(kinds_of(zone.product)) > 1,
         "shared": shares_product(zone),
         "offer": offer_for(zone) if request.user.is_office else None,
+        "stock": stock_for(zone) if request.user.is_office else None,
         "breaking": VersionedForm(version=zone.version),
         **_newest(plans[0] if plans else None),
         **_standing(zone),

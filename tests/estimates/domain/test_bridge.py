@@ -7,7 +7,7 @@ from decimal import Decimal
 from xml.etree import ElementTree
 
 from estimates.domain.bridge import bars_of, bridge_svg
-from tests.estimates.domain.test_review import reviewed
+from tests.estimates.domain.review.test_review import reviewed
 
 SVG = "{http://www.w3.org/2000/svg}"
 

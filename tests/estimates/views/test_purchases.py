@@ -25,7 +25,13 @@ def job(owner: User) -> Job:
 
 def typed(**changes: object) -> dict[str, object]:
     today = today_of(Company.objects.get()).isoformat()
-    form = {"code": "caulk", "quantity": "2", "amount": "9.10", "bought_on": today}
+    form = {
+        "kind": "bought",
+        "code": "caulk",
+        "quantity": "2",
+        "amount": "9.10",
+        "bought_on": today,
+    }
     return {"key": "k1", "version": 1} | form | changes
 
 

@@ -96,7 +96,7 @@ def test_a_rate_says_whether_it_is_a_default_set_or_from_the_logs(
         source="learned from 3 jobs",
         jobs=3,
     )
-    take_rates(company=owner.company, user=owner, rates=[learned])
+    take_rates(company=owner.company, user=owner, key="take", rates=[learned])
     page = page_of(visitor)
     assert "from your logs" in page
     assert "3 closed jobs" in page

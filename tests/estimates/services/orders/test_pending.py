@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from estimates.models import ChangeOrder
 from estimates.readers.prices import priced_of
-from estimates.readers.review import reviewed
+from estimates.readers.review.reviewed import reviewed
 from estimates.services.orders.agree import agree_change
 from estimates.services.orders.pending import PendingChange, agreed_price, pending_change
 from jobs.clock import today_of

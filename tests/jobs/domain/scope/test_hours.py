@@ -17,12 +17,10 @@ from jobs.domain.scope.hours import (
 from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.rates import (
     STARTING_RATES,
-    LoggedWork,
     ProductionRate,
     delay_factor,
     duration_days,
     hours_for,
-    learned_rates,
     man_days,
 )
 from jobs.domain.scope.takeoff import take_off
@@ -292,21 +290,6 @@ def test_a_basis_tells_amount_rate_and_source() -> None:
 )
 def test_amounts_are_said_with_their_unit(amount: str, unit: str, said: str) -> None:
     assert in_units(Decimal(amount), unit) == said
-
-
-def test_a_rate_without_a_log_stays_as_it_is() -> None:
-    assert learned_rates([rate()], []) == (rate(),)
-
-
-def test_the_rates_of_laying_are_scaled_together() -> None:
-    # Estimated 4 h and 6 h, logged 6 h and 9 h: every laying rate half as much again.
-    logged = [
-        LoggedWork(job=job, task_code="lay", estimated=Decimal(given_), logged=Decimal(took))
-        for job, given_, took in (("A", 4, 6), ("B", 6, 9))
-    ]
-    rates = [rate(), rate(driver="pieces", hours=Decimal("0.01"), per=Decimal(1))]
-
-    assert [entry.hours for entry in learned_rates(rates, logged)] == [3, Decimal("0.015")]
 
 
 def test_a_task_with_a_third_decimal_is_refused() -> None:

@@ -2,15 +2,23 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from estimates.domain.price_book import require_day
-from jobs.domain.checks import ZERO, require_number, require_text
-from jobs.domain.scope.rates import ProductionRate
+from jobs.domain.checks import ZERO, require_choice, require_number, require_text
+from jobs.domain.documents import stored
+
+PurchaseKind = Literal["bought", "returned", "attic", "kept"]
+"""Bought for the job; returned for a credit; left in the attic; kept by us for another job."""
+PURCHASE_KINDS: tuple[PurchaseKind, ...] = ("bought", "returned", "attic", "kept")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Logged:
-    """One entry of a day's log: man-hours on a task, and planks spoiled with the reason."""
+    """One entry of a day's log: man-hours on a task, rows laid, planks spoiled with the reason.
+
+    `lost`: on a day that was lost; `callback`: after the job was closed.
+    """
 
     task_code: str
     hours: Decimal
@@ -19,6 +27,8 @@ class Logged:
     spoiled: int = 0
     spoil_reason: str = ""
     callback: bool = False
+    lost: bool = False
+    rows: tuple[int, int] | None = None
 
     def __post_init__(self) -> None:
         """Refuse hours below 0 or above 24 and planks spoiled without a reason."""
@@ -32,13 +42,17 @@ class Logged:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bought:
-    """One purchase for the job: `paid` in all, tax included where the installer bears it."""
+    """One purchase for the job: `paid` in all, tax included where the installer bears it.
+
+    `kind` says what became of it; of what was returned `paid` is the credit.
+    """
 
     code: str
     label: str
     quantity: Decimal
     unit: str
     paid: Decimal
+    kind: PurchaseKind = "bought"
 
     def __post_init__(self) -> None:
         """Refuse a purchase of nothing; money back is a negative `paid`."""
@@ -47,6 +61,12 @@ class Bought:
         require_text(f"bought {self.code}.unit", self.unit)
         require_number(f"bought {self.code}.quantity", self.quantity, above=0)
         require_number(f"bought {self.code}.paid", self.paid)
+        require_choice(f"bought {self.code}.kind", self.kind, PURCHASE_KINDS)
+
+    @property
+    def cost(self) -> Decimal:
+        """What it cost the job: less than nothing for a credit."""
+        return -self.paid if self.kind == "returned" else self.paid
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -55,6 +75,7 @@ class ReviewTerms:
 
     `price_changes` is the sum of change orders, before tax like the quoted subtotal.
     `planned_days` are the days on site of the agreed scope, whole and half; 0 where none are known.
+    `lost_days` are in words, each with its reason.
     """
 
     burdened_rate: Decimal
@@ -64,6 +85,7 @@ class ReviewTerms:
     price_changes: Decimal = ZERO
     plank_cost: Decimal | None = None
     job: str = "this job"
+    lost_days: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse rates and days of nought, and negative shares."""
@@ -76,9 +98,31 @@ class ReviewTerms:
             require_number("review.plank_cost", self.plank_cost, least=0)
 
 
+CauseKind = Literal["changes", "spoiled", "lost", "callback", "rate"]
+
+
+@stored("kind text hours amount")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Cause:
+    """What drove the hours of a task off its estimate: so many hours, and what they cost.
+
+    Hours above nought were more work; an amount below nought is money that they cost.
+    """
+
+    kind: CauseKind
+    text: str
+    hours: Decimal
+    amount: Decimal
+
+
+@stored("code label zone estimated agreed logged cost causes")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class TaskRow:
-    """Hours of one task in one zone: estimated at the quote, agreed since, logged; and its cost."""
+    """Hours of one task in one zone: estimated at the quote, agreed since, logged; and its cost.
+
+    The hours of its `causes` sum to what was logged less what was estimated, to the hundredth,
+    their amounts to the difference of the costs, to the cent.
+    """
 
     code: str
     label: str
@@ -87,6 +131,7 @@ class TaskRow:
     agreed: Decimal
     logged: Decimal
     cost: Decimal
+    causes: tuple[Cause, ...] = ()
 
     @property
     def over(self) -> Decimal:
@@ -94,11 +139,17 @@ class TaskRow:
         return self.logged - self.agreed
 
 
+@stored(
+    "code label unit estimated agreed bought returned left wasted",
+    "estimated_cost agreed_cost paid credit",
+)
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MaterialRow:
-    """One material: amounts and money as quoted, as agreed and as bought.
+    """One material: amounts and money as quoted, as agreed, as bought and as it came back.
 
-    `bought` is None where something was bought in another unit than it was counted in.
+    `left` stays in the attic or with us; `wasted` is what was used beyond what the work takes.
+    `bought` is None where something was bought in another unit than it was counted in; then
+    nothing is known of what was wasted. `paid` is less the `credit` of what was returned.
     """
 
     code: str
@@ -107,9 +158,13 @@ class MaterialRow:
     estimated: Decimal
     agreed: Decimal
     bought: Decimal | None
+    returned: Decimal
+    left: Decimal
+    wasted: Decimal | None
     estimated_cost: Decimal
     agreed_cost: Decimal
     paid: Decimal
+    credit: Decimal
 
     @property
     def over(self) -> Decimal:
@@ -117,6 +172,10 @@ class MaterialRow:
         return self.paid - self.agreed_cost
 
 
+@stored(
+    "price material labor allowances overhead profit margin hours days_on_site contribution",
+    "contribution_per_day",
+)
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Money:
     """One side of the comparison: price, what it cost, what it left.
@@ -143,6 +202,7 @@ class Money:
         return self.material + self.labor + self.allowances + self.overhead
 
 
+@stored("code text amount")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Reason:
     """Why the margin differs: in words, and in money (negative: it cost; None: not in money)."""
@@ -152,12 +212,52 @@ class Reason:
     amount: Decimal | None
 
 
+@stored("day days_on_site planned earned spent contribution contribution_per_day")
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayReached:
+    """Where the work stood at the end of a day on site: man-hours planned, earned and spent.
+
+    In the terms of ANSI/EIA-748, from memory: the budgeted cost of work scheduled, of work
+    performed, and the actual cost of work performed, all in hours here. `contribution` is what was
+    earned of the price until then less what was spent on it.
+    """
+
+    day: str
+    days_on_site: Decimal
+    planned: Decimal | None
+    earned: Decimal
+    spent: Decimal
+    contribution: Decimal
+    contribution_per_day: Decimal | None
+
+    @property
+    def ahead(self) -> Decimal:
+        """Hours that the work cost less than it should: its cost variance; below nought more."""
+        return self.earned - self.spent
+
+    @property
+    def ahead_of_days(self) -> Decimal | None:
+        """Hours of work done beyond what the days had planned: its schedule variance."""
+        return None if self.planned is None else self.earned - self.planned
+
+    @property
+    def pace(self) -> Decimal | None:
+        """Work done for every hour spent: its cost performance index."""
+        return self.earned / self.spent if self.spent else None
+
+    def whole(self, budget: Decimal) -> Decimal | None:
+        """Return the hours that the whole work takes at this pace: the estimate at completion."""
+        return budget / self.pace if self.pace else None
+
+
+@stored("tasks materials quoted real planks_spoiled bridge reasons reached budget")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Review:
-    """A closed job: rows by task and by material, both sides of the money, reasons, new rates.
+    """A closed job: rows by task and by material, both sides of the money, reasons.
 
     `bridge` leads from the quoted profit to the real one: its amounts sum to the difference.
-    `reasons` tell more closely what stands behind it and overlap with it.
+    `reasons` tell more closely what stands behind it and overlap with it. `reached` says day by day
+    what of the agreed hours, the `budget`, was earned and spent.
     """
 
     tasks: tuple[TaskRow, ...]
@@ -167,4 +267,5 @@ class Review:
     planks_spoiled: int
     bridge: tuple[Reason, ...]
     reasons: tuple[Reason, ...]
-    rates: tuple[ProductionRate, ...]
+    reached: tuple[DayReached, ...] = ()
+    budget: Decimal = ZERO

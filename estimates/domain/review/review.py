@@ -2,11 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
-from estimates.domain.money import cents, margin_of, spread
-from estimates.domain.priced import Priced, PricedLine
-from estimates.domain.review_values import (
+from estimates.domain.money import cents, margin_of
+from estimates.domain.priced import Priced
+from estimates.domain.review.causes import causes_of
+from estimates.domain.review.materials import material_rows
+from estimates.domain.review.reached import Earning, days_reached
+from estimates.domain.review.values import (
     Bought,
     Logged,
     MaterialRow,
@@ -20,7 +24,6 @@ from estimates.domain.terms.booked import days_of_scope, per_day
 from jobs.domain.checks import ZERO
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.quantities import in_units
-from jobs.domain.scope.rates import LoggedWork, ProductionRate, learned_rates
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import TASKS
 
@@ -34,15 +37,17 @@ def review(
     terms: ReviewTerms,
     agreed: FrozenScope | None = None,
     agreed_priced: Priced | None = None,
-    rates: Iterable[ProductionRate] = (),
+    closed: bool = False,
 ) -> Review:
     """Return the review of a job.
 
     `agreed` is the scope after change orders, `agreed_priced` its pricing; without them what was
-    quoted was agreed. `rates` come back as this job's log would correct them.
+    quoted was agreed. `closed`: all of the work is done.
     """
     tasks = _task_rows(quoted, agreed or quoted, logs, terms)
-    materials = _material_rows(quoted_priced, agreed_priced or quoted_priced, purchases)
+    materials = material_rows(
+        quoted_priced, agreed_priced or quoted_priced, purchases, agreed or quoted
+    )
     before = _quoted_money(quoted_priced, quoted, terms)
     days = days_worked(logs, terms.crew_hours_per_day)
     after = _real_money(before, tasks, materials, terms, days)
@@ -54,7 +59,10 @@ def review(
         planks_spoiled=sum(entry.spoiled for entry in logs),
         bridge=_bridge(before, after),
         reasons=_reasons(tasks, materials, logs, days, terms),
-        rates=learned_rates(rates, logged_work(tasks, terms.job)),
+        reached=days_reached(
+            agreed or quoted, logs, Earning.of(after, terms), terms.crew_hours_per_day, closed
+        ),
+        budget=(agreed or quoted).crews_hours,
     )
 
 
@@ -63,74 +71,31 @@ def _task_rows(
 ) -> tuple[TaskRow, ...]:
     estimated = {(task.code, task.zone): task for task in quoted.crews_tasks}
     settled = {(task.code, task.zone): task for task in agreed.crews_tasks}
-    logged: dict[tuple[str, str], Decimal] = defaultdict(Decimal)
+    logged: dict[tuple[str, str], list[Logged]] = defaultdict(list)
     for entry in logs:
-        logged[entry.task_code, entry.zone] += entry.hours
+        logged[entry.task_code, entry.zone].append(entry)
     rows = []
     for key in dict.fromkeys((*estimated, *settled, *logged)):
         code, zone = key
-        first, now = estimated.get(key), settled.get(key)
+        first, now, entries = estimated.get(key), settled.get(key), logged.get(key, [])
         task = now or first
-        rows.append(
-            TaskRow(
-                code=code,
-                label=task.label if task else _label(code),
-                zone=zone,
-                estimated=first.hours if first else ZERO,
-                agreed=now.hours if now else ZERO,
-                logged=logged.get(key, ZERO),
-                cost=cents(logged.get(key, ZERO) * terms.burdened_rate),
-            )
+        hours = sum((entry.hours for entry in entries), ZERO)
+        row = TaskRow(
+            code=code,
+            label=task.label if task else _label(code),
+            zone=zone,
+            estimated=first.hours if first else ZERO,
+            agreed=now.hours if now else ZERO,
+            logged=hours,
+            cost=cents(hours * terms.burdened_rate),
         )
+        causes = causes_of(row, entries, (quoted, agreed), terms.burdened_rate)
+        rows.append(replace(row, causes=causes))
     return tuple(row for row in rows if row.estimated or row.agreed or row.logged)
 
 
 def _label(code: str) -> str:
     return TASKS[code].label if code in TASKS else code.replace("-", " ").capitalize()
-
-
-def _material_rows(
-    quoted: Priced, agreed: Priced, purchases: Sequence[Bought]
-) -> tuple[MaterialRow, ...]:
-    estimated, settled = _by_code(quoted), _by_code(agreed)
-    bought: dict[str, list[Bought]] = defaultdict(list)
-    for purchase in purchases:
-        bought[purchase.code].append(purchase)
-    rows = []
-    for code in dict.fromkeys((*estimated, *settled, *bought)):
-        first, now, receipts = estimated.get(code), settled.get(code), bought.get(code, [])
-        named = now or first
-        unit = named[1] if named else receipts[0].unit
-        same_unit = all(purchase.unit == unit for purchase in receipts)
-        rows.append(
-            MaterialRow(
-                code=code,
-                label=named[0] if named else receipts[0].label,
-                unit=unit,
-                estimated=first[2] if first else ZERO,
-                agreed=now[2] if now else ZERO,
-                bought=sum((each.quantity for each in receipts), ZERO) if same_unit else None,
-                estimated_cost=first[3] if first else ZERO,
-                agreed_cost=now[3] if now else ZERO,
-                paid=sum((each.paid for each in receipts), ZERO),
-            )
-        )
-    return tuple(rows)
-
-
-def _by_code(priced: Priced) -> dict[str, tuple[str, str, Decimal, Decimal]]:
-    """Label, unit, amount and cost with its tax of each material of a priced scope."""
-    lines = [line for line in priced.lines if line.kind in ("material", "added")]
-    taxed = spread(priced.use_tax, [line.cost if line.taxable else ZERO for line in lines])
-    by_code: dict[str, tuple[str, str, Decimal, Decimal]] = {}
-    for line, tax in zip(lines, taxed, strict=True):
-        _, _, amount, cost = by_code.get(line.code, ("", "", ZERO, ZERO))
-        by_code[line.code] = _summed(line, amount, cost + tax)
-    return by_code
-
-
-def _summed(line: PricedLine, amount: Decimal, cost: Decimal) -> tuple[str, str, Decimal, Decimal]:
-    return line.label, line.unit, amount + line.quantity, cost + line.cost
 
 
 def days_worked(logs: Iterable[Logged], crew_hours: Decimal) -> Decimal:
@@ -215,6 +180,7 @@ def _reasons(
         *_spoiled_reasons(logs, terms),
         *_callback_reasons(logs, terms),
     ]
+    reasons += [Reason(code="lost", text=said, amount=None) for said in terms.lost_days]
     if terms.planned_days and days != terms.planned_days:
         text = f"{in_units(days, 'day')} on site, {in_units(terms.planned_days, 'day')} as booked"
         reasons.append(Reason(code="days", text=text, amount=None))
@@ -241,7 +207,8 @@ def _purchase_reasons(materials: Sequence[MaterialRow]) -> list[Reason]:
             text = f"{row.label}: bought in another unit than {row.unit}"
         else:
             bought, agreed = in_units(row.bought, row.unit), in_units(row.agreed, row.unit)
-            text = f"{row.label}: {bought} bought, {agreed} agreed"
+            back = f", {in_units(row.returned, row.unit)} returned" if row.returned else ""
+            text = f"{row.label}: {bought} bought{back}, {agreed} agreed"
         reasons.append(Reason(code="purchase", text=text, amount=-row.over))
     return reasons
 
@@ -267,17 +234,3 @@ def _callback_reasons(logs: Sequence[Logged], terms: ReviewTerms) -> list[Reason
         return []
     amount = cents(-hours * terms.burdened_rate)
     return [Reason(code="callback", text=f"{hours:.2f} h of callbacks", amount=amount)]
-
-
-def logged_work(tasks: Iterable[TaskRow], job: str) -> tuple[LoggedWork, ...]:
-    """Return what the rates can learn from: tasks that were agreed and logged, zones together."""
-    agreed: dict[str, Decimal] = defaultdict(Decimal)
-    logged: dict[str, Decimal] = defaultdict(Decimal)
-    for row in tasks:
-        if row.code in TASKS and row.agreed and row.logged:
-            agreed[row.code] += row.agreed
-            logged[row.code] += row.logged
-    return tuple(
-        LoggedWork(job=job, task_code=code, estimated=hours, logged=logged[code])
-        for code, hours in agreed.items()
-    )

@@ -1,4 +1,4 @@
-"""The review through the book equals the sums of a pencil; rates are learned from closed jobs."""
+"""The review through the book equals the sums of a pencil."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ import pytest
 
 from estimates.models import Purchase
 from estimates.readers.prices import priced_of
-from estimates.readers.review import Reviewed, reviewed
-from estimates.services import purchases, review
-from jobs.domain.scope.rates import STARTING_RATES, find_rate
-from jobs.models import AuditLine, Job, Rate, User
-from jobs.readers.scope import company_rates, scope_value
+from estimates.readers.review.reviewed import Reviewed, reviewed
+from estimates.services import purchases
+from estimates.services.review import closing
+from jobs.models import AuditLine, Job, User
+from jobs.readers.scope import scope_value
 from tests.builders import make_job
-from tests.estimates.a_job import LATER, TODAY, a_day, company_of, log
+from tests.estimates.a_job import TODAY, a_day, company_of, log
 
 pytestmark = pytest.mark.django_db
 
@@ -118,9 +118,9 @@ def test_what_is_not_in_the_list_stands_by_its_own_name(job: Job, owner: User) -
 
 
 def test_a_job_closes_once_and_opens_again(job: Job, owner: User) -> None:
-    first = review.close_job(job=job, user=owner).closed_at
-    assert review.close_job(job=job, user=owner).closed_at == first
-    assert review.reopen_job(job=job, user=owner).closed_at is None
+    first = closing.close_job(job=job, user=owner).closed_at
+    assert closing.close_job(job=job, user=owner).closed_at == first
+    assert closing.reopen_job(job=job, user=owner).closed_at is None
     acts = AuditLine.objects.filter(subject=f"job {job.pk}").values_list("act", flat=True)
     assert [act for act in acts if act.startswith(("Closed", "Reopened"))] == [
         f"Reopened {job}",
@@ -136,54 +136,3 @@ def test_work_after_closing_is_a_callback(job: Job, owner: User) -> None:
         reason.text for reason in review_of(job).review.reasons if reason.code == "callback"
     ]
     assert callbacks == ["4.00 h of callbacks"]
-
-
-def lay_hours(owner: User) -> Decimal:
-    rate = find_rate(company_rates(company_of(owner)), "lay", "floor_area", "")
-    assert rate is not None
-    return rate.hours
-
-
-def a_closed_job(owner: User, job: Job, factor: str) -> None:
-    """Log laying at so many times its hours and close the job."""
-    hours = scope_value(job.agreed_scope).task("lay:Den").hours  # type: ignore[arg-type]
-    log(a_day(job), "lay", str(hours * Decimal(factor)), zone="Den")
-    Job.objects.filter(pk=job.pk).update(closed_at=f"{LATER}T12:00:00Z")
-
-
-def test_an_open_job_teaches_nothing(job: Job, owner: User) -> None:
-    log(a_day(job), "lay", "4", zone="Den")
-    assert review.learnable(company_of(owner)).changes == ()
-
-
-def test_a_closed_job_teaches_the_rates_it_used(job: Job, owner: User) -> None:
-    before = lay_hours(owner)
-    a_closed_job(owner, job, "2")
-    review.take_learned_rates(company=company_of(owner), user=owner)
-    # The scope keeps hundredths of an hour, so twice is twice within a hundredth.
-    assert lay_hours(owner) / before == pytest.approx(Decimal(2), abs=Decimal("0.02"))
-    assert Rate.objects.get(task="lay", driver="floor_area").source == "learned from 1 job"
-
-
-def test_rates_taken_twice_are_taken_once(job: Job, owner: User) -> None:
-    a_closed_job(owner, job, "2")
-    company = company_of(owner)
-    assert review.take_learned_rates(company=company, user=owner) > 0
-    once = lay_hours(owner)
-    assert review.take_learned_rates(company=company, user=owner) == 0
-    assert lay_hours(owner) == once
-
-
-def test_a_rate_that_no_job_used_stays_as_it_was(job: Job, owner: User) -> None:
-    a_closed_job(owner, job, "2")
-    learned = {change.before.task_code for change in review.learnable(company_of(owner)).changes}
-    assert learned == {"lay"}
-
-
-def test_other_rates_fall_back_to_the_starting_ones(job: Job) -> None:
-    Rate.objects.create(company=job.company, task="setup", driver="visits", hours=3)
-    rates = company_rates(job.company)
-    rate = find_rate(rates, "setup", "visits", "")
-    assert rate is not None
-    assert rate.hours == 3
-    assert len(rates) == len(STARTING_RATES)

@@ -3,61 +3,55 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import cast
 
 from estimates.domain.money import share
 from estimates.domain.price_book import OTHER
 from estimates.domain.priced import LABOR, Priced
-from estimates.domain.review import review
-from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
+from estimates.domain.review.review import review
+from estimates.domain.review.values import (
+    Bought,
+    Logged,
+    PurchaseKind,
+    Review,
+    ReviewTerms,
+)
 from estimates.domain.terms.booked import days_of_scope
 from estimates.models import ChangeOrder, Purchase
 from estimates.readers.orders.stored import price_of_order
 from estimates.readers.prices import priced_of, terms_row
 from estimates.readers.quote import acceptance_of, agreed_estimate
-from jobs.clock import day_of
 from jobs.domain.checks import ZERO
-from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.renamed import named_as
-from jobs.domain.scope.learning import DoneJob
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Company, Job, LogEntry, Product
+from jobs.models import Company, DaysChange, Job, LogEntry, Product
+from jobs.readers.rates.entries import counted_entries, hours_counted, is_callback
 from jobs.readers.scope import scope_value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Reviewed:
-    """A job's review with what it was made from: both scopes, whether anything came in yet."""
+    """A job's review as it is shown, with what the crew wrote and spoiled.
+
+    `notes` stand by task and zone: the reasons behind the hours. `closed_on` is the day on which it
+    was frozen, empty while it still moves.
+    """
 
     review: Review
-    agreed: FrozenScope
-    entries: tuple[LogEntry, ...]
-    purchases: tuple[Purchase, ...]
+    notes: Mapping[tuple[str, str], str]
+    spoiled: tuple[tuple[str, int], ...]
+    burdened_rate: Decimal
+    logged: bool = True
+    bought: bool = True
+    closed_on: str = ""
 
     @property
     def begun(self) -> bool:
         """Whether something was logged or bought."""
-        return bool(self.entries or self.purchases)
-
-    @property
-    def notes(self) -> dict[tuple[str, str], str]:
-        """What the crew wrote, by task and zone: the reasons behind the hours."""
-        notes: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
-        for entry in self.entries:
-            if entry.note.strip():
-                notes[entry.task, entry.zone][entry.note.strip()] = None
-        return {key: "; ".join(texts) for key, texts in notes.items()}
-
-    @property
-    def spoiled(self) -> tuple[tuple[str, int], ...]:
-        """Planks spoiled by reason, the commonest first."""
-        count: dict[str, int] = defaultdict(int)
-        for entry in self.entries:
-            if entry.planks_spoiled:
-                count[entry.get_spoil_reason_display()] += entry.planks_spoiled
-        return tuple(sorted(count.items(), key=lambda pair: -pair[1]))
+        return self.logged or self.bought
 
 
 def reviewed(job: Job) -> Reviewed | None:
@@ -70,18 +64,61 @@ def reviewed(job: Job) -> Reviewed | None:
     orders = tuple(job.change_orders.select_related("document", "scope"))
     agreed = scope_value(job.agreed_scope)
     agreed_priced = price_of_order(orders[-1]) if orders else quoted_priced
-    entries = tuple(LogEntry.objects.filter(day__job=job).select_related("day"))
+    entries = tuple(counted_entries(LogEntry.objects.filter(day__job=job)))
     purchases = tuple(job.purchases.all())
+    terms = review_terms(job, agreed, quoted_priced, agreed_priced, orders)
+    lost = lost_dates(job)
     made = review(
         quoted=named_as(scope_value(estimate.scope), agreed),
         quoted_priced=quoted_priced,
         agreed=agreed,
         agreed_priced=agreed_priced,
-        logs=[_logged(entry, job) for entry in entries],
+        logs=[_logged(entry, job, lost) for entry in entries],
         purchases=[_bought(purchase) for purchase in purchases],
-        terms=review_terms(job, agreed, quoted_priced, agreed_priced, orders),
+        terms=replace(terms, lost_days=lost_said(job)),
+        closed=job.closed_at is not None,
     )
-    return Reviewed(review=made, agreed=agreed, entries=entries, purchases=purchases)
+    return Reviewed(
+        review=made,
+        notes=_notes(entries),
+        spoiled=_spoiled(entries),
+        burdened_rate=terms.burdened_rate,
+        logged=bool(entries),
+        bought=bool(purchases),
+    )
+
+
+def _notes(entries: Iterable[LogEntry]) -> dict[tuple[str, str], str]:
+    """Return what the crew wrote, by task and zone; work of the whole job has none."""
+    notes: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
+    for entry in entries:
+        if entry.note.strip():
+            notes[entry.task, entry.zone][entry.note.strip()] = None
+    return {key: "; ".join(texts) for key, texts in notes.items()}
+
+
+def _spoiled(entries: Iterable[LogEntry]) -> tuple[tuple[str, int], ...]:
+    """Return planks spoiled by reason, the commonest first."""
+    count: dict[str, int] = defaultdict(int)
+    for entry in entries:
+        if entry.planks_spoiled:
+            count[entry.get_spoil_reason_display()] += entry.planks_spoiled
+    return tuple(sorted(count.items(), key=lambda pair: -pair[1]))
+
+
+def lost_dates(job: Job) -> frozenset[str]:
+    """Return the dates on which a job could not be worked, as its days were changed."""
+    changes = DaysChange.objects.filter(job=job, kind=DaysChange.Kind.LOST, undone_at=None)
+    return frozenset(change.date.isoformat() for change in changes)
+
+
+def lost_said(job: Job) -> tuple[str, ...]:
+    """Return each lost day in words, with its reason."""
+    changes = DaysChange.objects.filter(job=job, kind=DaysChange.Kind.LOST, undone_at=None)
+    return tuple(
+        f"{change.date:%b} {change.date.day} was lost: {change.reason}"
+        for change in sorted(changes, key=lambda change: change.date)
+    )
 
 
 def review_terms(
@@ -105,63 +142,20 @@ def review_terms(
     )
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ClosedJobs:
-    """Closed jobs that were logged, with their hours by task; the names of those left out.
-
-    A job is left out where its agreed scope can't be read.
-    """
-
-    done: tuple[DoneJob, ...]
-    left_out: tuple[str, ...]
-
-
-def closed_jobs(company: Company) -> ClosedJobs:
-    """Return the closed jobs of ``company`` that were logged."""
-    closed = company.jobs.filter(closed_at__isnull=False, agreed_scope__isnull=False)
-    jobs = list(closed.select_related("agreed_scope__document"))
-    hours = _hours_by_task(jobs)
-    done: list[DoneJob] = []
-    left_out: list[str] = []
-    for job in jobs:
-        logged, name = hours[job.pk], f"job {job.number}"
-        if not logged or job.agreed_scope is None:
-            continue
-        try:
-            done.append(DoneJob(name=name, scope=scope_value(job.agreed_scope), logged=logged))
-        except BrokenDocumentError:
-            left_out.append(name)
-    return ClosedJobs(done=tuple(done), left_out=tuple(left_out))
-
-
-def _hours_by_task(closed: Sequence[Job]) -> dict[int, dict[str, Decimal]]:
-    """Return the hours logged of each task before these jobs were closed, by the job's pk."""
-    jobs = {job.pk: job for job in closed}
-    logged: dict[int, dict[str, Decimal]] = {pk: defaultdict(Decimal) for pk in jobs}
-    for entry in LogEntry.objects.filter(day__job__in=closed).select_related("day"):
-        job = jobs[entry.day.job_id]
-        if not _is_callback(entry, job):
-            logged[job.pk][entry.task] += entry.hours
-    return logged
-
-
-def _logged(entry: LogEntry, job: Job) -> Logged:
+def _logged(entry: LogEntry, job: Job, lost: Collection[str]) -> Logged:
+    day = entry.day.date.isoformat()
+    first, last = entry.row_from, entry.row_to
     return Logged(
         task_code=entry.task,
-        hours=entry.hours,
-        day=entry.day.date.isoformat(),
+        hours=hours_counted(entry),
+        day=day,
         zone=entry.zone,
         spoiled=entry.planks_spoiled,
         spoil_reason=entry.spoil_reason,
-        callback=_is_callback(entry, job),
+        callback=is_callback(entry, job),
+        lost=day in lost,
+        rows=None if first is None or last is None else (first, last),
     )
-
-
-def _is_callback(entry: LogEntry, job: Job) -> bool:
-    """Whether this is work on a day after the job was closed."""
-    if job.closed_at is None:
-        return False
-    return entry.day.date > day_of(job.closed_at, job.company)
 
 
 def _bought(purchase: Purchase) -> Bought:
@@ -173,6 +167,7 @@ def _bought(purchase: Purchase) -> Bought:
         quantity=purchase.quantity,
         unit=purchase.unit,
         paid=purchase.amount,
+        kind=cast(PurchaseKind, purchase.kind),
     )
 
 

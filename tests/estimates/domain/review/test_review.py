@@ -19,10 +19,9 @@ from hypothesis import strategies as st
 
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
-from estimates.domain.review import days_worked, review
-from estimates.domain.review_values import Bought, Logged, Review, ReviewTerms
+from estimates.domain.review.review import days_worked, review
+from estimates.domain.review.values import Bought, Logged, Review, ReviewTerms
 from jobs.domain.checks import BadValueError
-from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.scope.schedule import ScopeSchedule, SiteDay
 from tests.estimates.a_price import Given, a_book, a_scope, a_task, terms
 
@@ -247,24 +246,6 @@ def test_what_was_bought_in_another_unit_is_not_counted_as_if_it_were() -> None:
     assert "Flooring: bought in another unit than carton" in [
         reason.text for reason in result.reasons
     ]
-
-
-def test_rates_learn_from_the_job() -> None:
-    rates = (
-        ProductionRate(task_code="lay", driver="floor_area", hours=Decimal(12), per=Decimal(120)),
-        ProductionRate(task_code="base", driver="base_on", hours=Decimal("0.1")),
-        ProductionRate(task_code="shoe", driver="shoe_on", hours=Decimal("0.03")),
-    )
-
-    result = reviewed(rates=rates)
-
-    # Laying 14 for 12, base 3 for 4; shoe was not done.
-    assert [rate.hours for rate in result.rates] == [
-        Decimal(14),
-        Decimal("0.075"),
-        Decimal("0.03"),
-    ]
-    assert [rate.jobs for rate in result.rates] == [1, 1, 0]
 
 
 def test_a_job_without_a_log_has_no_contribution_per_day() -> None:

@@ -51,10 +51,11 @@ def test_without_purchases_the_page_says_that_material_is_missing(
     assert "Nothing bought yet" in page(visitor, job)
 
 
-def test_there_is_one_drawing_and_its_title_comes_first(visitor: Visitor, job: Job) -> None:
+def test_the_title_of_each_drawing_comes_first(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
     assert re.findall(r"<svg[^>]*>(<title>[^<]*)", page(visitor, job)) == [
-        "<title>From the profit quoted to the profit made"
+        "<title>From the profit quoted to the profit made",
+        "<title>Hours earned and spent, day by day",
     ]
 
 
@@ -66,10 +67,9 @@ def test_a_closed_job_is_closed_everywhere(visitor: Visitor, job: Job) -> None:
     assert "Reopen the job" in page(visitor, job)
 
 
-def test_rates_are_offered_after_closing_and_taken_once(visitor: Visitor, job: Job) -> None:
+def test_a_closed_job_leads_to_the_rates_that_it_teaches(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
-    assert "Take these rates" not in page(visitor, job)
+    address = reverse("rates-learned")
+    assert address not in page(visitor, job)
     Job.objects.filter(pk=job.pk).update(closed_at="2027-04-01T12:00:00Z")
-    assert "Take these rates" in page(visitor, job)
-    visitor.post(reverse("rates-take", args=[job.pk]))
-    assert "there is nothing to take" in page(visitor, job)
+    assert address in page(visitor, job)

@@ -1,0 +1,133 @@
+"""Where a job stood at the end of each day on site: work planned, earned and spent.
+
+Earned are the agreed hours of what is done, however long it took: laying by its rows, each with the
+hours of its own; other work by the hours logged of it, at most all of it. Once the job is closed
+all of it is done, and each task was done as its hours were logged.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimates.domain.money import cents
+from estimates.domain.review.values import DayReached, Logged, Money, ReviewTerms
+from estimates.domain.terms.booked import per_day
+from jobs.domain.checks import ONE, ZERO
+from jobs.domain.days.on_site import booked_for
+from jobs.domain.scope.rates import to_hundredths
+from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.tasks import Task
+
+Key = tuple[str, str]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Earning:
+    """What work earns: the price and the material that go with all of it, and an hour's cost."""
+
+    price: Decimal
+    material: Decimal
+    burdened_rate: Decimal
+
+    @classmethod
+    def of(cls, real: Money, terms: ReviewTerms) -> "Earning":
+        """Return what the work of a job earned."""
+        return cls(price=real.price, material=real.material, burdened_rate=terms.burdened_rate)
+
+
+def days_reached(
+    agreed: FrozenScope,
+    logs: Sequence[Logged],
+    earning: Earning,
+    crew_hours: Decimal,
+    closed: bool = False,
+) -> tuple[DayReached, ...]:
+    """Return where the work stood at the end of each day that was logged, callbacks left out."""
+    counted = [entry for entry in logs if not entry.callback]
+    days = sorted({entry.day for entry in counted if entry.hours})
+    budget = {(task.code, task.zone): task for task in agreed.crews_tasks if task.hours}
+    planned = _planned(agreed)
+    reached, on_site, spent = [], ZERO, ZERO
+    for place, day in enumerate(days):
+        today = sum((entry.hours for entry in counted if entry.day == day), ZERO)
+        on_site, spent = on_site + booked_for(today, crew_hours), spent + today
+        until = [entry for entry in counted if entry.day <= day]
+        last = closed and place == len(days) - 1
+        earned = agreed.crews_hours if last else _earned(budget, until, counted, closed)
+        left = _contribution(earned, agreed.crews_hours, spent, earning)
+        reached.append(
+            DayReached(
+                day=day,
+                days_on_site=on_site,
+                planned=planned[min(place, len(planned) - 1)] if planned else None,
+                earned=earned,
+                spent=spent,
+                contribution=left,
+                contribution_per_day=per_day(left, on_site),
+            )
+        )
+    return tuple(reached)
+
+
+def _contribution(earned: Decimal, budget: Decimal, spent: Decimal, earning: Earning) -> Decimal:
+    """Return what was earned of price and material until then, less the labor spent."""
+    share = earned / budget if budget else ONE
+    return cents((earning.price - earning.material) * share) - cents(spent * earning.burdened_rate)
+
+
+def _planned(agreed: FrozenScope) -> list[Decimal]:
+    """Return the hours planned until the end of each day; none where no days were kept."""
+    reached, hours = [], ZERO
+    for day in agreed.schedule.days if agreed.schedule else ():
+        hours += day.hours
+        reached.append(hours)
+    return reached
+
+
+def _earned(
+    budget: Mapping[Key, Task], until: Iterable[Logged], logs: Iterable[Logged], closed: bool
+) -> Decimal:
+    """Return the agreed hours of what is done by then."""
+    then, whole = _by_task(until), _by_task(logs)
+    earned = ZERO
+    for key, task in budget.items():
+        entries = then.get(key, [])
+        hours = sum((entry.hours for entry in entries), ZERO)
+        if _knows_rows(task, whole.get(key, []), closed):
+            earned += _of_rows(task, entries)
+        elif closed and hours:
+            earned += task.hours * hours / sum((entry.hours for entry in whole[key]), ZERO)
+        else:
+            earned += min(task.hours, hours)
+    return to_hundredths(earned)
+
+
+def _knows_rows(task: Task, entries: Iterable[Logged], closed: bool) -> bool:
+    """Whether the log of a task names its rows; of what is closed, all of them."""
+    if task.rows is None:
+        return False
+    down = _down(entries)
+    return down >= set(range(task.rows[0], task.rows[1] + 1)) if closed else bool(down)
+
+
+def _of_rows(task: Task, entries: Iterable[Logged]) -> Decimal:
+    """Return the hours of the rows that are down, each once however often it was logged."""
+    first = task.rows[0] if task.rows else 1
+    by_row = task.hours_by_row
+    places = (row - first for row in _down(entries))
+    return sum((by_row[place] for place in places if 0 <= place < len(by_row)), ZERO)
+
+
+def _down(entries: Iterable[Logged]) -> set[int]:
+    """Return the rows that entries name."""
+    spans = (entry.rows for entry in entries if entry.rows is not None)
+    return {row for first, last in spans for row in range(first, last + 1)}
+
+
+def _by_task(logs: Iterable[Logged]) -> dict[Key, list[Logged]]:
+    by_task: dict[Key, list[Logged]] = defaultdict(list)
+    for entry in logs:
+        if entry.hours or entry.rows:
+            by_task[entry.task_code, entry.zone].append(entry)
+    return by_task

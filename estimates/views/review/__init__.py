@@ -1,0 +1,1 @@
+"""Pages of what a job came to, and what closed jobs teach."""

@@ -1,0 +1,1 @@
+"""What comes after a job was closed: callbacks and corrections of its log."""

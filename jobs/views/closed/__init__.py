@@ -1,0 +1,1 @@
+"""Pages of what comes after a job was closed. No prices here."""

@@ -1,0 +1,1 @@
+"""Closing a job and what follows from it."""

@@ -1,0 +1,1 @@
+"""Rates that learn: the fit against outside values and known crews."""
