@@ -99,7 +99,7 @@ def test_the_log_holds_hours_against_the_crews_own() -> None:
     job = split_job("tear_out")
     assert job.agreed_scope is not None
     rows = {row.name: row.planned for row in hours_by_task(job.agreed_scope, ())}
-    assert "Tear out the old floor (Den)" not in rows
+    assert "Take the old floor out (Den)" not in rows
     assert sum(rows.values()) == job.agreed_scope.hours == 21
 
 
