@@ -59,8 +59,11 @@ def test_wide_boards_wait_until_they_are_within_two_points_of_a_wood_subfloor(
 
 def test_strip_may_be_four_points_off_and_on_a_slab_boards_read_six_to_nine() -> None:
     wood = VisitFacts(subfloor="wood", readings=(read("wood", "8"),))
-    assert range_of_boards(wood, MoistureGates(boards={"Strip": True})) == (4, 12)
-    assert range_of_boards(VisitFacts(subfloor="slab"), MoistureGates(boards=OAK)) == (6, 9)
+    assert range_of_boards(wood, MoistureGates(boards={"Strip": True})) == (Decimal(4), Decimal(12))
+    assert range_of_boards(VisitFacts(subfloor="slab"), MoistureGates(boards=OAK)) == (
+        Decimal(6),
+        Decimal(9),
+    )
 
 
 def test_the_newest_reading_of_the_boards_counts() -> None:
