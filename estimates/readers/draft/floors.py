@@ -28,7 +28,9 @@ def plans_of(job: Job, scope: FrozenScope) -> list[FloorPlan]:
     return sorted(plans, key=lambda plan: plan.zone_id)
 
 
-def _plan_of(part: ScopeZone, own: Sequence[FloorPlan], others: Sequence[FloorPlan]) -> FloorPlan:
+def _plan_of(
+    part: ScopeZone, floors: Sequence[FloorPlan], others: Sequence[FloorPlan]
+) -> FloorPlan:
     """Return the plan of one floor, in the product that the scope names where it has one.
 
     Boards of one size have one plan, however thick they are.
