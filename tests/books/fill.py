@@ -111,8 +111,9 @@ def _after_the_quote(office: Office, jobs: dict[str, int]) -> None:
     after.speak_by_link(office, row.pk, row.token)
     zone = apps.get_model("jobs", "FloorZone")._default_manager.filter(job=jobs["quoted"]).get()
     products = apps.get_model("jobs", "Product")._default_manager
-    other = products.exclude(pk=zone.product_id).filter(retired_at=None).order_by("pk")[0]
-    after.draft_with_choices(office, jobs["quoted"], other.pk)
+    other = products.exclude(pk=zone.product_id).filter(retired_at=None).order_by("pk").first()
+    if other is not None:
+        after.draft_with_choices(office, jobs["quoted"], other.pk)
     after.change_by_link(office, jobs["laying"])
     after.bill(office, jobs["shaded"])
     after.on_the_board(office, jobs["shaded"], key_of("jobs.Crew"))

@@ -23,17 +23,19 @@ def plans_of(job: Job, scope: FrozenScope) -> list[FloorPlan]:
     digests = {zone.plan_sha256 for zone in scope.zones}
     rows = FloorPlan.objects.filter(zone__job=job, document__sha256__in=digests)
     rows = rows.select_related("zone__product", "document", "request")
-    own, others = list(rows.prefetch_related("zone__rooms")), _otherwise(job, digests)
-    plans = [_plan_of(part, own, others) for part in scope.zones]
+    floors, others = list(rows.prefetch_related("zone__rooms")), _otherwise(job, digests)
+    plans = [_plan_of(part, floors, others) for part in scope.zones]
     return sorted(plans, key=lambda plan: plan.zone_id)
 
 
-def _plan_of(part: ScopeZone, own: Sequence[FloorPlan], others: Sequence[FloorPlan]) -> FloorPlan:
+def _plan_of(
+    part: ScopeZone, floors: Sequence[FloorPlan], others: Sequence[FloorPlan]
+) -> FloorPlan:
     """Return the plan of one floor, in the product that the scope names where it has one.
 
     Boards of one size have one plan, however thick they are.
     """
-    of_floor = [plan for plan in own if _is_of(plan, part)]
+    of_floor = [plan for plan in floors if _is_of(plan, part)]
     every = (*of_floor, *(plan for plan in others if _is_of(plan, part)))
     named = [plan for plan in every if plan.zone.product.name == part.product]
     for plan in (*named, *of_floor):
