@@ -7,12 +7,12 @@ brings the tables to where they were after the last one.
 
 from __future__ import annotations
 
-from django.apps.registry import Apps
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.state import StateApps
 
 
-def tables_at(app: str, name: str) -> Apps:
+def tables_at(app: str, name: str) -> StateApps:
     """Bring the tables of an app to a migration; return all models as they are then."""
     MigrationExecutor(connection).migrate([(app, name)])
     executor = MigrationExecutor(connection)
