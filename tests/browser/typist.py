@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Locator, Page
 
-from tests.browser.hands import Hands
+from tests.browser.hands import Hands, look_at
 
 KEY_SECONDS, POINT_SECONDS, HOME_SECONDS, THINK_SECONDS = 0.28, 1.1, 0.4, 1.35
 """Operator times of the keystroke-level model (Card, Moran, Newell 1980) for an average typist who
@@ -23,7 +23,7 @@ class Typist:
     """Hands that only click and type; every field is clicked first.
 
     ``inside``: the part of the page (a CSS selector) where fields are looked for; ``shots``: what
-    the pictures of the walk begin with.
+    the pictures of the walk begin with; without it pages that another walk looks at are passed by.
     """
 
     hands: Hands
@@ -86,6 +86,13 @@ class Typist:
         self.hands.step(name)
         self.clicks += 1
         self.pages += 1
+
+    def looks_at(self, name: str) -> None:
+        """Look at the page as a walk passes it, or only wait for it where another one looks."""
+        if self.shots:
+            look_at(self.hands, f"{self.shots}-{name}")
+        else:
+            self.hands.settle()
 
     def waits(self, since: float) -> None:
         """Count the time since a moment as waited for the machine, as it was measured."""

@@ -9,7 +9,6 @@ from email.message import EmailMessage
 from playwright.sync_api import expect
 
 from jobs.worker.worker import carry_out_waiting
-from tests.browser.hands import look_at
 from tests.browser.typist import Typist
 from tests.mail_server import Mailbox
 
@@ -35,12 +34,12 @@ def set_up(typist: Typist) -> None:
 def start_the_job(typist: Typist) -> None:
     """Client and job."""
     typist.follows("Jobs")
-    look_at(typist.hands, f"{typist.shots}-01-home")
+    typist.looks_at("01-home")
     typist.follows("Add a client")
     typist.fills(name="Ines Okafor", phone="555-0142", email=INES, address="4 Cooper Lane")
-    look_at(typist.hands, f"{typist.shots}-02-client")
+    typist.looks_at("02-client")
     typist.follows("Save the client")
-    look_at(typist.hands, f"{typist.shots}-03-job")
+    typist.looks_at("03-job")
     typist.fills(title="Den and hall")
     if not typist.page.locator("[name=address]").input_value():
         typist.fills(address="4 Cooper Lane")
@@ -49,13 +48,13 @@ def start_the_job(typist: Typist) -> None:
 
 def note_the_site(typist: Typist) -> None:
     """What the visit found."""
-    look_at(typist.hands, f"{typist.shots}-04-opened")
+    typist.looks_at("04-opened")
     typist.follows("Note the site facts")
     typist.fills(year_built="1994")
     typist.picks("existing_floor", "Carpet")
     typist.picks("subfloor", "Wood")
     typist.ticks("Take the old floor out")
-    look_at(typist.hands, f"{typist.shots}-05-site")
+    typist.looks_at("05-site")
     typist.follows("Save the facts")
 
 
@@ -64,14 +63,14 @@ def measure(typist: Typist) -> None:
     typist.steps("Rooms")
     typist.follows("Add a room")
     typist.fills(name="Den", across="12' 4 1/2", along="118")
-    look_at(typist.hands, f"{typist.shots}-06-room")
+    typist.looks_at("06-room")
     typist.follows("Save the room")
-    look_at(typist.hands, f"{typist.shots}-07-room-saved")
+    typist.looks_at("07-room-saved")
     typist.follows("Add the next room")
     typist.fills(name="Hall", across="48", along="120")
     typist.follows("Save the room")
     typist.follows("Back to the rooms")
-    look_at(typist.hands, f"{typist.shots}-08-rooms")
+    typist.looks_at("08-rooms")
 
 
 def plan(typist: Typist) -> None:
@@ -82,9 +81,9 @@ def plan(typist: Typist) -> None:
     typist.fills(per_carton="10", carton_weight="32")
     typist.picks("core", "Rigid vinyl core")
     typist.picks("attached_pad", "Yes")
-    look_at(typist.hands, f"{typist.shots}-09-product")
+    typist.looks_at("09-product")
     typist.follows("Save the product")
-    look_at(typist.hands, f"{typist.shots}-10-floors")
+    typist.looks_at("10-floors")
     for name in ("Den", "Hall"):
         if name != "Den":
             typist.steps("Floor")
@@ -95,16 +94,16 @@ def plan(typist: Typist) -> None:
         carry_out_waiting()
         typist.hands.expect("In the plan")
         typist.waits(since)
-        look_at(typist.hands, f"{typist.shots}-11-plan-{name}")
+        typist.looks_at(f"11-plan-{name}")
 
 
 def price(typist: Typist) -> None:
     """Every price that is missing, then the quote."""
     typist.steps("Price")
     typist.hands.expect("Without a price")
-    look_at(typist.hands, f"{typist.shots}-12-price")
+    typist.looks_at("12-price")
     type_prices(typist)
-    look_at(typist.hands, f"{typist.shots}-14-priced")
+    typist.looks_at("14-priced")
 
 
 def type_prices(typist: Typist) -> None:
@@ -113,7 +112,7 @@ def type_prices(typist: Typist) -> None:
         name = str(row.locator("[name$=-amount]").get_attribute("name"))
         title = row.locator(".entry-name").inner_text().replace("\u00a0", " ")
         typist.types(name, next(PRICES[word] for word in PRICES if word in title))
-    look_at(typist.hands, f"{typist.shots}-13-prices")
+    typist.looks_at("13-prices")
     typist.follows("Save the prices")
 
 
@@ -122,17 +121,17 @@ def write(typist: Typist) -> None:
     typist.follows("Write the quote")
     typist.types("color", "Sand")
     typist.hands.expect("color Sand")
-    look_at(typist.hands, f"{typist.shots}-15-draft")
+    typist.looks_at("15-draft")
 
 
 def issue(typist: Typist) -> None:
     """Looked at as it will be sent, then issued."""
     typist.follows("Preview the quote")
     typist.hands.expect("Preview: nothing is sent yet")
-    look_at(typist.hands, f"{typist.shots}-16-preview")
+    typist.looks_at("16-preview")
     typist.follows("Issue the quote")
     expect(typist.page).to_have_url(re.compile(r"/quotes/\d+$"))
-    look_at(typist.hands, f"{typist.shots}-17-issued")
+    typist.looks_at("17-issued")
 
 
 def mail(typist: Typist, box: Mailbox) -> EmailMessage:
@@ -143,6 +142,6 @@ def mail(typist: Typist, box: Mailbox) -> EmailMessage:
     carry_out_waiting()
     typist.waits(since)
     typist.page.reload()
-    look_at(typist.hands, f"{typist.shots}-18-sent")
+    typist.looks_at("18-sent")
     (came,) = box.to(INES)
     return came

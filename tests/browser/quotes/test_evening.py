@@ -53,8 +53,12 @@ def at_a_phone(hands: Hands, link: str) -> Hands:
 
 
 def write_with_a_choice(typist: Typist) -> None:
-    """A price for each room, and the same job another way."""
+    """A price for each room, and the same job another way.
+
+    From here on pages are looked at: those before are what the first quote of a blank company took.
+    """
     by_hand.write(typist)
+    typist.shots = "evening"
     typist.ticks("A price for each room")
     typist.picks("second_way", "New baseboard")
     typist.hands.settle()
@@ -139,13 +143,12 @@ def copies_came(box: Mailbox, owner: User) -> None:
 
 def test_a_quote_is_sent_and_accepted_in_one_evening(typist: Typist, blank_owner: User) -> None:
     hands = typist.hands
-    typist.shots = "evening"
     with mail_server(timeout=10) as box:
         by_hand.set_up(typist)
         by_hand.start_the_job(typist)
         by_hand.note_the_site(typist)
         by_hand.measure(typist)
-        counted = Typist(hands=hands, shots="evening")
+        counted = Typist(hands=hands)
         by_hand.plan(counted)
         planned = counted.seconds
         by_hand.price(counted)
