@@ -49,7 +49,7 @@ class ReadingRule:
     def limit_words(self) -> str:
         """The limit as it is said."""
         if self.limit is None:
-            return "limit: as the maker's sheet says; it is not in the book"
+            return "Limit: as the maker's sheet says; it is not in the book"
         return f"{self.limit.normalize():f} {self.unit} or less"
 
 
