@@ -12,7 +12,7 @@ from layout.values.request import PlanRequest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RowLine:
+class RowEdges:
     """A row's near and far edge from the face of the start wall, where that lies furthest out."""
 
     row: int
@@ -38,7 +38,7 @@ class FromStart:
         return low, high
 
 
-def row_lines(request: PlanRequest, plan: Plan) -> tuple[RowLine, ...]:
+def row_lines(request: PlanRequest, plan: Plan) -> tuple[RowEdges, ...]:
     """Return the edges of every row in the order of their numbers, where they lie furthest out."""
     start = FromStart(request, plan)
     spans: dict[int, tuple[float, float]] = {}
@@ -46,4 +46,4 @@ def row_lines(request: PlanRequest, plan: Plan) -> tuple[RowLine, ...]:
         near, far = start.span(piece)
         least, most = spans.get(piece.row, (near, far))
         spans[piece.row] = min(near, least), max(far, most)
-    return tuple(RowLine(row=row, near=near, far=far) for row, (near, far) in sorted(spans.items()))
+    return tuple(RowEdges(row=row, near=near, far=far) for row, (near, far) in sorted(spans.items()))
