@@ -15,7 +15,8 @@ from layout.values.outline import Point
 
 POINT = 25.4 / 72  # millimeters
 FIGURE, WORD, LEAST = 14 * POINT, 10 * POINT, 9 * POINT
-OWN_CUT, EDGE, FINE = 0.9, 0.3, 0.18  # weights: what one cuts, what came, hatches and leaders
+OWN_CUT, EDGE, FINE = 0.9, 0.3, 0.18  # weights: what one cuts, what came, hatches
+WRITE, STACK = 0.5, 0.4  # boxes to write in, boxes of a stack
 _DISC, _BOX = 2.1, 0.45
 DISC_WIDTH = 2 * _DISC + 0.8
 
@@ -84,7 +85,7 @@ class StripPaper(TrueSize):
             if token.form == "disc":
                 self.disc((x + _DISC, y - 0.36 * token.size), token.text)
             elif token.form == "box":
-                self.box(x, y - token.size * 0.92, token.wide, token.size * 1.14)
+                self.box(x, y - token.size * 0.92, token.wide, token.size * 1.14, weight=STACK)
                 self.text((x + token.wide / 2, y), token.text, bold=True, anchor="middle")
             else:
                 self.text((x, y), token.text, size=token.size, bold=token.bold)

@@ -23,6 +23,7 @@ from layout.drawing.strips.paper import (
     LEAST,
     OWN_CUT,
     WORD,
+    WRITE,
     StripPaper,
     Token,
     tokens_width,
@@ -215,8 +216,8 @@ class RowDrawing:
         cut = [*number, Token(text="cut"), Token(text=wall.cut, size=FIGURE, bold=True)]
         paper.tokens((right - tokens_width(cut), base - 0.9), cut)
         paper.tokens((left, base - 0.9), _to_wall(wall, right - left - tokens_width(cut) - 1))
-        paper.box(left, base, _BOX, STRIP)
-        paper.box(right - _BOX, base, _BOX, STRIP)
+        paper.box(left, base, _BOX, STRIP, weight=WRITE)
+        paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
         paper.text(
             ((left + right) / 2, base + STRIP / 2 + WORD * 0.36),
             f"less {wall.gap} =",

@@ -27,7 +27,7 @@ def figures_over(row: StripRow, spans: dict[str, tuple[float, float]]) -> Iterat
         for cut in piece.cuts:
             if cut.far is None or (cut.kind == "rip" and _is_of_row(row, cut)):
                 continue
-            text = _text_of(cut, cut.far, alone=len(ends) == 1)
+            text = _text_of(cut, cut.far, alone=len(ends) == 1 and not piece.notched)
             yield _figure(piece, cut, text, spans)
 
 
@@ -37,7 +37,7 @@ def figures_under(row: StripRow, spans: dict[str, tuple[float, float]]) -> Itera
         ends = [cut for cut in piece.cuts if cut.kind in ("end", "slant", "wall")]
         for cut in piece.cuts:
             if cut.near is not None:
-                text = _text_of(cut, cut.near, alone=len(ends) == 1)
+                text = _text_of(cut, cut.near, alone=len(ends) == 1 and not piece.notched)
                 yield _figure(piece, cut, text, spans)
 
 
@@ -55,7 +55,7 @@ def _figure(
 
 
 def _text_of(cut: StripCut, mark: StripMark, *, alone: bool) -> str:
-    """Return the words of a figure; ``alone``: no other end of the piece is cut."""
+    """Return the words of a figure; ``alone``: no other end of the piece is cut, nor notched."""
     if cut.kind == "rip":
         return f"rip {_rip_words(mark)}"
     if mark.figure.endswith("corner"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from layout.cutsheet.strips.values import FloorStrips
-from layout.drawing.strips.paper import LEAST, StripPaper
+from layout.drawing.strips.paper import FINE, LEAST, StripPaper
 from layout.drawing.strips.row import RowColumns, RowDrawing
 from layout.values.units import INCH, MM_PER_INCH
 
@@ -41,7 +41,7 @@ def draw_strips(
     kept = notes or {}
     sheets: list[StripSheet] = []
     for sheet in _sheets(floor, columns, scale, kept):
-        paper = StripPaper(WIDE, max(sum(row.height for row in column) for column in sheet))
+        paper = StripPaper(WIDE, max(sum(row.height for row in column) for column in sheet) + 0.2)
         for place, column in zip(columns, sheet, strict=False):
             _draw_column(paper, place, column)
         rows = tuple(row.row.row for column in sheet for row in column)
@@ -85,6 +85,7 @@ def _draw_column(paper: StripPaper, place: RowColumns, rows: Sequence[RowDrawing
     for row in rows:
         y -= row.height
         row.draw(paper, y)
+    paper.line([(place.far - 1, y), (place.wall[1], y)], name="row-end", weight=FINE)
     x = place.ring - 8.4
     paper.arrow((x, y + min(48.0, paper.tall - y)), (x, y + 1.0))
     if paper.tall - y > 40:
