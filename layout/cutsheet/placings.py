@@ -53,7 +53,7 @@ def story_sticks(lines: Sequence[RowEdges], unit: str) -> StorySticks:
     ways = [b.far - a.far for a, b in pairwise(lines)]
     inner = ways[:-1]  # the last row may be cut
     alike = all(abs(way - inner[0]) <= step / 4 for way in inner) if inner else bool(lines)
-    least = min([way for way in ways if way > inch / 2] or [7 * inch])
+    least = min([way for way in inner if way > inch / 2] or [7 * inch])
     scale = next((s for s in _SCALES if least / s >= _LEAST * inch), _SCALES[-1])
     length = _STICK * inch * scale / _SCALES[0]
     pitch = (inner or ways or [0.0])[0] if alike else None

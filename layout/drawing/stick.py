@@ -71,7 +71,12 @@ def _crowded(face: StickFace, mm: float) -> bool:
     placing = face.placing
     places = [(row, at) for row, at in ((placing.base, placing.rests), *placing.marks) if row]
     spans = [(at * mm, lettering_width(face.figures[row], _FIGURE)) for row, at in places]
-    return any(b - a < (wide + wider) / 2 + 1.2 for (a, wide), (b, wider) in pairwise(spans))
+    return any(_touch(a, b) for a, b in pairwise(spans[:-1]))
+
+
+def _touch(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    """Whether two figures written level would touch: (place, how wide) of each."""
+    return other[0] - one[0] < (one[1] + other[1]) / 2 + 1.2
 
 
 def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turned: bool) -> None:
@@ -90,7 +95,7 @@ def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turn
         before = x
         aside = 0.0
         if row == face.placing.marks[-1][0] and not turned:
-            aside = max(last + 1.2 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
+            aside = max(last + 2.4 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
         last = x + aside + lettering_width(face.figures[row], _FIGURE) / 2
         _write_figure(sheet, (x + aside, top), face.figures[row], turned=turned)
 

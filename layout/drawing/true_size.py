@@ -115,6 +115,10 @@ class TrueSize:
         data = "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
         self._parts.append(f'<path class="{name}" d="M{data}Z" fill="{fill}"/>')
 
+    def blank(self, a: Point, b: Point) -> None:
+        """Lay paper over what is drawn between two corners, for words to stand on."""
+        self.area([a, (b[0], a[1]), b, (a[0], b[1])], name="paper", fill="#fff")
+
     def dimension(self, a: Point, b: Point) -> None:
         """Draw a level or upright dimension line with ticks at 45 degrees."""
         self.line([a, b], name="dimension", weight=FINE)
