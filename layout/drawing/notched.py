@@ -27,6 +27,7 @@ _FIGURE, _SMALL = 4.94, 3.4  # 14 pt for a measure to cut, more than 9 pt for wo
 _STEP, _BESIDE = 6.6, 42.0  # a dimension line from the next; one across with its words
 _TALLEST, _LARGEST = 56.0, 0.5  # millimeters of board; the scale at most
 _AROUND, _WIDEST, _DETAIL = 9.0, 64.0, 52.0  # millimeters of a detail at true size
+RAISED, LOWERED = "⁰¹²³⁴⁵⁶⁷⁸⁹", "₀₁₂₃₄₅₆₇₈₉"
 MOST_FIGURES = 6
 """More figures one way than that are traced from a template."""
 
@@ -199,7 +200,8 @@ class _Notched:
 
 def _wide(figure: str) -> float:
     """Return how much room a figure in bold takes, with what parts it from the next word."""
-    return 1.1 * lettering_width(figure, _FIGURE) + 2.2
+    small = sum(sign in RAISED + LOWERED for sign in figure)
+    return 1.1 * lettering_width(figure, _FIGURE) - 0.33 * small * _FIGURE + 2.2
 
 
 def _shown(piece: SeenPiece) -> Polygon:

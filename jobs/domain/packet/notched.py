@@ -12,6 +12,7 @@ from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece, seen_piece
 from layout.cutsheet.stays import fingers, thin_trims
+from layout.drawing.casing_template import draw_casing_template, traced_pieces
 from layout.drawing.notched import draw_details, draw_notched, too_many
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
@@ -110,3 +111,11 @@ def thin_words(seen: SeenPiece) -> Iterator[str]:
     for kind, thin in thin_trims(seen):
         words = length_words(max(thin, TAPE_STEP[unit]), unit, on_tape=True)
         yield f"The {_WORDS[kind]} takes off only {words}: clamp a guide, or plane it."
+
+
+def templates_content(request: PlanRequest, plan: Plan, sheet: CutSheet) -> list[Fields]:
+    """Return the sheets at true size of every piece that is traced; square ones have figures."""
+    return [
+        {"id": name, "sheets": list(draw_casing_template(request, plan, sheet, name))}
+        for name in traced_pieces(request, plan, sheet)
+    ]
