@@ -18,13 +18,8 @@ from jobs.domain.packet.content import PACKET, caution_content, packet_content, 
 from jobs.domain.packet.day import DayTask, PacketDay
 from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.plans.older import OlderPlanError
-from jobs.domain.products.joining import words_as_issued
-from jobs.domain.scope.scope import ScopeZone
 from jobs.models import (
-    Document,
     Errand,
-    FloorPlan,
-    FloorZone,
     Job,
     Packet,
     Product,
@@ -33,12 +28,12 @@ from jobs.models import (
     WorkDay,
 )
 from jobs.pdf import render_pdf
+from jobs.readers.current_plan.floors import CurrentFloor, current_floors, current_floors_of
 from jobs.readers.days import open_holds_of, task_lines
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from jobs.readers.stored_packet import stored_packet
-from jobs.readers.stored_plan import of_older_rules, plan_of
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask, latest
@@ -69,8 +64,8 @@ def ask_for_packet(*, job: Job, user: User) -> Errand:
         BadValueError: there is no agreed scope, or nothing is laid onto days yet.
         OlderPlanError: something is new to say, and a floor's plan was made by older rules.
     """
-    scope = scope_value(_check(job))
-    if any(of_older_rules(_plan_of(job, zone)) for zone in scope.zones):
+    _check(job)
+    if any(floor.of_older_rules for floor in current_floors(job)):
         _new_content(job)
     payload = {"job": job.pk}
     return ask(company=job.company, kind=KIND, subject=subject_of(job), payload=payload, user=user)
@@ -115,7 +110,7 @@ def _new_content(job: Job) -> Fields | None:
     newest = job.packets.select_related("document").first()
     issued = _issued(newest)
     content = _stored(gather(job, issued=issued.get("floors", ())))
-    same = content | _of_issue(issued) | _joined_as_issued(content, issued) if issued else {}
+    same = content | _of_issue(issued) if issued else {}
     if issued and packet_from(PACKET.read(canonical_json(same))) == issued:
         return None
     _refuse_older(job)
@@ -135,23 +130,12 @@ def _of_issue(packet: Fields) -> Fields:
     return {name: packet[name] for name in ("number", "issued_on")}
 
 
-def _joined_as_issued(content: Fields, issued: Fields) -> Fields:
-    """Return the floors of a content, joining told in the words of a packet that was issued."""
-    words = {floor["name"]: floor["joining"] for floor in issued["floors"]}
-    return {
-        "floors": [
-            floor | {"joining": words_as_issued(floor["joining"], words.get(floor["name"], ""))}
-            for floor in content["floors"]
-        ]
-    }
-
-
 def _refuse_older(job: Job) -> None:
     """Refuse a floor whose plan was made by older rules, unless it is being laid by it."""
-    begun = {zone.name for zone in job.zones.all() if zone.going_on}
-    for zone in scope_value(_check(job)).zones:
-        if zone.name not in begun and of_older_rules(_plan_of(job, zone)):
-            raise OlderPlanError(zone.name)
+    for floor in current_floors(job):
+        begun = floor.row is not None and floor.row.going_on
+        if not begun and floor.of_older_rules:
+            raise OlderPlanError(floor.name)
 
 
 def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packet:
@@ -212,7 +196,8 @@ def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
     company, client = job.company, job.client
     site = getattr(job, "site", None)
     known = {floor["plan_sha256"]: floor for floor in issued}
-    floors = [_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)]
+    laid_by = current_floors_of(job, scope.zones)
+    floors = [_floor(floor, place, known) for place, floor in enumerate(laid_by, start=1)]
     days = job.days.select_related("crew", "job")
     return packet_content(
         job={"number": job.number, "title": job.title, "address": job.address},
@@ -239,45 +224,24 @@ def _clearances(job: Job) -> dict[str, dict[str, str]]:
     }
 
 
-def _floor(job: Job, zone: ScopeZone, place: int, known: Mapping[str, Fields]) -> Fields:
-    """Return a floor from the very plan that the scope was counted from."""
-    document = _plan_of(job, zone)
-    if of_older_rules(document):
-        if zone.plan_sha256 not in known:
-            raise OlderPlanError(zone.name)
-        return known[zone.plan_sha256]
-    requests = Document.objects.filter(company=job.company, kind="request")
-    request = requests.filter(sha256=document.inputs_sha256).first()
-    if request is None:
-        raise _gone(zone)
-    stored = plan_of(request=request, plan=document)
-    plan = FloorPlan.objects.filter(document=document).first()
-    row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
-    floor = PacketFloor(
-        name=zone.name,
-        product=zone.product or (row.product.name if row else ""),
-        lock=row.product.lock if row else "",
-        number=plan.number if plan else 0,
-        sha256=document.sha256,
+def _floor(floor: CurrentFloor, place: int, known: Mapping[str, Fields]) -> Fields:
+    """Return a floor from the very plan that it is laid by."""
+    if floor.of_older_rules:
+        if floor.document.sha256 not in known:
+            raise OlderPlanError(floor.name)
+        return known[floor.document.sha256]
+    stored = floor.stored()
+    content = PacketFloor(
+        name=floor.name,
+        product=floor.product,
+        lock=floor.row.product.lock if floor.row else "",
+        number=floor.number,
+        sha256=floor.document.sha256,
         request=stored.request,
         plan=stored.plan,
-        card=joining_card(row.product) if row else (),
+        card=joining_card(floor.row.product) if floor.row else (),
     )
-    return floor_content(floor, place)
-
-
-def _plan_of(job: Job, zone: ScopeZone) -> Document:
-    """Return the stored plan that a floor of a scope was counted from."""
-    plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
-    document = plans.first()
-    if document is None:
-        raise _gone(zone)
-    return document
-
-
-def _gone(zone: ScopeZone) -> BadValueError:
-    accepted = "a plan that is still kept; agree on a scope with a new plan"
-    return BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
+    return floor_content(content, place)
 
 
 def joining_card(product: Product) -> tuple[str, ...]:

@@ -12,11 +12,10 @@ from decimal import Decimal
 
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.packet.day import PacketDay, day_content
-from jobs.domain.packet.upgrades import numbered_cuts
-from jobs.domain.products.joining import JOINING_CARE
+from jobs.domain.packet.upgrades import by_strips, numbered_cuts
 from jobs.domain.site.facts import Caution
 
-PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts,))
+PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts, by_strips))
 
 
 def caution_content(
@@ -63,7 +62,6 @@ def packet_content(
         "scope": dict(scope),
         "cautions": list(cautions),
         "loads": list(loads),
-        "joining_care": JOINING_CARE,
         "floors": list(floors),
         "edges": dict(edges),
         "days": [day_content(day) for day in days],

@@ -8,7 +8,7 @@ from jobs.domain.formats import Fields
 from jobs.domain.load_list import sorting_content
 from jobs.domain.plans.sorting import sorting_of
 from jobs.domain.plans.tables import marks_of
-from jobs.domain.products.joining import JOINING
+from jobs.domain.products.joining import JOINING, JOINING_CARE
 from layout.cutsheet.rows import PieceSheet, RackEntry, RowSheet, RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
@@ -56,32 +56,42 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     return {
         "name": floor.name,
         "product": floor.product,
-        "joining": JOINING.get(floor.lock, ""),
-        "card": list(floor.card),
         "plan": floor.number,
         "plan_sha256": floor.sha256,
         "planks": plan.totals.planks,
-        "gap": length_words(request.rules.expansion_gap, plan.unit, on_tape=True),
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
         "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
         "drawing": drawing,
-        "rows": [
-            _row(row) | {"new": sorting.of_row(row.row) if sorting else ""} for row in rows.rows()
-        ],
-        **sorting_content(sorting),
-        "shaped": _shaped(request, plan, sheet, place),
-        "templates": _templates(request, plan, sheet),
-        "rack": [_rack(entry) for entry in rows.rack()],
-        "row_lines": _row_lines(request, plan),
-        "stick": [
-            {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
-            for line in marks_of(request, plan)
-        ],
+        "strips": [],
+        "offcuts": [],
+        "stick": {},
+        "notched": [],
+        "templates": [],
+        "joining": {},
         "warnings": [
             {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
         ],
+        **sorting_content(sorting),
+        "older": {
+            "joining": JOINING.get(floor.lock, ""),
+            "joining_care": JOINING_CARE,
+            "card": list(floor.card),
+            "gap": length_words(request.rules.expansion_gap, plan.unit, on_tape=True),
+            "rows": [
+                _row(row) | {"new": sorting.of_row(row.row) if sorting else ""}
+                for row in rows.rows()
+            ],
+            "shaped": _shaped(request, plan, sheet, place),
+            "templates": _templates(request, plan, sheet),
+            "rack": [_rack(entry) for entry in rows.rack()],
+            "row_lines": _row_lines(request, plan),
+            "stick": [
+                {"source": line.source, "marks": list(line.marks), "scribe": list(line.scribe)}
+                for line in marks_of(request, plan)
+            ],
+        },
     }
 
 

@@ -73,7 +73,12 @@ def test_a_scope_with_one_field_more_is_still_read() -> None:
 
 
 def test_a_packet_is_written_as_it_always_was() -> None:
-    assert canonical_json(a_packet()) == kept("packet-2")
+    assert canonical_json(a_packet()) == kept("packet-3")
+
+
+def test_a_packet_of_format_3_is_read() -> None:
+    packet = packet_from(PACKET.read(kept("packet-3")))
+    assert packet == packet_from(PACKET.read(kept("packet-2")))
 
 
 def test_a_packet_of_format_2_is_read() -> None:

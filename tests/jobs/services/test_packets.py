@@ -106,15 +106,15 @@ def test_every_sheet_carries_job_and_issue(job: Job) -> None:
 
 def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
     floor = gather(job)["floors"][0]
-    assert [row["row"] for row in floor["rows"]] == list(range(1, floor["row_count"] + 1))
-    assert len(floor["row_lines"]) == floor["row_count"]
+    assert [row["row"] for row in floor["older"]["rows"]] == list(range(1, floor["row_count"] + 1))
+    assert len(floor["older"]["row_lines"]) == floor["row_count"]
 
 
 def test_every_cut_of_the_sheet_stands_in_it_once(job: Job) -> None:
     floor = gather(job)["floors"][0]
     stored = stored_plan(job.zones.get(name=floor["name"]).plans.latest("number"))
     sheet = cut_sheet(stored.request, stored.plan)
-    pieces = [piece for row in floor["rows"] for piece in row["pieces"]]
+    pieces = [piece for row in floor["older"]["rows"] for piece in row["pieces"]]
     steps = {
         (piece["id"], step["n"]): step["text"].split(" Label ")[0]
         for piece in pieces
@@ -126,7 +126,7 @@ def test_every_cut_of_the_sheet_stands_in_it_once(job: Job) -> None:
 
 
 def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
-    rack = gather(job)["floors"][0]["rack"]
+    rack = gather(job)["floors"][0]["older"]["rack"]
     waiting = [entry for entry in rack if entry["stack"]]
     assert waiting
     assert all(entry["used_by"] and entry["cut_with"] for entry in waiting)
@@ -134,13 +134,13 @@ def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
 
 def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
     # The den is 49 in deep with a gap of 1/4 in at every wall.
-    assert gather(job)["floors"][0]["row_lines"][-1] == "48¾″".replace("″", '"')
+    assert gather(job)["floors"][0]["older"]["row_lines"][-1] == "48¾″".replace("″", '"')
 
 
 def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
     floor = gather(job)["floors"][0]
-    assert floor["stick"][0]["source"] == "The start wall"
-    assert len(floor["stick"][0]["marks"]) >= floor["row_count"] - 1
+    assert floor["older"]["stick"][0]["source"] == "The start wall"
+    assert len(floor["older"]["stick"][0]["marks"]) >= floor["row_count"] - 1
 
 
 def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
@@ -153,10 +153,14 @@ def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
     job.save()
     laid_out(job, a_crew(job.company))
     floor = gather(job)["floors"][0]
-    assert floor["shaped"]
-    assert {piece["id"] for piece in floor["templates"]} <= {one["id"] for one in floor["shaped"]}
-    assert all('width="190mm"' in sheet for one in floor["templates"] for sheet in one["sheets"])
-    assert floor["templates"]
+    assert floor["older"]["shaped"]
+    assert {piece["id"] for piece in floor["older"]["templates"]} <= {
+        one["id"] for one in floor["older"]["shaped"]
+    }
+    assert all(
+        'width="190mm"' in sheet for one in floor["older"]["templates"] for sheet in one["sheets"]
+    )
+    assert floor["older"]["templates"]
 
 
 def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
@@ -166,7 +170,7 @@ def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
         "rules_source": "Our default, common practice",
     }
     Product.objects.update(**sheet, **sources)
-    assert gather(job)["floors"][0]["card"] == [
+    assert gather(job)["floors"][0]["older"]["card"] == [
         "Tilt 25° (Maker's sheet, 3).",
         "No tapping (Our default, common practice).",
     ]

@@ -1,0 +1,29 @@
+"""The cut sheet of a floor's current plan, worked through row by row."""
+
+from __future__ import annotations
+
+from jobs.domain.formats import BrokenDocumentError
+from jobs.models import Job
+from jobs.readers.current_plan.floors import CurrentFloor, current_floors
+from layout.cutsheet.rows import RowsOfSheet
+from layout.cutsheet.sheet import cut_sheet
+
+
+def floors_by_name(job: Job) -> dict[str, CurrentFloor]:
+    """Return the floors of a job that can be read, by name; raises nothing for one that can't."""
+    return {floor.name: floor for floor in current_floors(job)}
+
+
+def rows_of(floor: CurrentFloor) -> RowsOfSheet | None:
+    """Return the rows of a floor with their cuts; None where its plan is one of older rules.
+
+    None too where the plan can't be read any more: the page that opens it says why.
+    """
+    if floor.of_older_rules:
+        return None
+    try:
+        stored = floor.stored()
+    except BrokenDocumentError:
+        return None
+    sheet = cut_sheet(stored.request, stored.plan)
+    return RowsOfSheet(stored.request, stored.plan, sheet)
