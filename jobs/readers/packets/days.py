@@ -140,6 +140,8 @@ def _floor(line: TaskLine, rows: tuple[int, int], laid: LaidFloor) -> DayFloor:
         offset=core_length_words(request.rules.min_joint_offset, plan.unit),
         offset_source=rule_source(product, "min_offset_mm") if product else PRACTICE,
         marks=marks_to_check(dict(laid.edges), rows),
+        flat=product.flatness if product else "",
+        flat_source=rule_source(product, "flatness") if product else "",
     )
     boards = product.carton_boards if product else 0
     return DayFloor(

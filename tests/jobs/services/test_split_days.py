@@ -167,7 +167,7 @@ def test_with_all_left_the_packet_is_plan_and_cut_sheet() -> None:
     job = agreed_rooms("Den", left=ALL)
     packet = print_packet(job)
     assert packet is not None
-    assert (packet.content["days"], packet.content["loads"]) == ([], [])
+    assert (packet.content["days"], packet.content["phases"]) == ([], [])
     text = "\n".join(sheets(packet_pdf(packet.content, paper="letter")))
     assert "Den: drawing" in text
     assert "Den: cut sheet" in text

@@ -16,7 +16,6 @@ from jobs.readers.packets.standing import packet_standing
 from jobs.readers.scope import scope_value
 from jobs.services.floors.rules import set_going_on
 from jobs.services.packets import keep_packet, print_packet
-from jobs.services.plans import plan_zone_now
 from jobs.services.scope import freeze_scope
 from jobs.services.site import clear_hold
 from layout.cutsheet.rows import RowsOfSheet
@@ -27,6 +26,12 @@ from tests.jobs.agreed import a_crew, hold_asbestos, laid_out
 from tests.jobs.plans import planned
 
 pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _no_paper(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Set no sheets: what stands on them is looked at elsewhere."""
+    monkeypatch.setattr("jobs.services.packets.packet_pdf", lambda *_, **__: b"%PDF-")
 
 
 @pytest.fixture
@@ -81,7 +86,7 @@ def replanned(zone: FloorZone, owner: User, *, rows: int = 12) -> None:
         gone=(),
     )
     Room.objects.filter(zone=zone).update(outline=[[0, 0], [150, 0], [150, 206.875], [0, 206.875]])
-    plan_zone_now(FloorZone.objects.get(pk=zone.pk))
+    planned(FloorZone.objects.get(pk=zone.pk))
 
 
 def test_a_packet_just_printed_holds(job: Job) -> None:
@@ -90,7 +95,7 @@ def test_a_packet_just_printed_holds(job: Job) -> None:
 
 def test_an_unagreed_plan_of_the_whole_floor_is_no_crews_business(job: Job) -> None:
     Room.objects.update(outline=[[0, 0], [150, 0], [150, 180], [0, 180]])
-    plan_zone_now(job.zones.get())
+    planned(job.zones.get())
     assert changed(job) == ()
     assert [floor.number for floor in current_floors(fresh(job))] == [1]
 
