@@ -74,12 +74,12 @@ def _words(page: pypdfium2.PdfPage, number: int) -> Iterator[PlacedWord]:
     letters: list[tuple[str, tuple[float, float, float, float], float]] = []
     for place in range(text.count_chars()):
         sign = chr(pdfium.FPDFText_GetUnicode(text.raw, place))
-        box = text.get_charbox(place)
-        if letters and (sign.isspace() or _apart(letters[-1], box)):
+        box, size = text.get_charbox(place), _points(text, place)
+        if letters and (sign.isspace() or _apart(letters[-1], box, size)):
             yield _word(letters, number)
             letters = []
         if not sign.isspace():
-            letters.append((sign, box, _points(text, place)))
+            letters.append((sign, box, size))
     if letters:
         yield _word(letters, number)
 
@@ -87,12 +87,13 @@ def _words(page: pypdfium2.PdfPage, number: int) -> Iterator[PlacedWord]:
 def _apart(
     last: tuple[str, tuple[float, float, float, float], float],
     box: tuple[float, float, float, float],
+    size: float,
 ) -> bool:
-    """Whether a letter begins another word than the last one: another line, or a gap."""
+    """Whether a letter begins another word than the last one: another line, size, or a gap."""
     _, one, points = last
     along = max(box[0] - one[2], one[0] - box[2])
     across = max(box[1] - one[3], one[1] - box[3])
-    return max(along, across) > 0.4 * points
+    return max(along, across) > 0.4 * points or abs(size - points) > 1
 
 
 def _points(text: pypdfium2.PdfTextPage, place: int) -> float:

@@ -44,8 +44,8 @@ def cased_room(**product: Any) -> dict[str, Any]:
 
 def mixed_widths() -> dict[str, Any]:
     """A room whose cartons hold boards of two widths, so that its rows are not alike."""
-    boards = [{"width": 5, "per_carton": 5}, {"width": 7, "per_carton": 5}]
-    product = {"length": 48, "boards": boards, "lock": "angle-drop"}
+    boards = [{"length": 48, "width": width, "per_carton": 5} for width in (5, 7)]
+    product = {"boards": boards, "lock": "angle-drop"}
     return request([[0, 0], [200, 0], [200, 150], [0, 150]], product=product)
 
 
