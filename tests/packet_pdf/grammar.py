@@ -35,9 +35,10 @@ LIMITS = re.compile(
 # Under the strip.
 SOURCE = re.compile(
     rf"(?:(?P<stack>[A-Z]+) (?P<stacked>{NAME})|(?P<name>{NAME}) (?P<what>new|in hand|on hand)"
-    rf"|(?P<again>{NAME})(?= (?:\(\d+\) )?leaves))(?P<kind>(?: [A-Z0-9½¼¾]+(?: wide)?)*?)"
-    rf"(?P<notched> notched)?(?P<rests>(?: (?:\(\d+\) )?leaves {FIGURE}(?: x {FIGURE})?(?: at most)?"
-    rf" (?:to [A-Z]+|for) {NAME})*)(?= |$)"
+    rf"|(?P<again>{NAME})(?= (?:\(\d+\) )?leaves))(?P<kind>(?: {FIGURE} wide)?"
+    rf"(?: (?!leaves|notched|[A-Z]+ {NAME})[A-Za-z]+)*)"
+    rf"(?P<notched> notched)?(?P<rests>(?: (?:\(\d+\) )?leaves {FIGURE}(?: x {FIGURE})?"
+    rf"(?: at most)? (?:to [A-Z]+|for) {NAME})*)(?= |$)"
 )
 REST = re.compile(
     rf" {_NUMBER}leaves (?P<long>{FIGURE})(?: x (?P<wide>{FIGURE}))?(?P<most> at most)? "

@@ -115,9 +115,7 @@ def _signs(text: pdfium.PdfTextPage) -> Iterator[PageWord]:
         raw.FPDFText_GetFillColor(text, i, red, green, blue, alpha)
         size = abs(loose.top - loose.bottom) / _EM
         white = min(red.value, green.value, blue.value) > 200
-        yield PageWord(
-            text=sign, x0=loose.left, x1=loose.right, y=y.value, size=size, white=white
-        )
+        yield PageWord(text=sign, x0=loose.left, x1=loose.right, y=y.value, size=size, white=white)
 
 
 def _lines(page: pdfium.PdfPage) -> Iterator[PageLine]:
@@ -139,6 +137,4 @@ def _lines(page: pdfium.PdfPage) -> Iterator[PageLine]:
                 )
             )
         if points:
-            yield PageLine(
-                points=tuple(points), weight=weight.value * abs(matrix.a), curved=curved
-            )
+            yield PageLine(points=tuple(points), weight=weight.value * abs(matrix.a), curved=curved)

@@ -21,9 +21,7 @@ from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted
 from tests.sweeps.strokes import NEAR, SAME, CannotCutError, Stroke, alike, described, off_by
 
 
-def packet_faults(
-    request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]
-) -> list[str]:
+def packet_faults(request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]) -> list[str]:
     """Return where what is sawn by the pages is not what the plan wants, a line for each fault."""
     return [*_PacketSaw(request, plan, rows).faults()]
 
@@ -31,9 +29,7 @@ def packet_faults(
 class _PacketSaw:
     """The rows of a packet beside its request and plan."""
 
-    def __init__(
-        self, request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]
-    ) -> None:
+    def __init__(self, request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]) -> None:
         self.request, self.plan = request, plan
         self.pieces = {piece.name: piece for row in rows for piece in row}
         self.order = {name: i for i, name in enumerate(self.pieces)}
@@ -59,7 +55,8 @@ class _PacketSaw:
         for piece in self.pieces.values():
             from_rest = piece.name in self.parent
             if (piece.source == "new") == from_rest:
-                yield f"{piece.name} is {piece.source}, its rest comes of {self.parent.get(piece.name)}"
+                giver_name = self.parent.get(piece.name)
+                yield f"{piece.name} is {piece.source}, a rest of {giver_name}"
             if not from_rest:
                 continue
             giver = self.pieces[self.parent[piece.name]]
@@ -171,7 +168,11 @@ class StripReader:
             return Stroke(path=path, toward=TOWARD[read.side], kerf=self.rip_kerf)
         if read.kind == "wall":
             left, _, right, _ = part.bounds
-            x = left + _length(read.figure) if read.side == "right" else right - _length(read.figure)
+            x = (
+                left + _length(read.figure)
+                if read.side == "right"
+                else right - _length(read.figure)
+            )
             path = ((x, 0.0), (x, self.size[1]))
         elif read.kind == "slant":
             near = self._mark(part, read.near, read.near_base, "near")

@@ -86,7 +86,7 @@ def strips_of(pages: Sequence[ReadPage]) -> list[list[PieceReading]]:
         ends = [*sorted(columns)[1:], 10_000]
         for key, end in zip(sorted(columns), ends, strict=False):
             for ring in sorted(columns[key], key=lambda one: one.bounds[1]):
-                rows.append(_Row(page, ring, end * 40 - 20).pieces())
+                rows += [_Row(page, ring, end * 40 - 20).pieces()]
     return rows
 
 
@@ -122,9 +122,10 @@ class _Row:
         inside = []
         for line in self.page.lines:
             x0, y0, x1, y1 = line.bounds
-            if _is(line, weight) and not line.curved and x0 > self.left and x1 < self.end:
-                if y0 > self.bottom - 1 and y1 < self.top + 1:
-                    inside.append(line)
+            here = x0 > self.left and x1 < self.end
+            level = y0 > self.bottom - 1 and y1 < self.top + 1
+            if here and level and _is(line, weight) and not line.curved:
+                inside.append(line)
         return inside
 
     def pieces(self) -> list[PieceReading]:
@@ -181,7 +182,8 @@ class _Row:
 
     def _sources(self) -> None:
         """Read where pieces come from and where their rests go."""
-        words = [w for w in self._words(self.low, self.bottom) if w.size < 13 and w.size > 9.5 or w.white]
+        below = self._words(self.low, self.bottom)
+        words = [w for w in below if 9.5 < w.size < 13 or w.white]
         for line in _in_lines(words):
             text, _ = _joined(line)
             done = 0
@@ -253,7 +255,8 @@ class _Row:
             for w in self._words(self.top, self.high)
             if (w.size > 13 or w.white) and (w.x0 < wall - 1 or (narrow and w.y > self.top + _OVER))
         ]
-        under = [w for w in self._words(self.low, self.bottom) if w.size > 13 or w.white]
+        below = self._words(self.low, self.bottom)
+        under = [w for w in below if (w.size > 13 or w.white) and (narrow or w.x0 < wall - 1)]
         for line in _in_lines(over):
             self._line_of_labels(line, near=False)
         for line in _in_lines(under):

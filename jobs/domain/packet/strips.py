@@ -6,9 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from jobs.domain.formats import Fields
 from layout.cutsheet.strips.cuts import bare_words
-from layout.cutsheet.strips.rows import floor_strips
+from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.strips.sheets import draw_strips, rows_words
-from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
 
@@ -21,14 +20,13 @@ _UNITS = {"in": "inches", "mm": "millimeters"}
 
 def strips_content(
     request: PlanRequest,
-    plan: Plan,
+    floor: FloorStrips,
     sheet: CutSheet,
     *,
     name: str,
     notes: Mapping[int, Sequence[str]] | None = None,
 ) -> Fields:
     """Return the strips of a floor; ``notes`` stand under a row, such as what is brought to it."""
-    floor = floor_strips(request, plan, sheet)
     begins = {row.begin for row in floor.rows}
     tools = {cut.tool for plank in sheet.planks for cut in plank.cuts if cut.kind == "crosscut"}
     sheets = draw_strips(floor, title=name, notes=notes)
@@ -41,11 +39,11 @@ def strips_content(
             }
             for one in sheets
         ],
-        "unit": _UNITS[plan.unit],
+        "unit": _UNITS[floor.unit],
         "scale": sheets[0].scale if sheets else 0,
         "begin": begins.pop() if len(begins) == 1 else "",
         "score": "score" in tools,
         "spares": floor.spares,
-        "ticks": min(floor.spares, _MOST_TICKS),
+        "ticks": list(range(1, min(floor.spares, _MOST_TICKS) + 1)),
         "least": bare_words(request.rules.min_end_piece, request.unit),
     }

@@ -1,10 +1,10 @@
 """What a strip shows: the pieces of a row as they lie, their cuts, where rests go. Frozen values.
 
-    far edge
-    +------+-----------+-----------+     all as the person sees it who kneels on the laid floor
-    | 4-1  |  2 whole  |           |     and faces the next row: x runs to the right
-    +------+-----------+-----------+
-    near edge
+far edge
++------+-----------+-----------+     all as the person sees it who kneels on the laid floor
+| 4-1  |  2 whole  |           |     and faces the next row: x runs to the right
++------+-----------+-----------+
+near edge
 """
 
 from __future__ import annotations

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -59,8 +58,10 @@ class StopsOfFloor:
             if abs(at - x) > near:
                 continue
             path = Polygon(
-                [(at, low + near), (at + reach, low + near), (at + reach, high - near)]
-                + [(at, high - near)]
+                [
+                    *((at, low + near), (at + reach, low + near)),
+                    *((at + reach, high - near), (at, high - near)),
+                ]
             )
             for line, name in self._edges:
                 met = line.intersection(path)
@@ -137,5 +138,3 @@ def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
     if names and most < in_hand - view.step:
         return f"cut it, {' and '.join(names)} new"
     return "stop, call" if way.new or most >= way.length - view.step else "a new plank"
-
-

@@ -1,8 +1,8 @@
 """Labels over and under a strip: each where it falls, on further lines where they would meet.
 
-    14⅞        ❶ 24⅛              first line: each over its piece
-                 8-4: 12          second line: named, since it stands off
-    +------+----------+----+
+14⅞        ❶ 24⅛              first line: each over its piece
+             8-4: 12          second line: named, since it stands off
++------+----------+----+
 """
 
 from __future__ import annotations
@@ -56,8 +56,8 @@ def placed(
     """Return labels with their lines and places between two bounds, none upon another.
 
     A label that stands off its piece, or nearer to another one that is cut, is named by it;
-    ``spans`` are those of the pieces that are cut. ``most`` is the bound of the first line and that of
-    all others.
+    ``spans`` are those of the pieces that are cut. ``most`` is the bound of the first line
+    and that of all others.
     """
     lines: list[list[StripLabel]] = []
     done: list[StripLabel] = []

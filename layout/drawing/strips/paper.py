@@ -83,7 +83,7 @@ class StripPaper(TrueSize):
         x, y = place
         for token in tokens:
             if token.form == "disc":
-                self.disc((x + _DISC, y - 0.36 * token.size), token.text)
+                self.number((x + _DISC, y - 0.36 * token.size), token.text)
             elif token.form == "box":
                 self.box(x, y - token.size * 0.92, token.wide, token.size * 1.14, weight=STACK)
                 self.text((x + token.wide / 2, y), token.text, bold=True, anchor="middle")
@@ -96,13 +96,15 @@ class StripPaper(TrueSize):
         ring = [(x, y), (x + wide, y), (x + wide, y + tall), (x, y + tall), (x, y)]
         self.line(ring, name="box", weight=weight)
 
-    def disc(self, middle: Point, text: str) -> None:
+    def number(self, middle: Point, text: str) -> None:
         """Draw the number of a cut, white on a black disc."""
         x, y = middle
-        self._parts.append(f'<circle class="cut" cx="{_n(x)}" cy="{_n(y)}" r="{_DISC}" fill="#000"/>')
+        self._parts.append(
+            f'<circle class="cut" cx="{_n(x)}" cy="{_n(y)}" r="{_DISC}" fill="#000"/>'
+        )
         self.text((x, y + LEAST * 0.36), text, size=LEAST, bold=True, anchor="middle", white=True)
 
-    def ring(self, middle: Point, text: str, *, radius: float = 3.6) -> None:
+    def row_ring(self, middle: Point, text: str, *, radius: float = 3.6) -> None:
         """Draw the number of a row in a ring."""
         x, y = middle
         size = FIGURE if len(text) < 3 else WORD
@@ -117,7 +119,8 @@ class StripPaper(TrueSize):
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.wide:g}mm"'
             f' height="{_n(self.tall)}mm" viewBox="0 0 {self.wide:g} {_n(self.tall)}" role="img"'
-            f' class="strips" color="#000" fill="none" font-family="Inter, DejaVu Sans, sans-serif">'
+            f' class="strips" color="#000" fill="none"'
+            f' font-family="Inter, DejaVu Sans, sans-serif">'
             f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
             f"{''.join(self._parts)}</svg>\n"
         )

@@ -1,8 +1,8 @@
 """One row as a strip: ring and figure, the pieces to scale, the last piece's boxes.
 
-    over     14⅞                                  to the wall 25⅜   cut 25⅛
-    ring (4) +------+------------+--------+       [       ] less ¼ = [      ]
-    under    4-1 new leaves 33 to [C] 25-5         8 to 31; over: cut it, 23-1 new
+over     14⅞                                  to the wall 25⅜   cut 25⅛
+ring (4) +------+------------+--------+       [       ] less ¼ = [      ]
+under    4-1 new leaves 33 to [C] 25-5         8 to 31; over: cut it, 23-1 new
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from shapely.affinity import affine_transform
-from shapely.geometry import LineString
+from shapely.geometry import LineString, box
 
 from layout.cutsheet.strips.values import FloorStrips, StripPiece, StripRow, WallPiece
 from layout.drawing.strips.inter import wrapped
@@ -34,7 +34,7 @@ from layout.values.tolerances import LENGTH_TOLERANCE
 
 OVER, STRIP, UNDER, WORDS, REST = 4.6, 5.8, 4.9, 4.0, 1.0  # heights of lines, in millimeters
 _BOX = 19.0
-_LEAST_TALL = 3.6  # a piece that is thinner has no room for its name
+_HALF_TALL = 1.6  # of the room that a name takes in a piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,28 +160,32 @@ class RowDrawing:
     def _draw_head(self, paper: StripPaper, base: float) -> None:
         """Draw the row's number and its far edge from the start wall."""
         middle = base + STRIP / 2
-        paper.ring((self.columns.ring, middle), str(self.row.row))
-        paper.text(
-            (self.columns.far, middle + FIGURE * 0.36), self.row.far, size=FIGURE, bold=True
-        )
+        paper.row_ring((self.columns.ring, middle), str(self.row.row))
+        paper.text((self.columns.far, middle + FIGURE * 0.36), self.row.far, size=FIGURE, bold=True)
 
     def _draw_piece(self, paper: StripPaper, piece: StripPiece, base: float) -> None:
         """Draw one piece: what stays, what is cut off hatched, one's own cuts thick."""
-        place = [self.scale, 0, 0, -self.upward]
-        x = self.columns.strip[0] + piece.begins * self.scale
-        offset = [x, base + STRIP]
-        gone: Region = affine_transform(piece.gone, [*place, *offset])
+        place = self._place(piece, base)
+        gone: Region = affine_transform(piece.gone, place)
         paper.hatch(gone, spacing=1.4)
-        shape = affine_transform(piece.shape, [*place, *offset])
-        paper.lines(shape, name="piece", weight=EDGE)
+        paper.lines(self._on_paper(piece, base), name="piece", weight=EDGE)
         near = 2 * LENGTH_TOLERANCE[self.floor.unit]
         for cut in piece.cuts:
-            path = cut.path if cut.kind != "shaped" or len(cut.path) < 3 else (*cut.path,)
-            edge = piece.shape.boundary.intersection(LineString(path).buffer(near))
+            edge = piece.shape.boundary.intersection(LineString(cut.path).buffer(near))
             for part in getattr(edge, "geoms", [edge]):
                 if part.length > 2 * near:
-                    drawn = affine_transform(part, [*place, *offset])
+                    drawn = affine_transform(part, place)
                     paper.lines(drawn, name="cut", weight=OWN_CUT)
+
+    def _place(self, piece: StripPiece, base: float) -> list[float]:
+        """Return how a place on a piece's board comes to lie on the paper."""
+        x = self.columns.strip[0] + piece.begins * self.scale
+        return [self.scale, 0, 0, -self.upward, x, base + STRIP]
+
+    def _on_paper(self, piece: StripPiece, base: float) -> Region:
+        """Return the shape of a piece on the paper."""
+        shape: Region = affine_transform(piece.shape, self._place(piece, base))
+        return shape
 
     def _draw_inside(
         self, paper: StripPaper, pieces: Sequence[StripPiece], tokens: Sequence[Token], base: float
@@ -190,14 +194,18 @@ class RowDrawing:
         low, high = self.spans[pieces[0].id]
         if pieces[0].whole and len(pieces) > 1 and high - low < tokens_width(tokens) + 1:
             high = self.spans[pieces[-1].id][1]
-        _, y0, _, y1 = pieces[0].shape.bounds
-        thin = (y1 - y0) * self.upward < _LEAST_TALL
-        shown = [token for token in tokens if token.form == "disc" or not thin]
-        while shown and high - low < tokens_width(shown) + 1.2:
-            shown = shown[:-1]
-        middle = base + STRIP - (y0 + y1) / 2 * self.upward
-        wide = tokens_width(shown)
-        paper.tokens(((low + high - wide) / 2, middle + WORD * 0.36), shown)
+        shape = self._on_paper(pieces[0], base)
+        _, y0, _, y1 = shape.bounds
+        shown = [*tokens]
+        while shown:
+            wide = tokens_width(shown)
+            x, middle = (low + high - wide) / 2, (y0 + y1) / 2
+            room = box(x - 0.5, middle - _HALF_TALL, x + wide + 0.5, middle + _HALF_TALL)
+            within = pieces[0].whole or shown[-1].form == "disc" or shape.covers(room)
+            if within and high - low >= wide + 1:
+                paper.tokens((x, middle + WORD * 0.36), shown)
+                return
+            shown.pop()
 
     def _draw_walls(self, paper: StripPaper, top: float, base: float) -> None:
         """Draw the boxes of last pieces, the first beside the strip where it has room."""
