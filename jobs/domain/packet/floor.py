@@ -17,13 +17,10 @@ from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.casing_template import casing_pieces, draw_casing_template
-from layout.drawing.plan import draw_plan
+from layout.drawing.floor_sheets import draw_floor_sheets
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
-
-WIDE = 1.7
-"""From this ratio on a floor is drawn on a sheet that lies on its side."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -52,8 +49,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     sorting = sorting_of(request, plan)
     brought = {row.row: (f"Bring {row.words}.",) for row in sorting.rows} if sorting else {}
     title = f"{floor.name}: rows and joints"
-    drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
-    xs, ys = zip(*request.zone.outline, strict=True)
+    drawings = draw_floor_sheets(request, plan, title=title, ident=f"floor-{place}")
     return {
         "name": floor.name,
         "product": floor.product,
@@ -63,8 +59,9 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
-        "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
-        "drawing": drawing,
+        "wide": False,
+        "drawing": "",
+        "drawings": list(drawings),
         "strips": strips_content(request, strips, sheet, name=floor.name, notes=brought),
         "offcuts": offcuts_content(rows, spares=strips.spares),
         "stick": stick_content(request, plan, place),
