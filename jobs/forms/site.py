@@ -178,7 +178,11 @@ class SiteForm(VersionedForm):
     grinding = forms.BooleanField(
         label="Concrete, stone or tile will be cut or ground", required=False
     )
-    access = text_field("Parking, door code, saw spot, pets", 2000, rows=3)
+    access = text_field("Door code, keys, pets", 2000, rows=3)
+    parking = text_field("Parking", 200)
+    saw_spot = text_field("Where the saw stands", 200)
+    power = text_field("Power for the saw", 200)
+    disposal_place = text_field("Where waste goes", 200)
 
     def __init__(
         self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]

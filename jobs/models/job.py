@@ -77,7 +77,8 @@ class SiteFacts(Versioned):
     """What the visit found. Empty means not known yet, never no.
 
     ``readings``: moisture readings, ``[{"method": "rh", "value": "78", "where": "...",
-    "on": "2026-11-25"}, ...]``.
+    "on": "2026-11-25"}, ...]``. ``access`` is what nobody else should read, a door code or where
+    the key lies; ``parking`` and what follows may stand on paper.
     """
 
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="site")
@@ -104,6 +105,10 @@ class SiteFacts(Versioned):
     gas_appliance = models.BooleanField("a gas appliance stands on the floor", default=False)
     grinding = models.BooleanField("concrete or tile will be cut or ground", default=False)
     access = models.TextField("parking, door code, saw spot, pets", blank=True)
+    parking = models.CharField(max_length=200, blank=True)
+    saw_spot = models.CharField("where the saw stands", max_length=200, blank=True)
+    power = models.CharField("power for the saw", max_length=200, blank=True)
+    disposal_place = models.CharField("where waste goes", max_length=200, blank=True)
 
     class Meta:
         verbose_name_plural = "site facts"

@@ -26,8 +26,8 @@ from estimates.services.quotes import price_now
 from jobs.domain.quantities import Quantity
 from jobs.domain.scope.scope import FrozenScope, scope_document
 from jobs.models import Company, FloorPlan, FloorZone, Job, Scope, User
+from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
-from jobs.services.packets import gather
 from jobs.services.records import freeze
 from jobs.services.scope import changes_since_agreed, freeze_scope
 from tests.builders import make_job, make_product, make_room, make_zone

@@ -18,9 +18,10 @@ from pypdf import PdfReader
 
 from jobs.clock import day_of, is_time_zone, local_to, now_of, today_of
 from jobs.models import Company, Crew, Errand, Job, Packet, User
+from jobs.readers.packets.gather import gather
 from jobs.services.days import Wish, lay_out_days
 from jobs.services.files import read_file
-from jobs.services.packets import ask_for_packet, gather
+from jobs.services.packets import ask_for_packet
 from jobs.services.records import audit
 from jobs.services.site import clear_hold
 from jobs.worker.errands import ask

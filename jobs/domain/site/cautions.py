@@ -21,6 +21,8 @@ from jobs.domain.site.facts import (
 from jobs.domain.site.level_changes import edge_cautions
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
+CARRYING = "Cartons one a trip, or by cart. Furniture, appliances and long stair parts: two people."
+"""Who carries what, told alike on every page; common practice, no source."""
 DEFER = "Local codes and licensed people go before this note."
 
 
@@ -265,7 +267,7 @@ def _bodies(facts: VisitFacts) -> list[Caution]:
     lifting = Caution(
         code="lifting",
         title="Heavy cartons",
-        text=f"{weight}Carry with two or use a cart.{stairs}",
+        text=f"{weight}{CARRYING}{stairs}",
         source=PRACTICE,
         severity="note",
         shown_on=ON_SITE,

@@ -1,52 +1,46 @@
-"""The current plan of every floor of a job: as agreed, or as laid and planned again since.
-
-A floor is laid by the plan that its agreed scope was counted from. Once rows are down and what is
-left was planned again, that newer plan holds: it has the pieces that are down and those to come.
-A plan of the whole floor that nobody agreed on yet is no crew's business.
-"""
+"""The current plan of every floor of a job, opened: as agreed, or as laid and planned again."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.scope.scope import ScopeZone
-from jobs.models import Document, FloorPlan, FloorZone, Job
-from jobs.readers.floors.resume import is_of_the_rest
+from jobs.models import Document, FloorZone, Job
+from jobs.readers.current_plan.marks import PlanMark, plan_marks
 from jobs.readers.scope import agreed_scope_of
 from jobs.readers.stored_plan import of_older_rules, plan_of
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CurrentFloor:
-    """One floor of the agreed scope and the plan that it is laid by.
+    """One floor of the agreed scope and the plan that it is laid by."""
 
-    ``row``: the floor's row, None where it is gone; ``plan`` likewise. ``replanned``: what was left
-    of the floor was planned again since the scope was agreed on.
-    """
-
-    zone: ScopeZone
-    row: FloorZone | None
-    plan: FloorPlan | None
+    mark: PlanMark
     document: Document
-    replanned: bool
 
     @property
     def name(self) -> str:
         """The floor's name, as agreed."""
-        return self.zone.name
+        return self.mark.zone.name
+
+    @property
+    def row(self) -> FloorZone | None:
+        """The floor's row; None where it is gone."""
+        return self.mark.row
 
     @property
     def product(self) -> str:
         """The name of the product that the floor is laid of."""
-        return self.zone.product or (self.row.product.name if self.row else "")
+        row = self.mark.row
+        return self.mark.zone.product or (row.product.name if row else "")
 
     @property
     def number(self) -> int:
         """The number of its plan; 0 where only the plan's document is left."""
-        return self.plan.number if self.plan else 0
+        return self.mark.number
 
     @property
     def of_older_rules(self) -> bool:
@@ -59,9 +53,15 @@ class CurrentFloor:
         Raises BadValueError where the request is gone, BrokenDocumentError where one of them can't
         be read.
         """
-        request = self.plan.request if self.plan else _request_of(self.document)
+        requests = Document.objects.filter(company=self.document.company_id, kind="request")
+        plan = self.mark.plan
+        request = (
+            requests.filter(pk=plan.request_id)
+            if plan
+            else requests.filter(sha256=self.document.inputs_sha256)
+        ).first()
         if request is None:
-            raise gone(self.zone)
+            raise _gone(self.mark.zone)
         return plan_of(request=request, plan=self.document)
 
 
@@ -76,65 +76,17 @@ def current_floors(job: Job) -> tuple[CurrentFloor, ...]:
 
 def current_floors_of(job: Job, zones: Sequence[ScopeZone]) -> tuple[CurrentFloor, ...]:
     """Return these floors of a scope with their current plans; raises as `current_floors`."""
-    shas = [zone.plan_sha256 for zone in zones]
-    agreed = {
-        document.sha256: document
-        for document in Document.objects.filter(
-            company_id=job.company_id, kind="plan", sha256__in=shas
-        )
-    }
-    rows = {row.name: row for row in job.zones.select_related("product")}
-    plans = _plans_of(rows.values())
-    return tuple(_current(zone, agreed.get(zone.plan_sha256), rows, plans) for zone in zones)
+    marks = plan_marks({job.pk: zones})[job.pk]
+    kept = Document.objects.filter(company=job.company_id, kind="plan")
+    found = {one.sha256: one for one in kept.filter(sha256__in=[mark.sha256 for mark in marks])}
+    floors = []
+    for mark in marks:
+        if mark.sha256 not in found:
+            raise _gone(mark.zone)
+        floors.append(CurrentFloor(mark=mark, document=found[mark.sha256]))
+    return tuple(floors)
 
 
-def gone(zone: ScopeZone) -> BadValueError:
-    """Return the refusal of a floor whose plan is not kept any more."""
+def _gone(zone: ScopeZone) -> BadValueError:
     accepted = "a plan that is still kept; agree on a scope with a new plan"
     return BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
-
-
-def _plans_of(rows: Iterable[FloorZone]) -> dict[int, list[FloorPlan]]:
-    """Return the plans of these floors by the floor's pk, newest first."""
-    plans: dict[int, list[FloorPlan]] = {row.pk: [] for row in rows}
-    found = FloorPlan.objects.filter(zone__in=list(plans)).select_related("document", "request")
-    for plan in found:
-        plans[plan.zone_id].append(plan)
-    return plans
-
-
-def _current(
-    zone: ScopeZone,
-    document: Document | None,
-    rows: dict[str, FloorZone],
-    plans: dict[int, list[FloorPlan]],
-) -> CurrentFloor:
-    if document is None:
-        raise gone(zone)
-    ours = {plan.document_id: plan for of_row in plans.values() for plan in of_row}
-    agreed = ours.get(document.pk)
-    by_pk = {row.pk: row for row in rows.values()}
-    row = by_pk[agreed.zone_id] if agreed else rows.get(zone.name)
-    again = _plan_of_the_rest(row, plans[row.pk], agreed) if row else None
-    return CurrentFloor(
-        zone=zone,
-        row=row,
-        plan=again or agreed,
-        document=again.document if again else document,
-        replanned=again is not None,
-    )
-
-
-def _plan_of_the_rest(
-    row: FloorZone, plans: Sequence[FloorPlan], agreed: FloorPlan | None
-) -> FloorPlan | None:
-    """Return the newest plan of what was left of a begun floor, made since the agreed one."""
-    if not row.going_on:
-        return None
-    later = (plan for plan in plans if agreed is None or plan.number > agreed.number)
-    return next((plan for plan in later if is_of_the_rest(plan)), None)
-
-
-def _request_of(document: Document) -> Document | None:
-    requests = Document.objects.filter(company=document.company_id, kind="request")
-    return requests.filter(sha256=document.inputs_sha256).first()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Job
 from jobs.readers.current_plan.floors import CurrentFloor, current_floors
@@ -10,8 +11,14 @@ from layout.cutsheet.sheet import cut_sheet
 
 
 def floors_by_name(job: Job) -> dict[str, CurrentFloor]:
-    """Return the floors of a job that can be read, by name; raises nothing for one that can't."""
-    return {floor.name: floor for floor in current_floors(job)}
+    """Return the floors of a job by name; none where a plan is gone or the scope can't be read.
+
+    For pages that show what they can: the packet's own page says what is wrong.
+    """
+    try:
+        return {floor.name: floor for floor in current_floors(job)}
+    except (BadValueError, BrokenDocumentError):
+        return {}
 
 
 def rows_of(floor: CurrentFloor) -> RowsOfSheet | None:
@@ -23,7 +30,7 @@ def rows_of(floor: CurrentFloor) -> RowsOfSheet | None:
         return None
     try:
         stored = floor.stored()
-    except BrokenDocumentError:
+    except (BadValueError, BrokenDocumentError):
         return None
     sheet = cut_sheet(stored.request, stored.plan)
     return RowsOfSheet(stored.request, stored.plan, sheet)

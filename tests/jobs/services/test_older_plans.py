@@ -13,11 +13,12 @@ from jobs.domain.formats import Fields
 from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.plans.older import OlderPlanError
 from jobs.models import FloorPlan, FloorZone, Job, Packet, Product, SiteFacts
+from jobs.readers.packets.gather import gather
 from jobs.readers.plan_request import request_of, whats_changed
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.rules import set_going_on
-from jobs.services.packets import ask_for_packet, gather, print_packet
+from jobs.services.packets import ask_for_packet, print_packet
 from jobs.services.plans import plan_request
 from jobs.services.records import freeze
 from jobs.services.scope import floors_to_plan_again, freeze_scope

@@ -14,8 +14,8 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.packet.day import DayTask, checks_for
 from jobs.models import Errand, Job, Product, SiteFacts, User
+from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.files import read_file
@@ -23,7 +23,6 @@ from jobs.services.packets import (
     KIND,
     PrintedPacket,
     ask_for_packet,
-    gather,
     keep_packet,
     print_packet,
 )
@@ -77,7 +76,7 @@ def sheets(pdf: bytes) -> list[str]:
 
 def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
     text = "\n".join(sheets(printed(job).pdf))
-    for part in ("Cautions and hold points", "Load list", "Checks", "Log", "blue pot"):
+    for part in ("Cautions", "Load and tools", "Check as you go", "Before going home", "Log"):
         assert part in text
     for room in ("Den", "Study", "Hall"):
         assert f"{room}: drawing" in text
@@ -194,25 +193,14 @@ def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
     assert "New planks. " in text
 
 
-def test_rows_one_and_two_are_checked_on_the_day_they_are_laid() -> None:
-    def laying(begins: bool) -> DayTask:
-        values = {"code": "lay", "name": "Lay", "hours": Decimal(4), "rows": "", "holds": ()}
-        return DayTask(begins=begins, helper=False, **values)  # type: ignore[arg-type]
-
-    first, later = checks_for([laying(True)]), checks_for([laying(False)])
-    assert set(first) - set(later) == {
-        "Rows one and two joined off the wall, straight, then slid back"
-    }
-
-
 def test_a_hold_point_stands_in_it_until_it_is_cleared_by_name(job: Job, owner: User) -> None:
     hold_asbestos(job)
     before = "\n".join(sheets(printed(job).pdf))
     clear_hold(job=job, user=owner, code="asbestos", by="Ada Brandt", note="Report 1182")
     after = "\n".join(sheets(printed(job).pdf))
-    assert "HOLD: The old floor may hold asbestos" in before
+    assert "HOLD. The old floor may hold asbestos" in before
     assert "Cleared by Ada Brandt" in after
-    assert "HOLD" not in after
+    assert "HOLD. The old floor" not in after
 
 
 def test_asked_twice_at_once_it_is_one_errand(job: Job, owner: User) -> None:

@@ -11,8 +11,9 @@ from django.urls import reverse
 from jobs.domain.tasks import TASKS
 from jobs.models import Job, Scope, User, WorkDay
 from jobs.readers.log import hours_by_task
+from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
-from jobs.services.packets import gather, packet_pdf, print_packet
+from jobs.services.packets import packet_pdf, print_packet
 from tests.builders import make_company, make_job, make_log_entry, make_person
 from tests.jobs.agreed import MONDAY, a_crew, agree, agreed_job, laid_out, make_scope
 from tests.jobs.plans import agreed_rooms
