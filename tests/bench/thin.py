@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from jobs.domain.packet.notched import notched_content
+from jobs.domain.packet.notched import notched_content, thin_notes
 from layout.cutsheet.seen_piece import seen_piece
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.stays import fingers, thin_trims
@@ -56,8 +56,10 @@ def count_thin(request: PlanRequest, plan: Plan) -> ThinCount:
             with_trims.add(piece.id)
             kinds[kind] = kinds.get(kind, 0) + 1
     content = notched_content(request, plan, sheet, 1)
-    said = {name for line in content["thin"] for name in line["pieces"]}
-    said |= {piece["id"] for piece in content["pieces"] if piece["notes"]}
+    drawn = {piece["id"] for piece in content["pieces"]}
+    said = {piece["id"] for piece in content["pieces"] if piece["notes"]}
+    for notes in thin_notes(request, plan, sheet, drawn=drawn).values():
+        said |= {name for note in notes for name in note.split(": ")[0].split(", ")}
     return ThinCount(
         pieces=len(plan.pieces),
         planks=plan.totals.planks,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from shapely.geometry import Polygon, box
 
-from jobs.domain.packet.notched import notched_content
+from jobs.domain.packet.notched import thin_notes
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.stays import fingers
 from tests.bench.thin import count_thin
@@ -40,21 +40,20 @@ def test_millimeters_have_the_same_limit() -> None:
 def test_every_thin_trim_is_said_on_its_piece(name: str) -> None:
     found = count_thin(*room(name))
     assert found.trims > 0
-    assert found.said == len(thin_pieces(name))
     assert found.said >= max(found.trims, found.fingers)
-
-
-def thin_pieces(name: str) -> set[str]:
-    """Return the pieces on which a packet says that something is thin."""
-    plan_request, plan = room(name)
-    content = notched_content(plan_request, plan, cut_sheet(plan_request, plan), 1)
-    noted = {piece["id"] for piece in content["pieces"] if piece["notes"]}
-    return noted | {one for line in content["thin"] for one in line["pieces"]}
 
 
 def test_a_trim_names_how_little_it_takes() -> None:
     plan_request, plan = room("ell")
-    content = notched_content(plan_request, plan, cut_sheet(plan_request, plan), 1)
-    (line, *_) = content["thin"]
-    assert line["words"].startswith("The cut across takes off only ")
-    assert line["words"].endswith(": clamp a guide, or plane it.")
+    notes = thin_notes(plan_request, plan, cut_sheet(plan_request, plan))
+    (row, (note, *_)) = next(iter(notes.items()))
+    assert note.startswith(f"{row}-")
+    assert ": The cut across takes off only " in note
+    assert note.endswith("; clamp a guide, or plane it.")
+
+
+def test_a_piece_drawn_apart_has_its_note_there_and_not_under_its_row() -> None:
+    plan_request, plan = room("ell")
+    sheet = cut_sheet(plan_request, plan)
+    every = {piece.id for piece in plan.pieces}
+    assert thin_notes(plan_request, plan, sheet, drawn=every) == {}
