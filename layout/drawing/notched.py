@@ -222,7 +222,11 @@ def _middle(line: BaseGeometry) -> Spot:
         for pair in zip(part.coords, list(part.coords)[1:], strict=False)
     ]
     longest = max(edges, key=lambda edge: edge.length, default=None)
-    return line.representative_point() if longest is None else longest.interpolate(0.5, normalized=True)
+    return (
+        line.representative_point()
+        if longest is None
+        else longest.interpolate(0.5, normalized=True)
+    )
 
 
 def draw_details(piece: SeenPiece) -> tuple[str, ...]:

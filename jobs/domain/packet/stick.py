@@ -184,7 +184,7 @@ def _slide(request: PlanRequest, plan: Plan, stops: Sequence[StoppingLine]) -> F
         ],
         "least": length_words(request.rules.min_row_width, plan.unit, on_tape=True),
         "fixed": [
-            f"{who(line)}: {stays(line, plan.unit)} between its two cuts, whatever the slide."
+            f"{who(line)}: {stays(line, plan.unit)} between two walls, whatever the slide."
             for line in stops
             if not line.slides
         ],
