@@ -30,6 +30,8 @@ from layout.values.request import PlanRequest
 
 WIDE_MM, TALL_MM = 176.0, 196.0
 """What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
+_LOW_MM = 124.0
+"""How tall a floor is drawn that shares its sheet with the joining card and its offcuts."""
 _LEAST_MM = 9.3 * 25.4 / 72  # 9 pt, and a little for the renderer
 _PITCH_MM = 2.5  # rows closer than this can't be told apart on their knees: ours, no source
 _OVERLAP = 60.0
@@ -41,16 +43,19 @@ def draw_floor_sheets(
     request: PlanRequest, plan: Plan, *, title: str, ident: str
 ) -> tuple[str, ...]:
     """Return a floor as one SVG, or as several that overlap where it is large."""
-    tall = _paper(request, plan, ident, 1.0).height
-    rows = laid_pieces(plan, request.laid)
-    pitch = row_pitch(_paper(request, plan, ident, 1.0), rows)
-    sheets = next(
-        (count for count in range(1, _MOST_SHEETS) if pitch * _unit_mm(tall, count) >= _PITCH_MM),
-        _MOST_SHEETS,
+    paper = _paper(request, plan, ident, 1.0)
+    pitch = row_pitch(paper, laid_pieces(plan, request.laid))
+    low = min(WIDE_MM / SHEET, _LOW_MM / paper.height)
+    units = [low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
+    sheets, unit = next(
+        ((max(1, count), unit) for count, unit in enumerate(units) if pitch * unit >= _PITCH_MM),
+        (_MOST_SHEETS, _unit_mm(paper.height, _MOST_SHEETS)),
     )
-    letters = max(1.0, _LEAST_MM / (SMALL * _unit_mm(tall, sheets)))
+    letters = max(1.0, _LEAST_MM / (SMALL * unit))
     if sheets == 1:
-        return (_drawn(request, plan, title=title, ident=ident, letters=letters).svg_of_all,)
+        whole = _drawn(request, plan, title=title, ident=ident, letters=letters).svg_of_all
+        size = f'<svg width="{SHEET * unit:.1f}mm" height="{paper.height * unit:.1f}mm" '
+        return (whole.replace("<svg ", size, 1),)
     return tuple(_tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets))
 
 
