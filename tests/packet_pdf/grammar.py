@@ -1,6 +1,7 @@
 """The words of a strip, all in one table: what a person makes of them.
 
-A line of words is read with its cut numbers in brackets: ``(1) 24⅛``.
+A line of words is read with its cut numbers in brackets, ``(1) 24⅛``, and
+letters of stacks in square ones, ``[A] 4-3``.
 """
 
 from __future__ import annotations
@@ -34,13 +35,13 @@ LIMITS = re.compile(
 )
 # Under the strip.
 SOURCE = re.compile(
-    rf"(?:(?P<stack>[A-Z]+) (?P<stacked>{NAME})|(?P<name>{NAME}) (?P<what>new|in hand|on hand)"
+    rf"(?:\[(?P<stack>[A-Z]+)\] (?P<stacked>{NAME})|(?P<name>{NAME}) (?P<what>new|in hand|on hand)"
     rf"|(?P<again>{NAME})(?= (?:\(\d+\) )?leaves))(?P<kind>(?: {FIGURE} wide)?"
-    rf"(?: (?!leaves|notched|[A-Z]+ {NAME})[A-Za-z]+)*)"
-    rf"(?P<notched> notched)?(?P<rests>(?: (?:\(\d+\) )?leaves {FIGURE}(?: x {FIGURE})?"
-    rf"(?: at most)? (?:to [A-Z]+|for) {NAME})*)(?= |$)"
+    rf"(?: (?!leaves|notched)[A-Za-z]+)*)"
+    rf"(?P<notched> notched)?(?P<rests>(?: (?:\(\d+\) )?leaves {FIGURE}(?: [x×] {FIGURE})?"
+    rf"(?: at most)? (?:to \[[A-Z]+\]|for) {NAME})*)(?= |$)"
 )
 REST = re.compile(
-    rf" {_NUMBER}leaves (?P<long>{FIGURE})(?: x (?P<wide>{FIGURE}))?(?P<most> at most)? "
-    rf"(?:to (?P<stack>[A-Z]+)|for) (?P<name>{NAME})"
+    rf" {_NUMBER}leaves (?P<long>{FIGURE})(?: [x×] (?P<wide>{FIGURE}))?(?P<most> at most)? "
+    rf"(?:to \[(?P<stack>[A-Z]+)\]|for) (?P<name>{NAME})"
 )

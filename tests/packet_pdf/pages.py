@@ -6,6 +6,7 @@ Nothing is known here of what made the pages. Places are in points, y upwards.
 from __future__ import annotations
 
 import ctypes
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -14,12 +15,17 @@ import pypdfium2.raw as raw
 
 Point = tuple[float, float]
 _EM = 0.96875 + 0.2412  # ascent and descent of Inter, by which a size shows in a loose box
+_SMALL_SIGNS = "\u2044₀₁₂₃₄₅₆₇₈₉⁰¹²³⁴⁵⁶⁷⁸⁹"  # of a fraction, set close or apart
+_SMALL = 18.0  # points: a box round a letter is no larger
 _PARTED = 0.18  # sizes between two signs of one word
 
 
 @dataclass(slots=True, kw_only=True)
 class PageWord:
-    """A word: from where to where it stands, its base line, its size; white on black or not."""
+    """A word: from where to where it stands, its base line, its size.
+
+    ``white`` on black or not; ``boxed`` by a line all round.
+    """
 
     text: str
     x0: float
@@ -27,6 +33,7 @@ class PageWord:
     y: float
     size: float
     white: bool = False
+    boxed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,29 +83,35 @@ def read_pages(pdf: bytes) -> list[ReadPage]:
 
 
 def _read_page(page: pdfium.PdfPage, number: int) -> ReadPage:
-    return ReadPage(
-        number=number,
-        size=page.get_size(),
-        words=[*_words(page.get_textpage())],
-        lines=[*_lines(page)],
-    )
+    words, lines = [*_words(page.get_textpage())], [*_lines(page)]
+    small = [line.bounds for line in lines if line.closed and not line.curved]
+    small = [b for b in small if b[2] - b[0] < _SMALL and b[3] - b[1] < _SMALL]
+    for word in words:
+        word.boxed = any(b[0] < word.x0 and word.x1 < b[2] and b[1] < word.y < b[3] for b in small)
+    return ReadPage(number=number, size=page.get_size(), words=words, lines=lines)
 
 
 def _words(text: pdfium.PdfTextPage) -> Iterator[PageWord]:
-    """Yield the words of a page in the order they were written."""
-    word: PageWord | None = None
+    """Yield the words of a page, line by line."""
+    lines: dict[tuple[int, int, bool], list[PageWord]] = defaultdict(list)
     for sign in _signs(text):
-        near = word is not None and abs(sign.y - word.y) < 0.2 and abs(sign.size - word.size) < 0.2
-        follows = near and word is not None and -0.3 < (sign.x0 - word.x1) / sign.size < _PARTED
-        if sign.text.isspace() or not follows or (word and word.white != sign.white):
-            if word is not None:
+        lines[round(sign.y * 4), round(sign.size * 2), sign.white].append(sign)
+    for line in lines.values():
+        word: PageWord | None = None
+        for sign in sorted(line, key=lambda one: (one.x0, one.x1)):
+            most = 0.5 if sign.text in _SMALL_SIGNS else _PARTED
+            apart = word is None or (sign.x0 - word.x1) / sign.size > most
+            if word is not None and (apart or sign.text.isspace()):
                 yield word
-            word = None if sign.text.isspace() else sign
-        elif word is not None:
-            word.text += sign.text
-            word.x1 = sign.x1
-    if word is not None:
-        yield word
+            if sign.text.isspace():
+                word = None
+            elif apart or word is None:
+                word = sign
+            else:
+                word.text += sign.text
+                word.x1 = sign.x1
+        if word is not None:
+            yield word
 
 
 def _signs(text: pdfium.PdfTextPage) -> Iterator[PageWord]:

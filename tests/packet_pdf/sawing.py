@@ -8,29 +8,46 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 
-from shapely.affinity import rotate
+from shapely.affinity import rotate, scale, translate
 from shapely.geometry import LineString, Polygon
 
-from tests.packet_pdf.strips import CutReading, PieceReading
+from tests.packet_pdf.notched import NotchedReading, notched_of
+from tests.packet_pdf.pages import ReadPage
+from tests.packet_pdf.strips import CutReading, PieceReading, strips_of
 from tests.sweeps.bench import Bench, CutRead
 from tests.sweeps.kneeling import TOWARD
 from tests.sweeps.lengths import figure
-from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted
+from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted, polygons
 from tests.sweeps.strokes import NEAR, SAME, CannotCutError, Stroke, alike, described, off_by
 
 
-def packet_faults(request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]) -> list[str]:
-    """Return where what is sawn by the pages is not what the plan wants, a line for each fault."""
-    return [*_PacketSaw(request, plan, rows).faults()]
+def packet_faults(
+    request: Json, plan: Json, pages: Sequence[ReadPage], *, traced: Collection[str] = ()
+) -> list[str]:
+    """Return where what is sawn by the pages is not what the plan wants, a line for each fault.
+
+    ``traced`` are pieces that no figures tell: they are cut by a template at true size.
+    """
+    saw = _PacketSaw(request, plan, strips_of(pages), notched_of(pages), frozenset(traced))
+    return [*saw.faults()]
 
 
 class _PacketSaw:
     """The rows of a packet beside its request and plan."""
 
-    def __init__(self, request: Json, plan: Json, rows: Sequence[Sequence[PieceReading]]) -> None:
+    def __init__(
+        self,
+        request: Json,
+        plan: Json,
+        rows: Sequence[Sequence[PieceReading]],
+        notched: dict[str, NotchedReading],
+        traced: frozenset[str],
+    ) -> None:
         self.request, self.plan = request, plan
+        self.notched, self.traced = notched, traced
         self.pieces = {piece.name: piece for row in rows for piece in row}
         self.order = {name: i for i, name in enumerate(self.pieces)}
         self.wanted = planks_wanted(request, plan)
@@ -84,7 +101,9 @@ class _PacketSaw:
             yield f"gives {sorted(family)}"
             return
         cuts = [*self._cuts(family)]
-        reader = StripReader(self.request, plank)
+        if self.traced & set(family):
+            return
+        reader = StripReader(self.request, plank, self.notched)
         sawn = Bench(plank, cuts, reader, self.plan["unit"]).saw()
         yield from sawn.faults
         near = NEAR[self.plan["unit"]]
@@ -121,8 +140,14 @@ class _PacketSaw:
         for pieces in by_row.values():
             first = {p.name: min((c.n or 0 for c in p.cuts), default=0) for p in pieces}
             for piece in sorted(pieces, key=lambda p: first[p.name]):
-                for i, cut in enumerate(piece.cuts):
-                    yield self._cut(piece, cut, only=len(piece.cuts) == 1, n=i + 1)
+                cuts = [*piece.cuts]
+                if piece.notched:
+                    known = {cut.n for cut in cuts}
+                    left = [rest.n for rest in piece.rests if rest.n not in known]
+                    number = left[0] if left else None
+                    cuts.append(CutReading(kind="shaped", side="right", n=number))
+                for i, cut in enumerate(cuts):
+                    yield self._cut(piece, cut, only=len(cuts) == 1, n=i + 1)
 
     def _cut(self, piece: PieceReading, cut: CutReading, *, only: bool, n: int) -> Json:
         """Return one cut, and what comes of the part that goes."""
@@ -139,10 +164,25 @@ class _PacketSaw:
         return {"n": n, "kind": "crosscut", "then": then, "reading": cut, "row": piece.row}
 
 
+@dataclass(frozen=True, kw_only=True)
+class _Outline(Stroke):
+    """All cuts of a notched plank at once: its outline stays."""
+
+    shape: Polygon
+
+    def divide(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
+        """Return what stays of a part and what goes, a kerf away from it."""
+        band = self.shape.buffer(self.kerf, join_style="mitre")
+        return polygons(part.intersection(self.shape)), polygons(part.difference(band))
+
+
 class StripReader:
     """Makes a stroke of what a strip says of a cut."""
 
-    def __init__(self, request: Json, plank: PlankWanted) -> None:
+    def __init__(
+        self, request: Json, plank: PlankWanted, notched: dict[str, NotchedReading]
+    ) -> None:
+        self.notched = notched
         rules, lay = request["rules"], request.get("lay") or {}
         self.unit, self.size = request["unit"], plank.size
         self.kerf = float(rules["saw_kerf"])
@@ -156,6 +196,8 @@ class StripReader:
         turned = self.high != backward
         middle = (self.size[0] / 2, self.size[1] / 2)
         seen = rotate(part, 180, origin=middle) if turned else part
+        if cut["reading"].kind == "shaped":
+            return CutRead(stroke=self._outline(cut["then"]["in_hand"], seen, turned=turned))
         stroke = self._stroke(cut["reading"], seen)
         return CutRead(stroke=stroke.turned_round(self.size) if turned else stroke)
 
@@ -182,6 +224,34 @@ class StripReader:
             x = self._along(_length(read.figure), read.base)
             path = ((x, 0.0), (x, self.size[1]))
         return Stroke(path=path, toward=TOWARD[read.side], kerf=self.kerf)
+
+    def _outline(self, name: str, part: Polygon, *, turned: bool) -> Stroke:
+        """Return what leaves the outline of a notched plank, laid on the part in hand."""
+        reading = self.notched.get(name)
+        if reading is None:
+            message = f"no notched plank {name} on the pages"
+            raise CannotCutError(message)
+        left, low, right, high = part.bounds
+        _, _, long, wide = reading.shape.bounds
+        shape = scale(
+            reading.shape,
+            (right - left) / long
+            if self._same(right - left, long) and not reading.known[0]
+            else 1.0,
+            (high - low) / wide if self._same(high - low, wide) and not reading.known[1] else 1.0,
+            origin=(0, 0),
+        )
+        _, _, long, wide = shape.bounds
+        x = right - long if "left" in reading.cut and "right" not in reading.cut else left
+        y = high - wide if "near" in reading.cut and "far" not in reading.cut else low
+        placed = translate(shape, x, y)
+        if turned:
+            placed = rotate(placed, 180, origin=(self.size[0] / 2, self.size[1] / 2))
+        return _Outline(path=tuple(placed.exterior.coords), shape=placed, kerf=self.kerf)
+
+    def _same(self, part: float, drawn: float) -> bool:
+        """Whether a plank is drawn as long or wide as the part in hand is."""
+        return abs(part - drawn) < max(2 * NEAR[self.unit], 0.006 * part)
 
     def _along(self, value: float, end: str) -> float:
         return value if end == "left" else self.size[0] - value

@@ -151,9 +151,14 @@ class _Row:
 
     def _begins_left(self) -> bool:
         """Whether the row begins at the left, by the words of the page."""
-        here = [w.text for w in self.page.words if self.low < w.y < self.high and w.x0 < self.left]
-        if "right" in here or "left" in here:
-            return "left" in here
+        here = [
+            w.text
+            for w in self.page.words
+            if self.low < w.y < self.high and self.left - 10 < w.x0 < self.left + 60
+        ]
+        for side in ("left", "right"):
+            if ["from", side] in [here[i : i + 2] for i in range(len(here))]:
+                return side == "left"
         begins = re.search(r"[Bb]egin at the (left|right)", self.page.text)
         return begins is None or begins[1] == "left"
 
@@ -340,7 +345,7 @@ class _Row:
         return [
             line
             for line in self._lines(_CUT)
-            if line.bounds[0] > low - 0.4 and line.bounds[2] < high + 0.4
+            if line.bounds[0] > low - 0.4 and line.bounds[2] < high + 0.4 and _long(line) > 1.5
         ]
 
     def _place_sides(self, piece: PieceReading) -> None:
@@ -365,6 +370,11 @@ class _Row:
             if cut.kind in ("end", "slant"):
                 cut.base = cut.base or _ACROSS[cut.side]
                 cut.near_base = cut.near_base or _ACROSS[cut.side]
+
+
+def _long(line: PageLine) -> float:
+    x0, y0, x1, y1 = line.bounds
+    return max(x1 - x0, y1 - y0)
 
 
 _ACROSS = {"left": "right", "right": "left", "near": "far", "far": "near"}
@@ -395,7 +405,8 @@ def _joined(words: Sequence[PageWord]) -> tuple[str, list[int]]:
     for word in words:
         text += " " if text else ""
         starts.append(len(text))
-        text += f"({word.text})" if word.white else word.text
+        letter = word.boxed and word.text.isalpha()
+        text += f"({word.text})" if word.white else f"[{word.text}]" if letter else word.text
     return text, starts
 
 

@@ -63,6 +63,7 @@ class RowDrawing:
         scale: float,
         notes: Sequence[str] = (),
     ) -> None:
+        self.mixed = len({one.begin for one in floor.rows}) > 1
         self.floor, self.row, self.columns, self.scale = floor, row, columns, scale
         self.upward = STRIP / floor.width
         left, right = columns.strip[0], columns.wall[1]
@@ -162,6 +163,9 @@ class RowDrawing:
         middle = base + STRIP / 2
         paper.row_ring((self.columns.ring, middle), str(self.row.row))
         paper.text((self.columns.far, middle + FIGURE * 0.36), self.row.far, size=FIGURE, bold=True)
+        if self.mixed:
+            words = f"from {self.row.begin}"
+            paper.text((self.columns.far, middle + STRIP / 2 + LEAST), words, size=LEAST)
 
     def _draw_piece(self, paper: StripPaper, piece: StripPiece, base: float) -> None:
         """Draw one piece: what stays, what is cut off hatched, one's own cuts thick."""
