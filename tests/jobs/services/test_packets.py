@@ -133,16 +133,18 @@ def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
 
 def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
     # The den is 49 in deep with a gap of 1/4 in at every wall.
-    assert gather(job)["floors"][0]["older"]["row_lines"][-1] == "48¾″".replace("″", '"')
+    assert gather(job)["floors"][0]["stick"]["lines"][-1]["far"] == '48¾"'
 
 
 def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
     floor = gather(job)["floors"][0]
-    assert floor["older"]["stick"][0]["source"] == "The start wall"
-    assert len(floor["older"]["stick"][0]["marks"]) >= floor["row_count"] - 1
+    stick = floor["stick"]
+    assert [line["row"] for line in stick["lines"]] == list(range(1, floor["row_count"] + 1))
+    assert stick["placings"][0]["carry"] == ""
+    assert "start wall" in stick["placings"][0]["drawing"]
 
 
-def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
+def test_cuts_of_a_shape_are_drawn_and_square_casings_have_figures() -> None:
     job = make_job(make_company())
     room = make_room(job, "Den", size=(148, 118))
     casings = {"treatment": "T-molding", "casings": 2, "width_mm": Decimal("812.8")}
@@ -152,14 +154,9 @@ def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
     job.save()
     laid_out(job, a_crew(job.company))
     floor = gather(job)["floors"][0]
-    assert floor["older"]["shaped"]
-    assert {piece["id"] for piece in floor["older"]["templates"]} <= {
-        one["id"] for one in floor["older"]["shaped"]
-    }
-    assert all(
-        'width="190mm"' in sheet for one in floor["older"]["templates"] for sheet in one["sheets"]
-    )
-    assert floor["older"]["templates"]
+    assert floor["notched"]["pieces"]
+    assert all('class="figure"' in piece["drawing"] for piece in floor["notched"]["pieces"])
+    assert floor["templates"] == []
 
 
 def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
@@ -169,7 +166,7 @@ def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
         "rules_source": "Our default, common practice",
     }
     Product.objects.update(**sheet, **sources)
-    assert gather(job)["floors"][0]["older"]["card"] == [
+    assert gather(job)["floors"][0]["joining"]["maker"] == [
         "Tilt 25° (Maker's sheet, 3).",
         "No tapping (Our default, common practice).",
     ]
