@@ -6,7 +6,6 @@ import re
 import time
 from collections.abc import Callable
 from io import BytesIO
-from pathlib import Path
 
 import page as page_validation
 import pytest
@@ -42,8 +41,6 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     seconds = time.monotonic() - began
     reader = PdfReader(BytesIO(pdf))
     print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s")  # noqa: T201
-    Path("/tmp/shots/onepacket").mkdir(parents=True, exist_ok=True)
-    Path(f"/tmp/shots/onepacket/{house.__name__}.pdf").write_bytes(pdf)
     texts = [sheet.extract_text() for sheet in reader.pages]
     assert len(texts) <= most
     assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []
