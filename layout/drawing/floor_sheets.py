@@ -30,7 +30,7 @@ from layout.values.request import PlanRequest
 
 WIDE_MM, TALL_MM = 176.0, 196.0
 """What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
-_LOW_MM = 150.0
+_LOW_MM = 122.0
 """How tall a floor is drawn that shares its sheet with the joining card and its offcuts."""
 _LEAST_MM = 9.3 * 25.4 / 72  # 9 pt, and a little for the renderer
 _PITCH_MM = 2.5  # rows closer than this can't be told apart on their knees: ours, no source

@@ -47,9 +47,17 @@ def two_rooms() -> Job:
     return agreed_on(job)
 
 
-def nine_rooms() -> Job:
-    """A house of 2,500 ft2: nine rooms of 200 by 200 in."""
+def one_floor() -> Job:
+    """A house of 2,500 ft2 laid through: 600 by 600 in, 85 rows and a half."""
     job = make_job(make_company(), title="Whole house")
+    product = make_product(job.company, carton_weight_kg=Decimal("14.5"))
+    planned(make_zone(make_room(job, "House", size=(600, 600)), product))
+    return agreed_on(job)
+
+
+def nine_rooms() -> Job:
+    """A house of 2,500 ft2, nine rooms of 200 by 200 in, each a floor of its own."""
+    job = make_job(make_company(), title="Nine rooms")
     product = make_product(job.company, carton_weight_kg=Decimal("14.5"))
     for number in range(1, 10):
         planned_alike(make_zone(make_room(job, f"Room {number}", size=(200, 200)), product))
