@@ -44,9 +44,13 @@ def plan_floor_zone(attempt: Attempt) -> Effect:
 @handler(packets.KIND)
 def print_job_packet(attempt: Attempt) -> Effect:
     """Print the packet of a job; it is kept together with "done"."""
-    attempt.progress(0.1, "Drawing the floors")
     jobs = Job.objects.select_related("company", "client", "agreed_scope__document")
-    return packets.effect_of(attempt.errand, jobs.get(pk=attempt.payload["job"]))
+    return packets.effect_of(
+        attempt.errand,
+        jobs.get(pk=attempt.payload["job"]),
+        with_access=bool(attempt.payload.get("access")),
+        tell=attempt.progress,
+    )
 
 
 @handler(comparison.KIND)

@@ -185,11 +185,15 @@ class SiteForm(VersionedForm):
         required=False,
         help_text="The only one is opened on the day that lays it. Not known: it is.",
     )
-    access = text_field("Parking, door code, saw spot", 2000, rows=3)
+    access = text_field("Door code, keys", 2000, rows=3)
     aquarium = text_field("Aquarium: which and where", 120)
     piano = text_field("Piano: which and where", 120)
     electronics = text_field("Electronics: which and where", 200)
     pets = text_field("Pets: which, and where they are kept", 200)
+    parking = text_field("Parking", 200)
+    saw_spot = text_field("Where the saw stands", 200)
+    power = text_field("Power for the saw", 200)
+    disposal_place = text_field("Where waste goes", 200)
 
     def __init__(
         self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]

@@ -46,7 +46,7 @@ class Migration(migrations.Migration):
         migrations.AlterField(
             model_name='sitefacts',
             name='access',
-            field=models.TextField(blank=True, verbose_name='parking, door code, saw spot'),
+            field=models.TextField(blank=True, verbose_name='door code, keys'),
         ),
         migrations.AddConstraint(
             model_name='dayschange',

@@ -189,12 +189,20 @@ class DaysChange(models.Model):
 
 
 class Packet(models.Model):
-    """The printed job packet: numbered, frozen, without prices."""
+    """The printed job packet: numbered, frozen, without prices.
+
+    ``basis``: what it was made from in short, by which pages tell that it is out of date; empty on
+    packets of before. ``changed_pdf``: only the sheets that differ from the packet before it.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="packets")
     number = models.PositiveSmallIntegerField()
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="packet")
     pdf = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
+    changed_pdf = models.ForeignKey(
+        StoredFile, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    basis = models.JSONField("what it was made from", default=dict, blank=True)
     made_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -86,7 +86,8 @@ class SiteFacts(Versioned):
 
     ``readings``: moisture readings, ``[{"method": "rh", "value": "78", "where": "...",
     "on": "2026-11-25"}, ...]``. ``aquarium``, ``piano``, ``electronics`` are what the homeowner
-    clears, in words.
+    clears, in words. ``access`` is what nobody else should read, a door code or where the key
+    lies; ``parking``, ``saw_spot``, ``power``, ``disposal_place`` may stand on paper.
     """
 
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="site")
@@ -118,11 +119,15 @@ class SiteFacts(Versioned):
     fire_door = models.BooleanField("a fire-rated or self-closing door is affected", default=False)
     gas_appliance = models.BooleanField("a gas appliance stands on the floor", default=False)
     grinding = models.BooleanField("concrete or tile will be cut or ground", default=False)
-    access = models.TextField("parking, door code, saw spot", blank=True)
+    access = models.TextField("door code, keys", blank=True)
     aquarium = models.CharField("aquarium: which and where", max_length=120, blank=True)
     piano = models.CharField("piano: which and where", max_length=120, blank=True)
     electronics = models.CharField("electronics: which and where", max_length=200, blank=True)
     pets = models.CharField("pets: which and where kept", max_length=200, blank=True)
+    parking = models.CharField(max_length=200, blank=True)
+    saw_spot = models.CharField("where the saw stands", max_length=200, blank=True)
+    power = models.CharField("power for the saw", max_length=200, blank=True)
+    disposal_place = models.CharField("where waste goes", max_length=200, blank=True)
 
     class Meta:
         verbose_name_plural = "site facts"

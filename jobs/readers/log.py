@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from jobs.domain.checks import ZERO
 from jobs.domain.tasks import OTHER, TASKS, task_key
-from jobs.models import FloorPlan, LogEntry, Scope, User
+from jobs.models import LogEntry, Scope, User
 from jobs.readers.days import rows_words
 from jobs.readers.scope import scope_value
 
@@ -110,14 +110,6 @@ def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
         TaskHours(name=names[key], planned=ZERO, logged=hours) for key, hours in logged.items()
     ]
     return [row for row in rows if row.planned or row.logged]
-
-
-def plans_of(scope: Scope) -> list[FloorPlan]:
-    """Return the plans from which a scope was counted, in the order of its floors."""
-    digests = [zone.plan_sha256 for zone in scope_value(scope).zones]
-    plans = FloorPlan.objects.filter(zone__job=scope.job_id, document__sha256__in=digests)
-    by_digest = {plan.document.sha256: plan for plan in plans.select_related("zone", "document")}
-    return [by_digest[sha256] for sha256 in digests if sha256 in by_digest]
 
 
 def _rows(entry: LogEntry) -> str:

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, Min
+from django.db.models import Count, Min
 
-from jobs.models import FloorPlan, FloorZone, Job, Packet, Room, SiteFacts, Subfloor, WorkDay
+from jobs.models import FloorPlan, FloorZone, Job, Room, SiteFacts, Subfloor, WorkDay
 from jobs.readers import path
 from jobs.readers.floors.suitability import faults_by_floor
+from jobs.readers.packets.standing import PacketStanding, packet_standings
 from jobs.readers.path import Finding
 
 NO_CREW = "No crew days"
@@ -110,15 +111,17 @@ def _day(job: Job, laid: tuple[int, date] | None) -> Finding:
 
 
 def _packets(jobs: Sequence[Job]) -> dict[int, Finding]:
-    packets = Packet.objects.filter(job__in=jobs)
-    newest = dict(packets.values_list("job").annotate(Max("number")))
-    return {job.pk: _packet(newest.get(job.pk)) for job in jobs}
+    standings = packet_standings(jobs)
+    return {job.pk: _packet(standings.get(job.pk)) for job in jobs}
 
 
-def _packet(number: int | None) -> Finding:
-    if number is None:
+def _packet(standing: PacketStanding | None) -> Finding:
+    if standing is None:
         return Finding(done=False, note="", todo="Print the job packet for the crew.")
-    return Finding(done=True, note=f"Packet {number}", todo="")
+    if standing.out_of_date:
+        todo = f"Print the packet again: {standing.changed[0]}"
+        return Finding(done=False, note=standing.said, todo=todo)
+    return Finding(done=True, note=standing.said, todo="")
 
 
 def _logs(jobs: Sequence[Job]) -> dict[int, Finding]:

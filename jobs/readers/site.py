@@ -117,7 +117,7 @@ def site_facts(job: Job) -> VisitFacts:
         trapped_appliances=tuple(one for one in trapped if one),
         stairs=flights_of(job),
         flights=row.flights,
-        carton_weight_lb=_heaviest_carton(job),
+        carton_weight_lb=heaviest_carton(job),
     )
 
 
@@ -192,7 +192,8 @@ def _beyond(doorway: Doorway) -> str:
     return BEYOND.get(str(doorway.beyond_kind), "the floor beyond")
 
 
-def _heaviest_carton(job: Job) -> Decimal:
+def heaviest_carton(job: Job) -> Decimal:
+    """Return what the heaviest carton of a job's floors weighs, in pounds; 0: not known."""
     weights = [zone.product.carton_weight_kg for zone in job.zones.select_related("product")]
     heaviest = max((weight for weight in weights if weight), default=Decimal(0))
     return (heaviest * LB_PER_KG).quantize(_CENT)

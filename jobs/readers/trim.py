@@ -12,10 +12,19 @@ from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.scope import inputs
 from jobs.domain.scope.inputs import TrimTake
 from jobs.domain.scope.trim import stock_words
-from jobs.domain.trim.stock import STOCK_IN, STOCK_MM, BoughtStick, Cuts, TrimLength, cut_trim
+from jobs.domain.trim.stock import (
+    KERF_IN,
+    STOCK_IN,
+    STOCK_MM,
+    BoughtStick,
+    Cuts,
+    TrimLength,
+    cut_trim,
+)
 from jobs.models import BaseTreatment, Job, Moisture, Room, TrimKind, TrimRun
 from jobs.readers.openings.doorways import inches_of
 from jobs.readers.openings.openings import wall_name
+from layout.drawing.trim_stick import draw_trim_stick
 
 WOOD = frozenset({"wood", "mdf", "pine", "oak", "poplar", "fir", "maple", "fiberboard"})
 """Words of a profile that swells where it gets wet."""
@@ -144,7 +153,7 @@ def _grouped(rooms: Iterable[Room]) -> dict[tuple[str, str], list[TrimLength]]:
 
 
 def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> TrimCutList:
-    sticks = sorted(cuts.sticks, key=lambda stick: (-stick.stock_in, stick.left_in))
+    sticks = _in_order(cuts)
     bought = ", ".join(f"{count} of {stock_words(stock)}" for stock, count in cuts.count())
     least = length_words(cuts.least_in * MM_PER_IN, system)
     proof = "No other way buys less." if cuts.proven else f"At least {least} are needed."
@@ -153,6 +162,39 @@ def _list_of(kind: str, material: str, cuts: Cuts, system: str) -> TrimCutList:
         sticks=[_stick_words(number, one, system) for number, one in enumerate(sticks, start=1)],
         bought=bought,
         proof=proof,
+    )
+
+
+def _in_order(cuts: Cuts) -> list[BoughtStick]:
+    """Return sticks in the order of a cut list: the longest first, the least left over first."""
+    return sorted(cuts.sticks, key=lambda stick: (-stick.stock_in, stick.left_in))
+
+
+def stick_drawings(job: Job) -> list[list[str]]:
+    """Return the drawing of every stick of every cut list of a job, in the order of `cut_lists`."""
+    stock, system = stock_of(job), job.units
+    longest = float(max(stock))
+    groups = _grouped(job.rooms.prefetch_related("trim_runs__room"))
+    return [
+        [
+            _drawn(number, stick, longest, system)
+            for number, stick in enumerate(_in_order(cut_trim(kind, tuple(runs), stock)), start=1)
+        ]
+        for (kind, _), runs in groups.items()
+    ]
+
+
+def _drawn(number: int, stick: BoughtStick, longest: float, system: str) -> str:
+    """Return the drawing of one stick."""
+    return draw_trim_stick(
+        float(stick.stock_in),
+        [
+            (float(cut.length_in), length_words(cut.length_in * MM_PER_IN, system))
+            for cut in stick.cuts
+        ],
+        longest=longest,
+        kerf=float(KERF_IN),
+        title=f"Stick {number}",
     )
 
 

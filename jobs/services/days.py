@@ -22,6 +22,7 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.models.crew import StoredEntry
+from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.days import keys_by_day
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
@@ -108,7 +109,7 @@ def _planned(
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
     worked = worked_on(kept)
-    left = what_is_left(scope.crews_tasks, worked)
+    left = what_is_left(tasks_as_laid(job, scope), worked)
     if not any(task.hours for task in left.tasks):
         accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)

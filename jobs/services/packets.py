@@ -3,58 +3,53 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+import time
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 
 from django.template.loader import render_to_string
 
-from jobs.clock import day_of, today_of
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest
-from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import BrokenDocumentError, Fields
-from jobs.domain.load_list import load_list
-from jobs.domain.packet.content import PACKET, caution_content, packet_content, packet_from
-from jobs.domain.packet.day import DayTask, PacketDay
-from jobs.domain.packet.floor import PacketFloor, floor_content
+from jobs.domain.packet.basis import changes_since, pages_changed
+from jobs.domain.packet.content import PACKET, packet_from
 from jobs.domain.plans.older import OlderPlanError
-from jobs.domain.products.joining import words_as_issued
-from jobs.domain.scope.scope import ScopeZone
-from jobs.models import (
-    Document,
-    Errand,
-    FloorPlan,
-    FloorZone,
-    Job,
-    Packet,
-    Product,
-    Scope,
-    User,
-    WorkDay,
-)
+from jobs.models import Errand, Job, Packet, StoredFile, User
 from jobs.pdf import render_pdf
-from jobs.readers.days import open_holds_of, task_lines
-from jobs.readers.openings.edges import packet_edges
-from jobs.readers.scope import scope_value
-from jobs.readers.site import cautions_of
+from jobs.readers.current_plan.floors import current_floors
+from jobs.readers.packets.basis import bases_of
+from jobs.readers.packets.gather import gather, scope_of_packet
+from jobs.readers.packets.standing import basis_of
 from jobs.readers.stored_packet import stored_packet
-from jobs.readers.stored_plan import of_older_rules, plan_of
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, next_number
-from jobs.worker.errands import ask, latest
+from jobs.worker.errands import ask_anew, cancel, latest
 
 KIND = "print-packet"
-BLANK_LINES = 14
+LINES_A_DAY, MOST_LINES = 3, 14
+"""Lines of the blank log, for each day and at most."""
+LOOKS = 3
+"""How often a job is read again that was changed while it was read."""
+Tell = Callable[[float, str], None]
+"""Hears how far the printing is, 0 to 1, and in words."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PrintedPacket:
-    """A packet that is ready to be kept: content with number and date, its inputs, the PDF."""
+    """A packet that is ready to be kept: content with number and date, its inputs, the PDF.
+
+    ``basis``: what it was made from in short. ``changed``: only the sheets that differ from the
+    packet before; empty where there is none.
+    """
 
     number: int
     content: Fields
     inputs_sha256: str
     pdf: bytes
+    basis: Fields
+    changed: bytes = b""
 
 
 def subject_of(job: Job) -> str:
@@ -62,18 +57,21 @@ def subject_of(job: Job) -> str:
     return f"job:{job.pk}"
 
 
-def ask_for_packet(*, job: Job, user: User) -> Errand:
+def ask_for_packet(*, job: Job, user: User, with_access: bool = False) -> Errand:
     """Return the errand that prints the packet of ``job``; asked twice at once, it is one errand.
+
+    ``with_access``: print how to get in, which stays off loose paper unless somebody wishes it.
 
     Raises:
         BadValueError: there is no agreed scope, or nothing is laid onto days yet.
         OlderPlanError: something is new to say, and a floor's plan was made by older rules.
     """
-    scope = scope_value(_check(job))
-    if any(of_older_rules(_plan_of(job, zone)) for zone in scope.zones):
-        _new_content(job)
-    payload = {"job": job.pk}
-    return ask(company=job.company, kind=KIND, subject=subject_of(job), payload=payload, user=user)
+    scope_of_packet(job)
+    if any(floor.of_older_rules for floor in current_floors(job)):
+        _new_content(job, with_access=with_access)
+    payload = {"job": job.pk, "access": with_access}
+    subject = subject_of(job)
+    return ask_anew(company=job.company, kind=KIND, subject=subject, payload=payload, user=user)
 
 
 def errand_of(job: Job) -> Errand | None:
@@ -81,45 +79,92 @@ def errand_of(job: Job) -> Errand | None:
     return latest(company=job.company, kind=KIND, subject=subject_of(job))
 
 
-def _check(job: Job) -> Scope:
-    if job.agreed_scope is None:
-        accepted = "an accepted quote: its scope is what the crew works from"
-        raise BadValueError(field="agreed scope", value="none", accepted=accepted)
-    if not job.days.exists() and scope_value(job.agreed_scope).has_crew:
-        accepted = "days: lay the work onto days of a crew first"
-        raise BadValueError(field="days", value="none", accepted=accepted)
-    return job.agreed_scope
+def stop_printing(*, job: Job) -> bool:
+    """Whether a packet was being printed; it is dropped now, and nothing of it is kept."""
+    errand = errand_of(job)
+    return errand is not None and cancel(errand)
 
 
-def print_packet(job: Job) -> PrintedPacket | None:
+def _quiet(share: float, words: str) -> None:
+    """Tell nobody."""
+
+
+def print_packet(
+    job: Job, *, with_access: bool = False, tell: Tell = _quiet
+) -> PrintedPacket | None:
     """Return the packet of ``job`` as things stand, printed; None where the newest says the same.
 
-    Raises BadValueError as `ask_for_packet` does, and for a floor whose plan is gone.
+    Raises BadValueError as `ask_for_packet` does, for a floor whose plan is gone, and for a job
+    that is changed again and again while it is read.
     """
-    content = _new_content(job)
-    if content is None:
+    tell(0.05, "Drawing the floors")
+    basis, found = _settled(job, with_access=with_access)
+    if found is None:
         return None
+    content, issued = found
     inputs = digest(canonical_json(content))
     number = next_number(job.packets.all())
     content |= {"number": number, "issued_on": today_of(job.company).isoformat()}
+    if issued:
+        content["changed"] = _changed(job, issued, content, basis)
+    tell(0.4, f"Setting the sheets of {_floors_words(content)}")
     pdf = packet_pdf(content, paper=job.company.paper)
-    return PrintedPacket(number=number, content=content, inputs_sha256=inputs, pdf=pdf)
+    changed = b""
+    if issued:
+        tell(0.85, "Setting the changed sheets")
+        parts = content["changed"]["parts"]
+        changed = packet_pdf(content, paper=job.company.paper, only=parts)
+    return PrintedPacket(
+        number=number, content=content, inputs_sha256=inputs, pdf=pdf, basis=basis, changed=changed
+    )
 
 
-def _new_content(job: Job) -> Fields | None:
-    """Return the content of a packet as things stand; None where the newest says the same.
+def _floors_words(content: Fields) -> str:
+    count = len(content["floors"])
+    return f"{count} floor{'s' * (count != 1)}"
 
-    Floors whose plan was made by older rules are as the newest packet has them. Raises as
-    `print_packet` does, OlderPlanError where such a floor would be printed anew.
+
+def _settled(job: Job, *, with_access: bool) -> tuple[Fields, tuple[Fields, Fields] | None]:
+    """Return what a packet is made from, and content and packet before it, read at one moment.
+
+    What changes while it is read is read again.
+    """
+    for _ in range(LOOKS):
+        before = _basis(job, with_access=with_access)
+        found = _new_content(job, with_access=with_access)
+        if _basis(job, with_access=with_access) == before:
+            return before, found
+        job = Job.objects.select_related("company", "client", "agreed_scope__document").get(
+            pk=job.pk
+        )
+    accepted = "a job that stands still for a minute; ask for the packet again"
+    raise BadValueError(field="job", value="changed while it was printed", accepted=accepted)
+
+
+def _basis(job: Job, *, with_access: bool) -> Fields:
+    """Return what a packet of a job is made from; the way in only where it is printed."""
+    fresh = Job.objects.select_related("client").get(pk=job.pk)
+    basis = bases_of([fresh]).get(job.pk, {})
+    return basis if with_access else {name: basis[name] for name in basis if name != "access"}
+
+
+def _new_content(job: Job, *, with_access: bool) -> tuple[Fields, Fields] | None:
+    """Return the content of a packet as things stand, and the newest packet before it.
+
+    None where that one says the same. Floors whose plan was made by older rules are as the newest
+    packet has them. Raises as `print_packet` does, OlderPlanError where such a floor would be
+    printed anew.
     """
     newest = job.packets.select_related("document").first()
     issued = _issued(newest)
-    content = _stored(gather(job, issued=issued.get("floors", ())))
-    same = content | _of_issue(issued) | _joined_as_issued(content, issued) if issued else {}
-    if issued and packet_from(PACKET.read(canonical_json(same))) == issued:
-        return None
+    floors: Iterable[Fields] = issued.get("floors", ())
+    content = _stored(gather(job, issued=floors, with_access=with_access))
+    if issued:
+        same = content | {name: issued[name] for name in ("number", "issued_on", "changed")}
+        if packet_from(PACKET.read(canonical_json(same))) == issued:
+            return None
     _refuse_older(job)
-    return content
+    return content, issued
 
 
 def _issued(packet: Packet | None) -> Fields:
@@ -130,28 +175,24 @@ def _issued(packet: Packet | None) -> Fields:
         return {}
 
 
-def _of_issue(packet: Fields) -> Fields:
-    """Return what a packet has from the moment it was issued."""
-    return {name: packet[name] for name in ("number", "issued_on")}
-
-
-def _joined_as_issued(content: Fields, issued: Fields) -> Fields:
-    """Return the floors of a content, joining told in the words of a packet that was issued."""
-    words = {floor["name"]: floor["joining"] for floor in issued["floors"]}
+def _changed(job: Job, issued: Fields, content: Fields, basis: Fields) -> Fields:
+    """Return what a packet says otherwise than the one before it: sentences, and its sheets."""
+    before = job.packets.select_related("document").first()
+    said = changes_since(basis_of(before), basis) if before else []
+    now = packet_from(PACKET.read(canonical_json(content)))
     return {
-        "floors": [
-            floor | {"joining": words_as_issued(floor["joining"], words.get(floor["name"], ""))}
-            for floor in content["floors"]
-        ]
+        "since": issued["number"],
+        "said": said or ["Words or drawings of the sheets named here."],
+        "parts": pages_changed(issued, now),
     }
 
 
 def _refuse_older(job: Job) -> None:
     """Refuse a floor whose plan was made by older rules, unless it is being laid by it."""
-    begun = {zone.name for zone in job.zones.all() if zone.going_on}
-    for zone in scope_value(_check(job)).zones:
-        if zone.name not in begun and of_older_rules(_plan_of(job, zone)):
-            raise OlderPlanError(zone.name)
+    for floor in current_floors(job):
+        begun = floor.row is not None and floor.row.going_on
+        if not begun and floor.of_older_rules:
+            raise OlderPlanError(floor.name)
 
 
 def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packet:
@@ -172,150 +213,43 @@ def keep_packet(*, job: Job, printed: PrintedPacket, user: User | None) -> Packe
         user=user,
         inputs=printed.inputs_sha256,
     )
-    pdf = store_file(
-        company=job.company,
-        content=printed.pdf,
-        name=f"packet-{job.number}-{printed.number}.pdf",
-        content_type="application/pdf",
+    packet = Packet.objects.create(
+        job=job,
+        number=printed.number,
+        document=document,
+        pdf=_file(job, printed.pdf, f"packet-{job.number}-{printed.number}.pdf"),
+        changed_pdf=_file(job, printed.changed, f"packet-{job.number}-{printed.number}-changed.pdf")
+        if printed.changed
+        else None,
+        basis=printed.basis,
     )
-    packet = Packet.objects.create(job=job, number=printed.number, document=document, pdf=pdf)
-    act = f"Printed packet {packet.number}"
-    audit_job(job=job, user=user, act=act)
+    audit_job(job=job, user=user, act=f"Printed packet {packet.number}")
     return packet
 
 
-def packet_pdf(content: Fields, *, paper: str) -> bytes:
-    """Return the packet as a tagged PDF, made from its frozen content alone."""
+def _file(job: Job, content: bytes, name: str) -> StoredFile:
+    return store_file(
+        company=job.company, content=content, name=name, content_type="application/pdf"
+    )
+
+
+def packet_pdf(content: Fields, *, paper: str, only: Collection[str] = ()) -> bytes:
+    """Return the packet as a tagged PDF, made from its frozen content alone.
+
+    ``only``: the parts that are printed; empty: all of them.
+    """
+    issue = f"Packet {content['number']}"
     context = {
         "packet": packet_from(content),
         "paper": paper,
         "company_name": content["company"]["name"],
         "job_number": content["job"]["number"],
-        "issue": f"Packet {content['number']}",
+        "issue": f"{issue}, changed sheets" if only else issue,
         "title": f"Job packet {content['number']}: {content['job']['title']}",
-        "blank_lines": range(BLANK_LINES),
+        "blank_lines": range(min(MOST_LINES, LINES_A_DAY * len(content["days"]))),
+        "only": list(only),
     }
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))
-
-
-def gather(job: Job, *, issued: Iterable[Fields] = ()) -> Fields:
-    """Return the content of a packet as things stand, without number and date of issue.
-
-    Where the homeowner does all the work it is the plan and the cut sheet: no loads, no days, no
-    doorways and trim for the crew.
-
-    ``issued``: floors of an earlier packet, which a plan made by older rules is printed from.
-    Raises OlderPlanError where such a floor is not among them.
-    """
-    scope_row = _check(job)
-    scope = scope_value(scope_row)
-    company, client = job.company, job.client
-    site = getattr(job, "site", None)
-    known = {floor["plan_sha256"]: floor for floor in issued}
-    floors = [_floor(job, zone, place, known) for place, zone in enumerate(scope.zones, start=1)]
-    days = job.days.select_related("crew", "job")
-    return packet_content(
-        job={"number": job.number, "title": job.title, "address": job.address},
-        client={"name": client.name, "phone": client.phone},
-        company={"name": company.name, "phone": company.phone},
-        access=site.access if site else "",
-        scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
-        cautions=caution_content(cautions_of(job), _clearances(job)),
-        loads=load_list(scope.quantities, floors) if scope.has_crew else [],
-        floors=floors,
-        days=[_day(day) for day in days.order_by("date")] if scope.has_crew else [],
-        edges=packet_edges(job) if scope.has_crew else {},
-    )
-
-
-def _clearances(job: Job) -> dict[str, dict[str, str]]:
-    return {
-        line.code: {
-            "by": line.by,
-            "note": line.note,
-            "on": day_of(line.at, job.company).isoformat(),
-        }
-        for line in job.clearances.all()
-    }
-
-
-def _floor(job: Job, zone: ScopeZone, place: int, known: Mapping[str, Fields]) -> Fields:
-    """Return a floor from the very plan that the scope was counted from."""
-    document = _plan_of(job, zone)
-    if of_older_rules(document):
-        if zone.plan_sha256 not in known:
-            raise OlderPlanError(zone.name)
-        return known[zone.plan_sha256]
-    requests = Document.objects.filter(company=job.company, kind="request")
-    request = requests.filter(sha256=document.inputs_sha256).first()
-    if request is None:
-        raise _gone(zone)
-    stored = plan_of(request=request, plan=document)
-    plan = FloorPlan.objects.filter(document=document).first()
-    row = FloorZone.objects.filter(job=job, name=zone.name).select_related("product").first()
-    floor = PacketFloor(
-        name=zone.name,
-        product=zone.product or (row.product.name if row else ""),
-        lock=row.product.lock if row else "",
-        number=plan.number if plan else 0,
-        sha256=document.sha256,
-        request=stored.request,
-        plan=stored.plan,
-        card=joining_card(row.product) if row else (),
-    )
-    return floor_content(floor, place)
-
-
-def _plan_of(job: Job, zone: ScopeZone) -> Document:
-    """Return the stored plan that a floor of a scope was counted from."""
-    plans = Document.objects.filter(company=job.company, kind="plan", sha256=zone.plan_sha256)
-    document = plans.first()
-    if document is None:
-        raise _gone(zone)
-    return document
-
-
-def _gone(zone: ScopeZone) -> BadValueError:
-    accepted = "a plan that is still kept; agree on a scope with a new plan"
-    return BadValueError(field=f"plan of {zone.name}", value="gone", accepted=accepted)
-
-
-def joining_card(product: Product) -> tuple[str, ...]:
-    """Return what the product's sheet says of joining, each sentence with its source."""
-    said = []
-    if product.tilt_deg is not None:
-        said.append((f"Tilt {product.tilt_deg.normalize():f}°", "tilt_deg"))
-    if product.tapping:
-        said.append((str(product.get_tapping_display()), "tapping"))
-    return tuple(f"{words} ({rule_source(product, field)})." for words, field in said)
-
-
-def _day(day: WorkDay) -> PacketDay:
-    lines = task_lines(day, open_holds_of(day.job))
-    return PacketDay(
-        number=day.number,
-        date=day.date,
-        crew=day.crew.name,
-        people=tuple(f"{one.name}, {one.phone}" if one.phone else one.name for one in _crew(day)),
-        hours=day.hours,
-        tasks=tuple(
-            DayTask(
-                code=line.task,
-                name=line.name,
-                hours=line.hours,
-                rows=line.rows_words,
-                begins=line.rows is not None and line.rows[0] == 1,
-                helper=line.helper,
-                holds=line.open_holds,
-            )
-            for line in lines
-        ),
-        notes=tuple(day.notes),
-    )
-
-
-def _crew(day: WorkDay) -> list[User]:
-    return list(day.crew.members.all())
 
 
 def _stored(content: Fields) -> Fields:
@@ -324,17 +258,19 @@ def _stored(content: Fields) -> Fields:
     return stored
 
 
-def effect_of(errand: Errand, job: Job) -> Callable[[], dict[str, object]]:
+def effect_of(
+    errand: Errand, job: Job, *, with_access: bool, tell: Tell
+) -> Callable[[], dict[str, object]]:
     """Print the packet of ``job``; return what keeps it together with the errand's end."""
-    printed = print_packet(job)
+    began = time.monotonic()
+    printed = print_packet(job, with_access=with_access, tell=tell)
+    seconds = round(time.monotonic() - began)
 
     def keep() -> dict[str, object]:
         if printed is None:
             newest = job.packets.first()
             return {"packet": newest.pk if newest else None, "new": False}
-        return {
-            "packet": keep_packet(job=job, printed=printed, user=errand.asked_by).pk,
-            "new": True,
-        }
+        packet = keep_packet(job=job, printed=printed, user=errand.asked_by)
+        return {"packet": packet.pk, "new": True, "seconds": seconds}
 
     return keep

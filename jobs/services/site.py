@@ -11,7 +11,10 @@ from jobs.models import HoldClearance, Job, Room, SiteFacts, User
 from jobs.models.base import Values
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
+PLACE_FIELDS = ("parking", "saw_spot", "power", "disposal_place")
+"""What a crew has to find at this address; the packet prints it."""
 SITE_FIELDS = (
+    *PLACE_FIELDS,
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor"),
     *("heated_floor", "accessible_route", "bag_fills_ft3"),
     *("painted_ft2_per_room", "flights", "fire_door", "gas_appliance", "grinding", "access"),

@@ -32,5 +32,7 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/packets", packets.packet_list, name="packet-list"),
     path("jobs/<int:pk>/packets/print", packets.packet_print, name="packet-print"),
     path("jobs/<int:pk>/packets/progress", packets.packet_progress, name="packet-progress"),
+    path("jobs/<int:pk>/packets/stop", packets.packet_stop, name="packet-stop"),
     path("packets/<int:pk>", packets.packet_file, name="packet-file"),
+    path("packets/<int:pk>/changed", packets.packet_changed, name="packet-changed"),
 ]

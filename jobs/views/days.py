@@ -44,6 +44,7 @@ from jobs.models import Crew, Job, Scope, WorkDay
 from jobs.readers.chart.drawn import draw_days, standing_lines
 from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
+from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.days import (
     half_hours_words,
     homeowners_work,
@@ -53,7 +54,8 @@ from jobs.readers.days import (
     task_lines,
 )
 from jobs.readers.lived_in.notices import days_facts
-from jobs.readers.log import entry_lines, plans_of, rows_laid
+from jobs.readers.log import entry_lines, rows_laid
+from jobs.readers.packets.standing import packet_standing
 from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
 from jobs.readers.site import cautions_of
@@ -84,6 +86,7 @@ def job_days(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "job-days", job.pk)
     context = path_context(request, job, "Days") | _standing(job) | {"form": form}
     context["any_crew"] = company.crews.exists()
+    context["packet_standing"] = packet_standing(job)
     if request.user.is_office:
         context |= _drift(job)
     return render_page(request, "jobs/days/days.html", context, status=form.status)
@@ -136,8 +139,10 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "members": day.crew.members.all(),
         "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),
-        "plans": plans_of(day.scope),
-        "packet": day.job.packets.first(),
+        "packet": packet_standing(day.job),
+        "floor_plans": [
+            (floor.name, floor.mark.plan) for floor in floors_by_name(day.job).values()
+        ],
         "count": day.job.days.count(),
         "today": today,
     }

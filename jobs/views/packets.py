@@ -12,11 +12,12 @@ from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.plans.older import OlderPlanError
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, Job
+from jobs.readers.packets.standing import packet_standing
 from jobs.readers.path import path_context
 from jobs.readers.rooms import notes_offered
 from jobs.readers.scope import agreed_scope_of
 from jobs.services.files import serve
-from jobs.services.packets import ask_for_packet, errand_of
+from jobs.services.packets import ask_for_packet, errand_of, stop_printing
 from jobs.worker.errands import worker_is_running
 
 
@@ -30,14 +31,24 @@ def packet_list(request: SignedInRequest, pk: int) -> HttpResponse:
 @require_POST
 @office
 def packet_print(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Ask for the packet as things stand."""
+    """Ask for the packet as things stand; with the way in only where that was ticked."""
     job = writable_job_for(request, pk)
+    with_access = request.POST.get("access") == "on"
     try:
-        ask_for_packet(job=job, user=request.user)
+        ask_for_packet(job=job, user=request.user, with_access=with_access)
     except OlderPlanError as older:
         return _page(request, job, refused=as_sentence(older), older=older.floor, status=409)
     except BadValueError as refused:
         return _page(request, job, refused=str(refused), status=422)
+    return go_to(request, "packet-list", job.pk)
+
+
+@require_POST
+@office
+def packet_stop(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Drop the printing that is under way; the packets that are there stay."""
+    job = writable_job_for(request, pk)
+    stop_printing(job=job)
     return go_to(request, "packet-list", job.pk)
 
 
@@ -60,11 +71,19 @@ def packet_file(request: SignedInRequest, pk: int) -> HttpResponse:
     return serve(packet_for(request, pk).pdf)  # type: ignore[return-value]
 
 
+@require_safe
+@signed_in
+def packet_changed(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Only the sheets of a packet that differ from the one before it; the whole where all do."""
+    packet = packet_for(request, pk)
+    return serve(packet.changed_pdf or packet.pdf)  # type: ignore[return-value]
+
+
 def _page(
     request: SignedInRequest, job: Job, *, refused: str = "", older: str = "", status: int = 200
 ) -> HttpResponse:
     """Return the page of the packets; ``older`` names a floor to be planned again."""
-    packets = list(job.packets.select_related("document__made_by", "pdf"))
+    packets = list(job.packets.select_related("document__made_by", "pdf", "changed_pdf"))
     errand = errand_of(job)
     agreed = agreed_scope_of(job)
     context: Context = path_context(request, job, "Packet") | {
@@ -72,6 +91,8 @@ def _page(
         "errand": errand,
         "active": errand is not None and errand.is_active,
         "unchanged": _unchanged(errand),
+        "standing": packet_standing(job),
+        "made_in": _result(errand).get("seconds") if errand else None,
         "worker": worker_is_running(),
         "refused": refused,
         "older": job.zones.filter(name=older).first() if older else None,
@@ -85,6 +106,12 @@ def _page(
 
 def _unchanged(errand: Errand | None) -> bool:
     """Whether the last printing found nothing new to say."""
-    if errand is None or errand.state != Errand.State.DONE or not errand.result:
-        return False
-    return json.loads(errand.result).get("new") is False
+    return errand is not None and _result(errand).get("new") is False
+
+
+def _result(errand: Errand) -> Context:
+    """Return what the last printing ended with; nothing while it runs or where it failed."""
+    if errand.state != Errand.State.DONE or not errand.result:
+        return {}
+    result: Context = json.loads(errand.result)
+    return result

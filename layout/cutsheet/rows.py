@@ -129,7 +129,7 @@ class RowsOfSheet:
                 size=self._size(offcut),
                 stack=offcut.stack,
                 plank=offcut.plank,
-                cut_with=self._cut_with.get(offcut.id, ""),
+                cut_with=self.cut_with_of.get(offcut.id, ""),
                 used_by=offcut.used_by,
             )
             for offcut in self.plan.offcuts
@@ -155,7 +155,7 @@ class RowsOfSheet:
         return {one.used_by: one for one in (*at_hand, *self.plan.offcuts) if one.used_by}
 
     @cached_property
-    def _cut_with(self) -> dict[str, str]:
+    def cut_with_of(self) -> dict[str, str]:
         """The piece with which each offcut is cut, by the offcut's label."""
         first_of = {
             (plank.plank, cut.n): cut.then.in_hand
@@ -182,7 +182,7 @@ class RowsOfSheet:
         return labels
 
     @cached_property
-    def _begun_by(self) -> dict[int, str]:
+    def begun_by(self) -> dict[int, str]:
         """The piece that each plank is begun for, by its number."""
         begun: dict[int, str] = {}
         for piece in self.pieces:
@@ -263,10 +263,10 @@ class RowsOfSheet:
             source = f"offcut {offcut.id}"
             if offcut.stack:
                 source = f"{offcut.id} from stack {offcut.stack}"
-            elif self._cut_with.get(offcut.id) in self._row_names(piece.row):
+            elif self.cut_with_of.get(offcut.id) in self._row_names(piece.row):
                 source = f"{offcut.id}, kept in hand"
             return f"Take {source}: {self._size(offcut)}."
-        if self._begun_by[plank] != piece.piece.id:
+        if self.begun_by[plank] != piece.piece.id:
             return f"Take the rest of plank {plank}."
         size = ""
         if len(self.request.product.boards) > 1:

@@ -23,6 +23,7 @@ from shapely.geometry.base import BaseGeometry
 from layout.cutsheet.cut_view import ENDS
 from layout.cutsheet.seen_piece import SeenPiece, seen_piece
 from layout.cutsheet.words import figures_of
+from layout.drawing.notched import too_many
 from layout.drawing.true_size import FINE, HEAD, TALL, THICK, THIN, WIDE, TrueSize, tiles
 from layout.values.errors import InputError
 from layout.values.laid_pieces import LaidPiece, laid_pieces
@@ -36,6 +37,7 @@ from layout.values.units import INCH, length_words
 _MARGIN, _SHARED = 5.0, 12.0  # millimeters beside the drawing; what two sheets share
 _ROUND = 15.0  # millimeters shown round a cut
 _SQUARE = frozenset({"crosscut", "rip"})
+_LEVEL = 0.25  # millimeters that a square edge may be out over its length
 _NAMED = 7.0  # millimeters from which an edge of the cut is long enough for its figure
 
 Box = tuple[float, float, float, float]
@@ -75,6 +77,30 @@ def casing_pieces(request: PlanRequest, plan: Plan, sheet: CutSheet) -> tuple[st
         for piece in laid_pieces(plan, request.laid)
         if not piece.before and _cut_of(request, plan, sheet, piece, at_casings=True) is not None
     )
+
+
+def traced_pieces(request: PlanRequest, plan: Plan, sheet: CutSheet) -> tuple[str, ...]:
+    """Return the ids of the pieces that are traced from a template, in the order of laying.
+
+    Those whose cut at a casing follows a traced profile: where all of it is square, figures do.
+    And those with more marks than figures could tell.
+    """
+    names = []
+    for piece in laid_pieces(plan, request.laid):
+        if piece.before:
+            continue
+        cut = _cut_of(request, plan, sheet, piece, at_casings=True)
+        profiled = cut is not None and any(not _square(line) for line in cut.lines)
+        seen = seen_piece(request, plan, sheet, piece.piece.id) if not profiled else None
+        shaped = seen is not None and any(view.cut.kind not in _SQUARE for view in seen.views)
+        if profiled or (seen is not None and shaped and too_many(seen)):
+            names.append(piece.piece.id)
+    return tuple(names)
+
+
+def _square(line: BaseGeometry) -> bool:
+    """Whether every edge of a cut runs along the board or across it."""
+    return all(min(abs(a[0] - b[0]), abs(a[1] - b[1])) <= _LEVEL for a, b in _edges(line))
 
 
 def draw_casing_template(
@@ -229,7 +255,7 @@ def _name_edges(sheet: TrueSize, shown: _Placed, cut: _Cut, line: BaseGeometry) 
         turn = math.degrees(math.atan2(-(b[1] - a[1]), b[0] - a[0]))
         turn = turn if -90 < turn <= 90 else turn - math.copysign(180, turn)
         text = cut.words(length)
-        sheet.words((x, y), text, size=3.2, anchor="middle", turn=turn, name="figure")
+        sheet.words((x, y), text, size=3.4, anchor="middle", turn=turn, name="figure")
 
 
 def _edges(line: BaseGeometry) -> Iterator[tuple[Point, Point]]:
@@ -255,8 +281,8 @@ def _name_sides(sheet: TrueSize, shown: _Placed, cut: _Cut) -> None:
         ("right", (right + 3, level), "right end", 90),
     ):
         if side in square and shown.shows(point):
-            sheet.words(shown.at(point), text, size=3, anchor="middle", turn=turn, name="side")
-    sheet.words((WIDE - 22, 31), "next row", size=3.2, anchor="end")
+            sheet.words(shown.at(point), text, size=3.3, anchor="middle", turn=turn, name="side")
+    sheet.words((WIDE - 22, 31), "next row", size=3.4, anchor="end")
     sheet.arrow((WIDE - 18, 36), (WIDE - 18, 25))
 
 
@@ -278,7 +304,7 @@ def _draw_reference(sheet: TrueSize, shown: _Placed, cut: _Cut) -> None:
     foot, top = shown.at((at, max(near, low))), shown.at((at, min(far, high)))
     sheet.line([foot, top], name="reference", weight=FINE, dash="6 1.5 1 1.5")
     text = f"this line: {cut.words(abs(at - end))} from the {named} end"
-    sheet.words((foot[0] + 3, foot[1] - 20), text, size=3.2, turn=-90, name="reference")
+    sheet.words((foot[0] + 3, foot[1] - 20), text, size=3.4, turn=-90, name="reference")
 
 
 def _draw_joins(sheet: TrueSize, shown: _Placed, windows: Sequence[Box]) -> None:
@@ -297,4 +323,4 @@ def _draw_joins(sheet: TrueSize, shown: _Placed, windows: Sequence[Box]) -> None
 def _draw_join(sheet: TrueSize, a: Point, b: Point) -> None:
     """Draw one line on which two sheets are joined."""
     sheet.line([a, b], name="join", weight=FINE, dash="1 1")
-    sheet.words((b[0] + 1, b[1] + 2), "join here", size=2.6, name="join")
+    sheet.words((b[0] + 1, b[1] + 2), "join here", size=3.3, name="join")

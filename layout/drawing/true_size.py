@@ -1,7 +1,8 @@
 """A sheet at true size: one unit of the drawing is one millimeter of paper, as SVG.
 
-The sheet, 190 x 254 mm, fits within the margins of Letter and A4. Two rulers tell whether it was
-printed at true size. Presentation attributes and classes only, black on white.
+A template's sheet, 190 x 254 mm, fits within the margins of Letter and A4; two rulers tell whether
+it was printed at true size. Other drawings in millimeters of paper have a
+size of their own. Presentation attributes and classes only, black on white.
 """
 
 from __future__ import annotations
@@ -24,7 +25,8 @@ THICK, THIN, FINE = 0.6, 0.3, 0.18
 class TrueSize:
     """A sheet in the making; points are millimeters from its upper left corner, y downwards."""
 
-    def __init__(self) -> None:
+    def __init__(self, wide: float = WIDE, tall: float = TALL, *, name: str = "template") -> None:
+        self.wide, self.tall, self.name = wide, tall, name
         self._parts: list[str] = []
 
     def line(
@@ -67,9 +69,11 @@ class TrueSize:
         anchor: str = "start",
         turn: float = 0.0,
         name: str = "lettering",
+        bold: bool = False,
     ) -> None:
         """Write text on paper of its own, its middle height at a point, turned clockwise."""
         x, y = place
+        weight = ' font-weight="600"' if bold else ""
         turned = f' transform="rotate({_n(turn)} {_n(x)} {_n(y)})"' if turn else ""
         wide = lettering_width(text, size)
         left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor] - 0.5
@@ -79,8 +83,47 @@ class TrueSize:
         )
         self._parts.append(
             f'<text class="{name}" x="{_n(x)}" y="{_n(y + size * 0.36)}" font-size="{size:g}"'
-            f' text-anchor="{anchor}" fill="currentColor"{turned}>{escape(text)}</text>'
+            f' text-anchor="{anchor}" fill="currentColor"{turned}'
+            f"{weight}>{escape(text)}</text>"
         )
+
+    def ring(self, place: Point, radius: float, text: str, *, size: float) -> None:
+        """Write a number in a ring."""
+        self._circle(place, radius, "ring", "#fff")
+        self._in_circle(place, text, size, "#000")
+
+    def disc(self, place: Point, radius: float, text: str, *, size: float) -> None:
+        """Write a number white on a black disc."""
+        self._circle(place, radius, "disc", "#000")
+        self._in_circle(place, text, size, "#fff")
+
+    def _circle(self, place: Point, radius: float, name: str, fill: str) -> None:
+        self._parts.append(
+            f'<circle class="{name}" cx="{_n(place[0])}" cy="{_n(place[1])}" r="{_n(radius)}"'
+            f' fill="{fill}" stroke="currentColor" stroke-width="{THIN:g}"/>'
+        )
+
+    def _in_circle(self, place: Point, text: str, size: float, color: str) -> None:
+        self._parts.append(
+            f'<text class="number" x="{_n(place[0])}" y="{_n(place[1] + size * 0.36)}"'
+            f' font-size="{size:g}" font-weight="600" text-anchor="middle"'
+            f' fill="{color}">{escape(text)}</text>'
+        )
+
+    def area(self, points: Sequence[Point], *, name: str, fill: str = "#000") -> None:
+        """Fill an area without a line round it."""
+        data = "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
+        self._parts.append(f'<path class="{name}" d="M{data}Z" fill="{fill}"/>')
+
+    def blank(self, a: Point, b: Point) -> None:
+        """Lay paper over what is drawn between two corners, for words to stand on."""
+        self.area([a, (b[0], a[1]), b, (a[0], b[1])], name="paper", fill="#fff")
+
+    def dimension(self, a: Point, b: Point) -> None:
+        """Draw a level or upright dimension line with ticks at 45 degrees."""
+        self.line([a, b], name="dimension", weight=FINE)
+        for x, y in (a, b):
+            self.line([(x - 1, y + 1), (x + 1, y - 1)], name="tick", weight=THIN)
 
     def rulers(self, top: float) -> None:
         """Draw a ruler of 100 mm and one of 4 in, one beneath the other."""
@@ -104,8 +147,9 @@ class TrueSize:
     def svg(self, title: str, description: str) -> str:
         """Return the sheet as SVG in true size."""
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}mm" height="{TALL:g}mm"'
-            f' viewBox="0 0 {WIDE:g} {TALL:g}" role="img" class="template" color="#000"'
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(self.wide)}mm"'
+            f' height="{_n(self.tall)}mm" viewBox="0 0 {_n(self.wide)} {_n(self.tall)}"'
+            f' role="img" class="{self.name}" color="#000"'
             f' fill="none" font-family="Inter, DejaVu Sans, sans-serif">'
             f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
             f"{''.join(self._parts)}</svg>\n"

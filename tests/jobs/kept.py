@@ -13,8 +13,11 @@ from typing import Any
 
 from jobs.domain.documents import digest
 from jobs.domain.load_list import load_list
+from jobs.domain.packet.checks import FloorChecks
 from jobs.domain.packet.content import packet_content
-from jobs.domain.packet.day import DayTask, PacketDay
+from jobs.domain.packet.cover import ReadingRule, cover_content, gate_contents
+from jobs.domain.packet.day import DayFloor, DayTask, PacketDay
+from jobs.domain.packet.goods import phases_content
 from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.scope.rates_used import RateUsed
 from jobs.domain.scope.schedule import DayPart, RoomAgreed, RoomNights, ScopeSchedule, SiteDay
@@ -170,33 +173,73 @@ def a_packet() -> dict[str, Any]:
         code="lay",
         name="Lay the floor (Den)",
         hours=Decimal("12.00"),
+        clock="12 h",
         rows="rows 1 to 18",
-        begins=True,
+        stop="",
         helper=False,
         holds=("Moisture",),
+        begins="8:15",
+        ends="3:30",
+        people=("Ada", "Ben"),
     )
+    checks = FloorChecks(
+        name="Den",
+        rows=(1, 18),
+        finishes=True,
+        gap='1/4"',
+        gap_source="Maker's sheet",
+        offset='8"',
+        offset_source="Maker's sheet",
+        marks={5: "3'", 10: "6'", 15: "9'", 18: "10' 8\""},
+    )
+    cartons = "Open cartons 1 to 6 together, of one lot; take from each in turn."
     day = PacketDay(
         number=1,
         date=date(2027, 3, 1),
         crew="First crew",
         people=("Ada, 555-0101", "Ben"),
         hours=Decimal("12.00"),
+        clock="12 h",
+        goal="Lay the floor (Den rows 1 to 18)",
+        arrives="8:15",
+        leaves="3:30",
         tasks=(lay,),
+        floors=(DayFloor(checks=checks, cartons=cartons, offcuts=('stack A, 3-1: 24"',)),),
         notes=("Wait for the leveler.",),
+        cautions=("Eyes, ears, lungs, knees, hands",),
     )
-    content = packet_content(
+    return _packet_of(day) | {"number": 2, "issued_on": "2027-02-26"}
+
+
+def _packet_of(day: PacketDay) -> dict[str, Any]:
+    """The content of a packet of this one day: cover, a gate, loads and tools."""
+    rule = ReadingRule(
+        subfloor="wood subfloor",
+        method="Moisture content of a wood subfloor",
+        unit="%",
+        limit=Decimal(12),
+        places=("Den",),
+        made=(),
+    )
+    return packet_content(
         job={"number": 7, "title": "Den", "address": "4 Cooper Lane"},
         client={"name": "Ines Okafor", "phone": "555-0102"},
         company={"name": "Fernwood Floors", "phone": "555-0103"},
-        access="Key under the blue pot.",
         scope={"number": 1, "sha256": digest("scope")},
+        cover=cover_content(
+            places=[("Parking", "In the drive")],
+            contacts=[("Homeowner", "Ines Okafor", "555-0102")],
+            carry="No stairs, 6 cartons",
+            today="",
+            access=None,
+        ),
+        gates=gate_contents([], {}, rule),
         cautions=[],
-        loads=load_list(quantities()),
+        phases=phases_content(load_list(quantities()), {"lay"}, readings=True),
         floors=[],
         days=[day],
         edges={},
     )
-    return content | {"number": 2, "issued_on": "2027-02-26"}
 
 
 def kept_document(company: Company, kind: str, text: str) -> Document:

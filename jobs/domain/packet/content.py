@@ -12,17 +12,14 @@ from decimal import Decimal
 
 from jobs.domain.formats import DocumentForm, Fields
 from jobs.domain.packet.day import PacketDay, day_content
-from jobs.domain.packet.upgrades import numbered_cuts
-from jobs.domain.products.joining import JOINING_CARE
+from jobs.domain.packet.upgrades import by_strips, numbered_cuts
 from jobs.domain.site.facts import Caution
 
-PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts,))
+PACKET = DocumentForm(kind="packet", word="packet", upgrades=(numbered_cuts, by_strips))
 
 
-def caution_content(
-    cautions: Iterable[Caution], clearances: Mapping[str, Mapping[str, str]]
-) -> list[dict[str, object]]:
-    """Return the cautions of the packet, holds first, each hold with who cleared it."""
+def caution_content(cautions: Iterable[Caution]) -> list[dict[str, object]]:
+    """Return the cautions of the packet; what stops work stands among its gates instead."""
     return [
         {
             "code": caution.code,
@@ -30,10 +27,9 @@ def caution_content(
             "text": caution.text,
             "source": caution.source,
             "severity": caution.severity,
-            "cleared": clearances.get(caution.code) if caution.severity == "hold" else None,
         }
         for caution in cautions
-        if "packet" in caution.shown_on
+        if "packet" in caution.shown_on and caution.severity != "hold"
     ]
 
 
@@ -42,10 +38,11 @@ def packet_content(
     job: Mapping[str, object],
     client: Mapping[str, object],
     company: Mapping[str, object],
-    access: str,
     scope: Mapping[str, object],
+    cover: Mapping[str, object],
+    gates: Sequence[Mapping[str, object]],
     cautions: Sequence[Mapping[str, object]],
-    loads: Sequence[Mapping[str, object]],
+    phases: Sequence[Mapping[str, object]],
     floors: Sequence[Fields],
     days: Sequence[PacketDay],
     edges: Mapping[str, object],
@@ -59,14 +56,15 @@ def packet_content(
         "job": dict(job),
         "client": dict(client),
         "company": dict(company),
-        "access": access,
         "scope": dict(scope),
+        "cover": dict(cover),
+        "gates": list(gates),
         "cautions": list(cautions),
-        "loads": list(loads),
-        "joining_care": JOINING_CARE,
+        "phases": list(phases),
         "floors": list(floors),
         "edges": dict(edges),
         "days": [day_content(day) for day in days],
+        "changed": {"since": 0, "said": [], "parts": []},
     }
 
 

@@ -1,93 +1,139 @@
-"""One day of a packet: tasks, rows, waits, checks with boxes. Pure.
-
-Checks are common practice without a source; the maker's sheet goes first.
-"""
+"""One day of a packet: tasks with hours, rows, stops, cartons, checks with boxes. Pure."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from decimal import Decimal
 
-_CHECKS: Mapping[str, tuple[str, ...]] = {
-    "carry": ("All cartons of one lot; lot number noted", "Cartons flat, out of the sun"),
-    "undercut": ("Casings cut with a gauge of floor and pad",),
-    "prep": ("Subfloor flat, dry, screwed; nothing stands up",),
-    "level": ("Filler dry before anything lies on it",),
-    "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
-    "lay": (
-        "Subfloor vacuumed, locks wiped",
-        "Boards flat, ends flush, no light in a joint",
-        "Row line measured again every five rows",
-        "Looked at from the doorway",
-    ),
-    "base": ("Nailed to the wall, never through the floor",),
-    "shoe": ("Nailed to the base, never through the floor",),
-    "doors_on": ("Every door swings and latches",),
-    "clean": ("Spare boards, lot number and care sheet stay with the client",),
-}
-_FIRST_ROWS = "Rows one and two joined off the wall, straight, then slid back"
-_EVENING = ("Exits free, one toilet usable", "Blades covered, power off, dust swept")
+from jobs.domain.packet.checks import BEFORE_TOUCHING, FloorChecks, as_you_go, going_home
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayTask:
     """One task of a day; ``holds`` are titles of hold points that were open at issue.
 
-    ``begins`` tells that the first row of a floor is laid.
+    ``clock`` is its share of the day in words, ``begins`` and ``ends`` as people say them, empty
+    on days that don't know it. ``stop``: the row at which it is left for the night.
     """
 
     code: str
     name: str
     hours: Decimal
+    clock: str
     rows: str
-    begins: bool
+    stop: str
     helper: bool
     holds: tuple[str, ...]
+    begins: str = ""
+    ends: str = ""
+    people: tuple[str, ...] = ()
+    rooms: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayFloor:
+    """A floor of which rows are laid that day: what to open, from which offcuts it starts."""
+
+    checks: FloorChecks
+    cartons: str
+    offcuts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PacketDay:
-    """One day of the packet."""
+    """One day of the packet.
+
+    ``code`` is the drawing that leads a phone to the day's page, ``cautions`` are titles; ``goal``
+    says the day in a line.
+    """
 
     number: int
     date: date
     crew: str
     people: tuple[str, ...]
     hours: Decimal
+    clock: str
     tasks: tuple[DayTask, ...]
+    floors: tuple[DayFloor, ...]
     notes: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    arrives: str = ""
+    leaves: str = ""
+    code: str = ""
+    goal: str = ""
+
+
+_BELONGS: Mapping[str, frozenset[str]] = {
+    "lifting": frozenset({"pick_up", "load", "carry", "furniture", "fixtures_off", "dispose"}),
+    "silica": frozenset({"prep", "level", "undercut", "tear_out"}),
+    "fire-door": frozenset({"doors_off", "doors_on", "undercut"}),
+    "gas": frozenset({"fixtures_off", "fixtures_on"}),
+    "toilet": frozenset({"fixtures_off", "fixtures_on"}),
+    "heated-floor": frozenset({"prep", "underlay", "lay"}),
+    "asbestos": frozenset({"tear_out", "dispose", "prep"}),
+    "lead": frozenset({"tear_out", "base_off", "doors_off", "undercut"}),
+    "moisture-tests": frozenset({"prep", "underlay", "lay"}),
+}
+_EDGES = frozenset({"lay", "transitions", "doors_on", "fixtures_on", "stairs", "undercut"})
+"""Where a caution of no task of its own is minded: at the edges of the floor."""
+
+
+def minded_on(code: str, blocks: Sequence[str], tasks: Sequence[str]) -> bool:
+    """Whether a caution of this code belongs to a day with tasks of these codes."""
+    if code == "work":
+        return True
+    return bool((frozenset(blocks) or _BELONGS.get(code, _EDGES)) & frozenset(tasks))
 
 
 def day_content(day: PacketDay) -> dict[str, object]:
-    """Return one day: tasks, rows, waits, checks with boxes."""
+    """Return one day: tasks, rows, stops, cartons, checks with boxes, photographs on day one."""
+    codes = [task.code for task in day.tasks]
+    floors = [floor.checks for floor in day.floors]
     return {
         "number": day.number,
         "date": day.date,
         "crew": day.crew,
         "people": list(day.people),
         "hours": day.hours,
-        "tasks": [
-            {
-                "name": task.name,
-                "hours": task.hours,
-                "rows": task.rows,
-                "helper": task.helper,
-                "holds": list(task.holds),
-            }
-            for task in day.tasks
-        ],
+        "clock": day.clock,
+        "arrives": day.arrives,
+        "leaves": day.leaves,
+        "code": day.code,
+        "goal": day.goal,
+        "tasks": [_task(task) for task in day.tasks],
+        "floors": [_floor(floor) for floor in day.floors],
         "notes": list(day.notes),
+        "cautions": list(day.cautions),
         "holds": list(dict.fromkeys(hold for task in day.tasks for hold in task.holds)),
-        "checks": checks_for(day.tasks),
+        "photos": list(BEFORE_TOUCHING) if day.number == 1 else [],
+        "checks": [asdict(check) for check in as_you_go(codes, floors)],
+        "going_home": [asdict(check) for check in going_home(codes, floors)],
     }
 
 
-def checks_for(tasks: Sequence[DayTask]) -> list[str]:
-    """Return what is checked on a day of these tasks, once each, the evening's last."""
-    checks: list[str] = []
-    for task in tasks:
-        checks += [_FIRST_ROWS] if task.begins else []
-        checks += _CHECKS.get(task.code, ())
-    return list(dict.fromkeys([*checks, *_EVENING]))
+def _task(task: DayTask) -> dict[str, object]:
+    return {
+        "name": task.name,
+        "hours": task.hours,
+        "clock": task.clock,
+        "begins": task.begins,
+        "ends": task.ends,
+        "people": list(task.people),
+        "rooms": task.rooms,
+        "rows": task.rows,
+        "stop": task.stop,
+        "helper": task.helper,
+        "holds": list(task.holds),
+    }
+
+
+def _floor(floor: DayFloor) -> dict[str, object]:
+    return {
+        "name": floor.checks.name,
+        "rows": list(floor.checks.rows),
+        "finishes": floor.checks.finishes,
+        "cartons": floor.cartons,
+        "offcuts": list(floor.offcuts),
+    }

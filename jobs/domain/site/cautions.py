@@ -6,6 +6,7 @@ and people licensed for the work always go before them.
 """
 
 from collections.abc import Iterable
+from decimal import Decimal
 
 from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.facts import (
@@ -22,6 +23,8 @@ from jobs.domain.site.level_changes import edge_cautions
 from jobs.domain.site.moisture_gates import BY_READING, MoistureGates, gates_for
 
 ON_SITE: tuple[Place, ...] = ("packet", "job")
+CARRYING = "Cartons one a trip, or by cart. Furniture, appliances and long stair parts: two people."
+"""Who carries what, told alike on every page; common practice, no source."""
 DEFER = "Local codes and licensed people go before this note."
 
 
@@ -275,11 +278,15 @@ def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:
 def _bodies(facts: VisitFacts) -> list[Caution]:
     heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
     stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
-    weight = f"A carton weighs {facts.carton_weight_lb} lb. " if facts.carton_weight_lb else ""
+    weight = (
+        f"A carton weighs {facts.carton_weight_lb.quantize(Decimal(1))} lb. "
+        if facts.carton_weight_lb
+        else ""
+    )
     lifting = Caution(
         code="lifting",
         title="Heavy cartons",
-        text=f"{weight}Carry with two or use a cart.{stairs}",
+        text=f"{weight}{CARRYING}{stairs}",
         source=PRACTICE,
         severity="note",
         shown_on=ON_SITE,

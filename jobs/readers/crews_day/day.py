@@ -12,6 +12,7 @@ from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
 from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
+from jobs.readers.packets.standing import PacketStanding, packet_standing
 
 ROAD = "travel"
 
@@ -36,6 +37,7 @@ class CrewsDay:
     holds: tuple[Caution, ...]
     starts: tuple[FloorStart, ...]
     going_home: tuple[str, ...]
+    packet: PacketStanding | None = None
 
     @property
     def goal(self) -> str:
@@ -69,6 +71,7 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         ),
         starts=tuple(floor_starts(day.job, lines)),
         going_home=tuple(_going_home(day, lines)),
+        packet=packet_standing(day.job),
     )
 
 

@@ -8,7 +8,8 @@ from jobs.domain.site.level_changes import edge_cautions
 from jobs.models import Job, SiteFacts
 from jobs.readers.openings.doorways import doorway_words, doorways_of, trapped_words
 from jobs.readers.openings.stairs import flight_of, riser_lines
-from jobs.readers.trim import cut_lists, lengths_words, stock_mm
+from jobs.readers.openings.strips import chain_content
+from jobs.readers.trim import cut_lists, lengths_words, stick_drawings, stock_mm
 
 
 def edges_of_job(job: Job) -> dict[str, object]:
@@ -35,14 +36,17 @@ def packet_edges(job: Job) -> Fields:
     site = SiteFacts.objects.filter(job=job).first()
     openings = []
     for doorway in doorways_of(job):
-        words = doorway_words(doorway, site)
+        words, chain = doorway_words(doorway, site), chain_content(doorway)
+        # The chain says where the joint lies; one place is told once.
+        facts = [pair for pair in words.facts if not (chain["chain"] and pair[0] == "Joint")]
         openings.append(
             {
                 "where": words.where,
                 "leads": words.leads,
                 "treatment": words.treatment,
-                "facts": [list(pair) for pair in words.facts],
+                "facts": [list(pair) for pair in facts],
                 "warnings": list(words.warnings),
+                **chain,
             }
         )
     return {
@@ -56,8 +60,16 @@ def packet_edges(job: Job) -> Fields:
             for row in job.stairs.select_related("job")
         ],
         "trim": [
-            {"title": one.title, "sticks": one.sticks, "bought": one.bought, "proof": one.proof}
-            for one in cut_lists(job)
+            {
+                "title": one.title,
+                "sticks": [
+                    {**stick, "drawing": drawing}
+                    for stick, drawing in zip(one.sticks, drawings, strict=True)
+                ],
+                "bought": one.bought,
+                "proof": one.proof,
+            }
+            for one, drawings in zip(cut_lists(job), stick_drawings(job), strict=True)
         ],
         "trim_stock": lengths_words(stock_mm(job)),
     }

@@ -12,11 +12,11 @@ from jobs.services.jobs import add_job
 from jobs.services.payers.payer import PAYER_FIELDS
 from jobs.services.plans import ask_for_plan
 from jobs.services.records import audit_job, put_values, writes_once
-from jobs.services.site import SITE_FIELDS
+from jobs.services.site import PLACE_FIELDS, SITE_FIELDS
 from layout.values.errors import LayoutError
 
 _KEY_LENGTH = 50  # of a key's 64 letters, so that the lot's number still stands behind
-NOT_COPIED = ("access", "aquarium", "piano", "electronics", "pets")
+NOT_COPIED = ("access", "aquarium", "piano", "electronics", "pets", *PLACE_FIELDS)
 SITE_COPIED = tuple(name for name in SITE_FIELDS if name not in NOT_COPIED)
 """What the visit saw of a house that others are built like; the way in is of one house alone."""
 

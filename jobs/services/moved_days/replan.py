@@ -196,7 +196,7 @@ def _planned(
     scope = scope_value(move.day.scope)
     # The days that stay count as done as planned, logged or not: they lie before this one.
     worked = [replace(part, logged=True) for part in worked_on(kept)]
-    left = what_is_left(scope.crews_tasks, worked)
+    left = what_is_left(tasks_as_laid(move.day.job, scope), worked)
     keys = {task.key for task in left.tasks}
     days = plan_days(
         left.tasks,

@@ -53,6 +53,7 @@ OFFENSES = [
     ("pdf-door", "estimates.models.money", "weasyprint"),
     ("calendar-door", "jobs.domain.days.days", "icalendar"),
     ("calendar-door", "estimates.models.money", "holidays"),
+    ("qr-door", "jobs.domain.days.days", "segno"),
 ]
 
 

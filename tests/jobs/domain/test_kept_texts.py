@@ -78,7 +78,24 @@ def test_a_scope_with_one_field_more_is_still_read() -> None:
 
 
 def test_a_packet_is_written_as_it_always_was() -> None:
-    assert canonical_json(a_packet()) == kept("packet-2")
+    assert canonical_json(a_packet()) == kept("packet-3")
+
+
+def test_a_packet_of_format_3_is_read() -> None:
+    packet = packet_from(PACKET.read(kept("packet-3")))
+    day = packet["days"][0]
+    assert (packet["issued_on"], day["date"]) == (date(2027, 2, 26), date(2027, 3, 1))
+    assert (day["tasks"][0]["begins"], day["floors"][0]["rows"]) == ("8:15", [1, 18])
+    assert packet["gates"][0]["held"]
+
+
+def test_a_packet_of_format_2_keeps_access_loads_and_checks() -> None:
+    packet = packet_from(PACKET.read(kept("packet-2")))
+    assert packet["cover"]["access"] == "Key under the blue pot."
+    assert packet["phases"][0]["loads"][0]["said"] == "6 cartons"
+    day = packet["days"][0]
+    assert day["checks"][-1] == {"text": "Blades covered, power off, dust swept", "source": ""}
+    assert (day["arrives"], day["tasks"][0]["clock"], day["going_home"]) == ("", "", [])
 
 
 def test_a_packet_of_format_2_is_read() -> None:

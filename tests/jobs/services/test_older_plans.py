@@ -13,11 +13,12 @@ from jobs.domain.formats import Fields
 from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.plans.older import OlderPlanError
 from jobs.models import FloorPlan, FloorZone, Job, Packet, Product, SiteFacts
+from jobs.readers.packets.gather import gather
 from jobs.readers.plan_request import request_of, whats_changed
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.rules import set_going_on
-from jobs.services.packets import ask_for_packet, gather, print_packet
+from jobs.services.packets import ask_for_packet, print_packet
 from jobs.services.plans import plan_request
 from jobs.services.records import freeze
 from jobs.services.scope import floors_to_plan_again, freeze_scope
@@ -70,9 +71,9 @@ def issued(job: Job) -> Packet:
     return packet
 
 
-def with_new_access(job: Job) -> Job:
+def with_new_parking(job: Job) -> Job:
     """Return the job once something is new to say of its site."""
-    SiteFacts.objects.filter(job=job).update(access="Key under the blue pot.")
+    SiteFacts.objects.filter(job=job).update(parking="In the drive")
     return Job.objects.get(pk=job.pk)
 
 
@@ -106,7 +107,7 @@ def test_a_packet_issued_before_is_still_current(job: Job) -> None:
 def test_a_packet_that_would_say_something_new_asks_to_plan_again(job: Job) -> None:
     issued(job)
     with pytest.raises(OlderPlanError, match="plan the floor again"):
-        ask_for_packet(job=with_new_access(job), user=make_person(job.company))
+        ask_for_packet(job=with_new_parking(job), user=make_person(job.company))
 
 
 def test_a_first_packet_of_an_older_plan_asks_to_plan_again(job: Job) -> None:
@@ -118,7 +119,7 @@ def test_a_floor_that_is_being_laid_is_printed_as_it_was_issued(job: Job) -> Non
     floor = as_issued(job)
     issued(job)
     begin(job.zones.get())
-    packet = print_packet(with_new_access(job))
+    packet = print_packet(with_new_parking(job))
     assert packet is not None
     assert packet.content["floors"] == [floor]
 

@@ -11,8 +11,9 @@ from django.urls import reverse
 from jobs.domain.tasks import TASKS
 from jobs.models import Job, Scope, User, WorkDay
 from jobs.readers.log import hours_by_task
+from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
-from jobs.services.packets import gather, packet_pdf, print_packet
+from jobs.services.packets import packet_pdf, print_packet
 from tests.builders import make_company, make_job, make_log_entry, make_person
 from tests.jobs.agreed import MONDAY, a_crew, agree, agreed_job, laid_out, make_scope
 from tests.jobs.plans import agreed_rooms
@@ -166,10 +167,10 @@ def test_with_all_left_the_packet_is_plan_and_cut_sheet() -> None:
     job = agreed_rooms("Den", left=ALL)
     packet = print_packet(job)
     assert packet is not None
-    assert (packet.content["days"], packet.content["loads"]) == ([], [])
+    assert (packet.content["days"], packet.content["phases"]) == ([], [])
     text = "\n".join(sheets(packet_pdf(packet.content, paper="letter")))
-    assert "Den: drawing" in text
-    assert "Den: cut sheet" in text
+    assert "Den: the floor" in text
+    assert "Rows 1 to 7, Den" in text
     assert "No crew days: the homeowner does all the work." in " ".join(text.split())
     for part in ("Load list", "Checks", "Lot numbers", "Doorways and stairs", "Day 1"):
         assert part not in text

@@ -1,0 +1,121 @@
+"""What is checked as the work goes and before going home, with its figures and sources. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from jobs.domain.quantities import PRACTICE
+
+FLAT = "3/16 in under a 10 ft straightedge, 1/8 in under 6 ft"
+"""How flat a subfloor must be where the floor's maker says nothing; common practice, no source."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Check:
+    """One check: what is looked at, with its figure, and where the figure comes from."""
+
+    text: str
+    source: str = PRACTICE
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FloorChecks:
+    """The figures of one floor of a day.
+
+    ``rows`` are laid that day. ``marks``: of every fifth row and the last, how far its far edge
+    lies from the start wall. ``flat``: the maker's flatness in words; empty: not said.
+    """
+
+    name: str
+    rows: tuple[int, int]
+    finishes: bool
+    gap: str
+    gap_source: str
+    offset: str
+    offset_source: str
+    marks: Mapping[int, str]
+    flat: str = ""
+    flat_source: str = ""
+
+
+_BY_TASK: Mapping[str, tuple[str, ...]] = {
+    "carry": ("All cartons of one lot; lot number in the log", "Cartons flat, out of the sun"),
+    "undercut": ("Casings cut with a gauge of floor and pad; a plank slides under by hand",),
+    "level": ("Filler dry before anything lies on it",),
+    "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
+    "base": ("Nailed to the wall, never through the floor",),
+    "shoe": ("Nailed to the base, never through the floor",),
+    "transitions": ("Strip screwed to the subfloor, never through the floor",),
+    "doors_on": ("Every door swings and latches over the new floor",),
+    "fixtures_on": ("Nothing drips after ten minutes; nothing rocks",),
+    "clean": ("Spare planks, lot number and care sheet stay with the homeowner",),
+}
+_EVENING = (
+    "Way out free, bathroom usable",
+    "Blades covered, power off, dust swept",
+    "Log saved; photos of the open edge",
+)
+BEFORE_TOUCHING = (
+    "Each room from its doorway, and back to the door",
+    "The floor that is down: stains, loose and broken places",
+    "Base, casings, doors: every nick that is there already",
+    "Walls along the way in, stairs, the outside door",
+    "Appliances and furniture that are moved, each side",
+)
+"""Photographs of day one, before anything is touched."""
+
+
+def as_you_go(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Check]:
+    """Return what is checked while the tasks of a day are done, each once, in working order."""
+    checks: list[Check] = []
+    for code in dict.fromkeys(codes):
+        if code == "prep":
+            checks += _flatness(floors)
+        elif code == "lay":
+            for floor in floors:
+                checks += _laying(floor)
+        else:
+            checks += [Check(text=text) for text in _BY_TASK.get(code, ())]
+    return list(dict.fromkeys(checks))
+
+
+def going_home(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Check]:
+    """Return what must be true before the crew of such a day goes home."""
+    checks = [_stop(floor) for floor in floors if not floor.finishes]
+    if "dispose" in codes:
+        checks.append(Check(text="Old floor in the truck, none of it left behind"))
+    return [*checks, *(Check(text=text) for text in _EVENING)]
+
+
+def _flatness(floors: Sequence[FloorChecks]) -> Iterator[Check]:
+    said = {(floor.flat, floor.flat_source) for floor in floors if floor.flat}
+    for flat, source in sorted(said):
+        yield Check(text=f"Subfloor flat to {flat}; dry, screwed, nothing stands up", source=source)
+    if not said or any(not floor.flat for floor in floors):
+        yield Check(text=f"Subfloor flat to {FLAT}; dry, screwed, nothing stands up")
+
+
+def _laying(floor: FloorChecks) -> Iterator[Check]:
+    first, last = floor.rows
+    yield Check(text="Subfloor vacuumed, locks wiped")
+    if first == 1:
+        yield from _flatness([floor])
+        yield Check(text="Rows 1 and 2 joined off the wall, straight, then slid back")
+    yield Check(text=f"Gap of {floor.gap} at every wall and post", source=floor.gap_source)
+    yield Check(
+        text=f"End joints {floor.offset} or more from those of the row before",
+        source=floor.offset_source,
+    )
+    yield Check(text="Planks flat, ends flush, no light in a joint")
+    marks = [f"row {row} at {at}" for row, at in floor.marks.items() if first <= row <= last]
+    if marks:
+        said = "; ".join(marks)
+        yield Check(text=f"{floor.name}, story stick on the row line, every fifth row: {said}")
+    yield Check(text="Looked at from the doorway")
+
+
+def _stop(floor: FloorChecks) -> Check:
+    row = floor.rows[1]
+    at = f", its far edge {floor.marks[row]} from the start wall" if row in floor.marks else ""
+    return Check(text=f"{floor.name}: stopped at row {row}{at}; edge ramped and taped")

@@ -1,0 +1,80 @@
+"""How the pieces of a floor go in that can't be tilted in, and its joining card. Pure."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from jobs.domain.formats import Fields
+from jobs.domain.products.joining_card import (
+    GLUE,
+    PULL,
+    TRY_DRY,
+    WEDGE,
+    joining_card,
+    lip_words,
+    lower_words,
+)
+from layout.values.material import End, GoesIn, Lock, Side
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
+
+
+def joining_content(request: PlanRequest, lock: str, card: Sequence[str] = ()) -> Fields:
+    """Return the joining card of a floor, seen by the person who lays row one."""
+    lay = request.lay
+    turned = lay.start is Side.HIGH
+    return joining_card(
+        lock,
+        tongue_to_start=lay.tongue is lay.start,
+        from_left=(lay.first_end is End.LEFT) != turned,
+        card=card,
+    )
+
+
+def ways_content(request: PlanRequest, plan: Plan) -> list[Fields]:
+    """Return the pieces that can't be tilted in, those of one way together: names and steps."""
+    down = {piece.id for piece in request.laid}
+    groups: dict[tuple[str, ...], list[str]] = defaultdict(list)
+    for piece in plan.pieces:
+        if piece.trapped and piece.id not in down:
+            way = piece.goes_in or GoesIn.MAKER
+            groups[tuple(_steps(request, way, piece.row))].append(piece.id)
+    return [
+        {"pieces": names, "title": _title(names), "steps": list(steps)}
+        for steps, names in groups.items()
+    ]
+
+
+def _title(names: Sequence[str]) -> str:
+    """Return which pieces a way is of."""
+    *most, last = names
+    listed = f"{', '.join(most)} and {last}" if most else last
+    return f"{listed}: no room to tilt"
+
+
+def _steps(request: PlanRequest, way: GoesIn, row: int) -> Iterator[str]:
+    """Yield what to do for a piece of a row, in order."""
+    lay, lock = request.lay, request.product.lock
+    name = str(lock or "")
+    tongue_near = lay.tongue is lay.behind(row)
+    match way:
+        case GoesIn.ROW:
+            yield f"join all of row {row} off its place"
+            yield "tilt it in as one and push it along"
+        case GoesIn.SLIDE:
+            yield TRY_DRY
+            yield lip_words(Lock.TAP, tongue_near=tongue_near, row=row)
+            yield "spread the glue" if lock is Lock.GLUE else "set it down flat, clear of its place"
+            yield "slide it under, flat"
+            yield PULL
+        case GoesIn.SHAVE:
+            yield TRY_DRY
+            yield lip_words(name, tongue_near=tongue_near, row=row)
+            yield from (GLUE, "slide it in flat", PULL, WEDGE)
+        case GoesIn.LOWER:
+            yield TRY_DRY
+            yield lower_words(tongue_near=tongue_near)
+            yield from (GLUE, "let it down flat", PULL, WEDGE)
+        case GoesIn.MAKER:
+            yield "ask the maker how this lock goes in flat; lay nothing before that"

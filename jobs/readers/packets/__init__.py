@@ -1,0 +1,1 @@
+"""Packets as they are put together, and whether the newest one still says how things stand."""

@@ -1,0 +1,181 @@
+"""The days of a job as its packet has them: tasks by the clock, rows of the plan laid by now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import ROUND_CEILING, Decimal
+
+from django.urls import reverse
+
+from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
+from jobs.domain.floors.rule_sources import rule_source
+from jobs.domain.lengths import core_length_words
+from jobs.domain.packet.checks import FloorChecks
+from jobs.domain.packet.day import DayFloor, DayTask, PacketDay, minded_on
+from jobs.domain.packet.row_edges import marks_to_check, row_edges
+from jobs.domain.quantities import PRACTICE
+from jobs.domain.site.facts import Caution
+from jobs.models import Job, User, WorkDay
+from jobs.readers.current_plan.floors import CurrentFloor
+from jobs.readers.current_plan.sheets import rows_of
+from jobs.readers.days import (
+    TaskLine,
+    half_hours_words,
+    laid_hours,
+    open_holds_of,
+    summed_up,
+    task_lines,
+)
+from jobs.readers.packets.cover import code_of
+from layout.cutsheet.rows import RowsOfSheet
+
+ROAD = "travel"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LaidFloor:
+    """A floor as the days of a packet use it: its rows with their cuts, where each row ends."""
+
+    floor: CurrentFloor
+    sheet: RowsOfSheet
+    edges: Mapping[int, str] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, floor: CurrentFloor) -> LaidFloor | None:
+        """Return a floor for the days; None where it is laid by a plan of older rules."""
+        sheet = rows_of(floor)
+        if sheet is None:
+            return None
+        return cls(floor=floor, sheet=sheet, edges=row_edges(sheet.request, sheet.plan))
+
+    def planks_by(self, row: int) -> int:
+        """Return how many new planks are begun up to and with this row, those down included."""
+        first: dict[int, int] = {}
+        for piece in self.sheet.plan.pieces:
+            first[piece.plank] = min(piece.row, first.get(piece.plank, piece.row))
+        return sum(begun <= row for begun in first.values())
+
+
+def days_of(
+    job: Job, floors: Iterable[CurrentFloor], cautions: Sequence[Caution]
+) -> list[PacketDay]:
+    """Return the days of a job for its packet."""
+    laid = {floor.name: one for floor in floors if (one := LaidFloor.of(floor)) is not None}
+    days = job.days.select_related("crew", "job").prefetch_related("crew__members")
+    return [_day(day, laid, cautions) for day in days.order_by("date")]
+
+
+def _day(day: WorkDay, laid: Mapping[str, LaidFloor], cautions: Sequence[Caution]) -> PacketDay:
+    lines = task_lines(day, open_holds_of(day.job))
+    spells = spells_of(day.date, day.lanes)
+    codes = [line.task for line in lines]
+    on_site = [line for line in lines if line.task != ROAD]
+    return PacketDay(
+        number=day.number,
+        date=day.date,
+        crew=day.crew.name,
+        people=tuple(_named(one) for one in day.crew.members.all()),
+        hours=day.hours,
+        clock=half_hours_words(laid_hours(on_site) if on_site else Decimal(0)),
+        goal="; ".join(one.text for one in summed_up(on_site)),
+        arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
+        leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
+        code=code_of(reverse("day", args=[day.pk]), f"Day {day.number}, for who is signed in"),
+        tasks=tuple(_task(line, spells) for line in on_site),
+        floors=tuple(
+            _floor(line, line.rows, laid[line.zone])
+            for line in lines
+            if line.rows and line.task == "lay" and line.zone in laid
+        ),
+        notes=tuple(day.notes),
+        cautions=tuple(
+            caution.title
+            for caution in cautions
+            if "packet" in caution.shown_on and minded_on(caution.code, caution.blocks, codes)
+        ),
+    )
+
+
+def _named(person: User) -> str:
+    return f"{person.name}, {person.phone}" if person.phone else person.name
+
+
+def _task(line: TaskLine, spells: Sequence[PlacedSpell]) -> DayTask:
+    own = [spell for spell in spells if _is_of(spell, line)]
+    return DayTask(
+        code=line.task,
+        name=line.name,
+        hours=line.hours,
+        clock=line.clock_words,
+        rows=line.rows_words,
+        stop=line.ends_at if line.rows and not line.finishes else "",
+        helper=line.helper,
+        holds=line.open_holds,
+        begins=clock_of(min(spell.begins for spell in own)) if own else "",
+        ends=clock_of(max(spell.ends for spell in own)) if own else "",
+        people=tuple(dict.fromkeys(spell.person for spell in own)),
+        rooms=line.rooms_words,
+    )
+
+
+def _is_of(spell: PlacedSpell, line: TaskLine) -> bool:
+    """Whether a spell is of this task, in a room of it and of the same part."""
+    if spell.task != line.key or spell.part != line.part:
+        return False
+    return not line.rooms or not spell.room or spell.room in line.rooms
+
+
+def _floor(line: TaskLine, rows: tuple[int, int], laid: LaidFloor) -> DayFloor:
+    request, plan = laid.sheet.request, laid.sheet.plan
+    row = laid.floor.row
+    product = row.product if row else None
+    last = max(laid.edges, default=rows[1])
+    checks = FloorChecks(
+        name=line.zone,
+        rows=rows,
+        finishes=rows[1] >= last,
+        gap=core_length_words(request.rules.expansion_gap, plan.unit),
+        gap_source=rule_source(product, "gap_mm") if product else PRACTICE,
+        offset=core_length_words(request.rules.min_joint_offset, plan.unit),
+        offset_source=rule_source(product, "min_offset_mm") if product else PRACTICE,
+        marks=marks_to_check(dict(laid.edges), rows),
+        flat=product.flatness if product else "",
+        flat_source=rule_source(product, "flatness") if product else "",
+    )
+    boards = product.carton_boards if product else 0
+    return DayFloor(
+        checks=checks, cartons=_cartons(laid, rows, boards), offcuts=_starting(laid, rows)
+    )
+
+
+def _cartons(laid: LaidFloor, rows: tuple[int, int], boards: int) -> str:
+    """Return which cartons are opened together for these rows, and how many new planks they take.
+
+    Planks are taken in turn from cartons that are open together: common practice, no source.
+    """
+    before, after = laid.planks_by(rows[0] - 1), laid.planks_by(rows[1])
+    planks = after - before
+    if not planks or not boards:
+        return ""
+    first = int(before / boards) + 1
+    last = int((Decimal(after) / boards).to_integral_value(ROUND_CEILING))
+    which = f"Open carton {last}" if first >= last else f"Open cartons {first} to {last} together"
+    plural = "s" * (planks != 1)
+    return f"{which}, of one lot; take from each in turn. {planks} new plank{plural} today."
+
+
+def _starting(laid: LaidFloor, rows: tuple[int, int]) -> tuple[str, ...]:
+    """Return the offcuts cut before these rows that they start from: stack, size, piece."""
+    lines = []
+    for entry in laid.sheet.rack():
+        cut, used = _row(entry.cut_with), _row(entry.used_by)
+        if used is not None and rows[0] <= used <= rows[1] and (cut or 0) < rows[0]:
+            stack = f"stack {entry.stack}, " if entry.stack else ""
+            lines.append(f"{stack}{entry.used_by}: {entry.size}")
+    return tuple(lines)
+
+
+def _row(piece: str | None) -> int | None:
+    number = (piece or "").partition("-")[0]
+    return int(number) if number.isdigit() else None

@@ -1,0 +1,149 @@
+"""A last piece: what the tape shows to the wall, what is cut, and what to do past the limits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shapely.geometry import LineString, Polygon
+
+from layout.cutsheet.cut_view import CutView
+from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.values import WallPiece
+from layout.values.laid_pieces import LaidPiece
+from layout.values.outline import EdgeKind, edges_of, to_frame
+from layout.values.request import PlanRequest
+
+_LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop:
+    """What stands beyond the end of a row, and how far from it."""
+
+    name: str
+    gap: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """What is there past the limit: spare planks, the source of the piece.
+
+    ``split``: how long the piece is cut where a whole plank does not reach, so that a new one may
+    end the row; None where no place keeps the rules.
+    """
+
+    spares: int
+    length: float
+    new: bool
+    split: float | None = None
+
+
+class StopsOfFloor:
+    """Walls, posts and lines of a floor in its direction frame."""
+
+    def __init__(self, request: PlanRequest, direction_deg: float) -> None:
+        zone = request.zone
+        self._edges: list[tuple[LineString, str]] = []
+        ring = to_frame(zone.outline, direction_deg)
+        for i, pair in enumerate(edges_of(ring)):
+            kind = zone.edges[i].kind if i in zone.edges else EdgeKind.WALL
+            name = "line" if kind in _LINES else kind.value
+            self._edges.append((LineString(pair), "wall" if name == "casing" else name))
+        for hole in zone.holes:
+            ring = to_frame(hole.ring, direction_deg)
+            self._edges += [(LineString(pair), hole.kind.value) for pair in edges_of(ring)]
+
+    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> Stop | None:
+        """Return what the end of a piece that faces right or left would meet first."""
+        x = piece.bounds[2] if right else piece.bounds[0]
+        reach = 1e5 if right else -1e5
+        best: Stop | None = None
+        for at, low, high in piece.uprights(right=right, near=near):
+            if abs(at - x) > near:
+                continue
+            path = Polygon(
+                [
+                    *((at, low + near), (at + reach, low + near)),
+                    *((at + reach, high - near), (at, high - near)),
+                ]
+            )
+            for line, name in self._edges:
+                met = line.intersection(path)
+                if met.is_empty or met.length <= near:
+                    continue
+                gap = min(abs(px - at) for px, _ in _points(met))
+                if best is None or gap < best.gap:
+                    best = Stop(name=name, gap=gap)
+        return best
+
+
+def _points(met: object) -> list[tuple[float, float]]:
+    """Return the corners of what was met."""
+    parts = getattr(met, "geoms", [met])
+    return [point for part in parts for point in part.coords]
+
+
+def wall_piece(
+    view: CutView,
+    piece: LaidPiece,
+    *,
+    n: int | None,
+    stop: Stop | None,
+    way: WayOut,
+) -> WallPiece | None:
+    """Return a last piece, None where it does not begin at an end that is there when it is cut."""
+    to_right = view.name(view.cut.goes) == "right"
+    begins = view.part.bounds[0 if to_right else 2]
+    seen = view.seen(piece.in_plank)
+    if abs(seen.bounds[0 if to_right else 2] - begins) > 2 * view.step:
+        return None
+    cut = view.figure(abs(view.path[0][0] - begins))
+    gap = view.figure(stop.gap if stop else 0.0)
+    least, most = _limits(view, begins, cut)
+    return WallPiece(
+        id=piece.piece.id,
+        n=n,
+        stop=stop.name if stop else "wall",
+        to_wall=bare_words(cut + gap, view.unit),
+        gap=bare_words(gap, view.unit),
+        cut=bare_words(cut, view.unit),
+        limits=_limit_words(least, most, view.unit),
+        over=_over(view, most, begins, way),
+    )
+
+
+def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
+    """Return least and most of what is cut, as a tape shows them: inward, the figure within."""
+    if view.cut.limits is None:
+        return cut, cut
+    base = view.name(view.cut.measure_from)
+    places = [at if base == "left" else view.size[0] - at for at in view.cut.limits]
+    low, high = sorted(abs(place - begins) for place in places)
+    step = Fraction(view.step)
+    least, most = (Fraction(value).limit_denominator(1_000_000) for value in (low, high))
+    return min(cut, float(-(-least // step) * step)), max(cut, float(most // step * step))
+
+
+def _limit_words(least: float, most: float, unit: str) -> str:
+    """Return the limits in words."""
+    high = bare_words(most, unit)
+    if least <= 0:
+        return f"{high} at most"
+    return f"just {high}" if least >= most else f"{bare_words(least, unit)} to {high}"
+
+
+def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
+    """Return what to do where the piece must be longer than the limit."""
+    if way.spares <= 0:
+        return "stop, no spare"
+    left, _, right, _ = view.part.bounds
+    in_hand = abs((right if begins == left else left) - begins)
+    names = view.cut.then.aside
+    if names and most < in_hand - view.step:
+        return f"cut it, {' and '.join(names)} new"
+    if not way.new and most < way.length - view.step:
+        return "a new plank"
+    if way.split is None:
+        return "stop, no joint fits"
+    return f"cut it {bare_words(way.split, view.unit)}, then a new plank"

@@ -1,0 +1,137 @@
+"""One placing of the story stick to scale, as SVG in millimeters of paper.
+
+  4 1/4     11 1/4     18 1/4        figures: from the start wall to the far edge of the row
+|---(1)---|---(2)----|---(3)----|    the stick, a row's number between its marks
+^ wall        ^ 2-6: 6 stays         where rows and pieces are cut along
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from layout.cutsheet.placings import Placing, StorySticks
+from layout.drawing.lettering import lettering_width
+from layout.drawing.true_size import THICK, THIN, TrueSize
+from layout.values.outline import Point
+from layout.values.units import INCH
+
+WIDE = 250.0  # fits a sheet that lies on its side, Letter and A4
+_LEFT, _FIGURE, _SMALL = 9.0, 4.94, 3.6  # millimeters; 14 pt for a measure, 10 pt for words
+_TALL, _LINE = 9.0, 5.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StickNote:
+    """A word under the stick: how far from the start wall it points, bold or plain."""
+
+    at: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StickFace:
+    """What is written on a placing: figures by row, also of the one it is laid on, and notes."""
+
+    placing: Placing
+    zero: float
+    figures: Mapping[int, str]
+    notes: tuple[StickNote, ...]
+
+
+def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -> str:
+    """Return one placing of a stick; ``face.zero`` is how far its end lies from the start wall."""
+    mm = INCH["mm"] / INCH[unit] / sticks.scale
+    turned = _crowded(face, mm)
+    head = 16.0 if turned else 7.0
+    levels = _levels([(face_x(face, note.at, mm), note.text) for note in face.notes])
+    foot = _LINE * (max(levels, default=0) + 1) + 2
+    sheet = TrueSize(WIDE, head + _TALL + foot, name="stick")
+    top, bottom = head, head + _TALL
+    end = _LEFT + sticks.length * mm
+    corners = [(_LEFT, top), (end, top), (end, bottom), (_LEFT, bottom), (_LEFT, top)]
+    sheet.line(corners, name="batten", weight=THIN)
+    _draw_marks(sheet, face, mm, top=top, turned=turned)
+    for note, level in zip(face.notes, levels, strict=True):
+        x, y = face_x(face, note.at, mm), bottom + 3.4 + _LINE * level
+        sheet.line([(x, y + 1.6), (x, bottom)], name="stop", weight=THICK)
+        sheet.area([(x, bottom), (x - 1, bottom + 2.2), (x + 1, bottom + 2.2)], name="stop-head")
+        sheet.words((x + 1.4, y), note.text, size=_SMALL, name="stop-words")
+    return sheet.svg(title, f"Story stick, drawn 1:{sticks.scale}.")
+
+
+def face_x(face: StickFace, at: float, mm: float) -> float:
+    """Return where on the paper a place lies that is so far from the start wall."""
+    return _LEFT + (at - face.zero) * mm
+
+
+def _crowded(face: StickFace, mm: float) -> bool:
+    """Whether figures written level would touch; the last one can stand aside."""
+    placing = face.placing
+    places = [(row, at) for row, at in ((placing.base, placing.rests), *placing.marks) if row]
+    spans = [(at * mm, lettering_width(face.figures[row], _FIGURE)) for row, at in places]
+    return any(_touch(a, b) for a, b in pairwise(spans[:-1]))
+
+
+def _touch(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    """Whether two figures written level would touch: (place, how wide) of each."""
+    return other[0] - one[0] < (one[1] + other[1]) / 2 + 1.2
+
+
+def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turned: bool) -> None:
+    """Draw the marks with their figures, and the number of each row in a ring before its mark."""
+    before = _LEFT + face.placing.rests * mm
+    last = 0.0
+    if face.placing.base is not None:
+        _draw_base(sheet, face, before, top=top, turned=turned)
+        last = before + lettering_width(face.figures[face.placing.base], _FIGURE) / 2
+    for row, place in face.placing.marks:
+        x = _LEFT + place * mm
+        sheet.line([(x, top), (x, top + _TALL)], name="mark", weight=THICK)
+        radius = min(3.6, max((x - before) / 2 - 0.5, 2.2))
+        middle = ((before + x) / 2, top + _TALL / 2)
+        sheet.ring(middle, radius, str(row), size=3.2)
+        before = x
+        aside = 0.0
+        if row == face.placing.marks[-1][0] and not turned:
+            aside = max(last + 2.4 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
+        last = x + aside + lettering_width(face.figures[row], _FIGURE) / 2
+        _write_figure(sheet, (x + aside, top), face.figures[row], turned=turned)
+
+
+def _draw_base(sheet: TrueSize, face: StickFace, x: float, *, top: float, turned: bool) -> None:
+    """Draw the mark that a later placing is laid on, and the figure of the row that it lies on."""
+    sheet.line([(x, top), (x, top + _TALL)], name="mark", weight=THICK)
+    bottom = top + _TALL
+    sheet.area([(x, bottom + 0.4), (x - 1.8, bottom + 4), (x + 1.8, bottom + 4)], name="carry")
+    if face.placing.base is not None:
+        _write_figure(sheet, (x, top), face.figures[face.placing.base], turned=turned)
+
+
+def _write_figure(sheet: TrueSize, place: Point, text: str, *, turned: bool) -> None:
+    """Write a row's figure over its mark."""
+    x, top = place
+    if turned:
+        sheet.words((x, top - 1.5), text, size=_FIGURE, turn=-90, name="far", bold=True)
+    else:
+        sheet.words((x, top - 3.6), text, size=_FIGURE, anchor="middle", name="far", bold=True)
+
+
+def _levels(notes: Sequence[tuple[float, str]]) -> list[int]:
+    """Return for every note how far down it stands, so that none covers another or its leader.
+
+    Words stand to the right of their leader: from the right, each takes the first line on which
+    nothing of those before reaches into it.
+    """
+    levels = [0] * len(notes)
+    placed: list[tuple[float, int]] = []
+    for i in sorted(range(len(notes)), key=lambda k: -notes[k][0]):
+        x, text = notes[i]
+        right = x + 3 + lettering_width(text, _SMALL)
+        level = 0
+        while any(other >= level and x <= at < right for at, other in placed):
+            level += 1
+        levels[i] = level
+        placed.append((x, level))
+    return levels

@@ -1,0 +1,1 @@
+"""Cut strips as drawings: sheets of rows in millimeters of paper."""

@@ -1,0 +1,1 @@
+"""The packet read from its PDF alone, and sawn."""

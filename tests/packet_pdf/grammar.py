@@ -1,0 +1,47 @@
+"""The words of a strip, all in one table: what a person makes of them.
+
+A line of words is read with its cut numbers in brackets, ``(1) 24⅛``, and
+letters of stacks in square ones, ``[A] 4-3``.
+"""
+
+from __future__ import annotations
+
+import re
+
+FIGURE = "[\\d½¼¾⅛⅜⅝⅞⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉\u2044]+"
+NAME = r"\d+-\d+"
+_NUMBER = r"(?:\((?P<n>\d+)\) )?"
+
+# Over the strip and right under it, in large figures.
+RIP_ALL = re.compile(
+    rf"{_NUMBER}rip all (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the "
+    rf"(?P<edge>near|far) edge(?:, not (?P<but>{NAME}(?: and {NAME})*))?"
+)
+LABEL = re.compile(
+    rf"(?:(?P<name>{NAME}): )?{_NUMBER}(?:"
+    rf"rip (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the (?P<edge>near|far) edge"
+    rf"|(?P<corner>left|right) corner"
+    rf"|(?P<figure>{FIGURE})(?: (?P<how>from|off) (?P<end>left|right))?(?= |$))"
+)
+# Beside the strip.
+WALL = re.compile(
+    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}cut (?P<cut>{FIGURE})"
+)
+LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
+LIMITS = re.compile(
+    rf"(?P<name>{NAME}) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})|(?P<top>{FIGURE}) at most"
+    rf"|just (?P<only>{FIGURE})); over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
+    rf"|cut it {FIGURE}, then a new plank|a new plank|stop, [a-z ]+)"
+)
+# Under the strip.
+SOURCE = re.compile(
+    rf"(?:\[(?P<stack>[A-Z]+)\] (?P<stacked>{NAME})|(?P<name>{NAME}) (?P<what>new|in hand|on hand)"
+    rf"|(?P<again>{NAME})(?= (?:\(\d+\) )?leaves))(?P<kind>(?: {FIGURE} wide)?"
+    rf"(?: (?!leaves|notched)[A-Za-z]+)*)"
+    rf"(?P<notched> notched)?(?P<rests>(?: (?:\(\d+\) )?leaves {FIGURE}(?: [x×] {FIGURE})?"
+    rf"(?: at most)? (?:to \[[A-Z]+\]|for) {NAME})*)(?= |$)"
+)
+REST = re.compile(
+    rf" {_NUMBER}leaves (?P<long>{FIGURE})(?: [x×] (?P<wide>{FIGURE}))?(?P<most> at most)? "
+    rf"(?:to \[(?P<stack>[A-Z]+)\]|for) (?P<name>{NAME})"
+)
