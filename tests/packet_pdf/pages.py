@@ -9,6 +9,7 @@ import ctypes
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import sin
 
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
@@ -126,7 +127,9 @@ def _signs(text: pdfium.PdfTextPage) -> Iterator[PageWord]:
         raw.FPDFText_GetCharOrigin(text, i, x, y)
         raw.FPDFText_GetLooseCharBox(text, i, loose)
         raw.FPDFText_GetFillColor(text, i, red, green, blue, alpha)
-        size = abs(loose.top - loose.bottom) / _EM
+        turned = abs(sin(raw.FPDFText_GetCharAngle(text, i))) > 0.7
+        tall = loose.right - loose.left if turned else loose.top - loose.bottom
+        size = abs(tall) / _EM
         white = min(red.value, green.value, blue.value) > 200
         yield PageWord(text=sign, x0=loose.left, x1=loose.right, y=y.value, size=size, white=white)
 
