@@ -140,10 +140,10 @@ def _refined(
     figures: Sequence[tuple[float, str]],
 ) -> float:
     """Return a scale by all figures and the corners that they land on: least squares."""
-    pairs = [
-        (f, min(_distances(corners, outer.bounds, b), key=lambda d, f=f: abs(d - f * scale)))
-        for f, b in figures
-    ]
+    pairs = []
+    for value, base in figures:
+        off = [(abs(d - value * scale), d) for d in _distances(corners, outer.bounds, base)]
+        pairs.append((value, min(off)[1]))
     return sum(f * d for f, d in pairs) / sum(f * f for f, _ in pairs)
 
 

@@ -25,7 +25,7 @@ _PARTED = 0.18  # sizes between two signs of one word
 class PageWord:
     """A word: from where to where it stands, its base line, its size.
 
-    ``white`` on black or not; ``boxed`` by a line all round.
+    ``white`` on black or not; ``boxed`` by a line all round; ``turned`` to be read up the page.
     """
 
     text: str
@@ -35,6 +35,7 @@ class PageWord:
     size: float
     white: bool = False
     boxed: bool = False
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +132,15 @@ def _signs(text: pdfium.PdfTextPage) -> Iterator[PageWord]:
         tall = loose.right - loose.left if turned else loose.top - loose.bottom
         size = abs(tall) / _EM
         white = min(red.value, green.value, blue.value) > 200
-        yield PageWord(text=sign, x0=loose.left, x1=loose.right, y=y.value, size=size, white=white)
+        yield PageWord(
+            text=sign,
+            x0=loose.left,
+            x1=loose.right,
+            y=y.value,
+            size=size,
+            white=white,
+            turned=turned,
+        )
 
 
 def _lines(page: pdfium.PdfPage) -> Iterator[PageLine]:
