@@ -180,9 +180,7 @@ def _lines_of(
     ]
     long = piece.extent - 4 * near
     cut = [
-        edge.most
-        for edge in at_walls
-        if edge.faces == "near" and edge.right - edge.left >= long and edge.most - low > near
+        edge.most for edge in at_walls if edge.faces == "near" and edge.right - edge.left >= long
     ]
     for edge in at_walls:
         base, slides = (high, 1) if edge.faces == "near" else (low, -1)

@@ -13,6 +13,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import polylabel
 
 from layout.cutsheet.seen_piece import SeenPiece
 from layout.cutsheet.stays import StaysFigure, across_figures, along_figures, small_notches
@@ -201,7 +202,8 @@ class _Notched:
 def _wide(figure: str) -> float:
     """Return how much room a figure in bold takes, with what parts it from the next word."""
     small = sum(sign in RAISED + LOWERED for sign in figure)
-    return 1.1 * lettering_width(figure, _FIGURE) - 0.33 * small * _FIGURE + 2.2
+    wider = 0.3 * figure.count("m") - 0.33 * small
+    return 1.1 * lettering_width(figure, _FIGURE) + wider * _FIGURE + 2.2
 
 
 def _shown(piece: SeenPiece) -> Polygon:
@@ -222,7 +224,11 @@ def _middle(line: BaseGeometry) -> Spot:
         for pair in zip(part.coords, list(part.coords)[1:], strict=False)
     ]
     longest = max(edges, key=lambda edge: edge.length, default=None)
-    return line.representative_point() if longest is None else longest.interpolate(0.5, normalized=True)
+    return (
+        line.representative_point()
+        if longest is None
+        else longest.interpolate(0.5, normalized=True)
+    )
 
 
 def draw_details(piece: SeenPiece) -> tuple[str, ...]:
@@ -247,7 +253,7 @@ def _detail(piece: SeenPiece, notch: Polygon) -> str:
     sheet.lines(edge, name="cut", weight=THIN)
     stays = affine_transform(piece.shape.intersection(window), shift).buffer(-2.5)
     if not stays.is_empty:
-        spot = max(polygons_of(stays), key=lambda part: float(part.area)).representative_point()
+        spot = polylabel(max(polygons_of(stays), key=lambda part: float(part.area)), 0.5)
         sheet.words((spot.x, spot.y), "stays", size=_SMALL, anchor="middle", name="stays")
     for axis, side in ((0, 0), (0, 2), (1, 1), (1, 3)):
         if (

@@ -105,8 +105,8 @@ def profiled_room() -> dict[str, Any]:
 
 
 @cache
-def template_pdf() -> tuple[bytes, str]:
-    """Return the templates of the profiled room on paper, and the first one's drawing."""
+def template_pdf() -> bytes:
+    """Return the templates of the profiled room on paper."""
     plan_request = read_request(profiled_room())
     plan = plan_floor(plan_request)
     templates = templates_content(plan_request, plan, cut_sheet(plan_request, plan))
@@ -118,13 +118,15 @@ def template_pdf() -> tuple[bytes, str]:
     )
     values = {"templates": templates, "title": "Packet", "company_name": "Example Floors"}
     html = engines["django"].from_string(page).render(values)
-    return render_pdf(html=html), str(templates[0]["sheets"][0])
+    return render_pdf(html=html)
 
 
 def edges_on_paper() -> list[float]:
-    """Return the lengths of all straight lines on the first template's sheet, in millimeters."""
-    pdf, _ = template_pdf()
-    return [math.dist(a, b) for path in paths_of(pdf, 0) for a, b in pairwise(path)]
+    """Return the lengths of all straight lines on the sheets, in millimeters."""
+    pdf = template_pdf()
+    pages = {word.page for word in words_of(pdf)}
+    paths = [path for page in pages for path in paths_of(pdf, page)]
+    return [math.dist(a, b) for path in paths for a, b in pairwise(path)]
 
 
 @pytest.mark.parametrize(

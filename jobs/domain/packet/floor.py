@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from jobs.domain.formats import Fields
 from jobs.domain.load_list import sorting_content
-from jobs.domain.packet.notched import notched_content
+from jobs.domain.packet.notched import notched_content, templates_content, thin_notes
 from jobs.domain.packet.offcuts import offcuts_content
 from jobs.domain.packet.sliding import joining_content
 from jobs.domain.packet.stick import stick_content
@@ -16,14 +16,10 @@ from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
-from layout.drawing.casing_template import casing_pieces, draw_casing_template
-from layout.drawing.plan import draw_plan
+from layout.drawing.floor_sheets import draw_floor_sheets
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
-
-WIDE = 1.7
-"""From this ratio on a floor is drawn on a sheet that lies on its side."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,9 +47,11 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     strips = floor_strips(request, plan, sheet)
     sorting = sorting_of(request, plan)
     brought = {row.row: (f"Bring {row.words}.",) for row in sorting.rows} if sorting else {}
+    notched = _notched(request, plan, sheet, strips, place)
+    thin = thin_notes(request, plan, sheet, drawn={piece["id"] for piece in notched["pieces"]})
+    notes = {row: (*brought.get(row, ()), *thin.get(row, ())) for row in sorted({*brought, *thin})}
     title = f"{floor.name}: rows and joints"
-    drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
-    xs, ys = zip(*request.zone.outline, strict=True)
+    drawings = draw_floor_sheets(request, plan, title=title, ident=f"floor-{place}")
     return {
         "name": floor.name,
         "product": floor.product,
@@ -63,13 +61,14 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
-        "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
-        "drawing": drawing,
-        "strips": strips_content(request, strips, sheet, name=floor.name, notes=brought),
+        "wide": False,
+        "drawing": "",
+        "drawings": list(drawings),
+        "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
         "offcuts": offcuts_content(rows, spares=strips.spares),
         "stick": stick_content(request, plan, place),
-        "notched": _notched(request, plan, sheet, strips, place),
-        "templates": _templates(request, plan, sheet),
+        "notched": notched,
+        "templates": templates_content(request, plan, sheet),
         "joining": joining_content(request, floor.lock, floor.card),
         "warnings": [
             {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
@@ -86,11 +85,3 @@ def _notched(
     apart = {piece.id for row in strips.rows for piece in row.pieces if piece.notched}
     content = notched_content(request, plan, sheet, place)
     return {**content, "pieces": [piece for piece in content["pieces"] if piece["id"] in apart]}
-
-
-def _templates(request: PlanRequest, plan: Plan, sheet: CutSheet) -> list[dict[str, object]]:
-    """Return the sheets at true size for every piece that is cut round a casing."""
-    return [
-        {"id": name, "sheets": list(draw_casing_template(request, plan, sheet, name))}
-        for name in casing_pieces(request, plan, sheet)
-    ]

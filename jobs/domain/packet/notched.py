@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from jobs.domain.formats import Fields
 from jobs.domain.packet.sliding import ways_content
@@ -30,27 +30,34 @@ _WORDS = {
 
 
 def notched_content(request: PlanRequest, plan: Plan, sheet: CutSheet, place: int) -> Fields:
-    """Return ``pieces``, each a notched plank in its drawing, and ``ways``, what slides in flat.
-
-    ``thin``: what a tool barely does on the other pieces, those that are cut square alone.
-    """
+    """Return ``pieces``, each a notched plank in its drawing, and ``ways``, what slides in flat."""
     rows = RowsOfSheet(request, plan, sheet)
     shaped = {
         cut.then.in_hand for plank in sheet.planks for cut in plank.cuts if cut.kind in SHAPED
     }
-    pieces: list[Fields] = []
-    thin: dict[str, list[str]] = defaultdict(list)
+    pieces = [
+        _piece(rows, piece, seen)
+        for piece in plan.pieces
+        if piece.id in shaped and (seen := seen_piece(request, plan, sheet, piece.id)) is not None
+    ]
+    return {"pieces": pieces, "ways": ways_content(request, plan)}
+
+
+def thin_notes(
+    request: PlanRequest, plan: Plan, sheet: CutSheet, *, drawn: Collection[str] = ()
+) -> dict[int, tuple[str, ...]]:
+    """Return by row what a tool barely does on its pieces, without those ``drawn`` elsewhere."""
+    cut = {one.then.in_hand for plank in sheet.planks for one in plank.cuts}
+    notes: dict[int, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     for piece in plan.pieces:
-        seen = seen_piece(request, plan, sheet, piece.id) if piece.id in rows.cuts_of else None
-        if seen is not None and piece.id in shaped:
-            pieces.append(_piece(rows, piece, seen))
-        elif seen is not None:
-            for words in thin_words(seen):
-                thin[words].append(piece.id)
+        if piece.id not in cut or piece.id in drawn:
+            continue
+        seen = seen_piece(request, plan, sheet, piece.id)
+        for words in thin_words(seen) if seen else ():
+            notes[piece.row][words].append(piece.id)
     return {
-        "pieces": pieces,
-        "ways": ways_content(request, plan),
-        "thin": [{"pieces": names, "words": words} for words, names in thin.items()],
+        row: tuple(f"{', '.join(names)}: {words}" for words, names in of_row.items())
+        for row, of_row in notes.items()
     }
 
 
@@ -107,10 +114,10 @@ def thin_words(seen: SeenPiece) -> Iterator[str]:
     unit = seen.views[0].unit
     for thin in dict.fromkeys(round(finger, 4) for finger in fingers(seen.shape, unit)):
         words = length_words(max(thin, TAPE_STEP[unit]), unit, on_tape=True)
-        yield f"A finger {words} thin breaks off: cut it off square if trim or casing covers it."
+        yield f"A finger {words} thin breaks off; cut it off square where trim or casing covers it."
     for kind, thin in thin_trims(seen):
         words = length_words(max(thin, TAPE_STEP[unit]), unit, on_tape=True)
-        yield f"The {_WORDS[kind]} takes off only {words}: clamp a guide, or plane it."
+        yield f"The {_WORDS[kind]} takes off only {words}; clamp a guide, or plane it."
 
 
 def templates_content(request: PlanRequest, plan: Plan, sheet: CutSheet) -> list[Fields]:

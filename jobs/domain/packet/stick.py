@@ -184,7 +184,7 @@ def _slide(request: PlanRequest, plan: Plan, stops: Sequence[StoppingLine]) -> F
         ],
         "least": length_words(request.rules.min_row_width, plan.unit, on_tape=True),
         "fixed": [
-            f"{who(line)}: {stays(line, plan.unit)} between its two cuts, whatever the slide."
+            f"{who(line)}: {stays(line, plan.unit)} between two walls, whatever the slide."
             for line in stops
             if not line.slides
         ],
@@ -210,8 +210,9 @@ def _becomes(request: PlanRequest, line: StoppingLine, by: float, unit: str) -> 
         over = most - line.width
         if over <= near:
             return "whole", True
-        words = f"whole, {bare(over, unit)} more"
-        return (words, False) if line.ripped else ("no notch", over < small)
+        if line.ripped:
+            return f"whole, {bare(over, unit)} more", False
+        return f"whole, next row less {bare(over, unit)}", False
     if most <= near:
         return "none", False
     floor = request.rules.min_row_width if line.ripped else small

@@ -17,7 +17,6 @@ from jobs.domain.checks import BadValueError
 from jobs.models import Errand, Job, Product, SiteFacts, User
 from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
-from jobs.readers.stored_plan import stored_plan
 from jobs.services.files import read_file
 from jobs.services.packets import (
     KIND,
@@ -29,7 +28,6 @@ from jobs.services.packets import (
 from jobs.services.scope import freeze_scope
 from jobs.services.site import clear_hold
 from jobs.worker.worker import carry_out_waiting
-from layout.cutsheet.sheet import cut_sheet
 from tests.builders import (
     make_company,
     make_doorway,
@@ -79,8 +77,8 @@ def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
     for part in ("Cautions", "Load and tools", "Check as you go", "Before going home", "Log"):
         assert part in text
     for room in ("Den", "Study", "Hall"):
-        assert f"{room}: drawing" in text
-        assert f"{room}: cut sheet" in text
+        assert f"{room}: the floor" in text
+        assert f"Rows 1 to 7, {room}" in text
 
 
 def test_no_price_and_no_currency_stands_in_it(job: Job) -> None:
@@ -103,46 +101,7 @@ def test_every_sheet_carries_job_and_issue(job: Job) -> None:
         assert f"Page {number} of {len(texts)}" in text
 
 
-def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    assert [row["row"] for row in floor["older"]["rows"]] == list(range(1, floor["row_count"] + 1))
-    assert len(floor["older"]["row_lines"]) == floor["row_count"]
-
-
-def test_every_cut_of_the_sheet_stands_in_it_once(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    stored = stored_plan(job.zones.get(name=floor["name"]).plans.latest("number"))
-    sheet = cut_sheet(stored.request, stored.plan)
-    pieces = [piece for row in floor["older"]["rows"] for piece in row["pieces"]]
-    steps = {
-        (piece["id"], step["n"]): step["text"].split(" Label ")[0]
-        for piece in pieces
-        for step in piece["steps"]
-    }
-    assert steps == {
-        (cut.then.in_hand, cut.n): cut.text for plank in sheet.planks for cut in plank.cuts
-    }
-
-
-def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
-    rack = gather(job)["floors"][0]["older"]["rack"]
-    waiting = [entry for entry in rack if entry["stack"]]
-    assert waiting
-    assert all(entry["used_by"] and entry["cut_with"] for entry in waiting)
-
-
-def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
-    # The den is 49 in deep with a gap of 1/4 in at every wall.
-    assert gather(job)["floors"][0]["older"]["row_lines"][-1] == "48¾″".replace("″", '"')
-
-
-def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    assert floor["older"]["stick"][0]["source"] == "The start wall"
-    assert len(floor["older"]["stick"][0]["marks"]) >= floor["row_count"] - 1
-
-
-def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
+def test_cuts_of_a_shape_are_drawn_and_square_casings_have_figures() -> None:
     job = make_job(make_company())
     room = make_room(job, "Den", size=(148, 118))
     casings = {"treatment": "T-molding", "casings": 2, "width_mm": Decimal("812.8")}
@@ -152,14 +111,9 @@ def test_cuts_of_a_shape_are_drawn_and_those_at_casings_at_true_size() -> None:
     job.save()
     laid_out(job, a_crew(job.company))
     floor = gather(job)["floors"][0]
-    assert floor["older"]["shaped"]
-    assert {piece["id"] for piece in floor["older"]["templates"]} <= {
-        one["id"] for one in floor["older"]["shaped"]
-    }
-    assert all(
-        'width="190mm"' in sheet for one in floor["older"]["templates"] for sheet in one["sheets"]
-    )
-    assert floor["older"]["templates"]
+    assert floor["notched"]["pieces"]
+    assert all('class="figure"' in piece["drawing"] for piece in floor["notched"]["pieces"])
+    assert floor["templates"] == []
 
 
 def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
@@ -169,7 +123,7 @@ def test_the_joining_card_says_what_the_products_sheet_says(job: Job) -> None:
         "rules_source": "Our default, common practice",
     }
     Product.objects.update(**sheet, **sources)
-    assert gather(job)["floors"][0]["older"]["card"] == [
+    assert gather(job)["floors"][0]["joining"]["maker"] == [
         "Tilt 25° (Maker's sheet, 3).",
         "No tapping (Our default, common practice).",
     ]
@@ -189,8 +143,7 @@ def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
     laid_out(job, a_crew(job.company))
     text = " ".join("\n".join(sheets(printed(job).pdf)).split())
     assert re.search(r"Of these the plan takes \d+ of A, \d+ of B, 7\S wide\. Open", text)
-    assert re.search(r"Piles\. Open .* In all: \d+ of A, 7\S wide", text)
-    assert "New planks. " in text
+    assert "Bring " in text
 
 
 def test_a_hold_point_stands_in_it_until_it_is_cleared_by_name(job: Job, owner: User) -> None:
