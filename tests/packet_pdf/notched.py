@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
+from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import NAME
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.sweeps.lengths import FIGURE, figure
 
 _THICK, _FINE = 0.6, 0.18
-_MM = 72 / 25.4
+_MM = 72 / float(MM_PER_INCH)
 _SIDES = ("left", "right", "near", "far")
 
 
