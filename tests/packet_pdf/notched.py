@@ -89,7 +89,7 @@ def _area(bounds: tuple[float, float, float, float]) -> float:
 
 def _figures(words: Sequence[PageWord]) -> list[tuple[float, str]]:
     """Return figures with the end or edge that each is measured from."""
-    found = []
+    figures = []
     for word in words:
         if word.size < 13 or not re.fullmatch(FIGURE, word.text):
             continue
@@ -99,8 +99,8 @@ def _figures(words: Sequence[PageWord]) -> list[tuple[float, str]]:
         )
         base = [w.text for w in beside if w.text in ("from", *_SIDES)]
         if base[:1] == ["from"] and len(base) > 1:
-            found.append((figure(word.text), base[1]))
-    return found
+            figures.append((figure(word.text), base[1]))
+    return figures
 
 
 def _distances(

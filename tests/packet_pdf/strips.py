@@ -294,9 +294,8 @@ class _Row:
         number = int(read["n"]) if read["n"] else None
         for piece in self.read:
             if piece.name not in but:
-                own = number or self._number_inside(piece)
-                piece.cuts.append(_rip(read, own if piece.cuts or piece.wall else None))
-                piece.cuts[-1].n = own
+                order = number or self._number_inside(piece)
+                piece.cuts.append(_rip(read, order))
 
     def _number_inside(self, piece: PieceReading) -> int | None:
         inside = [
