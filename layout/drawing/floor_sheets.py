@@ -17,11 +17,11 @@ from layout.drawing.notes import (
     draw_overall,
     draw_row_widths,
     draw_start,
+    draw_warnings,
     shade_words,
 )
 from layout.drawing.paper import FINE, SHEET, SMALL, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_walls, letter_edges
-from layout.drawing.warnings import draw_warnings
 from layout.values.laid_pieces import LaidPiece, in_rows, laid_pieces
 from layout.values.material import End
 from layout.values.outline import direction_vector, from_frame

@@ -1,7 +1,8 @@
-"""What is written round a floor on paper: start wall, dimensions, scale bar, key, title."""
+"""What is written round a floor and on it: start wall, dimensions, scale bar, key, warnings."""
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
@@ -26,6 +27,18 @@ from layout.values.request import PlanRequest
 from layout.values.units import length_words
 
 Rows = Mapping[int, Sequence[LaidPiece]]
+
+# Short words for the rules that a shape can break; a warning about the whole floor has no place.
+WARNING_WORDS: Mapping[str, str] = {
+    "min_row_width": "narrow",
+    "min_end_piece": "short end",
+    "min_joint_offset": "close joints",
+    "no_joints": "joint in doorway",
+    "post": "split",
+    "wall_error": "no drift",
+    "widths": "same width",
+}
+_ROWS = re.compile(r"\d+")
 
 _SLANT = 0.1  # a wall that leans more from the rows than this is no start wall
 _KEY = 34.0  # from one line of the strip to the next
@@ -208,3 +221,25 @@ def description(request: PlanRequest, plan: Plan, rows: Rows) -> str:
     if request.lay.control_row is not None:
         facts.append(f"both ways from a control line at row {request.lay.control_row}")
     return ", ".join(facts) + "."
+
+
+def draw_warnings(
+    paper: DrawingPaper, rows: Mapping[int, Sequence[LaidPiece]], request: PlanRequest, plan: Plan
+) -> None:
+    """Mark each row that a warning is about, each word once a row, at the end where rows end."""
+    turn, way = plan.direction_deg, 90 if request.lay.start is Side.LOW else -90
+    left = request.lay.first_end is End.LEFT
+    written: set[tuple[int, str]] = set()
+    for warning in plan.warnings:
+        word = WARNING_WORDS.get(warning.rule)
+        named = [int(number) for number in _ROWS.findall(warning.where)]
+        row = next((number for number in named if number in rows), None)
+        if word is None or row is None or (row, word) in written:
+            continue
+        written.add((row, word))
+        last = rows[row][-1 if left else 0]
+        inside = last.shape.representative_point()
+        place = paper.at(from_frame([(inside.x, inside.y)], turn)[0])
+        spots = list(spots_around(place, first=-(turn + way) - 45))
+        if not paper.word(f"{word}, row {row}", spots, name="warning"):
+            paper.dot(place)

@@ -18,11 +18,11 @@ from layout.drawing.notes import (
     draw_row_widths,
     draw_start,
     draw_strip,
+    draw_warnings,
     strip_height,
 )
 from layout.drawing.paper import FINE, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_wall_lengths, draw_walls, letter_edges
-from layout.drawing.warnings import draw_warnings
 from layout.values.laid_pieces import in_rows, laid_pieces
 from layout.values.outline import Zone, edges_of
 from layout.values.plan import Plan

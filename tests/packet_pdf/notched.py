@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
+from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import NAME
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.sweeps.lengths import FIGURE, figure
 
 _THICK, _FINE = 0.6, 0.18
-_MM = 72 / 25.4
+_MM = 72 / float(MM_PER_INCH)
 _SIDES = ("left", "right", "near", "far")
 
 
@@ -88,7 +89,7 @@ def _area(bounds: tuple[float, float, float, float]) -> float:
 
 def _figures(words: Sequence[PageWord]) -> list[tuple[float, str]]:
     """Return figures with the end or edge that each is measured from."""
-    found = []
+    figures = []
     for word in words:
         if word.size < 13 or not re.fullmatch(FIGURE, word.text):
             continue
@@ -98,8 +99,8 @@ def _figures(words: Sequence[PageWord]) -> list[tuple[float, str]]:
         )
         base = [w.text for w in beside if w.text in ("from", *_SIDES)]
         if base[:1] == ["from"] and len(base) > 1:
-            found.append((figure(word.text), base[1]))
-    return found
+            figures.append((figure(word.text), base[1]))
+    return figures
 
 
 def _distances(
@@ -140,10 +141,10 @@ def _refined(
     figures: Sequence[tuple[float, str]],
 ) -> float:
     """Return a scale by all figures and the corners that they land on: least squares."""
-    pairs = [
-        (f, min(_distances(corners, outer.bounds, b), key=lambda d, f=f: abs(d - f * scale)))
-        for f, b in figures
-    ]
+    pairs = []
+    for value, base in figures:
+        off = [(abs(d - value * scale), d) for d in _distances(corners, outer.bounds, base)]
+        pairs.append((value, min(off)[1]))
     return sum(f * d for f, d in pairs) / sum(f * f for f, _ in pairs)
 
 

@@ -9,6 +9,7 @@ import ctypes
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import sin
 
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
@@ -24,7 +25,7 @@ _PARTED = 0.18  # sizes between two signs of one word
 class PageWord:
     """A word: from where to where it stands, its base line, its size.
 
-    ``white`` on black or not; ``boxed`` by a line all round.
+    ``white`` on black or not; ``boxed`` by a line all round; ``turned`` to be read up the page.
     """
 
     text: str
@@ -34,6 +35,7 @@ class PageWord:
     size: float
     white: bool = False
     boxed: bool = False
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,9 +128,19 @@ def _signs(text: pdfium.PdfTextPage) -> Iterator[PageWord]:
         raw.FPDFText_GetCharOrigin(text, i, x, y)
         raw.FPDFText_GetLooseCharBox(text, i, loose)
         raw.FPDFText_GetFillColor(text, i, red, green, blue, alpha)
-        size = abs(loose.top - loose.bottom) / _EM
+        turned = abs(sin(raw.FPDFText_GetCharAngle(text, i))) > 0.7
+        tall = loose.right - loose.left if turned else loose.top - loose.bottom
+        size = abs(tall) / _EM
         white = min(red.value, green.value, blue.value) > 200
-        yield PageWord(text=sign, x0=loose.left, x1=loose.right, y=y.value, size=size, white=white)
+        yield PageWord(
+            text=sign,
+            x0=loose.left,
+            x1=loose.right,
+            y=y.value,
+            size=size,
+            white=white,
+            turned=turned,
+        )
 
 
 def _lines(page: pdfium.PdfPage) -> Iterator[PageLine]:

@@ -18,7 +18,8 @@ def closet() -> Request:
 
 def hall() -> Request:
     """A hall with a bathroom door: 128 x 46, the doorway 30 wide and 4 1/2 deep."""
-    ring = [[0, 0], [128, 0], [128, 46], [90, 46], [90, 50.5], [60, 50.5], [60, 46], [0, 46]]
+    ring: list[list[float]] = [[0, 0], [128, 0], [128, 46], [90, 46]]
+    ring += [[90, 50.5], [60, 50.5], [60, 46], [0, 46]]
     return request(ring, spares=4)
 
 

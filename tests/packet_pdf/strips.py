@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, WALL
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 
-MM = 72 / 25.4
+MM = 72 / float(MM_PER_INCH)
 TALL = 5.8 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
 _OVER = 4.6 * MM
@@ -293,9 +294,8 @@ class _Row:
         number = int(read["n"]) if read["n"] else None
         for piece in self.read:
             if piece.name not in but:
-                own = number or self._number_inside(piece)
-                piece.cuts.append(_rip(read, own if piece.cuts or piece.wall else None))
-                piece.cuts[-1].n = own
+                order = number or self._number_inside(piece)
+                piece.cuts.append(_rip(read, order))
 
     def _number_inside(self, piece: PieceReading) -> int | None:
         inside = [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -41,9 +42,9 @@ def test_a_figure_that_is_off_by_an_eighth_is_noticed() -> None:
     rows = strips_of(pages)
     cut = next(c for row in rows for piece in row for c in piece.cuts if c.kind == "end")
     word = next(w for page in spoiled for w in page.words if w.text == cut.figure and w.size > 13)
-    word.text = f"{int(cut.figure.strip('½¼¾⅛⅜⅝⅞⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉⁄') or 0)}⅛"
-    if word.text == cut.figure:
-        word.text = word.text.replace("⅛", "¼")
+    whole = re.match(r"\d+", cut.figure)
+    assert whole is not None
+    word.text = f"{whole[0]}⅛" if cut.figure.endswith("¼") else f"{whole[0]}¼"
     assert packet_faults(request, plan, spoiled)
 
 

@@ -14,6 +14,7 @@ from jobs.domain.days.moves import DayStanding
 from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
 from jobs.models import Crew, DaysChange, Job, WorkDay
+from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.days import with_notes, worked_on

@@ -146,4 +146,4 @@ def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
         return "a new plank"
     if way.split is None:
         return "stop, no joint fits"
-    return f"cut it {bare_words(way.split, view.unit)}, then a new plank"
+    return f"cut it {bare_words(way.split, view.unit)}, then a new one"

@@ -12,10 +12,11 @@ from html import escape
 from layout.drawing.strips.inter import inter_width
 from layout.drawing.true_size import TrueSize
 from layout.values.outline import Point
+from layout.values.units import MM_PER_INCH
 
-POINT = 25.4 / 72  # millimeters
+POINT = float(MM_PER_INCH) / 72  # millimeters
 FIGURE, WORD, LEAST = 14 * POINT, 10 * POINT, 9 * POINT
-OWN_CUT, EDGE, FINE = 0.9, 0.3, 0.18  # weights: what one cuts, what came, hatches
+SAWN, EDGE, FINE = 0.9, 0.3, 0.18  # weights: what one cuts, what came, hatches
 WRITE, STACK = 0.5, 0.4  # boxes to write in, boxes of a stack
 _DISC, _BOX = 2.1, 0.45
 DISC_WIDTH = 2 * _DISC + 0.8

@@ -21,7 +21,7 @@ from layout.drawing.strips.paper import (
     EDGE,
     FIGURE,
     LEAST,
-    OWN_CUT,
+    SAWN,
     WORD,
     WRITE,
     StripPaper,
@@ -179,7 +179,7 @@ class RowDrawing:
             for part in getattr(edge, "geoms", [edge]):
                 if part.length > 2 * near:
                     drawn = affine_transform(part, place)
-                    paper.lines(drawn, name="cut", weight=OWN_CUT)
+                    paper.lines(drawn, name="cut", weight=SAWN)
 
     def _place(self, piece: StripPiece, base: float) -> list[float]:
         """Return how a place on a piece's board comes to lie on the paper."""

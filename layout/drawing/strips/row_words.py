@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from layout.cutsheet.strips.values import StripCut, StripMark, StripPiece, StripRest, StripRow
 from layout.drawing.strips.labels import StripLabel
 from layout.drawing.strips.paper import FIGURE, Token, tokens_width
+from layout.values.tolerances import TOUCHING_TOLERANCE
 
 _SIDE_ANCHOR = {"left": "start", "right": "end"}
 
@@ -97,7 +98,7 @@ def sources_under(
             lines[-1] += words
         middle = sum(spans[piece.id]) / 2
         low, high = min(s[0] for s in spans.values()), max(s[1] for s in spans.values())
-        share = (middle - low) / max(high - low, 1e-9)
+        share = (middle - low) / max(high - low, TOUCHING_TOLERANCE)
         anchor = "start" if share < 1 / 3 else "end" if share > 2 / 3 else "middle"
         for tokens in lines:
             yield StripLabel(
