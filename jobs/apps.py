@@ -11,7 +11,9 @@ class JobsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Give the job's path the steps that are about time and place."""
+        """Give the job's path its steps of time and place, the first page what waits of them."""
         from jobs.readers import path_steps
+        from jobs.readers.packets import waiting
 
         path_steps.register()
+        waiting.register()

@@ -239,7 +239,9 @@ TABLE = tuple(
     packet-list        job       rnnkkk  mmmmmm
     packet-print       job       mmmmmm  rnffuu
     packet-progress    job       rnnrrr  mmmmmm
+    packet-stop        job       mmmmmm  rnffrr
     packet-file        packet    rnnkkk  mmmmmm
+    packet-changed     packet    rnnkkk  mmmmmm
     log-remove         entry     rnnkkk  rnnrnn
     stair-add          job       rnffkk  rnffuu
     stair-edit         stair     rnffkk  rnffuu

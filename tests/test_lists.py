@@ -189,6 +189,8 @@ ONE_THING = {
     "packet-print": _ACT,
     "packet-progress": "shows how far one errand is",
     "packet-file": _FILE,
+    "packet-changed": _FILE,
+    "packet-stop": _ACT,
     "rate-set": _FORM,
     "rate-remove": _ACT,
     "rates-take": _ACT,

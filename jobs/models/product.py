@@ -113,6 +113,7 @@ class Product(Versioned):
     max_run_mm = MillimeterField("longest run without a break", null=True, blank=True)
     acclimate_hours = models.PositiveSmallIntegerField(default=0)
     moisture_limit = models.CharField(max_length=80, blank=True)
+    flatness = models.CharField("flatness of the subfloor", max_length=80, blank=True)
     rules_source = models.CharField(
         "where the rules come from", max_length=160, default="Our default, common practice"
     )

@@ -194,6 +194,7 @@ def _place(product: Product) -> Iterator[str]:
         yield _allowed("a separate pad", product.separate_pad)
     else:
         yield "no second pad"
+    yield f"subfloor flat to {product.flatness}" if product.flatness else "flatness not said"
 
 
 def _allowed(what: str, said: str) -> str:

@@ -21,6 +21,7 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
 from jobs.models.crew import StoredEntry
+from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.days import keys_by_day
 from jobs.readers.scope import scope_value
 from jobs.services.records import audit_job
@@ -95,7 +96,7 @@ def _planned(
     scope: FrozenScope, job: Job, kept: Sequence[WorkDay], wish: Wish, today: date
 ) -> tuple[PlannedDay, ...]:
     """Return the days of what is left of the scope."""
-    left = what_is_left(scope.crews_tasks, worked_on(kept))
+    left = what_is_left(tasks_as_laid(job, scope), worked_on(kept))
     if not any(task.hours for task in left.tasks):
         accepted = "a scope with work of the crew's left; all of that was logged"
         raise BadValueError(field="work left", value="none", accepted=accepted)

@@ -28,7 +28,8 @@ from jobs.services.records import audit_job, freeze, next_number
 from jobs.worker.errands import ask_anew, cancel, latest
 
 KIND = "print-packet"
-BLANK_LINES = 14
+LINES_A_DAY, MOST_LINES = 3, 14
+"""Lines of the blank log, for each day and at most."""
 LOOKS = 3
 """How often a job is read again that was changed while it was read."""
 Tell = Callable[[float, str], None]
@@ -245,7 +246,7 @@ def packet_pdf(content: Fields, *, paper: str, only: Collection[str] = ()) -> by
         "job_number": content["job"]["number"],
         "issue": f"{issue}, changed sheets" if only else issue,
         "title": f"Job packet {content['number']}: {content['job']['title']}",
-        "blank_lines": range(BLANK_LINES),
+        "blank_lines": range(min(MOST_LINES, LINES_A_DAY * len(content["days"]))),
         "only": list(only),
     }
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))

@@ -179,7 +179,12 @@ def _shade_place(paper: DrawingPaper, piece: LaidPiece, turn: float, size: float
 
 
 def draw_trapped(
-    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, plan: Plan
+    paper: DrawingPaper,
+    pieces: Sequence[LaidPiece],
+    request: PlanRequest,
+    plan: Plan,
+    *,
+    called: str = "trapped",
 ) -> None:
     """Mark trapped pieces by a dot each, and those that lie together by a word at a leader line.
 
@@ -191,9 +196,9 @@ def draw_trapped(
         for place in places:
             paper.dot(place, name="trapped-piece")
         rows = sorted({piece.row for piece in block})
-        word = "trapped" if len(block) == 1 else f"trapped, {len(block)}"
+        word = called if len(block) == 1 else f"{called}, {len(block)}"
         if len(rows) > 1:
-            word = f"trapped, rows {rows[0]} to {rows[-1]}"
+            word = f"{called}, rows {rows[0]} to {rows[-1]}"
         middle = places[len(places) // 2]
         spots = list(spots_around(middle, first=-(plan.direction_deg + way) + 45))
         if not paper.word(word, spots, name="trapped"):

@@ -36,7 +36,8 @@ class Margins:
 class DrawingPaper:
     """A drawing in the making: points of the room in, SVG out.
 
-    ``ident`` begins every id inside, so that several drawings may stand in one page.
+    ``ident`` begins every id inside, so that several drawings may stand in one page. ``letters``
+    stretches all lettering, for a drawing that is printed small.
     """
 
     def __init__(
@@ -46,7 +47,9 @@ class DrawingPaper:
         unit: str,
         margins: Margins,
         ident: str,
+        letters: float = 1.0,
     ) -> None:
+        self.letters = letters
         x0, y0, x1, y1 = bounds
         wide, tall = (max(extent, TOUCHING_TOLERANCE) for extent in (x1 - x0, y1 - y0))
         across = SHEET - margins.left - margins.right
@@ -125,6 +128,7 @@ class DrawingPaper:
         ``backed`` lays paper under it, where it stands over lines.
         """
         x, y = place
+        size = round(size * self.letters, 1)
         self.taken.letter(text, size, Spot(at=place, anchor=anchor, turn=turn))
         turned = f' transform="rotate({_n(turn)} {_n(x)} {_n(y)})"' if turn else ""
         if backed:
@@ -164,7 +168,7 @@ class DrawingPaper:
 
         There must be room for it at a cost of ``most`` (see `Taken.best`).
         """
-        spot = self.taken.best(text, SMALL, spots, most)
+        spot = self.taken.best(text, SMALL * self.letters, spots, most)
         if spot is None:
             return False
         if spot.leader:
@@ -216,7 +220,7 @@ class DrawingPaper:
         )
         self.taken.patch(x - radius, y - radius, x + radius, y + radius)
         size = radius * (1.15 if len(text) < 3 else 0.9)
-        self.letter(place, text, size=round(size, 1), name="row-number")
+        self.letter(place, text, size=round(size, 1) / self.letters, name="row-number")
 
     def dimension(self, a: Point, b: Point, text: str, *, level: bool = False) -> None:
         """Draw a dimension line with ticks between two points of the paper.
@@ -238,9 +242,9 @@ class DrawingPaper:
         upright = turn if -90 < turn <= 90.001 else turn - math.copysign(180, turn)
         if abs(upright - 90) < 0.01:
             upright = -90.0
-        off = LETTER * 0.8
+        off = LETTER * self.letters * 0.8
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        short = level or lettering_width(text, LETTER) > length - 16
+        short = level or lettering_width(text, LETTER * self.letters) > length - 16
         if short and abs(uy) > 0.99:
             self.letter((middle[0] + 10, middle[1]), text, anchor="start")
             return

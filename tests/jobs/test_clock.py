@@ -263,7 +263,7 @@ def test_packet_and_list_name_one_day(evening: None, packet_job: Job, zone: str,
 @each_place
 def test_packet_and_page_name_one_day_of_a_clearance(packet_job: Job, zone: str, day: int) -> None:
     job = of_zone(packet_job, zone)
-    cleared = [one["cleared"] for one in gather(job)["cautions"] if one["cleared"]]
+    cleared = [one["cleared"] for one in gather(job)["gates"] if one["cleared"]]
     assert [one["on"] for one in cleared] == [f"2026-03-{day:02}"]
     assert f"by Ada Noor, Mar {day}, 2026: Report 7" in seen(job, "job")
 

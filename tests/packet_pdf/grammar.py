@@ -31,7 +31,7 @@ LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
     rf"(?P<name>{NAME}) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})|(?P<top>{FIGURE}) at most"
     rf"|just (?P<only>{FIGURE})); over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    r"|a new plank|stop, [a-z ]+)"
+    rf"|cut it {FIGURE}, then a new plank|a new plank|stop, [a-z ]+)"
 )
 # Under the strip.
 SOURCE = re.compile(

@@ -7,7 +7,9 @@ from typing import Any
 from django.template import engines
 
 from jobs.domain.packet.floor import PacketFloor, floor_content
+from jobs.domain.packet.notched import notched_content
 from jobs.pdf import render_pdf
+from layout.cutsheet.sheet import cut_sheet
 from layout.values.plan_form import read_plan
 from layout.values.request import read_request
 
@@ -41,3 +43,10 @@ def floor_pdf(request: Json, plan: Json, *, name: str = "Hall", paper: str = "le
     }
     template: Any = engines["django"].from_string(_PAGES)
     return render_pdf(html=template.render({**facts, "floor": content, "packet": {}}))
+
+
+def traced_of(request: Json, plan: Json) -> list[str]:
+    """Return the pieces that are cut by a template, since they have too many figures."""
+    value, made = read_request(request), read_plan(plan)
+    content = notched_content(value, made, cut_sheet(value, made), 1)
+    return [piece["id"] for piece in content["pieces"] if piece["traced"]]

@@ -48,6 +48,7 @@ RULES: Mapping[str, str] = {
     "wettest": "Wettest room it may lie in",
     "heated_floor": "Heated floor",
     "separate_pad": "Separate pad",
+    "flatness": "Flatness of the subfloor",
     "acclimate_hours": "Acclimation, hours",
     "most_rh_pct": "Relative humidity in the slab",
     "most_mver": "Moisture emission of the slab",

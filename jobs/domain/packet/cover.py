@@ -49,7 +49,7 @@ class ReadingRule:
     def limit_words(self) -> str:
         """The limit as it is said."""
         if self.limit is None:
-            return "limit: as the maker's sheet says; it is not in the book"
+            return "Limit: as the maker's sheet says; it is not in the book"
         return f"{self.limit.normalize():f} {self.unit} or less"
 
 
@@ -126,7 +126,7 @@ def _reading_fields(rule: ReadingRule) -> Fields:
 def carry_words(*, flights: int, cartons: int, weight_lb: Decimal) -> str:
     """Return what is carried in and how, in the words of every page that tells it."""
     stairs = f"{flights} flight{'s' * (flights != 1)} of stairs" if flights else "No stairs"
-    weight = f" of {weight_lb.normalize():f} lb" if weight_lb else ""
+    weight = f" of {weight_lb.quantize(Decimal(1))} lb" if weight_lb else ""
     load = f"{cartons} carton{'s' * (cartons != 1)}{weight}" if cartons else ""
     return ", ".join(part for part in (stairs, load) if part)
 

@@ -16,13 +16,10 @@ from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
-from layout.drawing.plan import draw_plan
+from layout.drawing.floor_sheets import draw_floor_sheets
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
-
-WIDE = 1.7
-"""From this ratio on a floor is drawn on a sheet that lies on its side."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -54,8 +51,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     thin = thin_notes(request, plan, sheet, drawn={piece["id"] for piece in notched["pieces"]})
     notes = {row: (*brought.get(row, ()), *thin.get(row, ())) for row in sorted({*brought, *thin})}
     title = f"{floor.name}: rows and joints"
-    drawing = draw_plan(request, plan, title=title, ident=f"floor-{place}")
-    xs, ys = zip(*request.zone.outline, strict=True)
+    drawings = draw_floor_sheets(request, plan, title=title, ident=f"floor-{place}")
     return {
         "name": floor.name,
         "product": floor.product,
@@ -65,8 +61,9 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "cartons": plan.totals.cartons,
         "spares": request.spares,
         "row_count": max((piece.row for piece in plan.pieces), default=0),
-        "wide": max(xs) - min(xs) > WIDE * (max(ys) - min(ys)),
-        "drawing": drawing,
+        "wide": False,
+        "drawing": "",
+        "drawings": list(drawings),
         "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
         "offcuts": offcuts_content(rows, spares=strips.spares),
         "stick": stick_content(request, plan, place),

@@ -101,8 +101,13 @@ def phases_content(
     for load in loads:
         by_phase[_PHASE_OF_LOAD.get(str(load["label"]), "after")].append(load)
     tools = tools_for(codes, readings=readings) if codes or readings else {}
+    counted = {str(load["label"]).lower() for of_phase in by_phase.values() for load in of_phase}
     phases = [
-        {"phase": name, "loads": by_phase[phase], "tools": tools.get(phase, [])}
+        {
+            "phase": name,
+            "loads": by_phase[phase],
+            "tools": [tool for tool in tools.get(phase, ()) if tool not in counted],
+        }
         for phase, name in PHASES.items()
     ]
     return [phase for phase in phases if phase["loads"] or phase["tools"]]

@@ -59,12 +59,12 @@ def _entry(one: WaitingOffcut, unit: str, spares: int) -> Fields:
 def _when_broken(one: WaitingOffcut, spares: int) -> str:
     """Return what may take the place of an offcut that breaks, and what comes of that too."""
     ways = [
-        f"the spare {size} of {giver}" if giver else f"the spare {size}"
+        f"the spare {size} cut with {giver}" if giver else f"the spare {size}"
         for size, giver in one.instead[:2]
     ]
     if spares > 0:
         ways.append("a new plank")
     if not ways:
-        return "stop, call: no spare is left"
-    also = f"; {' and '.join(one.also)} from it too" if one.also else ""
+        return "stop, no spare is left"
+    also = f"; {' and '.join(one.also)} then from it too" if one.also else ""
     return f"{' or '.join(ways)}{also}"

@@ -94,5 +94,6 @@ def _with_older_words(floor: Fields, care: str) -> Fields:
         "notched": [],
         "templates": [],
         "joining": {},
+        "drawings": [],
         "older": older,
     }

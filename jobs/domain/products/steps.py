@@ -35,7 +35,7 @@ STEPS = (
         number=4,
         code="place",
         title="Where it may lie",
-        rules=("laid_over", "wettest", "heated_floor", "separate_pad"),
+        rules=("laid_over", "wettest", "heated_floor", "separate_pad", "flatness"),
     ),
     ProductStep(
         number=5,

@@ -6,6 +6,7 @@ and people licensed for the work always go before them.
 """
 
 from collections.abc import Iterable
+from decimal import Decimal
 
 from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.facts import (
@@ -263,7 +264,11 @@ def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:
 def _bodies(facts: VisitFacts) -> list[Caution]:
     heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
     stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
-    weight = f"A carton weighs {facts.carton_weight_lb} lb. " if facts.carton_weight_lb else ""
+    weight = (
+        f"A carton weighs {facts.carton_weight_lb.quantize(Decimal(1))} lb. "
+        if facts.carton_weight_lb
+        else ""
+    )
     lifting = Caution(
         code="lifting",
         title="Heavy cartons",

@@ -259,7 +259,7 @@ class GroundForm(StepForm):
     """What a product may lie on and in."""
 
     step = "place"
-    plain = ("laid_over", "wettest", "heated_floor", "separate_pad")
+    plain = ("laid_over", "wettest", "heated_floor", "separate_pad", "flatness")
 
     laid_over = forms.MultipleChoiceField(
         label="What it may be laid over",
@@ -276,6 +276,12 @@ class GroundForm(StepForm):
     )
     separate_pad = forms.ChoiceField(
         label="A separate pad under it", choices=Allowed.choices, required=False
+    )
+    flatness = forms.CharField(
+        label="Subfloor flat to, in the maker's words",
+        required=False,
+        max_length=80,
+        help_text="3/16 in under a 10 ft straightedge, say. The crew checks by it.",
     )
 
     def clean(self) -> Cleaned:

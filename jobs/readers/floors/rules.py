@@ -78,6 +78,7 @@ def _values(zone: FloorZone) -> Iterator[tuple[str, str]]:
     yield "wettest", WET_WORDS.get(product.wettest, "")
     yield "heated_floor", product.get_heated_floor_display() if product.heated_floor else ""
     yield "separate_pad", _pad(product)
+    yield "flatness", product.flatness
     yield "acclimate_hours", f"{product.acclimate_hours} h"
     for field, unit in (("most_rh_pct", "%"), ("most_wood_mc_pct", "%")):
         limit = getattr(product, field)

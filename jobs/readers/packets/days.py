@@ -77,12 +77,12 @@ def _day(day: WorkDay, laid: Mapping[str, LaidFloor], cautions: Sequence[Caution
         crew=day.crew.name,
         people=tuple(_named(one) for one in day.crew.members.all()),
         hours=day.hours,
-        clock=half_hours_words(laid_hours(lines) if lines else Decimal(0)),
+        clock=half_hours_words(laid_hours(on_site) if on_site else Decimal(0)),
         goal="; ".join(one.text for one in summed_up(on_site)),
         arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         code=code_of(reverse("day", args=[day.pk]), f"Day {day.number}, for who is signed in"),
-        tasks=tuple(_task(line, spells) for line in lines),
+        tasks=tuple(_task(line, spells) for line in on_site),
         floors=tuple(
             _floor(line, line.rows, laid[line.zone])
             for line in lines
@@ -140,6 +140,8 @@ def _floor(line: TaskLine, rows: tuple[int, int], laid: LaidFloor) -> DayFloor:
         offset=core_length_words(request.rules.min_joint_offset, plan.unit),
         offset_source=rule_source(product, "min_offset_mm") if product else PRACTICE,
         marks=marks_to_check(dict(laid.edges), rows),
+        flat=product.flatness if product else "",
+        flat_source=rule_source(product, "flatness") if product else "",
     )
     boards = product.carton_boards if product else 0
     return DayFloor(

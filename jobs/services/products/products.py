@@ -18,7 +18,8 @@ FIELDS = (
     *("moisture_limit", "rules_source", "retired_at", "more_boards", "variants", "shades"),
     "tongue",
     *("first_end", "both_ways", "max_run_width_mm", "laid_over", "wettest", "heated_floor"),
-    *("separate_pad", "tilt_deg", "tapping", "most_rh_pct", "most_mver", "most_wood_mc_pct"),
+    *("separate_pad", "flatness"),
+    *("tilt_deg", "tapping", "most_rh_pct", "most_mver", "most_wood_mc_pct"),
     *("sheet", "sheet_edition", "rule_sources", "step_sources"),
     *("typed_sizes", "covers_ft2", "weight_assumed"),
 )

@@ -15,6 +15,7 @@ from layout.cutsheet.rows import RowSheet, RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece
 from layout.cutsheet.stick import row_lines
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
+from layout.cutsheet.strips.split import split_length
 from layout.cutsheet.strips.values import (
     FloorStrips,
     StripCut,
@@ -178,6 +179,7 @@ class _Strips:
                         spares=self.spares.get(piece.piece.size[1], 0),
                         length=piece.piece.size[0],
                         new=self._source(piece)[0] == "new",
+                        split=self._split(piece, right=right),
                     ),
                 )
                 if wall is None:
@@ -185,6 +187,12 @@ class _Strips:
                 else:
                     walls.append(wall)
             yield cut
+
+    def _split(self, piece: LaidPiece, *, right: bool) -> float | None:
+        """Return how long a last piece is cut where a whole plank does not reach."""
+        return split_length(
+            self.request, piece, self.words.pieces, self.plan.direction_deg, right=right
+        )
 
     def _source(self, piece: LaidPiece) -> tuple[str, str | None]:
         """Return what a piece is cut from, and the stack where that waits."""

@@ -27,11 +27,16 @@ class Stop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WayOut:
-    """What is there past the limit: spare planks, the board's length, the source of the piece."""
+    """What is there past the limit: spare planks, the source of the piece.
+
+    ``split``: how long the piece is cut where a whole plank does not reach, so that a new one may
+    end the row; None where no place keeps the rules.
+    """
 
     spares: int
     length: float
     new: bool
+    split: float | None = None
 
 
 class StopsOfFloor:
@@ -137,4 +142,8 @@ def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
     names = view.cut.then.aside
     if names and most < in_hand - view.step:
         return f"cut it, {' and '.join(names)} new"
-    return "stop, call" if way.new or most >= way.length - view.step else "a new plank"
+    if not way.new and most < way.length - view.step:
+        return "a new plank"
+    if way.split is None:
+        return "stop, no joint fits"
+    return f"cut it {bare_words(way.split, view.unit)}, then a new plank"

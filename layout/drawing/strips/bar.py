@@ -5,7 +5,7 @@ from __future__ import annotations
 from layout.drawing.strips.paper import EDGE, StripPaper
 from layout.values.units import INCH, MM_PER_INCH
 
-BAR = 24  # drawn 1 to so much
+BAR = 36  # drawn 1 to so much
 
 
 def draw_bar(length: float, width: float, unit: str, *, title: str) -> str:

@@ -230,11 +230,9 @@ class RowDrawing:
         paper.tokens((left, base - 0.9), _to_wall(wall, right - left - tokens_width(cut) - 1))
         paper.box(left, base, _BOX, STRIP, weight=WRITE)
         paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
-        paper.text(
-            ((left + right) / 2, base + STRIP / 2 + WORD * 0.36),
-            f"less {wall.gap} =",
-            anchor="middle",
-        )
+        less = Token(text=f"less {wall.gap} =")
+        middle = (left + right - less.wide) / 2
+        paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
         words = f"{wall.limits}; over: {wall.over}"
         tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
         start = self.columns.strip[0] if self.columns.narrow else left

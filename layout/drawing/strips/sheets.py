@@ -11,12 +11,12 @@ from layout.drawing.strips.paper import FINE, LEAST, StripPaper
 from layout.drawing.strips.row import RowColumns, RowDrawing
 from layout.values.units import INCH, MM_PER_INCH
 
-WIDE, TALL = 251.0, 154.2  # fits a sheet of Letter or A4 that lies, under its heading
+WIDE, TALL = 251.0, 169.5  # fits a sheet of Letter or A4 that lies, under its heading
 SHORT = 66.0  # inches: rows no longer stand in two columns
-_ONE = (RowColumns(ring=9.5, far=14.5, strip=(36.0, 181.0), wall=(184.0, 251.0)),)
+_ONE = (RowColumns(ring=9.5, far=14.5, strip=(36.0, 181.0), wall=(184.0, 250.4)),)
 _TWO = (
     RowColumns(ring=9.5, far=14.0, strip=(34.0, 62.0), wall=(64.0, 123.0), narrow=True),
-    RowColumns(ring=137.5, far=142.0, strip=(162.0, 190.0), wall=(192.0, 251.0), narrow=True),
+    RowColumns(ring=137.5, far=142.0, strip=(162.0, 190.0), wall=(191.4, 250.4), narrow=True),
 )
 
 

@@ -71,9 +71,9 @@ def issued(job: Job) -> Packet:
     return packet
 
 
-def with_new_access(job: Job) -> Job:
+def with_new_parking(job: Job) -> Job:
     """Return the job once something is new to say of its site."""
-    SiteFacts.objects.filter(job=job).update(access="Key under the blue pot.")
+    SiteFacts.objects.filter(job=job).update(parking="In the drive")
     return Job.objects.get(pk=job.pk)
 
 
@@ -107,7 +107,7 @@ def test_a_packet_issued_before_is_still_current(job: Job) -> None:
 def test_a_packet_that_would_say_something_new_asks_to_plan_again(job: Job) -> None:
     issued(job)
     with pytest.raises(OlderPlanError, match="plan the floor again"):
-        ask_for_packet(job=with_new_access(job), user=make_person(job.company))
+        ask_for_packet(job=with_new_parking(job), user=make_person(job.company))
 
 
 def test_a_first_packet_of_an_older_plan_asks_to_plan_again(job: Job) -> None:
@@ -119,7 +119,7 @@ def test_a_floor_that_is_being_laid_is_printed_as_it_was_issued(job: Job) -> Non
     floor = as_issued(job)
     issued(job)
     begin(job.zones.get())
-    packet = print_packet(with_new_access(job))
+    packet = print_packet(with_new_parking(job))
     assert packet is not None
     assert packet.content["floors"] == [floor]
 

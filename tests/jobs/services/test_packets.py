@@ -17,7 +17,6 @@ from jobs.domain.checks import BadValueError
 from jobs.models import Errand, Job, Product, SiteFacts, User
 from jobs.readers.packets.gather import gather
 from jobs.readers.scope import scope_value
-from jobs.readers.stored_plan import stored_plan
 from jobs.services.files import read_file
 from jobs.services.packets import (
     KIND,
@@ -29,7 +28,6 @@ from jobs.services.packets import (
 from jobs.services.scope import freeze_scope
 from jobs.services.site import clear_hold
 from jobs.worker.worker import carry_out_waiting
-from layout.cutsheet.sheet import cut_sheet
 from tests.builders import (
     make_company,
     make_doorway,
@@ -79,8 +77,8 @@ def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
     for part in ("Cautions", "Load and tools", "Check as you go", "Before going home", "Log"):
         assert part in text
     for room in ("Den", "Study", "Hall"):
-        assert f"{room}: drawing" in text
-        assert f"{room}: cut sheet" in text
+        assert f"{room}: the floor" in text
+        assert f"Rows 1 to 7, {room}" in text
 
 
 def test_no_price_and_no_currency_stands_in_it(job: Job) -> None:
@@ -101,47 +99,6 @@ def test_every_sheet_carries_job_and_issue(job: Job) -> None:
     for number, text in enumerate(texts, start=1):
         assert f"Job {job.number}, Packet 1" in text
         assert f"Page {number} of {len(texts)}" in text
-
-
-def test_every_row_of_the_plan_has_its_line(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    assert [row["row"] for row in floor["older"]["rows"]] == list(range(1, floor["row_count"] + 1))
-    assert len(floor["older"]["row_lines"]) == floor["row_count"]
-
-
-def test_every_cut_of_the_sheet_stands_in_it_once(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    stored = stored_plan(job.zones.get(name=floor["name"]).plans.latest("number"))
-    sheet = cut_sheet(stored.request, stored.plan)
-    pieces = [piece for row in floor["older"]["rows"] for piece in row["pieces"]]
-    steps = {
-        (piece["id"], step["n"]): step["text"].split(" Label ")[0]
-        for piece in pieces
-        for step in piece["steps"]
-    }
-    assert steps == {
-        (cut.then.in_hand, cut.n): cut.text for plank in sheet.planks for cut in plank.cuts
-    }
-
-
-def test_the_rack_names_the_stack_where_a_leftover_waits(job: Job) -> None:
-    rack = gather(job)["floors"][0]["older"]["rack"]
-    waiting = [entry for entry in rack if entry["stack"]]
-    assert waiting
-    assert all(entry["used_by"] and entry["cut_with"] for entry in waiting)
-
-
-def test_the_last_row_line_is_the_floors_depth_less_the_gap(job: Job) -> None:
-    # The den is 49 in deep with a gap of 1/4 in at every wall.
-    assert gather(job)["floors"][0]["stick"]["lines"][-1]["far"] == '48¾"'
-
-
-def test_the_stick_is_marked_from_the_start_wall_first(job: Job) -> None:
-    floor = gather(job)["floors"][0]
-    stick = floor["stick"]
-    assert [line["row"] for line in stick["lines"]] == list(range(1, floor["row_count"] + 1))
-    assert stick["placings"][0]["carry"] == ""
-    assert "start wall" in stick["placings"][0]["drawing"]
 
 
 def test_cuts_of_a_shape_are_drawn_and_square_casings_have_figures() -> None:
@@ -186,8 +143,7 @@ def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
     laid_out(job, a_crew(job.company))
     text = " ".join("\n".join(sheets(printed(job).pdf)).split())
     assert re.search(r"Of these the plan takes \d+ of A, \d+ of B, 7\S wide\. Open", text)
-    assert re.search(r"Piles\. Open .* In all: \d+ of A, 7\S wide", text)
-    assert "New planks. " in text
+    assert "Bring " in text
 
 
 def test_a_hold_point_stands_in_it_until_it_is_cleared_by_name(job: Job, owner: User) -> None:

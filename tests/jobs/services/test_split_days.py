@@ -167,10 +167,10 @@ def test_with_all_left_the_packet_is_plan_and_cut_sheet() -> None:
     job = agreed_rooms("Den", left=ALL)
     packet = print_packet(job)
     assert packet is not None
-    assert (packet.content["days"], packet.content["loads"]) == ([], [])
+    assert (packet.content["days"], packet.content["phases"]) == ([], [])
     text = "\n".join(sheets(packet_pdf(packet.content, paper="letter")))
-    assert "Den: drawing" in text
-    assert "Den: cut sheet" in text
+    assert "Den: the floor" in text
+    assert "Rows 1 to 7, Den" in text
     assert "No crew days: the homeowner does all the work." in " ".join(text.split())
     for part in ("Load list", "Checks", "Lot numbers", "Doorways and stairs", "Day 1"):
         assert part not in text

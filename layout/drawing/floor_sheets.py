@@ -1,0 +1,170 @@
+"""A floor for those who lay it: rows numbered in rings, nothing hatched, 9 pt and more on paper.
+
+Hatched is what is cut off, and nothing of that is drawn here. A floor whose rows would lie too
+close together on one sheet is drawn on several, which overlap: on a dashed line with a letter the
+one meets the other.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from layout.drawing.boards import draw_lines, draw_trapped, row_pitch
+from layout.drawing.notes import (
+    description,
+    draw_control_line,
+    draw_overall,
+    draw_row_widths,
+    draw_start,
+    shade_words,
+)
+from layout.drawing.paper import FINE, SHEET, SMALL, DrawingPaper, Margins
+from layout.drawing.walls import bounds_of, draw_holes, draw_walls, letter_edges
+from layout.drawing.warnings import draw_warnings
+from layout.values.laid_pieces import LaidPiece, in_rows, laid_pieces
+from layout.values.material import End
+from layout.values.outline import direction_vector, from_frame
+from layout.values.plan import Plan
+from layout.values.request import PlanRequest
+
+WIDE_MM, TALL_MM = 176.0, 196.0
+"""What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
+_LOW_MM = 122.0
+"""How tall a floor is drawn that shares its sheet with the joining card and its offcuts."""
+_LEAST_MM = 9.3 * 25.4 / 72  # 9 pt, and a little for the renderer
+_PITCH_MM = 2.5  # rows closer than this can't be told apart on their knees: ours, no source
+_OVERLAP = 60.0
+_FOOT = 96.0
+_MOST_SHEETS = 4  # a side
+
+
+def draw_floor_sheets(
+    request: PlanRequest, plan: Plan, *, title: str, ident: str
+) -> tuple[str, ...]:
+    """Return a floor as one SVG, or as several that overlap where it is large."""
+    paper = _paper(request, plan, ident, 1.0)
+    pitch = row_pitch(paper, laid_pieces(plan, request.laid))
+    low = min(WIDE_MM / SHEET, _LOW_MM / paper.height)
+    units = [low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
+    sheets, unit = next(
+        ((max(1, count), unit) for count, unit in enumerate(units) if pitch * unit >= _PITCH_MM),
+        (_MOST_SHEETS, _unit_mm(paper.height, _MOST_SHEETS)),
+    )
+    letters = max(1.0, _LEAST_MM / (SMALL * unit))
+    if sheets == 1:
+        whole = _drawn(request, plan, title=title, ident=ident, letters=letters).svg_of_all
+        size = f'<svg width="{SHEET * unit:.1f}mm" height="{paper.height * unit:.1f}mm" '
+        return (whole.replace("<svg ", size, 1),)
+    return tuple(_tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets))
+
+
+def _unit_mm(tall: float, sheets: int) -> float:
+    """Return how long a unit of the drawing is on paper, so many sheets wide and as many high."""
+    return min(WIDE_MM / (SHEET / sheets), TALL_MM / (tall / sheets))
+
+
+def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> DrawingPaper:
+    foot = _FOOT + 40 * letters * bool(shade_words(plan))
+    return DrawingPaper(
+        bounds_of(request.zone.outline),
+        unit=plan.unit,
+        margins=Margins(left=92, right=150, top=70, bottom=foot + 80),
+        ident=ident,
+        letters=letters,
+    )
+
+
+class _Floor:
+    """A drawn floor, and what it is called."""
+
+    def __init__(self, paper: DrawingPaper, title: str, said: str) -> None:
+        self.paper, self.svg_of_all = paper, paper.svg(title, said)
+
+
+def _drawn(request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float) -> _Floor:
+    paper = _paper(request, plan, ident, letters)
+    pieces, turn = laid_pieces(plan, request.laid), plan.direction_deg
+    rows = in_rows(pieces)
+    draw_lines(paper, pieces, turn)
+    for ring in request.zone.no_joints:
+        paper.lines([ring], name="no-joint", weight=FINE, dash="8 3 2 3", closed=True)
+    draw_walls(paper, request.zone)
+    draw_holes(paper, request.zone.holes)
+    draw_overall(paper, request.zone.outline)
+    draw_row_widths(paper, rows, turn)
+    _draw_foot(paper, request, plan)
+    draw_start(paper, request, plan)
+    draw_control_line(paper, request, plan, rows)
+    _draw_rings(paper, pieces, request, turn)
+    draw_trapped(paper, pieces, request, plan, called="slides in flat")
+    draw_warnings(paper, rows, request, plan)
+    letter_edges(paper, request.zone)
+    return _Floor(paper, title, description(request, plan, rows))
+
+
+def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
+    """Draw scale bar and direction of lay under the drawing, and the shades where there are any."""
+    y = paper.bottom + _FOOT
+    paper.scale_bar((60, y), 200)
+    cos, sin = direction_vector(plan.direction_deg)
+    way = 1 if request.lay.first_end is End.LEFT else -1
+    x = 430.0
+    paper.arrow((x - 28 * cos * way, y + 28 * sin * way), (x + 28 * cos * way, y - 28 * sin * way))
+    paper.letter((x + 44, y), "direction of lay", size=SMALL, anchor="start")
+    if shades := shade_words(plan):
+        at = (60, y + 24 + 24 * paper.letters)
+        paper.letter(at, shades, size=SMALL, anchor="start", name="shades")
+
+
+def _draw_rings(
+    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
+) -> None:
+    """Draw the number of every row in a ring where it begins, in columns where rows are thin."""
+    left = request.lay.first_end is End.LEFT
+    radius = SMALL * paper.letters * 0.86
+    columns = max(1, math.ceil(2 * radius / max(row_pitch(paper, pieces), 1.0)))
+    way = 1 if left else -1
+    for place, (number, row) in enumerate(in_rows(pieces).items()):
+        first = row[0] if left else row[-1]
+        x0, y0, x1, y1 = first.bounds
+        step = (radius * 1.1 + place % columns * radius * 2.1) / paper.scale
+        at = ((x0 if left else x1) + way * step, (y0 + y1) / 2)
+        paper.ring(paper.at(from_frame([at], turn)[0]), radius, str(number))
+
+
+def _tiles(
+    request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float, sheets: int
+) -> Iterator[str]:
+    """Yield the windows of a large floor, row by row of sheets, each with its overlap marked."""
+    for down in range(sheets):
+        for across in range(sheets):
+            number = down * sheets + across + 1
+            floor = _drawn(request, plan, title=title, ident=f"{ident}-{number}", letters=letters)
+            wide, tall = SHEET / sheets, floor.paper.height / sheets
+            _mark_overlaps(floor.paper, across, down, sheets)
+            said = f"sheet {number} of {sheets * sheets}"
+            whole = floor.paper.svg(f"{title}, {said}", f"The floor, {said}.")
+            x, y = max(0.0, across * wide - _OVERLAP), max(0.0, down * tall - _OVERLAP)
+            right = min(SHEET, (across + 1) * wide + _OVERLAP)
+            low = min(floor.paper.height, (down + 1) * tall + _OVERLAP)
+            before = f'viewBox="0 0 {SHEET:g} '
+            at = whole.index(before)
+            end = whole.index('"', at + 9)
+            window = f'viewBox="{x:.1f} {y:.1f} {right - x:.1f} {low - y:.1f}'
+            yield whole[:at] + window + whole[end:]
+
+
+def _mark_overlaps(paper: DrawingPaper, across: int, down: int, sheets: int) -> None:
+    """Draw the lines on which this sheet meets its neighbors, each with its letter."""
+    wide, tall = SHEET / sheets, paper.height / sheets
+    middle = ((across + 0.5) * wide, (down + 0.5) * tall)
+    for edge in {across, across + 1} - {0, sheets}:
+        x = edge * wide
+        paper.stroke((x, 0), (x, paper.height), name="overlap", dash="14 6")
+        paper.letter((x, middle[1]), f"{chr(64 + edge)}", size=SMALL, name="overlap", backed=True)
+    for edge in {down, down + 1} - {0, sheets}:
+        y = edge * tall
+        paper.stroke((0, y), (SHEET, y), name="overlap", dash="14 6")
+        letter = chr(64 + sheets - 1 + edge)
+        paper.letter((middle[0], y), letter, size=SMALL, name="overlap", backed=True)

@@ -1,0 +1,63 @@
+"""Checks of a day: each with its figure, and where the figure comes from."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from jobs.domain.packet.checks import FLAT, FloorChecks, as_you_go, going_home
+from jobs.domain.quantities import PRACTICE
+
+DEN = FloorChecks(
+    name="Den",
+    rows=(1, 12),
+    finishes=False,
+    gap='1/4"',
+    gap_source="Maker's sheet",
+    offset='8"',
+    offset_source="Maker's sheet",
+    marks={5: "2' 11\"", 10: "5' 10\"", 12: "7'"},
+)
+
+
+def test_flatness_is_common_practice_where_the_maker_says_nothing() -> None:
+    (flat,) = as_you_go(["prep"], [DEN])
+    assert FLAT == "3/16 in under a 10 ft straightedge, 1/8 in under 6 ft"
+    assert FLAT in flat.text
+    assert flat.source == PRACTICE
+
+
+def test_flatness_of_the_maker_goes_first() -> None:
+    floor = replace(DEN, flat="1/8 in under 10 ft", flat_source="Maker's sheet, 3")
+    (flat,) = as_you_go(["prep"], [floor])
+    assert "1/8 in under 10 ft" in flat.text
+    assert flat.source == "Maker's sheet, 3"
+
+
+def test_gap_offset_and_every_fifth_row_have_their_figures() -> None:
+    said = {check.text: check.source for check in as_you_go(["lay"], [DEN])}
+    assert said['Gap of 1/4" at every wall and post'] == "Maker's sheet"
+    assert said['End joints 8" or more from those of the row before'] == "Maker's sheet"
+    stick = next(text for text in said if "story stick" in text)
+    assert stick.endswith("row 5 at 2' 11\"; row 10 at 5' 10\"; row 12 at 7'")
+
+
+def test_rows_one_and_two_are_checked_on_the_day_they_are_laid() -> None:
+    first = {check.text for check in as_you_go(["lay"], [DEN])}
+    later = {check.text for check in as_you_go(["lay"], [replace(DEN, rows=(6, 12))])}
+    assert "Rows 1 and 2 joined off the wall, straight, then slid back" in first - later
+
+
+def test_the_evening_says_where_the_floor_was_stopped() -> None:
+    stopped = going_home(["lay"], [DEN])[0].text
+    assert (
+        stopped
+        == "Den: stopped at row 12, its far edge 7' from the start wall; edge ramped and taped"
+    )
+    assert not any(
+        "stopped" in check.text for check in going_home(["lay"], [replace(DEN, finishes=True)])
+    )
+
+
+def test_no_check_stands_twice() -> None:
+    checks = as_you_go(["prep", "lay", "prep"], [DEN, replace(DEN, name="Hall")])
+    assert len(checks) == len(set(checks))

@@ -1,0 +1,1 @@
+"""Tests of the one reader of what a floor is laid by."""

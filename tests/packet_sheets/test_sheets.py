@@ -1,0 +1,72 @@
+"""Two rooms on fourteen sheets, a house on forty-five; nothing under 9 pt, no price, PDF/UA."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Callable
+from io import BytesIO
+
+import page as page_validation
+import pytest
+from pypdf import PdfReader
+
+from jobs.models import Job
+from jobs.readers.packets.gather import gather
+from jobs.services.files import read_file
+from jobs.services.packets import ask_for_packet, packet_pdf, print_packet
+from jobs.worker.worker import carry_out_waiting
+from tests.builders import make_person
+from tests.packet_sheets.houses import nine_rooms, two_rooms
+from tests.packet_sheets.letters import letters
+
+pytestmark = pytest.mark.django_db
+
+SMALLEST = 9.0
+MONEY = re.compile(r"[$€£¥]|\bUSD\b|\bprice|\bcost|\bmargin|\btotal\b", re.IGNORECASE)
+
+
+def printed_by_the_worker(job: Job) -> bytes:
+    """The packet of a job as the worker prints and keeps it."""
+    ask_for_packet(job=job, user=make_person(job.company))
+    assert carry_out_waiting() == 1
+    return read_file(job.packets.get().pdf)
+
+
+@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (nine_rooms, 45)])
+def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
+    job = house()
+    began = time.monotonic()
+    pdf = printed_by_the_worker(job)
+    seconds = time.monotonic() - began
+    reader = PdfReader(BytesIO(pdf))
+    print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s")  # noqa: T201
+    texts = [sheet.extract_text() for sheet in reader.pages]
+    assert len(texts) <= most
+    assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []
+    assert MONEY.findall("\n".join(texts)) == []
+    assert page_validation.validate_pdf_bytes(pdf, profile="ua1").failures == []
+    for number, text in enumerate(texts, start=1):
+        assert f"Job {job.number}, Packet 1" in text
+        assert f"Page {number} of {len(texts)}" in text
+
+
+def test_both_papers_hold_a_packet() -> None:
+    content = print_packet(two_rooms())
+    assert content is not None
+    a4 = PdfReader(BytesIO(packet_pdf(content.content, paper="a4")))
+    sizes = {tuple(sorted(round(float(edge)) for edge in sheet.mediabox[2:])) for sheet in a4.pages}
+    assert sizes == {(595, 842)}
+    assert len(a4.pages) <= 14
+
+
+def test_the_way_in_is_printed_only_where_it_was_ticked() -> None:
+    job = two_rooms()
+    without, with_it = (gather(job, with_access=wish) for wish in (False, True))
+    assert without["cover"]["access"] is None
+    assert with_it["cover"]["access"] == "Key under the blue pot."
+    packet = print_packet(job)
+    assert packet is not None
+    cover = PdfReader(BytesIO(packet.pdf)).pages[0].extract_text()
+    assert "see phone" in cover
+    assert "blue pot" not in cover
