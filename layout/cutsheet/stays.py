@@ -65,12 +65,12 @@ def _figures(piece: SeenPiece, axis: int, sides: tuple[str, str]) -> tuple[Stays
         if any(abs(at - ends[base]) <= near for base in bases):
             continue
         for base in bases:
-            found = StaysFigure(base=base, start=ends[base], end=at, on=corner[1 - axis])
-            ranked = (_rank(piece, found, axis, near), found.length, found)
+            figure = StaysFigure(base=base, start=ends[base], end=at, on=corner[1 - axis])
+            ranked = (_rank(piece, figure, axis, near), figure.length, figure)
             place = round(at / near / 4)
             if place not in best or ranked[:2] < best[place][:2]:
                 best[place] = ranked
-    return tuple(sorted((found for _, _, found in best.values()), key=lambda one: one.length))
+    return tuple(sorted((figure for _, _, figure in best.values()), key=lambda one: one.length))
 
 
 def _corners(shape: Polygon) -> Iterator[Point]:
@@ -115,7 +115,7 @@ def fingers(shape: Region, unit: str) -> tuple[float, ...]:
     inch, near = INCH[unit], LENGTH_TOLERANCE[unit]
     half = THIN * inch / 2 - near / 2
     sound = shape.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
-    found = []
+    sizes = []
     for part in polygons_of(shape.difference(sound.buffer(near / 10))):
         frame = part.minimum_rotated_rectangle
         if not isinstance(frame, Polygon) or part.area < 0.6 * frame.area:
@@ -125,23 +125,23 @@ def fingers(shape: Region, unit: str) -> tuple[float, ...]:
             ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5 for a, b in pairwise(corners[:3])
         )
         if sides[0] > near and sides[1] >= _FINGER * inch:
-            found.append(float(sides[0]))
-    return tuple(found)
+            sizes.append(float(sides[0]))
+    return tuple(sizes)
 
 
 def thin_trims(piece: SeenPiece) -> tuple[tuple[str, float], ...]:
     """Return the cuts that take off less than a quarter inch: their kind, how much they take."""
     unit = piece.views[0].unit
     most, near = THIN * INCH[unit] - LENGTH_TOLERANCE[unit], LENGTH_TOLERANCE[unit]
-    found = []
+    trims = []
     for view in piece.views:
         gone = view.made.part.difference(view.made.stays)
         for part in polygons_of(gone):
             thin = min(_sides(part))
             if near < thin < most:
-                found.append((view.cut.kind, thin))
+                trims.append((view.cut.kind, thin))
                 break
-    return tuple(found)
+    return tuple(trims)
 
 
 def _sides(part: Polygon) -> tuple[float, float]:

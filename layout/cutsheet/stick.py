@@ -35,7 +35,7 @@ class RowEdges:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StoppingLine:
+class RowStop:
     """A line at which a row, or single pieces of it, are cut along, or end whole at a wall.
 
     ``at``: how far it lies from the start wall; ``faces`` "near" where what is cut off lies toward
@@ -96,14 +96,14 @@ def row_lines(request: PlanRequest, plan: Plan) -> tuple[RowEdges, ...]:
     )
 
 
-def stopping_lines(request: PlanRequest, plan: Plan) -> tuple[StoppingLine, ...]:
+def stopping_lines(request: PlanRequest, plan: Plan) -> tuple[RowStop, ...]:
     """Return where rows and pieces stop, from the start wall on; what is down is left out."""
     start, near = FromStart(request, plan), LENGTH_TOLERANCE[plan.unit]
     laid = laid_pieces(plan, request.laid)
     edges = {piece.piece.id: list(_edges_along(piece, start, near)) for piece in laid}
     joints = _Joints([edge for of_piece in edges.values() for edge in of_piece], near)
     counts: dict[int, int] = defaultdict(int)
-    groups: dict[tuple[int, str, float | None], list[StoppingLine]] = defaultdict(list)
+    groups: dict[tuple[int, str, float | None], list[RowStop]] = defaultdict(list)
     for piece in laid:
         counts[piece.row] += 1
         if piece.before:
@@ -115,11 +115,11 @@ def stopping_lines(request: PlanRequest, plan: Plan) -> tuple[StoppingLine, ...]
     return tuple(sorted(joined, key=lambda line: (line.at, line.row, line.pieces)))
 
 
-def _joined(lines: list[StoppingLine], count: int) -> StoppingLine:
+def _joined(lines: list[RowStop], count: int) -> RowStop:
     """Return lines of one row that lie at one level as one; no pieces named where all are in it."""
     first = lines[0]
     names = tuple(dict.fromkeys(name for line in lines for name in line.pieces))
-    return StoppingLine(
+    return RowStop(
         row=first.row,
         at=first.at,
         faces=first.faces,
@@ -168,7 +168,7 @@ class _Joints:
 
 def _lines_of(
     piece: LaidPiece, edges: Sequence[_Along], joints: _Joints, start: FromStart, near: float
-) -> Iterator[StoppingLine]:
+) -> Iterator[RowStop]:
     """Yield the lines along which one piece is cut, or lies whole against a wall."""
     low, high = start.plank(piece)
     came = {"near": low, "far": high}
@@ -187,7 +187,7 @@ def _lines_of(
         if edge.faces == "far" and cut:
             base, slides = cut[0], 0
         stays = sorted((abs(base - edge.least), abs(base - edge.most)))
-        yield StoppingLine(
+        yield RowStop(
             row=piece.row,
             at=edge.most if edge.faces == "near" else edge.least,
             faces=edge.faces,

@@ -20,7 +20,7 @@ from layout.cutsheet.stays import StaysFigure, across_figures, along_figures, sm
 from layout.drawing.lettering import lettering_width
 from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
 from layout.values.outline import Point, polygons_of
-from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.tolerances import LENGTH_TOLERANCE, TOUCHING_TOLERANCE
 from layout.values.units import INCH, length_words
 
 WIDE = 172.0  # millimeters: what Letter and A4 have beside their margins
@@ -57,9 +57,9 @@ class _Notched:
         middle = (piece.shape.bounds[1] + piece.shape.bounds[3]) / 2
         self.above = [one for one in along if one.on > middle]
         self.below = [one for one in along if one.on <= middle]
-        centre = (piece.shape.bounds[0] + piece.shape.bounds[2]) / 2
-        self.left = [one for one in across if one.on < centre]
-        self.right = [one for one in across if one.on >= centre]
+        center = (piece.shape.bounds[0] + piece.shape.bounds[2]) / 2
+        self.left = [one for one in across if one.on < center]
+        self.right = [one for one in across if one.on >= center]
         sides = 12.0 * 2 + _BESIDE * (len(self.left) + len(self.right))
         mm = INCH["mm"] / INCH[self.unit]
         room = max(WIDE - sides, 50.0)
@@ -301,7 +301,7 @@ def _window(piece: SeenPiece, notch: Polygon, mm: float) -> tuple[float, float, 
     span = [max(span[0], left), max(span[1], near), min(span[2], right), min(span[3], far)]
     for axis, most in ((0, _WIDEST / mm), (1, _DETAIL / mm)):
         if span[axis + 2] - span[axis] > most:
-            at_low = abs(notch.bounds[axis] - (left, near)[axis]) < 1e-6
+            at_low = abs(notch.bounds[axis] - (left, near)[axis]) < TOUCHING_TOLERANCE
             if at_low:  # it opens at the low end: its inner corner is the high one
                 span[axis] = span[axis + 2] - most
             else:

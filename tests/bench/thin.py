@@ -87,9 +87,9 @@ def main(names: list[str]) -> None:
     for name, form in _forms(names):
         form.pop("effort_s", None)
         request = read_request({**form, "effort_iterations": 200})
-        found = count_thin(request, plan_floor(request))
-        kinds = ", ".join(f"{kind} {number}" for kind, number in found.by_kind)
-        row = [found.pieces, found.fingers, found.trims, found.said]
+        count = count_thin(request, plan_floor(request))
+        kinds = ", ".join(f"{kind} {number}" for kind, number in count.by_kind)
+        row = [count.pieces, count.fingers, count.trims, count.said]
         totals = [a + b for a, b in zip(totals, row, strict=True)]
         sys.stdout.write(f"{name:28}{row[0]:8}{row[1]:9}{row[2]:7}{row[3]:6}  {kinds}\n")
     sys.stdout.write(f"{'all':28}{totals[0]:8}{totals[1]:9}{totals[2]:7}{totals[3]:6}\n")

@@ -12,8 +12,9 @@ import pypdfium2.raw as pdfium
 from django.template import engines
 
 from jobs.pdf import render_pdf
+from layout.values.units import INCH
 
-MM = 72 / 25.4
+MM = 72 / INCH["mm"]
 """Points in a millimeter."""
 
 _PAGE = """{% extends "base_print.html" %}

@@ -49,7 +49,7 @@ def printed_figures(name: str) -> dict[str, list[tuple[float, str]]]:
     """
     all_words = words(name)
     pieces = [w for w in all_words if re.fullmatch(r"\d+-\d+", w.text) and w.points > 13]
-    found: dict[str, list[tuple[float, str]]] = {w.text: [] for w in pieces}
+    figures_of: dict[str, list[tuple[float, str]]] = {w.text: [] for w in pieces}
     for figure in all_words:
         if not _FIGURE.fullmatch(figure.text) or figure.points < 13.9:
             continue
@@ -64,8 +64,8 @@ def printed_figures(name: str) -> dict[str, list[tuple[float, str]]]:
         if len(beside) >= 2 and beside[0][1] == "from" and beside[1][1] != "the":
             above = [w for w in pieces if (w.page, -w.bottom) < (figure.page, -figure.bottom)]
             owner = max(above, key=lambda w: (w.page, -w.bottom))
-            found[owner.text].append((inches(figure.text), beside[1][1]))
-    return found
+            figures_of[owner.text].append((inches(figure.text), beside[1][1]))
+    return figures_of
 
 
 @pytest.mark.parametrize("name", ["ell", "column", "register", "bay", "two_rooms", "cased"])
@@ -77,14 +77,10 @@ def test_the_printed_figures_place_every_corner_of_what_stays(name: str) -> None
     for piece_id in set(printed) - traced:
         outline = seen_outline(name, piece_id)
         _, _, long, wide = outline.bounds
-        places = {
-            "left": lambda f: f,
-            "right": lambda f, end=long: end - f,
-            "near": lambda f: f,
-            "far": lambda f, end=wide: end - f,
-        }
-        along = [0.0, long] + [places[b](f) for f, b in printed[piece_id] if b in ("left", "right")]
-        across = [0.0, wide] + [places[b](f) for f, b in printed[piece_id] if b in ("near", "far")]
+        ends = {"left": (0.0, 1), "right": (long, -1), "near": (0.0, 1), "far": (wide, -1)}
+        placed = [(base, ends[base][0] + ends[base][1] * f) for f, base in printed[piece_id]]
+        along = [0.0, long] + [place for base, place in placed if base in ("left", "right")]
+        across = [0.0, wide] + [place for base, place in placed if base in ("near", "far")]
         for ring in (outline.exterior, *outline.interiors):
             for x, y in ring.coords:
                 assert min(abs(x - place) for place in along) <= SIXTEENTH, (piece_id, x)

@@ -17,6 +17,7 @@ from layout.drawing.notched import draw_details, draw_notched, too_many
 from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
+from layout.values.tolerances import TOUCHING_TOLERANCE
 from layout.values.units import TAPE_STEP, length_words
 
 SHAPED = frozenset({"notch", "angle", "hole"})
@@ -98,8 +99,8 @@ def _on_site(view: CutView) -> Fields | None:
         return None
     least, most = cut.limits or (cut.at, cut.at)
     step, figure = TAPE_STEP[view.unit], view.straight_figure
-    low = min(figure, math.ceil(least / step - 1e-9) * step)
-    high = max(figure, math.floor(most / step + 1e-9) * step)
+    low = min(figure, math.ceil(least / step - TOUCHING_TOLERANCE) * step)
+    high = max(figure, math.floor(most / step + TOUCHING_TOLERANCE) * step)
     side = view.name(cut.measure_from)
     return {
         "from": f"{side} {'end' if cut.kind == 'crosscut' else 'edge'}",

@@ -12,7 +12,7 @@ from layout.cutsheet.placings import Placing, StorySticks, story_sticks
 from layout.cutsheet.stick import (
     FromStart,
     RowEdges,
-    StoppingLine,
+    RowStop,
     row_lines,
     stopping_lines,
 )
@@ -55,7 +55,7 @@ def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
         "placings": [
             {
                 "carry": _carry(sticks, placing),
-                "marks": _own_marks(sticks, placing, plan.unit),
+                "marks": _marks_of_face(sticks, placing, plan.unit),
                 "drawing": _drawn(sticks, placing, lines, stops, plan.unit, place),
             }
             for placing in sticks.placings
@@ -104,7 +104,7 @@ def _carry(sticks: StorySticks, placing: Placing) -> str:
     )
 
 
-def _own_marks(sticks: StorySticks, placing: Placing, unit: str) -> str:
+def _marks_of_face(sticks: StorySticks, placing: Placing, unit: str) -> str:
     """Return the marks of a face of its own from the end of the stick; empty where it has none."""
     if sticks.pitch is not None or placing.base is None:
         return ""
@@ -116,7 +116,7 @@ def _drawn(
     sticks: StorySticks,
     placing: Placing,
     lines: Sequence[RowEdges],
-    stops: Sequence[StoppingLine],
+    stops: Sequence[RowStop],
     unit: str,
     place: int,
 ) -> str:
@@ -140,7 +140,7 @@ def _drawn(
     return draw_stick(sticks, face, unit=unit, title=f"Story stick {place}")
 
 
-def who(line: StoppingLine) -> str:
+def who(line: RowStop) -> str:
     """Return whose line it is: a row, or pieces by name."""
     if not line.pieces:
         return f"row {line.row}"
@@ -149,7 +149,7 @@ def who(line: StoppingLine) -> str:
     return ", ".join(line.pieces)
 
 
-def stays(line: StoppingLine, unit: str) -> str:
+def stays(line: RowStop, unit: str) -> str:
     """Return how much of the width stays at a line."""
     if line.stays[0] >= line.width - LENGTH_TOLERANCE[unit]:
         return "whole"
@@ -161,7 +161,7 @@ def _range(values: tuple[float, float], unit: str) -> str:
     return least if least == most else f"{least} to {most}"
 
 
-def _slide(request: PlanRequest, plan: Plan, stops: Sequence[StoppingLine]) -> Fields:
+def _slide(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields:
     """Return the table of slides: each stopping line in each of them, and whether all is clean."""
     moved = [line for line in stops if line.slides]
     slides = _SLIDES[plan.unit]
@@ -196,13 +196,13 @@ def _signed(by: float, unit: str) -> str:
     return f"{'+' if by > 0 else MINUS} {bare(abs(by), unit)}" if by else "plan"
 
 
-def _measured_from(request: PlanRequest, line: StoppingLine) -> str:
+def _measured_from(request: PlanRequest, line: RowStop) -> str:
     """Return the edge that stays, as the person who lays sees it."""
     backward = request.lay.backward(line.row)
     return "far" if (line.faces == "near") != backward else "near"
 
 
-def _becomes(request: PlanRequest, line: StoppingLine, by: float, unit: str) -> tuple[str, bool]:
+def _becomes(request: PlanRequest, line: RowStop, by: float, unit: str) -> tuple[str, bool]:
     """Return what stays at a line after a slide, and whether that can be laid cleanly."""
     least, most = line.slid(by)
     near, small = LENGTH_TOLERANCE[unit], _LEAST * INCH[unit]
@@ -246,12 +246,12 @@ def _strips(request: PlanRequest, plan: Plan) -> Iterator[str]:
 def _scribe(request: PlanRequest, plan: Plan) -> list[str]:
     """Return how far walls that are not straight stand off from the line the stick lies on."""
     unit = plan.unit
-    found = []
+    lines = []
     for number, marks in enumerate(plan.row_marks):
         if marks.scribe:
             listed = ", ".join(
                 f"{bare(off, unit)} at {bare(along, unit)}" for along, off in marks.scribe
             )
             name = "The start wall" if number == 0 else f"The wall at {bare(marks.marks[0], unit)}"
-            found.append(f"{name} is not straight: it stands off {listed} along.")
-    return found
+            lines.append(f"{name} is not straight: it stands off {listed} along.")
+    return lines

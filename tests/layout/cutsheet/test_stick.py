@@ -8,7 +8,7 @@ import pytest
 
 from jobs.domain.packet.stick import stick_content
 from layout.cutsheet.placings import story_sticks
-from layout.cutsheet.stick import RowEdges, StoppingLine, row_lines, stopping_lines
+from layout.cutsheet.stick import RowEdges, RowStop, row_lines, stopping_lines
 from layout.planner.plan_floor import plan_floor
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest, read_request
@@ -72,9 +72,11 @@ def test_an_eight_foot_stick_is_laid_again_on_the_last_row_it_reached() -> None:
     # 4 1/4, then every 7: the fourteenth mark is 95 1/4, the fifteenth would be 102 1/4.
     assert sticks.pitch == pytest.approx(7)
     assert [placing.base for placing in sticks.placings] == [None, 14, 27]
-    assert sticks.placings[0].marks[-1] == (14, pytest.approx(95.25))
+    row_14, place_14 = sticks.placings[0].marks[-1]
+    assert (row_14, round(place_14, 6)) == (14, 95.25)
     assert sticks.placings[1].rests == pytest.approx(4.25)
-    assert sticks.placings[1].marks[0] == (15, pytest.approx(11.25))
+    row_15, place_15 = sticks.placings[1].marks[0]
+    assert (row_15, round(place_15, 6)) == (15, 11.25)
     assert [placing.marks[-1][0] for placing in sticks.placings] == [14, 27, 40]
 
 
@@ -90,7 +92,5 @@ def test_no_rows_make_no_placings() -> None:
 
 
 def test_between_two_cuts_nothing_slides() -> None:
-    line = StoppingLine(
-        row=1, at=5.75, faces="far", stays=(5.5, 5.5), width=7, ripped=True, slides=0
-    )
+    line = RowStop(row=1, at=5.75, faces="far", stays=(5.5, 5.5), width=7, ripped=True, slides=0)
     assert line.slid(1) == (5.5, 5.5)
