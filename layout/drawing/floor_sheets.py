@@ -27,12 +27,13 @@ from layout.values.material import End
 from layout.values.outline import direction_vector, from_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.units import MM_PER_INCH
 
 WIDE_MM, TALL_MM = 176.0, 196.0
 """What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
 _LOW_MM = 122.0
 """How tall a floor is drawn that shares its sheet with the joining card and its offcuts."""
-_LEAST_MM = 9.3 * 25.4 / 72  # 9 pt, and a little for the renderer
+_LEAST_MM = 9.3 * float(MM_PER_INCH) / 72  # 9 pt, and a little for the renderer
 _PITCH_MM = 2.5  # rows closer than this can't be told apart on their knees: ours, no source
 _OVERLAP = 60.0
 _FOOT = 96.0
@@ -75,14 +76,16 @@ def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> Draw
     )
 
 
-class _Floor:
+class _DrawnFloor:
     """A drawn floor, and what it is called."""
 
     def __init__(self, paper: DrawingPaper, title: str, said: str) -> None:
         self.paper, self.svg_of_all = paper, paper.svg(title, said)
 
 
-def _drawn(request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float) -> _Floor:
+def _drawn(
+    request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float
+) -> _DrawnFloor:
     paper = _paper(request, plan, ident, letters)
     pieces, turn = laid_pieces(plan, request.laid), plan.direction_deg
     rows = in_rows(pieces)
@@ -100,7 +103,7 @@ def _drawn(request: PlanRequest, plan: Plan, *, title: str, ident: str, letters:
     draw_trapped(paper, pieces, request, plan, called="slides in flat")
     draw_warnings(paper, rows, request, plan)
     letter_edges(paper, request.zone)
-    return _Floor(paper, title, description(request, plan, rows))
+    return _DrawnFloor(paper, title, description(request, plan, rows))
 
 
 def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:

@@ -12,7 +12,7 @@ import pypdfium2.raw as raw
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Letter:
+class SetLetter:
     """A letter on a page (from 1) and how many points it is set in."""
 
     page: int
@@ -20,7 +20,7 @@ class Letter:
     points: float
 
 
-def letters(pdf: bytes) -> Iterator[Letter]:
+def letters(pdf: bytes) -> Iterator[SetLetter]:
     """Yield every letter of a PDF; blanks are left out."""
     document = pdfium.PdfDocument(pdf)
     try:
@@ -29,7 +29,7 @@ def letters(pdf: bytes) -> Iterator[Letter]:
             for place in range(text.count_chars()):
                 sign = chr(raw.FPDFText_GetUnicode(text.raw, place))
                 if sign.strip() and not raw.FPDFText_IsGenerated(text.raw, place):
-                    yield Letter(page=number, sign=sign, points=_points(text.raw, place))
+                    yield SetLetter(page=number, sign=sign, points=_points(text.raw, place))
             text.close()
             page.close()
     finally:

@@ -108,7 +108,7 @@ def _laying(floor: FloorChecks) -> Iterator[Check]:
         source=floor.offset_source,
     )
     yield Check(text="Planks flat, ends flush, no light in a joint")
-    marks = [f"row {row} at {at}" for row, at in floor.marks.items() if first <= row <= last]
+    marks = [f"row {row} at {far}" for row, far in floor.marks.items() if first <= row <= last]
     if marks:
         said = "; ".join(marks)
         yield Check(text=f"{floor.name}, story stick on the row line, every fifth row: {said}")
@@ -117,5 +117,5 @@ def _laying(floor: FloorChecks) -> Iterator[Check]:
 
 def _stop(floor: FloorChecks) -> Check:
     row = floor.rows[1]
-    at = f", its far edge {floor.marks[row]} from the start wall" if row in floor.marks else ""
-    return Check(text=f"{floor.name}: stopped at row {row}{at}; edge ramped and taped")
+    edge = f", its far edge {floor.marks[row]} from the start wall" if row in floor.marks else ""
+    return Check(text=f"{floor.name}: stopped at row {row}{edge}; edge ramped and taped")
