@@ -52,12 +52,12 @@ def bars_svg(
     for place, (name, amount) in enumerate(bars):
         top = STEP * place + LETTER + 8
         start, width = zero + min(amount, ZERO) * scale, abs(amount) * scale
-        fill = f"url(#{ident}-loss)" if amount < 0 else "none"
+        fill = f'fill="url(#{ident}-loss)"' if amount < 0 else 'class="paper" fill="#fff"'
         drawn.append(
             _text(3, top - 8, name)
             + _text(WIDTH - 3, top - 8, money(amount, currency), anchor="end")
-            + f'<rect class="paper" x="{start:.1f}" y="{top}" width="{width:.1f}" '
-            f'height="{BAR}" fill="{fill}" stroke="{INK}" stroke-width="1.6"/>'
+            + f'<rect x="{start:.1f}" y="{top}" width="{width:.1f}" '
+            f'height="{BAR}" {fill} stroke="{INK}" stroke-width="1.6"/>'
         )
     hatch = (
         f'<defs><pattern id="{ident}-loss" width="7" height="7" patternUnits="userSpaceOnUse">'
