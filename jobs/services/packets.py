@@ -98,10 +98,10 @@ def print_packet(
     that is changed again and again while it is read.
     """
     tell(0.05, "Drawing the floors")
-    basis, found = _settled(job, with_access=with_access)
-    if found is None:
+    basis, contents = _settled(job, with_access=with_access)
+    if contents is None:
         return None
-    content, issued = found
+    content, issued = contents
     inputs = digest(canonical_json(content))
     number = next_number(job.packets.all())
     content |= {"number": number, "issued_on": today_of(job.company).isoformat()}
@@ -131,9 +131,9 @@ def _settled(job: Job, *, with_access: bool) -> tuple[Fields, tuple[Fields, Fiel
     """
     for _ in range(LOOKS):
         before = _basis(job, with_access=with_access)
-        found = _new_content(job, with_access=with_access)
+        contents = _new_content(job, with_access=with_access)
         if _basis(job, with_access=with_access) == before:
-            return before, found
+            return before, contents
         job = Job.objects.select_related("company", "client", "agreed_scope__document").get(
             pk=job.pk
         )

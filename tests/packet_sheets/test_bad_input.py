@@ -70,7 +70,7 @@ def test_every_gate_of_a_job_stands_on_its_first_sheet() -> None:
     assert all(f"HOLD. Gate {number}" in cover for number in range(5))
 
 
-def test_nothing_is_printed_that_a_grey_of_half_would_lose() -> None:
+def test_nothing_is_printed_that_a_gray_of_half_would_lose() -> None:
     dark = {"#000", "#333", "#fff"}
     for name in ("print", "packet", "packet-strips", "packet-shapes"):
         path = finders.find(f"css/{name}.css")

@@ -24,7 +24,7 @@ def changes_since(then: Basis, now: Basis) -> list[str]:
         *_scope(then["scope"], now["scope"]),
         *_floors(then["floors"], now["floors"]),
         *_days(then["days"], now["days"]),
-        *_told(then, now),
+        *_site_changes(then, now),
     ]
 
 
@@ -78,7 +78,7 @@ def _on(day: Basis) -> str:
     return day_words(date.fromisoformat(day["date"]))
 
 
-_TOLD = (
+_SITE_WORDS = (
     ("job", "The address, the title or a name or phone of the client changed."),
     ("people", "The people of the crew or their phones changed."),
     ("site", "What is known of the site changed."),
@@ -88,8 +88,8 @@ _TOLD = (
 )
 
 
-def _told(then: Basis, now: Basis) -> Iterator[str]:
-    for name, words in _TOLD:
+def _site_changes(then: Basis, now: Basis) -> Iterator[str]:
+    for name, words in _SITE_WORDS:
         if name in then and name in now and then[name] != now[name]:
             yield words
 

@@ -78,12 +78,12 @@ def current_floors_of(job: Job, zones: Sequence[ScopeZone]) -> tuple[CurrentFloo
     """Return these floors of a scope with their current plans; raises as `current_floors`."""
     marks = plan_marks({job.pk: zones})[job.pk]
     kept = Document.objects.filter(company=job.company_id, kind="plan")
-    found = {one.sha256: one for one in kept.filter(sha256__in=[mark.sha256 for mark in marks])}
+    documents = {one.sha256: one for one in kept.filter(sha256__in=[mark.sha256 for mark in marks])}
     floors = []
     for mark in marks:
-        if mark.sha256 not in found:
+        if mark.sha256 not in documents:
             raise _gone(mark.zone)
-        floors.append(CurrentFloor(mark=mark, document=found[mark.sha256]))
+        floors.append(CurrentFloor(mark=mark, document=documents[mark.sha256]))
     return tuple(floors)
 
 

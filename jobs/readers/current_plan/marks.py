@@ -78,9 +78,9 @@ def _mark(
 
 def _plans_of(rows: Sequence[FloorZone]) -> dict[int, list[FloorPlan]]:
     """Return the plans of these floors by the floor's pk, newest first, without their texts."""
-    found = FloorPlan.objects.filter(zone__in=rows).select_related("document")
+    rows_of_plans = FloorPlan.objects.filter(zone__in=rows).select_related("document")
     plans: dict[int, list[FloorPlan]] = defaultdict(list)
-    for plan in found.defer("document__text"):
+    for plan in rows_of_plans.defer("document__text"):
         plans[plan.zone_id].append(plan)
     return plans
 
@@ -89,9 +89,9 @@ def _plans_of_the_rest(begun: Sequence[FloorZone]) -> dict[int, list[FloorPlan]]
     """Return the plans of what was left of begun floors by the floor's pk, newest first."""
     if not begun:
         return {}
-    found = FloorPlan.objects.filter(zone__in=begun).select_related("document", "request")
+    rows_of_plans = FloorPlan.objects.filter(zone__in=begun).select_related("document", "request")
     plans: dict[int, list[FloorPlan]] = defaultdict(list)
-    for plan in found.defer("document__text"):
+    for plan in rows_of_plans.defer("document__text"):
         request, _ = opened(plan.request, REQUEST, request_from)
         if request.laid:
             plans[plan.zone_id].append(plan)

@@ -102,7 +102,7 @@ def _named(person: User) -> str:
 
 
 def _task(line: TaskLine, spells: Sequence[PlacedSpell]) -> DayTask:
-    own = [spell for spell in spells if _is_of(spell, line)]
+    strokes = [spell for spell in spells if _is_of(spell, line)]
     return DayTask(
         code=line.task,
         name=line.name,
@@ -112,9 +112,9 @@ def _task(line: TaskLine, spells: Sequence[PlacedSpell]) -> DayTask:
         stop=line.ends_at if line.rows and not line.finishes else "",
         helper=line.helper,
         holds=line.open_holds,
-        begins=clock_of(min(spell.begins for spell in own)) if own else "",
-        ends=clock_of(max(spell.ends for spell in own)) if own else "",
-        people=tuple(dict.fromkeys(spell.person for spell in own)),
+        begins=clock_of(min(spell.begins for spell in strokes)) if strokes else "",
+        ends=clock_of(max(spell.ends for spell in strokes)) if strokes else "",
+        people=tuple(dict.fromkeys(spell.person for spell in strokes)),
         rooms=line.rooms_words,
     )
 
