@@ -18,7 +18,7 @@ _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stop:
+class WallMet:
     """What stands beyond the end of a row, and how far from it."""
 
     name: str
@@ -54,11 +54,11 @@ class StopsOfFloor:
             ring = to_frame(hole.ring, direction_deg)
             self._edges += [(LineString(pair), hole.kind.value) for pair in edges_of(ring)]
 
-    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> Stop | None:
+    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> WallMet | None:
         """Return what the end of a piece that faces right or left would meet first."""
         x = piece.bounds[2] if right else piece.bounds[0]
         reach = 1e5 if right else -1e5
-        best: Stop | None = None
+        best: WallMet | None = None
         for at, low, high in piece.uprights(right=right, near=near):
             if abs(at - x) > near:
                 continue
@@ -74,7 +74,7 @@ class StopsOfFloor:
                     continue
                 gap = min(abs(px - at) for px, _ in _points(met))
                 if best is None or gap < best.gap:
-                    best = Stop(name=name, gap=gap)
+                    best = WallMet(name=name, gap=gap)
         return best
 
 
@@ -89,7 +89,7 @@ def wall_piece(
     piece: LaidPiece,
     *,
     n: int | None,
-    stop: Stop | None,
+    stop: WallMet | None,
     way: WayOut,
 ) -> WallPiece | None:
     """Return a last piece, None where it does not begin at an end that is there when it is cut."""
