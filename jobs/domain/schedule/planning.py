@@ -251,13 +251,15 @@ class _Plan:
         halves = self._shortest(tried.date)
         long = room.before > halves or bool(room.waits)
         day, bench = tried.date, tried.after
+        before = -1  # What is laid on the way to its first row.
         while not room.is_begun(bench):
-            ready = room.ready_at(bench)
+            ready, laid = room.ready_at(bench), bench.progress[room.lay].done
             closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
             if ready is None and not long:
                 return False
-            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and day != tried.date:
+            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and laid == before:
                 return False
+            before = laid
             if ready is not None and day == tried.date and not long:
                 return False
             following = self._next(bench, day)

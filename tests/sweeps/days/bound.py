@@ -125,7 +125,7 @@ class _Soonest:
         laying = self.facts.hours[LAY, room.floor] + pad
         halves = self._most(room, *BEFORE_ROWS, *DRYING, "transitions", "base", "shoe", "doors_on")
         halves += self._most(room, *CLOSING) + ceil((ceil(laying * 2) + 1) * share)
-        days = ceil(halves * 1.5 / (self.clock.halves * len(self.facts.crew))) + 2 * room.cures
+        days = ceil(halves * 1.5 / (self.clock.halves * len(self.facts.crew))) + room.cures
         runs = [self._run(opened + timedelta(days=later)) for later in range(FORTNIGHT)]
         first = not self.clock.works(opened - timedelta(days=1)) and runs[0] == max(runs)
         return days <= max(runs) and not first
