@@ -21,6 +21,10 @@ LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
 
 
+STANDS_EMPTY = 2 * QUARTERS_A_DAY
+"""A room that is ready for its rows does not stand so for more than these quarters of an hour."""
+
+
 class NoDayError(Exception):
     """Nothing can be worked for a year since the last day."""
 
@@ -251,15 +255,13 @@ class _Plan:
         halves = self._shortest(tried.date)
         long = room.before > halves or bool(room.waits)
         day, bench = tried.date, tried.after
-        before = -1  # What is laid on the way to its first row.
         while not room.is_begun(bench):
-            ready, laid = room.ready_at(bench), bench.progress[room.lay].done
+            ready = room.ready_at(bench)
             closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
             if ready is None and not long:
                 return False
-            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and laid == before:
+            if ready is not None and ready + STANDS_EMPTY < closes:
                 return False
-            before = laid
             if ready is not None and day == tried.date and not long:
                 return False
             following = self._next(bench, day)
