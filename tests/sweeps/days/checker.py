@@ -246,11 +246,11 @@ class Checker(LaidDays):
     def _may_be_whole_in_time(self, room: RoomOf, opened: date) -> bool:
         """Whether the room's work could lie between two days off, somewhere in this fortnight.
 
-        Reckoned long: half as much again as its hours among the crew, and two days to dry.
+        Reckoned long: half as much again as its hours among the crew, and a day to dry.
         """
         halves = self._halves_in(room, *BEFORE) + self._laying_halves(room)
         a_day = self.clock.halves * len(self.facts.crew)
-        days = ceil(halves * 1.5 / a_day) + 2 * room.cures
+        days = ceil(halves * 1.5 / a_day) + room.cures
         runs = [self._run(opened + timedelta(days=later)) for later in range(14)]
         before = opened - timedelta(days=1)
         first_of_best = not self.clock.works(before) and self._run(opened) == max(runs)

@@ -71,6 +71,8 @@ class Clock:
 
     def ends(self, begins: float, halves: int) -> float:
         """Return the hour, counted from the first midnight, at which so much is done at once."""
+        if not halves:
+            return begins
         now, left = self._on_site(begins), halves
         while left:
             room = int((self._closes(now) - now) * 2)
