@@ -25,13 +25,16 @@ LABEL = re.compile(
 )
 # Beside the strip.
 WALL = re.compile(
-    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}cut (?P<cut>{FIGURE})"
+    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}"
+    rf"(?P<what>cut|expect|rip) (?P<cut>{FIGURE})"
 )
 LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
-    rf"(?P<name>{NAME}) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})|(?P<top>{FIGURE}) at most"
-    rf"|just (?P<only>{FIGURE})); over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+)"
+    rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
+    rf"|(?P<top>{FIGURE}) at most|just (?P<only>{FIGURE})|(?P<notch>notch)); "
+    rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
+    rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+|slide the stick first)"
+    rf"|mark the notch anew from what is measured)"
 )
 # Under the strip.
 SOURCE = re.compile(

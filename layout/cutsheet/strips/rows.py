@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 
 from shapely.geometry import LinearRing, Polygon, box
@@ -13,9 +14,11 @@ from layout.cutsheet.in_hand import PartCut, parts_cut
 from layout.cutsheet.loads import loads_by_row
 from layout.cutsheet.rows import RowSheet, RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece
-from layout.cutsheet.stick import row_lines
+from layout.cutsheet.stick import FromStart, row_lines
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
-from layout.cutsheet.strips.split import split_length
+from layout.cutsheet.strips.ends import EndsOfRow, width_box
+from layout.cutsheet.strips.lines import line_words
+from layout.cutsheet.strips.split import cut_back, split_length
 from layout.cutsheet.strips.values import (
     FloorStrips,
     StripCut,
@@ -28,7 +31,7 @@ from layout.cutsheet.strips.walls import StopsOfFloor, WayOut, wall_piece
 from layout.cutsheet.words import view_of
 from layout.values.laid_pieces import LaidPiece
 from layout.values.material import Side
-from layout.values.outline import Point, Region
+from layout.values.outline import Point, Region, to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
@@ -80,12 +83,32 @@ class _Strips:
         rows = tuple(
             self._row(sheet, by_row[sheet.row], far[sheet.row]) for sheet in self.words.rows()
         )
+        rows = (*rows[:-1], self._with_width(rows[-1])) if rows else ()
         return FloorStrips(
             unit=self.plan.unit,
             rows=rows,
             reach=self.ends[1] - self.ends[0],
             width=max(board.width for board in self.request.product.boards),
             spares=sum(self.spares.values()),
+            lines=tuple(line_words(self.request)),
+        )
+
+    def _with_width(self, row: StripRow) -> StripRow:
+        """Return the last row with a box for its width, where it is ripped to the far wall."""
+        marks = {cut.far for piece in row.pieces for cut in piece.cuts if cut.kind == "rip"}
+        mark = marks.pop() if len(marks) == 1 else None
+        line = next(line for line in row_lines(self.request, self.plan) if line.row == row.row)
+        if mark is None or mark.end != "near" or not mark.stays or line.near <= self.words.near:
+            return row
+        start = FromStart(self.request, self.plan)
+        ring = to_frame(self.request.zone.outline, self.plan.direction_deg)
+        gap = max(start.across(y) for _, y in ring) - line.far
+        width = max(piece.size[1] for piece in row.pieces)
+        least = self.request.rules.min_row_width
+        across = (line.far - line.near, gap)
+        return replace(
+            row,
+            walls=(*row.walls, width_box(row.row, across, least, width, self.plan.unit)),
         )
 
     @cached_property
@@ -119,6 +142,12 @@ class _Strips:
         walls: list[WallPiece] = []
         strips = [self._piece(piece, walls) for piece in pieces]
         strips.sort(key=lambda piece: piece.span)
+        turned = self.request.lay.behind(sheet.row) is Side.HIGH
+        right = (sheet.begin == "left") != turned
+        ends = EndsOfRow(pieces, self.stops, right=right, near=self.words.near)
+        walls += ends.boxes(
+            [wall.id for wall in walls], self.plan.unit, lambda piece: self._way(piece, right=right)
+        )
         rip_all, but = _rip_of_all(strips)
         return StripRow(
             row=sheet.row,
@@ -175,12 +204,7 @@ class _Strips:
                     piece,
                     n=cut.n,
                     stop=self.stops.beyond(piece, right=right, near=self.words.near),
-                    way=WayOut(
-                        spares=self.spares.get(piece.piece.size[1], 0),
-                        length=piece.piece.size[0],
-                        new=self._source(piece)[0] == "new",
-                        split=self._split(piece, right=right),
-                    ),
+                    way=self._way(piece, right=right),
                 )
                 if wall is None:
                     cut = strip_cut(view, cut.n, exact=True)
@@ -188,10 +212,16 @@ class _Strips:
                     walls.append(wall)
             yield cut
 
-    def _split(self, piece: LaidPiece, *, right: bool) -> float | None:
-        """Return how long a last piece is cut where a whole plank does not reach."""
-        return split_length(
-            self.request, piece, self.words.pieces, self.plan.direction_deg, right=right
+    def _way(self, piece: LaidPiece, *, right: bool) -> WayOut:
+        """Return what is there where a last piece comes out too long or too short."""
+        request, pieces, turn = self.request, self.words.pieces, self.plan.direction_deg
+        return WayOut(
+            spares=self.spares.get(piece.piece.size[1], 0),
+            length=piece.piece.size[0],
+            new=self._source(piece)[0] == "new",
+            split=split_length(request, piece, pieces, turn, right=right),
+            back=cut_back(request, piece, pieces, turn, right=right, near=self.words.near),
+            least=request.rules.min_end_piece,
         )
 
     def _source(self, piece: LaidPiece) -> tuple[str, str | None]:
