@@ -16,7 +16,8 @@ from shapely.geometry import LineString, Polygon
 
 from tests.packet_pdf.notched import NotchedReading, notched_of
 from tests.packet_pdf.pages import ReadPage
-from tests.packet_pdf.strips import CutReading, PieceReading, strips_of
+from tests.packet_pdf.readings import CutReading, PieceReading
+from tests.packet_pdf.strips import strips_of
 from tests.sweeps.bench import Bench, CutRead
 from tests.sweeps.kneeling import TOWARD
 from tests.sweeps.lengths import figure

@@ -27,8 +27,8 @@ def packet_of(request: Json, paper: str) -> tuple[Json, int, list[str]]:
     """Return the plan of a floor, how many pages its strips and shapes take, what is wrong."""
     from tests.packet_pdf.pages import read_pages
     from tests.packet_pdf.printing import floor_pdf, traced_of
+    from tests.packet_pdf.readings import NotReadError
     from tests.packet_pdf.sawing import packet_faults
-    from tests.packet_pdf.strips import NotReadError
 
     given, plan, _ = planned(request)
     pages = read_pages(floor_pdf(given, plan, paper=paper))

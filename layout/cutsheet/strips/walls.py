@@ -20,7 +20,7 @@ _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stop:
+class WallMet:
     """What stands beyond the end of a row, and how far from it."""
 
     name: str
@@ -63,10 +63,10 @@ class StopsOfFloor:
             ring = to_frame(hole.ring, direction_deg)
             self._edges += [(LineString(pair), hole.kind.value) for pair in edges_of(ring)]
 
-    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> Stop | None:
+    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> WallMet | None:
         """Return what the end of a piece that faces right or left would meet first."""
         x = piece.bounds[2] if right else piece.bounds[0]
-        best: Stop | None = None
+        best: WallMet | None = None
         for edge in piece.uprights(right=right, near=near):
             if abs(edge[0] - x) <= near:
                 stop = self.beyond_edge(edge, right=right, near=near)
@@ -76,7 +76,7 @@ class StopsOfFloor:
 
     def beyond_edge(
         self, edge: tuple[float, float, float], *, right: bool, near: float
-    ) -> Stop | None:
+    ) -> WallMet | None:
         """Return what an upright edge (x, low, high) that faces right or left would meet first."""
         at, low, high = edge
         reach = 1e5 if right else -1e5
@@ -86,14 +86,14 @@ class StopsOfFloor:
                 *((at + reach, high - near), (at, high - near)),
             ]
         )
-        best: Stop | None = None
+        best: WallMet | None = None
         for line, name in self._edges:
             met = line.intersection(path)
             if met.is_empty or met.length <= near:
                 continue
             gap = min(abs(px - at) for px, _ in _points(met))
             if best is None or gap < best.gap:
-                best = Stop(name=name, gap=gap)
+                best = WallMet(name=name, gap=gap)
         return best
 
 
@@ -108,7 +108,7 @@ def wall_piece(
     piece: LaidPiece,
     *,
     n: int | None,
-    stop: Stop | None,
+    stop: WallMet | None,
     way: WayOut,
 ) -> WallPiece | None:
     """Return a last piece, None where it does not begin at an end that is there when it is cut."""
@@ -138,9 +138,11 @@ def under_words(cut: float, unit: str, way: WayOut) -> str:
     if cut - way.least >= _SLACK * INCH[unit] or not way.least:
         return ""
     if way.spares <= 0 or way.back is None:
-        return "stop, no joint fits" if way.spares > 0 else "stop, no spare"
+        why = "no joint fits" if way.spares > 0 else "no spare"
+        return f"under {bare_words(way.least, unit)}: stop, {why}"
     name, long = way.back
-    return f"cut {name} to {bare_words(long, unit)}, end with a new one"
+    least, figure = bare_words(way.least, unit), bare_words(long, unit)
+    return f"under {least}: cut {name} to {figure}, then a new one"
 
 
 def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
@@ -155,7 +157,8 @@ def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
     low, high = sorted(abs(place - begins) for place in places)
     step = Fraction(EIGHTH if view.unit == "in" else view.step)
     least, most = (Fraction(value).limit_denominator(1_000_000) for value in (low, high))
-    return min(cut, float(-(-least // step) * step)), max(cut, float((most + step / 2) // step * step))
+    inward = float(-(-least // step) * step)
+    return min(cut, inward), max(cut, float((most + step / 2) // step * step))
 
 
 def limit_words(least: float, most: float, unit: str) -> str:

@@ -117,11 +117,17 @@ class RowDrawing:
         """How tall the row comes out."""
         least = OVER + STRIP + WORDS
         strip = self._below + _lines(self.sources) * WORDS
-        walls = len(self.row.walls) * least
+        walls = sum(self._box_heights)
         if self.columns.narrow and walls:
-            strip += WORDS
-            walls += strip - least
+            strip += WORDS + sum(self._box_heights) - least
+            walls = strip
         return max(strip, walls, least) + len(self.notes) * WORDS + REST
+
+    @property
+    def _box_heights(self) -> list[float]:
+        """How tall each box of the row's end comes out, with the words beneath it."""
+        least = OVER + STRIP + WORDS
+        return [least + WORDS * bool(wall.under) for wall in self.row.walls]
 
     @property
     def _below(self) -> float:
@@ -213,19 +219,20 @@ class RowDrawing:
 
     def _draw_walls(self, paper: StripPaper, top: float, base: float) -> None:
         """Draw the boxes of last pieces, the first beside the strip where it has room."""
-        narrow, least = self.columns.narrow, OVER + STRIP + WORDS
-        for i, wall in enumerate(self.row.walls):
-            first = base if narrow or len(self.row.walls) == 1 else top + OVER
+        narrow = self.columns.narrow
+        first = base if narrow or len(self.row.walls) == 1 else top + OVER
+        for wall, tall in zip(self.row.walls, self._box_heights, strict=True):
             limits = first + STRIP
-            if narrow:
+            if narrow and wall is self.row.walls[0]:
                 limits = top + self._below + _lines(self.sources) * WORDS
-            self._draw_wall(paper, wall, first + i * least, limits + i * least)
+            self._draw_wall(paper, wall, first, limits)
+            first = limits + tall - STRIP
 
     def _draw_wall(self, paper: StripPaper, wall: WallPiece, base: float, limits: float) -> None:
         """Draw the boxes of a last piece, and what it may come to."""
         left, right = self.columns.wall
         number = [Token(text=str(wall.n), form="disc")] if wall.n else []
-        cut = [*number, Token(text="cut"), Token(text=wall.cut, size=FIGURE, bold=True)]
+        cut = [*number, Token(text=wall.kind), Token(text=wall.cut, size=FIGURE, bold=True)]
         paper.tokens((right - tokens_width(cut), base - 0.9), cut)
         paper.tokens((left, base - 0.9), _to_wall(wall, right - left - tokens_width(cut) - 1))
         paper.box(left, base, _BOX, STRIP, weight=WRITE)
@@ -233,10 +240,12 @@ class RowDrawing:
         less = Token(text=f"less {wall.gap} =")
         middle = (left + right - less.wide) / 2
         paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
-        words = f"{wall.limits}; over: {wall.over}"
-        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
         start = self.columns.strip[0] if self.columns.narrow else left
+        words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
+        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
         paper.tokens((start, limits + 3.2), tokens)
+        if wall.under:
+            paper.text((start, limits + 3.2 + WORDS), wall.under, size=LEAST)
 
 
 def _to_wall(wall: WallPiece, most: float) -> list[Token]:

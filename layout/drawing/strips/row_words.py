@@ -17,8 +17,9 @@ def figures_over(row: StripRow, spans: dict[str, tuple[float, float]]) -> Iterat
     if row.rip_all is not None and row.rip_all.far is not None:
         low = min(span[0] for span in spans.values())
         high = max(span[1] for span in spans.values())
-        words = f"rip all {_rip_words(row.rip_all.far)}"
+        words = f"rip {'each' if row.rip_last else 'all'} {_rip_words(row.rip_all.far)}"
         words += f", not {' and '.join(row.but)}" if row.but else ""
+        words += ", last" if row.rip_last else ""
         number = _number_of_all(row)
         discs = [Token(text=str(number), size=FIGURE, form="disc")] if number else []
         tokens = (*discs, Token(text=words, size=FIGURE, bold=True))
@@ -154,7 +155,7 @@ def inside(row: StripRow) -> Iterator[tuple[Sequence[StripPiece], tuple[Token, .
         if piece.whole or piece.down:
             run.append(piece)
             continue
-        each = _number_of_all(row) is None
+        each = _number_of_all(row) is None and not row.rip_last
         rips = [cut.n for cut in piece.cuts if each and cut.n and _is_of_row(row, cut)]
         discs = tuple(Token(text=str(n), form="disc") for n in rips)
         yield [piece], (*discs, Token(text=piece.id, bold=True))
