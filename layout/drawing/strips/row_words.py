@@ -85,11 +85,17 @@ def _is_of_row(row: StripRow, cut: StripCut) -> bool:
 
 
 def sources_under(
-    row: StripRow, spans: dict[str, tuple[float, float]], most: float
+    row: StripRow,
+    spans: dict[str, tuple[float, float]],
+    most: float,
+    named: Sequence[str] = (),
 ) -> Iterator[StripLabel]:
-    """Yield where each cut piece comes from and where its rests go, none wider than ``most``."""
+    """Yield where each cut piece comes from and where its rests go, none wider than ``most``.
+
+    Those ``named`` have their label in any case: no name stands in them.
+    """
     for piece in row.pieces:
-        if piece.whole or piece.down or not _needs_source(row, piece):
+        if piece.whole or piece.down or not (piece.id in named or _needs_source(row, piece)):
             continue
         lines: list[list[Token]] = [[*_source(piece)]]
         for rest in piece.rests:
