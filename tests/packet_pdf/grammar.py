@@ -14,8 +14,8 @@ _NUMBER = r"(?:\((?P<n>\d+)\) )?"
 
 # Over the strip and right under it, in large figures.
 RIP_ALL = re.compile(
-    rf"{_NUMBER}rip all (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the "
-    rf"(?P<edge>near|far) edge(?:, not (?P<but>{NAME}(?: and {NAME})*))?"
+    rf"{_NUMBER}rip (?P<each>all|each) (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the "
+    rf"(?P<edge>near|far) edge(?:, not (?P<but>{NAME}(?: and {NAME})*))?(?P<last>, last)?"
 )
 LABEL = re.compile(
     rf"(?:(?P<name>{NAME}): )?{_NUMBER}(?:"
@@ -34,7 +34,11 @@ LIMITS = re.compile(
     rf"|(?P<top>{FIGURE}) at most|just (?P<only>{FIGURE})|(?P<notch>notch)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
     rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+|slide the stick first)"
-    rf"|mark the notch anew from what is measured)"
+    rf"|mark it by this)"
+)
+UNDER = re.compile(
+    rf"under (?P<least>{FIGURE}): "
+    rf"(?P<under>cut {NAME} to {FIGURE}, then a new one|stop, [a-z ]+)"
 )
 # Under the strip.
 SOURCE = re.compile(

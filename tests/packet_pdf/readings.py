@@ -48,6 +48,8 @@ class WallReading:
     most: str
     over: str
     n: int | None = None
+    kind: str = "cut"
+    under: str = ""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -63,3 +65,4 @@ class PieceReading:
     cuts: list[CutReading] = field(default_factory=list)
     rests: list[RestReading] = field(default_factory=list)
     wall: WallReading | None = None
+    notch_wall: WallReading | None = None

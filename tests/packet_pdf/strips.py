@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from layout.values.units import MM_PER_INCH
-from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, WALL
+from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, UNDER, WALL
 from tests.packet_pdf.lines import in_lines, joined, span_of
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.packet_pdf.readings import (
@@ -21,6 +21,7 @@ MM = 72 / float(MM_PER_INCH)
 TALL = 5.8 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
 _OVER = 4.6 * MM
+_LAST = 99  # the number of a cut that is said to be the last
 
 
 def strips_of(pages: Sequence[ReadPage]) -> list[list[PieceReading]]:
@@ -113,7 +114,7 @@ class _Row:
     def _check_names(self) -> None:
         """Refuse a name in the strip that is not the one which its place says."""
         for word in self._words(self.bottom, self.top):
-            if re.fullmatch(NAME, word.text):
+            if re.fullmatch(NAME, word.text) and word.size > 9.5:
                 middle = (word.x0 + word.x1) / 2
                 at = next((p for p in self.read if p.span[0] < middle < p.span[1]), None)
                 if at is None or at.name != word.text:
@@ -175,7 +176,7 @@ class _Row:
         beside = [w for w in self._words(self.low, self.high) if w.x0 > x - 1]
         narrow = x - self.left < 60 * MM
         if narrow:
-            beside = [w for w in beside if w.y < self.top + _OVER]
+            beside = [w for w in beside if w.y < self.top + _OVER or w.y < self.bottom]
         small = [w for w in self._words(self.low, self.high) if w.size < 9.5 and not w.white]
         heads = [read for line in in_lines(beside) for read in WALL.finditer(joined(line)[0])]
         less = [read for line in in_lines(beside) for read in LESS.finditer(joined(line)[0])]
@@ -183,20 +184,43 @@ class _Row:
         if not len(heads) == len(less) == len(limits) > 0:
             raise self.fail(f"{len(heads)} heads, {len(less)} gaps, {len(limits)} limits")
         for head, gap, limit in zip(heads, less, limits, strict=True):
-            piece = self.by_name.get(limit["name"])
-            if piece is None:
-                raise self.fail(f"{limit['name']} is no piece of the row")
-            number = int(head["n"]) if head["n"] else None
-            piece.wall = WallReading(
-                name=piece.name,
-                to_wall=head["to_wall"],
-                gap=gap["gap"],
-                cut=head["cut"],
-                least=limit["least"] or limit["only"],
-                most=limit["most"] or limit["top"] or limit["only"],
-                over=limit["over"],
-                n=number,
-            )
+            self._wall(head, gap["gap"], limit)
+        name = ""
+        for line in in_lines(small):
+            text = joined(line)[0]
+            name = limit["name"] if (limit := LIMITS.search(text)) else name
+            if under := UNDER.search(text):
+                wall = self.by_name[name].wall
+                assert wall is not None
+                wall.under = under["under"]
+
+    def _wall(self, head: re.Match[str], gap: str, limit: re.Match[str]) -> None:
+        """Read one box: what it measures, and the cut where that is made by it."""
+        number = int(head["n"]) if head["n"] else None
+        wall = WallReading(
+            name=limit["name"],
+            to_wall=head["to_wall"],
+            gap=gap,
+            cut=head["cut"],
+            least=limit["least"] or limit["only"],
+            most=limit["most"] or limit["top"] or limit["only"] or "",
+            over=limit["over"] or "",
+            n=number,
+            kind=head["what"],
+        )
+        if head["what"] == "rip":
+            if limit["name"] != f"row {self.number}":
+                raise self.fail(f"{limit['name']} is not this row")
+            self.width = wall
+            return
+        piece = self.by_name.get(limit["name"])
+        if piece is None:
+            raise self.fail(f"{limit['name']} is no piece of the row")
+        if limit["notch"]:
+            piece.notch_wall = wall
+            return
+        piece.wall = wall
+        if head["what"] == "cut":
             piece.cuts.append(CutReading(kind="wall", n=number, figure=head["cut"]))
 
     def _labels(self) -> None:
@@ -209,7 +233,10 @@ class _Row:
             if (w.size > 13 or w.white) and (w.x0 < wall - 1 or (narrow and w.y > self.top + _OVER))
         ]
         below = self._words(self.low, self.bottom)
+        heads = [line for line in in_lines(below) if WALL.search(joined(line)[0])]
+        boxed = {id(word) for line in heads for word in line if word.x0 > wall - 1}
         under = [w for w in below if (w.size > 13 or w.white) and (narrow or w.x0 < wall - 1)]
+        under = [w for w in under if id(w) not in boxed]
         for line in in_lines(over):
             self._line_of_labels(line, near=False)
         for line in in_lines(under):
@@ -241,7 +268,7 @@ class _Row:
         number = int(read["n"]) if read["n"] else None
         for piece in self.read:
             if piece.name not in but:
-                order = number or self._number_inside(piece)
+                order = _LAST if read["last"] else number or self._number_inside(piece)
                 piece.cuts.append(_rip(read, order))
 
     def _number_inside(self, piece: PieceReading) -> int | None:

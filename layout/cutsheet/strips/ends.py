@@ -12,7 +12,7 @@ from shapely.geometry import box
 
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import WallPiece
-from layout.cutsheet.strips.walls import Stop, StopsOfFloor, WayOut, limit_words, under_words
+from layout.cutsheet.strips.walls import StopsOfFloor, WallMet, WayOut, limit_words, under_words
 from layout.values.laid_pieces import LaidPiece
 from layout.values.tolerances import BOX_TOLERANCE
 from layout.values.units import TAPE_STEP
@@ -54,7 +54,7 @@ class EndsOfRow:
             if other is not piece
         )
 
-    def _notches(self, piece: LaidPiece) -> Iterator[tuple[float, Stop]]:
+    def _notches(self, piece: LaidPiece) -> Iterator[tuple[float, WallMet]]:
         """Yield where a notch that is open to the end of the row stops short of it, and at what."""
         end = self._end(piece)
         for edge in piece.uprights(right=self.right, near=self.near):
@@ -68,7 +68,7 @@ class EndsOfRow:
                 yield at, stop
 
     def _box(
-        self, piece: LaidPiece, at: float, stop: Stop, unit: str, way: WayOut | None
+        self, piece: LaidPiece, at: float, stop: WallMet, unit: str, way: WayOut | None
     ) -> WallPiece:
         """Return one box; ``way`` is None for a notch."""
         step = TAPE_STEP[unit]
@@ -82,18 +82,20 @@ class EndsOfRow:
             to_wall=bare_words(cut + gap, unit),
             gap=bare_words(gap, unit),
             cut=bare_words(cut, unit),
-            limits=limit_words(min(way.least, cut), max(long, cut), unit) if way else "",
-            over=over_words(unit, way) if way else "mark the notch anew from what is measured",
+            limits=limit_words(min(way.least, cut), cut, unit) if way else "",
+            over=over_words(unit, way, full=cut >= long - step) if way else "mark it by this",
             under=under_words(cut, unit, way) if way else "",
             kind="expect",
             part="" if way else "notch",
         )
 
 
-def over_words(unit: str, way: WayOut) -> str:
-    """Return what to do where a whole plank does not reach."""
+def over_words(unit: str, way: WayOut, *, full: bool) -> str:
+    """Return what to do where a piece does not reach; ``full``: it is as long as a plank."""
     if way.spares <= 0:
         return "stop, no spare"
+    if not full:
+        return "a new plank"
     if way.split is None:
         return "stop, no joint fits"
     return f"cut it {bare_words(way.split, unit)}, then a new one"

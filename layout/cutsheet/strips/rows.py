@@ -18,6 +18,7 @@ from layout.cutsheet.stick import FromStart, row_lines
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
 from layout.cutsheet.strips.ends import EndsOfRow, width_box
 from layout.cutsheet.strips.lines import line_words
+from layout.cutsheet.strips.order import with_rip_last
 from layout.cutsheet.strips.split import cut_back, split_length
 from layout.cutsheet.strips.values import (
     FloorStrips,
@@ -149,7 +150,7 @@ class _Strips:
             [wall.id for wall in walls], self.plan.unit, lambda piece: self._way(piece, right=right)
         )
         rip_all, but = _rip_of_all(strips)
-        return StripRow(
+        row = StripRow(
             row=sheet.row,
             far=bare_words(far, self.plan.unit),
             begin=sheet.begin,
@@ -159,6 +160,7 @@ class _Strips:
             but=but,
             notes=sheet.trapped,
         )
+        return with_rip_last(row, {piece.piece.id: piece.piece.plank for piece in pieces})
 
     def _piece(self, piece: LaidPiece, walls: list[WallPiece]) -> StripPiece:
         """Return one piece; what is measured of it on site is added to ``walls``."""

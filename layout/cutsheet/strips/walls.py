@@ -138,9 +138,11 @@ def under_words(cut: float, unit: str, way: WayOut) -> str:
     if cut - way.least >= _SLACK * INCH[unit] or not way.least:
         return ""
     if way.spares <= 0 or way.back is None:
-        return "stop, no joint fits" if way.spares > 0 else "stop, no spare"
+        why = "no joint fits" if way.spares > 0 else "no spare"
+        return f"under {bare_words(way.least, unit)}: stop, {why}"
     name, long = way.back
-    return f"cut {name} to {bare_words(long, unit)}, end with a new one"
+    least, figure = bare_words(way.least, unit), bare_words(long, unit)
+    return f"under {least}: cut {name} to {figure}, then a new one"
 
 
 def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
@@ -155,7 +157,8 @@ def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
     low, high = sorted(abs(place - begins) for place in places)
     step = Fraction(EIGHTH if view.unit == "in" else view.step)
     least, most = (Fraction(value).limit_denominator(1_000_000) for value in (low, high))
-    return min(cut, float(-(-least // step) * step)), max(cut, float((most + step / 2) // step * step))
+    inward = float(-(-least // step) * step)
+    return min(cut, inward), max(cut, float((most + step / 2) // step * step))
 
 
 def limit_words(least: float, most: float, unit: str) -> str:
