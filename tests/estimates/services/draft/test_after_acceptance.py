@@ -22,7 +22,7 @@ from jobs.models import Core, Job, Product, SiteFacts, User
 from jobs.services.packets import print_packet
 from jobs.services.scope import work_basis
 from tests.estimates.a_job import TODAY, accepted
-from tests.estimates.services.boards.test_other_boards import drafted, issued, way_of
+from tests.estimates.services.draft.test_other_boards import drafted, issued, way_of
 from tests.jobs.agreed import a_crew, laid_out
 
 pytestmark = pytest.mark.django_db
