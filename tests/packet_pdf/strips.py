@@ -11,9 +11,9 @@ from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, S
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 
 MM = 72 / float(MM_PER_INCH)
-TALL = 5.8 * MM  # of a strip
+TALL = 5.0 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
-_OVER = 4.6 * MM
+_OVER = 4.4 * MM
 
 
 class NotReadError(Exception):
