@@ -60,7 +60,11 @@ def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: st
     low = min(WIDE_MM / SHEET, _LOW_MM / paper.height)
     units = [half, low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
     sheets, unit = next(
-        ((max(1, count - 1), unit) for count, unit in enumerate(units) if pitch * unit >= _PITCH_MM),
+        (
+            (max(1, count - 1), unit)
+            for count, unit in enumerate(units)
+            if pitch * unit >= _PITCH_MM
+        ),
         (_MOST_SHEETS, _unit_mm(paper.height, _MOST_SHEETS)),
     )
     letters = max(1.0, _LEAST_MM / (SMALL * unit))
@@ -74,7 +78,8 @@ def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: st
 
 def _unit_mm(tall: float, sheets: int) -> float:
     """Return how long a unit of the drawing is on paper, so many sheets wide and as many high."""
-    return min(WIDE_MM / (SHEET / sheets), TALL_MM / (tall / sheets))
+    more = _OVERLAP * min(2, sheets - 1)
+    return min(WIDE_MM / (SHEET / sheets + more), TALL_MM / (tall / sheets + more))
 
 
 def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> DrawingPaper:
@@ -142,10 +147,11 @@ def _draw_rings(
 ) -> None:
     """Draw the number of every row in a ring where it begins, in columns where rows are thin."""
     left = request.lay.first_end is End.LEFT
-    radius = SMALL * paper.letters * 0.8
+    numbers = in_rows(pieces)
+    radius = SMALL * paper.letters * (0.86 if len(numbers) < 100 else 1.1)
     columns = max(1, math.ceil(2 * radius / max(row_pitch(paper, pieces), 1.0)))
     way = 1 if left else -1
-    for place, (number, row) in enumerate(in_rows(pieces).items()):
+    for place, (number, row) in enumerate(numbers.items()):
         first = row[0] if left else row[-1]
         x0, y0, x1, y1 = first.bounds
         step = (radius * 1.1 + place % columns * radius * 2.1) / paper.scale

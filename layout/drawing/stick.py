@@ -95,7 +95,7 @@ def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turn
         before = x
         aside = 0.0
         if row == face.placing.marks[-1][0] and not turned:
-            aside = max(last + 2.4 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
+            aside = max(last + 4.0 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
         last = x + aside + lettering_width(face.figures[row], _FIGURE) / 2
         _write_figure(sheet, (x + aside, top), face.figures[row], turned=turned)
 

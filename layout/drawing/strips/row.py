@@ -35,7 +35,7 @@ from layout.values.tolerances import LENGTH_TOLERANCE
 OVER, STRIP, UNDER, WORDS, REST = 4.4, 5.0, 4.7, 3.6, 0.3  # heights of lines, in millimeters
 _BOX = 19.0
 _FOOT = 0.7  # of a figure over a strip
-_DOWN = 2.8  # to the base line of words under it
+_DOWN = 3.1  # to the base line of words under it
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
 
 

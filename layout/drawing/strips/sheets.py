@@ -89,7 +89,7 @@ def _draw_column(paper: StripPaper, place: RowColumns, rows: Sequence[RowDrawing
     x = place.ring - 8.4
     paper.arrow((x, y + min(48.0, paper.tall - y)), (x, y + 1.0))
     if paper.tall - y > 40:
-        paper.text((x + 3.9, y + 37.0), "next row", size=LEAST, bold=True, turn=-90)
+        paper.text((x + 3.3, y + 37.0), "next row", size=LEAST, bold=True, turn=-90)
 
 
 def _described(row: RowDrawing) -> str:
