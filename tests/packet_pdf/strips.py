@@ -18,9 +18,9 @@ from tests.packet_pdf.readings import (
 )
 
 MM = 72 / float(MM_PER_INCH)
-TALL = 5.8 * MM  # of a strip
+TALL = 5.0 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
-_OVER = 4.6 * MM
+_OVER = 4.4 * MM
 _LAST = 99  # the number of a cut that is said to be the last
 
 
