@@ -81,14 +81,14 @@ def _ends(piece: SeenPiece, axis: int, sides: tuple[str, str]) -> dict[str, floa
     hand still has, since no tape holds on a tip; else its first side.
     """
     bounds = piece.shape.bounds
-    own = dict(zip(sides, (bounds[axis], bounds[axis + 2]), strict=True))
+    reach = dict(zip(sides, (bounds[axis], bounds[axis + 2]), strict=True))
     kept = [side for side in sides if side in piece.kept]
     if ends := kept or [side for side in sides if piece.straight(side)]:
-        return {side: own[side] for side in ends}
+        return {side: reach[side] for side in ends}
     board = dict(zip(sides, (0.0, piece.size[axis]), strict=True))
     there = [side for side in sides if side in piece.views[0].kept]
-    nearer = min(there, key=lambda side: abs(board[side] - own[side]), default=None)
-    return {sides[0]: own[sides[0]]} if nearer is None else {nearer: board[nearer]}
+    nearer = min(there, key=lambda side: abs(board[side] - reach[side]), default=None)
+    return {sides[0]: reach[sides[0]]} if nearer is None else {nearer: board[nearer]}
 
 
 def base_beyond(piece: SeenPiece) -> tuple[float, float] | None:

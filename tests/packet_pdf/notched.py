@@ -248,9 +248,9 @@ class _Laying:
             return high - long, high
         begin, end = low + gap_low, high - gap_high
         shown_low, shown_high = (axis == 1 or gap < _SEEN * long for gap in (gap_low, gap_high))
-        told = [*self._board_places(axis, begin, end, long)] if self._from_board(axis) else []
-        if told:
-            return told[0]
+        marks = [*self._board_places(axis, begin, end, long)] if self._from_board(axis) else []
+        if marks:
+            return marks[0]
         if shown_high and (not shown_low or gap_high < gap_low):
             return end - long, end
         return begin, begin + long
@@ -259,8 +259,8 @@ class _Laying:
         """Return how long the outline is along one axis, by its figure where one tells it."""
         long = (self.outer[axis + 2] - self.outer[axis]) / self.scale
         sides = _SIDES[2 * axis : 2 * axis + 2]
-        told = [value for value, base in self.reading.figures if base in sides]
-        best = min(told, key=lambda value: abs(value - long), default=long)
+        figures = [value for value, base in self.reading.figures if base in sides]
+        best = min(figures, key=lambda value: abs(value - long), default=long)
         return best if abs(best - long) < self._near(long) else long
 
     def _board_places(
