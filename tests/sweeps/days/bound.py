@@ -1,8 +1,8 @@
 """How soon a job could end at best: a day before which no days that keep the rules end.
 
-The largest of these, each reckoned from the facts and the rules, none from days that were laid out:
+The largest of these, each reckoned from the facts and the rules, none from days laid out:
 
-- the critical path: order by room, what must dry, lie or set, on the days and hours that are worked;
+- the critical path: order by room, what must dry, lie or set, on the days that are worked;
 - the same with the waits that lived-in rooms force: such a room is not opened before the day that
   lays it, nor so late in a week that it can't be whole before days off, unless that was agreed;
 - the crew's hours: for work that can't begin before a moment, and that something must follow, all
@@ -38,6 +38,11 @@ class _Soonest:
     def __init__(self, facts: Facts) -> None:
         self.facts, self.clock = facts, Clock(facts)
         self.net: Network = network_of(facts)
+        self.hands = len(facts.crew)
+        self.of_task: dict[tuple[str, str], list[Spot]] = {}
+        for spot in self.net.halves:
+            self.of_task.setdefault(_task(spot), []).append(spot)
+        self.before = {spot: self.net.all_before(spot) for spot in self.net.halves}
         self.opens_at: dict[str, int] = {}
         """By lived-in room the day, counted from the first, before which it can't be opened."""
         self.rooms = [
@@ -68,12 +73,26 @@ class _Soonest:
                 if spot.kind in OPENING and spot.room in opens_at:
                     at.append(opens_at[spot.room] * 24.0)
                 begins[spot] = max(at, default=0.0)
-                ends[spot] = self.clock.ends(begins[spot], self.net.on_clock(spot))
+                alone = self.clock.ends(begins[spot], self.net.on_clock(spot))
+                ends[spot] = max(alone, self._with_all_before(spot, begins))
             return ends[spot]
 
         for spot in self.net.halves:
             done(spot)
         return begins, ends
+
+    def _with_all_before(self, spot: Spot, begins: dict[Spot, float]) -> float:
+        """When the crew is through with a piece of work and all that must be done before it."""
+        if spot.kind not in (*DRYING, LAY, "carry"):
+            return 0.0
+        inside = [*self.before[spot], spot]
+        return max(
+            self.clock.ends(
+                begun,
+                ceil(self._halves([s for s in inside if begins[s] >= begun]) / self.hands),
+            )
+            for begun in {begins[s] for s in inside}
+        )
 
     def _put_off(self) -> bool:
         """Put the opening of lived-in rooms off as far as the rules force; whether any was."""
@@ -175,7 +194,7 @@ class _Soonest:
         """Half hours of these: of a whole task what it is booked with, of a part what is sure."""
         total, there = 0, set(spots)
         for task in {_task(spot) for spot in spots}:
-            all_of_it = [spot for spot in self.net.halves if _task(spot) == task]
+            all_of_it = self.of_task[task]
             if there.issuperset(all_of_it):
                 total += ceil(self.facts.hours[task] * 2)
             else:
