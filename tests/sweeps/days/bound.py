@@ -14,6 +14,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from math import ceil
 
+from tests.sweeps.days.alone import may_be_whole_in_time, most_halves
 from tests.sweeps.days.held import Facts, RoomOf
 from tests.sweeps.days.network import LAY, Network, Spot, network_of
 from tests.sweeps.days.order import Clock
@@ -24,7 +25,6 @@ BEFORE_ROWS = (
 )  # fmt: skip
 DRYING = ("level", "paint")
 CLOSING = ("back", "fixtures_on")
-FORTNIGHT = 14
 
 
 def soonest(facts: Facts) -> date:
@@ -111,17 +111,14 @@ class _Soonest:
     def _opening(self, room: RoomOf) -> list[Spot]:
         return [s for s in self.net.of_room(room, *OPENING) if self.net.halves[s]]
 
-    def _most(self, room: RoomOf, *kinds: str) -> int:
-        """The most half hours that these kinds of work are booked with in a room."""
-        hours = [room.hours.get("furniture" if k in ("out", "back") else k, 0) for k in kinds]
-        return sum(ceil(each * 2) + 1 for each in hours if each)
-
     def _is_laid_the_same_day(self, room: RoomOf) -> bool:
         """Whether it may only be opened on the day that lays it: one day surely holds both."""
         if room.name in self.facts.agreed or room.cures:
             return False
         runs = [hours for (work, _), hours in self.facts.hours.items() if work == "dump_run"]
-        before = self._most(room, *BEFORE_ROWS) + sum(ceil(h * 2) for h in runs)
+        before = sum(most_halves(self.facts, room, kind) for kind in BEFORE_ROWS) + sum(
+            ceil(h * 2) for h in runs
+        )
         return before + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
 
     def _may_be_opened(self, room: RoomOf, day: int) -> bool:
@@ -131,29 +128,10 @@ class _Soonest:
             return False
         if self.facts.days_off and room.name in self.facts.agreed:
             return True
-        if not self._could_be_whole(room, opened):
+        if not may_be_whole_in_time(self.facts, room, opened):
             return True
         closed = self._closed(room, day)
         return all(self.clock.works(self._date(later)) for later in range(day, closed))
-
-    def _could_be_whole(self, room: RoomOf, opened: date) -> bool:
-        """Whether the rules hold a room to days without a day off between; see the checker."""
-        rows = self.facts.by_row[room.floor][room.rows[0] - 1 : room.rows[1]]
-        pad = self.facts.hours.get(("underlay", room.floor), 0)
-        share = len(rows) / self.facts.rows[room.floor]
-        laying = self.facts.hours[LAY, room.floor] + pad
-        halves = self._most(room, *BEFORE_ROWS, *DRYING, "transitions", "base", "shoe", "doors_on")
-        halves += self._most(room, *CLOSING) + ceil((ceil(laying * 2) + 1) * share)
-        days = ceil(halves * 1.5 / (self.clock.halves * len(self.facts.crew))) + room.cures
-        runs = [self._run(opened + timedelta(days=later)) for later in range(FORTNIGHT)]
-        first = not self.clock.works(opened - timedelta(days=1)) and runs[0] == max(runs)
-        return days <= max(runs) and not first
-
-    def _run(self, day: date) -> int:
-        length = 0
-        while self.clock.works(day + timedelta(days=length)) and length < FORTNIGHT:
-            length += 1
-        return length
 
     def _closed(self, room: RoomOf, day: int) -> int:
         """Return the day on which a room can be lived in again, opened on this day."""
