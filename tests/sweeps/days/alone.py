@@ -38,7 +38,8 @@ def most_halves(facts: Facts, room: RoomOf, kind: str) -> int:
     work = "furniture" if furniture else kind
     hours = room.hours.get(work, Decimal(0)) / (2 if furniture else 1)
     shared = sum(work in r.hours for r in facts.rooms if r.floor == room.floor) > 1
-    return ceil(hours * 2) + (shared or work in PAIRED) if hours else 0
+    odd = work in PAIRED and len(facts.crew) > 1
+    return ceil(hours * 2) + (shared or odd) if hours else 0
 
 
 def days_alone(facts: Facts, room: RoomOf) -> int:
@@ -74,7 +75,9 @@ def _laying(facts: Facts, rooms: Iterable[RoomOf]) -> int:
     share = Decimal(len(rows)) / facts.rows[floor]
     laid = sum((facts.by_row[floor][row - 1] for row in rows), Decimal(0))
     laid += facts.hours.get(("underlay", floor), Decimal(0)) * share
-    return ceil((ceil(laid * 2) + 2) / min(len(facts.crew), ROOMY["lay"])) + 1
+    alone = len(rows) == facts.rows[floor]
+    halves = ceil(laid * 2) + (1 if alone else 2)
+    return ceil(halves / min(len(facts.crew), ROOMY["lay"])) + (not alone)
 
 
 def _sharing_rows(facts: Facts, room: RoomOf) -> list[RoomOf]:
