@@ -1,8 +1,8 @@
 """How soon a job could end at best: a day before which no days that keep the rules end.
 
-The largest of these, each reckoned from the facts and the rules, none from days that were laid out:
+The largest of these, each reckoned from the facts and the rules, none from days laid out:
 
-- the critical path: order by room, what must dry, lie or set, on the days and hours that are worked;
+- the critical path: order by room, what must dry, lie or set, on the days that are worked;
 - the same with the waits that lived-in rooms force: such a room is not opened before the day that
   lays it, nor so late in a week that it can't be whole before days off, unless that was agreed;
 - the crew's hours: for work that can't begin before a moment, and that something must follow, all
@@ -14,6 +14,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from math import ceil
 
+from tests.sweeps.days.alone import may_be_whole_in_time, most_halves
 from tests.sweeps.days.held import Facts, RoomOf
 from tests.sweeps.days.network import LAY, Network, Spot, network_of
 from tests.sweeps.days.order import Clock
@@ -24,7 +25,6 @@ BEFORE_ROWS = (
 )  # fmt: skip
 DRYING = ("level", "paint")
 CLOSING = ("back", "fixtures_on")
-FORTNIGHT = 14
 
 
 def soonest(facts: Facts) -> date:
@@ -38,6 +38,11 @@ class _Soonest:
     def __init__(self, facts: Facts) -> None:
         self.facts, self.clock = facts, Clock(facts)
         self.net: Network = network_of(facts)
+        self.hands = len(facts.crew)
+        self.of_task: dict[tuple[str, str], list[Spot]] = {}
+        for spot in self.net.halves:
+            self.of_task.setdefault(_task(spot), []).append(spot)
+        self.before = {spot: self.net.all_before(spot) for spot in self.net.halves}
         self.opens_at: dict[str, int] = {}
         """By lived-in room the day, counted from the first, before which it can't be opened."""
         self.rooms = [
@@ -68,12 +73,26 @@ class _Soonest:
                 if spot.kind in OPENING and spot.room in opens_at:
                     at.append(opens_at[spot.room] * 24.0)
                 begins[spot] = max(at, default=0.0)
-                ends[spot] = self.clock.ends(begins[spot], self.net.on_clock(spot))
+                alone = self.clock.ends(begins[spot], self.net.on_clock(spot))
+                ends[spot] = max(alone, self._with_all_before(spot, begins))
             return ends[spot]
 
         for spot in self.net.halves:
             done(spot)
         return begins, ends
+
+    def _with_all_before(self, spot: Spot, begins: dict[Spot, float]) -> float:
+        """When the crew is through with a piece of work and all that must be done before it."""
+        if spot.kind not in (*DRYING, LAY, "carry"):
+            return 0.0
+        inside = [*self.before[spot], spot]
+        return max(
+            self.clock.ends(
+                begun,
+                ceil(self._halves([s for s in inside if begins[s] >= begun]) / self.hands),
+            )
+            for begun in {begins[s] for s in inside}
+        )
 
     def _put_off(self) -> bool:
         """Put the opening of lived-in rooms off as far as the rules force; whether any was."""
@@ -92,17 +111,14 @@ class _Soonest:
     def _opening(self, room: RoomOf) -> list[Spot]:
         return [s for s in self.net.of_room(room, *OPENING) if self.net.halves[s]]
 
-    def _most(self, room: RoomOf, *kinds: str) -> int:
-        """The most half hours that these kinds of work are booked with in a room."""
-        hours = [room.hours.get("furniture" if k in ("out", "back") else k, 0) for k in kinds]
-        return sum(ceil(each * 2) + 1 for each in hours if each)
-
     def _is_laid_the_same_day(self, room: RoomOf) -> bool:
         """Whether it may only be opened on the day that lays it: one day surely holds both."""
         if room.name in self.facts.agreed or room.cures:
             return False
         runs = [hours for (work, _), hours in self.facts.hours.items() if work == "dump_run"]
-        before = self._most(room, *BEFORE_ROWS) + sum(ceil(h * 2) for h in runs)
+        before = sum(most_halves(self.facts, room, kind) for kind in BEFORE_ROWS) + sum(
+            ceil(h * 2) for h in runs
+        )
         return before + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
 
     def _may_be_opened(self, room: RoomOf, day: int) -> bool:
@@ -112,29 +128,10 @@ class _Soonest:
             return False
         if self.facts.days_off and room.name in self.facts.agreed:
             return True
-        if not self._could_be_whole(room, opened):
+        if not may_be_whole_in_time(self.facts, room, opened):
             return True
         closed = self._closed(room, day)
         return all(self.clock.works(self._date(later)) for later in range(day, closed))
-
-    def _could_be_whole(self, room: RoomOf, opened: date) -> bool:
-        """Whether the rules hold a room to days without a day off between; see the checker."""
-        rows = self.facts.by_row[room.floor][room.rows[0] - 1 : room.rows[1]]
-        pad = self.facts.hours.get(("underlay", room.floor), 0)
-        share = len(rows) / self.facts.rows[room.floor]
-        laying = self.facts.hours[LAY, room.floor] + pad
-        halves = self._most(room, *BEFORE_ROWS, *DRYING, "transitions", "base", "shoe", "doors_on")
-        halves += self._most(room, *CLOSING) + ceil((ceil(laying * 2) + 1) * share)
-        days = ceil(halves * 1.5 / (self.clock.halves * len(self.facts.crew))) + room.cures
-        runs = [self._run(opened + timedelta(days=later)) for later in range(FORTNIGHT)]
-        first = not self.clock.works(opened - timedelta(days=1)) and runs[0] == max(runs)
-        return days <= max(runs) and not first
-
-    def _run(self, day: date) -> int:
-        length = 0
-        while self.clock.works(day + timedelta(days=length)) and length < FORTNIGHT:
-            length += 1
-        return length
 
     def _closed(self, room: RoomOf, day: int) -> int:
         """Return the day on which a room can be lived in again, opened on this day."""
@@ -175,7 +172,7 @@ class _Soonest:
         """Half hours of these: of a whole task what it is booked with, of a part what is sure."""
         total, there = 0, set(spots)
         for task in {_task(spot) for spot in spots}:
-            all_of_it = [spot for spot in self.net.halves if _task(spot) == task]
+            all_of_it = self.of_task[task]
             if there.issuperset(all_of_it):
                 total += ceil(self.facts.hours[task] * 2)
             else:

@@ -18,9 +18,9 @@ from random import Random
 from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.days import plan_days
 from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.schedule.trade import BY_ROOM
 from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts
 from jobs.domain.scope.hours import SiteWork, Work, work_from
-from jobs.domain.schedule.trade import BY_ROOM
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.tasks import task_key
 from tests.sweeps.days.held import Day, DayLine, Facts, Laid, OneOfCrew, RoomOf, TimeOn

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
+from itertools import pairwise
 from math import ceil, floor
 
 from tests.sweeps.days.held import Facts, RoomOf
@@ -52,6 +53,17 @@ class Network:
         """Work of a kind in a room, or that is done for its floor or the house at once."""
         return [spot for spot in self.halves if spot.kind == kind and _is_near(spot, floor, room)]
 
+    def all_before(self, spot: Spot) -> list[Spot]:
+        """All that must be done before a piece of work, what is before that included."""
+        found: dict[Spot, None] = {}
+        waiting = [spot]
+        while waiting:
+            for other, _ in self.before.get(waiting.pop(), ()):
+                if other not in found:
+                    found[other] = None
+                    waiting.append(other)
+        return list(found)
+
     def of_room(self, room: RoomOf, *kinds: str) -> list[Spot]:
         """Work of these kinds in a room, and there alone."""
         spots = (Spot(kind, room.floor, room.name) for kind in kinds)
@@ -93,7 +105,7 @@ def _lay(made: Network, zone: str) -> None:
     rooms = [room for room in facts.rooms if room.floor == zone]
     cuts = sorted({0} | {r.rows[0] - 1 for r in rooms} | {r.rows[1] for r in rooms})
     before: Spot | None = None
-    for place, (row, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
+    for place, (row, last) in enumerate(pairwise(cuts)):
         spot = Spot(LAY, zone, "", place)
         made.halves[spot] = floor(sum(facts.by_row[zone][row:last], Decimal(0)) * 2)
         made.before[spot] = [(before, 0.0)] if before else []
