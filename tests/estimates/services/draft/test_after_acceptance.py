@@ -21,9 +21,11 @@ from estimates.readers.draft.ways import offered_ways
 from jobs.models import Core, Job, Product, SiteFacts, User
 from jobs.services.packets import print_packet
 from jobs.services.scope import work_basis
+from tests.builders import make_product
 from tests.estimates.a_job import TODAY, accepted
 from tests.estimates.services.draft.test_other_boards import drafted, issued, way_of
 from tests.jobs.agreed import a_crew, laid_out
+from tests.jobs.plans import planned_in
 
 pytestmark = pytest.mark.django_db
 
@@ -66,18 +68,27 @@ def test_the_office_takes_down_which_choice_was_accepted(
 
 
 def test_what_a_product_stops_and_weighs_is_read_before_it_is_offered(
-    owner: User, job: Job, thick: Product
+    owner: User, job: Job
 ) -> None:
-    assert cautions_before(job, thick) == ()
-    Product.objects.filter(pk=thick.pk).update(
-        core=Core.WOOD, acclimate_hours=0, carton_weight_kg=Decimal("18.144")
+    # 18.144 kg at 2.20462 lb each are 40.0 lb.
+    ash = make_product(
+        job.company,
+        name="Harbor Ash",
+        thickness_mm=Decimal("9.525"),
+        core=Core.WOOD,
+        acclimate_hours=0,
+        carton_weight_kg=Decimal("18.144"),
     )
-    held, weighs = cautions_before(job, thick)
-    assert held.startswith("The boards wait for their moisture. Harbor Oak: wood lies in the room")
-    assert weighs == "A carton weighs 40 lb."  # 18.144 kg at 2.20462 lb each
-    drafted(owner, job, second_way=way_of(thick))
+    for zone in job.zones.all():
+        planned_in(zone, ash)
+    # On wood a wood floor asks for a reading, which a rigid one without a limit does not.
+    unread, held, weighs = cautions_before(job, ash)
+    assert unread.startswith("No moisture reading yet. The subfloor is wood, and nobody has read")
+    assert held.startswith("The boards wait for their moisture. Harbor Ash: wood lies in the room")
+    assert weighs == "A carton weighs 40 lb."
+    drafted(owner, job, second_way=way_of(ash))
     said = said_of(draft_row(Job.objects.get(pk=job.pk)), TODAY)
-    assert f"Thicker plank: {weighs}" in said.advice
+    assert any(text.endswith(f": {weighs}") for text in said.advice), said.refused
 
 
 def test_what_the_job_waits_for_already_is_not_said_of_the_other_product(
