@@ -1,4 +1,4 @@
-"""A floor for those who lay it: beside its offcuts where it is small, on several sheets if large."""
+"""A floor for those who lay it: by its offcuts where it is small, on several sheets if large."""
 
 from __future__ import annotations
 

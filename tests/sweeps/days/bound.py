@@ -16,7 +16,7 @@ from math import ceil
 
 from tests.sweeps.days.alone import may_be_whole_in_time, most_halves
 from tests.sweeps.days.held import Facts, RoomOf
-from tests.sweeps.days.network import LAY, Network, Spot, network_of
+from tests.sweeps.days.network import LAY, JobNetwork, WorkSpot, network_of
 from tests.sweeps.days.order import Clock
 
 OPENING = ("out", "fixtures_off", "tear_out")
@@ -37,9 +37,9 @@ class _Soonest:
 
     def __init__(self, facts: Facts) -> None:
         self.facts, self.clock = facts, Clock(facts)
-        self.net: Network = network_of(facts)
+        self.net: JobNetwork = network_of(facts)
         self.hands = len(facts.crew)
-        self.of_task: dict[tuple[str, str], list[Spot]] = {}
+        self.of_task: dict[tuple[str, str], list[WorkSpot]] = {}
         for spot in self.net.halves:
             self.of_task.setdefault(_task(spot), []).append(spot)
         self.before = {spot: self.net.all_before(spot) for spot in self.net.halves}
@@ -62,12 +62,14 @@ class _Soonest:
     def _date(self, day: int) -> date:
         return self.facts.first + timedelta(days=day)
 
-    def _forward(self, opens_at: dict[str, int]) -> tuple[dict[Spot, float], dict[Spot, float]]:
+    def _forward(
+        self, opens_at: dict[str, int]
+    ) -> tuple[dict[WorkSpot, float], dict[WorkSpot, float]]:
         """Return when each piece of work begins and ends by the order, waits and clock alone."""
-        begins: dict[Spot, float] = {}
-        ends: dict[Spot, float] = {}
+        begins: dict[WorkSpot, float] = {}
+        ends: dict[WorkSpot, float] = {}
 
-        def done(spot: Spot) -> float:
+        def done(spot: WorkSpot) -> float:
             if spot not in ends:
                 at = [done(other) + wait for other, wait in self.net.before.get(spot, ())]
                 if spot.kind in OPENING and spot.room in opens_at:
@@ -81,7 +83,7 @@ class _Soonest:
             done(spot)
         return begins, ends
 
-    def _with_all_before(self, spot: Spot, begins: dict[Spot, float]) -> float:
+    def _with_all_before(self, spot: WorkSpot, begins: dict[WorkSpot, float]) -> float:
         """When the crew is through with a piece of work and all that must be done before it."""
         if spot.kind not in (*DRYING, LAY, "carry"):
             return 0.0
@@ -108,7 +110,7 @@ class _Soonest:
             self.opens_at[room.name] = day
         return self.opens_at != was
 
-    def _opening(self, room: RoomOf) -> list[Spot]:
+    def _opening(self, room: RoomOf) -> list[WorkSpot]:
         return [s for s in self.net.of_room(room, *OPENING) if self.net.halves[s]]
 
     def _is_laid_the_same_day(self, room: RoomOf) -> bool:
@@ -146,7 +148,7 @@ class _Soonest:
         shared = self.clock.ends(day * 24.0, ceil(halves / len(self.facts.crew)))
         return _day_of(max(shared, *(ends[s] for s in closing)))
 
-    def _of_the_crew(self, begins: dict[Spot, float]) -> float:
+    def _of_the_crew(self, begins: dict[WorkSpot, float]) -> float:
         """When the whole crew is through with what can't begin sooner, and what follows is done."""
         along = {"dispose": "tear_out", "dump_run": "tear_out", "underlay": LAY}
         heads = dict(begins)
@@ -161,14 +163,14 @@ class _Soonest:
         )
 
     def _through(
-        self, begun: float, tail: int, heads: dict[Spot, float], tails: dict[Spot, int]
+        self, begun: float, tail: int, heads: dict[WorkSpot, float], tails: dict[WorkSpot, int]
     ) -> float:
         inside = [s for s in heads if heads[s] >= begun and tails[s] >= tail]
         halves = self._halves(inside)
         through = self.clock.ends(begun, ceil(halves / len(self.facts.crew)))
         return self.clock.ends(through, tail) if inside else 0.0
 
-    def _halves(self, spots: list[Spot]) -> int:
+    def _halves(self, spots: list[WorkSpot]) -> int:
         """Half hours of these: of a whole task what it is booked with, of a part what is sure."""
         total, there = 0, set(spots)
         for task in {_task(spot) for spot in spots}:
@@ -179,15 +181,15 @@ class _Soonest:
                 total += sum(self.net.halves[spot] for spot in all_of_it if spot in there)
         return total
 
-    def _tails(self) -> dict[Spot, int]:
+    def _tails(self) -> dict[WorkSpot, int]:
         """Half hours on the clock that must follow each piece of work, without waits."""
-        after: dict[Spot, list[Spot]] = {spot: [] for spot in self.net.halves}
+        after: dict[WorkSpot, list[WorkSpot]] = {spot: [] for spot in self.net.halves}
         for spot, befores in self.net.before.items():
             for other, _ in befores:
                 after[other].append(spot)
-        tails: dict[Spot, int] = {}
+        tails: dict[WorkSpot, int] = {}
 
-        def tail(spot: Spot) -> int:
+        def tail(spot: WorkSpot) -> int:
             if spot not in tails:
                 rest = (self.net.on_clock(other) + tail(other) for other in after[spot])
                 tails[spot] = max(rest, default=0)
@@ -198,7 +200,7 @@ class _Soonest:
         return tails
 
 
-def _task(spot: Spot) -> tuple[str, str]:
+def _task(spot: WorkSpot) -> tuple[str, str]:
     return ("furniture" if spot.kind in ("out", "back") else spot.kind), spot.floor
 
 

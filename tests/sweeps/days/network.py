@@ -21,7 +21,7 @@ GLUE_SETS = 12
 
 
 @dataclass(frozen=True)
-class Spot:
+class WorkSpot:
     """A piece of work: its kind, floor and room; of rows `place` counts their pieces in order."""
 
     kind: str
@@ -31,31 +31,31 @@ class Spot:
 
 
 @dataclass
-class Network:
+class JobNetwork:
     """Half hours of people by piece of work, and what is before it with the hours between."""
 
     facts: Facts
-    halves: dict[Spot, int] = field(default_factory=dict)
-    before: dict[Spot, list[tuple[Spot, float]]] = field(default_factory=dict)
-    begins_with: dict[str, Spot] = field(default_factory=dict)
-    ends_with: dict[str, Spot] = field(default_factory=dict)
+    halves: dict[WorkSpot, int] = field(default_factory=dict)
+    before: dict[WorkSpot, list[tuple[WorkSpot, float]]] = field(default_factory=dict)
+    begins_with: dict[str, WorkSpot] = field(default_factory=dict)
+    ends_with: dict[str, WorkSpot] = field(default_factory=dict)
     """By room the rows that its laying begins and ends with."""
 
-    def hands(self, spot: Spot) -> int:
+    def hands(self, spot: WorkSpot) -> int:
         """How many can be at it at once."""
         return min(len(self.facts.crew), ROOMY.get(spot.kind, 2))
 
-    def on_clock(self, spot: Spot) -> int:
+    def on_clock(self, spot: WorkSpot) -> int:
         """The half hours on the clock that it takes at least."""
         return ceil(self.halves[spot] / self.hands(spot))
 
-    def here(self, kind: str, floor: str, room: str) -> list[Spot]:
+    def here(self, kind: str, floor: str, room: str) -> list[WorkSpot]:
         """Work of a kind in a room, or that is done for its floor or the house at once."""
         return [spot for spot in self.halves if spot.kind == kind and _is_near(spot, floor, room)]
 
-    def all_before(self, spot: Spot) -> list[Spot]:
+    def all_before(self, spot: WorkSpot) -> list[WorkSpot]:
         """All that must be done before a piece of work, what is before that included."""
-        found: dict[Spot, None] = {}
+        found: dict[WorkSpot, None] = {}
         waiting = [spot]
         while waiting:
             for other, _ in self.before.get(waiting.pop(), ()):
@@ -64,15 +64,15 @@ class Network:
                     waiting.append(other)
         return list(found)
 
-    def of_room(self, room: RoomOf, *kinds: str) -> list[Spot]:
+    def of_room(self, room: RoomOf, *kinds: str) -> list[WorkSpot]:
         """Work of these kinds in a room, and there alone."""
-        spots = (Spot(kind, room.floor, room.name) for kind in kinds)
+        spots = (WorkSpot(kind, room.floor, room.name) for kind in kinds)
         return [spot for spot in spots if spot in self.halves]
 
 
-def network_of(facts: Facts) -> Network:
+def network_of(facts: Facts) -> JobNetwork:
     """Return the network of a job."""
-    made = Network(facts)
+    made = JobNetwork(facts)
     for (work, zone), hours in facts.hours.items():
         if hours and work not in ("travel", LAY):
             made.halves |= _spots(facts, work, zone, hours)
@@ -85,28 +85,28 @@ def network_of(facts: Facts) -> Network:
     return made
 
 
-def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[Spot, int]:
+def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot, int]:
     """The pieces of one task: by room where it is done so, furniture out and back."""
     shares = {r.name: r.hours[work] for r in facts.rooms if r.floor == zone and work in r.hours}
     if work == "stairs" and facts.passes == 2:
-        return {Spot(work, zone, "", place): floor(hours) for place in (0, 1)}
+        return {WorkSpot(work, zone, "", place): floor(hours) for place in (0, 1)}
     kinds = ("out", "back") if work == "furniture" else (work,)
     alone = len(shares or "-") * len(kinds) == 1
     return {
-        Spot(kind, zone, room): ceil(share * 2) if alone else floor(share * 2 / len(kinds))
+        WorkSpot(kind, zone, room): ceil(share * 2) if alone else floor(share * 2 / len(kinds))
         for room, share in (shares or {"": hours}).items()
         for kind in kinds
     }
 
 
-def _lay(made: Network, zone: str) -> None:
+def _lay(made: JobNetwork, zone: str) -> None:
     """Rows in pieces, cut where a room begins or ends; each waits for the one before it."""
     facts = made.facts
     rooms = [room for room in facts.rooms if room.floor == zone]
     cuts = sorted({0} | {r.rows[0] - 1 for r in rooms} | {r.rows[1] for r in rooms})
-    before: Spot | None = None
+    before: WorkSpot | None = None
     for place, (row, last) in enumerate(pairwise(cuts)):
-        spot = Spot(LAY, zone, "", place)
+        spot = WorkSpot(LAY, zone, "", place)
         made.halves[spot] = floor(sum(facts.by_row[zone][row:last], Decimal(0)) * 2)
         made.before[spot] = [(before, 0.0)] if before else []
         for room in rooms:
@@ -118,23 +118,23 @@ def _lay(made: Network, zone: str) -> None:
         before = spot
 
 
-def _dry(made: Network, room: RoomOf) -> Iterator[tuple[Spot, float]]:
+def _dry(made: JobNetwork, room: RoomOf) -> Iterator[tuple[WorkSpot, float]]:
     """What is before the first row of a room, each with the hours that must pass after it."""
     facts = made.facts
     waits = {"level": facts.cure, "paint": facts.dry, "carry": facts.acclimate.get(room.floor, 0)}
-    for spot in _befores(made, Spot(LAY, room.floor, room.name)):
+    for spot in _befores(made, WorkSpot(LAY, room.floor, room.name)):
         yield spot, float(waits.get(spot.kind, 0))
 
 
-def _glue(made: Network) -> None:
+def _glue(made: JobNetwork) -> None:
     for spot in made.halves:
         if spot.kind == "stairs" and spot.place == 1:
-            made.before[spot].append((Spot("stairs", spot.floor, "", 0), float(GLUE_SETS)))
+            made.before[spot].append((WorkSpot("stairs", spot.floor, "", 0), float(GLUE_SETS)))
 
 
-def _befores(made: Network, spot: Spot) -> list[Spot]:
+def _befores(made: JobNetwork, spot: WorkSpot) -> list[WorkSpot]:
     """What is before a piece of work; where a kind is missing, what is before that."""
-    there: dict[Spot, None] = {}
+    there: dict[WorkSpot, None] = {}
     waiting, looked = list(BEFORE.get(spot.kind, ())), set[str]()
     while waiting:
         kind = waiting.pop()
@@ -148,7 +148,7 @@ def _befores(made: Network, spot: Spot) -> list[Spot]:
     return list(there)
 
 
-def _is_near(other: Spot, zone: str, room: str) -> bool:
+def _is_near(other: WorkSpot, zone: str, room: str) -> bool:
     """Whether something is in this room, or of the floor or the house it is in."""
     if other.kind in HOUSE_WIDE or not zone:
         return True
