@@ -6,13 +6,16 @@ with payments, a completion slip, extra work, calendar links, a kept conflict an
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Protocol
 
+from django.apps import apps
 from django.core.management import call_command
 from django.test import Client
 from django.test.utils import override_settings
 from django.urls import reverse
+
+from jobs.clock import today_of
 
 
 class AtThePages(Protocol):
@@ -46,7 +49,8 @@ def issue(office: AtThePages, job: int) -> None:
 
 def draft_with_choices(office: AtThePages, job: int, product: int) -> None:
     """Write the draft of a job's quote: a week, a second way, and one in another product."""
-    week = (date.today() + timedelta(days=60)).isoformat()  # noqa: DTZ011  any day to come
+    company = apps.get_model("jobs", "Job")._default_manager.get(pk=job).company
+    week = (today_of(company) + timedelta(days=60)).isoformat()
     office.press("option-plan", job, product=product)
     call_command("work", once=True)
     page = office.visitor.get(reverse("quote-draft", args=[job]))
@@ -117,6 +121,8 @@ def on_the_board(office: AtThePages, job: int, crew: int) -> None:
     picked = {"to": page.context["pick"]["to"].value(), "seen": page.context["seen"]}
     office.send(address, picked | {"key": "fill-moved", "reason": "The client is away"})
     conflicts = office.visitor.get(reverse("board")).context["board"].conflicts
-    for conflict in list(conflicts)[:1]:
-        fields = {"conflict": conflict.key, "reason": "Both crews know."}
-        office.send(reverse("board-keep"), fields)
+    if not conflicts:
+        message = "nothing on the board stands against anything: the book would keep no conflict"
+        raise RuntimeError(message)
+    fields = {"conflict": conflicts[0].key, "reason": "The office knows."}
+    office.send(reverse("board-keep"), fields)

@@ -14,8 +14,8 @@ _NUMBER = r"(?:\((?P<n>\d+)\) )?"
 
 # Over the strip and right under it, in large figures.
 RIP_ALL = re.compile(
-    rf"{_NUMBER}rip all (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the "
-    rf"(?P<edge>near|far) edge(?:, not (?P<but>{NAME}(?: and {NAME})*))?"
+    rf"{_NUMBER}rip (?P<each>all|each) (?:to (?P<stays>{FIGURE}) from|(?P<off>{FIGURE}) off) the "
+    rf"(?P<edge>near|far) edge(?:, not (?P<but>{NAME}(?: and {NAME})*))?(?P<last>, last)?"
 )
 LABEL = re.compile(
     rf"(?:(?P<name>{NAME}): )?{_NUMBER}(?:"
@@ -25,13 +25,20 @@ LABEL = re.compile(
 )
 # Beside the strip.
 WALL = re.compile(
-    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}cut (?P<cut>{FIGURE})"
+    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}"
+    rf"(?P<what>cut|expect|rip) (?P<cut>{FIGURE})"
 )
 LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
-    rf"(?P<name>{NAME}) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})|(?P<top>{FIGURE}) at most"
-    rf"|just (?P<only>{FIGURE})); over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+)"
+    rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
+    rf"|(?P<top>{FIGURE}) at most|just (?P<only>{FIGURE})|(?P<notch>notch)); "
+    rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
+    rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+|slide the stick first)"
+    rf"|mark it by this)"
+)
+UNDER = re.compile(
+    rf"under (?P<least>{FIGURE}): "
+    rf"(?P<under>cut {NAME} to {FIGURE}, then a new one|stop, [a-z ]+)"
 )
 # Under the strip.
 SOURCE = re.compile(

@@ -10,18 +10,35 @@ import re
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from math import hypot
 
-from shapely.affinity import rotate, scale, translate
+from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Spot
+from shapely.ops import unary_union
 
-from tests.packet_pdf.notched import NotchedReading, notched_of
+from layout.values.outline import Region
+from tests.packet_pdf.notched import NotchedCut, NotchedReading, PlacedNotched, notched_of
 from tests.packet_pdf.pages import ReadPage
-from tests.packet_pdf.strips import CutReading, PieceReading, strips_of
+from tests.packet_pdf.readings import CutReading, PieceReading
+from tests.packet_pdf.strips import strips_of
 from tests.sweeps.bench import Bench, CutRead
 from tests.sweeps.kneeling import TOWARD
 from tests.sweeps.lengths import figure
 from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted, polygons
-from tests.sweeps.strokes import NEAR, SAME, CannotCutError, Stroke, alike, described, off_by
+from tests.sweeps.strokes import (
+    DUST,
+    NEAR,
+    SAME,
+    CannotCutError,
+    Stroke,
+    alike,
+    described,
+    keeps,
+    off_by,
+)
+
+_ENDS = ("left end", "right end")
 
 
 def packet_faults(
@@ -111,7 +128,9 @@ class _PacketSaw:
             made = sawn.pieces.get(piece.id)
             if made is None:
                 yield f"piece {piece.id} does not come out"
-            elif not alike(made, piece.shape, near):
+            elif not alike(
+                _laid_upon(made, piece.shape, plank, self.plan["unit"]), piece.shape, near
+            ):
                 yield (
                     f"piece {piece.id} off by {off_by(made, piece.shape):.3f}: comes out "
                     f"{described(made)}, wanted {described(piece.shape)}"
@@ -138,16 +157,27 @@ class _PacketSaw:
         for name in sorted(family, key=self.order.__getitem__):
             by_row[self.pieces[name].row].append(self.pieces[name])
         for pieces in by_row.values():
-            first = {p.name: min((c.n or 0 for c in p.cuts), default=0) for p in pieces}
+            first = {
+                p.name: min((c.n or 0 for c in (*p.cuts, *self._shaped(p))), default=0)
+                for p in pieces
+            }
             for piece in sorted(pieces, key=lambda p: first[p.name]):
                 cuts = [*piece.cuts]
                 if piece.notched:
-                    known = {cut.n for cut in cuts}
-                    left = [rest.n for rest in piece.rests if rest.n not in known]
-                    number = left[0] if left else None
-                    cuts.append(CutReading(kind="shaped", side="right", n=number))
+                    cuts += self._shaped(piece)
+                    cuts.sort(key=lambda cut: cut.n or 0)
                 for i, cut in enumerate(cuts):
                     yield self._cut(piece, cut, only=len(cuts) == 1, n=i + 1)
+
+    def _shaped(self, piece: PieceReading) -> Iterator[CutReading]:
+        """Yield the cuts of a notched plank that its strip does not tell, by number."""
+        reading = self.notched.get(piece.name) if piece.notched else None
+        known = {cut.n for cut in piece.cuts}
+        for n in reading.numbers if reading else ():
+            if n is None or n not in known:
+                yield CutReading(kind="shaped", side="right", n=n)
+        if piece.notched and reading is None:
+            yield CutReading(kind="shaped", side="right")
 
     def _cut(self, piece: PieceReading, cut: CutReading, *, only: bool, n: int) -> Json:
         """Return one cut, and what comes of the part that goes."""
@@ -166,14 +196,20 @@ class _PacketSaw:
 
 @dataclass(frozen=True, kw_only=True)
 class _Outline(Stroke):
-    """All cuts of a notched plank at once: its outline stays."""
+    """A notched plank's outline stays; what ``later`` cuts take is left to them."""
 
     shape: Polygon
+    later: tuple[Stroke, ...] = ()
 
     def divide(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
-        """Return what stays of a part and what goes, a kerf away from it."""
-        band = self.shape.buffer(self.kerf, join_style="mitre")
-        return polygons(part.intersection(self.shape)), polygons(part.difference(band))
+        """Return what stays of a part and what goes."""
+        gone: Region = part.difference(self.shape)
+        for stroke in self.later:
+            stays, _ = stroke.divide(part)
+            gone = gone.intersection(unary_union(stays))
+        gone = gone.buffer(-DUST["in"] / 8, join_style="mitre")
+        gone = gone.buffer(DUST["in"] / 8, join_style="mitre")
+        return polygons(part.difference(gone)), polygons(gone)
 
 
 class StripReader:
@@ -189,6 +225,7 @@ class StripReader:
         self.rip_kerf = float(rules.get("rip_kerf", self.kerf))
         self.high = lay.get("start", "low") == "high"
         self.control_row: int | None = lay.get("control_row")
+        self.laid: dict[str, PlacedNotched] = {}
 
     def __call__(self, cut: Json, part: Polygon, more: float = 0.0) -> CutRead:
         """Return the stroke of a cut; ``more`` is none here."""
@@ -196,10 +233,51 @@ class StripReader:
         turned = self.high != backward
         middle = (self.size[0] / 2, self.size[1] / 2)
         seen = rotate(part, 180, origin=middle) if turned else part
-        if cut["reading"].kind == "shaped":
-            return CutRead(stroke=self._outline(cut["then"]["in_hand"], seen, turned=turned))
-        stroke = self._stroke(cut["reading"], seen)
-        return CutRead(stroke=stroke.turned_round(self.size) if turned else stroke)
+        stroke = self._stroke_of(cut["then"]["in_hand"], cut["reading"], seen)
+        return CutRead(stroke=self._turned(stroke) if turned else stroke)
+
+    def _turned(self, stroke: Stroke) -> Stroke:
+        """Return a stroke on the plank as it lies in the floor, seen from its other side."""
+        if not isinstance(stroke, _Outline):
+            return stroke.turned_round(self.size)
+        middle = (self.size[0] / 2, self.size[1] / 2)
+        return _Outline(
+            path=stroke.path,
+            shape=rotate(stroke.shape, 180, origin=middle),
+            later=tuple(one.turned_round(self.size) for one in stroke.later),
+        )
+
+    def _stroke_of(self, name: str, read: CutReading, part: Polygon) -> Stroke:
+        """Return the stroke of a cut in the person's view; a notched plank is held by its page."""
+        reading = self.notched.get(name)
+        if reading is not None and name not in self.laid:
+            self.laid[name] = reading.on(part, self.size, self.unit)
+        if read.kind != "shaped":
+            return self._stroke(read, part)
+        if reading is None:
+            message = f"no notched plank {name} on the pages"
+            raise CannotCutError(message)
+        laid = self.laid[name]
+        cut = next(one for one in laid.cuts if one.n == read.n)
+        if cut.edge is not None:
+            return self._through(cut, laid.shape)
+        later = [one for one in laid.cuts if one.edge and (one.n or 0) > (read.n or 0)]
+        strokes = tuple(self._through(one, laid.shape) for one in later)
+        return _Outline(path=tuple(laid.shape.exterior.coords), shape=laid.shape, later=strokes)
+
+    def _through(self, cut: NotchedCut, shape: Polygon) -> Stroke:
+        """Return a straight cut, along an edge of the outline or by its marks."""
+        assert cut.edge is not None
+        if cut.side:
+            return Stroke(path=cut.edge, toward=TOWARD[cut.side], kerf=self.kerf)
+        (ax, ay), (bx, by) = cut.edge
+        long = hypot(bx - ax, by - ay) or 1.0
+        nx, ny = (by - ay) / long, (ax - bx) / long
+        off = SAME[self.unit]
+        inside = shape.contains(Spot((ax + bx) / 2 + nx * off, (ay + by) / 2 + ny * off))
+        toward = (-nx, -ny) if inside else (nx, ny)
+        level = abs(by - ay) < off
+        return Stroke(path=cut.edge, toward=toward, kerf=self.rip_kerf if level else self.kerf)
 
     def _stroke(self, read: CutReading, part: Polygon) -> Stroke:
         """Return the stroke of a cut in the person's view."""
@@ -225,34 +303,6 @@ class StripReader:
             path = ((x, 0.0), (x, self.size[1]))
         return Stroke(path=path, toward=TOWARD[read.side], kerf=self.kerf)
 
-    def _outline(self, name: str, part: Polygon, *, turned: bool) -> Stroke:
-        """Return what leaves the outline of a notched plank, laid on the part in hand."""
-        reading = self.notched.get(name)
-        if reading is None:
-            message = f"no notched plank {name} on the pages"
-            raise CannotCutError(message)
-        left, low, right, high = part.bounds
-        _, _, long, wide = reading.shape.bounds
-        shape = scale(
-            reading.shape,
-            (right - left) / long
-            if self._same(right - left, long) and not reading.known[0]
-            else 1.0,
-            (high - low) / wide if self._same(high - low, wide) and not reading.known[1] else 1.0,
-            origin=(0, 0),
-        )
-        _, _, long, wide = shape.bounds
-        x = right - long if "left" in reading.cut and "right" not in reading.cut else left
-        y = high - wide if "near" in reading.cut and "far" not in reading.cut else low
-        placed = translate(shape, x, y)
-        if turned:
-            placed = rotate(placed, 180, origin=(self.size[0] / 2, self.size[1] / 2))
-        return _Outline(path=tuple(placed.exterior.coords), shape=placed, kerf=self.kerf)
-
-    def _same(self, part: float, drawn: float) -> bool:
-        """Whether a plank is drawn as long or wide as the part in hand is."""
-        return abs(part - drawn) < max(2 * NEAR[self.unit], 0.006 * part)
-
     def _along(self, value: float, end: str) -> float:
         return value if end == "left" else self.size[0] - value
 
@@ -271,6 +321,13 @@ class StripReader:
             message = f"a mark at {text} lies off the part in hand"
             raise CannotCutError(message)
         return x, met.bounds[1] + reach if edge == "near" else met.bounds[3] - reach
+
+
+def _laid_upon(made: Polygon, wanted: Polygon, plank: PlankWanted, unit: str) -> Polygon:
+    """Return a piece moved along where it keeps no end of its plank: its place on that is free."""
+    if any(keeps(shape, plank.size, end, unit) for shape in (made, wanted) for end in _ENDS):
+        return made
+    return translate(made, wanted.bounds[0] - made.bounds[0], 0.0)
 
 
 def _length(text: str) -> float:

@@ -3,77 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 
 from layout.values.units import MM_PER_INCH
-from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, WALL
+from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, UNDER, WALL
+from tests.packet_pdf.lines import in_lines, joined, span_of
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
+from tests.packet_pdf.readings import (
+    CutReading,
+    NotReadError,
+    PieceReading,
+    RestReading,
+    WallReading,
+)
 
 MM = 72 / float(MM_PER_INCH)
-TALL = 5.8 * MM  # of a strip
+TALL = 5.0 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
-_OVER = 4.6 * MM
-
-
-class NotReadError(Exception):
-    """A page that can't be followed; the text says where and why."""
-
-
-@dataclass(slots=True, kw_only=True)
-class CutReading:
-    """A cut: its kind, the side that goes, its figures as they stand there.
-
-    ``figure`` is measured from ``base``; ``near`` is the mark on the near edge of a slant.
-    """
-
-    kind: str
-    side: str = ""
-    n: int | None = None
-    figure: str = ""
-    base: str = ""
-    near: str = ""
-    near_base: str = ""
-
-
-@dataclass(slots=True, kw_only=True)
-class RestReading:
-    """Where the part that a cut takes off goes."""
-
-    name: str
-    stack: str | None
-    long: str
-    wide: str | None
-    n: int | None
-
-
-@dataclass(slots=True, kw_only=True)
-class WallReading:
-    """The boxes of a last piece."""
-
-    name: str
-    to_wall: str
-    gap: str
-    cut: str
-    least: str | None
-    most: str
-    over: str
-    n: int | None = None
-
-
-@dataclass(slots=True, kw_only=True)
-class PieceReading:
-    """A piece: where it stands on the page, its source, its cuts, where rests go."""
-
-    name: str
-    row: int
-    span: tuple[float, float]
-    source: str = "new"
-    stack: str | None = None
-    notched: bool = False
-    cuts: list[CutReading] = field(default_factory=list)
-    rests: list[RestReading] = field(default_factory=list)
-    wall: WallReading | None = None
+_OVER = 4.4 * MM
+_LAST = 99  # the number of a cut that is said to be the last
 
 
 def strips_of(pages: Sequence[ReadPage]) -> list[list[PieceReading]]:
@@ -166,7 +114,7 @@ class _Row:
     def _check_names(self) -> None:
         """Refuse a name in the strip that is not the one which its place says."""
         for word in self._words(self.bottom, self.top):
-            if re.fullmatch(NAME, word.text):
+            if re.fullmatch(NAME, word.text) and word.size > 9.5:
                 middle = (word.x0 + word.x1) / 2
                 at = next((p for p in self.read if p.span[0] < middle < p.span[1]), None)
                 if at is None or at.name != word.text:
@@ -190,8 +138,8 @@ class _Row:
         """Read where pieces come from and where their rests go."""
         below = self._words(self.low, self.bottom)
         words = [w for w in below if 9.5 < w.size < 13 or w.white]
-        for line in _in_lines(words):
-            text, _ = _joined(line)
+        for line in in_lines(words):
+            text, _ = joined(line)
             done = 0
             for read in SOURCE.finditer(text):
                 if text[done : read.start()].strip():
@@ -228,28 +176,51 @@ class _Row:
         beside = [w for w in self._words(self.low, self.high) if w.x0 > x - 1]
         narrow = x - self.left < 60 * MM
         if narrow:
-            beside = [w for w in beside if w.y < self.top + _OVER]
+            beside = [w for w in beside if w.y < self.top + _OVER or w.y < self.bottom]
         small = [w for w in self._words(self.low, self.high) if w.size < 9.5 and not w.white]
-        heads = [read for line in _in_lines(beside) for read in WALL.finditer(_joined(line)[0])]
-        less = [read for line in _in_lines(beside) for read in LESS.finditer(_joined(line)[0])]
-        limits = [read for line in _in_lines(small) for read in LIMITS.finditer(_joined(line)[0])]
+        heads = [read for line in in_lines(beside) for read in WALL.finditer(joined(line)[0])]
+        less = [read for line in in_lines(beside) for read in LESS.finditer(joined(line)[0])]
+        limits = [read for line in in_lines(small) for read in LIMITS.finditer(joined(line)[0])]
         if not len(heads) == len(less) == len(limits) > 0:
             raise self.fail(f"{len(heads)} heads, {len(less)} gaps, {len(limits)} limits")
         for head, gap, limit in zip(heads, less, limits, strict=True):
-            piece = self.by_name.get(limit["name"])
-            if piece is None:
-                raise self.fail(f"{limit['name']} is no piece of the row")
-            number = int(head["n"]) if head["n"] else None
-            piece.wall = WallReading(
-                name=piece.name,
-                to_wall=head["to_wall"],
-                gap=gap["gap"],
-                cut=head["cut"],
-                least=limit["least"] or limit["only"],
-                most=limit["most"] or limit["top"] or limit["only"],
-                over=limit["over"],
-                n=number,
-            )
+            self._wall(head, gap["gap"], limit)
+        name = ""
+        for line in in_lines(small):
+            text = joined(line)[0]
+            name = limit["name"] if (limit := LIMITS.search(text)) else name
+            if under := UNDER.search(text):
+                wall = self.by_name[name].wall
+                assert wall is not None
+                wall.under = under["under"]
+
+    def _wall(self, head: re.Match[str], gap: str, limit: re.Match[str]) -> None:
+        """Read one box: what it measures, and the cut where that is made by it."""
+        number = int(head["n"]) if head["n"] else None
+        wall = WallReading(
+            name=limit["name"],
+            to_wall=head["to_wall"],
+            gap=gap,
+            cut=head["cut"],
+            least=limit["least"] or limit["only"],
+            most=limit["most"] or limit["top"] or limit["only"] or "",
+            over=limit["over"] or "",
+            n=number,
+            kind=head["what"],
+        )
+        if head["what"] == "rip":
+            if limit["name"] != f"row {self.number}":
+                raise self.fail(f"{limit['name']} is not this row")
+            self.width = wall
+            return
+        piece = self.by_name.get(limit["name"])
+        if piece is None:
+            raise self.fail(f"{limit['name']} is no piece of the row")
+        if limit["notch"]:
+            piece.notch_wall = wall
+            return
+        piece.wall = wall
+        if head["what"] == "cut":
             piece.cuts.append(CutReading(kind="wall", n=number, figure=head["cut"]))
 
     def _labels(self) -> None:
@@ -262,17 +233,20 @@ class _Row:
             if (w.size > 13 or w.white) and (w.x0 < wall - 1 or (narrow and w.y > self.top + _OVER))
         ]
         below = self._words(self.low, self.bottom)
+        heads = [line for line in in_lines(below) if WALL.search(joined(line)[0])]
+        boxed = {id(word) for line in heads for word in line if word.x0 > wall - 1}
         under = [w for w in below if (w.size > 13 or w.white) and (narrow or w.x0 < wall - 1)]
-        for line in _in_lines(over):
+        under = [w for w in under if id(w) not in boxed]
+        for line in in_lines(over):
             self._line_of_labels(line, near=False)
-        for line in _in_lines(under):
+        for line in in_lines(under):
             if any(w.size > 13 for w in line):
                 self._line_of_labels(line, near=True)
         for piece in self.read:
             self._place_sides(piece)
 
     def _line_of_labels(self, words: Sequence[PageWord], *, near: bool) -> None:
-        text, starts = _joined(words)
+        text, starts = joined(words)
         done = 0
         while done < len(text):
             if text[done] == " ":
@@ -285,7 +259,7 @@ class _Row:
                 read = LABEL.match(text, done)
                 if read is None:
                     raise self.fail(f"what is {text[done:]!r}?")
-                span = _span(words, starts, read)
+                span = span_of(words, starts, read)
                 self._label(read, span, near=near)
             done = read.end()
 
@@ -294,7 +268,7 @@ class _Row:
         number = int(read["n"]) if read["n"] else None
         for piece in self.read:
             if piece.name not in but:
-                order = number or self._number_inside(piece)
+                order = _LAST if read["last"] else number or self._number_inside(piece)
                 piece.cuts.append(_rip(read, order))
 
     def _number_inside(self, piece: PieceReading) -> int | None:
@@ -385,38 +359,3 @@ def _rip(read: re.Match[str], number: int | None) -> CutReading:
     side = _ACROSS[edge] if read["stays"] else edge
     figure = read["stays"] or read["off"]
     return CutReading(kind="rip", side=side, n=number, figure=figure, base=edge)
-
-
-def _in_lines(words: Sequence[PageWord]) -> Iterator[list[PageWord]]:
-    """Yield words line by line from the top down, each from left to right."""
-    line: list[PageWord] = []
-    for word in sorted(words, key=lambda one: -one.y):
-        if line and line[0].y - word.y > 2.4:
-            yield sorted(line, key=lambda one: one.x0)
-            line = []
-        line.append(word)
-    if line:
-        yield sorted(line, key=lambda one: one.x0)
-
-
-def _joined(words: Sequence[PageWord]) -> tuple[str, list[int]]:
-    """Return words as one text, cut numbers in brackets, and where each begins in it."""
-    text, starts = "", []
-    for word in words:
-        text += " " if text else ""
-        starts.append(len(text))
-        letter = word.boxed and word.text.isalpha()
-        text += f"({word.text})" if word.white else f"[{word.text}]" if letter else word.text
-    return text, starts
-
-
-def _span(
-    words: Sequence[PageWord], starts: Sequence[int], read: re.Match[str]
-) -> tuple[float, float]:
-    """Return from where to where what was read stands on the page."""
-    inside = [
-        word
-        for word, start in zip(words, starts, strict=True)
-        if read.start() <= start < read.end()
-    ]
-    return min(word.x0 for word in inside), max(word.x1 for word in inside)

@@ -17,7 +17,7 @@ from jobs.services.files import read_file
 from jobs.services.packets import ask_for_packet, packet_pdf, print_packet
 from jobs.worker.worker import carry_out_waiting
 from tests.builders import make_person
-from tests.packet_sheets.houses import one_floor, one_room, two_rooms
+from tests.packet_sheets.houses import nine_rooms, one_floor, one_room, two_rooms
 from tests.packet_sheets.letters import letters
 
 pytestmark = pytest.mark.django_db
@@ -33,14 +33,14 @@ def printed_by_the_worker(job: Job) -> bytes:
     return read_file(job.packets.get().pdf)
 
 
-@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (one_floor, 45)])
+@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (nine_rooms, 45), (one_floor, 45)])
 def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     job = house()
-    began = time.monotonic()
+    began = time.process_time()
     pdf = printed_by_the_worker(job)
-    seconds = time.monotonic() - began
+    seconds = time.process_time() - began
     reader = PdfReader(BytesIO(pdf))
-    print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s")  # noqa: T201
+    print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s of work")  # noqa: T201
     texts = [sheet.extract_text() for sheet in reader.pages]
     assert len(texts) <= most
     assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []

@@ -3,6 +3,7 @@
     python -m tests.sweeps.packets                      the ten rooms, on Letter
     python -m tests.sweeps.packets --rooms 3 --paper a4
     python -m tests.sweeps.packets --random 20 --seed 12
+    python -m tests.sweeps.packets --number 120009 120020
 
 A fault names the room, the plank and what came out; the run then ends with 1.
 """
@@ -27,8 +28,8 @@ def packet_of(request: Json, paper: str) -> tuple[Json, int, list[str]]:
     """Return the plan of a floor, how many pages its strips and shapes take, what is wrong."""
     from tests.packet_pdf.pages import read_pages
     from tests.packet_pdf.printing import floor_pdf, traced_of
+    from tests.packet_pdf.readings import NotReadError
     from tests.packet_pdf.sawing import packet_faults
-    from tests.packet_pdf.strips import NotReadError
 
     given, plan, _ = planned(request)
     pages = read_pages(floor_pdf(given, plan, paper=paper))
@@ -43,8 +44,10 @@ def rooms_of(options: argparse.Namespace) -> Iterator[tuple[str, Json]]:
     """Yield the rooms of a run by their names."""
     from tests.packet_pdf.rooms import ROOMS
 
-    if options.random:
-        for number in range(options.seed * 10_000, options.seed * 10_000 + options.random):
+    first = options.seed * 10_000
+    numbers = options.number or range(first, first + options.random)
+    if numbers:
+        for number in numbers:
             name, request = random_floor(Random(number))
             yield f"{number} ({name})", request
         return
@@ -58,6 +61,7 @@ def main(arguments: Sequence[str]) -> int:
     parser.add_argument("--rooms", type=int, default=10, help="how many of the ten (default all)")
     parser.add_argument("--random", type=int, default=0, help="so many random floors instead")
     parser.add_argument("--seed", type=int, default=12, help="which random ones (default 12)")
+    parser.add_argument("--number", type=int, nargs="+", help="these random floors")
     parser.add_argument("--paper", default="letter", choices=("letter", "a4"))
     options = parser.parse_args(arguments)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")

@@ -7,7 +7,8 @@ way to do the job, charged its allowances in the total, and said nothing of days
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from calendar import month_name
+from datetime import date
 from decimal import Decimal
 
 from jobs.domain.figures import counted, money
@@ -15,7 +16,8 @@ from jobs.domain.formats import Fields
 
 ONLY_WAY = "a"
 """The key of the first choice of any quote, which an older one has alone."""
-_WEEK = re.compile(r"in the week of ([A-Z][a-z]+ \d{1,2}, \d{4})")
+_WEEK = re.compile(r"in the week of ([A-Z][a-z]+) (\d{1,2}), (\d{4})")
+_MONTHS = list(month_name)
 _NOTE = "Every line is a row or a joint as planned."
 
 
@@ -65,7 +67,7 @@ def with_start_week(fields: Fields) -> Fields:
     said = _WEEK.search(fields["start"])
     if said is None:
         return fields | {"start_week": None}
-    monday = datetime.strptime(said[1], "%B %d, %Y").date()  # noqa: DTZ007  a day, no moment
+    monday = date(int(said[3]), _MONTHS.index(said[1]), int(said[2]))
     return fields | {"start_week": monday.isoformat()}
 
 

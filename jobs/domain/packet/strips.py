@@ -43,6 +43,7 @@ def strips_content(
         "scale": sheets[0].scale if sheets else 0,
         "begin": begins.pop() if len(begins) == 1 else "",
         "score": "score" in tools,
+        "lines": list(floor.lines),
         "spares": floor.spares,
         "ticks": list(range(1, min(floor.spares, _MOST_TICKS) + 1)),
         "least": bare_words(request.rules.min_end_piece, request.unit),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 
 from shapely.geometry import LinearRing, Polygon, box
@@ -11,11 +12,15 @@ from shapely.geometry import LinearRing, Polygon, box
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.in_hand import PartCut, parts_cut
 from layout.cutsheet.loads import loads_by_row
+from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowSheet, RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece
-from layout.cutsheet.stick import row_lines
+from layout.cutsheet.stick import FromStart, row_lines
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
-from layout.cutsheet.strips.split import split_length
+from layout.cutsheet.strips.ends import EndsOfRow, width_box
+from layout.cutsheet.strips.lines import line_words
+from layout.cutsheet.strips.order import with_rip_last
+from layout.cutsheet.strips.split import cut_back, split_length
 from layout.cutsheet.strips.values import (
     FloorStrips,
     StripCut,
@@ -28,7 +33,7 @@ from layout.cutsheet.strips.walls import StopsOfFloor, WayOut, wall_piece
 from layout.cutsheet.words import view_of
 from layout.values.laid_pieces import LaidPiece
 from layout.values.material import Side
-from layout.values.outline import Point, Region
+from layout.values.outline import Point, Region, to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
@@ -80,12 +85,32 @@ class _Strips:
         rows = tuple(
             self._row(sheet, by_row[sheet.row], far[sheet.row]) for sheet in self.words.rows()
         )
+        rows = (*rows[:-1], self._with_width(rows[-1])) if rows else ()
         return FloorStrips(
             unit=self.plan.unit,
             rows=rows,
             reach=self.ends[1] - self.ends[0],
             width=max(board.width for board in self.request.product.boards),
             spares=sum(self.spares.values()),
+            lines=tuple(line_words(self.request)),
+        )
+
+    def _with_width(self, row: StripRow) -> StripRow:
+        """Return the last row with a box for its width, where it is ripped to the far wall."""
+        marks = {cut.far for piece in row.pieces for cut in piece.cuts if cut.kind == "rip"}
+        mark = marks.pop() if len(marks) == 1 else None
+        line = next(line for line in row_lines(self.request, self.plan) if line.row == row.row)
+        if mark is None or mark.end != "near" or not mark.stays or line.near <= self.words.near:
+            return row
+        start = FromStart(self.request, self.plan)
+        ring = to_frame(self.request.zone.outline, self.plan.direction_deg)
+        gap = max(start.across(y) for _, y in ring) - line.far
+        width = max(piece.size[1] for piece in row.pieces)
+        least = self.request.rules.min_row_width
+        across = (line.far - line.near, gap)
+        return replace(
+            row,
+            walls=(*row.walls, width_box(row.row, across, least, width, self.plan.unit)),
         )
 
     @cached_property
@@ -103,24 +128,21 @@ class _Strips:
     @cached_property
     def _numbers(self) -> dict[tuple[str, int], int]:
         """The number of every cut that is not the only one of its plank in a row."""
-        rows = {piece.id: piece.row for piece in self.plan.pieces}
-        numbers: dict[tuple[str, int], int] = {}
-        for plank in self.sheet.planks:
-            of_row: dict[int, list[tuple[str, int]]] = defaultdict(list)
-            for cut in plank.cuts:
-                of_row[rows[cut.then.in_hand]].append((cut.then.in_hand, cut.n))
-            for keys in of_row.values():
-                if len(keys) > 1:
-                    numbers |= {key: n for n, key in enumerate(keys, start=1)}
-        return numbers
+        return cut_numbers(self.plan, self.sheet)
 
     def _row(self, sheet: RowSheet, pieces: Sequence[LaidPiece], far: float) -> StripRow:
         """Return one row, its pieces from left to right."""
         walls: list[WallPiece] = []
         strips = [self._piece(piece, walls) for piece in pieces]
         strips.sort(key=lambda piece: piece.span)
+        turned = self.request.lay.behind(sheet.row) is Side.HIGH
+        right = (sheet.begin == "left") != turned
+        ends = EndsOfRow(pieces, self.stops, right=right, near=self.words.near)
+        walls += ends.boxes(
+            [wall.id for wall in walls], self.plan.unit, lambda piece: self._way(piece, right=right)
+        )
         rip_all, but = _rip_of_all(strips)
-        return StripRow(
+        row = StripRow(
             row=sheet.row,
             far=bare_words(far, self.plan.unit),
             begin=sheet.begin,
@@ -130,6 +152,7 @@ class _Strips:
             but=but,
             notes=sheet.trapped,
         )
+        return with_rip_last(row, {piece.piece.id: piece.piece.plank for piece in pieces})
 
     def _piece(self, piece: LaidPiece, walls: list[WallPiece]) -> StripPiece:
         """Return one piece; what is measured of it on site is added to ``walls``."""
@@ -175,12 +198,7 @@ class _Strips:
                     piece,
                     n=cut.n,
                     stop=self.stops.beyond(piece, right=right, near=self.words.near),
-                    way=WayOut(
-                        spares=self.spares.get(piece.piece.size[1], 0),
-                        length=piece.piece.size[0],
-                        new=self._source(piece)[0] == "new",
-                        split=self._split(piece, right=right),
-                    ),
+                    way=self._way(piece, right=right),
                 )
                 if wall is None:
                     cut = strip_cut(view, cut.n, exact=True)
@@ -188,10 +206,16 @@ class _Strips:
                     walls.append(wall)
             yield cut
 
-    def _split(self, piece: LaidPiece, *, right: bool) -> float | None:
-        """Return how long a last piece is cut where a whole plank does not reach."""
-        return split_length(
-            self.request, piece, self.words.pieces, self.plan.direction_deg, right=right
+    def _way(self, piece: LaidPiece, *, right: bool) -> WayOut:
+        """Return what is there where a last piece comes out too long or too short."""
+        request, pieces, turn = self.request, self.words.pieces, self.plan.direction_deg
+        return WayOut(
+            spares=self.spares.get(piece.piece.size[1], 0),
+            length=piece.piece.size[0],
+            new=self._source(piece)[0] == "new",
+            split=split_length(request, piece, pieces, turn, right=right),
+            back=cut_back(request, piece, pieces, turn, right=right, near=self.words.near),
+            least=request.rules.min_end_piece,
         )
 
     def _source(self, piece: LaidPiece) -> tuple[str, str | None]:

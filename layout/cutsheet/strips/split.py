@@ -18,6 +18,33 @@ from layout.values.request import PlanRequest
 from layout.values.units import INCH
 
 
+def cut_back(
+    request: PlanRequest,
+    piece: LaidPiece,
+    pieces: Sequence[LaidPiece],
+    direction_deg: float,
+    *,
+    right: bool,
+    near: float,
+) -> tuple[str, float] | None:
+    """Return the whole plank before a last piece and how long it is cut, should that be too short.
+
+    By the least piece at least, so that what is left to the wall is long enough; None where the
+    plank before is not whole, or no joint fits.
+    """
+    begin = piece.bounds[0] if right else piece.bounds[2]
+    before = [
+        other
+        for other in pieces
+        if other.row == piece.row
+        and abs((other.bounds[2] if right else other.bounds[0]) - begin) <= 2 * near
+    ]
+    if len(before) != 1 or before[0].before or not before[0].whole(near):
+        return None
+    long = split_length(request, before[0], pieces, direction_deg, right=right)
+    return None if long is None else (before[0].piece.id, long)
+
+
 def split_length(
     request: PlanRequest,
     piece: LaidPiece,

@@ -66,7 +66,10 @@ class WallPiece:
     """A last piece, measured on site from the face edge of the plank before it.
 
     ``to_wall`` less ``gap`` is ``cut``; ``limits`` are what it may come to, ``over`` and ``under``
-    what is done past them. ``stop`` names what stands there: wall, line, post.
+    what is done past them. ``stop`` names what stands there: wall, line, post. ``kind``: cut where
+    the box is what the plank is cut to; expect where the figure is told elsewhere, or the plank is
+    whole, unless the tape says less; rip where the last row's width is measured. ``part``: notch
+    where it is not the end of the piece.
     """
 
     id: str
@@ -77,6 +80,9 @@ class WallPiece:
     cut: str
     limits: str
     over: str
+    under: str = ""
+    kind: str = "cut"
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +121,8 @@ class StripPiece:
 class StripRow:
     """A row: its number, its far edge from the start wall, where it begins, its pieces.
 
-    ``rip_all`` is a rip that all pieces but ``but`` have; ``notes`` are sentences beneath.
+    ``rip_all`` is a rip that all pieces but ``but`` have, each of them as its last cut where it is
+    ``rip_last``; ``notes`` are sentences beneath.
     """
 
     row: int
@@ -125,15 +132,20 @@ class StripRow:
     walls: tuple[WallPiece, ...]
     rip_all: StripCut | None = None
     but: tuple[str, ...] = ()
+    rip_last: bool = False
     notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloorStrips:
-    """All rows of a floor in the order of laying, their longest reach, the widest board."""
+    """All rows of a floor in the order of laying, their longest reach, the widest board.
+
+    ``lines`` says where each line lies at which rows end.
+    """
 
     unit: str
     rows: tuple[StripRow, ...]
     reach: float
     width: float
     spares: int
+    lines: tuple[str, ...] = ()

@@ -13,12 +13,14 @@ from layout.cutsheet.strips.values import WallPiece
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import EdgeKind, edges_of, to_frame
 from layout.values.request import PlanRequest
+from layout.values.units import INCH
 
+EIGHTH = 0.125  # inches: finer than that no limit is told
 _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stop:
+class WallMet:
     """What stands beyond the end of a row, and how far from it."""
 
     name: str
@@ -30,13 +32,20 @@ class WayOut:
     """What is there past the limit: spare planks, the source of the piece.
 
     ``split``: how long the piece is cut where a whole plank does not reach, so that a new one may
-    end the row; None where no place keeps the rules.
+    end the row; None where no place keeps the rules. ``back``: the whole plank before it and how
+    long that is cut where the piece comes out too short, so that a new one may end the row.
+    ``least``: the shortest end piece.
     """
 
     spares: int
     length: float
     new: bool
     split: float | None = None
+    back: tuple[str, float] | None = None
+    least: float = 0.0
+
+
+_SLACK = 1.0  # inches that a wall may stand nearer than drawn; common practice, no source
 
 
 class StopsOfFloor:
@@ -54,27 +63,37 @@ class StopsOfFloor:
             ring = to_frame(hole.ring, direction_deg)
             self._edges += [(LineString(pair), hole.kind.value) for pair in edges_of(ring)]
 
-    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> Stop | None:
+    def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> WallMet | None:
         """Return what the end of a piece that faces right or left would meet first."""
         x = piece.bounds[2] if right else piece.bounds[0]
+        best: WallMet | None = None
+        for edge in piece.uprights(right=right, near=near):
+            if abs(edge[0] - x) <= near:
+                stop = self.beyond_edge(edge, right=right, near=near)
+                if stop and (best is None or stop.gap < best.gap):
+                    best = stop
+        return best
+
+    def beyond_edge(
+        self, edge: tuple[float, float, float], *, right: bool, near: float
+    ) -> WallMet | None:
+        """Return what an upright edge (x, low, high) that faces right or left would meet first."""
+        at, low, high = edge
         reach = 1e5 if right else -1e5
-        best: Stop | None = None
-        for at, low, high in piece.uprights(right=right, near=near):
-            if abs(at - x) > near:
+        path = Polygon(
+            [
+                *((at, low + near), (at + reach, low + near)),
+                *((at + reach, high - near), (at, high - near)),
+            ]
+        )
+        best: WallMet | None = None
+        for line, name in self._edges:
+            met = line.intersection(path)
+            if met.is_empty or met.length <= near:
                 continue
-            path = Polygon(
-                [
-                    *((at, low + near), (at + reach, low + near)),
-                    *((at + reach, high - near), (at, high - near)),
-                ]
-            )
-            for line, name in self._edges:
-                met = line.intersection(path)
-                if met.is_empty or met.length <= near:
-                    continue
-                gap = min(abs(px - at) for px, _ in _points(met))
-                if best is None or gap < best.gap:
-                    best = Stop(name=name, gap=gap)
+            gap = min(abs(px - at) for px, _ in _points(met))
+            if best is None or gap < best.gap:
+                best = WallMet(name=name, gap=gap)
         return best
 
 
@@ -89,7 +108,7 @@ def wall_piece(
     piece: LaidPiece,
     *,
     n: int | None,
-    stop: Stop | None,
+    stop: WallMet | None,
     way: WayOut,
 ) -> WallPiece | None:
     """Return a last piece, None where it does not begin at an end that is there when it is cut."""
@@ -108,24 +127,41 @@ def wall_piece(
         to_wall=bare_words(cut + gap, view.unit),
         gap=bare_words(gap, view.unit),
         cut=bare_words(cut, view.unit),
-        limits=_limit_words(least, most, view.unit),
+        limits=limit_words(least, most, view.unit),
         over=_over(view, most, begins, way),
+        under=under_words(cut, view.unit, way),
     )
 
 
+def under_words(cut: float, unit: str, way: WayOut) -> str:
+    """Return what to do where the piece comes out under its least; empty where it hardly can."""
+    if cut - way.least >= _SLACK * INCH[unit] or not way.least:
+        return ""
+    if way.spares <= 0 or way.back is None:
+        why = "no joint fits" if way.spares > 0 else "no spare"
+        return f"under {bare_words(way.least, unit)}: stop, {why}"
+    name, long = way.back
+    least, figure = bare_words(way.least, unit), bare_words(long, unit)
+    return f"under {least}: cut {name} to {figure}, then a new one"
+
+
 def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
-    """Return least and most of what is cut, as a tape shows them: inward, the figure within."""
+    """Return least and most of what is cut in eighths: the least not less, the most the nearest.
+
+    A sixteenth that the next piece is shorter then lies in its gap.
+    """
     if view.cut.limits is None:
         return cut, cut
     base = view.name(view.cut.measure_from)
     places = [at if base == "left" else view.size[0] - at for at in view.cut.limits]
     low, high = sorted(abs(place - begins) for place in places)
-    step = Fraction(view.step)
+    step = Fraction(EIGHTH if view.unit == "in" else view.step)
     least, most = (Fraction(value).limit_denominator(1_000_000) for value in (low, high))
-    return min(cut, float(-(-least // step) * step)), max(cut, float(most // step * step))
+    inward = float(-(-least // step) * step)
+    return min(cut, inward), max(cut, float((most + step / 2) // step * step))
 
 
-def _limit_words(least: float, most: float, unit: str) -> str:
+def limit_words(least: float, most: float, unit: str) -> str:
     """Return the limits in words."""
     high = bare_words(most, unit)
     if least <= 0:

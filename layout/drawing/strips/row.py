@@ -20,6 +20,7 @@ from layout.drawing.strips.labels import StripLabel, placed
 from layout.drawing.strips.paper import (
     EDGE,
     FIGURE,
+    FINE,
     LEAST,
     SAWN,
     WORD,
@@ -29,11 +30,14 @@ from layout.drawing.strips.paper import (
     tokens_width,
 )
 from layout.drawing.strips.row_words import figures_over, figures_under, inside, sources_under
-from layout.values.outline import Region
+from layout.values.outline import Point, Region
 from layout.values.tolerances import LENGTH_TOLERANCE
 
-OVER, STRIP, UNDER, WORDS, REST = 4.6, 5.8, 4.9, 4.0, 1.0  # heights of lines, in millimeters
+OVER, STRIP, UNDER, WORDS, REST = 4.4, 5.0, 4.7, 3.6, 0.3  # heights of lines, in millimeters
 _BOX = 19.0
+_STUB = 1.6  # of what is cut off past the end of a row
+_FOOT = 0.7  # of a figure over a strip
+_DOWN = 3.1  # to the base line of words under it
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
 
 
@@ -110,18 +114,25 @@ class RowDrawing:
     def sources(self) -> list[StripLabel]:
         """Where pieces come from and go."""
         least, most = self._reach
-        return self._placed([*sources_under(self.row, self.spans, most - least)])
+        names = [piece.id for piece in self.unnamed]
+        return self._placed([*sources_under(self.row, self.spans, most - least, names)])
 
     @property
     def height(self) -> float:
         """How tall the row comes out."""
         least = OVER + STRIP + WORDS
         strip = self._below + _lines(self.sources) * WORDS
-        walls = len(self.row.walls) * least
+        walls = sum(self._box_heights)
         if self.columns.narrow and walls:
-            strip += WORDS
-            walls += strip - least
+            strip += WORDS + sum(self._box_heights) - least
+            walls = strip
         return max(strip, walls, least) + len(self.notes) * WORDS + REST
+
+    @property
+    def _box_heights(self) -> list[float]:
+        """How tall each box of the row's end comes out, with the words beneath it."""
+        least = OVER + STRIP + WORDS
+        return [least + WORDS * bool(wall.under) for wall in self.row.walls]
 
     @property
     def _below(self) -> float:
@@ -138,20 +149,20 @@ class RowDrawing:
         self._draw_head(paper, base)
         for piece in self.row.pieces:
             self._draw_piece(paper, piece, base)
-        for pieces, tokens in inside(self.row):
-            self._draw_inside(paper, pieces, tokens, base)
+        self._draw_cut_ends(paper, base)
+        self._draw_inside(paper, base)
         for label in self.over:
-            paper.tokens((label.x, base - 0.9 - label.line * OVER), label.tokens)
+            paper.tokens((label.x, base - _FOOT - label.line * OVER), label.tokens)
         y = base + STRIP
         for label in self.under:
-            paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.4), label.tokens)
+            paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.3), label.tokens)
         y += _lines(self.under) * UNDER
         for label in self.sources:
-            paper.tokens((label.x, y + label.line * WORDS + 3.2), label.tokens)
+            paper.tokens((label.x, y + label.line * WORDS + _DOWN), label.tokens)
         self._draw_walls(paper, top, base)
         end = top + self.height - REST
         for i, note in enumerate(reversed(self.notes)):
-            paper.text((self.columns.strip[0], end - i * WORDS - 1.0), note)
+            paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
         paper.line(
             [(self.columns.far - 1, end + REST / 2), (self.columns.wall[1], end + REST / 2)],
             name="row-end",
@@ -191,14 +202,14 @@ class RowDrawing:
         shape: Region = affine_transform(piece.shape, self._place(piece, base))
         return shape
 
-    def _draw_inside(
-        self, paper: StripPaper, pieces: Sequence[StripPiece], tokens: Sequence[Token], base: float
-    ) -> None:
-        """Write in a piece, or in the first of several, where there is room."""
+    def _room_inside(
+        self, pieces: Sequence[StripPiece], tokens: Sequence[Token]
+    ) -> tuple[Point, list[Token]] | None:
+        """Return where words stand in a piece, or in the first of several; None without room."""
         low, high = self.spans[pieces[0].id]
         if pieces[0].whole and len(pieces) > 1 and high - low < tokens_width(tokens) + 1:
             high = self.spans[pieces[-1].id][1]
-        shape = self._on_paper(pieces[0], base)
+        shape = self._on_paper(pieces[0], 0.0)
         _, y0, _, y1 = shape.bounds
         shown = [*tokens]
         while shown:
@@ -207,36 +218,81 @@ class RowDrawing:
             room = box(x - 0.5, middle - _HALF_TALL, x + wide + 0.5, middle + _HALF_TALL)
             within = pieces[0].whole or shown[-1].form == "disc" or shape.covers(room)
             if within and high - low >= wide + 1:
-                paper.tokens((x, middle + WORD * 0.36), shown)
-                return
+                return (x, middle + WORD * 0.36), shown
             shown.pop()
+        return None
+
+    @cached_property
+    def unnamed(self) -> list[StripPiece]:
+        """The cut pieces that have no room for their name."""
+        return [
+            pieces[0]
+            for pieces, tokens in inside(self.row)
+            if not (pieces[0].whole or pieces[0].down)
+            and ((room := self._room_inside(pieces, tokens)) is None or room[1] != [*tokens])
+        ]
+
+    def _draw_inside(self, paper: StripPaper, base: float) -> None:
+        """Write in the pieces, and lead from those without room to their names beneath."""
+        for pieces, tokens in inside(self.row):
+            room = self._room_inside(pieces, tokens)
+            if room is not None:
+                (x, y), shown = room
+                paper.tokens((x, base + y), shown)
+        for piece in self.unnamed:
+            label = next((one for one in self.sources if one.piece == piece.id), None)
+            if label is not None:
+                self._draw_leader(paper, piece, label, base)
+
+    def _draw_leader(
+        self, paper: StripPaper, piece: StripPiece, label: StripLabel, base: float
+    ) -> None:
+        """Draw a line from the middle of a piece to its name beneath."""
+        shape = self._on_paper(piece, base)
+        x, y = shape.representative_point().x, shape.representative_point().y
+        foot = base + STRIP + _lines(self.under) * UNDER + label.line * WORDS + 0.7
+        low, high = label.x + 0.8, label.x + label.wide - 0.8
+        paper.line([(x, y), (min(max(x, low), high), foot)], name="leader", weight=FINE)
+        paper.area([(x - 0.5, y), (x, y - 0.5), (x + 0.5, y), (x, y + 0.5)], name="leader-dot")
+
+    def _draw_cut_ends(self, paper: StripPaper, base: float) -> None:
+        """Hatch what is cut off past the two ends of the row."""
+        first, last = self.row.pieces[0], self.row.pieces[-1]
+        for piece, side, beyond in ((first, "left", -_STUB), (last, "right", _STUB)):
+            if any(c.kind in ("end", "wall") and c.side == side for c in piece.cuts):
+                x0, y0, x1, y1 = self._on_paper(piece, base).bounds
+                x = x0 if side == "left" else x1
+                paper.hatch(box(min(x, x + beyond), y0, max(x, x + beyond), y1), spacing=1.0)
 
     def _draw_walls(self, paper: StripPaper, top: float, base: float) -> None:
         """Draw the boxes of last pieces, the first beside the strip where it has room."""
-        narrow, least = self.columns.narrow, OVER + STRIP + WORDS
-        for i, wall in enumerate(self.row.walls):
-            first = base if narrow or len(self.row.walls) == 1 else top + OVER
+        narrow = self.columns.narrow
+        first = base if narrow or len(self.row.walls) == 1 else top + OVER
+        for wall, tall in zip(self.row.walls, self._box_heights, strict=True):
             limits = first + STRIP
-            if narrow:
+            if narrow and wall is self.row.walls[0]:
                 limits = top + self._below + _lines(self.sources) * WORDS
-            self._draw_wall(paper, wall, first + i * least, limits + i * least)
+            self._draw_wall(paper, wall, first, limits)
+            first = limits + tall - STRIP
 
     def _draw_wall(self, paper: StripPaper, wall: WallPiece, base: float, limits: float) -> None:
         """Draw the boxes of a last piece, and what it may come to."""
         left, right = self.columns.wall
         number = [Token(text=str(wall.n), form="disc")] if wall.n else []
-        cut = [*number, Token(text="cut"), Token(text=wall.cut, size=FIGURE, bold=True)]
-        paper.tokens((right - tokens_width(cut), base - 0.9), cut)
-        paper.tokens((left, base - 0.9), _to_wall(wall, right - left - tokens_width(cut) - 1))
+        cut = [*number, Token(text=wall.kind), Token(text=wall.cut, size=FIGURE, bold=True)]
+        paper.tokens((right - tokens_width(cut), base - _FOOT), cut)
+        paper.tokens((left, base - _FOOT), _to_wall(wall, right - left - tokens_width(cut) - 1))
         paper.box(left, base, _BOX, STRIP, weight=WRITE)
         paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
         less = Token(text=f"less {wall.gap} =")
         middle = (left + right - less.wide) / 2
         paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
-        words = f"{wall.limits}; over: {wall.over}"
-        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
         start = self.columns.strip[0] if self.columns.narrow else left
-        paper.tokens((start, limits + 3.2), tokens)
+        words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
+        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
+        paper.tokens((start, limits + _DOWN), tokens)
+        if wall.under:
+            paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
 
 
 def _to_wall(wall: WallPiece, most: float) -> list[Token]:

@@ -17,8 +17,9 @@ def figures_over(row: StripRow, spans: dict[str, tuple[float, float]]) -> Iterat
     if row.rip_all is not None and row.rip_all.far is not None:
         low = min(span[0] for span in spans.values())
         high = max(span[1] for span in spans.values())
-        words = f"rip all {_rip_words(row.rip_all.far)}"
+        words = f"rip {'each' if row.rip_last else 'all'} {_rip_words(row.rip_all.far)}"
         words += f", not {' and '.join(row.but)}" if row.but else ""
+        words += ", last" if row.rip_last else ""
         number = _number_of_all(row)
         discs = [Token(text=str(number), size=FIGURE, form="disc")] if number else []
         tokens = (*discs, Token(text=words, size=FIGURE, bold=True))
@@ -84,11 +85,17 @@ def _is_of_row(row: StripRow, cut: StripCut) -> bool:
 
 
 def sources_under(
-    row: StripRow, spans: dict[str, tuple[float, float]], most: float
+    row: StripRow,
+    spans: dict[str, tuple[float, float]],
+    most: float,
+    named: Sequence[str] = (),
 ) -> Iterator[StripLabel]:
-    """Yield where each cut piece comes from and where its rests go, none wider than ``most``."""
+    """Yield where each cut piece comes from and where its rests go, none wider than ``most``.
+
+    Those ``named`` have their label in any case: no name stands in them.
+    """
     for piece in row.pieces:
-        if piece.whole or piece.down or not _needs_source(row, piece):
+        if piece.whole or piece.down or not (piece.id in named or _needs_source(row, piece)):
             continue
         lines: list[list[Token]] = [[*_source(piece)]]
         for rest in piece.rests:
@@ -154,7 +161,7 @@ def inside(row: StripRow) -> Iterator[tuple[Sequence[StripPiece], tuple[Token, .
         if piece.whole or piece.down:
             run.append(piece)
             continue
-        each = _number_of_all(row) is None
+        each = _number_of_all(row) is None and not row.rip_last
         rips = [cut.n for cut in piece.cuts if each and cut.n and _is_of_row(row, cut)]
         discs = tuple(Token(text=str(n), form="disc") for n in rips)
         yield [piece], (*discs, Token(text=piece.id, bold=True))

@@ -203,7 +203,7 @@ def test_a_packet_whose_number_was_taken_meanwhile_is_not_kept(job: Job, owner: 
 
 def test_without_days_there_is_no_packet() -> None:
     job = agreed_job()
-    with pytest.raises(BadValueError, match="days is 'none'; accepted: days: lay the work"):
+    with pytest.raises(BadValueError, match="days is 'none'; accepted: days: plan the days"):
         ask_for_packet(job=job, user=make_person(job.company))
 
 

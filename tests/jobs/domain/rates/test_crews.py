@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.sweeps.crews import CrewScore, faults, scores
+from tests.sweeps.crews.scored import CrewScore, faults, scores
 
 
 def test_ten_crews_come_nearer_by_the_fit_than_by_the_ratio() -> None:

@@ -1,0 +1,119 @@
+"""The end of every row that no cut to the wall tells: whole planks, notches, the last row's width.
+
+row 5 | whole | whole | whole |  to the wall 48 1/4, less 1/4: expect 48
+row 2 | whole | whole | 2-6 +-+  the notch is measured too: 29 5/8, less 1/4: expect 29 3/8
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from shapely.geometry import box
+
+from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.values import WallPiece
+from layout.cutsheet.strips.walls import StopsOfFloor, WallMet, WayOut, limit_words, under_words
+from layout.values.laid_pieces import LaidPiece
+from layout.values.tolerances import BOX_TOLERANCE
+from layout.values.units import TAPE_STEP
+
+_SHARE = 4  # a stop further off than a fourth of a plank is not what the piece ends at
+
+
+class EndsOfRow:
+    """The pieces of a row at their end in the direction of laying."""
+
+    def __init__(
+        self, pieces: Sequence[LaidPiece], stops: StopsOfFloor, *, right: bool, near: float
+    ) -> None:
+        self.pieces, self.stops, self.right, self.near = pieces, stops, right, near
+
+    def boxes(
+        self, measured: Sequence[str], unit: str, way: Callable[[LaidPiece], WayOut]
+    ) -> Iterator[WallPiece]:
+        """Yield the boxes that are not there yet; ``measured`` have theirs for the end."""
+        for piece in self.pieces:
+            if piece.before or self._meets_next(piece):
+                continue
+            if piece.piece.id not in measured:
+                stop = self.stops.beyond(piece, right=self.right, near=self.near)
+                if stop and stop.gap <= piece.piece.size[0] / _SHARE:
+                    yield self._box(piece, self._end(piece), stop, unit, way(piece))
+            for at, stop in self._notches(piece):
+                yield self._box(piece, at, stop, unit, None)
+
+    def _end(self, piece: LaidPiece) -> float:
+        return piece.bounds[2] if self.right else piece.bounds[0]
+
+    def _meets_next(self, piece: LaidPiece) -> bool:
+        """Whether a further piece of the row goes on where this one ends."""
+        end = self._end(piece)
+        return any(
+            abs((other.bounds[0] if self.right else other.bounds[2]) - end) <= 2 * self.near
+            for other in self.pieces
+            if other is not piece
+        )
+
+    def _notches(self, piece: LaidPiece) -> Iterator[tuple[float, WallMet]]:
+        """Yield where a notch that is open to the end of the row stops short of it, and at what."""
+        end = self._end(piece)
+        for edge in piece.uprights(right=self.right, near=self.near):
+            at, low, high = edge
+            if abs(at - end) <= self.near:
+                continue
+            beyond = box(*sorted((at, end))[:1], low, *sorted((at, end))[1:], high)
+            stop = self.stops.beyond_edge(edge, right=self.right, near=self.near)
+            open_end = beyond.buffer(-self.near).intersection(piece.shape).area <= BOX_TOLERANCE
+            if stop and open_end and self.near < stop.gap <= piece.piece.size[0] / _SHARE:
+                yield at, stop
+
+    def _box(
+        self, piece: LaidPiece, at: float, stop: WallMet, unit: str, way: WayOut | None
+    ) -> WallPiece:
+        """Return one box; ``way`` is None for a notch."""
+        step = TAPE_STEP[unit]
+        begin = piece.bounds[0] if self.right else piece.bounds[2]
+        cut, gap = (round(value / step) * step for value in (abs(at - begin), stop.gap))
+        long = piece.piece.size[0]
+        return WallPiece(
+            id=piece.piece.id,
+            n=None,
+            stop=stop.name,
+            to_wall=bare_words(cut + gap, unit),
+            gap=bare_words(gap, unit),
+            cut=bare_words(cut, unit),
+            limits=limit_words(min(way.least, cut), cut, unit) if way else "",
+            over=over_words(unit, way, full=cut >= long - step) if way else "mark it by this",
+            under=under_words(cut, unit, way) if way else "",
+            kind="expect",
+            part="" if way else "notch",
+        )
+
+
+def over_words(unit: str, way: WayOut, *, full: bool) -> str:
+    """Return what to do where a piece does not reach; ``full``: it is as long as a plank."""
+    if way.spares <= 0:
+        return "stop, no spare"
+    if not full:
+        return "a new plank"
+    if way.split is None:
+        return "stop, no joint fits"
+    return f"cut it {bare_words(way.split, unit)}, then a new one"
+
+
+def width_box(
+    row: int, across: tuple[float, float], least: float, width: float, unit: str
+) -> WallPiece:
+    """Return the box of the last row's width; ``across``: what stays of it, and its gap."""
+    stays, gap = across
+    return WallPiece(
+        id=f"row {row}",
+        n=None,
+        stop="wall",
+        to_wall=bare_words(stays + gap, unit),
+        gap=bare_words(gap, unit),
+        cut=bare_words(stays, unit),
+        limits=limit_words(min(least, stays), width, unit),
+        over="slide the stick first",
+        kind="rip",
+    )

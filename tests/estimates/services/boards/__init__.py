@@ -1,1 +1,0 @@
-"""Another product as a choice of a quote."""

@@ -1,0 +1,43 @@
+"""Words of a page as they stand in lines, and as one text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from tests.packet_pdf.pages import PageWord
+
+
+def in_lines(words: Sequence[PageWord]) -> Iterator[list[PageWord]]:
+    """Yield words line by line from the top down, each from left to right."""
+    line: list[PageWord] = []
+    for word in sorted(words, key=lambda one: -one.y):
+        if line and line[0].y - word.y > 2.4:
+            yield sorted(line, key=lambda one: one.x0)
+            line = []
+        line.append(word)
+    if line:
+        yield sorted(line, key=lambda one: one.x0)
+
+
+def joined(words: Sequence[PageWord]) -> tuple[str, list[int]]:
+    """Return words as one text, cut numbers in brackets, and where each begins in it."""
+    text, starts = "", []
+    for word in words:
+        text += " " if text else ""
+        starts.append(len(text))
+        letter = word.boxed and word.text.isalpha()
+        text += f"({word.text})" if word.white else f"[{word.text}]" if letter else word.text
+    return text, starts
+
+
+def span_of(
+    words: Sequence[PageWord], starts: Sequence[int], read: re.Match[str]
+) -> tuple[float, float]:
+    """Return from where to where what was read stands on the page."""
+    inside = [
+        word
+        for word, start in zip(words, starts, strict=True)
+        if read.start() <= start < read.end()
+    ]
+    return min(word.x0 for word in inside), max(word.x1 for word in inside)

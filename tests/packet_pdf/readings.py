@@ -1,0 +1,68 @@
+"""What is read of a strip on paper: pieces, their cuts, where rests go, and a last piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+
+class NotReadError(Exception):
+    """A page that can't be followed; the text says where and why."""
+
+
+@dataclass(slots=True, kw_only=True)
+class CutReading:
+    """A cut: its kind, the side that goes, its figures as they stand there.
+
+    ``figure`` is measured from ``base``; ``near`` is the mark on the near edge of a slant.
+    """
+
+    kind: str
+    side: str = ""
+    n: int | None = None
+    figure: str = ""
+    base: str = ""
+    near: str = ""
+    near_base: str = ""
+
+
+@dataclass(slots=True, kw_only=True)
+class RestReading:
+    """Where the part that a cut takes off goes."""
+
+    name: str
+    stack: str | None
+    long: str
+    wide: str | None
+    n: int | None
+
+
+@dataclass(slots=True, kw_only=True)
+class WallReading:
+    """The boxes of a last piece."""
+
+    name: str
+    to_wall: str
+    gap: str
+    cut: str
+    least: str | None
+    most: str
+    over: str
+    n: int | None = None
+    kind: str = "cut"
+    under: str = ""
+
+
+@dataclass(slots=True, kw_only=True)
+class PieceReading:
+    """A piece: where it stands on the page, its source, its cuts, where rests go."""
+
+    name: str
+    row: int
+    span: tuple[float, float]
+    source: str = "new"
+    stack: str | None = None
+    notched: bool = False
+    cuts: list[CutReading] = field(default_factory=list)
+    rests: list[RestReading] = field(default_factory=list)
+    wall: WallReading | None = None
+    notch_wall: WallReading | None = None
