@@ -1,5 +1,7 @@
 """Migrate an empty database from nothing and keep it for the test run: python -m tests.database."""
 
+from typing import Any
+
 import django
 from django.db import connection
 
@@ -20,7 +22,8 @@ def walk_past_books() -> None:
 
 django.setup()
 if is_kept():
-    connection.creation._create_test_db(verbosity=0, autoclobber=True)
+    creation: Any = connection.creation  # its stubs leave the next method out
+    creation._create_test_db(verbosity=0, autoclobber=True)
     walk_past_books()
     connection.creation.create_test_db(verbosity=0, keepdb=True, serialize=False)
     keep_made()

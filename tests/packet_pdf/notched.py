@@ -168,7 +168,7 @@ class _Laying:
         """Return the points of an inch or millimeter: by the board's width, then by figures."""
         left, low, right, high = self.part.bounds
         if self.flush[0] and self.flush[2]:
-            return (self.rim[2] - self.rim[0]) / (right - left)
+            return float((self.rim[2] - self.rim[0]) / (right - left))
         scale = (self.rim[3] - self.rim[1]) / (high - low)
         pairs = []
         for value, base in self.reading.figures:
@@ -178,7 +178,7 @@ class _Laying:
         squares = sum(f * f for f, _ in pairs)
         if squares < (high - low) ** 2:
             return scale
-        return sum(f * d for f, d in pairs) / squares
+        return float(sum(f * d for f, d in pairs) / squares)
 
     def _distances(self, base: str) -> Iterator[float]:
         """Yield how far corners lie from an end or edge of the outline, or of the board."""

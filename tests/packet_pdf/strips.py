@@ -190,7 +190,7 @@ class _Row:
         name = ""
         for line in in_lines(small):
             text = joined(line)[0]
-            name = limit["name"] if (limit := LIMITS.search(text)) else name
+            name = bounds["name"] if (bounds := LIMITS.search(text)) else name
             if under := UNDER.search(text):
                 wall = self.by_name[name].wall
                 assert wall is not None

@@ -51,14 +51,14 @@ def test_a_large_floor_is_tiled_with_overlaps_that_carry_the_same_letters() -> N
         shown = windows(sheets)[row * side : (row + 1) * side]
         for one, other in pairwise(shown):
             assert one[0] + one[2] > other[0] + 100  # units of the drawing that both show
-        for one, other in pairwise(sheets[row * side : (row + 1) * side]):
-            assert letters(one) & letters(other)
+        for left, right in pairwise(sheets[row * side : (row + 1) * side]):
+            assert letters(left) & letters(right)
     for column in range(side):
         shown = windows(sheets)[column::side]
         for one, other in pairwise(shown):
             assert one[1] + one[3] > other[1] + 100
-        for one, other in pairwise(sheets[column::side]):
-            assert letters(one) & letters(other)
+        for left, right in pairwise(sheets[column::side]):
+            assert letters(left) & letters(right)
 
 
 def test_no_letter_of_a_tile_is_smaller_than_nine_points_on_paper() -> None:
