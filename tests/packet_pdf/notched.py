@@ -168,8 +168,8 @@ class _Laying:
         """Return the points of an inch or millimeter: by the board's width, then by figures."""
         left, low, right, high = self.part.bounds
         if self.flush[0] and self.flush[2]:
-            return (self.rim[2] - self.rim[0]) / (right - left)
-        scale = (self.rim[3] - self.rim[1]) / (high - low)
+            return float((self.rim[2] - self.rim[0]) / (right - left))
+        scale = float((self.rim[3] - self.rim[1]) / (high - low))
         pairs = []
         for value, base in self.reading.figures:
             off = min(self._distances(base), key=lambda d: abs(d - value * scale))
@@ -177,7 +177,7 @@ class _Laying:
                 pairs.append((value, off))
         squares = sum(f * f for f, _ in pairs)
         if squares < (high - low) ** 2:
-            return scale
+            return float(scale)
         return sum(f * d for f, d in pairs) / squares
 
     def _distances(self, base: str) -> Iterator[float]:
