@@ -169,7 +169,7 @@ class _Laying:
         left, low, right, high = self.part.bounds
         if self.flush[0] and self.flush[2]:
             return float((self.rim[2] - self.rim[0]) / (right - left))
-        scale = (self.rim[3] - self.rim[1]) / (high - low)
+        scale = float((self.rim[3] - self.rim[1]) / (high - low))
         pairs = []
         for value, base in self.reading.figures:
             off = min(self._distances(base), key=lambda d: abs(d - value * scale))
@@ -177,8 +177,8 @@ class _Laying:
                 pairs.append((value, off))
         squares = sum(f * f for f, _ in pairs)
         if squares < (high - low) ** 2:
-            return scale
-        return float(sum(f * d for f, d in pairs) / squares)
+            return float(scale)
+        return sum(f * d for f, d in pairs) / squares
 
     def _distances(self, base: str) -> Iterator[float]:
         """Yield how far corners lie from an end or edge of the outline, or of the board."""
