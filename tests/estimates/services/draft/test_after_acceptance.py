@@ -105,19 +105,19 @@ def test_a_draft_with_choices_reads_its_job_once(
     """Two further ways cost what differs in them: the job itself is read as often as for none."""
     address = reverse("quote-draft", args=[job.pk])
     drafted(owner, job)
-    alone = _asked(visitor, address)
+    alone = _queries(visitor, address)
     drafted(owner, job, second_way="base_new", third_way=f"{way_of(thick)}+base_new")
-    with_ways = _asked(visitor, address)
+    with_ways = _queries(visitor, address)
     for table in ("jobs_workday", "estimates_priceitem", "jobs_rate", "jobs_sitefacts"):
         more = _of(with_ways, table) - _of(alone, table)
         assert more <= 3, f"{table} is read {more} times more"
 
 
-def _asked(visitor: Visitor, address: str) -> list[str]:
+def _queries(visitor: Visitor, address: str) -> list[str]:
     with CaptureQueriesContext(connection) as caught:
         assert visitor.get(address).status_code == 200
     return [str(query["sql"]) for query in caught.captured_queries]
 
 
-def _of(asked: list[str], table: str) -> int:
-    return sum(f'FROM "{table}"' in sql for sql in asked)
+def _of(queries: list[str], table: str) -> int:
+    return sum(f'FROM "{table}"' in sql for sql in queries)
