@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from layout.cutsheet.placings import Placing, StorySticks
 from layout.drawing.lettering import lettering_width
+from layout.drawing.strips.inter import inter_width
 from layout.drawing.true_size import THICK, THIN, TrueSize
 from layout.values.outline import Point
 from layout.values.units import INCH
@@ -61,6 +62,11 @@ def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -
     return sheet.svg(title, f"Story stick, drawn 1:{sticks.scale}.")
 
 
+def _wide(figure: str) -> float:
+    """Return how wide a figure over the stick comes out."""
+    return inter_width(figure, _FIGURE, bold=True)
+
+
 def face_x(face: StickFace, at: float, mm: float) -> float:
     """Return where on the paper a place lies that is so far from the start wall."""
     return _LEFT + (at - face.zero) * mm
@@ -70,7 +76,7 @@ def _crowded(face: StickFace, mm: float) -> bool:
     """Whether figures written level would touch; the last one can stand aside."""
     placing = face.placing
     places = [(row, at) for row, at in ((placing.base, placing.rests), *placing.marks) if row]
-    spans = [(at * mm, lettering_width(face.figures[row], _FIGURE)) for row, at in places]
+    spans = [(at * mm, _wide(face.figures[row])) for row, at in places]
     return any(_touch(a, b) for a, b in pairwise(spans[:-1]))
 
 
@@ -85,7 +91,7 @@ def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turn
     last = 0.0
     if face.placing.base is not None:
         _draw_base(sheet, face, before, top=top, turned=turned)
-        last = before + lettering_width(face.figures[face.placing.base], _FIGURE) / 2
+        last = before + _wide(face.figures[face.placing.base]) / 2
     for row, place in face.placing.marks:
         x = _LEFT + place * mm
         sheet.line([(x, top), (x, top + _TALL)], name="mark", weight=THICK)
@@ -95,8 +101,8 @@ def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turn
         before = x
         aside = 0.0
         if row == face.placing.marks[-1][0] and not turned:
-            aside = max(last + 4.0 + lettering_width(face.figures[row], _FIGURE) / 2 - x, 0.0)
-        last = x + aside + lettering_width(face.figures[row], _FIGURE) / 2
+            aside = max(last + 2.4 + _wide(face.figures[row]) / 2 - x, 0.0)
+        last = x + aside + _wide(face.figures[row]) / 2
         _write_figure(sheet, (x + aside, top), face.figures[row], turned=turned)
 
 

@@ -6,32 +6,21 @@ side the floor is laid. What comes out is then held against the plan.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
-from math import hypot
 
-from shapely.affinity import rotate, translate
-from shapely.geometry import LineString, Polygon
-from shapely.geometry import Point as Spot
-from shapely.ops import unary_union
+from shapely.affinity import translate
+from shapely.geometry import Polygon
 
-from layout.values.outline import Region
-from tests.packet_pdf.notched import NotchedCut, NotchedReading, PlacedNotched, notched_of
+from tests.packet_pdf.notched import NotchedReading, notched_of
 from tests.packet_pdf.pages import ReadPage
 from tests.packet_pdf.readings import CutReading, PieceReading
+from tests.packet_pdf.strip_reader import StripReader, length_of
 from tests.packet_pdf.strips import strips_of
-from tests.sweeps.bench import Bench, CutRead
-from tests.sweeps.kneeling import TOWARD
-from tests.sweeps.lengths import figure
-from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted, polygons
+from tests.sweeps.bench import Bench
+from tests.sweeps.planks_wanted import Json, PlankWanted, planks_wanted
 from tests.sweeps.strokes import (
-    DUST,
     NEAR,
-    SAME,
-    CannotCutError,
-    Stroke,
     alike,
     described,
     keeps,
@@ -74,10 +63,13 @@ class _PacketSaw:
 
     def faults(self) -> Iterator[str]:
         """Yield everything wrong."""
-        names = {piece["id"] for piece in self.plan["pieces"]}
-        if names != set(self.pieces):
-            yield f"the pages lack {sorted(names - set(self.pieces))}"
-            yield f"the pages have {sorted(set(self.pieces) - names)}"
+        down = {piece["id"] for piece in self.request.get("laid", [])}
+        names = {piece["id"] for piece in self.plan["pieces"]} - down
+        if lacking := names - set(self.pieces):
+            yield f"the pages lack {sorted(lacking)}"
+        if more := set(self.pieces) - names - down:
+            yield f"the pages have {sorted(more)}"
+        if lacking or more:
             return
         yield from self._sources()
         for plank in self.wanted.values():
@@ -86,7 +78,10 @@ class _PacketSaw:
 
     def _sources(self) -> Iterator[str]:
         """Yield pieces whose source is not where a rest was said to go."""
+        there = {piece["id"] for piece in self.request.get("laid", [])}
         for piece in self.pieces.values():
+            if piece.name in there or piece.source == "on hand" or self._held(piece):
+                continue
             from_rest = piece.name in self.parent
             if (piece.source == "new") == from_rest:
                 giver_name = self.parent.get(piece.name)
@@ -100,6 +95,18 @@ class _PacketSaw:
             if rest.stack is None and giver.row != piece.row:
                 yield f"{piece.name} is not of the row that it is kept in hand for"
 
+    def _held(self, piece: PieceReading) -> bool:
+        """Whether a piece is cut from an offcut that waited on a stack before the plan."""
+        return (
+            piece.source == "stack" and piece.name not in self.parent and self._begun_before(piece)
+        )
+
+    def _begun_before(self, piece: PieceReading) -> bool:
+        """Whether something of a piece's plank was laid, or at hand, before the plan."""
+        number = next(p["plank"] for p in self.plan["pieces"] if p["id"] == piece.name)
+        hand = (self.request.get("on_hand") or {}).get("offcuts", [])
+        return number in {one["plank"] for one in (*self.request.get("laid", []), *hand)}
+
     def _family(self, name: str) -> list[str]:
         """Return a piece and all that come of its rests."""
         names = [name]
@@ -110,10 +117,11 @@ class _PacketSaw:
     def _plank(self, plank: PlankWanted) -> Iterator[str]:
         """Yield what does not come out of a plank as the plan wants it."""
         roots = [p.id for p in plank.pieces if p.id not in self.parent]
-        if len(roots) != 1:
+        before = bool(roots) and self._begun_before(self.pieces[roots[0]])
+        if len(roots) != 1 and not before:
             yield f"begun {len(roots)} times: {roots}"
             return
-        family = self._family(roots[0])
+        family = [name for root in roots for name in self._family(root)]
         if set(family) != {piece.id for piece in plank.pieces}:
             yield f"gives {sorted(family)}"
             return
@@ -146,9 +154,9 @@ class _PacketSaw:
                 continue
             rest = next(r for r in self.pieces[self.parent[name]].rests if r.name == name)
             x0, y0, x1, y1 = part.shape.bounds  # type: ignore[attr-defined]
-            if abs(x1 - x0 - _length(rest.long)) > near:
+            if abs(x1 - x0 - length_of(rest.long)) > near:
                 yield f"the rest for {name} is {x1 - x0:.3f} long, the page says {rest.long}"
-            if rest.wide and abs(y1 - y0 - _length(rest.wide)) > near:
+            if rest.wide and abs(y1 - y0 - length_of(rest.wide)) > near:
                 yield f"the rest for {name} is {y1 - y0:.3f} wide, the page says {rest.wide}"
 
     def _cuts(self, family: Sequence[str]) -> Iterator[Json]:
@@ -194,142 +202,8 @@ class _PacketSaw:
         return {"n": n, "kind": "crosscut", "then": then, "reading": cut, "row": piece.row}
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Outline(Stroke):
-    """A notched plank's outline stays; what ``later`` cuts take is left to them."""
-
-    shape: Polygon
-    later: tuple[Stroke, ...] = ()
-
-    def divide(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
-        """Return what stays of a part and what goes."""
-        gone: Region = part.difference(self.shape)
-        for stroke in self.later:
-            stays, _ = stroke.divide(part)
-            gone = gone.intersection(unary_union(stays))
-        gone = gone.buffer(-DUST["in"] / 8, join_style="mitre")
-        gone = gone.buffer(DUST["in"] / 8, join_style="mitre")
-        return polygons(part.difference(gone)), polygons(gone)
-
-
-class StripReader:
-    """Makes a stroke of what a strip says of a cut."""
-
-    def __init__(
-        self, request: Json, plank: PlankWanted, notched: dict[str, NotchedReading]
-    ) -> None:
-        self.notched = notched
-        rules, lay = request["rules"], request.get("lay") or {}
-        self.unit, self.size = request["unit"], plank.size
-        self.kerf = float(rules["saw_kerf"])
-        self.rip_kerf = float(rules.get("rip_kerf", self.kerf))
-        self.high = lay.get("start", "low") == "high"
-        self.control_row: int | None = lay.get("control_row")
-        self.laid: dict[str, PlacedNotched] = {}
-
-    def __call__(self, cut: Json, part: Polygon, more: float = 0.0) -> CutRead:
-        """Return the stroke of a cut; ``more`` is none here."""
-        backward = self.control_row is not None and cut["row"] < self.control_row
-        turned = self.high != backward
-        middle = (self.size[0] / 2, self.size[1] / 2)
-        seen = rotate(part, 180, origin=middle) if turned else part
-        stroke = self._stroke_of(cut["then"]["in_hand"], cut["reading"], seen)
-        return CutRead(stroke=self._turned(stroke) if turned else stroke)
-
-    def _turned(self, stroke: Stroke) -> Stroke:
-        """Return a stroke on the plank as it lies in the floor, seen from its other side."""
-        if not isinstance(stroke, _Outline):
-            return stroke.turned_round(self.size)
-        middle = (self.size[0] / 2, self.size[1] / 2)
-        return _Outline(
-            path=stroke.path,
-            shape=rotate(stroke.shape, 180, origin=middle),
-            later=tuple(one.turned_round(self.size) for one in stroke.later),
-        )
-
-    def _stroke_of(self, name: str, read: CutReading, part: Polygon) -> Stroke:
-        """Return the stroke of a cut in the person's view; a notched plank is held by its page."""
-        reading = self.notched.get(name)
-        if reading is not None and name not in self.laid:
-            self.laid[name] = reading.on(part, self.size, self.unit)
-        if read.kind != "shaped":
-            return self._stroke(read, part)
-        if reading is None:
-            message = f"no notched plank {name} on the pages"
-            raise CannotCutError(message)
-        laid = self.laid[name]
-        cut = next(one for one in laid.cuts if one.n == read.n)
-        if cut.edge is not None:
-            return self._through(cut, laid.shape)
-        later = [one for one in laid.cuts if one.edge and (one.n or 0) > (read.n or 0)]
-        strokes = tuple(self._through(one, laid.shape) for one in later)
-        return _Outline(path=tuple(laid.shape.exterior.coords), shape=laid.shape, later=strokes)
-
-    def _through(self, cut: NotchedCut, shape: Polygon) -> Stroke:
-        """Return a straight cut, along an edge of the outline or by its marks."""
-        assert cut.edge is not None
-        if cut.side:
-            return Stroke(path=cut.edge, toward=TOWARD[cut.side], kerf=self.kerf)
-        (ax, ay), (bx, by) = cut.edge
-        long = hypot(bx - ax, by - ay) or 1.0
-        nx, ny = (by - ay) / long, (ax - bx) / long
-        off = SAME[self.unit]
-        inside = shape.contains(Spot((ax + bx) / 2 + nx * off, (ay + by) / 2 + ny * off))
-        toward = (-nx, -ny) if inside else (nx, ny)
-        level = abs(by - ay) < off
-        return Stroke(path=cut.edge, toward=toward, kerf=self.rip_kerf if level else self.kerf)
-
-    def _stroke(self, read: CutReading, part: Polygon) -> Stroke:
-        """Return the stroke of a cut in the person's view."""
-        if read.kind == "rip":
-            at = _length(read.figure)
-            y = at if read.base == "near" else self.size[1] - at
-            path: tuple[Point, Point] = ((0.0, y), (self.size[0], y))
-            return Stroke(path=path, toward=TOWARD[read.side], kerf=self.rip_kerf)
-        if read.kind == "wall":
-            left, _, right, _ = part.bounds
-            x = (
-                left + _length(read.figure)
-                if read.side == "right"
-                else right - _length(read.figure)
-            )
-            path = ((x, 0.0), (x, self.size[1]))
-        elif read.kind == "slant":
-            near = self._mark(part, read.near, read.near_base, "near")
-            far = self._mark(part, read.figure, read.base, "far")
-            path = (near, far)
-        else:
-            x = self._along(_length(read.figure), read.base)
-            path = ((x, 0.0), (x, self.size[1]))
-        return Stroke(path=path, toward=TOWARD[read.side], kerf=self.kerf)
-
-    def _along(self, value: float, end: str) -> float:
-        return value if end == "left" else self.size[0] - value
-
-    def _mark(self, part: Polygon, text: str, end: str, edge: str) -> Point:
-        """Return a mark on an edge of the part in hand, or its corner."""
-        left, low, right, high = part.bounds
-        corner = re.fullmatch("(left|right) corner", text)
-        if corner:
-            return (left if corner[1] == "left" else right), (low if edge == "near" else high)
-        x = self._along(_length(text), end)
-        reach = SAME[self.unit]
-        met = LineString([(x, low - 9), (x, high + 9)]).intersection(
-            part.buffer(reach, join_style="mitre")
-        )
-        if met.is_empty:
-            message = f"a mark at {text} lies off the part in hand"
-            raise CannotCutError(message)
-        return x, met.bounds[1] + reach if edge == "near" else met.bounds[3] - reach
-
-
 def _laid_upon(made: Polygon, wanted: Polygon, plank: PlankWanted, unit: str) -> Polygon:
     """Return a piece moved along where it keeps no end of its plank: its place on that is free."""
     if any(keeps(shape, plank.size, end, unit) for shape in (made, wanted) for end in _ENDS):
         return made
     return translate(made, wanted.bounds[0] - made.bounds[0], 0.0)
-
-
-def _length(text: str) -> float:
-    """Return a bare figure as a length: inches with fractions, or whole millimeters."""
-    return figure(f'{text}"')

@@ -17,7 +17,7 @@ from jobs.services.files import read_file
 from jobs.services.packets import ask_for_packet, packet_pdf, print_packet
 from jobs.worker.worker import carry_out_waiting
 from tests.builders import make_person
-from tests.packet_sheets.houses import nine_rooms, one_floor, two_rooms
+from tests.packet_sheets.houses import nine_rooms, one_floor, one_room, two_rooms
 from tests.packet_sheets.letters import letters
 
 pytestmark = pytest.mark.django_db
@@ -52,16 +52,15 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
 
 
 def test_both_papers_hold_a_packet() -> None:
-    content = print_packet(two_rooms())
-    assert content is not None
-    a4 = PdfReader(BytesIO(packet_pdf(content.content, paper="a4")))
+    content = gather(two_rooms())
+    a4 = PdfReader(BytesIO(packet_pdf(content, paper="a4")))
     sizes = {tuple(sorted(round(float(edge)) for edge in sheet.mediabox[2:])) for sheet in a4.pages}
     assert sizes == {(595, 842)}
     assert len(a4.pages) <= 14
 
 
 def test_the_way_in_is_printed_only_where_it_was_ticked() -> None:
-    job = two_rooms()
+    job = one_room()
     without, with_it = (gather(job, with_access=wish) for wish in (False, True))
     assert without["cover"]["access"] is None
     assert with_it["cover"]["access"] == "Key under the blue pot."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from jobs.domain.packet.row_edges import EVERY
 from jobs.domain.quantities import PRACTICE
 
 FLAT = "3/16 in under a 10 ft straightedge, 1/8 in under 6 ft"
@@ -46,7 +47,7 @@ _BY_TASK: Mapping[str, tuple[str, ...]] = {
     "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
     "base": ("Nailed to the wall, never through the floor",),
     "shoe": ("Nailed to the base, never through the floor",),
-    "transitions": ("Strip screwed to the subfloor, never through the floor",),
+    "transitions": ("Track screwed to the subfloor, never through the floor",),
     "doors_on": ("Every door swings and latches over the new floor",),
     "fixtures_on": ("Nothing drips after ten minutes; nothing rocks",),
     "clean": ("Spare planks, lot number and care sheet stay with the homeowner",),
@@ -54,7 +55,7 @@ _BY_TASK: Mapping[str, tuple[str, ...]] = {
 _EVENING = (
     "Way out free, bathroom usable",
     "Blades covered, power off, dust swept",
-    "Log saved; photos of the open edge",
+    "Log saved",
 )
 BEFORE_TOUCHING = (
     "Each room from its doorway, and back to the door",
@@ -85,6 +86,8 @@ def going_home(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Chec
     checks = [_stop(floor) for floor in floors if not floor.finishes]
     if "dispose" in codes:
         checks.append(Check(text="Old floor in the truck, none of it left behind"))
+    if any(not floor.finishes for floor in floors):
+        checks.append(Check(text="Photos of the open edge"))
     return [*checks, *(Check(text=text) for text in _EVENING)]
 
 
@@ -108,7 +111,11 @@ def _laying(floor: FloorChecks) -> Iterator[Check]:
         source=floor.offset_source,
     )
     yield Check(text="Planks flat, ends flush, no light in a joint")
-    marks = [f"row {row} at {far}" for row, far in floor.marks.items() if first <= row <= last]
+    marks = [
+        f"row {row} at {far}"
+        for row, far in floor.marks.items()
+        if first <= row <= last and (row % EVERY == 0 or floor.finishes)
+    ]
     if marks:
         said = "; ".join(marks)
         yield Check(text=f"{floor.name}, story stick on the row line, every fifth row: {said}")

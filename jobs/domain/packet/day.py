@@ -46,7 +46,7 @@ class PacketDay:
     """One day of the packet.
 
     ``code`` is the drawing that leads a phone to the day's page, ``cautions`` are titles; ``goal``
-    says the day in a line.
+    says the day in a line. ``morning``: what is read before row one.
     """
 
     number: int
@@ -63,6 +63,16 @@ class PacketDay:
     leaves: str = ""
     code: str = ""
     goal: str = ""
+    morning: tuple[Mapping[str, object], ...] = ()
+
+
+def morning_holds(gates: Sequence[Mapping[str, object]]) -> tuple[Mapping[str, object], ...]:
+    """Return the readings of moisture that are made again before row one, of a job's gates."""
+    return tuple(
+        {"title": "Moisture read this morning, before row one", "limit": gate["limit"]}
+        for gate in gates
+        if gate["places"] and gate["limit"]
+    )[:1]
 
 
 _BELONGS: Mapping[str, frozenset[str]] = {
@@ -105,6 +115,7 @@ def day_content(day: PacketDay) -> dict[str, object]:
         "tasks": [_task(task) for task in day.tasks],
         "floors": [_floor(floor) for floor in day.floors],
         "notes": list(day.notes),
+        "morning": [dict(one) for one in day.morning],
         "cautions": list(day.cautions),
         "holds": list(dict.fromkeys(hold for task in day.tasks for hold in task.holds)),
         "photos": list(BEFORE_TOUCHING) if day.number == 1 else [],

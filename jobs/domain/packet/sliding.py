@@ -16,8 +16,10 @@ from jobs.domain.products.joining_card import (
     lower_words,
 )
 from layout.values.material import End, GoesIn, Lock, Side
-from layout.values.plan import Plan
+from layout.values.outline import Point, to_frame
+from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 
 def joining_content(request: PlanRequest, lock: str, card: Sequence[str] = ()) -> Fields:
@@ -39,7 +41,7 @@ def ways_content(request: PlanRequest, plan: Plan) -> list[Fields]:
     for piece in plan.pieces:
         if piece.trapped and piece.id not in down:
             way = piece.goes_in or GoesIn.MAKER
-            groups[tuple(_steps(request, way, piece.row))].append(piece.id)
+            groups[tuple(_steps(request, way, piece, plan))].append(piece.id)
     return [
         {"pieces": names, "title": _title(names), "steps": list(steps)}
         for steps, names in groups.items()
@@ -53,8 +55,32 @@ def _title(names: Sequence[str]) -> str:
     return f"{listed}: no room to tilt"
 
 
-def _steps(request: PlanRequest, way: GoesIn, row: int) -> Iterator[str]:
-    """Yield what to do for a piece of a row, in order."""
+def _behind(piece: Piece, plan: Plan) -> list[str]:
+    """Return the pieces of the row before that a piece lies against, by name."""
+    frame = {one.id: to_frame(one.outline, plan.direction_deg) for one in plan.pieces}
+    left, right = _reach(frame[piece.id])
+    return [
+        one.id
+        for one in plan.pieces
+        if one.row == piece.row - 1
+        and min(right, _reach(frame[one.id])[1]) - max(left, _reach(frame[one.id])[0])
+        > LENGTH_TOLERANCE[plan.unit]
+    ]
+
+
+def _reach(ring: Sequence[Point]) -> tuple[float, float]:
+    return min(x for x, _ in ring), max(x for x, _ in ring)
+
+
+def _before(piece: Piece, plan: Plan) -> tuple[str, str] | None:
+    """Return a piece and the one before it in its row, by name; None for the first."""
+    before = [one.id for one in plan.pieces if (one.row, one.place) == (piece.row, piece.place - 1)]
+    return (piece.id, before[0]) if before else None
+
+
+def _steps(request: PlanRequest, way: GoesIn, piece: Piece, plan: Plan) -> Iterator[str]:
+    """Yield what to do for a piece, in order."""
+    row = piece.row
     lay, lock = request.lay, request.product.lock
     name = str(lock or "")
     tongue_near = lay.tongue is lay.behind(row)
@@ -70,7 +96,13 @@ def _steps(request: PlanRequest, way: GoesIn, row: int) -> Iterator[str]:
             yield PULL
         case GoesIn.SHAVE:
             yield TRY_DRY
-            yield lip_words(name, tongue_near=tongue_near, row=row)
+            yield lip_words(
+                name,
+                tongue_near=tongue_near,
+                row=row,
+                behind=_behind(piece, plan),
+                end=_before(piece, plan),
+            )
             yield from (GLUE, "slide it in flat", PULL, WEDGE)
         case GoesIn.LOWER:
             yield TRY_DRY

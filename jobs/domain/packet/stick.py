@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from jobs.domain.formats import Fields
+from jobs.domain.packet.sliding_stick import slide_words
 from layout.cutsheet.placings import Placing, StorySticks, story_sticks
 from layout.cutsheet.stick import (
     FromStart,
@@ -60,7 +61,10 @@ def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
             }
             for placing in sticks.placings
         ],
-        "slide": _slide(request, plan, stops),
+        "slide": {
+            **_slide(request, plan, stops),
+            **slide_words(request, plan, stops, *_slid(request, plan, stops)),
+        },
         "strips": list(_strips(request, plan)),
         "by_hand": _by_hand(plan),
         "scribe": _scribe(request, plan),
@@ -191,6 +195,22 @@ def _slide(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields
             if not line.slides
         ],
     }
+
+
+def _slid(
+    request: PlanRequest, plan: Plan, stops: Sequence[RowStop]
+) -> tuple[float | None, list[tuple[str, str, str]]]:
+    """Return the least slide that can be laid, None where there is none, and what rows become."""
+    moved = [line for line in stops if line.slides]
+    for by in sorted(_SLIDES[plan.unit], key=abs):
+        cells = [_becomes(request, line, by, plan.unit) for line in moved]
+        if by and moved and all(fine for _, fine in cells):
+            words = [
+                (who(line), text, _measured_from(request, line))
+                for line, (text, _) in zip(moved, cells, strict=True)
+            ]
+            return by, words
+    return None, []
 
 
 def _signed(by: float, unit: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from jobs.domain.formats import Fields
+from jobs.domain.packet.reading import how_to_read
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.strips.sheets import draw_strips, rows_words
@@ -28,6 +29,7 @@ def strips_content(
 ) -> Fields:
     """Return the strips of a floor; ``notes`` stand under a row, such as what is brought to it."""
     begins = {row.begin for row in floor.rows}
+    last = floor.rows[-1].row if floor.rows else 0
     tools = {cut.tool for plank in sheet.planks for cut in plank.cuts if cut.kind == "crosscut"}
     sheets = draw_strips(floor, title=name, notes=notes)
     return {
@@ -35,7 +37,7 @@ def strips_content(
             {
                 "rows": rows_words(one.rows),
                 "drawing": one.drawing,
-                "stick": [row for row in one.rows if row % STICK_EVERY == 0],
+                "stick": [row for row in one.rows if row % STICK_EVERY == 0 or row == last],
             }
             for one in sheets
         ],
@@ -43,8 +45,23 @@ def strips_content(
         "scale": sheets[0].scale if sheets else 0,
         "begin": begins.pop() if len(begins) == 1 else "",
         "score": "score" in tools,
-        "lines": list(floor.lines),
+        "lines": [line.words for line in floor.lines],
+        "line": "; ".join(line.short for line in floor.lines),
+        "how": how_to_read(floor),
+        "facts": _facts(request),
         "spares": floor.spares,
         "ticks": list(range(1, min(floor.spares, _MOST_TICKS) + 1)),
         "least": bare_words(request.rules.min_end_piece, request.unit),
     }
+
+
+def _facts(request: PlanRequest) -> str:
+    """Return what the figures of a floor rest on: plank, carton, kerf, gap."""
+    unit, rules = request.unit, request.rules
+    planks = ", ".join(
+        f"{bare_words(board.length, unit)} x {bare_words(board.width, unit)},"
+        f" {board.per_carton:g} a carton"
+        for board in request.product.boards
+    )
+    kerf, gap = bare_words(rules.saw_kerf, unit), bare_words(rules.expansion_gap, unit)
+    return f"Plank {planks}. The saw takes {kerf}. Gap at walls {gap}. All in {_UNITS[unit]}."

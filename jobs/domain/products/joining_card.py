@@ -35,7 +35,7 @@ MAKER_FIRST = "The maker's own sheet goes first. The rest: common practice, no s
 TRY_DRY, PULL, WEDGE = (
     "try it dry",
     "pull it home with the pull bar",
-    "wedge it at the wall until the glue is set, then take the wedge out",
+    "wedge it at the wall as long as the glue's label says; the next row waits till it is out",
 )
 GLUE = "glue the joint, if the maker allows it"
 
@@ -55,21 +55,36 @@ def joining_card(
     }
 
 
-def lip_words(lock: str, *, tongue_near: bool, row: int) -> str:
+def lip_words(
+    lock: str,
+    *,
+    tongue_near: bool,
+    row: int,
+    behind: Sequence[str] = (),
+    end: tuple[str, str] | None = None,
+) -> str:
     """Return whose lip is shaved so that a piece slides in flat against the row behind it.
 
     The lip lies under the groove. Where the tongue of a piece points to the row that is down, the
-    groove and its lip are that row's; where its groove does, the lip is the piece's own.
+    groove and its lip are that row's; where its groove does, the lip is the piece's own. ``behind``
+    are the pieces of that row which it meets, ``end`` its own name and that of the piece before it.
     """
     if lock not in ("angle-angle", "angle-drop"):
         return "no lip is shaved: this lock goes in flat"
     long = f"the far edge of row {row - 1}, which is down" if tongue_near else "its own near edge"
     if tongue_near and row <= 1:
         long = "the far edge of what is down"
-    return (
-        f"shave the raised edge of the lower lip of {long}; at the end, of the plank that has the"
-        " groove there"
-    )
+    if tongue_near and behind:
+        long = f"the far edge of {' and '.join(behind)}, which {_lie(behind)}"
+    if end is None:
+        joint = "of the plank that has the groove there"
+    else:
+        joint = f"of {end[1]}, or of {end[0]} itself if the groove is there"
+    return f"shave the raised edge of the lower lip of {long}; at the end, {joint}"
+
+
+def _lie(names: Sequence[str]) -> str:
+    return "is down" if len(names) == 1 else "are down"
 
 
 def lower_words(*, tongue_near: bool) -> str:

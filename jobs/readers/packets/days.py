@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from decimal import ROUND_CEILING, Decimal
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
 
 from django.urls import reverse
 
 from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
 from jobs.domain.floors.rule_sources import rule_source
+from jobs.domain.formats import Fields
 from jobs.domain.lengths import core_length_words
 from jobs.domain.packet.checks import FloorChecks
-from jobs.domain.packet.day import DayFloor, DayTask, PacketDay, minded_on
-from jobs.domain.packet.row_edges import marks_to_check, row_edges
+from jobs.domain.packet.day import DayFloor, DayTask, PacketDay, minded_on, morning_holds
+from jobs.domain.packet.row_edges import marks_to_check
 from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.facts import Caution
 from jobs.models import Job, User, WorkDay
 from jobs.readers.current_plan.floors import CurrentFloor
-from jobs.readers.current_plan.sheets import rows_of
 from jobs.readers.days import (
     TaskLine,
     half_hours_words,
@@ -27,47 +26,36 @@ from jobs.readers.days import (
     summed_up,
     task_lines,
 )
+from jobs.readers.packets.cartons import LaidFloor, OpenedCartons
 from jobs.readers.packets.cover import code_of
-from layout.cutsheet.rows import RowsOfSheet
 
 ROAD = "travel"
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class LaidFloor:
-    """A floor as the days of a packet use it: its rows with their cuts, where each row ends."""
-
-    floor: CurrentFloor
-    sheet: RowsOfSheet
-    edges: Mapping[int, str] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, floor: CurrentFloor) -> LaidFloor | None:
-        """Return a floor for the days; None where it is laid by a plan of older rules."""
-        sheet = rows_of(floor)
-        if sheet is None:
-            return None
-        return cls(floor=floor, sheet=sheet, edges=row_edges(sheet.request, sheet.plan))
-
-    def planks_by(self, row: int) -> int:
-        """Return how many new planks are begun up to and with this row, those down included."""
-        first: dict[int, int] = {}
-        for piece in self.sheet.plan.pieces:
-            first[piece.plank] = min(piece.row, first.get(piece.plank, piece.row))
-        return sum(begun <= row for begun in first.values())
+QUARTERS = 4  # of an hour
 
 
 def days_of(
-    job: Job, floors: Iterable[CurrentFloor], cautions: Sequence[Caution]
+    job: Job,
+    floors: Iterable[CurrentFloor],
+    cautions: Sequence[Caution],
+    *,
+    gates: Sequence[Fields] = (),
 ) -> list[PacketDay]:
-    """Return the days of a job for its packet."""
+    """Return the days of a job for its packet; ``gates`` stand where a floor's row one is laid."""
     laid = {floor.name: one for floor in floors if (one := LaidFloor.of(floor)) is not None}
     days = job.days.select_related("crew", "job").prefetch_related("crew__members")
-    return [_day(day, laid, cautions) for day in days.order_by("date")]
+    opened = OpenedCartons()
+    return [_day(day, laid, cautions, gates, opened) for day in days.order_by("date")]
 
 
-def _day(day: WorkDay, laid: Mapping[str, LaidFloor], cautions: Sequence[Caution]) -> PacketDay:
+def _day(
+    day: WorkDay,
+    laid: Mapping[str, LaidFloor],
+    cautions: Sequence[Caution],
+    gates: Sequence[Fields],
+    opened: OpenedCartons,
+) -> PacketDay:
     lines = task_lines(day, open_holds_of(day.job))
+    begun = [line.zone for line in lines if line.task == "lay" and line.rows and line.rows[0] == 1]
     spells = spells_of(day.date, day.lanes)
     codes = [line.task for line in lines]
     on_site = [line for line in lines if line.task != ROAD]
@@ -77,18 +65,19 @@ def _day(day: WorkDay, laid: Mapping[str, LaidFloor], cautions: Sequence[Caution
         crew=day.crew.name,
         people=tuple(_named(one) for one in day.crew.members.all()),
         hours=day.hours,
-        clock=half_hours_words(laid_hours(on_site) if on_site else Decimal(0)),
+        clock=half_hours_words(_hours_of_day(on_site, spells)),
         goal="; ".join(one.text for one in summed_up(on_site)),
         arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         code=code_of(reverse("day", args=[day.pk]), f"Day {day.number}, for who is signed in"),
         tasks=tuple(_task(line, spells) for line in on_site),
         floors=tuple(
-            _floor(line, line.rows, laid[line.zone])
+            _floor(line, line.rows, laid[line.zone], opened)
             for line in lines
             if line.rows and line.task == "lay" and line.zone in laid
         ),
         notes=tuple(day.notes),
+        morning=morning_holds(gates) if begun else (),
         cautions=tuple(
             caution.title
             for caution in cautions
@@ -107,16 +96,41 @@ def _task(line: TaskLine, spells: Sequence[PlacedSpell]) -> DayTask:
         code=line.task,
         name=line.name,
         hours=line.hours,
-        clock=line.clock_words,
+        clock=half_hours_words(_spent(strokes)) if strokes else line.clock_words,
         rows=line.rows_words,
         stop=line.ends_at if line.rows and not line.finishes else "",
         helper=line.helper,
         holds=line.open_holds,
         begins=clock_of(min(spell.begins for spell in strokes)) if strokes else "",
         ends=clock_of(max(spell.ends for spell in strokes)) if strokes else "",
-        people=tuple(dict.fromkeys(spell.person for spell in strokes)),
+        people=tuple(_people(strokes)),
         rooms=line.rooms_words,
     )
+
+
+def _spent(spells: Iterable[PlacedSpell]) -> Decimal:
+    """Return the hours of all people together, as they lie on the clock."""
+    return Decimal(sum(spell.ends - spell.begins for spell in spells)) / QUARTERS
+
+
+def _hours_of_day(lines: Sequence[TaskLine], spells: Sequence[PlacedSpell]) -> Decimal:
+    """Return the hours of a day: each task's as it lies on the clock, else as it is booked."""
+    total = Decimal(0)
+    for line in lines:
+        strokes = [spell for spell in spells if _is_of(spell, line)]
+        total += _spent(strokes) if strokes else laid_hours([line])
+    return total
+
+
+def _people(strokes: Sequence[PlacedSpell]) -> Iterator[str]:
+    """Yield who is at a task, with their own hours where they don't all begin and end together."""
+    hours: dict[str, tuple[int, int]] = {}
+    for spell in strokes:
+        begins, ends = hours.get(spell.person, (spell.begins, spell.ends))
+        hours[spell.person] = min(begins, spell.begins), max(ends, spell.ends)
+    together = len(set(hours.values())) == 1
+    for person, (begins, ends) in hours.items():
+        yield person if together else f"{person} {clock_of(begins)} to {clock_of(ends)}"
 
 
 def _is_of(spell: PlacedSpell, line: TaskLine) -> bool:
@@ -126,7 +140,9 @@ def _is_of(spell: PlacedSpell, line: TaskLine) -> bool:
     return not line.rooms or not spell.room or spell.room in line.rooms
 
 
-def _floor(line: TaskLine, rows: tuple[int, int], laid: LaidFloor) -> DayFloor:
+def _floor(
+    line: TaskLine, rows: tuple[int, int], laid: LaidFloor, opened: OpenedCartons
+) -> DayFloor:
     request, plan = laid.sheet.request, laid.sheet.plan
     row = laid.floor.row
     product = row.product if row else None
@@ -145,24 +161,10 @@ def _floor(line: TaskLine, rows: tuple[int, int], laid: LaidFloor) -> DayFloor:
     )
     boards = product.carton_boards if product else 0
     return DayFloor(
-        checks=checks, cartons=_cartons(laid, rows, boards), offcuts=_starting(laid, rows)
+        checks=checks,
+        cartons=opened.words(laid, rows, boards),
+        offcuts=_starting(laid, rows),
     )
-
-
-def _cartons(laid: LaidFloor, rows: tuple[int, int], boards: int) -> str:
-    """Return which cartons are opened together for these rows, and how many new planks they take.
-
-    Planks are taken in turn from cartons that are open together: common practice, no source.
-    """
-    before, after = laid.planks_by(rows[0] - 1), laid.planks_by(rows[1])
-    planks = after - before
-    if not planks or not boards:
-        return ""
-    first = int(before / boards) + 1
-    last = int((Decimal(after) / boards).to_integral_value(ROUND_CEILING))
-    which = f"Open carton {last}" if first >= last else f"Open cartons {first} to {last} together"
-    plural = "s" * (planks != 1)
-    return f"{which}, of one lot; take from each in turn. {planks} new plank{plural} today."
 
 
 def _starting(laid: LaidFloor, rows: tuple[int, int]) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ from jobs.readers.current_plan.floors import CurrentFloor, current_floors_of
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.packets.cover import cover_of, gates_of
 from jobs.readers.packets.days import days_of
+from jobs.readers.packets.pooled import pooled_spares, read_as_one
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 
@@ -50,18 +51,20 @@ def gather(job: Job, *, issued: Iterable[Fields] = (), with_access: bool = False
     known = {floor["plan_sha256"]: floor for floor in issued}
     laid_by = current_floors_of(job, scope.zones)
     floors = [_floor(floor, place, known) for place, floor in enumerate(laid_by, start=1)]
+    read_as_one(floors, pooled_spares(scope.quantities, laid_by, floors))
     company, client, cautions = job.company, job.client, cautions_of(job)
+    gates = gates_of(job, cautions, scope)
     return packet_content(
         job={"number": job.number, "title": job.title, "address": job.address},
         client={"name": client.name, "phone": client.phone},
         company={"name": company.name, "phone": company.phone},
         scope={"number": scope_row.number, "sha256": scope_row.document.sha256},
         cover=cover_of(job, scope, with_access=with_access),
-        gates=gates_of(job, cautions, scope),
+        gates=gates,
         cautions=caution_content(cautions),
         phases=_phases(scope, floors),
         floors=floors,
-        days=days_of(job, laid_by, cautions) if scope.has_crew else [],
+        days=days_of(job, laid_by, cautions, gates=gates) if scope.has_crew else [],
         edges=packet_edges(job) if scope.has_crew else {},
     )
 

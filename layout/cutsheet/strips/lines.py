@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from shapely.geometry import LineString, Point
 
 from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.values import LinePlace
 from layout.values.outline import EdgeKind, edges_of
 from layout.values.request import PlanRequest
 from layout.values.tolerances import LENGTH_TOLERANCE
@@ -17,8 +18,8 @@ from layout.values.tolerances import LENGTH_TOLERANCE
 _LEVEL = 0.02  # a wall's face runs as the line does, but for so much over its length
 
 
-def line_words(request: PlanRequest) -> Iterator[str]:
-    """Yield where each line of a floor lies, each in a sentence."""
+def line_places(request: PlanRequest) -> Iterator[LinePlace]:
+    """Yield where each line of a floor lies."""
     zone, unit = request.zone, request.unit
     near = LENGTH_TOLERANCE[unit]
     for number in sorted(zone.edges):
@@ -29,11 +30,17 @@ def line_words(request: PlanRequest) -> Iterator[str]:
         depth = past_face(request, number)
         short = f"the floor stops {bare_words(gap, unit)} short of it"
         if depth is None or depth <= near:
-            yield f"The line: the face of the wall beside it; {short}."
+            yield LinePlace(
+                words=f"The line: the face of the wall beside it; {short}.",
+                short=f"Line: the wall's face; floor ends {bare_words(gap, unit)} short",
+            )
         else:
             stop = bare_words(depth - gap, unit)
             far = bare_words(depth, unit)
-            yield f"The line: {far} past the face of the wall beside it; {short}, at {stop}."
+            yield LinePlace(
+                words=f"The line: {far} past the face of the wall beside it; {short}, at {stop}.",
+                short=f"Line: {far} past the wall's face; floor ends at {stop}",
+            )
 
 
 def past_face(request: PlanRequest, number: int) -> float | None:

@@ -18,7 +18,7 @@ from layout.cutsheet.seen_piece import SeenPiece
 from layout.cutsheet.stick import FromStart, row_lines
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
 from layout.cutsheet.strips.ends import EndsOfRow, width_box
-from layout.cutsheet.strips.lines import line_words
+from layout.cutsheet.strips.lines import line_places
 from layout.cutsheet.strips.order import with_rip_last
 from layout.cutsheet.strips.split import cut_back, split_length
 from layout.cutsheet.strips.values import (
@@ -92,7 +92,7 @@ class _Strips:
             reach=self.ends[1] - self.ends[0],
             width=max(board.width for board in self.request.product.boards),
             spares=sum(self.spares.values()),
-            lines=tuple(line_words(self.request)),
+            lines=tuple(dict.fromkeys(line_places(self.request))),
         )
 
     def _with_width(self, row: StripRow) -> StripRow:

@@ -137,6 +137,14 @@ class StripRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LinePlace:
+    """Where a line lies: in a sentence, and as short as a heading has room for."""
+
+    words: str
+    short: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FloorStrips:
     """All rows of a floor in the order of laying, their longest reach, the widest board.
 
@@ -148,4 +156,4 @@ class FloorStrips:
     reach: float
     width: float
     spares: int
-    lines: tuple[str, ...] = ()
+    lines: tuple[LinePlace, ...] = ()

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import Job, Product, User
 from tests.builders import (
     make_doorway,
@@ -19,7 +20,7 @@ from tests.builders import (
 from tests.estimates.a_job import TODAY, company_of, set_price
 from tests.jobs.plans import planned_in
 
-INCH = Decimal("25.4")
+INCH = MM_PER_IN
 
 
 @pytest.fixture

@@ -8,9 +8,7 @@ from decimal import Decimal
 from io import BytesIO
 
 import pytest
-from django.db import connection
 from django.test import Client as Visitor
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
 
@@ -26,6 +24,7 @@ from tests.estimates.a_job import TODAY, accepted
 from tests.estimates.services.draft.test_other_boards import drafted, issued, way_of
 from tests.jobs.agreed import a_crew, laid_out
 from tests.jobs.plans import planned_in
+from tests.queries import queries_of
 
 pytestmark = pytest.mark.django_db
 
@@ -105,19 +104,13 @@ def test_a_draft_with_choices_reads_its_job_once(
     """Two further ways cost what differs in them: the job itself is read as often as for none."""
     address = reverse("quote-draft", args=[job.pk])
     drafted(owner, job)
-    alone = _queries(visitor, address)
+    alone = queries_of(visitor, address)
     drafted(owner, job, second_way="base_new", third_way=f"{way_of(thick)}+base_new")
-    with_ways = _queries(visitor, address)
+    with_ways = queries_of(visitor, address)
     for table in ("jobs_workday", "estimates_priceitem", "jobs_rate", "jobs_sitefacts"):
-        more = _of(with_ways, table) - _of(alone, table)
+        more = _reads(with_ways, table) - _reads(alone, table)
         assert more <= 3, f"{table} is read {more} times more"
 
 
-def _queries(visitor: Visitor, address: str) -> list[str]:
-    with CaptureQueriesContext(connection) as caught:
-        assert visitor.get(address).status_code == 200
-    return [str(query["sql"]) for query in caught.captured_queries]
-
-
-def _of(queries: list[str], table: str) -> int:
-    return sum(f'FROM "{table}"' in sql for sql in queries)
+def _reads(statements: list[str], table: str) -> int:
+    return sum(f'FROM "{table}"' in sql for sql in statements)

@@ -22,6 +22,7 @@ from estimates.readers.quote import stored_quote
 from estimates.services.draft.drafts import issue_draft, save_draft
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import NO_BREAK
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
     AlternativePlan,
     FloorPlan,
@@ -45,7 +46,7 @@ from tests.jobs.plans import planned_in
 
 pytestmark = pytest.mark.django_db
 
-INCH = Decimal("25.4")
+INCH = MM_PER_IN
 
 
 def drafted(owner: User, job: Job, **values: object) -> QuoteDraft:

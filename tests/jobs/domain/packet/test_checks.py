@@ -38,7 +38,17 @@ def test_gap_offset_and_every_fifth_row_have_their_figures() -> None:
     assert said['Gap of 1/4" at every wall and post'] == "Maker's sheet"
     assert said['End joints 8" or more from those of the row before'] == "Maker's sheet"
     stick = next(text for text in said if "story stick" in text)
-    assert stick.endswith("row 5 at 2' 11\"; row 10 at 5' 10\"; row 12 at 7'")
+    assert stick.endswith("row 5 at 2' 11\"; row 10 at 5' 10\"")
+    last = [check.text for check in as_you_go(["lay"], [replace(DEN, finishes=True)])]
+    assert any(text.endswith("row 10 at 5' 10\"; row 12 at 7'") for text in last)
+
+
+def test_photos_of_an_open_edge_only_where_one_is_left() -> None:
+    def words(*, finishes: bool) -> list[str]:
+        return [check.text for check in going_home(["lay"], [replace(DEN, finishes=finishes)])]
+
+    assert "Photos of the open edge" in words(finishes=False)
+    assert "Photos of the open edge" not in words(finishes=True)
 
 
 def test_rows_one_and_two_are_checked_on_the_day_they_are_laid() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -25,8 +26,9 @@ def room(**changes: Any) -> dict[str, Any]:
     return request([[0, 0], [161, 0], [161, 60], [0, 60]], **changes)
 
 
-def walls(floor: FloorStrips) -> list[WallPiece]:
-    return [wall for row in floor.rows for wall in row.walls]
+def walls(floor: FloorStrips, *, across: bool = False) -> list[WallPiece]:
+    """All boxes at the ends of rows; ``across``: those of the last row's width."""
+    return [wall for row in floor.rows for wall in row.walls if (wall.kind == "rip") == across]
 
 
 def eighths(text: str) -> float:
@@ -39,6 +41,8 @@ def test_to_the_wall_less_the_gap_is_the_cut() -> None:
     assert walls(floor)
     for row in floor.rows:
         for wall in row.walls:
+            if wall.kind == "rip":
+                continue
             piece = next(piece for piece in row.pieces if piece.id == wall.id)
             begins = piece.span[0]  # from the first end of the floor, 1/4 in off the wall
             assert eighths(wall.to_wall) == pytest.approx(161 - 0.25 - begins)
@@ -105,3 +109,78 @@ def test_limits_without_slack_still_name_a_way_out() -> None:
     for wall in walls(floor):
         assert wall.over
         assert not wall.over.startswith("stop, no spare")
+
+
+HALL = [[0, 0], [254, 0], [254, 8], [256.25, 8], [256.25, 38], [254, 38], [254, 46.25], [0, 46.25]]
+
+
+def hall() -> FloorStrips:
+    """A hall 254 x 46 1/4 whose far end has a doorway: its line lies 2 1/4 past the wall's face."""
+    edges = {"3": {"kind": "transition"}}
+    return strips(request(HALL, spares=4, zone={"edges": edges}))
+
+
+def test_every_row_has_a_box_at_its_end() -> None:
+    for floor in (strips(room(spares=9)), hall()):
+        for row in floor.rows:
+            last = max(row.pieces, key=lambda piece: piece.span[1])
+            assert last.id in {wall.id for wall in row.walls if not wall.part}, row.row
+
+
+def test_a_row_that_ends_in_a_whole_plank_expects_it_and_its_gap() -> None:
+    # 193 in between walls: rows that begin whole end whole, 4 x 48 = 192 and two gaps leave 1/2.
+    floor = strips(request([[0, 0], [192.5, 0], [192.5, 60], [0, 60]], spares=9))
+    whole = [wall for wall in walls(floor) if wall.kind == "expect"]
+    assert whole
+    assert {(wall.to_wall, wall.gap, wall.cut) for wall in whole} == {("48¼", "¼", "48")}
+
+
+def test_a_notch_at_the_end_is_measured_to_its_own_wall() -> None:
+    # The wall's face stands 2 1/4 nearer than the line: 48 to the line, 45 3/4 in the notch.
+    notches = {wall.id: wall for wall in walls(hall()) if wall.part == "notch"}
+    ends = {wall.id: wall for wall in walls(hall()) if not wall.part}
+    assert len(notches) == 2
+    for name, notch in notches.items():
+        assert eighths(ends[name].to_wall) - eighths(notch.to_wall) == pytest.approx(2.25)
+        assert (ends[name].stop, notch.stop, notch.gap) == ("line", "wall", "¼")
+
+
+def test_the_last_row_is_measured_across_less_its_gap() -> None:
+    # Row 7 of the hall: 46 is its far edge, 40 1/2 that of row 6, the wall stands at 46 1/4.
+    (across,) = walls(hall(), across=True)
+    assert (across.id, across.to_wall, across.gap, across.cut) == ("row 7", "5¾", "¼", "5½")
+
+
+def test_the_line_lies_so_far_past_the_face_of_the_wall() -> None:
+    (line,) = hall().lines
+    assert line.words == (
+        "The line: 2¼ past the face of the wall beside it; the floor stops ¼ short of it, at 2."
+    )
+    assert strips(room()).lines == ()
+
+
+def test_a_last_piece_that_may_come_out_too_short_says_what_is_cut_back() -> None:
+    # Rows that end in 8 in, the least: the whole plank before is cut back where joints allow it.
+    floor = strips(request([[0, 0], [152.5, 0], [152.5, 60], [0, 60]], spares=9))
+    short = [wall for wall in walls(floor) if eighths(wall.cut) < 9]
+    assert short
+    ways = [
+        re.fullmatch(r"under 8: cut (\d+-\d+) to (\d+), then a new one", wall.under)
+        for wall in short
+    ]
+    assert any(ways)
+    for wall, way in zip(short, ways, strict=True):
+        if way is None:
+            assert wall.under == "under 8: stop, no joint fits"
+        else:
+            assert 8 <= int(way[2]) <= 40  # 8 of 48 go at least, so that 8 are left to the wall
+    assert {wall.under for wall in walls(floor) if eighths(wall.cut) >= 9} == {""}
+
+
+def test_rips_that_are_last_on_each_piece_are_told_once() -> None:
+    ring: list[list[float]] = [[0, 0], [128, 0], [128, 46], [90, 46]]
+    ring += [[90, 50.5], [60, 50.5], [60, 46], [0, 46]]
+    last = strips(request(ring, spares=4)).rows[-1]
+    assert last.rip_last
+    numbers = sorted(c.n for p in last.pieces for c in p.cuts if c.kind != "rip" and c.n)
+    assert numbers == [1, 2]

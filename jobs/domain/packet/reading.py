@@ -1,0 +1,169 @@
+"""How the strips of a packet are read: only what occurs in them, by their own pieces. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from jobs.domain.formats import Fields
+from layout.cutsheet.strips.values import FloorStrips, StripCut, StripPiece, WallPiece
+
+_ORDER = ("kneel", "hatch", "figure", "off", "slant", "disc", "each", "stack", "source")
+_ENDS = ("box", "expect", "notch", "rip", "line", "over", "plank", "split", "under", "call")
+
+
+def how_to_read(floor: FloorStrips) -> list[Fields]:
+    """Return sentences of what occurs in the strips of a floor, each with its key."""
+    said = [*_strip_words(floor), *_box_words(floor)]
+    return [{"key": key, "text": text} for key, text in said]
+
+
+def read_together(floors: Iterable[Sequence[Fields]]) -> list[Fields]:
+    """Return the sentences of several floors together, of each kind the first."""
+    first: dict[str, Fields] = {}
+    for said in floors:
+        for one in said:
+            first.setdefault(one["key"], one)
+    return [first[key] for key in (*_ORDER, *_ENDS) if key in first]
+
+
+def _strip_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
+    pieces = [piece for row in floor.rows for piece in row.pieces if not piece.whole]
+    cuts = [cut for piece in pieces for cut in piece.cuts]
+    yield (
+        "kneel",
+        (
+            "Kneel on the laid floor, face the next row: left, right, near and far are as"
+            " you see the"
+            " plank, face up."
+        ),
+    )
+    yield (
+        "hatch",
+        (
+            "Hatched is cut off. A thick line is your cut, and the blade runs on the side"
+            " that goes."
+            " Planks without a name are whole."
+        ),
+    )
+    yield "figure", "A figure over a piece: so much stays, from the end that is not cut."
+    off = next((cut.far for cut in cuts if _off(cut)), None)
+    if off is not None:
+        yield "off", f"{off.figure}{off.off}: so much comes off the {off.end} end."
+    if any(cut.kind == "slant" for cut in cuts):
+        yield (
+            "slant",
+            "Over a slanted cut the figure is for the far edge, under it for the near edge.",
+        )
+    if any(cut.n for cut in cuts):
+        yield (
+            "disc",
+            (
+                "Discs 1, 2: the order of cuts where a plank has more than one in a row. 1 first,"
+                " through all that is in hand."
+            ),
+        )
+    if any(row.rip_last for row in floor.rows):
+        yield "each", "Rip each, last: every piece of that row, once its length is cut."
+    yield from _source_words(pieces)
+
+
+def _off(cut: StripCut) -> bool:
+    return cut.kind == "end" and cut.far is not None and not cut.far.stays
+
+
+def _source_words(pieces: Sequence[StripPiece]) -> Iterator[tuple[str, str]]:
+    stacked = next((piece for piece in pieces if piece.source == "stack"), None)
+    if stacked is not None:
+        yield (
+            "stack",
+            f"{stacked.id} behind a boxed {stacked.stack}: take it from stack {stacked.stack}.",
+        )
+    hand = next((piece for piece in pieces if piece.source == "hand"), None)
+    words = "New: any whole plank."
+    if hand is not None:
+        words += f" In hand, as {hand.id}: what you just cut off."
+    yield "source", words
+
+
+def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
+    walls = [(row.row, wall) for row in floor.rows for wall in row.walls]
+    if not walls:
+        return
+    yield (
+        "box",
+        (
+            "Box at the end of a row: tape to the wall from the face edge of the plank"
+            " before, never"
+            " tongue or lip, write it, take the gap off, write what is left, cut to that."
+        ),
+    )
+    whole = next((one for _, one in walls if one.kind == "expect" and not one.part), None)
+    if whole is not None:
+        yield (
+            "expect",
+            (
+                f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
+                f" to it; else"
+                " it stays as it is."
+            ),
+        )
+    notch = next((one for _, one in walls if one.part), None)
+    if notch is not None:
+        yield (
+            "notch",
+            (
+                f"Notch of {notch.id}: its wall is measured too; what comes out goes before"
+                f" the figure"
+                f" {notch.cut} of its drawing."
+            ),
+        )
+    for row, one in walls:
+        if one.kind == "rip":
+            yield (
+                "rip",
+                (
+                    f"Row {row}, rip: tape from the far edge of row {row - 1} to the wall,"
+                    f" at both ends"
+                    " and in the middle."
+                ),
+            )
+    if floor.lines:
+        yield "line", " ".join(line.words for line in floor.lines)
+    yield from _way_words([wall for _, wall in walls])
+
+
+def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
+    later = next((one for one in walls if one.over.endswith(" new")), None)
+    if later is not None:
+        name = later.over.removeprefix("cut it, ").removesuffix(" new")
+        yield (
+            "over",
+            (
+                f"Over {later.limits.split()[-1]} at {later.id}: cut it; {name} then comes from"
+                f" a new plank."
+            ),
+        )
+    plank = next((one for one in walls if one.over == "a new plank"), None)
+    if plank is not None:
+        yield (
+            "plank",
+            f"Over {plank.limits.split()[-1]} at {plank.id}: cut {plank.id} from a new plank.",
+        )
+    split = next(
+        (one for one in walls if one.over.startswith("cut it ") and one is not later), None
+    )
+    split = split if split is not None and split.over.endswith("a new one") else None
+    if split is not None:
+        long = split.over.removeprefix("cut it ").partition(",")[0]
+        yield (
+            "split",
+            (
+                f"Over {split.limits.split()[-1]} at {split.id}: no plank reaches; cut"
+                f" {split.id} to"
+                f" {long} and end the row with a new one."
+            ),
+        )
+    under = next((one.under for one in walls if "then a new one" in one.under), "")
+    if under:
+        yield "under", f"{under[0].upper()}{under[1:]}: that ends the row."
+    yield "call", "Every new plank is a spare less: tick it. Stop, or past a limit otherwise: call."

@@ -1,0 +1,56 @@
+"""What the floors of a packet have together: spare planks of one product, how strips are read."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from jobs.domain.formats import Fields
+from jobs.domain.packet.reading import read_together
+from jobs.domain.quantities import Quantity
+from jobs.readers.current_plan.floors import CurrentFloor
+
+_MOST_TICKS = 24
+
+
+def pooled_spares(
+    quantities: Iterable[Quantity], laid_by: Sequence[CurrentFloor], floors: Sequence[Fields]
+) -> dict[str, int]:
+    """Return the planks that are left over of each product that several floors are laid of.
+
+    What the cartons of the job hold, less what the floors take; none of a product of several widths
+    or shades, whose planks don't stand for each other.
+    """
+    cartons: dict[str, Decimal] = defaultdict(Decimal)
+    for one in quantities:
+        if one.code == "cartons" and one.amount:
+            cartons[one.item] += one.amount
+    boards = {one.product: one.row.product.carton_boards for one in laid_by if one.row}
+    taken: dict[str, list[int]] = defaultdict(list)
+    mixed = {floor["product"] for floor in floors if floor.get("piles") or floor.get("older")}
+    for floor in floors:
+        taken[floor["product"]].append(floor["planks"])
+    return {
+        product: max(0, int(cartons[product] * boards[product]) - sum(planks))
+        for product, planks in taken.items()
+        if len(planks) > 1 and product not in mixed and boards.get(product) and cartons[product]
+    }
+
+
+def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
+    """Give the floors one count of spares for a product, the first all that is said of strips."""
+    new = [floor for floor in floors if not floor.get("older")]
+    ticked: set[str] = set()
+    for floor in new:
+        product = floor["product"]
+        if product in spares:
+            left = spares[product]
+            first = product not in ticked
+            ticked.add(product)
+            floor["strips"]["spares"] = left
+            floor["strips"]["spares_for"] = "all floors"
+            floor["strips"]["ticks"] = list(range(1, min(left, _MOST_TICKS) + 1)) if first else []
+            floor["offcuts"]["spares"] = left
+    if new:
+        new[0]["strips"]["how"] = read_together(floor["strips"]["how"] for floor in new)
