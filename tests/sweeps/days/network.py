@@ -55,14 +55,14 @@ class JobNetwork:
 
     def all_before(self, spot: WorkSpot) -> list[WorkSpot]:
         """All that must be done before a piece of work, what is before that included."""
-        found: dict[WorkSpot, None] = {}
+        before: dict[WorkSpot, None] = {}
         waiting = [spot]
         while waiting:
             for other, _ in self.before.get(waiting.pop(), ()):
-                if other not in found:
-                    found[other] = None
+                if other not in before:
+                    before[other] = None
                     waiting.append(other)
-        return list(found)
+        return list(before)
 
     def of_room(self, room: RoomOf, *kinds: str) -> list[WorkSpot]:
         """Work of these kinds in a room, and there alone."""
@@ -142,9 +142,9 @@ def _befores(made: JobNetwork, spot: WorkSpot) -> list[WorkSpot]:
             continue
         looked.add(kind)
         rows = made.ends_with.get(spot.room) if kind == LAY and spot.room else None
-        found = [rows] if rows else made.here(kind, spot.floor, spot.room)
-        there |= dict.fromkeys(found)
-        waiting += () if found else BEFORE.get(kind, ())
+        nearest = [rows] if rows else made.here(kind, spot.floor, spot.room)
+        there |= dict.fromkeys(nearest)
+        waiting += () if nearest else BEFORE.get(kind, ())
     return list(there)
 
 
