@@ -1,6 +1,6 @@
 """Migrate an empty database from nothing and keep it for the test run: python -m tests.database."""
 
-from typing import Any
+from pathlib import Path
 
 import django
 from django.db import connection
@@ -13,7 +13,8 @@ def walk_past_books() -> None:
     from tests.books.book import kept_books, open_book
 
     before = connection.settings_dict["NAME"]
-    connection.settings_dict["NAME"] = connection.settings_dict["TEST"]["NAME"]
+    connection.settings_dict["NAME"] = made = connection.settings_dict["TEST"]["NAME"]
+    Path(made).unlink(missing_ok=True)
     for folder in kept_books():
         tables_after(open_book(folder).own_migrations)
     connection.close()
@@ -22,8 +23,6 @@ def walk_past_books() -> None:
 
 django.setup()
 if is_kept():
-    creation: Any = connection.creation  # its stubs leave the next method out
-    creation._create_test_db(verbosity=0, autoclobber=True)
     walk_past_books()
     connection.creation.create_test_db(verbosity=0, keepdb=True, serialize=False)
     keep_made()
