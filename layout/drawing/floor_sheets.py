@@ -69,9 +69,9 @@ def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: st
     )
     letters = max(1.0, _LEAST_MM / (SMALL * unit))
     if sheets == 1:
-        whole = _drawn(request, plan, title=title, ident=ident, letters=letters).svg_of_all
-        size = f'<svg width="{SHEET * unit:.1f}mm" height="{paper.height * unit:.1f}mm" '
-        return FloorSheets(sheets=(whole.replace("<svg ", size, 1),), beside=unit == half)
+        floor = _drawn(request, plan, title=title, ident=ident, letters=letters)
+        size = f'<svg width="{SHEET * unit:.1f}mm" height="{floor.paper.height * unit:.1f}mm" '
+        return FloorSheets(sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half)
     tiles = _tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets)
     return FloorSheets(sheets=tuple(tiles))
 
