@@ -13,7 +13,7 @@ from installer_site import env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 # Shown at the foot of every page; the same as in pyproject.toml.
-VERSION = "0.4.0"
+VERSION = "0.5.0"
 ENV = os.environ
 
 # Where this site runs, and as what.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import hashlib
 import os
 from collections.abc import Callable, Iterator
 from functools import lru_cache
@@ -60,6 +61,28 @@ def one_layout_a_text() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(pdf, "_laid_out", lru_cache(maxsize=200)(pdf._laid_out))
         yield
+
+
+@pytest.fixture
+def set_paper() -> None:
+    """Ask for papers as they are printed, where tests else do without (`unset_paper`)."""
+
+
+@pytest.fixture
+def unset_paper(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Write papers without setting them in type, which takes a second each: for tests of rows.
+
+    What stands in for a paper is no PDF, and another one for another text. A test that reads a
+    paper asks for `set_paper`.
+    """
+    if "set_paper" in request.fixturenames:
+        return
+    from jobs import pdf
+
+    def unset(html: str, last: str) -> tuple[bytes, int]:
+        return b"Not set: " + hashlib.sha256(html.encode()).hexdigest().encode(), 1
+
+    monkeypatch.setattr(pdf, "_laid_out", unset)
 
 
 @pytest.fixture(scope="session")

@@ -136,7 +136,7 @@ Grow = Callable[[OwnersBook, int], None]
 
 def jobs(book: OwnersBook, number: int) -> None:
     """Jobs at every stage, the farthest first."""
-    make = STAGES[-1 - number % len(STAGES)][1]
+    make = STAGES[-number % len(STAGES)][1]
     make(book.company)
 
 

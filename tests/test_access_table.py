@@ -183,7 +183,7 @@ TABLE = tuple(
     change-offer       change-offer  rnffkk  mmmmmm
     change-mail        change-offer  mmmmmm  rnffuu
     change-noted       change-offer  mmmmmm  rnffrr
-    change-texted      change-offer  mmmmmm  rnffrr
+    change-texted      change-offer  mmmmmm  rnffuu
     change-accept      change-offer  mmmmmm  rnffuu
     change-file        change-offer  rnffkk  mmmmmm
     change-public      change-token  kkkkkk  uuuuuu

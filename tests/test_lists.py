@@ -63,6 +63,7 @@ LISTS = tuple(
     crew-list       -          crews
     crew-add        -          people
     crew-edit       crew       people
+    crew-leaving    crew       people days_of_the_crew
     client-list     -          clients
     job-add         -          clients
     job-edit        job        clients
@@ -90,6 +91,7 @@ LISTS = tuple(
     stair-add       job        floors products
     stair-edit      stair      floors products
     job-trim        job        rooms
+    job-nights      job        rooms floors days
     room-trim       room       runs doorways
     day-list        -          crews
     board           -          crews held_jobs
@@ -221,6 +223,7 @@ ONE_THING = {
     "today": "shows one's own days of one date",
     "day-lost": "asks first, with what follows for one job's days, all of them read at once",
     "day-move": "asks first, with what follows for one job's days, all of them read at once",
+    "day-split": "asks first, with what follows for one job's days, all of them read at once",
     "day-hold": "asks first, with what follows for one job's days, all of them read at once",
     "days-undo": _ACT,
     "extra-ask": _FORM,
@@ -281,6 +284,7 @@ ONE_THING = {
     "quote-public-file": _FILE,
     "quote-public-seen": _ACT,
     "quote-public-days": _FILE,
+    "quote-public-home": "shows the days of one job, all of them read at once",
     "invoice-file": _FILE,
     "invoice-mail": _ACT,
     "invoice-void": _FORM,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -18,14 +17,13 @@ from estimates.domain.terms.job_terms import require_tax
 from estimates.models import Acceptance, Estimate, PriceTerms, Quote, QuoteEvent, QuoteOption
 from estimates.readers.draft.preview import DraftedChoice
 from estimates.readers.draft.rows import draft_row
-from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms
 from estimates.readers.setup.sales import sales_terms
-from estimates.services.draft.storing import refuse_issuing, store_quote
+from estimates.services.draft.storing import frozen_content, refuse_issuing, store_quote
 from estimates.services.options import other_product, take_ways
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import FloorPlan, FloorZone, Job, User
+from jobs.models import Job, User
 from jobs.models.base import Values
 from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.lived_in.nights import nights_named
@@ -41,7 +39,7 @@ from jobs.services.records import (
     save_versioned,
     writes_once,
 )
-from jobs.services.scope import NO_PLANS, freeze_scope, work_out
+from jobs.services.scope import freeze_scope, work_out
 
 TERMS_FIELDS = (
     *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
@@ -99,17 +97,16 @@ def freeze_estimate(
     job: Job,
     user: User,
     today: date,
-    way: Otherwise | None = None,
-    plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
+    worked: FrozenScope | None = None,
 ) -> Estimate:
     """Return the scope of ``job`` as it stands now, frozen, priced today and frozen again.
 
-    ``way``, ``plans``: what makes another job of it, for a choice of a quote.
+    ``worked``: the scope of a choice of a quote, which makes another job of it.
 
     Raises:
         BadValueError: there is no planned floor, or something has no rate or no price.
     """
-    scope = freeze_scope(job=job, user=user, otherwise=way, plans=plans)
+    scope = freeze_scope(job=job, user=user, worked=worked)
     value = scope_value(scope)
     priced = price_scope(value, *book_and_terms(job, today))
     refuse_unpriced(priced)
@@ -151,7 +148,9 @@ def issue_quote(*, estimate: Estimate, user: User, key: str, today: date) -> Quo
         accepted = "an estimate without a quote; price the job again after a change"
         raise BadValueError(field="estimate", value=estimate.number, accepted=accepted)
     only = DraftedChoice(key=KEYS[0], way="", name="", text="")
-    return store_quote(draft_row(job), [(only, estimate)], user=user, today=today)
+    draft, frozen = draft_row(job), [(only, estimate)]
+    content = frozen_content(draft, frozen, today)
+    return store_quote(draft, frozen, content=content, user=user)
 
 
 @transaction.atomic

@@ -42,7 +42,7 @@ from jobs.models import Job
 from jobs.models.base import Values
 from jobs.readers.path import path_context
 from jobs.services.rates import set_rate
-from jobs.services.scope import changes_since_agreed
+from jobs.services.scope import changes_since_agreed, scope_beside_agreed
 from jobs.views.edit_page import edits, picked
 
 Written = TypeVar("Written")
@@ -241,7 +241,7 @@ def _page(
     priced = _priced_today(request, job, here if isinstance(here, HereForm) else None)
     context = path_context(request, job, "Price") | priced | forms
     context |= {name: form for name, form in sent_forms.items() if name != "here"}
-    context |= {"lines": lines, "scope_changed": bool(changes_since_agreed(job))}
+    context["lines"] = lines
     return render_page(request, "estimates/quotes/price.html", context, status=status)
 
 
@@ -252,13 +252,15 @@ def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> 
     try:
         scope, priced = price_now(job, today)
     except BadValueError as missing:
-        return estimates | {"missing": as_sentence(missing)}
+        changed = bool(changes_since_agreed(job))
+        return estimates | {"missing": as_sentence(missing), "scope_changed": changed}
     counted = counted_now(job, scope)
     table = price_table(priced, counted)
     needs = need_forms(needs_of_job(job, scope, today))
     listed = {need.needed.code for need in needs}
     return {
         **estimates,
+        "scope_changed": scope_beside_agreed(job, scope) is not None,
         **needs_context(needs),
         **groups_context(priced, counted, table),
         "open": request.GET.get("open", ""),

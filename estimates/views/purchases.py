@@ -17,6 +17,7 @@ from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.forms.base import files_sent, sent
 from jobs.http import render_page
+from jobs.readers.moisture.waiting import order_holds
 from jobs.readers.path import path_context
 from jobs.services.files import serve
 from jobs.views.edit_page import confirm_page, edit_page, edits, initial_of, picked
@@ -34,6 +35,7 @@ def purchase_list(request: SignedInRequest, pk: int) -> HttpResponse:
         "purchases": purchases,
         "paid": sum((cost_of(row) for row in purchases), Decimal(0)),
         "currency": job.company.currency,
+        "order_holds": order_holds(job) if job.closed_at is None else [],
     }
     return render_page(request, "estimates/purchases/purchases.html", context)
 

@@ -20,6 +20,7 @@ from estimates.services.sending import answers
 from installer_site.demo import story
 from jobs.models import Job, User, WorkDay
 from jobs.services.extras.extras import note_extra
+from jobs.services.scope import work_basis
 
 FROM = {"ip": "203.0.113.24", "agent": "A phone"}
 """From where the homeowners of the demo answer; an address that is nobody's (RFC 5737)."""
@@ -31,7 +32,9 @@ def quote_choices(job: Job, owner: User, today: date) -> Quote:
     It is told by room.
     """
     row = draft_row(job)
-    others = [way for key, way in offered_ways(job).by_key.items() if key in story.SECOND_WAYS]
+    others = [
+        way for key, way in offered_ways(work_basis(job)).by_key.items() if key in story.SECOND_WAYS
+    ]
     values = {"detail": "room", "second_way": others[0].key if others else ""}
     key = f"demo-{job.pk}-draft"
     save_draft(row=row, user=owner, key=key, expected=row.version, values=values)

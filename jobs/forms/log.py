@@ -10,6 +10,7 @@ from typing import Unpack
 from django import forms
 from django.forms.boundfield import BoundField
 
+from jobs.domain.scope.crews_words import in_crews_words
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import OTHER, Task
 from jobs.forms.base import Cleaned, Data, Files, FormOptions, NumberField, OnceForm, WholeField
@@ -82,7 +83,7 @@ class LogForm(OnceForm):
             people.empty_label = None
         self.fields["who"].initial = user.pk
         self.names = _names(scope_of_day)
-        for task in scope_of_day.tasks:
+        for task in in_crews_words(scope_of_day.tasks, scope_of_day.quantities):
             self._add_fields(task)
 
     def _add_fields(self, task: Task) -> None:

@@ -95,7 +95,7 @@ class Room(Versioned):
 class Treatment(models.TextChoices):
     """What is done where the floor meets an opening."""
 
-    CARRY = "carry through", "Carry the floor through"
+    CARRY = "carry through", "Planks run through"
     T_MOLDING = "T-molding", "T-molding"
     REDUCER = "reducer", "Reducer"
     END_CAP = "end cap", "End cap"
@@ -172,6 +172,13 @@ class Doorway(Versioned):
     metal_frame = models.BooleanField("frame that can't be undercut", default=False)
     treatment = models.CharField(max_length=13, choices=Treatment.choices, default=Treatment.CARRY)
     chosen_by_hand = models.BooleanField("treatment chosen by hand", default=False)
+    strip_covers_mm = MillimeterField("what the strip as bought covers", null=True, blank=True)
+    strip_down_mm = MillimeterField(
+        "how much lower the floor beyond may stand for it", null=True, blank=True
+    )
+    strip_up_mm = MillimeterField(
+        "how much higher the floor beyond may stand for it", null=True, blank=True
+    )
     casings = models.PositiveSmallIntegerField("casings to undercut", default=2)
     doors_off = models.PositiveSmallIntegerField("doors to take off and rehang", default=0)
 
@@ -193,6 +200,12 @@ class Doorway(Versioned):
             models.CheckConstraint(
                 condition=Q(kind__in=OpeningKind.values, swing__in=Swing.values),
                 name="doorway_kind_known",
+            ),
+            models.CheckConstraint(
+                condition=(Q(strip_covers_mm__isnull=True) | Q(strip_covers_mm__gt=0))
+                & (Q(strip_down_mm__isnull=True) | Q(strip_down_mm__gte=0))
+                & (Q(strip_up_mm__isnull=True) | Q(strip_up_mm__gte=0)),
+                name="doorway_strip_sizes_sane",
             ),
         ]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.days.homeowner import HomeownersTask, homeowners_tasks
+from jobs.domain.scope.crews_words import crews_word
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
 from jobs.models import Job, WorkDay
@@ -21,28 +22,6 @@ PARTS = {
     ("stairs", "even"): "Even treads",
 }
 """What parts of a task are called."""
-
-
-CREW_WORDS = {
-    "Cartons lie in the room": "Acclimate",
-    "Move furniture": "Furniture",
-    "Lift toilets, move appliances": "Pull toilets, move appliances",
-    "Take base off": "Base off",
-    "Take doors off": "Doors off",
-    "Take the old floor out": "Tear out the old floor",
-    "Load and dispose": "Haul away",
-    "Put base on": "Base on",
-    "Put shoe on": "Shoe on",
-    "Trim and rehang doors": "Doors on, test-swing",
-    "Clean and hand over": "Clean, hand over",
-    "Drive out and home": "Drive",
-}
-"""How a crew says what a scope calls otherwise; what was stored stays as it was issued."""
-
-
-def crew_words(label: str) -> str:
-    """Return what a crew calls a task of this name."""
-    return CREW_WORDS.get(label, label)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -68,7 +47,7 @@ class TaskLine:
     @property
     def name(self) -> str:
         """The task and its part, with its floor where it has one."""
-        words = PARTS.get((self.task, self.part), crew_words(self.label))
+        words = PARTS.get((self.task, self.part), crews_word(self.task, self.label))
         return f"{words} ({self.zone})" if self.zone else words
 
     @property
@@ -132,7 +111,8 @@ def summed_up(lines: Iterable[TaskLine]) -> list[Summary]:
         kinds.setdefault(line.label, []).append(line)
     return [
         Summary(
-            text=_kind_words(crew_words(label), alike), held=any(line.open_holds for line in alike)
+            text=_kind_words(crews_word(alike[0].task, label), alike),
+            held=any(line.open_holds for line in alike),
         )
         for label, alike in kinds.items()
     ]

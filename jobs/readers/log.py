@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
+from jobs.domain.scope.crews_words import crews_word, in_crews_words
 from jobs.domain.tasks import OTHER, TASKS, task_key
 from jobs.models import LogEntry, Scope, User
 from jobs.readers.days import rows_words
@@ -69,7 +70,7 @@ def label_of(task: str, zone: str) -> str:
     """Return what a task in a zone is called, in words."""
     if task == OTHER:
         return "Other work"
-    label = TASKS[task].label if task in TASKS else task
+    label = crews_word(task, TASKS[task].label) if task in TASKS else task
     return f"{label} ({zone})" if zone else label
 
 
@@ -103,7 +104,8 @@ def hours_by_task(scope: Scope, entries: Iterable[LogEntry]) -> list[TaskHours]:
         logged[key] += entry.hours
         names.setdefault(key, task_name(entry))
     rows = []
-    for task in scope_value(scope).crews_tasks:
+    value = scope_value(scope)
+    for task in in_crews_words(value.crews_tasks, value.quantities):
         name = f"{task.label} ({task.zone})" if task.zone else task.label
         rows.append(TaskHours(name=name, planned=task.hours, logged=logged.pop(task.key, ZERO)))
     rows += [

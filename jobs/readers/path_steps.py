@@ -100,12 +100,12 @@ def _days(jobs: Sequence[Job]) -> dict[int, Finding]:
 
 def _day(job: Job, laid: tuple[int, date] | None) -> Finding:
     if job.agreed_scope_id is None:
-        todo = "Have the quote accepted; then lay the work onto days."
+        todo = "Have the quote accepted; then plan the days."
         return Finding(done=False, note="Waits for an accepted quote", todo=todo)
     if laid is None and "lay" in job.left_to_homeowner:
         return Finding(done=True, note=NO_CREW, todo="")
     if laid is None:
-        return Finding(done=False, note="", todo="Lay the work onto days of a crew.")
+        return Finding(done=False, note="", todo="Plan the days with a crew.")
     count, first = laid
     return Finding(done=True, note=f"{count} from {first:%b} {first.day}", todo="")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
@@ -50,6 +50,7 @@ from jobs.models import (
     TrimKind,
 )
 from jobs.readers.documents import opened
+from jobs.readers.floors.for_days import waits_of
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.openings.doorways import (
     doorways_between,
@@ -79,7 +80,7 @@ def inches(mm: Decimal) -> Decimal:
 
 
 def job_take(
-    job: Job, plans: dict[FloorZone, FloorPlan], *, otherwise: Collection[FloorZone] = ()
+    job: Job, plans: Mapping[FloorZone, FloorPlan], *, otherwise: Collection[FloorZone] = ()
 ) -> JobTake:
     """Return what is counted of ``job``: rooms in its planned zones, doorways, zones.
 
@@ -198,7 +199,7 @@ def _doorway_name(doorway: Doorway) -> str:
 
 
 def site_work(
-    job: Job, plans: dict[FloorZone, FloorPlan], agreed: FrozenScope | None = None
+    job: Job, plans: Mapping[FloorZone, FloorPlan], agreed: FrozenScope | None = None
 ) -> SiteWork:
     """Return what the place and the crew's day do to the hours.
 
@@ -206,7 +207,6 @@ def site_work(
     one agreed without days goes on without.
     """
     site = SiteFacts.objects.filter(job=job).first()
-    waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in plans}
     kept = agreed.schedule if agreed else None
     company = job.company
     hours, trip = _crew_of(agreed)
@@ -214,7 +214,7 @@ def site_work(
         crew_hours_per_day=Decimal(company.crew_day_hours) if hours is None else hours,
         trip_hours=Decimal(company.trip_hours) if trip is None else trip,
         flights=site.flights if site else 0,
-        acclimatize_hours={name: hours for name, hours in waits.items() if hours},
+        acclimatize_hours=waits_of(plans),
         crew=kept.crew if kept else None,
         scheduled=agreed is None or kept is not None,
         left_to_homeowner=left_to_homeowner(job),

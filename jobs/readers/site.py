@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import cast
 
-from django.db.models import Sum
 from shapely.geometry import Polygon
 
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN
@@ -22,7 +23,7 @@ from jobs.domain.site.facts import (
 )
 from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.domain.tasks import GOES_ALONG
-from jobs.models import Doorway, FloorKind, Job, SiteFacts
+from jobs.models import Doorway, FloorKind, Job, Product, Room, SiteFacts
 from jobs.readers.moisture.gates import moisture_gates
 from jobs.readers.openings.doorways import (
     doorways_of,
@@ -93,8 +94,8 @@ def left_to_homeowner(job: Job) -> tuple[str, ...]:
 def site_facts(job: Job) -> VisitFacts:
     """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
     row = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
-    toilets = job.rooms.aggregate(sum=Sum("toilets"))["sum"] or 0
-    doorways, rooms = doorways_of(job), job.rooms.select_related("job", "zone__product")
+    doorways, rooms = doorways_of(job), list(job.rooms.select_related("job", "zone__product"))
+    products = [zone.product for zone in job.zones.select_related("product")]
     tight = (tight_door_of(doorway, row) for doorway in doorways)
     trapped = (trapped_of(room) for room in rooms)
     return VisitFacts(
@@ -103,27 +104,37 @@ def site_facts(job: Job) -> VisitFacts:
         floor_year=row.floor_year,
         tear_out=row.tear_out,
         subfloor=cast(KnownSubfloor, row.subfloor),
-        slab_ft2=slab_ft2(job),
-        readings=_readings(row),
+        slab_ft2=_slab_ft2(row, job, rooms),
+        readings=_readings(row, products),
         accessible_route=row.accessible_route,
         heated_floor=row.heated_floor,
         painted_ft2_per_room=row.painted_ft2_per_room,
         fire_door=row.fire_door,
         gas_appliance=row.gas_appliance,
-        toilets=toilets,
+        toilets=sum(room.toilets for room in rooms),
         grinding=row.grinding,
         level_changes=level_changes(doorways),
         tight_doors=tuple(door for door in tight if door),
         trapped_appliances=tuple(one for one in trapped if one),
         stairs=flights_of(job),
         flights=row.flights,
-        carton_weight_lb=heaviest_carton(job),
+        carton_weight_lb=_heaviest(products),
     )
+
+
+def facts_in(facts: VisitFacts, products: Sequence[Product]) -> VisitFacts:
+    """Return what is known of a site, its floors in these products in place of their own."""
+    limits = _limits(products)
+    readings = tuple(replace(one, limit=limits.get(one.code)) for one in facts.readings)
+    return replace(facts, readings=readings, carton_weight_lb=_heaviest(products))
 
 
 def moisture_limits(job: Job) -> dict[str, Decimal]:
     """Return the lowest moisture limit by method among the products of the job's floors."""
-    products = [zone.product for zone in job.zones.select_related("product")]
+    return _limits([zone.product for zone in job.zones.select_related("product")])
+
+
+def _limits(products: Sequence[Product]) -> dict[str, Decimal]:
     limits: dict[str, Decimal] = {}
     for code, method in METHODS.items():
         limits_of_each = [getattr(product, method.limit_field, None) for product in products]
@@ -148,15 +159,19 @@ def moisture_sentence(job: Job, site: SiteFacts) -> str:
 def slab_ft2(job: Job) -> Decimal:
     """Return the floor area of the job's rooms in square feet where they lie on a slab, else 0."""
     row = SiteFacts.objects.filter(job=job).first()
-    if row is None or row.subfloor != "slab":
+    return Decimal(0) if row is None else _slab_ft2(row, job, job.rooms.all())
+
+
+def _slab_ft2(row: SiteFacts, job: Job, rooms: Iterable[Room]) -> Decimal:
+    if row.subfloor != "slab":
         return Decimal(0)
     scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
-    area = sum(Polygon(room.outline).area for room in job.rooms.all() if room.outline)
+    area = sum(Polygon(room.outline).area for room in rooms if room.outline)
     return (Decimal(repr(area)) / scale / IN2_PER_FT2).quantize(_CENT)
 
 
-def _readings(row: SiteFacts) -> tuple[MoistureReading, ...]:
-    limits = moisture_limits(row.job)
+def _readings(row: SiteFacts, products: Sequence[Product]) -> tuple[MoistureReading, ...]:
+    limits = _limits(products)
     return tuple(
         MoistureReading(
             method=METHODS[one.method].label,
@@ -194,6 +209,10 @@ def _beyond(doorway: Doorway) -> str:
 
 def heaviest_carton(job: Job) -> Decimal:
     """Return what the heaviest carton of a job's floors weighs, in pounds; 0: not known."""
-    weights = [zone.product.carton_weight_kg for zone in job.zones.select_related("product")]
+    return _heaviest([zone.product for zone in job.zones.select_related("product")])
+
+
+def _heaviest(products: Sequence[Product]) -> Decimal:
+    weights = [product.carton_weight_kg for product in products]
     heaviest = max((weight for weight in weights if weight), default=Decimal(0))
     return (heaviest * LB_PER_KG).quantize(_CENT)

@@ -18,6 +18,7 @@ from jobs.domain.days.days import plan_days
 from jobs.domain.days.homeowner import homeowners_tasks, notes_for
 from jobs.domain.days.remaining import Worked, what_is_left
 from jobs.domain.documents import plain_decimal
+from jobs.domain.scope.crews_words import in_crews_words
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import task_key
 from jobs.models import Crew, Job, LogEntry, Scope, User, WorkDay
@@ -75,7 +76,7 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     if value.has_crew:
         planned = with_notes(_planned(value, job, kept, wish, today), kept, value)
     days = _write(job, scope, wish.crew, planned, kept)
-    act = f"Laid the work of scope {scope.number} onto {len(days)} days of {wish.crew}"
+    act = f"Planned scope {scope.number} onto {len(days)} days of {wish.crew}"
     act += ", without the days lost, moved and held so far" if wish.afresh else ""
     audit_job(job=job, user=user, act=act)
     return [*kept, *days]
@@ -117,7 +118,7 @@ def _planned(
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
     return plan_days(
-        left.tasks,
+        in_crews_words(left.tasks, scope.quantities),
         crew_day_of(wish.crew, wish.start),
         wish.start,
         bounds.within(_working(job, wish)),

@@ -6,8 +6,10 @@ import json
 import time
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
+from io import BytesIO
 
 from django.template.loader import render_to_string
+from pypdf import PdfReader
 
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
@@ -271,6 +273,7 @@ def effect_of(
             newest = job.packets.first()
             return {"packet": newest.pk if newest else None, "new": False}
         packet = keep_packet(job=job, printed=printed, user=errand.asked_by)
-        return {"packet": packet.pk, "new": True, "seconds": seconds}
+        sheets = len(PdfReader(BytesIO(printed.pdf)).pages)
+        return {"packet": packet.pk, "new": True, "seconds": seconds, "sheets": sheets}
 
     return keep

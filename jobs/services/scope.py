@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from types import MappingProxyType
 
 from django.db import transaction
@@ -13,20 +14,23 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.changed.changes import ScopeChange, scope_changes
 from jobs.domain.scope.counted import as_counted
-from jobs.domain.scope.hours import travel_rate, work_from
+from jobs.domain.scope.hours import SiteWork, travel_rate, work_from
 from jobs.domain.scope.inputs import JobTake
-from jobs.domain.scope.rates_used import as_rate, rate_used
+from jobs.domain.scope.rates_used import RateUsed, as_rate, rate_used
 from jobs.domain.scope.scope import (
     FrozenScope,
+    ScopePlace,
     make_scope,
     scope_document,
     scope_text,
 )
 from jobs.domain.scope.takeoff import take_off
 from jobs.domain.scope.underlay import with_rolls_bought
+from jobs.domain.site.cautions import cautions_for, holds_from
+from jobs.domain.site.facts import VisitFacts
 from jobs.models import FloorPlan, FloorZone, Job, Scope, User
 from jobs.readers.floors.floors import floor_rows
-from jobs.readers.floors.for_days import floors_for_days
+from jobs.readers.floors.for_days import floors_for_days, waits_of
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.rolls import rolls_bought
 from jobs.readers.floors.suitability import refuse_unfit
@@ -40,7 +44,7 @@ from jobs.readers.scope import (
     scope_zone,
     site_work,
 )
-from jobs.readers.site import holds_of
+from jobs.readers.site import facts_in, site_facts
 from jobs.readers.stored_plan import of_older_rules
 from jobs.services.records import audit_job, freeze, next_number
 
@@ -125,31 +129,71 @@ def work_out(
         BadValueError: something needed is missing, or a product may not lie where it is to be
             laid; it says what and where.
     """
+    return work_basis(job).worked_out(otherwise=otherwise, plans=plans)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WorkBasis:
+    """What the scope of a job is worked out from, read once for all its ways.
+
+    `takes`: what is counted of the job as it stands; `rolls`: what a roll covers, by its code.
+    """
+
+    job: Job
+    plans: Mapping[FloorZone, FloorPlan]
+    takes: JobTake
+    rolls: Mapping[str, Decimal]
+    site: SiteWork
+    rates: tuple[RateUsed, ...]
+    facts: VisitFacts
+    places: tuple[ScopePlace, ...]
+
+    def worked_out(
+        self,
+        *,
+        otherwise: Callable[[JobTake], JobTake] | None = None,
+        plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
+    ) -> FrozenScope:
+        """Return the scope of the job, or of the job done another way; see `work_out`."""
+        among = _with(self.plans, plans)
+        takes = job_take(self.job, among, otherwise=plans) if plans else self.takes
+        takes = with_rolls_bought(otherwise(takes) if otherwise else takes, self.rolls)
+        floors = floors_for_days(self.job, takes, among)
+        site = replace(self.site, floors=floors, acclimatize_hours=waits_of(among))
+        rates = [as_rate(rate) for rate in self.rates]
+        facts = facts_in(self.facts, [zone.product for zone in among])
+        work = work_from(take_off(takes), rates, site, holds_from(cautions_for(facts)))
+        return make_scope(
+            as_counted([scope_zone(zone, plan) for zone, plan in among.items()], takes),
+            work,
+            places=self.places,
+            rates=(*self.rates, rate_used(travel_rate(site), "")),
+            left_to_homeowner=site.left_to_homeowner,
+        )
+
+
+def work_basis(job: Job) -> WorkBasis:
+    """Return what every way of ``job`` is worked out from.
+
+    Raises:
+        BadValueError: something needed is missing, or a product may not lie where it is to be
+            laid; it says what and where.
+    """
     refuse_unfit(job)
-    return _worked_out(job, otherwise, plans)
+    return _basis(job)
 
 
-def _worked_out(
-    job: Job,
-    otherwise: Callable[[JobTake], JobTake] | None = None,
-    others: Mapping[FloorZone, FloorPlan] = NO_PLANS,
-) -> FrozenScope:
-    plans = _with(latest_plans(job), others)
-    takes = job_take(job, plans, otherwise=others)
-    if otherwise is not None:
-        takes = otherwise(takes)
-    agreed = agreed_scope_of(job)
-    takes = with_rolls_bought(takes, rolls_bought(job, agreed))
-    site, rates = site_work(job, plans, agreed), rates_of(job, agreed)
-    site = replace(site, floors=floors_for_days(job, takes, plans))
-    work = work_from(take_off(takes), [as_rate(rate) for rate in rates], site, holds_of(job))
-    floors = [scope_zone(zone, plan) for zone, plan in plans.items()]
-    return make_scope(
-        as_counted(floors, takes),
-        work,
+def _basis(job: Job) -> WorkBasis:
+    plans, agreed = latest_plans(job), agreed_scope_of(job)
+    return WorkBasis(
+        job=job,
+        plans=plans,
+        takes=job_take(job, plans),
+        rolls=rolls_bought(job, agreed),
+        site=site_work(job, plans, agreed),
+        rates=rates_of(job, agreed),
+        facts=site_facts(job),
         places=places_of(job),
-        rates=(*rates, rate_used(travel_rate(site), "")),
-        left_to_homeowner=site.left_to_homeowner,
     )
 
 
@@ -162,23 +206,17 @@ def _with(
 
 
 @transaction.atomic
-def freeze_scope(
-    *,
-    job: Job,
-    user: User | None,
-    otherwise: Callable[[JobTake], JobTake] | None = None,
-    plans: Mapping[FloorZone, FloorPlan] = NO_PLANS,
-) -> Scope:
+def freeze_scope(*, job: Job, user: User | None, worked: FrozenScope | None = None) -> Scope:
     """Return the scope of ``job`` as it stands now, frozen; the newest again if nothing changed.
 
-    ``otherwise``, ``plans``: the scope of the whole job done another way, which somebody may
-    choose.
+    ``worked``: the scope of the whole job done another way, which somebody may choose, worked out
+    while the job was locked.
 
     Raises:
         BadValueError: something needed is missing; it says what and where.
     """
     Job.objects.select_for_update().get(pk=job.pk)
-    value = work_out(job, otherwise=otherwise, plans=plans)
+    value = worked or work_out(job)
     newest = job.scopes.select_related("document").first()
     if newest and _says(newest, value):
         return newest
@@ -212,14 +250,25 @@ def changes_since_agreed(job: Job) -> tuple[ScopeChange, ...]:
     A product that turned out not to suit its place is no change of scope.
     Other hours for the same work are no change of scope: rates are learned while jobs are open.
     """
+    beside = scope_beside_agreed(job)
+    return beside[1] if beside else ()
+
+
+def scope_beside_agreed(
+    job: Job, now: FrozenScope | None = None
+) -> tuple[FrozenScope, tuple[ScopeChange, ...]] | None:
+    """Return the scope of ``job`` as it stands with its changes; None where there are none.
+
+    ``now``: that scope where it is worked out already. What is a change: `changes_since_agreed`.
+    """
     if job.agreed_scope is None or job.closed_at is not None:
-        return ()
+        return None
     try:
-        now = _worked_out(job)
+        now = now or _basis(job).worked_out()
     except BadValueError:
-        return ()
+        return None
     changes = scope_changes(scope_value(job.agreed_scope), now)
-    return changes if any(_is_of_scope(change) for change in changes) else ()
+    return (now, changes) if any(_is_of_scope(change) for change in changes) else None
 
 
 def _is_of_scope(change: ScopeChange) -> bool:

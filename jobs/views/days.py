@@ -33,6 +33,7 @@ from jobs.calendar import (
 )
 from jobs.clock import day_ends, today_of
 from jobs.domain.checks import ZERO
+from jobs.domain.days.placed.least import least_hours
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
 from jobs.domain.scope.scope import FrozenScope
@@ -269,6 +270,7 @@ def _chart(scope: FrozenScope | None, days: list[WorkDay], holds: Mapping[str, C
         "chart": draw_days(placed, days),
         "lanes": day_lanes(placed, days),
         "standings": standing_lines(placed),
+        "least": least_hours(placed.placed, placed.clock, len(placed.people)),
     }
 
 

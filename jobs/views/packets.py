@@ -92,7 +92,7 @@ def _page(
         "active": errand is not None and errand.is_active,
         "unchanged": _unchanged(errand),
         "standing": packet_standing(job),
-        "made_in": _result(errand).get("seconds") if errand else None,
+        "made": _result(errand) if errand else {},
         "worker": worker_is_running(),
         "refused": refused,
         "older": job.zones.filter(name=older).first() if older else None,

@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
+from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.seen_piece import SeenPiece
 from layout.values.outline import Point, Region, polygons_of
 from layout.values.tolerances import LENGTH_TOLERANCE
@@ -21,6 +23,7 @@ from layout.values.units import INCH
 
 SMALL = 1.0  # inches: up to here a notch is drawn at true size as well
 THIN = 0.25  # inches: what is thinner breaks off, or can't be sawn off; common practice, no source
+_TOUCHED = 8  # tolerances: a cut that lies on an outline no longer than that only meets it
 _FINGER = 0.5  # inches: a thin part is a finger from this length on
 
 
@@ -55,10 +58,8 @@ def across_figures(piece: SeenPiece) -> tuple[StaysFigure, ...]:
 def _figures(piece: SeenPiece, axis: int, sides: tuple[str, str]) -> tuple[StaysFigure, ...]:
     """Return the figures along one axis: of every place with a corner the one best to measure."""
     near = LENGTH_TOLERANCE[piece.views[0].unit]
-    low, high = piece.shape.bounds[axis], piece.shape.bounds[axis + 2]
-    ends = dict(zip(sides, (low, high), strict=True))
-    kept = [side for side in sides if side in piece.kept]
-    bases = kept or [side for side in sides if piece.straight(side)] or [sides[0]]
+    ends = _ends(piece, axis, sides)
+    bases = [*ends]
     best: dict[int, tuple[int, float, StaysFigure]] = {}
     for corner in _corners(piece.shape):
         at = corner[axis]
@@ -71,6 +72,31 @@ def _figures(piece: SeenPiece, axis: int, sides: tuple[str, str]) -> tuple[Stays
             if place not in best or ranked[:2] < best[place][:2]:
                 best[place] = ranked
     return tuple(sorted((figure for _, _, figure in best.values()), key=lambda one: one.length))
+
+
+def _ends(piece: SeenPiece, axis: int, sides: tuple[str, str]) -> dict[str, float]:
+    """Return the ends that a piece is measured from along one axis, with their places.
+
+    Those that it keeps; else those that are cut straight; else the nearer one that the board in
+    hand still has, since no tape holds on a tip; else its first side.
+    """
+    bounds = piece.shape.bounds
+    reach = dict(zip(sides, (bounds[axis], bounds[axis + 2]), strict=True))
+    kept = [side for side in sides if side in piece.kept]
+    if ends := kept or [side for side in sides if piece.straight(side)]:
+        return {side: reach[side] for side in ends}
+    board = dict(zip(sides, (0.0, piece.size[axis]), strict=True))
+    there = [side for side in sides if side in piece.views[0].kept]
+    nearer = min(there, key=lambda side: abs(board[side] - reach[side]), default=None)
+    return {sides[0]: reach[sides[0]]} if nearer is None else {nearer: board[nearer]}
+
+
+def base_beyond(piece: SeenPiece) -> tuple[float, float] | None:
+    """Return from where to where a piece reaches with an end that it is measured from and loses."""
+    left, _, right, _ = piece.shape.bounds
+    ends = _ends(piece, 0, ("left", "right")).values()
+    reach = min(left, *ends), max(right, *ends)
+    return None if reach == (left, right) else reach
 
 
 def _corners(shape: Polygon) -> Iterator[Point]:
@@ -102,6 +128,13 @@ def notches(piece: SeenPiece) -> tuple[Polygon, ...]:
     gone = box(*piece.shape.bounds).difference(piece.shape)
     parts = [part for part in polygons_of(gone) if not part.buffer(-near / 2).is_empty]
     return tuple(sorted(parts, key=lambda part: part.bounds))
+
+
+def sawn_edge(piece: SeenPiece, view: CutView) -> BaseGeometry:
+    """Return where a cut lies on the outline of what stays; empty where a later one took that."""
+    near = LENGTH_TOLERANCE[view.unit]
+    edge = view.line.intersection(piece.shape.boundary.buffer(near))
+    return edge if edge.length > _TOUCHED * near else LineString()
 
 
 def small_notches(piece: SeenPiece) -> tuple[Polygon, ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from layout.drawing.boards import draw_lines, draw_trapped, row_pitch
 from layout.drawing.notes import (
@@ -31,42 +32,58 @@ from layout.values.units import MM_PER_INCH
 
 WIDE_MM, TALL_MM = 176.0, 196.0
 """What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
-_LOW_MM = 122.0
-"""How tall a floor is drawn that shares its sheet with the joining card and its offcuts."""
+_HALF_MM, _SMALL_MM, _LOW_MM = 88.0, 86.0, 122.0
+"""How wide and tall a floor is drawn beside its offcuts, and how tall above them."""
 _LEAST_MM = 9.3 * float(MM_PER_INCH) / 72  # 9 pt, and a little for the renderer
-_PITCH_MM = 2.5  # rows closer than this can't be told apart on their knees: ours, no source
+_PITCH_MM = 2.0  # rows closer than this can't be told apart on their knees: ours, no source
 _OVERLAP = 60.0
 _FOOT = 96.0
 _MOST_SHEETS = 4  # a side
 
 
-def draw_floor_sheets(
-    request: PlanRequest, plan: Plan, *, title: str, ident: str
-) -> tuple[str, ...]:
-    """Return a floor as one SVG, or as several that overlap where it is large."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorSheets:
+    """A floor as one SVG, or as several that overlap where it is large.
+
+    ``beside``: it takes half a sheet's width, so that words stand beside it.
+    """
+
+    sheets: tuple[str, ...]
+    beside: bool = False
+
+
+def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: str) -> FloorSheets:
+    """Return a floor drawn as small as its rows can be told apart."""
     paper = _paper(request, plan, ident, 1.0)
     pitch = row_pitch(paper, laid_pieces(plan, request.laid))
+    half = min(_HALF_MM / SHEET, _SMALL_MM / paper.height)
     low = min(WIDE_MM / SHEET, _LOW_MM / paper.height)
-    units = [low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
+    units = [half, low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
     sheets, unit = next(
-        ((max(1, count), unit) for count, unit in enumerate(units) if pitch * unit >= _PITCH_MM),
+        (
+            (max(1, count - 1), unit)
+            for count, unit in enumerate(units)
+            if pitch * unit >= _PITCH_MM
+        ),
         (_MOST_SHEETS, _unit_mm(paper.height, _MOST_SHEETS)),
     )
     letters = max(1.0, _LEAST_MM / (SMALL * unit))
     if sheets == 1:
         whole = _drawn(request, plan, title=title, ident=ident, letters=letters).svg_of_all
         size = f'<svg width="{SHEET * unit:.1f}mm" height="{paper.height * unit:.1f}mm" '
-        return (whole.replace("<svg ", size, 1),)
-    return tuple(_tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets))
+        return FloorSheets(sheets=(whole.replace("<svg ", size, 1),), beside=unit == half)
+    tiles = _tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets)
+    return FloorSheets(sheets=tuple(tiles))
 
 
 def _unit_mm(tall: float, sheets: int) -> float:
     """Return how long a unit of the drawing is on paper, so many sheets wide and as many high."""
-    return min(WIDE_MM / (SHEET / sheets), TALL_MM / (tall / sheets))
+    more = _OVERLAP * min(2, sheets - 1)
+    return min(WIDE_MM / (SHEET / sheets + more), TALL_MM / (tall / sheets + more))
 
 
 def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> DrawingPaper:
-    foot = _FOOT + 40 * letters * bool(shade_words(plan))
+    foot = _foot(letters) + 40 * letters * bool(shade_words(plan))
     return DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
@@ -74,6 +91,11 @@ def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> Draw
         ident=ident,
         letters=letters,
     )
+
+
+def _foot(letters: float) -> float:
+    """Return how far under a floor the scale bar stands, under dimensions of larger letters."""
+    return _FOOT + 34 * (letters - 1)
 
 
 class _DrawnFloor:
@@ -108,7 +130,7 @@ def _drawn(
 
 def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
     """Draw scale bar and direction of lay under the drawing, and the shades where there are any."""
-    y = paper.bottom + _FOOT
+    y = paper.bottom + _foot(paper.letters)
     paper.scale_bar((60, y), 200)
     cos, sin = direction_vector(plan.direction_deg)
     way = 1 if request.lay.first_end is End.LEFT else -1
@@ -125,10 +147,11 @@ def _draw_rings(
 ) -> None:
     """Draw the number of every row in a ring where it begins, in columns where rows are thin."""
     left = request.lay.first_end is End.LEFT
-    radius = SMALL * paper.letters * 0.86
+    numbers = in_rows(pieces)
+    radius = SMALL * paper.letters * (0.86 if len(numbers) < 100 else 1.1)
     columns = max(1, math.ceil(2 * radius / max(row_pitch(paper, pieces), 1.0)))
     way = 1 if left else -1
-    for place, (number, row) in enumerate(in_rows(pieces).items()):
+    for place, (number, row) in enumerate(numbers.items()):
         first = row[0] if left else row[-1]
         x0, y0, x1, y1 = first.bounds
         step = (radius * 1.1 + place % columns * radius * 2.1) / paper.scale

@@ -9,6 +9,8 @@ left |  stays                         |//|  right
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Spot
@@ -16,7 +18,14 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import polylabel
 
 from layout.cutsheet.seen_piece import SeenPiece
-from layout.cutsheet.stays import StaysFigure, across_figures, along_figures, small_notches
+from layout.cutsheet.stays import (
+    StaysFigure,
+    across_figures,
+    along_figures,
+    base_beyond,
+    sawn_edge,
+    small_notches,
+)
 from layout.drawing.lettering import lettering_width
 from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
 from layout.values.outline import Point, polygons_of
@@ -38,16 +47,17 @@ def too_many(piece: SeenPiece) -> bool:
     return max(len(along_figures(piece)), len(across_figures(piece))) > MOST_FIGURES
 
 
-def draw_notched(piece: SeenPiece) -> str:
-    """Return a notched plank as SVG."""
-    return _Notched(piece).drawn()
+def draw_notched(piece: SeenPiece, numbers: Sequence[int] = ()) -> str:
+    """Return a notched plank as SVG, its cuts by their ``numbers``, if any."""
+    return _Notched(piece, numbers).drawn()
 
 
 class _Notched:
     """The drawing of one plank in the making."""
 
-    def __init__(self, piece: SeenPiece) -> None:
+    def __init__(self, piece: SeenPiece, numbers: Sequence[int]) -> None:
         self.piece = piece
+        self.numbers = numbers
         self.unit = piece.views[0].unit
         self.shown = _shown(piece)
         along, across = along_figures(piece), across_figures(piece)
@@ -186,15 +196,14 @@ class _Notched:
 
     def _cut_places(self) -> list[Spot]:
         """Return where the cuts are numbered; none where there is one alone."""
-        if len(self.piece.views) < 2:
+        if not any(self.numbers):
             return []
-        rim = self.piece.shape.boundary.buffer(LENGTH_TOLERANCE[self.unit])
-        lines = [view.line.intersection(rim) for view in self.piece.views]
+        lines = [sawn_edge(self.piece, view) for view in self.piece.views]
         return [self.on_paper(_middle(line)) if not line.is_empty else Spot() for line in lines]
 
     def _numbers(self) -> None:
         """Number the cuts in the order in which they are made, where there are two or more."""
-        for number, place in enumerate(self._cut_places(), 1):
+        for number, place in zip(self.numbers, self._cut_places(), strict=False):
             if not place.is_empty:
                 self.sheet.disc((place.x, place.y), 2.3, str(number), size=3.3)
 
@@ -212,7 +221,9 @@ def _shown(piece: SeenPiece) -> Polygon:
     left, _, right, _ = piece.taken.bounds
     some = 0.12 * (x1 - x0)
     _, near, _, far = piece.taken.bounds
-    return box(max(left, x0 - some), min(near, y0), min(right, x1 + some), max(far, y1))
+    reach = base_beyond(piece) or (x0, x1)
+    low, high = min(max(left, x0 - some), reach[0]), max(min(right, x1 + some), reach[1])
+    return box(low, min(near, y0), high, max(far, y1))
 
 
 def _middle(line: BaseGeometry) -> Spot:

@@ -132,7 +132,7 @@ def start_place(request: PlanRequest, plan: Plan) -> Point:
 def draw_overall(paper: DrawingPaper, outline: Ring) -> None:
     """Draw the overall width and depth of the room on dimension lines."""
     x0, y0, x1, y1 = bounds_of(outline)
-    below, beside = paper.bottom + 74, paper.right + 132
+    below, beside = paper.bottom + 40 + 34 * paper.letters, paper.right + 132
     paper.dimension((paper.left, below), (paper.right, below), paper.length(x1 - x0))
     paper.dimension((beside, paper.bottom), (beside, paper.top), paper.length(y1 - y0))
 

@@ -20,7 +20,7 @@ from layout.values.units import INCH
 
 WIDE = 250.0  # fits a sheet that lies on its side, Letter and A4
 _LEFT, _FIGURE, _SMALL = 9.0, 4.94, 3.6  # millimeters; 14 pt for a measure, 10 pt for words
-_TALL, _LINE = 9.0, 5.2
+_TALL, _LINE, _CARRIED = 9.0, 5.2, 4.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +47,7 @@ def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -
     turned = _crowded(face, mm)
     head = 16.0 if turned else 7.0
     levels = _levels([(face_x(face, note.at, mm), note.text) for note in face.notes])
-    foot = _LINE * (max(levels, default=0) + 1) + 2
+    foot = _LINE * (max(levels, default=0) + 1) + 1 if levels else _CARRIED
     sheet = TrueSize(WIDE, head + _TALL + foot, name="stick")
     top, bottom = head, head + _TALL
     end = _LEFT + sticks.length * mm

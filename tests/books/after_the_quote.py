@@ -121,6 +121,8 @@ def on_the_board(office: AtThePages, job: int, crew: int) -> None:
     picked = {"to": page.context["pick"]["to"].value(), "seen": page.context["seen"]}
     office.send(address, picked | {"key": "fill-moved", "reason": "The client is away"})
     conflicts = office.visitor.get(reverse("board")).context["board"].conflicts
-    for conflict in list(conflicts)[:1]:
-        fields = {"conflict": conflict.key, "reason": "Both crews know."}
-        office.send(reverse("board-keep"), fields)
+    if not conflicts:
+        message = "nothing on the board stands against anything: the book would keep no conflict"
+        raise RuntimeError(message)
+    fields = {"conflict": conflicts[0].key, "reason": "The office knows."}
+    office.send(reverse("board-keep"), fields)

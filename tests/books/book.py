@@ -26,6 +26,8 @@ from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.loader import MigrationLoader
 from django.db.models import Field, Model
 
+from tests.database import tables_after
+
 Migration = tuple[str, str]
 """An app's label and the name of a migration."""
 
@@ -47,6 +49,11 @@ class Book:
     migrations: tuple[Migration, ...]
     documents: Mapping[int, str]
     files: Mapping[int, str]
+
+    @property
+    def own_migrations(self) -> tuple[Migration, ...]:
+        """The last migrations of the apps whose rows it holds."""
+        return tuple(node for node in self.migrations if node[0] in APPS)
 
 
 def kept_books() -> list[Path]:
@@ -85,8 +92,8 @@ def models_at(migrations: tuple[Migration, ...]) -> Apps:
 
 def read_in(book: Book) -> None:
     """Bring an empty database to the book's migrations, write its rows, migrate to today."""
-    migrations = tuple(node for node in book.migrations if node[0] in APPS)
-    MigrationExecutor(connection).migrate(list(migrations))
+    migrations = book.own_migrations
+    tables_after(migrations)
     models = {model._meta.label: model for model in tables(models_at(migrations))}
     with transaction.atomic(), connection.cursor() as cursor:
         for lines in (book.folder / "rows").iterdir():

@@ -191,7 +191,7 @@ def lay_out_the_days(hands: Hands) -> None:
     hands.see("31-days-empty")
     hands.page.locator("select[name=crew]").select_option(index=1)
     hands.fill(start=today_of(Company.objects.get()).isoformat())
-    hands.press("Lay the work onto days")
+    hands.press("Plan the days")
     hands.expect("The work lies on 6 days")
     hands.see("32-days")
     hands.press("Days")

@@ -142,7 +142,7 @@ def open_the_doorways(hands: Counting) -> None:
             hands.fill(width="42", depth="0", casings="0")
         hands.fill(offset=gap.offset, beyond_wall=gap.beyond_wall)
         hands.fill(beyond_offset=gap.beyond_offset)
-        hands.choose(treatment="Carry the floor through")
+        hands.choose(treatment="Planks run through")
         hands.settle()
         hands.see(f"three-rooms-doorway-{gap.beyond.lower()}")
         hands.press("Save the doorway")

@@ -3,6 +3,8 @@
 Where it is SQLite, a run copies the database that an earlier run made from the very same
 migrations. One that is given `ROWBOOK_FRESH_DATABASE`, as `bin/test` gives it, copies only what was
 migrated from nothing in this very run, by `python -m tests.database`, once for all its processes.
+
+On the way it leaves a copy where the migrations of each kept book end (`tables_after`).
 """
 
 from __future__ import annotations
@@ -12,11 +14,13 @@ import os
 import shutil
 import sqlite3
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from django.apps import apps
 from django.conf import settings
 from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
 
 FRESH = "ROWBOOK_FRESH_DATABASE"
 
@@ -39,13 +43,27 @@ def take_kept() -> bool:
 
 def keep_made() -> None:
     """Keep the database that was made, once."""
-    kept = _kept()
+    _keep(_made(), _kept())
+
+
+def tables_after(migrations: Sequence[tuple[str, str]]) -> None:
+    """Bring an empty database to where these migrations end: by a kept copy, where there is one."""
+    kept, place = _kept(migrations), Path(str(connection.settings_dict["NAME"]))
+    if is_kept() and kept.is_file():
+        connection.close()
+        shutil.copyfile(kept, place)
+        return
+    MigrationExecutor(connection).migrate(list(migrations))
+    _keep(place, kept)
+
+
+def _keep(made: Path, kept: Path) -> None:
     if not is_kept() or kept.exists():
         return
     kept.parent.mkdir(parents=True, exist_ok=True)
     written = kept.with_suffix(f".{os.getpid()}")
-    with sqlite3.connect(_made()) as made:
-        made.execute("VACUUM INTO ?", [str(written)])
+    with sqlite3.connect(made) as source:
+        source.execute("VACUUM INTO ?", [str(written)])
     written.replace(kept)
 
 
@@ -54,9 +72,9 @@ def _made() -> Path:
     return Path(str(connection.settings_dict["TEST"]["NAME"]))
 
 
-def _kept() -> Path:
-    """Return where a database of these migrations is kept: by this run, or for all runs."""
-    digest = hashlib.sha256()
+def _kept(migrations: Sequence[tuple[str, str]] = ()) -> Path:
+    """Return where a database of all migrations, or up to these, is kept: by a run, or for all."""
+    digest = hashlib.sha256(repr(sorted(migrations)).encode() if migrations else b"")
     for app in sorted(apps.get_app_configs(), key=lambda config: config.label):
         for path in sorted(Path(app.path).glob("migrations/*.py")):
             digest.update(f"{app.label}/{path.name}".encode())

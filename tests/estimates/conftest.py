@@ -27,3 +27,8 @@ def visitor(owner: User) -> Visitor:
     signed_in = Visitor()
     signed_in.force_login(owner)
     return signed_in
+
+
+@pytest.fixture(autouse=True)
+def rows_alone(unset_paper: None) -> None:
+    """Print nothing, but for a test that asks for `set_paper`."""

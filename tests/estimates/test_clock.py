@@ -70,6 +70,7 @@ def last_day(quote: Quote, day: int) -> Quote:
     return quote
 
 
+@pytest.mark.usefixtures("set_paper")
 @each_place
 def test_paper_pages_list_and_link_name_one_day_of_issue(zone: str, day: int) -> None:
     visitor = signed_in_at(zone)

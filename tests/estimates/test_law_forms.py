@@ -174,11 +174,13 @@ def test_the_notice_holds_the_words_of_the_rule(paragraph: str) -> None:
     assert paragraph in words(f'{{% include "{FOLDER}/_cancel_notice.html" with copy=1 %}}')
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_sentence_is_printed_in_bold_of_ten_points() -> None:
     (once,) = printed(paper(), CANCEL.sentence)
     assert all("Bold" in font and size >= 10 for font, size in once)
 
 
+@pytest.mark.usefixtures("set_paper")
 @pytest.mark.parametrize("paragraph", PARAGRAPHS)
 def test_both_notices_are_printed_in_bold_of_ten_points(paragraph: str) -> None:
     copies = printed(paper(), paragraph)
@@ -186,12 +188,14 @@ def test_both_notices_are_printed_in_bold_of_ten_points(paragraph: str) -> None:
     assert all("Bold" in font and size >= 10 for copy in copies for font, size in copy)
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_what_is_our_own_stands_apart_and_no_smaller_than_nine_points() -> None:
     (later, _) = printed(paper(), "Signed on a later day: date of transaction")
     assert not any("Bold" in font for font, _ in later)
     assert min(size for _, _, size in letters(paper())) >= 9
 
 
+@pytest.mark.usefixtures("set_paper")
 @pytest.mark.parametrize("sheet", ["letter", "a4"])
 def test_terms_and_both_notices_take_one_sheet(sheet: str) -> None:
     first, second = PdfReader(BytesIO(paper(sheet))).pages
@@ -199,6 +203,7 @@ def test_terms_and_both_notices_take_one_sheet(sheet: str) -> None:
     assert second.extract_text().count("I HEREBY CANCEL") == 2
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_forms_pass_the_pdf_ua_check() -> None:
     pdf = render_pdf(html=html(PAPER, lead=LEAD))
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").is_compliant

@@ -109,6 +109,7 @@ def test_the_phone_says_nothing_more_but_what_its_buttons_need(
     assert more <= PHONE_ONLY
 
 
+@pytest.mark.usefixtures("set_paper")
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_every_word_of_the_pdf_is_on_the_phone(
     company: Company, example: Callable[[], IssuedQuote]

@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from jobs.domain.documents import canonical_json
+from jobs.domain.formats import Fields
 from jobs.models import AlternativePlan, FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.alternatives import zone_in
 from jobs.readers.plan_request import request_of
@@ -16,11 +17,22 @@ from jobs.services.plans import JudgedPlan, keep_plan, plan_request
 from jobs.services.scope import freeze_scope
 from tests.builders import make_company, make_job, make_product, make_room, make_zone
 
+_UNNAMED = {"name": "A floor"}
 
-@lru_cache(maxsize=64)
+
+@lru_cache(maxsize=256)
 def judged(request: str) -> JudgedPlan:
-    """Return the plan of a request."""
-    return plan_request(json.loads(request), stop=lambda: False)
+    """Return the plan of a request.
+
+    A plan does not depend on what its floor is called: alike floors of all jobs share one.
+    """
+    form = json.loads(request)
+    return JudgedPlan(request_form=form, plan_form=_plan_of(canonical_json(form | _UNNAMED)))
+
+
+@lru_cache(maxsize=256)
+def _plan_of(request: str) -> Fields:
+    return plan_request(json.loads(request), stop=lambda: False).plan_form
 
 
 def planned(zone: FloorZone) -> FloorPlan:
@@ -33,7 +45,7 @@ def planned_alike(zone: FloorZone) -> FloorPlan:
 
     Of a scope that is frozen from such plans nobody can tell which floor is whose.
     """
-    request = request_of(zone) | {"name": "A floor"}
+    request = request_of(zone) | _UNNAMED
     return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 

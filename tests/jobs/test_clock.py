@@ -245,6 +245,7 @@ def of_zone(job: Job, zone: str) -> Job:
     return Job.objects.get(pk=job.pk)
 
 
+@pytest.mark.usefixtures("set_paper")
 @pytest.mark.django_db
 @each_place
 def test_packet_and_list_name_one_day(evening: None, packet_job: Job, zone: str, day: int) -> None:

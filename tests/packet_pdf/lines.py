@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from tests.packet_pdf.pages import PageWord
+from tests.packet_pdf.pages import PageLine, PageWord
 
 
 def in_lines(words: Sequence[PageWord]) -> Iterator[list[PageWord]]:
@@ -41,3 +41,9 @@ def span_of(
         if read.start() <= start < read.end()
     ]
     return min(word.x0 for word in inside), max(word.x1 for word in inside)
+
+
+def longest(line: PageLine) -> float:
+    """Return how far a drawn line reaches, across or up."""
+    x0, y0, x1, y1 = line.bounds
+    return max(x1 - x0, y1 - y0)

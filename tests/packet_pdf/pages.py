@@ -40,11 +40,12 @@ class PageWord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageLine:
-    """A drawn path: its corners, how thick it is drawn, whether it comes round to its beginning."""
+    """A drawn path: its corners, how thick it is drawn, whether it has curves or dashes."""
 
     points: tuple[Point, ...]
     weight: float
     curved: bool
+    dashed: bool = False
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -162,4 +163,9 @@ def _lines(page: pdfium.PdfPage) -> Iterator[PageLine]:
                 )
             )
         if points:
-            yield PageLine(points=tuple(points), weight=weight.value * abs(matrix.a), curved=curved)
+            yield PageLine(
+                points=tuple(points),
+                weight=weight.value * abs(matrix.a),
+                curved=curved,
+                dashed=raw.FPDFPageObj_GetDashCount(path) > 0,
+            )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 
@@ -66,3 +67,15 @@ class PieceReading:
     rests: list[RestReading] = field(default_factory=list)
     wall: WallReading | None = None
     notch_wall: WallReading | None = None
+
+
+ACROSS = {"left": "right", "right": "left", "near": "far", "far": "near"}
+"""The other side of each."""
+
+
+def rip_reading(read: re.Match[str], number: int | None) -> CutReading:
+    """Return the cut along a plank that stands in these words."""
+    edge = read["edge"]
+    side = ACROSS[edge] if read["stays"] else edge
+    figure = read["stays"] or read["off"]
+    return CutReading(kind="rip", side=side, n=number, figure=figure, base=edge)

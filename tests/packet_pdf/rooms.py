@@ -28,6 +28,11 @@ def slanted() -> Request:
     return request([[0, 0], [96, 0], [90, 40], [0, 40]])
 
 
+def diagonal() -> Request:
+    """66 x 52, laid at 45 degrees: planks slanted at both ends, tips and small corners."""
+    return request([[0, 0], [66, 0], [66, 52], [0, 52]], rules={"direction_deg": 45})
+
+
 def post() -> Request:
     """120 x 70 with a post of 4 x 4."""
     hole = {"outline": [[52, 30], [56, 30], [56, 34], [52, 34]], "kind": "post"}
@@ -67,6 +72,7 @@ ROOMS: dict[str, Callable[[], Request]] = {
     "closet": closet,
     "hall": hall,
     "slanted": slanted,
+    "diagonal": diagonal,
     "post": post,
     "from the right": from_the_right,
     "metric": metric,

@@ -6,23 +6,28 @@ side the floor is laid. What comes out is then held against the plan.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 
-from shapely.affinity import rotate, scale, translate
-from shapely.geometry import LineString, Polygon
+from shapely.affinity import translate
+from shapely.geometry import Polygon
 
 from tests.packet_pdf.notched import NotchedReading, notched_of
 from tests.packet_pdf.pages import ReadPage
+from tests.packet_pdf.strip_reader import StripReader, length_of
 from tests.packet_pdf.readings import CutReading, PieceReading
 from tests.packet_pdf.strips import strips_of
-from tests.sweeps.bench import Bench, CutRead
-from tests.sweeps.kneeling import TOWARD
-from tests.sweeps.lengths import figure
-from tests.sweeps.planks_wanted import Json, PlankWanted, Point, planks_wanted, polygons
-from tests.sweeps.strokes import NEAR, SAME, CannotCutError, Stroke, alike, described, off_by
+from tests.sweeps.bench import Bench
+from tests.sweeps.planks_wanted import Json, PlankWanted, planks_wanted
+from tests.sweeps.strokes import (
+    NEAR,
+    alike,
+    described,
+    keeps,
+    off_by,
+)
+
+_ENDS = ("left end", "right end")
 
 
 def packet_faults(
@@ -58,10 +63,13 @@ class _PacketSaw:
 
     def faults(self) -> Iterator[str]:
         """Yield everything wrong."""
-        names = {piece["id"] for piece in self.plan["pieces"]}
-        if names != set(self.pieces):
-            yield f"the pages lack {sorted(names - set(self.pieces))}"
-            yield f"the pages have {sorted(set(self.pieces) - names)}"
+        down = {piece["id"] for piece in self.request.get("laid", [])}
+        names = {piece["id"] for piece in self.plan["pieces"]} - down
+        if lacking := names - set(self.pieces):
+            yield f"the pages lack {sorted(lacking)}"
+        if more := set(self.pieces) - names - down:
+            yield f"the pages have {sorted(more)}"
+        if lacking or more:
             return
         yield from self._sources()
         for plank in self.wanted.values():
@@ -70,7 +78,10 @@ class _PacketSaw:
 
     def _sources(self) -> Iterator[str]:
         """Yield pieces whose source is not where a rest was said to go."""
+        there = {piece["id"] for piece in self.request.get("laid", [])}
         for piece in self.pieces.values():
+            if piece.name in there or piece.source == "on hand" or self._held(piece):
+                continue
             from_rest = piece.name in self.parent
             if (piece.source == "new") == from_rest:
                 giver_name = self.parent.get(piece.name)
@@ -84,6 +95,18 @@ class _PacketSaw:
             if rest.stack is None and giver.row != piece.row:
                 yield f"{piece.name} is not of the row that it is kept in hand for"
 
+    def _held(self, piece: PieceReading) -> bool:
+        """Whether a piece is cut from an offcut that waited on a stack before the plan."""
+        return (
+            piece.source == "stack" and piece.name not in self.parent and self._begun_before(piece)
+        )
+
+    def _begun_before(self, piece: PieceReading) -> bool:
+        """Whether something of a piece's plank was laid, or at hand, before the plan."""
+        number = next(p["plank"] for p in self.plan["pieces"] if p["id"] == piece.name)
+        hand = (self.request.get("on_hand") or {}).get("offcuts", [])
+        return number in {one["plank"] for one in (*self.request.get("laid", []), *hand)}
+
     def _family(self, name: str) -> list[str]:
         """Return a piece and all that come of its rests."""
         names = [name]
@@ -94,10 +117,11 @@ class _PacketSaw:
     def _plank(self, plank: PlankWanted) -> Iterator[str]:
         """Yield what does not come out of a plank as the plan wants it."""
         roots = [p.id for p in plank.pieces if p.id not in self.parent]
-        if len(roots) != 1:
+        before = bool(roots) and self._begun_before(self.pieces[roots[0]])
+        if len(roots) != 1 and not before:
             yield f"begun {len(roots)} times: {roots}"
             return
-        family = self._family(roots[0])
+        family = [name for root in roots for name in self._family(root)]
         if set(family) != {piece.id for piece in plank.pieces}:
             yield f"gives {sorted(family)}"
             return
@@ -112,7 +136,9 @@ class _PacketSaw:
             made = sawn.pieces.get(piece.id)
             if made is None:
                 yield f"piece {piece.id} does not come out"
-            elif not alike(made, piece.shape, near):
+            elif not alike(
+                _laid_upon(made, piece.shape, plank, self.plan["unit"]), piece.shape, near
+            ):
                 yield (
                     f"piece {piece.id} off by {off_by(made, piece.shape):.3f}: comes out "
                     f"{described(made)}, wanted {described(piece.shape)}"
@@ -128,9 +154,9 @@ class _PacketSaw:
                 continue
             rest = next(r for r in self.pieces[self.parent[name]].rests if r.name == name)
             x0, y0, x1, y1 = part.shape.bounds  # type: ignore[attr-defined]
-            if abs(x1 - x0 - _length(rest.long)) > near:
+            if abs(x1 - x0 - length_of(rest.long)) > near:
                 yield f"the rest for {name} is {x1 - x0:.3f} long, the page says {rest.long}"
-            if rest.wide and abs(y1 - y0 - _length(rest.wide)) > near:
+            if rest.wide and abs(y1 - y0 - length_of(rest.wide)) > near:
                 yield f"the rest for {name} is {y1 - y0:.3f} wide, the page says {rest.wide}"
 
     def _cuts(self, family: Sequence[str]) -> Iterator[Json]:
@@ -139,16 +165,27 @@ class _PacketSaw:
         for name in sorted(family, key=self.order.__getitem__):
             by_row[self.pieces[name].row].append(self.pieces[name])
         for pieces in by_row.values():
-            first = {p.name: min((c.n or 0 for c in p.cuts), default=0) for p in pieces}
+            first = {
+                p.name: min((c.n or 0 for c in (*p.cuts, *self._shaped(p))), default=0)
+                for p in pieces
+            }
             for piece in sorted(pieces, key=lambda p: first[p.name]):
                 cuts = [*piece.cuts]
                 if piece.notched:
-                    known = {cut.n for cut in cuts}
-                    left = [rest.n for rest in piece.rests if rest.n not in known]
-                    number = left[0] if left else None
-                    cuts.append(CutReading(kind="shaped", side="right", n=number))
+                    cuts += self._shaped(piece)
+                    cuts.sort(key=lambda cut: cut.n or 0)
                 for i, cut in enumerate(cuts):
                     yield self._cut(piece, cut, only=len(cuts) == 1, n=i + 1)
+
+    def _shaped(self, piece: PieceReading) -> Iterator[CutReading]:
+        """Yield the cuts of a notched plank that its strip does not tell, by number."""
+        reading = self.notched.get(piece.name) if piece.notched else None
+        known = {cut.n for cut in piece.cuts}
+        for n in reading.numbers if reading else ():
+            if n is None or n not in known:
+                yield CutReading(kind="shaped", side="right", n=n)
+        if piece.notched and reading is None:
+            yield CutReading(kind="shaped", side="right")
 
     def _cut(self, piece: PieceReading, cut: CutReading, *, only: bool, n: int) -> Json:
         """Return one cut, and what comes of the part that goes."""
@@ -165,115 +202,8 @@ class _PacketSaw:
         return {"n": n, "kind": "crosscut", "then": then, "reading": cut, "row": piece.row}
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Outline(Stroke):
-    """All cuts of a notched plank at once: its outline stays."""
-
-    shape: Polygon
-
-    def divide(self, part: Polygon) -> tuple[list[Polygon], list[Polygon]]:
-        """Return what stays of a part and what goes, a kerf away from it."""
-        band = self.shape.buffer(self.kerf, join_style="mitre")
-        return polygons(part.intersection(self.shape)), polygons(part.difference(band))
-
-
-class StripReader:
-    """Makes a stroke of what a strip says of a cut."""
-
-    def __init__(
-        self, request: Json, plank: PlankWanted, notched: dict[str, NotchedReading]
-    ) -> None:
-        self.notched = notched
-        rules, lay = request["rules"], request.get("lay") or {}
-        self.unit, self.size = request["unit"], plank.size
-        self.kerf = float(rules["saw_kerf"])
-        self.rip_kerf = float(rules.get("rip_kerf", self.kerf))
-        self.high = lay.get("start", "low") == "high"
-        self.control_row: int | None = lay.get("control_row")
-
-    def __call__(self, cut: Json, part: Polygon, more: float = 0.0) -> CutRead:
-        """Return the stroke of a cut; ``more`` is none here."""
-        backward = self.control_row is not None and cut["row"] < self.control_row
-        turned = self.high != backward
-        middle = (self.size[0] / 2, self.size[1] / 2)
-        seen = rotate(part, 180, origin=middle) if turned else part
-        if cut["reading"].kind == "shaped":
-            return CutRead(stroke=self._outline(cut["then"]["in_hand"], seen, turned=turned))
-        stroke = self._stroke(cut["reading"], seen)
-        return CutRead(stroke=stroke.turned_round(self.size) if turned else stroke)
-
-    def _stroke(self, read: CutReading, part: Polygon) -> Stroke:
-        """Return the stroke of a cut in the person's view."""
-        if read.kind == "rip":
-            at = _length(read.figure)
-            y = at if read.base == "near" else self.size[1] - at
-            path: tuple[Point, Point] = ((0.0, y), (self.size[0], y))
-            return Stroke(path=path, toward=TOWARD[read.side], kerf=self.rip_kerf)
-        if read.kind == "wall":
-            left, _, right, _ = part.bounds
-            x = (
-                left + _length(read.figure)
-                if read.side == "right"
-                else right - _length(read.figure)
-            )
-            path = ((x, 0.0), (x, self.size[1]))
-        elif read.kind == "slant":
-            near = self._mark(part, read.near, read.near_base, "near")
-            far = self._mark(part, read.figure, read.base, "far")
-            path = (near, far)
-        else:
-            x = self._along(_length(read.figure), read.base)
-            path = ((x, 0.0), (x, self.size[1]))
-        return Stroke(path=path, toward=TOWARD[read.side], kerf=self.kerf)
-
-    def _outline(self, name: str, part: Polygon, *, turned: bool) -> Stroke:
-        """Return what leaves the outline of a notched plank, laid on the part in hand."""
-        reading = self.notched.get(name)
-        if reading is None:
-            message = f"no notched plank {name} on the pages"
-            raise CannotCutError(message)
-        left, low, right, high = part.bounds
-        _, _, long, wide = reading.shape.bounds
-        shape = scale(
-            reading.shape,
-            (right - left) / long
-            if self._same(right - left, long) and not reading.known[0]
-            else 1.0,
-            (high - low) / wide if self._same(high - low, wide) and not reading.known[1] else 1.0,
-            origin=(0, 0),
-        )
-        _, _, long, wide = shape.bounds
-        x = right - long if "left" in reading.cut and "right" not in reading.cut else left
-        y = high - wide if "near" in reading.cut and "far" not in reading.cut else low
-        placed = translate(shape, x, y)
-        if turned:
-            placed = rotate(placed, 180, origin=(self.size[0] / 2, self.size[1] / 2))
-        return _Outline(path=tuple(placed.exterior.coords), shape=placed, kerf=self.kerf)
-
-    def _same(self, part: float, drawn: float) -> bool:
-        """Whether a plank is drawn as long or wide as the part in hand is."""
-        return abs(part - drawn) < max(2 * NEAR[self.unit], 0.006 * part)
-
-    def _along(self, value: float, end: str) -> float:
-        return value if end == "left" else self.size[0] - value
-
-    def _mark(self, part: Polygon, text: str, end: str, edge: str) -> Point:
-        """Return a mark on an edge of the part in hand, or its corner."""
-        left, low, right, high = part.bounds
-        corner = re.fullmatch("(left|right) corner", text)
-        if corner:
-            return (left if corner[1] == "left" else right), (low if edge == "near" else high)
-        x = self._along(_length(text), end)
-        reach = SAME[self.unit]
-        met = LineString([(x, low - 9), (x, high + 9)]).intersection(
-            part.buffer(reach, join_style="mitre")
-        )
-        if met.is_empty:
-            message = f"a mark at {text} lies off the part in hand"
-            raise CannotCutError(message)
-        return x, met.bounds[1] + reach if edge == "near" else met.bounds[3] - reach
-
-
-def _length(text: str) -> float:
-    """Return a bare figure as a length: inches with fractions, or whole millimeters."""
-    return figure(f'{text}"')
+def _laid_upon(made: Polygon, wanted: Polygon, plank: PlankWanted, unit: str) -> Polygon:
+    """Return a piece moved along where it keeps no end of its plank: its place on that is free."""
+    if any(keeps(shape, plank.size, end, unit) for shape in (made, wanted) for end in _ENDS):
+        return made
+    return translate(made, wanted.bounds[0] - made.bounds[0], 0.0)

@@ -7,20 +7,22 @@ from collections.abc import Sequence
 
 from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, UNDER, WALL
-from tests.packet_pdf.lines import in_lines, joined, span_of
+from tests.packet_pdf.lines import in_lines, joined, longest, span_of
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.packet_pdf.readings import (
+    ACROSS,
     CutReading,
     NotReadError,
     PieceReading,
     RestReading,
     WallReading,
+    rip_reading,
 )
 
 MM = 72 / float(MM_PER_INCH)
-TALL = 5.8 * MM  # of a strip
+TALL = 5.0 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
-_OVER = 4.6 * MM
+_OVER = 4.4 * MM
 _LAST = 99  # the number of a cut that is said to be the last
 
 
@@ -269,7 +271,7 @@ class _Row:
         for piece in self.read:
             if piece.name not in but:
                 order = _LAST if read["last"] else number or self._number_inside(piece)
-                piece.cuts.append(_rip(read, order))
+                piece.cuts.append(rip_reading(read, order))
 
     def _number_inside(self, piece: PieceReading) -> int | None:
         inside = [
@@ -287,12 +289,12 @@ class _Row:
             raise self.fail(f"{read[0]!r} belongs to no piece")
         number = int(read["n"]) if read["n"] else None
         if read["edge"]:
-            piece.cuts.append(_rip(read, number))
+            piece.cuts.append(rip_reading(read, number))
             return
         figure = read["figure"] or f"{read['corner']} corner"
         base, side = "", ""
         if read["how"] == "from":
-            base, side = read["end"], _ACROSS[read["end"]]
+            base, side = read["end"], ACROSS[read["end"]]
         elif read["how"] == "off":
             base = side = read["end"]
         if near:
@@ -319,7 +321,7 @@ class _Row:
         return [
             line
             for line in self._lines(_CUT)
-            if line.bounds[0] > low - 0.4 and line.bounds[2] < high + 0.4 and _long(line) > 1.5
+            if line.bounds[0] > low - 0.4 and line.bounds[2] < high + 0.4 and longest(line) > 1.5
         ]
 
     def _place_sides(self, piece: PieceReading) -> None:
@@ -342,20 +344,5 @@ class _Row:
                     raise self.fail(f"which end of {piece.name} is cut? {sorted(rest)}")
                 cut.side = rest.pop()
             if cut.kind in ("end", "slant"):
-                cut.base = cut.base or _ACROSS[cut.side]
-                cut.near_base = cut.near_base or _ACROSS[cut.side]
-
-
-def _long(line: PageLine) -> float:
-    x0, y0, x1, y1 = line.bounds
-    return max(x1 - x0, y1 - y0)
-
-
-_ACROSS = {"left": "right", "right": "left", "near": "far", "far": "near"}
-
-
-def _rip(read: re.Match[str], number: int | None) -> CutReading:
-    edge = read["edge"]
-    side = _ACROSS[edge] if read["stays"] else edge
-    figure = read["stays"] or read["off"]
-    return CutReading(kind="rip", side=side, n=number, figure=figure, base=edge)
+                cut.base = cut.base or ACROSS[cut.side]
+                cut.near_base = cut.near_base or ACROSS[cut.side]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
+from random import Random
 
 import pytest
 
@@ -14,9 +15,10 @@ from tests.packet_pdf.rooms import ROOMS
 from tests.packet_pdf.sawing import packet_faults
 from tests.packet_pdf.strips import strips_of
 from tests.sweeps.planks_wanted import Json
-from tests.sweeps.saw import planned
+from tests.sweeps.saw import begun, planned
 
-FEW = ("closet", "hall", "slanted")  # two columns; notches, a rip of all; slanted ends
+FEW = ("closet", "hall", "slanted", "diagonal")
+# Two columns; notches and a rip of all; slanted ends; planks slanted at both ends.
 
 
 @cache
@@ -31,6 +33,27 @@ def test_the_pages_of_a_floor_make_every_piece_again(name: str) -> None:
     faults = packet_faults(request, plan, pages, traced=traced_of(request, plan))
     assert faults == []
     assert len(plan["pieces"]) == sum(len(row) for row in strips_of(pages))
+
+
+@cache
+def printed_again(name: str) -> tuple[Json, Json, list[ReadPage]]:
+    """The pages of a floor whose first rows are laid and whose rest is planned again."""
+    first = planned(ROOMS[name]())
+    request, plan, _ = planned(begun(Random(7), *first))
+    return request, plan, read_pages(floor_pdf(request, plan, name=name))
+
+
+@pytest.mark.parametrize("name", ["hall", "slanted"])
+def test_a_floor_gone_on_with_is_made_from_its_new_pages(name: str) -> None:
+    request, plan, pages = printed_again(name)
+    assert request["laid"]
+    assert packet_faults(request, plan, pages, traced=traced_of(request, plan)) == []
+
+
+def test_old_pages_do_not_make_the_floor_that_was_planned_again() -> None:
+    request, plan, _ = printed_again("hall")
+    _, _, old = printed("hall")
+    assert packet_faults(request, plan, old)
 
 
 def test_a_figure_that_is_off_by_an_eighth_is_noticed() -> None:

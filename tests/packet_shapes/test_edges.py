@@ -58,9 +58,33 @@ def test_a_t_molding_is_refused_over_three_eighths(job: Job) -> None:
     made = opening(job, treatment="T-molding", step_mm=IN * 3 / 8)
     assert made["chain"] == []
     assert made["refused"] == (
-        'Stop: the floor beyond stands ⅜" higher; a T-molding holds ⅛" lower to ⅛" higher.'
+        'Stop: the floor beyond stands ⅜" up; this T-molding holds ⅛" down to ⅛" up.'
         " Choose another strip before row one."
     )
+
+
+def test_a_strip_as_bought_makes_the_chain(job: Job) -> None:
+    # 2 1/2 round the middle of 4 1/2 at 2 1/4: from 1 to 3 1/2.
+    bought = {"strip_covers_mm": IN * Decimal("2.5"), "strip_up_mm": IN / 4}
+    made = opening(job, treatment="reducer", step_mm=IN / 4, **bought)
+    assert made["chain"][1] == 'Reducer covers 1" to 3½" from there.'
+
+
+def test_a_strip_as_bought_is_refused_past_its_own_range(job: Job) -> None:
+    made = opening(job, treatment="reducer", step_mm=IN * 3 / 8, strip_up_mm=IN / 4)
+    assert 'this reducer holds ½" down to ¼" up' in made["refused"]
+
+
+def test_a_doorway_is_named_by_where_it_leads(job: Job) -> None:
+    tile = {"beyond_floor": "Bathroom, tile", "beyond_kind": "tile"}
+    made = opening(job, treatment="reducer", step_mm=IN * 3 / 8, **tile)
+    assert made["where"] == "Hall, door to the bathroom"
+    assert ["Beyond", 'Tile stands ⅜" up'] in made["facts"]
+    assert "reducer, bathroom door" in made["section"]
+
+
+def test_planks_that_run_through_say_so(job: Job) -> None:
+    assert opening(job, treatment="carry through")["treatment"] == "Planks run through"
 
 
 def test_a_wall_whose_depth_nobody_measured_has_no_figures(job: Job) -> None:

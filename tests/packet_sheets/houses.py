@@ -47,6 +47,13 @@ def two_rooms() -> Job:
     return agreed_on(job)
 
 
+def one_room() -> Job:
+    """A den, the least there is to print."""
+    job = make_job(make_company())
+    planned(make_zone(make_room(job, "Den")))
+    return agreed_on(job)
+
+
 def one_floor() -> Job:
     """A house of 2,500 ft2 laid through: 600 by 600 in, 85 rows and a half."""
     job = make_job(make_company(), title="Whole house")

@@ -21,7 +21,7 @@ from jobs.services.packets import packet_pdf, print_packet
 from tests.builders import make_company, make_job, make_room, make_zone
 from tests.jobs.kept import a_packet
 from tests.jobs.plans import planned
-from tests.packet_sheets.houses import agreed_on
+from tests.packet_sheets.houses import agreed_on, one_room
 from tests.packet_sheets.letters import letters
 
 
@@ -83,9 +83,7 @@ def test_nothing_is_printed_that_a_gray_of_half_would_lose() -> None:
 @pytest.fixture
 def job() -> Job:
     """A job of one room, laid onto days."""
-    job = make_job(make_company())
-    planned(make_zone(make_room(job, "Den")))
-    return agreed_on(job)
+    return one_room()
 
 
 @pytest.mark.django_db

@@ -17,7 +17,7 @@ from jobs.services.files import read_file
 from jobs.services.packets import ask_for_packet, packet_pdf, print_packet
 from jobs.worker.worker import carry_out_waiting
 from tests.builders import make_person
-from tests.packet_sheets.houses import one_floor, two_rooms
+from tests.packet_sheets.houses import nine_rooms, one_floor, one_room, two_rooms
 from tests.packet_sheets.letters import letters
 
 pytestmark = pytest.mark.django_db
@@ -33,14 +33,14 @@ def printed_by_the_worker(job: Job) -> bytes:
     return read_file(job.packets.get().pdf)
 
 
-@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (one_floor, 45)])
+@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (nine_rooms, 45), (one_floor, 45)])
 def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     job = house()
-    began = time.monotonic()
+    began = time.process_time()
     pdf = printed_by_the_worker(job)
-    seconds = time.monotonic() - began
+    seconds = time.process_time() - began
     reader = PdfReader(BytesIO(pdf))
-    print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s")  # noqa: T201
+    print(f"{job.title}: {len(reader.pages)} sheets in {seconds:.0f} s of work")  # noqa: T201
     texts = [sheet.extract_text() for sheet in reader.pages]
     assert len(texts) <= most
     assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []
@@ -52,16 +52,15 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
 
 
 def test_both_papers_hold_a_packet() -> None:
-    content = print_packet(two_rooms())
-    assert content is not None
-    a4 = PdfReader(BytesIO(packet_pdf(content.content, paper="a4")))
+    content = gather(two_rooms())
+    a4 = PdfReader(BytesIO(packet_pdf(content, paper="a4")))
     sizes = {tuple(sorted(round(float(edge)) for edge in sheet.mediabox[2:])) for sheet in a4.pages}
     assert sizes == {(595, 842)}
     assert len(a4.pages) <= 14
 
 
 def test_the_way_in_is_printed_only_where_it_was_ticked() -> None:
-    job = two_rooms()
+    job = one_room()
     without, with_it = (gather(job, with_access=wish) for wish in (False, True))
     assert without["cover"]["access"] is None
     assert with_it["cover"]["access"] == "Key under the blue pot."

@@ -3,6 +3,8 @@
     python -m tests.sweeps.packets                      the ten rooms, on Letter
     python -m tests.sweeps.packets --rooms 3 --paper a4
     python -m tests.sweeps.packets --random 20 --seed 12
+    python -m tests.sweeps.packets --number 120009 120020
+    python -m tests.sweeps.packets --rooms 3 --gone-on    begun and planned again
 
 A fault names the room, the plank and what came out; the run then ends with 1.
 """
@@ -20,17 +22,22 @@ import django
 
 from tests.sweeps.planks_wanted import Json
 from tests.sweeps.rooms import random_floor
-from tests.sweeps.saw import NoSheetError, planned
+from tests.sweeps.saw import NoSheetError, begun, planned
 
 
-def packet_of(request: Json, paper: str) -> tuple[Json, int, list[str]]:
-    """Return the plan of a floor, how many pages its strips and shapes take, what is wrong."""
+def packet_of(request: Json, paper: str, *, gone_on: bool = False) -> tuple[Json, int, list[str]]:
+    """Return the plan of a floor, how many pages its strips and shapes take, what is wrong.
+
+    ``gone_on``: some of it is laid and the rest planned again; that packet is read.
+    """
     from tests.packet_pdf.pages import read_pages
     from tests.packet_pdf.printing import floor_pdf, traced_of
     from tests.packet_pdf.readings import NotReadError
     from tests.packet_pdf.sawing import packet_faults
 
-    given, plan, _ = planned(request)
+    given, plan, sheet = planned(request)
+    if gone_on:
+        given, plan, _ = planned(begun(Random(len(plan["pieces"])), given, plan, sheet))
     pages = read_pages(floor_pdf(given, plan, paper=paper))
     try:
         faults = packet_faults(given, plan, pages, traced=traced_of(given, plan))
@@ -43,8 +50,10 @@ def rooms_of(options: argparse.Namespace) -> Iterator[tuple[str, Json]]:
     """Yield the rooms of a run by their names."""
     from tests.packet_pdf.rooms import ROOMS
 
-    if options.random:
-        for number in range(options.seed * 10_000, options.seed * 10_000 + options.random):
+    first = options.seed * 10_000
+    numbers = options.number or range(first, first + options.random)
+    if numbers:
+        for number in numbers:
             name, request = random_floor(Random(number))
             yield f"{number} ({name})", request
         return
@@ -58,6 +67,8 @@ def main(arguments: Sequence[str]) -> int:
     parser.add_argument("--rooms", type=int, default=10, help="how many of the ten (default all)")
     parser.add_argument("--random", type=int, default=0, help="so many random floors instead")
     parser.add_argument("--seed", type=int, default=12, help="which random ones (default 12)")
+    parser.add_argument("--number", type=int, nargs="+", help="these random floors")
+    parser.add_argument("--gone-on", action="store_true", help="read floors gone on with")
     parser.add_argument("--paper", default="letter", choices=("letter", "a4"))
     options = parser.parse_args(arguments)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
@@ -65,7 +76,7 @@ def main(arguments: Sequence[str]) -> int:
     sums: Counter[str] = Counter()
     for name, request in rooms_of(options):
         try:
-            plan, pages, faults = packet_of(request, options.paper)
+            plan, pages, faults = packet_of(request, options.paper, gone_on=options.gone_on)
         except NoSheetError as error:
             print(f"{name} refused: {error}", flush=True)  # noqa: T201
             continue

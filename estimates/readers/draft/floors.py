@@ -7,12 +7,9 @@ from collections.abc import Sequence
 from estimates.domain.quotes.sold import SoldFloor
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.scope import FrozenScope, ScopeZone
-from jobs.domain.site.facts import LevelChange
 from jobs.models import AlternativePlan, FloorPlan, FloorZone, Job
 from jobs.readers.floors.alternatives import planned_otherwise
-from jobs.readers.openings.doorways import doorways_between, doorways_of
 from jobs.readers.scope import inches
-from jobs.readers.site import level_changes
 
 
 def plans_of(job: Job, scope: FrozenScope) -> list[FloorPlan]:
@@ -67,8 +64,3 @@ def sold_floor(zone: FloorZone) -> SoldFloor:
         attached_pad=product.attached_pad,
         pad=zone.pad and not product.attached_pad,
     )
-
-
-def steps_at_doors(job: Job, zones: Sequence[FloorZone]) -> tuple[LevelChange, ...]:
-    """Return where floors meet at different heights once these lie there."""
-    return level_changes(doorways_between(doorways_of(job), zones))

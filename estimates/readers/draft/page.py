@@ -12,7 +12,8 @@ from estimates.domain.quotes.content import IssuedQuote
 from estimates.domain.setup.missing import Missing
 from estimates.models import QuoteDraft
 from estimates.readers.draft.needs import missing_prices
-from estimates.readers.draft.preview import digest_of, previewed
+from estimates.readers.draft.preview import digest_of, worked_draft
+from estimates.readers.draft.ways import NO_WAYS, OfferedWays
 from estimates.readers.price_needs import NeededPrice
 from estimates.readers.prices import terms_row
 from estimates.readers.setup.sales import advised_for_sending, missing_for_sending, sales_terms
@@ -44,21 +45,25 @@ class Said:
         return self.quote is not None and not self.missing
 
 
-def said_of(draft: QuoteDraft, today: date) -> Said:
-    """Return what a draft, saved or not, would say as a quote today."""
-    quote, refused = None, ""
+def said_of(draft: QuoteDraft, today: date, ways: OfferedWays = NO_WAYS) -> Said:
+    """Return what a draft, saved or not, would say as a quote today.
+
+    ``ways``: those that its job offers, where they are read already.
+    """
+    worked, quote, refused = None, None, ""
     try:
-        quote = previewed(draft, today)
+        worked = worked_draft(draft, today, ways)
+        quote = worked.quote
     except BadValueError as bad:
         refused = as_sentence(bad)
     company = draft.job.company
     return Said(
         quote=quote,
         refused=refused,
-        needs=missing_prices(draft, today) if refused else (),
+        needs=missing_prices(worked) if worked and refused else (),
         missing=missing_for_sending(company),
         advised=advised_for_sending(company),
-        advice=_advice(draft, quote) if quote else (),
+        advice=(*_advice(draft, quote), *worked.cautions) if worked and quote else (),
     )
 
 

@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from estimates.domain.book.needs import Need, needs_of
+from estimates.domain.price_book import PriceBook, PricingTerms
 from estimates.domain.priced import Priced
 from estimates.domain.pricing import price_scope
 from estimates.domain.quotes.choices import KEYS, as_priced, way_name, way_text
@@ -14,7 +16,7 @@ from estimates.domain.quotes.content import IssuedQuote
 from estimates.domain.quotes.sold import PricedChoice
 from estimates.models import Quote, QuoteDraft
 from estimates.readers.draft.sold import sold_of
-from estimates.readers.draft.ways import OfferedWay, offered_ways
+from estimates.readers.draft.ways import NO_WAYS, OfferedWay, OfferedWays, offered_ways
 from estimates.readers.options.way import Otherwise
 from estimates.readers.prices import book_and_terms
 from estimates.readers.quote import stored_quote
@@ -22,16 +24,18 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.documents import canonical_json, digest, plain
 from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.scope import FrozenScope
+from jobs.domain.site.facts import VisitFacts
 from jobs.models import FloorPlan, FloorZone, Job
 from jobs.services.records import next_number
-from jobs.services.scope import work_out
+from jobs.services.scope import WorkBasis, work_basis
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DraftedChoice:
     """A choice before it is priced: the way, what makes it (None: the job as it is), its words.
 
-    `plans`: floors in another product, each with its plan in that product.
+    `plans`: floors in another product, each with its plan in that product. `cautions`: what the
+    office looks at before it is offered.
     """
 
     key: str
@@ -40,6 +44,7 @@ class DraftedChoice:
     text: str
     otherwise: Otherwise | None = None
     plans: Mapping[FloorZone, FloorPlan] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
 
     def priced(
         self, scope: FrozenScope, priced: Priced, *, frozen: tuple[str, str] = ("", "")
@@ -57,13 +62,18 @@ class DraftedChoice:
         )
 
 
-def drafted_choices(draft: QuoteDraft) -> tuple[DraftedChoice, ...]:
+def drafted_choices(
+    draft: QuoteDraft, basis: WorkBasis, ways: OfferedWays = NO_WAYS
+) -> tuple[DraftedChoice, ...]:
     """Return the choices of a draft, the job as it is priced first.
+
+    ``ways``: those that the job offers, where they are read already.
 
     Raises BadValueError where a way is no longer offered by the job.
     """
     wanted = [way for way in (draft.second_way, draft.third_way) if way]
-    offered = offered_ways(draft.job).by_key if wanted else {}
+    read = ways.basis is not None or not wanted
+    offered = (ways if read else offered_ways(basis)).by_key
     against = as_priced(wanted)
     first = DraftedChoice(
         key=KEYS[0],
@@ -99,6 +109,7 @@ def _drafted(
         text=text or offered[way].text,
         otherwise=offered[way].otherwise,
         plans=offered[way].plans,
+        cautions=offered[way].cautions,
     )
 
 
@@ -109,14 +120,65 @@ def previewed(draft: QuoteDraft, today: date) -> IssuedQuote:
         BadValueError: there is no planned floor, something has no rate or no price, or a way is
             no longer offered.
     """
-    job = draft.job
-    book, terms = book_and_terms(job, today)
-    choices = []
-    for drafted in drafted_choices(draft):
-        scope = work_out(job, otherwise=drafted.otherwise, plans=drafted.plans)
-        choices.append(drafted.priced(scope, price_scope(scope, book, terms)))
-    sold = sold_of(draft, choices, number=next_number(job.quotes.all()), today=today)
-    return issued_quote(sold, before=quote_before(job))
+    return worked_draft(draft, today).quote
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WorkedDraft:
+    """The choices of a draft, each worked out once, with what they are priced with on a day."""
+
+    draft: QuoteDraft
+    today: date
+    facts: VisitFacts
+    scopes: tuple[tuple[DraftedChoice, FrozenScope], ...]
+    book: PriceBook
+    terms: PricingTerms
+
+    @property
+    def needs(self) -> tuple[Need, ...]:
+        """What the choices take that has no price, or one too old."""
+        return tuple(
+            need for _, scope in self.scopes for need in needs_of(scope, self.book, self.terms)
+        )
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What is to be looked at before the choices are offered, each under its choice."""
+        return tuple(
+            f"{each.name}: {text}"
+            for each, _ in self.scopes
+            for text in dict.fromkeys(each.cautions)
+        )
+
+    @property
+    def quote(self) -> IssuedQuote:
+        """The quote that would be issued. Raises BadValueError where something has no price."""
+        job = self.draft.job
+        choices = [
+            drafted.priced(scope, price_scope(scope, self.book, self.terms))
+            for drafted, scope in self.scopes
+        ]
+        number = next_number(job.quotes.all())
+        sold = sold_of(self.draft, choices, facts=self.facts, number=number, today=self.today)
+        return issued_quote(sold, before=quote_before(job))
+
+
+def worked_draft(draft: QuoteDraft, today: date, ways: OfferedWays = NO_WAYS) -> WorkedDraft:
+    """Return a draft with its choices worked out; ``ways`` as in `drafted_choices`.
+
+    Raises:
+        BadValueError: there is no planned floor, something has no rate, or a way is no longer
+            offered.
+    """
+    basis = ways.basis or work_basis(draft.job)
+    book, terms = book_and_terms(draft.job, today)
+    scopes = tuple(
+        (each, basis.worked_out(otherwise=each.otherwise, plans=each.plans))
+        for each in drafted_choices(draft, basis, ways)
+    )
+    return WorkedDraft(
+        draft=draft, today=today, facts=basis.facts, scopes=scopes, book=book, terms=terms
+    )
 
 
 def quote_before(job: Job) -> IssuedQuote | None:

@@ -15,8 +15,8 @@ from estimates.domain.quotes.content import CancelRight, Detail, LeadReceipt, Qu
 from estimates.domain.quotes.house_cautions import House, house_cautions
 from estimates.domain.quotes.plain_words import clock_words
 from estimates.domain.quotes.sold import Addressed, PricedChoice, Sold, SoldRoom
-from estimates.models import QuoteDraft
-from estimates.readers.draft.floors import plans_of, sold_floor, steps_at_doors
+from estimates.models import QuoteDraft, SalesTerms
+from estimates.readers.draft.floors import plans_of, sold_floor
 from estimates.readers.draft.rows import photos_shown
 from estimates.readers.draft.terms import sale_terms
 from estimates.readers.quote_drawing import homeowner_drawing
@@ -24,21 +24,31 @@ from estimates.readers.setup.sales import letterhead_of, number_of_quote, sales_
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.cautions import cautions_for
-from jobs.models import Client, Job, Room, SiteFacts
+from jobs.domain.site.facts import VisitFacts
+from jobs.models import Client, FloorPlan, Job, Room, SiteFacts
+from jobs.readers.openings.doorways import doorways_between, doorways_of
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.scope import room_take
-from jobs.readers.site import site_facts
+from jobs.readers.site import level_changes
 
 _FOOT2 = Decimal("0.01")
 
 
 def sold_of(
-    draft: QuoteDraft, choices: Sequence[PricedChoice], *, number: int, today: date
+    draft: QuoteDraft,
+    choices: Sequence[PricedChoice],
+    *,
+    facts: VisitFacts,
+    number: int,
+    today: date,
 ) -> Sold:
-    """Return what the quote of a job is made from; the first choice is the job as priced."""
+    """Return what the quote of a job is made from; the first choice is the job as priced.
+
+    ``facts``: what is known of the job's site.
+    """
     job = draft.job
     scope, priced = choices[0].scope, choices[0].priced
-    plans = plans_of(job, scope)
+    plans, *others = [plans_of(job, choice.scope) for choice in choices]
     sales = sales_terms(job.company)
     sold = Sold(
         addressed=_addressed(job, priced, number, today),
@@ -46,12 +56,12 @@ def sold_of(
         detail=cast(Detail, draft.detail),
         rooms=sold_rooms(job, scope),
         floors=tuple(sold_floor(plan.zone) for plan in plans),
-        choices=_with_floors(job, choices),
-        cautions=_cautions(job, scope),
+        choices=_with_floors(job, choices, [plans, *others]),
+        cautions=_cautions(job, facts, scope),
         photos=photos_shown(draft),
         drawing=homeowner_drawing(plans),
         drawing_notes=(),
-        lead=_lead(job, sales.lead_certificate, sales.lead_pamphlet),
+        lead=_lead(job, facts, sales),
         color=draft.color,
         sample_on=draft.sample_on,
         start_week=draft.start_week,
@@ -63,16 +73,19 @@ def sold_of(
     return replace(sold, cancel=_cancel(job, sold)) if carries else sold
 
 
-def _with_floors(job: Job, choices: Sequence[PricedChoice]) -> tuple[PricedChoice, ...]:
+def _with_floors(
+    job: Job, choices: Sequence[PricedChoice], plans: Sequence[Sequence[FloorPlan]]
+) -> tuple[PricedChoice, ...]:
     """Return the choices with what is laid in each; as they are where there is but one."""
     if len(choices) < 2:
         return tuple(choices)
-    floors = [[plan.zone for plan in plans_of(job, choice.scope)] for choice in choices]
+    doorways = doorways_of(job)
+    floors = [[plan.zone for plan in of_choice] for of_choice in plans]
     return tuple(
         replace(
             choice,
             floors=tuple(map(sold_floor, zones)),
-            steps=steps_at_doors(job, zones),
+            steps=level_changes(doorways_between(doorways, zones)),
         )
         for choice, zones in zip(choices, floors, strict=True)
     )
@@ -87,14 +100,13 @@ def _cancel(job: Job, sold: Sold) -> CancelRight:
     return cancel_right(sold.addressed.letterhead, agreement=agreement, signed_on=day)
 
 
-def _lead(job: Job, certificate: str, pamphlet: str) -> LeadReceipt | None:
-    facts = site_facts(job)
+def _lead(job: Job, facts: VisitFacts, sales: SalesTerms) -> LeadReceipt | None:
+    certificate, pamphlet = sales.lead_certificate, sales.lead_pamphlet
     return lead_receipt(facts, firm=job.company.name, certificate=certificate, pamphlet=pamphlet)
 
 
-def _cautions(job: Job, scope: FrozenScope) -> tuple[QuoteSection, ...]:
+def _cautions(job: Job, facts: VisitFacts, scope: FrozenScope) -> tuple[QuoteSection, ...]:
     """Return what this house asks for, in the homeowner's words."""
-    facts = site_facts(job)
     by_homeowner = "doors_on" in scope.left
     house = House(facts=facts, system=job.company.units, doors_by_homeowner=by_homeowner)
     return house_cautions(cautions_for(facts), house)

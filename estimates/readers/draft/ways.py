@@ -13,11 +13,10 @@ from estimates.readers.options.options import every_way
 from estimates.readers.options.products import NO_LEVELER
 from estimates.readers.options.way import Otherwise, Way
 from jobs.domain.checks import ZERO
-from jobs.domain.scope.inputs import JobTake
 from jobs.models import FloorPlan, FloorZone, Job
 from jobs.readers.openings.doorways import floor_height_mm
 from jobs.readers.scope import inches
-from jobs.services.scope import work_out
+from jobs.services.scope import WorkBasis
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -45,28 +44,24 @@ class OfferedWay:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class OfferedWays:
-    """The ways that may be chosen, by key, and why others may not."""
+    """The ways that may be chosen, by key, why others may not, and what all are worked out from.
 
+    `basis`: None where the job isn't planned yet.
+    """
+
+    basis: WorkBasis | None
     by_key: Mapping[str, OfferedWay]
     not_offered: tuple[str, ...]
 
 
-def offered_ways(job: Job) -> OfferedWays:
+def offered_ways(basis: WorkBasis) -> OfferedWays:
     """Return the ways of a planned job that acceptance can take: alone and two together.
 
     A way that is taken when the quote is accepted must leave nothing to be planned: it is one edit
     of the job's facts, or another product in which its floors are planned already.
-
-    Raises BadValueError where there is no planned floor or a rate is missing.
     """
-    counted: list[JobTake] = []
-
-    def keep(takes: JobTake) -> JobTake:
-        counted.append(takes)
-        return takes
-
-    work_out(job, otherwise=keep)
-    ways, without = every_way(job, counted[0])
+    job = basis.job
+    ways, without = every_way(basis)
     plain = [_plain(way) for way in ways if way.is_plain and way.key in WAYS]
     boards = [_in_boards(job, way) for way in ways if _is_planned(way)]
     offered = [*plain, *_pairs(plain), *boards]
@@ -74,7 +69,8 @@ def offered_ways(job: Job) -> OfferedWays:
     keys = {way.key for way in offered}
     reasons = [_why_not(way) for way in ways if way.key not in keys]
     reasons += [f"{each.title}: {each.reason}" for each in without]
-    return OfferedWays(by_key={way.key: way for way in offered}, not_offered=tuple(reasons))
+    by_key = {way.key: way for way in offered}
+    return OfferedWays(basis=basis, by_key=by_key, not_offered=tuple(reasons))
 
 
 def _is_planned(way: Way) -> bool:
@@ -154,5 +150,5 @@ def _joined(one: str, two: str) -> str:
     return f"{one}, {two[0].lower()}{two[1:]}"
 
 
-NO_WAYS = OfferedWays(by_key={}, not_offered=())
+NO_WAYS = OfferedWays(basis=None, by_key={}, not_offered=())
 """Of a job that isn't planned yet."""

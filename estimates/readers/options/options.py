@@ -21,10 +21,9 @@ from estimates.readers.options.way import NoWay, Way
 from estimates.readers.options.ways import ways_of
 from estimates.readers.prices import book_and_terms
 from jobs.domain.checks import BadValueError, as_sentence
-from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job
-from jobs.services.scope import work_out
+from jobs.services.scope import WorkBasis, work_basis
 
 MATERIAL, LABOR = "material", "labor"
 
@@ -127,32 +126,18 @@ def options_of(job: Job, today: date) -> Options:
     Raises:
         BadValueError: there is no planned floor, or a rate is missing.
     """
-    counted = _Counted()
-    scope = work_out(job, otherwise=counted)
+    basis = work_basis(job)
     book, terms = book_and_terms(job, today)
-    pricing = _PricedJob(
-        job=job, book=book, terms=terms, labor=_labor(job, book), scope=scope, takes=counted.takes
-    )
-    ways, without = every_way(job, counted.takes)
+    pricing = _PricedJob(basis=basis, book=book, terms=terms, labor=_labor(job, book))
+    ways, without = every_way(basis)
     return pricing.options(ways, without)
 
 
-def every_way(job: Job, takes: JobTake) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
+def every_way(basis: WorkBasis) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
     """Return all ways that a job offers, from its facts and from plans, and those it doesn't."""
-    zones = list(job.zones.select_related("product"))
-    ways, without = ways_of(job, zones, takes)
-    products, refused = product_ways(job, zones, takes)
+    ways, without = ways_of(basis)
+    products, refused = product_ways(basis)
     return (*ways, *products), (*without, *refused)
-
-
-class _Counted:
-    """Keeps what was counted of a job while its scope is made, unchanged."""
-
-    takes: JobTake
-
-    def __call__(self, takes: JobTake) -> JobTake:
-        self.takes = takes
-        return takes
 
 
 def _labor(job: Job, book: PriceBook) -> Labor:
@@ -167,22 +152,21 @@ def _labor(job: Job, book: PriceBook) -> Labor:
 class _PricedJob:
     """A job as it stands, and what its ways are priced with."""
 
-    job: Job
+    basis: WorkBasis
     book: PriceBook
     terms: PricingTerms
     labor: Labor
-    scope: FrozenScope
-    takes: JobTake
 
     def options(self, ways: Sequence[Way], without: Sequence[NoWay]) -> Options:
-        now = price_scope(self.scope, self.book, self.terms)
-        base = option_of("as priced", self.scope, now)
-        needs = list(needs_of(self.scope, self.book, self.terms))
+        plain = self.basis.worked_out()
+        now = price_scope(plain, self.book, self.terms)
+        base = option_of("as priced", plain, now)
+        needs = list(needs_of(plain, self.book, self.terms))
         choices: list[Choice] = []
         refused: list[NoWay] = []
         for way in ways:
             try:
-                scope = work_out(self.job, otherwise=way.otherwise, plans=way.plans)
+                scope = self.basis.worked_out(otherwise=way.otherwise, plans=way.plans)
             except BadValueError as bad:
                 refused.append(NoWay(title=way.title, reason=as_sentence(bad), page=way.page))
                 continue

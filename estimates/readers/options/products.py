@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from django.urls import reverse
 
@@ -12,11 +13,15 @@ from estimates.readers.options.way import NoWay, Otherwise, Way, WayPage, unchan
 from estimates.readers.options.ways import FLATNESS, without_leveler
 from jobs.domain.floors.suitability import Misfit
 from jobs.domain.scope.inputs import JobTake, PlanCounts, ZoneTake
+from jobs.domain.site.cautions import cautions_for
 from jobs.models import FloorPlan, FloorZone, Job, Product
 from jobs.readers.floors.alternatives import PlannedOtherwise, alternatives_kept
 from jobs.readers.floors.suitability import fitness_of
+from jobs.readers.moisture.gates import gates_of
 from jobs.readers.scope import product_take
+from jobs.readers.site import facts_in
 from jobs.services.floors.comparison import Compared, alternatives_of
+from jobs.services.scope import WorkBasis
 
 PRODUCT, NO_LEVELER = "product-", "-no-leveler"
 """How the key of a way in another product begins, and what ends it where leveling is left out."""
@@ -25,10 +30,9 @@ Counts = Mapping[int, PlanCounts]
 """The plans of floors in another product, by the floor's pk."""
 
 
-def product_ways(
-    job: Job, zones: Sequence[FloorZone], takes: JobTake
-) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
+def product_ways(basis: WorkBasis) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
     """Return a way for each other product that floors were planned in, and those that can't be."""
+    job, zones, takes = basis.job, list(basis.plans), basis.takes
     planned, refused = _planned(zones)
     kept = alternatives_kept(zones)
     products = job.company.products.in_bulk([*planned, *kept, *refused])
@@ -43,7 +47,7 @@ def product_ways(
         otherwise = unchanged if plans else _in_product(products[pk], floors, planned.get(pk, {}))
         if floors:
             way = _way(products[pk], floors, otherwise, whole=len(floors) == len(zones))
-            way = replace(way, plans=plans)
+            way = replace(way, plans=plans, cautions=_on_site(basis, floors, products[pk]))
             ways += _with_and_without_leveling(way, floors, products[pk], takes)
     for pk, zone in refused.items():
         if pk not in planned and pk not in kept:
@@ -96,6 +100,22 @@ def _faults(
     return [fault for zone in zones for fault in fitness_of(zone, product).faults]
 
 
+def _on_site(basis: WorkBasis, floors: Sequence[FloorZone], product: Product) -> tuple[str, ...]:
+    """Return what floors in a product would wait for, or weigh, that they don't in their own."""
+    now = [zone.product for zone in basis.plans]
+    then = [product if zone in floors else zone.product for zone in basis.plans]
+    facts = facts_in(basis.facts, then)
+    known = {each.text for each in cautions_for(basis.facts, gates_of(now))}
+    holds = [
+        f"{each.title}. {each.text}"
+        for each in cautions_for(facts, gates_of(then))
+        if each.severity == "hold" and each.text not in known
+    ]
+    heavier = facts.carton_weight_lb > basis.facts.carton_weight_lb
+    weight = f"A carton weighs {facts.carton_weight_lb.quantize(Decimal(1))} lb."
+    return (*holds, weight) if heavier else tuple(holds)
+
+
 def _way(product: Product, zones: Sequence[FloorZone], otherwise: Otherwise, *, whole: bool) -> Way:
     first, *_ = zones
     on = "" if whole else f" on {', '.join(zone.name for zone in zones)}"
@@ -122,7 +142,7 @@ def _with_and_without_leveling(
         title=f"{way.title}, no leveling",
         instead=f"a thicker core in place of leveling under {first.product}",
         otherwise=lambda takes: without_leveler(way.otherwise(takes)),
-        cautions=(FLATNESS,),
+        cautions=(*way.cautions, FLATNESS),
     )
     return [way, without]
 

@@ -17,9 +17,10 @@ from jobs.domain.checks import ZERO
 from jobs.domain.floors.suitability import GROUNDS
 from jobs.domain.scope.inputs import BaseTreatment, JobTake, OldFloor, Roll, RoomTake, TrimTake
 from jobs.domain.site.cautions import cautions_for
-from jobs.models import ExistingFloor, FloorZone, Job, SiteFacts
+from jobs.models import ExistingFloor, FloorZone, SiteFacts
 from jobs.readers.scope import PAD
-from jobs.readers.site import OPEN_QUESTIONS, cleared_holds, site_facts
+from jobs.readers.site import OPEN_QUESTIONS, cleared_holds
+from jobs.services.scope import WorkBasis
 
 PUT_ON = ("reinstall", "replace")
 """What may happen to base that is put on: the old one again, or a new one."""
@@ -36,14 +37,13 @@ HIGHER = "The new floor stands higher by the old one that stays: look at doors a
 FLATNESS = "Only where the maker allows a subfloor as uneven as this one."
 
 
-def ways_of(
-    job: Job, zones: Sequence[FloorZone], takes: JobTake
-) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
+def ways_of(basis: WorkBasis) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
     """Return the ways that the facts of a job offer, and those that they don't with the reason."""
+    job, zones, takes = basis.job, list(basis.plans), basis.takes
     site = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
     rooms = WayPage(words="Open the rooms", url=reverse("room-list", args=[job.pk]))
     offered: list[Way | NoWay] = [
-        _old_floor(job, site, zones),
+        _old_floor(basis, site, zones),
         _pads(zones),
         *_bases(takes, rooms),
         leveler_way(takes, rooms),
@@ -52,10 +52,10 @@ def ways_of(
     return ways, tuple(each for each in offered if isinstance(each, NoWay))
 
 
-def _old_floor(job: Job, site: SiteFacts, zones: Sequence[FloorZone]) -> Way | NoWay:
+def _old_floor(basis: WorkBasis, site: SiteFacts, zones: Sequence[FloorZone]) -> Way | NoWay:
     """Return the old floor laid over where it comes out, else torn out where it stays."""
     title = "Lay over or tear out"
-    page = WayPage(words="Open the site", url=reverse("site-edit", args=[job.pk]))
+    page = WayPage(words="Open the site", url=reverse("site-edit", args=[basis.job.pk]))
     if site.existing_floor == ExistingFloor.UNKNOWN:
         return NoWay(title=title, reason="What is down now is not noted yet.", page=page)
     if site.existing_floor == ExistingFloor.NONE:
@@ -69,7 +69,7 @@ def _old_floor(job: Job, site: SiteFacts, zones: Sequence[FloorZone]) -> Way | N
             instead="in place of laying over it",
             otherwise=_torn_out(old),
             is_plain=True,
-            cautions=_tear_out_cautions(job),
+            cautions=_tear_out_cautions(basis),
         )
     if reason := _never_over(ExistingFloor(site.existing_floor), zones):
         return NoWay(title=title, reason=reason, page=page)
@@ -101,10 +101,10 @@ def _torn_out(old: OldFloor) -> Otherwise:
     return otherwise
 
 
-def _tear_out_cautions(job: Job) -> tuple[str, ...]:
+def _tear_out_cautions(basis: WorkBasis) -> tuple[str, ...]:
     """Return the questions that would stop the tear-out, each in a sentence."""
-    cautions = cautions_for(replace(site_facts(job), tear_out=True))
-    open_now = OPEN_QUESTIONS - cleared_holds(job)
+    cautions = cautions_for(replace(basis.facts, tear_out=True))
+    open_now = OPEN_QUESTIONS - cleared_holds(basis.job)
     return tuple(
         f"{each.title}: nobody takes it out until that is cleared."
         for each in cautions

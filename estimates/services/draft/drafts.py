@@ -12,8 +12,8 @@ from estimates.services.quotes import freeze_estimate
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
 from jobs.models.base import Values
-from jobs.readers.floors.suitability import refuse_unfit
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
+from jobs.services.scope import WorkBasis, work_basis
 
 DRAFT_FIELDS = (
     *("detail", "color", "sample_on", "start_week", "days_note", "exclusions", "photos"),
@@ -55,19 +55,19 @@ def issue_draft(*, job: Job, user: User, key: str, today: date, seen: str) -> Qu
     """
     job = Job.objects.select_for_update().get(pk=job.pk)
     refuse_issuing(job)
-    refuse_unfit(job)
     draft = draft_row(job)
-    plain, *others = drafted_choices(draft)
+    basis = work_basis(job)
+    plain, *others = drafted_choices(draft, basis)
     # The job as it is priced comes last, so that the newest estimate is its own.
-    made = [(choice, _frozen(choice, job, user, today)) for choice in (*others, plain)]
+    made = [(choice, _frozen(choice, basis, user, today)) for choice in (*others, plain)]
     frozen = [made[-1], *made[:-1]]
-    if digest_of(frozen_content(draft, frozen, today)) != seen:
+    content = frozen_content(draft, frozen, today)
+    if digest_of(content) != seen:
         accepted = "what the preview shows now; look at it again, then issue it"
         raise BadValueError(field="quote", value="changed since you looked", accepted=accepted)
-    return store_quote(draft, frozen, user=user, today=today)
+    return store_quote(draft, frozen, content=content, user=user)
 
 
-def _frozen(choice: DraftedChoice, job: Job, user: User, today: date) -> Estimate:
-    return freeze_estimate(
-        job=job, user=user, today=today, way=choice.otherwise, plans=choice.plans
-    )
+def _frozen(choice: DraftedChoice, basis: WorkBasis, user: User, today: date) -> Estimate:
+    scope = basis.worked_out(otherwise=choice.otherwise, plans=choice.plans)
+    return freeze_estimate(job=basis.job, user=user, today=today, worked=scope)

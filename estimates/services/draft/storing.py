@@ -20,6 +20,7 @@ from estimates.services.sending.links import open_link
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
 from jobs.readers.scope import scope_value
+from jobs.readers.site import site_facts
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, next_number
 
@@ -50,14 +51,16 @@ def frozen_content(draft: QuoteDraft, frozen: Sequence[Frozen], today: date) -> 
         )
         for drafted, estimate in frozen
     ]
-    sold = sold_of(draft, choices, number=next_number(job.quotes.all()), today=today)
+    number = next_number(job.quotes.all())
+    sold = sold_of(draft, choices, facts=site_facts(job), number=number, today=today)
     return issued_quote(sold, before=quote_before(job))
 
 
-def store_quote(draft: QuoteDraft, frozen: Sequence[Frozen], *, user: User, today: date) -> Quote:
+def store_quote(
+    draft: QuoteDraft, frozen: Sequence[Frozen], *, content: IssuedQuote, user: User
+) -> Quote:
     """Freeze the content of a quote, print it, and store both with its choices."""
     job, plain = draft.job, frozen[0][1]
-    content = frozen_content(draft, frozen, today)
     document = freeze(company=job.company, kind="quote", content=quote_document(content), user=user)
     pdf = store_file(
         company=job.company,

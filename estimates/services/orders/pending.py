@@ -27,12 +27,13 @@ from jobs.domain.scope.changed.changes import ScopeChange
 from jobs.domain.scope.changed.renamed import named_as
 from jobs.domain.scope.scope import FrozenScope, scope_text
 from jobs.models import FloorZone, Job
+from jobs.readers.floors.suitability import refuse_unfit
 from jobs.readers.scope import scope_value
 from jobs.services.scope import (
     OutdatedFloor,
-    changes_since_agreed,
     floors_to_plan_again,
     outdated_floors,
+    scope_beside_agreed,
     work_out,
 )
 
@@ -115,13 +116,14 @@ def agreed_price(job: Job) -> Decimal | None:
 
 def pending_change(job: Job, today: date) -> PendingChange | None:
     """Return what differs from the agreed scope of ``job`` and its price; None where nothing."""
-    changes = changes_since_agreed(job)
-    if not changes or job.agreed_scope is None:
+    beside = scope_beside_agreed(job)
+    if beside is None or job.agreed_scope is None:
         return None
     totals, then = agreed_totals(job), priced_as_then(job, today)
     if totals is None or then is None:
         return None
-    now = work_out(job)
+    refuse_unfit(job)
+    now, changes = beside
     agreed = named_as(scope_value(job.agreed_scope), now)
     return PendingChange(
         changes=changes,

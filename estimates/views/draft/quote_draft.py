@@ -27,6 +27,7 @@ from jobs.http import Context, go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
 from jobs.services.records import put_values
+from jobs.services.scope import work_basis
 from jobs.views.edit_page import asks_to_propose, edits, picked, refusals
 
 TO_PREVIEW = "preview"
@@ -62,7 +63,7 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
         "agreed": job.agreed_scope_id is not None,
         "quotes": job.quotes.count(),
     }
-    context |= _typed_context(row, form) if proposes else _saved_context(draft_row(job))
+    context |= _typed_context(row, form, ways) if proposes else _saved_context(draft_row(job), ways)
     status = 200 if proposes else form.status
     part = "said" if proposes else ""
     return render_page(request, "estimates/draft/draft.html", context, part=part, status=status)
@@ -70,7 +71,7 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
 
 def _ways(job: Job) -> OfferedWays:
     try:
-        return offered_ways(job)
+        return offered_ways(work_basis(job))
     except BadValueError:
         return NO_WAYS
 
@@ -90,24 +91,23 @@ def _form(request: SignedInRequest, row: QuoteDraft, ways: OfferedWays) -> Quote
     )
 
 
-def _typed_context(row: QuoteDraft, form: QuoteDraftForm) -> Context:
+def _typed_context(row: QuoteDraft, form: QuoteDraftForm, ways: OfferedWays) -> Context:
     """What the quote would say as it is typed; what is refused says so in its place."""
     if not form.is_valid():
         return {"refusals": refusals(form)}
     put_values(row, picked(form, DRAFT_FIELDS))
-    return _said_context(row)
+    return _said_context(row, said_of(row, today_of(row.job.company), ways))
 
 
-def _saved_context(row: QuoteDraft) -> Context:
+def _saved_context(row: QuoteDraft, ways: OfferedWays) -> Context:
     """What the saved draft would say, with a list where the prices it lacks are typed."""
-    said = said_of(row, today_of(row.job.company))
+    said = said_of(row, today_of(row.job.company), ways)
     needs = needs_context(need_forms(said.needs))
     answered = {"job_pk": row.job_id, "needs_query": DRAFT_QUERY}
     return _said_context(row, said) | needs | answered
 
 
-def _said_context(row: QuoteDraft, known: Said | None = None) -> Context:
-    said = known or said_of(row, today_of(row.job.company))
+def _said_context(row: QuoteDraft, said: Said) -> Context:
     return {
         "job": row.job,
         "said": said,

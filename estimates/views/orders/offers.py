@@ -60,7 +60,7 @@ def change_texted(request: SignedInRequest, pk: int) -> HttpResponse:
             return go_to(request, "change-offer", offer.pk)
     for text in refusals(form):
         messages.error(request, text)
-    return _offer_page(request, offer, RecordChangeForm())
+    return _offer_page(request, offer, RecordChangeForm(), texted_form=form)
 
 
 @require_POST
@@ -149,6 +149,7 @@ def _offer_page(
     offer: ChangeOffer,
     form: RecordChangeForm,
     mail_form: MailForm | None = None,
+    texted_form: TextedForm | None = None,
 ) -> HttpResponse:
     to = addressee_of(offer.job)
     link = services.address_of(offer.link)
@@ -162,12 +163,12 @@ def _offer_page(
         "to": to,
         "shown": posted_mails(offer.job.company, mails.about_change(offer)),
         "texts": offer.texts.all(),
-        "texted_form": TextedForm(prefix=TEXTED),
+        "texted_form": texted_form or TextedForm(prefix=TEXTED),
         "mail_is_set": mail_is_set(),
         "worker": worker_is_running(),
         "mail_form": mail_form or MailForm(initial={"to": to.email}, prefix=MAIL),
     }
-    status = max(form.status, mail_form.status if mail_form else form.status)
+    status = max(sent.status for sent in (form, mail_form, texted_form) if sent is not None)
     return render_page(request, "estimates/orders/offer.html", context, status=status)
 
 

@@ -84,7 +84,6 @@ def in_working_order(before: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
     return tuple(done)
 
 
-# A published value; no page shows it yet.
 def critical_path(activities: Mapping[str, tuple[Decimal, Sequence[str]]]) -> Network:
     """Return earliest and latest times of activities given as name: (duration, before).
 

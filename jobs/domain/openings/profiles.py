@@ -50,13 +50,37 @@ PROFILES: Mapping[str, StripProfile] = {
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class BoughtStrip:
+    """What was measured of a strip as bought: its width, how far down and up the floor may stand.
+
+    None: not measured, as usual for its kind.
+    """
+
+    covers_in: Decimal | None = None
+    down_in: Decimal | None = None
+    up_in: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a strip that covers nothing, and negative heights."""
+        if self.covers_in is not None:
+            require_number("strip.covers_in", self.covers_in, above=0)
+        for name in ("down_in", "up_in"):
+            if getattr(self, name) is not None:
+                require_number(f"strip.{name}", getattr(self, name), least=0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Crossing:
-    """An opening in which the floor ends: its wall, the gap, the strip, the floor beyond."""
+    """An opening in which the floor ends: its wall, the gap, the strip, the floor beyond.
+
+    ``bought``: the strip as it was measured, None where nobody has it yet.
+    """
 
     treatment: str
     depth_in: Decimal
     gap_in: Decimal
     rise_in: Decimal = ZERO
+    bought: BoughtStrip | None = None
 
     def __post_init__(self) -> None:
         """Refuse a strip that has no profile, and negative lengths."""
@@ -75,9 +99,20 @@ class StripChain:
     joint_in: Decimal
 
 
+def profile_of(crossing: Crossing) -> StripProfile:
+    """Return the strip of a crossing: as bought, where that was measured, else as usual."""
+    usual, bought = PROFILES[crossing.treatment], crossing.bought or BoughtStrip()
+    return StripProfile(
+        covers_in=usual.covers_in if bought.covers_in is None else bought.covers_in,
+        over=usual.over,
+        low_in=usual.low_in if bought.down_in is None else -bought.down_in,
+        high_in=usual.high_in if bought.up_in is None else bought.up_in,
+    )
+
+
 def chain_of(crossing: Crossing) -> StripChain:
     """Return the chain of a crossing: the plan ends a floor in the middle of the wall's depth."""
-    profile, joint = PROFILES[crossing.treatment], crossing.depth_in / 2
+    profile, joint = profile_of(crossing), crossing.depth_in / 2
     start = joint - profile.covers_in * profile.over
     return StripChain(
         floor_ends_in=joint - crossing.gap_in,
@@ -92,7 +127,7 @@ def refusal_of(crossing: Crossing) -> str:
 
     "rise": the change in level lies out of its range; "narrow": it would cover too little floor.
     """
-    profile, chain = PROFILES[crossing.treatment], chain_of(crossing)
+    profile, chain = profile_of(crossing), chain_of(crossing)
     if not profile.low_in <= crossing.rise_in <= profile.high_in:
         return "rise"
     return "narrow" if chain.floor_ends_in - chain.covers_from_in < OVERLAP_IN else ""

@@ -188,10 +188,7 @@ def joint_words(meeting: Meeting, treatment: str) -> str:
         return "At the sill, with the gap left open under the strip."
     if meeting.opening == "slider":
         return "At the track, with the gap left open under the strip; no weight on the track."
-    if meeting.opening == "cased":
-        return "In the middle of the wall's depth."
-    face = {"in": ", at this room's face of the wall", "out": ", at the far face of the wall"}
-    return f"Under the closed door{face.get(meeting.swing, '')}, so that neither room sees both."
+    return "In the middle of the wall's depth, under the strip: the plan ends the floor there."
 
 
 def bevel_run_in(rise_in: Decimal) -> Decimal | None:

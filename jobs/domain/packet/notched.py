@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from jobs.domain.formats import Fields
 from jobs.domain.packet.sliding import ways_content
 from layout.cutsheet.cut_view import CutView
+from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece, seen_piece
-from layout.cutsheet.stays import fingers, thin_trims
+from layout.cutsheet.set_out import CutMarks
+from layout.cutsheet.stays import fingers, sawn_edge, thin_trims
+from layout.cutsheet.strips.cuts import strip_cut
 from layout.drawing.casing_template import draw_casing_template, traced_pieces
 from layout.drawing.notched import draw_details, draw_notched, too_many
 from layout.values.plan import Piece, Plan
@@ -36,8 +39,9 @@ def notched_content(request: PlanRequest, plan: Plan, sheet: CutSheet, place: in
     shaped = {
         cut.then.in_hand for plank in sheet.planks for cut in plank.cuts if cut.kind in SHAPED
     }
+    numbers = cut_numbers(plan, sheet)
     pieces = [
-        _piece(rows, piece, seen)
+        _piece(rows, piece, seen, [numbers.get((piece.id, v.cut.n), 0) for v in seen.views])
         for piece in plan.pieces
         if piece.id in shaped and (seen := seen_piece(request, plan, sheet, piece.id)) is not None
     ]
@@ -62,23 +66,34 @@ def thin_notes(
     }
 
 
-def _piece(rows: RowsOfSheet, piece: Piece, seen: SeenPiece) -> Fields:
-    """Return one notched plank."""
+def _piece(rows: RowsOfSheet, piece: Piece, seen: SeenPiece, numbers: Sequence[int]) -> Fields:
+    """Return one notched plank, its cuts by the numbers of its strip; 0 has none."""
     traced = too_many(seen)
     return {
         "id": piece.id,
         "row": piece.row,
         "source": _source(rows, piece),
         "cuts": [
-            {"n": n, "words": f"{_WORDS[view.cut.kind]}, {view.cut.tool}"}
-            for n, view in enumerate(seen.views, 1)
+            {"n": n, "words": _cut_words(seen, view)}
+            for n, view in zip(numbers, seen.views, strict=True)
         ],
         "site": [site for view in seen.views if (site := _on_site(view)) is not None],
         "traced": traced,
         "notes": list(thin_words(seen)),
-        "drawing": draw_notched(seen),
+        "drawing": draw_notched(seen, numbers),
         "details": list(draw_details(seen)),
     }
+
+
+def _cut_words(seen: SeenPiece, view: CutView) -> str:
+    """Return what a cut is, with its marks where neither strip nor drawing shows them."""
+    words = f"{_WORDS[view.cut.kind]}, {view.cut.tool}"
+    if view.cut.kind != "angle" or not sawn_edge(seen, view).is_empty:
+        return words
+    if strip_cut(view, None).kind != "shaped":
+        return words
+    one, other = (mark.text for mark in CutMarks(view).line())
+    return f"{words}: mark {one} and {other}; the {view.side_gone} part goes"
 
 
 def _source(rows: RowsOfSheet, piece: Piece) -> Fields:

@@ -8,7 +8,6 @@ from itertools import groupby
 from jobs.domain.formats import Fields
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.strips.offcuts import WaitingOffcut, offcuts_of_floor
-from layout.drawing.strips.bar import BAR, draw_bar
 
 
 def offcuts_content(rows: RowsOfSheet, *, spares: int) -> Fields:
@@ -20,7 +19,7 @@ def offcuts_content(rows: RowsOfSheet, *, spares: int) -> Fields:
             {
                 "letter": letter,
                 "rows": _rows(entries),
-                "entries": [_entry(one, rows.plan.unit, spares) for one in entries],
+                "entries": [_entry(one, spares) for one in entries],
             }
             for letter, group in groupby(stacked, key=lambda one: one.stack)
             if (entries := list(group))
@@ -33,7 +32,6 @@ def offcuts_content(rows: RowsOfSheet, *, spares: int) -> Fields:
         ],
         "spare": [{"size": size, "count": count} for size, count in offcuts.spare],
         "most": offcuts.most,
-        "scale": BAR,
         "spares": spares,
     }
 
@@ -45,12 +43,11 @@ def _rows(entries: Sequence[WaitingOffcut]) -> str:
     return f"row {low}" if low == high else f"rows {low} to {high}"
 
 
-def _entry(one: WaitingOffcut, unit: str, spares: int) -> Fields:
+def _entry(one: WaitingOffcut, spares: int) -> Fields:
     """Return one offcut of a stack."""
     return {
         "name": one.name,
         "size": one.size,
-        "bar": draw_bar(one.length, one.width, unit, title=f"{one.name}, {one.size}"),
         "cut_with": one.cut_with,
         "breaks": _when_broken(one, spares),
     }
@@ -59,7 +56,7 @@ def _entry(one: WaitingOffcut, unit: str, spares: int) -> Fields:
 def _when_broken(one: WaitingOffcut, spares: int) -> str:
     """Return what may take the place of an offcut that breaks, and what comes of that too."""
     ways = [
-        f"the spare {size} cut with {giver}" if giver else f"the spare {size}"
+        f"the spare {size} of {giver}" if giver else f"the spare {size}"
         for size, giver in one.instead[:2]
     ]
     if spares > 0:

@@ -134,7 +134,9 @@ def _drawn(
         inside = [s for s in inside if s.row > placing.base]
     notes = [StickNote(at=s.at, text=f"{who(s)}: {stays(s, unit)}") for s in inside]
     if placing.base is None:
-        notes.insert(0, StickNote(at=0.0, text="start wall"))
+        there = [note.text for note in notes if abs(note.at) <= near]
+        notes = [note for note in notes if abs(note.at) > near]
+        notes.insert(0, StickNote(at=0.0, text=", ".join(["start wall", *there])))
     face = StickFace(
         placing=placing,
         zero=zero,

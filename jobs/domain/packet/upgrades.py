@@ -95,5 +95,6 @@ def _with_older_words(floor: Fields, care: str) -> Fields:
         "templates": [],
         "joining": {},
         "drawings": [],
+        "beside": False,
         "older": older,
     }

@@ -89,7 +89,8 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
     if not opening or last < 1:
         return None
     back = [s for s in here if s.halves and (s.part == BACK or s.task.code == "fixtures_on")]
-    earlier = [s for s in here if s.key in lay.waits_for]
+    on_the_way = _on_the_way(lay, steps)
+    earlier = [s for s in here if s.key in on_the_way]
     begun = lay.stops[first - 2].halves if first > 1 else 0
     before = sum(s.clock_halves(hands) for s in earlier) + 1
     rest = sum(s.clock_halves(hands) for s in here if s not in earlier)
@@ -108,6 +109,19 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
         whole=before + laying + rest,
         waits=max((-(-s.wait // QUARTERS_A_DAY) for s in here), default=0),
     )
+
+
+def _on_the_way(lay: Step, steps: Sequence[Step]) -> set[str]:
+    """Return all that is before the rows, what is before that included; `steps` by their keys."""
+    by_key = {step.key: step for step in steps}
+    before: set[str] = set()
+    waiting = list(lay.waits_for)
+    while waiting:
+        key = waiting.pop()
+        if key not in before:
+            before.add(key)
+            waiting += by_key[key].waits_for if key in by_key else ()
+    return before
 
 
 def guards(rooms: Sequence[LivedIn]) -> Mapping[str, str]:

@@ -21,6 +21,10 @@ LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
 
 
+STANDS_EMPTY = 2 * QUARTERS_A_DAY
+"""A room that is ready for its rows does not stand so for more than these quarters of an hour."""
+
+
 class NoDayError(Exception):
     """Nothing can be worked for a year since the last day."""
 
@@ -246,19 +250,19 @@ class _Plan:
     def _begins_in_time(self, room: LivedIn, tried: WorkedDay) -> bool:
         """Whether its first row goes down the same day, or once it is dry, or as soon as may be.
 
-        A room whose floor comes out for longer than a day is worked on every day until then.
+        A room that must dry, or whose floor comes out for longer than a day, has nights anyhow.
         """
         halves = self._shortest(tried.date)
-        long = room.before > halves
+        long = room.before > halves or bool(room.waits)
         day, bench = tried.date, tried.after
         while not room.is_begun(bench):
             ready = room.ready_at(bench)
             closes = ((day - self.setting.start).days + 1) * QUARTERS_A_DAY
             if ready is None and not long:
                 return False
-            if ready is not None and ready <= closes - QUARTERS_A_DAY // 2 and day != tried.date:
+            if ready is not None and ready + STANDS_EMPTY < closes:
                 return False
-            if ready is not None and day == tried.date and not room.waits and not long:
+            if ready is not None and day == tried.date and not long:
                 return False
             following = self._next(bench, day)
             if following is None:

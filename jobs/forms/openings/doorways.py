@@ -11,6 +11,7 @@ from jobs.domain.lengths import length_words
 from jobs.forms.base import Cleaned, Data, LengthField, VersionedForm, VersionedOptions, WholeField
 from jobs.models import Doorway, FloorKind, OpeningKind, Room, Swing, Treatment
 from jobs.readers.openings.openings import wall_lengths_mm, wall_name
+from jobs.readers.openings.strips import usual_strips
 
 _ZERO = Decimal(0)
 _DEEPEST_MM = Decimal(1500)
@@ -19,11 +20,15 @@ _PLAIN = (
     *("wall", "beyond", "beyond_floor", "kind", "beyond_kind", "swing", "metal_frame"),
     *("treatment", "casings", "doors_off"),
 )
-_LENGTHS = ("width", "depth", "step", "beyond_high", "clearance")
+_LENGTHS = (
+    *("width", "depth", "step", "beyond_high", "clearance"),
+    *("strip_covers", "strip_down", "strip_up"),
+)
 _SWINGS = [
     (value, "No door, or not known" if value == Swing.NONE else label)
     for value, label in Swing.choices
 ]
+_USUAL = "Common practice, no source; measure the one you have."
 _CORNERS = [("first", "its first corner"), ("last", "its last corner")]
 
 
@@ -109,6 +114,23 @@ class DoorwayForm(VersionedForm):
         choices=[("", "As proposed"), *Treatment.choices],
         required=False,
     )
+    strip_covers = LengthField(
+        label="Strip as bought: width it covers",
+        required=False,
+        most_mm=_STEP_MM,
+    )
+    strip_down = LengthField(
+        label="Its range: floor beyond lower by up to",
+        required=False,
+        least_mm=_ZERO,
+        most_mm=_STEP_MM,
+    )
+    strip_up = LengthField(
+        label="Its range: floor beyond higher by up to",
+        required=False,
+        least_mm=_ZERO,
+        most_mm=_STEP_MM,
+    )
     casings = WholeField(label="Casings to undercut", least=0, most=8)
     doors_off = WholeField(label="Doors to take off and rehang", least=0, most=4)
 
@@ -117,6 +139,8 @@ class DoorwayForm(VersionedForm):
     ) -> None:
         super().__init__(data, **options)
         self.room = room
+        for name, words in usual_strips(self.units).items():
+            self.fields[name].help_text = f"Empty: {words}. {_USUAL}"
         wall, beyond = self.fields["wall"], self.fields["beyond"]
         if isinstance(wall, forms.TypedChoiceField):
             wall.choices = wall_choices(room)

@@ -19,6 +19,7 @@ from jobs.domain.days.placed.pieces import (
     spells_of,
 )
 from jobs.domain.days.placed.reasons import PieceStanding, standings
+from jobs.domain.scope.crews_words import in_crews_words
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
@@ -58,7 +59,7 @@ def placed_job(
     if scope is None or not days or not all(day.lanes for day in days):
         return None
     spells = [spell for day in days for spell in spells_of(day.date, day.lanes)]
-    tasks = {task.key: task for task in scope.crews_tasks}
+    tasks = {t.key: t for t in in_crews_words(scope.crews_tasks, scope.quantities)}
     if any(spell.task not in tasks for spell in spells):
         return None
     pieces = pieces_of(spells)

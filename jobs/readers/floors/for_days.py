@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from jobs.domain.lengths import IN2_PER_FT2
@@ -32,6 +32,12 @@ def floors_for_days(
         zone.name: _facts(plan, rooms[zone.pk], takes, uses, alternate=zone.name in only)
         for zone, plan in plans.items()
     }
+
+
+def waits_of(zones: Iterable[FloorZone]) -> dict[str, Decimal]:
+    """Return the hours that boards lie in the house before they are laid, by the floor's name."""
+    waits = {zone.name: Decimal(zone.product.acclimate_hours) for zone in zones}
+    return {name: hours for name, hours in waits.items() if hours}
 
 
 def _facts(

@@ -9,6 +9,7 @@ from typing import cast
 
 from jobs.domain.lengths import MM_PER_IN, length_words
 from jobs.domain.openings import transitions, treatments
+from jobs.domain.openings.said import beyond_words, door_words
 from jobs.domain.openings.transitions import (
     PASSES_IN,
     Fixing,
@@ -154,7 +155,7 @@ class DoorwayWords:
     def facts(self) -> list[tuple[str, str]]:
         """The figures with their names, those that there are none of left out."""
         pairs = (
-            ("Floor beyond stands", f"{self.step[:1].upper()}{self.step[1:]}"),
+            ("Beyond", self.step),
             ("Change in level", self.level),
             ("Joint", self.joint),
             ("Saw cut of the casing", self.saw_cut and f"{self.saw_cut} above the subfloor"),
@@ -173,7 +174,7 @@ def doorway_words(doorway: Doorway, site: SiteFacts | None) -> DoorwayWords:
     seen = near_side(doorway)
     return DoorwayWords(
         pk=doorway.pk,
-        where=f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}",
+        where=_where(doorway),
         leads=seen.leads,
         treatment=Treatment(doorway.treatment).label,
         by_hand=doorway.chosen_by_hand,
@@ -182,7 +183,7 @@ def doorway_words(doorway: Doorway, site: SiteFacts | None) -> DoorwayWords:
         agrees=proposal.treatment == doorway.treatment,
         joint=joint_words(meeting, doorway.treatment),
         level=level_words(meeting.rise_in),
-        step=step_words(doorway),
+        step=stands_words(doorway),
         width=length_words(doorway.width_mm, system),
         saw_cut=_words(saw_cut_in(opening), system),
         blade=blade_words(opening),
@@ -205,15 +206,36 @@ def step_words(doorway: Doorway) -> str:
     return f"{length_words(abs(step), doorway.room.job.units)} {word}"
 
 
+def _where(doorway: Doorway) -> str:
+    """Return which doorway it is by where it leads; by its wall where nobody knows that."""
+    beyond = doorway.beyond.name if doorway.beyond else doorway.beyond_floor
+    if not beyond:
+        return f"{doorway.room.name}, wall {wall_name(doorway.room, doorway.wall)}"
+    return door_words(doorway.room.name, str(doorway.kind), beyond)
+
+
+def stands_words(doorway: Doorway) -> str:
+    """Return how the floor beyond stands against this one once it is laid, a short sentence."""
+    if doorway.beyond_high_mm is not None and doorway.room.zone is None:
+        return "The step follows once a floor is chosen for this room"
+    step = step_of(doorway)
+    words = length_words(abs(step), doorway.room.job.units) if step else ""
+    return beyond_words(beyond_of(doorway), words, up=step > 0)
+
+
 def _warnings(doorway: Doorway, opening: FlooredOpening, site: SiteFacts | None) -> Iterable[str]:
     """Yield what has to be settled before this doorway is done, a sentence each."""
     system = doorway.room.job.units
     if trim := door_trim_in(opening):
         left = under_door_in(opening) or Decimal(0)
         words = _words(abs(left), system)
-        clears = f"hangs {words} too low to close" if left < 0 else f"has {words} left"
+        clears = (
+            f"Only {words} is left under the door" if left else "Nothing is left under the door"
+        )
+        if left < 0:
+            clears = f"The door hangs {words} too low to close"
         yield (
-            f"The door {clears} over floor and strip; trim {_words(trim, system)} off it, so that "
+            f"{clears} over floor and strip: take {_words(trim, system)} off it, so that "
             f"{_words(PASSES_IN, system)} is left. "
             "A fire-rated or self-closing door is not trimmed on site."
         )
@@ -221,7 +243,7 @@ def _warnings(doorway: Doorway, opening: FlooredOpening, site: SiteFacts | None)
         if site and site.accessible_route:
             yield f"An accessible route passes here. {level_words(opening.rise_in)}"
         else:
-            yield f"The floor beyond stands {step_words(doorway)}: a step that trips people."
+            yield f"{stands_words(doorway)}: a step that trips people."
 
 
 def trapped_words(room: Room) -> str:

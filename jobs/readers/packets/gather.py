@@ -32,7 +32,7 @@ def scope_of_packet(job: Job) -> Scope:
         accepted = "an accepted quote: its scope is what the crew works from"
         raise BadValueError(field="agreed scope", value="none", accepted=accepted)
     if not job.days.exists() and scope_value(job.agreed_scope).has_crew:
-        accepted = "days: lay the work onto days of a crew first"
+        accepted = "days: plan the days with a crew first"
         raise BadValueError(field="days", value="none", accepted=accepted)
     return job.agreed_scope
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.db.models import prefetch_related_objects
+
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.packet.basis import changes_since
 from jobs.models import Job, Packet
@@ -56,6 +58,8 @@ def _newest(jobs: Sequence[Job]) -> dict[int, Packet]:
     rows = Packet.objects.filter(job__in=jobs).select_related("pdf", "changed_pdf")
     for packet in rows.order_by("number"):
         newest[packet.job_id] = packet
+    # What a packet was made from stands beside it; those of before must be opened for it.
+    prefetch_related_objects([row for row in newest.values() if not row.basis], "document")
     return newest
 
 

@@ -13,6 +13,7 @@ from jobs.domain.days.days import plan_days
 from jobs.domain.days.moves import DayStanding
 from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
+from jobs.domain.scope.crews_words import in_crews_words
 from jobs.models import Crew, DaysChange, Job, WorkDay
 from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.lived_in.facts import may_be_open
@@ -154,7 +155,7 @@ def _check(move: DayMove, days: Sequence[WorkDay], today: date) -> None:
         accepted = "days without log entries: what was logged stays"
         raise BadValueError(field="day", value=f"{day.date}, logged", accepted=accepted)
     if job.agreed_scope_id is None or any(d.scope_id != job.agreed_scope_id for d in days):
-        accepted = "days of the agreed scope; lay the work out again first"
+        accepted = "days of the agreed scope; plan the days again first"
         raise BadValueError(field="days", value="those of an earlier scope", accepted=accepted)
     if move.kind != DaysChange.Kind.LOST:
         _check_date(move, today)
@@ -200,7 +201,7 @@ def _planned(
     left = what_is_left(tasks_as_laid(move.day.job, scope), worked)
     keys = {task.key for task in left.tasks}
     days = plan_days(
-        left.tasks,
+        in_crews_words(left.tasks, scope.quantities),
         crew_day_of(crew, start),
         start,
         _works(crew, move.day.job, touched, bounds),

@@ -29,6 +29,7 @@ DOORWAY_FIELDS = (
     *("wall", "offset_mm", "width_mm", "depth_mm", "beyond", "beyond_floor", "beyond_wall"),
     *("beyond_offset_mm", "step_mm", "beyond_high_mm", "kind", "beyond_kind", "swing"),
     *("clearance_mm", "metal_frame", "treatment", "chosen_by_hand", "casings", "doors_off"),
+    *("strip_covers_mm", "strip_down_mm", "strip_up_mm"),
 )
 
 

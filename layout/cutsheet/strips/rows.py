@@ -12,6 +12,7 @@ from shapely.geometry import LinearRing, Polygon, box
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.in_hand import PartCut, parts_cut
 from layout.cutsheet.loads import loads_by_row
+from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowSheet, RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece
 from layout.cutsheet.stick import FromStart, row_lines
@@ -127,16 +128,7 @@ class _Strips:
     @cached_property
     def _numbers(self) -> dict[tuple[str, int], int]:
         """The number of every cut that is not the only one of its plank in a row."""
-        rows = {piece.id: piece.row for piece in self.plan.pieces}
-        numbers: dict[tuple[str, int], int] = {}
-        for plank in self.sheet.planks:
-            of_row: dict[int, list[tuple[str, int]]] = defaultdict(list)
-            for cut in plank.cuts:
-                of_row[rows[cut.then.in_hand]].append((cut.then.in_hand, cut.n))
-            for keys in of_row.values():
-                if len(keys) > 1:
-                    numbers |= {key: n for n, key in enumerate(keys, start=1)}
-        return numbers
+        return cut_numbers(self.plan, self.sheet)
 
     def _row(self, sheet: RowSheet, pieces: Sequence[LaidPiece], far: float) -> StripRow:
         """Return one row, its pieces from left to right."""

@@ -33,9 +33,11 @@ from layout.drawing.strips.row_words import figures_over, figures_under, inside,
 from layout.values.outline import Point, Region
 from layout.values.tolerances import LENGTH_TOLERANCE
 
-OVER, STRIP, UNDER, WORDS, REST = 4.6, 5.8, 4.9, 4.0, 1.0  # heights of lines, in millimeters
+OVER, STRIP, UNDER, WORDS, REST = 4.4, 5.0, 4.7, 3.6, 0.3  # heights of lines, in millimeters
 _BOX = 19.0
 _STUB = 1.6  # of what is cut off past the end of a row
+_FOOT = 0.7  # of a figure over a strip
+_DOWN = 3.1  # to the base line of words under it
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
 
 
@@ -150,17 +152,17 @@ class RowDrawing:
         self._draw_cut_ends(paper, base)
         self._draw_inside(paper, base)
         for label in self.over:
-            paper.tokens((label.x, base - 0.9 - label.line * OVER), label.tokens)
+            paper.tokens((label.x, base - _FOOT - label.line * OVER), label.tokens)
         y = base + STRIP
         for label in self.under:
-            paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.4), label.tokens)
+            paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.3), label.tokens)
         y += _lines(self.under) * UNDER
         for label in self.sources:
-            paper.tokens((label.x, y + label.line * WORDS + 3.2), label.tokens)
+            paper.tokens((label.x, y + label.line * WORDS + _DOWN), label.tokens)
         self._draw_walls(paper, top, base)
         end = top + self.height - REST
         for i, note in enumerate(reversed(self.notes)):
-            paper.text((self.columns.strip[0], end - i * WORDS - 1.0), note)
+            paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
         paper.line(
             [(self.columns.far - 1, end + REST / 2), (self.columns.wall[1], end + REST / 2)],
             name="row-end",
@@ -278,8 +280,8 @@ class RowDrawing:
         left, right = self.columns.wall
         number = [Token(text=str(wall.n), form="disc")] if wall.n else []
         cut = [*number, Token(text=wall.kind), Token(text=wall.cut, size=FIGURE, bold=True)]
-        paper.tokens((right - tokens_width(cut), base - 0.9), cut)
-        paper.tokens((left, base - 0.9), _to_wall(wall, right - left - tokens_width(cut) - 1))
+        paper.tokens((right - tokens_width(cut), base - _FOOT), cut)
+        paper.tokens((left, base - _FOOT), _to_wall(wall, right - left - tokens_width(cut) - 1))
         paper.box(left, base, _BOX, STRIP, weight=WRITE)
         paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
         less = Token(text=f"less {wall.gap} =")
@@ -288,9 +290,9 @@ class RowDrawing:
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
         tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
-        paper.tokens((start, limits + 3.2), tokens)
+        paper.tokens((start, limits + _DOWN), tokens)
         if wall.under:
-            paper.text((start, limits + 3.2 + WORDS), wall.under, size=LEAST)
+            paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
 
 
 def _to_wall(wall: WallPiece, most: float) -> list[Token]:

@@ -11,7 +11,7 @@ from layout.drawing.strips.paper import FINE, LEAST, StripPaper
 from layout.drawing.strips.row import RowColumns, RowDrawing
 from layout.values.units import INCH, MM_PER_INCH
 
-WIDE, TALL = 251.0, 169.5  # fits a sheet of Letter or A4 that lies, under its heading
+WIDE, TALL = 251.0, 173.5  # fits a sheet of Letter or A4 that lies, under its heading
 SHORT = 66.0  # inches: rows no longer stand in two columns
 _ONE = (RowColumns(ring=9.5, far=14.5, strip=(36.0, 181.0), wall=(184.0, 250.4)),)
 _TWO = (
@@ -89,7 +89,7 @@ def _draw_column(paper: StripPaper, place: RowColumns, rows: Sequence[RowDrawing
     x = place.ring - 8.4
     paper.arrow((x, y + min(48.0, paper.tall - y)), (x, y + 1.0))
     if paper.tall - y > 40:
-        paper.text((x + 3.9, y + 37.0), "next row", size=LEAST, bold=True, turn=-90)
+        paper.text((x + 3.3, y + 37.0), "next row", size=LEAST, bold=True, turn=-90)
 
 
 def _described(row: RowDrawing) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from django.test import Client as Browser
+from pytest_django import Settings
+from pytest_django.live_server_helper import LiveServer
 
 from estimates.models import ChangeDraft
 from jobs.models import Job, Role, User
@@ -17,8 +19,9 @@ pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
 @pytest.fixture
-def job(owner: User) -> Job:
+def job(owner: User, live_server: LiveServer, settings: Settings) -> Job:
     """Two rooms, agreed on at 903.21; since then rates were learned and all became dearer."""
+    settings.SITE_URL = live_server.url
     company = company_of(owner)
     company.address, company.phone = "12 Mill Road\nMarlow, PA 17000", "555-0103"
     company.email, company.license = "office@fernwood.example.com", "PA-5550103"

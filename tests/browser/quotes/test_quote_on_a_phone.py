@@ -71,6 +71,9 @@ def test_a_choice_is_marked_and_accepted(homeowner: Hands, quote: Quote) -> None
     homeowner.press("Accept the quote")
     homeowner.expect("Ines Okafor accepted this quote")
     homeowner.expect("New baseboard, $4,825.57")
+    # What is owed now is of the choice: the first one's sum heads the page no more.
+    assert page.locator(".total .num").all_inner_texts() == ["$4,825.57"]
+    assert page.locator(".most .num").all_inner_texts() == ["$4,825.57"]
     assert Acceptance.objects.get().choice == "b"
     look_at(homeowner, "quote-3-accepted")
 

@@ -22,7 +22,7 @@ from tests.builders import make_company, make_photo
 from tests.estimates.a_job import a_quote, an_owner
 from tests.quoted import quote_values as values
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("set_paper")]
 
 OURS = ("margin", "overhead", "burdened", "cost", "profit", "contribution", "crew-day")
 

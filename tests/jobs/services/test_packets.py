@@ -72,6 +72,7 @@ def sheets(pdf: bytes) -> list[str]:
     return [sheet.extract_text() for sheet in PdfReader(BytesIO(pdf)).pages]
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
     text = "\n".join(sheets(printed(job).pdf))
     for part in ("Cautions", "Load and tools", "Check as you go", "Before going home", "Log"):
@@ -81,6 +82,7 @@ def test_a_packet_of_three_rooms_holds_all_its_parts(job: Job) -> None:
         assert f"Rows 1 to 7, {room}" in text
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_no_price_and_no_currency_stands_in_it(job: Job) -> None:
     text = "\n".join(sheets(printed(job).pdf))
     assert MONEY.findall(text) == []
@@ -90,10 +92,12 @@ def test_the_search_for_money_would_find_some() -> None:
     assert MONEY.findall("Flooring at $61.00, a cost of 4") == ["$", "cost"]
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_it_passes_the_pdf_ua_check(job: Job) -> None:
     assert page_validation.validate_pdf_bytes(printed(job).pdf, profile="ua1").failures == []
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_every_sheet_carries_job_and_issue(job: Job) -> None:
     texts = sheets(printed(job).pdf)
     for number, text in enumerate(texts, start=1):
@@ -138,6 +142,7 @@ def test_the_days_of_the_packet_hold_the_scopes_hours(job: Job) -> None:
     assert sum(task["hours"] for task in tasks if task["name"] != drive) == on_site
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
     job = agreed_rooms("Den", variants={"A": 6, "B": 4})
     laid_out(job, a_crew(job.company))
@@ -146,6 +151,7 @@ def test_planks_are_told_by_shade_in_the_load_list_and_row_by_row() -> None:
     assert "Bring " in text
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_hold_point_stands_in_it_until_it_is_cleared_by_name(job: Job, owner: User) -> None:
     hold_asbestos(job)
     before = "\n".join(sheets(printed(job).pdf))
@@ -161,6 +167,7 @@ def test_asked_twice_at_once_it_is_one_errand(job: Job, owner: User) -> None:
     assert Errand.objects.filter(kind=KIND).count() == 1
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_worker_prints_and_keeps_it(job: Job, owner: User) -> None:
     ask_for_packet(job=job, user=owner)
     assert carry_out_waiting() == 1
@@ -174,6 +181,7 @@ def test_nothing_new_makes_no_new_packet(job: Job, owner: User) -> None:
     assert print_packet(job) is None
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_change_makes_the_next_number_and_the_first_stays_readable(job: Job, owner: User) -> None:
     first = keep_packet(job=job, printed=printed(job), user=owner)
     crew = job.days.get(number=1).crew
@@ -195,7 +203,7 @@ def test_a_packet_whose_number_was_taken_meanwhile_is_not_kept(job: Job, owner: 
 
 def test_without_days_there_is_no_packet() -> None:
     job = agreed_job()
-    with pytest.raises(BadValueError, match="days is 'none'; accepted: days: lay the work"):
+    with pytest.raises(BadValueError, match="days is 'none'; accepted: days: plan the days"):
         ask_for_packet(job=job, user=make_person(job.company))
 
 

@@ -128,7 +128,7 @@ def test_with_all_the_laying_left_there_are_no_crew_days() -> None:
     said = page(job, "job-days", job.pk)
     assert "No crew days" in said
     assert "The homeowner does all the work, the laying too." in said
-    assert "Lay the work onto days" not in said
+    assert "Plan the days" not in said
     assert laid_out(job, job.company.crews.get()) == []
 
 
@@ -147,7 +147,7 @@ def test_the_path_does_not_wait_for_days_that_there_are_not() -> None:
     Job.objects.filter(pk=job.pk).update(left_to_homeowner=list(ALL))
     said = page(job, "job", job.pk)
     assert "No crew days" in said
-    assert "Lay the work onto days of a crew." not in said
+    assert "Plan the days with a crew." not in said
 
 
 def test_a_packet_says_it_on_the_day_and_gives_the_crew_none_of_it() -> None:

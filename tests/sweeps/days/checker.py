@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
 
+from tests.sweeps.days.alone import may_be_whole_in_time
 from tests.sweeps.days.held import Day, Facts, Laid, RoomOf
 from tests.sweeps.days.laid_days import LaidDays, TimeSpan
 from tests.sweeps.days.order import BEFORE
@@ -232,7 +233,7 @@ class Checker(LaidDays):
             closed = self._closed(room)
             off = [d for d in self._between(opened, closed) if not self.clock.works(d)]
             said = self.facts.days_off and room.name in self.facts.agreed
-            if off and not said and self._may_be_whole_in_time(room, opened):
+            if off and not said and may_be_whole_in_time(self.facts, room, opened):
                 yield f"lived in: {room.use} {room.name} is open over {off[0]}"
 
     def _fits_a_day(self, room: RoomOf) -> bool:
@@ -242,19 +243,6 @@ class Checker(LaidDays):
         )
         runs = sum(s.ends - s.begins for s in self.by_kind["dump_run"]) // 30
         return before + runs + 4 <= self.clock.halves * len(self.facts.crew) * 2 / 3
-
-    def _may_be_whole_in_time(self, room: RoomOf, opened: date) -> bool:
-        """Whether the room's work could lie between two days off, somewhere in this fortnight.
-
-        Reckoned long: half as much again as its hours among the crew, and two days to dry.
-        """
-        halves = self._halves_in(room, *BEFORE) + self._laying_halves(room)
-        a_day = self.clock.halves * len(self.facts.crew)
-        days = ceil(halves * 1.5 / a_day) + 2 * room.cures
-        runs = [self._run(opened + timedelta(days=later)) for later in range(14)]
-        before = opened - timedelta(days=1)
-        first_of_best = not self.clock.works(before) and self._run(opened) == max(runs)
-        return days <= max(runs) and not first_of_best
 
     def _nights(self) -> Iterator[str]:
         for room in self.facts.rooms:

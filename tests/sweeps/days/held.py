@@ -26,6 +26,7 @@ class RoomOf:
     rows: tuple[int, int]
     cures: bool
     """Whether leveler or paint must dry in it."""
+    hours: dict[str, Decimal] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,6 +44,8 @@ class Facts:
     cure: int
     dry: int
     acclimate: dict[str, int]
+    by_row: dict[str, tuple[Decimal, ...]] = field(default_factory=dict)
+    """Exact hours of laying by floor, row after row."""
     passes: int = 1
     agreed: frozenset[str] = frozenset()
     days_off: bool = False

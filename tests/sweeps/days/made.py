@@ -18,6 +18,7 @@ from random import Random
 from jobs.domain.days.crew import CrewDay, PlannedDay
 from jobs.domain.days.days import plan_days
 from jobs.domain.quantities import Quantity, quantity
+from jobs.domain.schedule.trade import BY_ROOM
 from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts
 from jobs.domain.scope.hours import SiteWork, Work, work_from
 from jobs.domain.scope.rates import STARTING_RATES
@@ -178,7 +179,8 @@ def _laid(
         drive=drive,
         first=first,
         holidays=off,
-        rooms=tuple(rooms),
+        rooms=tuple(_with_hours(room, work) for room in rooms),
+        by_row={task.zone: task.hours_by_row for task in work.tasks if task.code == "lay"},
         rows={task.zone: task.row_count for task in work.tasks if task.code == "lay"},
         hours={(task.code, task.zone): task.hours for task in work.tasks},
         cure=CURE,
@@ -188,6 +190,18 @@ def _laid(
     )
     nights = {night.room: night.nights for day in days for night in day.nights}
     return Laid(facts=facts, days=tuple(_day(day, work) for day in days), nights=nights)
+
+
+def _with_hours(room: RoomOf, work: Work) -> RoomOf:
+    """Return a room with the exact hours of what is done room by room in it."""
+    shares = {
+        task.code: share.hours
+        for task in work.tasks
+        if task.code in BY_ROOM and task.zone == room.floor
+        for share in task.rooms
+        if share.room == room.name and share.hours
+    }
+    return replace(room, hours=shares)
 
 
 def _day(day: PlannedDay, work: Work) -> Day:

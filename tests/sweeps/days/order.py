@@ -6,10 +6,9 @@ lays the days out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cache
 from math import ceil
 
 from tests.sweeps.days.held import Facts
@@ -71,6 +70,8 @@ class Clock:
 
     def ends(self, begins: float, halves: int) -> float:
         """Return the hour, counted from the first midnight, at which so much is done at once."""
+        if not halves:
+            return begins
         now, left = self._on_site(begins), halves
         while left:
             room = int((self._closes(now) - now) * 2)
@@ -97,60 +98,6 @@ class Clock:
                 if now + 0.5 <= self._closes(now):
                     return opens + ceil((now - opens) * 2) / 2
             now = (day + 1) * 24.0
-
-
-def soonest(facts: Facts) -> date:
-    """Return the day on which the job would end if only the order, waits and clock held it."""
-    clock = Clock(facts)
-    work = {(code, floor) for (code, floor), hours in facts.hours.items() if hours}
-    work -= {(code, floor) for code, floor in work if code in ("travel", "furniture")}
-    for code, floor in facts.hours:
-        if code == "furniture":
-            work |= {("out", floor), ("back", floor)}
-
-    @cache
-    def done(code: str, floor: str) -> float:
-        begins = max(
-            (
-                done(other, there) + (0 if code == "level" else wait(other, there))
-                for other, there in _befores(code, floor, work)
-            ),
-            default=0.0,
-        )
-        begins = max(begins, lying(code, floor))
-        if code == "stairs" and facts.passes == 2:
-            odd = -(-_clock_halves(facts, code, floor) // 2)
-            return clock.ends(clock.ends(begins, odd) + 12, _clock_halves(facts, code, floor) - odd)
-        return clock.ends(begins, _clock_halves(facts, code, floor))
-
-    def wait(code: str, floor: str) -> float:
-        return {"level": facts.cure, "paint": facts.dry}.get(code, 0)
-
-    def lying(code: str, floor: str) -> float:
-        if code != "lay" or floor not in facts.acclimate or ("carry", "") not in work:
-            return 0
-        return done("carry", "") + facts.acclimate[floor]
-
-    last = max(done(code, floor) for code, floor in work)
-    return facts.first + timedelta(days=int((last - 0.01) // 24))
-
-
-def _befores(code: str, floor: str, work: set[tuple[str, str]]) -> Iterator[tuple[str, str]]:
-    """What is before a kind of work; where one is missing, what is before that."""
-    for other in BEFORE.get(code, ()):
-        there = [(name, zone) for name, zone in work if name == other and _near(floor, zone)]
-        yield from there or _befores(other, floor, work)
-
-
-def _near(floor: str, other: str) -> bool:
-    return not floor or other in ("", floor)
-
-
-def _clock_halves(facts: Facts, code: str, floor: str) -> int:
-    name = "furniture" if code in ("out", "back") else code
-    hours = facts.hours.get((name, floor), 0)
-    halves = ceil(hours * 2) / (2 if name == "furniture" else 1)
-    return ceil(halves / min(len(facts.crew), ROOMY.get(name, 2)))
 
 
 def filled(facts: Facts) -> date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from functools import cache
 from random import Random
@@ -12,8 +12,9 @@ from random import Random
 import pytest
 
 from tests.sweeps.days.__main__ import days_late
+from tests.sweeps.days.bound import soonest
 from tests.sweeps.days.checker import faults_of
-from tests.sweeps.days.held import Day, Laid, TimeOn
+from tests.sweeps.days.held import Day, Facts, Laid, OneOfCrew, RoomOf, TimeOn
 from tests.sweeps.days.made import a_job
 
 SPOILABLE = "12/57"
@@ -32,6 +33,60 @@ def test_days_of_random_jobs_keep_every_rule(number: int) -> None:
 
 def test_most_random_jobs_end_a_day_after_they_could_at_most() -> None:
     assert sum(days_late(drawn(f"12/{number}")) <= 1 for number in range(12)) >= 11
+
+
+def test_no_random_job_ends_sooner_than_its_bound() -> None:
+    """Where one did, the bound would be none."""
+    laid = [drawn(f"12/{number}") for number in range(12)]
+    assert [soonest(one.facts) <= one.days[-1].date for one in laid] == [True] * 12
+
+
+def a_kitchen(first: date) -> Facts:
+    """A kitchen for one person of 8 h on site: torn out for 6 h, 24 rows of half an hour, 2 h last.
+
+    Set-up and cartons take 2 h. Alone in its week it takes 8 + 8 + 4 h.
+    """
+    hours = {
+        ("setup", ""): Decimal(1),
+        ("carry", ""): Decimal(1),
+        ("tear_out", "Down"): Decimal(6),
+        ("lay", "Down"): Decimal(12),
+        ("clean", ""): Decimal(2),
+    }
+    kitchen = RoomOf(
+        name="Kitchen",
+        floor="Down",
+        use="kitchen",
+        rows=(1, 24),
+        cures=False,
+        hours={"tear_out": Decimal(6)},
+    )
+    return Facts(
+        crew=(OneOfCrew(name="Lead", hours=Decimal(8)),),
+        starts=8,
+        drive=Decimal(0),
+        first=first,
+        holidays=frozenset(),
+        rooms=(kitchen,),
+        rows={"Down": 24},
+        hours=hours,
+        cure=24,
+        dry=12,
+        acclimate={},
+        by_row={"Down": (Decimal("0.5"),) * 24},
+    )
+
+
+MONDAY = date(2027, 3, 1)
+
+
+@pytest.mark.parametrize(("days", "ends"), [(0, 2), (2, 4), (3, 9), (4, 9)])
+def test_a_kitchen_is_not_torn_out_over_the_weekend(days: int, ends: int) -> None:
+    """By hand: 22 h are three days. Begun on a Thursday or Friday, it is torn out on Monday.
+
+    Then tear-out and rows take 18 h from Monday on, its third day, and the clean-up that day too.
+    """
+    assert soonest(a_kitchen(MONDAY + timedelta(days=days))) == MONDAY + timedelta(days=ends)
 
 
 def changed(laid: Laid, change: Callable[[TimeOn], TimeOn]) -> Laid:

@@ -17,7 +17,7 @@ from estimates.services.draft.drafts import issue_draft, save_draft
 from jobs.domain.checks import BadValueError
 from jobs.models import Company, ExistingFloor, Job, SiteFacts, User
 from jobs.services.records import StaleError
-from jobs.services.scope import changes_since_agreed, work_out
+from jobs.services.scope import changes_since_agreed, work_basis, work_out
 from tests.builders import make_note, make_plan, make_planned_job, make_room, make_run, make_zone
 from tests.estimates.a_job import TODAY, accepted, company_of, set_price
 
@@ -125,7 +125,9 @@ def test_the_chosen_way_is_agreed_and_leaves_nothing_pending(owner: User, way: s
 def _as_offered(job: Job, way: str) -> str:
     """The key under which two ways are offered together, whichever stands first."""
     wanted = set(way.split("+"))
-    return next(key for key in offered_ways(job).by_key if set(key.split("+")) == wanted)
+    return next(
+        key for key in offered_ways(work_basis(job)).by_key if set(key.split("+")) == wanted
+    )
 
 
 def test_the_first_choice_changes_nothing_in_the_job(owner: User) -> None:

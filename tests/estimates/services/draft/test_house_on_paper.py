@@ -21,7 +21,7 @@ from tests.builders import make_photo
 from tests.estimates.a_job import an_owner, company_of
 from tests.quoted.a_house import quoted
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("set_paper")]
 
 CANCEL = "You, the buyer, may cancel"
 

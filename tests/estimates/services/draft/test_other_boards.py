@@ -22,6 +22,7 @@ from estimates.readers.quote import stored_quote
 from estimates.services.draft.drafts import issue_draft, save_draft
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import NO_BREAK
+from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
     AlternativePlan,
     FloorPlan,
@@ -34,71 +35,25 @@ from jobs.models import (
 )
 from jobs.readers.plan_request import whats_changed
 from jobs.readers.scope import scope_value
-from jobs.services.scope import changes_since_agreed, outdated_floors, work_out
+from jobs.services.scope import changes_since_agreed, outdated_floors, work_basis, work_out
 from tests.builders import (
-    make_doorway,
-    make_job,
     make_plan,
     make_product,
-    make_room,
-    make_run,
     make_stair,
-    make_zone,
 )
-from tests.estimates.a_job import TODAY, accepted, company_of, set_price
+from tests.estimates.a_job import TODAY, accepted
 from tests.jobs.plans import planned_in
 
 pytestmark = pytest.mark.django_db
 
-INCH = Decimal("25.4")
-
-
-@pytest.fixture
-def job(owner: User) -> Job:
-    """A den with a hall, both planned in 1/4 in; the base of the den comes off and goes back."""
-    job = make_job(company_of(owner))
-    thin = make_product(job.company, name="Slate Oak", thickness_mm=Decimal("6.35"))
-    den, hall = make_room(job), make_room(job, "Hall", (96, 40))
-    make_run(den)
-    make_doorway(
-        den,
-        beyond_kind="tile",
-        beyond_high_mm=INCH * Decimal("0.75"),
-        treatment="reducer",
-        clearance_mm=INCH * Decimal("0.75"),
-        swing="in",
-    )
-    make_doorway(
-        hall,
-        beyond_kind="tile",
-        treatment="T-molding",
-        clearance_mm=INCH * Decimal("0.7"),
-        swing="in",
-    )
-    for room in (den, hall):
-        make_plan(make_zone(room, thin))
-    return Job.objects.get(pk=job.pk)
-
-
-@pytest.fixture
-def thick(job: Job) -> Product:
-    """A plank of 3/8 in by 9 in in which both floors are planned."""
-    product = make_product(
-        job.company,
-        name="Harbor Oak",
-        thickness_mm=INCH * 3 / 8,
-        width_mm=INCH * 9,
-        per_carton=6,
-    )
-    for zone in job.zones.all():
-        planned_in(zone, product)
-    set_price(job.company, "cartons", "84.00", TODAY)
-    return product
+INCH = MM_PER_IN
 
 
 def drafted(owner: User, job: Job, **values: object) -> QuoteDraft:
     row = draft_row(job)
-    return save_draft(row=row, user=owner, key="draft", expected=row.version, values=values)
+    return save_draft(
+        row=row, user=owner, key=f"draft-{row.version}", expected=row.version, values=values
+    )
 
 
 def issued(owner: User, job: Job, *ways: str) -> Quote:
@@ -126,7 +81,7 @@ def everything(job: Job) -> list[object]:
 
 
 def test_each_planned_product_is_offered_alone_and_with_new_base(job: Job, thick: Product) -> None:
-    ways = offered_ways(job).by_key
+    ways = offered_ways(work_basis(job)).by_key
     assert ways[way_of(thick)].name == "Thicker plank"
     assert ways[way_of(thick)].listed == "Thicker plank: Harbor Oak"
     both = ways[f"{way_of(thick)}+base_new"]
@@ -138,31 +93,31 @@ def test_each_planned_product_is_offered_alone_and_with_new_base(job: Job, thick
 
 def test_a_product_with_only_its_counts_is_told_to_be_compared(job: Job, thick: Product) -> None:
     AlternativePlan.objects.all().delete()
-    offered = offered_ways(job)
+    offered = offered_ways(work_basis(job))
     assert not [key for key in offered.by_key if key.startswith("product-")]
 
 
 def test_a_product_planned_on_one_floor_says_where(job: Job, thick: Product) -> None:
     AlternativePlan.objects.filter(zone__name="Den").delete()
-    assert offered_ways(job).by_key[way_of(thick)].name == "Thicker plank in the hall"
+    assert offered_ways(work_basis(job)).by_key[way_of(thick)].name == "Thicker plank in the hall"
 
 
 def test_a_plan_of_other_rooms_is_not_offered(job: Job, thick: Product) -> None:
     Room.objects.filter(name="Den").update(outline=[[0, 0], [70, 0], [70, 49], [0, 49]])
     make_plan(FloorZone.objects.get(name="Den"))
-    assert offered_ways(job).by_key[way_of(thick)].name == "Thicker plank in the hall"
+    assert offered_ways(work_basis(job)).by_key[way_of(thick)].name == "Thicker plank in the hall"
 
 
 def test_a_retired_product_is_not_offered(job: Job, thick: Product) -> None:
     Product.objects.filter(pk=thick.pk).update(retired_at="2027-01-01T00:00Z")
-    assert way_of(thick) not in offered_ways(job).by_key
+    assert way_of(thick) not in offered_ways(work_basis(job)).by_key
 
 
 def test_stairs_in_a_product_of_their_own_keep_it_from_being_offered(
     job: Job, thick: Product
 ) -> None:
     make_stair(job, product=Product.objects.get(name="Slate Oak"))
-    assert way_of(thick) not in offered_ways(job).by_key
+    assert way_of(thick) not in offered_ways(work_basis(job)).by_key
 
 
 def test_the_choice_is_counted_from_its_own_plan(owner: User, job: Job, thick: Product) -> None:

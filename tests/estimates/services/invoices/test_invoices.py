@@ -64,6 +64,7 @@ def test_deposit_and_final_come_to_the_accepted_quote(job: Job, owner: User) -> 
     assert invoices_due(deal_of(job), list(invoices_of(job))) == ()
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_three_stages_with_a_change_order_come_to_the_cent(owner: User) -> None:
     # 586.29: deposit 175.88 (30 % rounded down), progress 40 % is 234.516, so 234.52, final 175.89.
     # A change order of 123.45 before the progress invoice: 357.97. In all 709.74.
@@ -96,6 +97,7 @@ def test_a_change_order_is_on_the_final_invoice_to_the_cent(job: Job, owner: Use
     assert said.agreed.total == job.quotes.get().total + Decimal("213.37")
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_paper_says_who_pays_what_and_by_when(job: Job, owner: User) -> None:
     invoice = issue(job, owner, due_on=TODAY + timedelta(days=14))
     text = text_of(invoice)
@@ -105,6 +107,7 @@ def test_the_paper_says_who_pays_what_and_by_when(job: Job, owner: User) -> None
     assert f"To be paid ${invoice.payable:,.2f}" in text
 
 
+@pytest.mark.usefixtures("set_paper")
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 def test_the_paper_passes_the_pdf_ua_check(paper: str) -> None:
     owner = an_owner(paper=paper)
@@ -112,6 +115,7 @@ def test_the_paper_passes_the_pdf_ua_check(paper: str) -> None:
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").is_compliant
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_paper_is_made_of_the_frozen_content_alone(job: Job, owner: User) -> None:
     invoice = issue(job, owner)
     Client.objects.update(name="Another Name")
@@ -121,6 +125,7 @@ def test_the_paper_is_made_of_the_frozen_content_alone(job: Job, owner: User) ->
     assert "Another Name" not in text
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_note_with_html_is_printed_as_it_was_typed(job: Job, owner: User) -> None:
     note = '<img src="http://example.com/a.png"><script>alert(1)</script>'
     text = text_of(issue(job, owner, note=note))

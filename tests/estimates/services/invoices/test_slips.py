@@ -38,6 +38,7 @@ def text_of(pdf: bytes) -> str:
     return " ".join(text.split())
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_signed_slip_says_who_what_and_when(job: Job, owner: User) -> None:
     slip = sign(job, owner, open_points="Closet door sticks.")
     text = text_of(read_file(slip.pdf))
@@ -45,6 +46,7 @@ def test_a_signed_slip_says_who_what_and_when(job: Job, owner: User) -> None:
     assert [words for words in said if words not in text] == []
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_occupant_of_a_stores_job_reads_its_order_and_no_price(owner: User) -> None:
     slip = sign(a_stores_job(owner), owner)
     text = text_of(read_file(slip.pdf))
@@ -53,6 +55,7 @@ def test_the_occupant_of_a_stores_job_reads_its_order_and_no_price(owner: User) 
     assert [word for word in ("price", "total", "amount") if word in text.lower()] == []
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_paper_to_be_signed_by_hand_has_lines_and_no_name(job: Job) -> None:
     word = word_to_sign(job, today=TODAY)
     assert word is not None
@@ -61,6 +64,7 @@ def test_the_paper_to_be_signed_by_hand_has_lines_and_no_name(job: Job) -> None:
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").is_compliant
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_signed_paper_passes_the_pdf_ua_check(job: Job, owner: User) -> None:
     pdf = read_file(sign(job, owner).pdf)
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").is_compliant

@@ -102,6 +102,7 @@ def test_what_is_typed_is_shown_before_it_is_saved(visitor: Visitor, drafted_job
     assert not QuoteDraft.objects.exists()
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_preview_is_what_is_issued(visitor: Visitor, drafted_job: Job) -> None:
     send(visitor, drafted_job, detail="room", second_way="base_new")
     page = see(visitor, "quote-preview", drafted_job)

@@ -69,6 +69,7 @@ def test_without_a_tick_or_a_name_nothing_is_signed(
     assert not CompletionSlip.objects.exists()
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_paper_to_sign_by_hand_is_a_pdf(crew_member: Visitor, job: Job) -> None:
     answer = crew_member.get(reverse("completion-paper", args=[job.pk]))
     assert answer["Content-Type"] == "application/pdf"

@@ -168,6 +168,7 @@ def test_the_crew_notes_extra_work_and_the_office_finds_its_draft(
     assert "$143.36" in words(visitor.get(reverse("change-draft", args=[draft.pk])))
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_pdf_is_the_one_that_was_sent(visitor: Visitor, job: Job) -> None:
     offer = a_sent_shelf(visitor, job)
     link = link_of(visitor, offer)

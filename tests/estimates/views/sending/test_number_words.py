@@ -21,6 +21,7 @@ from tests.reading import words
 pytestmark = pytest.mark.django_db
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_a_quote_keeps_its_number_when_the_company_numbers_otherwise(
     visitor: Visitor, owner: User
 ) -> None:

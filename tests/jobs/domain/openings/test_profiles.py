@@ -5,12 +5,13 @@ Figures by hand: a wall 4 1/2 in deep has its middle at 2 1/4; the floor stops a
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from jobs.domain.checks import BadValueError
-from jobs.domain.openings.profiles import PROFILES, Crossing, chain_of, refusal_of
+from jobs.domain.openings.profiles import PROFILES, BoughtStrip, Crossing, chain_of, refusal_of
 from jobs.domain.openings.treatments import TABLE
 
 GAP = Decimal("0.25")
@@ -60,6 +61,24 @@ def test_a_strip_that_hardly_covers_the_floor_is_refused() -> None:
     # Half of 1 3/4 is 7/8; a gap of 3/4 leaves 1/8 of floor under it.
     assert refusal_of(crossing("T-molding", gap=Decimal("0.75"))) == "narrow"
     assert refusal_of(crossing("T-molding", gap=Decimal("0.625"))) == ""
+
+
+def test_a_strip_as_bought_goes_before_the_usual_one() -> None:
+    # 3 wide round 2 1/4: from 3/4 to 3 3/4; what was not measured of it stays as usual.
+    wide = replace(crossing("T-molding"), bought=BoughtStrip(covers_in=Decimal(3)))
+    chain = chain_of(wide)
+    assert (chain.covers_from_in, chain.covers_to_in) == (Decimal("0.75"), Decimal("3.75"))
+    assert refusal_of(replace(wide, rise_in=Decimal("0.25"))) == "rise"
+    holds = BoughtStrip(covers_in=Decimal(3), up_in=Decimal("0.25"))
+    assert refusal_of(replace(wide, rise_in=Decimal("0.25"), bought=holds)) == ""
+
+
+@pytest.mark.parametrize(
+    "values", [{"covers_in": Decimal(0)}, {"down_in": Decimal(-1)}, {"up_in": Decimal(-1)}]
+)
+def test_a_strip_that_can_not_be_is_refused(values: dict[str, Decimal]) -> None:
+    with pytest.raises(BadValueError, match="strip"):
+        BoughtStrip(**values)
 
 
 def test_no_strip_is_proposed_where_it_would_be_refused() -> None:

@@ -126,14 +126,14 @@ def test_a_level_floor_has_nothing_to_say_of_levels() -> None:
 @pytest.mark.parametrize(
     ("meeting", "place"),
     [
-        (Meeting(opening="door"), "Under the closed door, so that neither room sees both."),
-        (Meeting(opening="door", swing="in"), "this room's face"),
-        (Meeting(opening="door", swing="out"), "the far face"),
-        (Meeting(opening="closet"), "Under the closed door"),
-        (Meeting(opening="cased"), "In the middle of the wall's depth."),
+        (Meeting(opening="door"), "In the middle of the wall's depth, under the strip"),
+        (Meeting(opening="door", swing="in"), "In the middle of the wall's depth"),
+        (Meeting(opening="door", swing="out"), "In the middle of the wall's depth"),
+        (Meeting(opening="closet"), "In the middle of the wall's depth"),
+        (Meeting(opening="cased"), "In the middle of the wall's depth"),
         (Meeting(opening="slider"), "At the track"),
         (Meeting(opening="exterior"), "At the sill"),
     ],
 )
-def test_the_joint_lies_under_the_closed_door(meeting: Meeting, place: str) -> None:
+def test_the_joint_lies_where_the_plan_ends_the_floor(meeting: Meeting, place: str) -> None:
     assert place in joint_words(meeting, "T-molding")

@@ -17,7 +17,7 @@ MONDAY = date(2027, 3, 1)
 Laid = tuple[Work, CrewDay, tuple[PlannedDay, ...]]
 
 
-@pytest.fixture(params=[1, 2], ids=["one person", "two people"])
+@pytest.fixture(scope="module", params=[1, 2], ids=["one person", "two people"])
 def laid(request: pytest.FixtureRequest) -> Laid:
     """The work, the crew and the days from a Monday on."""
     work, crew = full_house(request.param)

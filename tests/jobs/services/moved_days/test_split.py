@@ -164,7 +164,7 @@ def test_the_effect_names_the_crew_of_each_day_and_who_is_doubled(
 def test_the_choices_say_how_much_there_is_to_split(job: Job) -> None:
     words = [choice.words for choice in split_choices(day_of(job, 3))]
     assert words[0] == "The whole day, 7 1/2 h on site"
-    assert words[1:] == ["Lay the floor (Den), rows 6 to 8", "Put base on (Den), 1 1/2 h"]
+    assert words[1:] == ["Lay the floor (Den), rows 6 to 8", "Base on (Den), 1 1/2 h"]
 
 
 def test_half_a_day_stays_where_the_crew_is_at_another_job_the_same_day(

@@ -233,13 +233,30 @@ def test_a_place_past_the_first_corner_is_refused(visitor: Visitor, room: Room) 
     assert "“10'” passes the wall's first corner; accepted: up to 9' 4\"." in words(answer)
 
 
+def test_the_strip_as_bought_is_typed_where_it_is_chosen(visitor: Visitor, room: Room) -> None:
+    form = visitor.get(reverse("doorway-add", args=[room.pk])).content.decode()
+    assert "T-molding 1¾&quot;, reducer 1¾&quot;, end cap 1⅜&quot;, threshold 3½&quot;" in form
+    assert "Common practice, no source; measure the one you have." in form
+    typed = sent(treatment="reducer", step="3/8", strip_covers="2", strip_down="0", strip_up="1/2")
+    visitor.post(reverse("doorway-add", args=[room.pk]), typed)
+    door = Doorway.objects.get()
+    assert door.strip_covers_mm == Decimal("50.8")
+    assert (door.strip_down_mm, door.strip_up_mm) == (Decimal(0), Decimal("12.7"))
+
+
+def test_a_strip_that_covers_nothing_is_refused(visitor: Visitor, room: Room) -> None:
+    page = visitor.post(reverse("doorway-add", args=[room.pk]), sent(strip_covers="0"))
+    assert "“0”" in words(page)
+    assert not Doorway.objects.exists()
+
+
 def test_what_follows_is_shown_without_saving(visitor: Visitor, room: Room) -> None:
     a_zone(room)
     form = sent(do="propose", treatment="", beyond_kind="tile", clearance="1/2")
     answer = visitor.post(reverse("doorway-add", args=[room.pk]), form)
     page = proposal(answer)
     # 1/2 in under the door, 1/4 in plank, 1/4 in strip: nothing left, 1/8 in to trim.
-    assert 'The door has 0" left over floor and strip; trim ⅛" off it' in page
+    assert 'Nothing is left under the door over floor and strip: take ⅛" off it' in page
     assert not Doorway.objects.exists()
 
 

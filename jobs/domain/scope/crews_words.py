@@ -1,0 +1,63 @@
+"""What a crew calls its tasks, where a scope calls them otherwise: Tear out carpet, Acclimate 48 h.
+
+A scope keeps the names it was issued with; days, log and packet say what stands here.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from jobs.domain.quantities import Quantity
+from jobs.domain.tasks import TASKS, Task
+
+CREWS: Mapping[str, str] = {
+    "acclimatise": "Acclimate",
+    "furniture": "Furniture",
+    "fixtures_off": "Pull toilets, move appliances",
+    "base_off": "Base off",
+    "doors_off": "Doors off",
+    "tear_out": "Tear out the old floor",
+    "dispose": "Haul away",
+    "transitions": "Set the strips",
+    "base": "Base on",
+    "shoe": "Shoe on",
+    "doors_on": "Doors on, test-swing",
+    "clean": "Clean, hand over",
+    "travel": "Drive",
+}
+"""By kind of task."""
+
+OLD_FLOORS: Mapping[str, str] = {"wood": "wood floor", "tile": "tile"}
+"""What an old floor is called that comes out, where its name alone would not do."""
+
+
+def crews_word(code: str, label: str) -> str:
+    """Return what a crew calls a task that still has the name of its kind; others as they are."""
+    kind = TASKS.get(code)
+    return CREWS.get(code, label) if kind is not None and label == kind.label else label
+
+
+def in_crews_words(tasks: Sequence[Task], quantities: Sequence[Quantity]) -> tuple[Task, ...]:
+    """Return the tasks by the crew's names: with what comes out, which strips, how many hours."""
+    return tuple(replace(task, label=_named(task, quantities)) for task in tasks)
+
+
+def _named(task: Task, quantities: Sequence[Quantity]) -> str:
+    if task.label != TASKS[task.code].label:
+        return task.label
+    if task.code == "acclimatise" and task.wait_hours_after:
+        return f"Acclimate {task.wait_hours_after.normalize():f} h"
+    here = [e for e in quantities if e.code == task.code and e.zone == task.zone]
+    if task.code == "tear_out":
+        out = _names([OLD_FLOORS.get(e.item, e.item) for e in here])
+        return f"Tear out {out}" if out else CREWS["tear_out"]
+    if task.code == "transitions":
+        # What was counted says the strip first, then how wide its doorway is.
+        strips = _names([e.basis.partition(",")[0] for e in here])
+        return f"Set the {strips}" if strips else CREWS["transitions"]
+    return crews_word(task.code, task.label)
+
+
+def _names(names: Sequence[str]) -> str:
+    """Return each name once, in a sentence; empty where one of them is unknown."""
+    once = tuple(dict.fromkeys(names))
+    return "" if not all(once) else " and ".join(filter(None, (", ".join(once[:-1]), *once[-1:])))

@@ -1,0 +1,1 @@
+"""Tests of what the moisture gates hang on."""
