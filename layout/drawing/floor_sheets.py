@@ -71,7 +71,9 @@ def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: st
     if sheets == 1:
         floor = _drawn(request, plan, title=title, ident=ident, letters=letters)
         size = f'<svg width="{SHEET * unit:.1f}mm" height="{floor.paper.height * unit:.1f}mm" '
-        return FloorSheets(sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half)
+        return FloorSheets(
+            sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half
+        )
     tiles = _tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets)
     return FloorSheets(sheets=tuple(tiles))
 

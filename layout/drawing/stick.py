@@ -76,7 +76,7 @@ def _crowded(face: StickFace, mm: float) -> bool:
     """Whether figures written level would touch; the last one can stand aside."""
     placing = face.placing
     places = [(row, at) for row, at in ((placing.base, placing.rests), *placing.marks) if row]
-    spans = [(at * mm, _wide(face.figures[row])) for row, at in places]
+    spans = [(at * mm, lettering_width(face.figures[row], _FIGURE)) for row, at in places]
     return any(_touch(a, b) for a, b in pairwise(spans[:-1]))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from jobs.domain.formats import Fields
 from layout.cutsheet.strips.values import FloorStrips, StripCut, StripPiece, WallPiece
 
-_ORDER = ("kneel", "hatch", "figure", "off", "slant", "disc", "each", "stack", "source")
+_ORDER = ("kneel", "hatch", "figure", "off", "slant", "disc", "each", "stack", "source", "offcut")
 _ENDS = ("box", "expect", "notch", "rip", "line", "over", "plank", "split", "under", "call")
 
 
@@ -83,6 +83,15 @@ def _source_words(pieces: Sequence[StripPiece]) -> Iterator[tuple[str, str]]:
     if hand is not None:
         words += f" In hand, as {hand.id}: what you just cut off."
     yield "source", words
+    if stacked is not None:
+        yield (
+            "offcut",
+            (
+                "Offcuts are named by the piece that each becomes: write stack and name on tape, on"
+                " its face. One that breaks comes from a new plank while there are spares, or from"
+                " what its line names. What no list names is scrap."
+            ),
+        )
 
 
 def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
