@@ -17,9 +17,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 def sheets_of(wide: float, tall: float) -> tuple[list[ElementTree.Element], bool]:
     """The drawings of a room of these inches, and whether they stand beside other things."""
-    wanted = room_request("broom-closet")
-    wanted["zone"] = {"outline": [[0, 0], [wide, 0], [wide, tall], [0, tall]]}
-    value = read_request(wanted)
+    value = read_request(room_request([[0, 0], [wide, 0], [wide, tall], [0, tall]]))
     drawn = draw_floor_sheets(value, plan_floor(value), title="Den", ident="floor-1")
     return [ElementTree.fromstring(sheet) for sheet in drawn.sheets], drawn.beside
 
@@ -49,14 +47,14 @@ def test_a_large_floor_is_tiled_with_overlaps_that_carry_the_same_letters() -> N
     assert side * side == len(sheets)
     for row in range(side):
         shown = windows(sheets)[row * side : (row + 1) * side]
-        for one, other in pairwise(shown):
-            assert one[0] + one[2] > other[0] + 100  # units of the drawing that both show
+        for near, far in pairwise(shown):
+            assert near[0] + near[2] > far[0] + 100  # units of the drawing that both show
         for left, right in pairwise(sheets[row * side : (row + 1) * side]):
             assert letters(left) & letters(right)
     for column in range(side):
         shown = windows(sheets)[column::side]
-        for one, other in pairwise(shown):
-            assert one[1] + one[3] > other[1] + 100
+        for near, far in pairwise(shown):
+            assert near[1] + near[3] > far[1] + 100
         for left, right in pairwise(sheets[column::side]):
             assert letters(left) & letters(right)
 
