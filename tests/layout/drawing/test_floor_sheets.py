@@ -17,9 +17,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 def sheets_of(wide: float, tall: float) -> tuple[list[ElementTree.Element], bool]:
     """The drawings of a room of these inches, and whether they stand beside other things."""
-    wanted = room_request("broom-closet")
-    wanted["zone"] = {"outline": [[0, 0], [wide, 0], [wide, tall], [0, tall]]}
-    value = read_request(wanted)
+    value = read_request(room_request([[0, 0], [wide, 0], [wide, tall], [0, tall]]))
     drawn = draw_floor_sheets(value, plan_floor(value), title="Den", ident="floor-1")
     return [ElementTree.fromstring(sheet) for sheet in drawn.sheets], drawn.beside
 
