@@ -34,6 +34,7 @@ def cautions_before(job: Job, product: Product) -> tuple[str, ...]:
     return offered_ways(work_basis(Job.objects.get(pk=job.pk))).by_key[way_of(product)].cautions
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_the_packet_is_of_the_product_that_was_chosen(
     owner: User, job: Job, thick: Product
 ) -> None:
