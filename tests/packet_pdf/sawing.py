@@ -14,8 +14,8 @@ from shapely.geometry import Polygon
 
 from tests.packet_pdf.notched import NotchedReading, notched_of
 from tests.packet_pdf.pages import ReadPage
-from tests.packet_pdf.strip_reader import StripReader, length_of
 from tests.packet_pdf.readings import CutReading, PieceReading
+from tests.packet_pdf.strip_reader import StripReader, length_of
 from tests.packet_pdf.strips import strips_of
 from tests.sweeps.bench import Bench
 from tests.sweeps.planks_wanted import Json, PlankWanted, planks_wanted

@@ -13,7 +13,7 @@ from shapely.ops import unary_union
 
 from layout.values.outline import Region
 from tests.packet_pdf.notched import NotchedCut, NotchedReading, PlacedNotched
-from tests.packet_pdf.strips import CutReading
+from tests.packet_pdf.readings import CutReading
 from tests.sweeps.bench import CutRead
 from tests.sweeps.kneeling import TOWARD
 from tests.sweeps.lengths import figure

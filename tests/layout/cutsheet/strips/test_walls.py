@@ -111,7 +111,16 @@ def test_limits_without_slack_still_name_a_way_out() -> None:
         assert not wall.over.startswith("stop, no spare")
 
 
-HALL = [[0, 0], [254, 0], [254, 8], [256.25, 8], [256.25, 38], [254, 38], [254, 46.25], [0, 46.25]]
+HALL: list[list[float]] = [
+    [0, 0],
+    [254, 0],
+    [254, 8],
+    [256.25, 8],
+    [256.25, 38],
+    [254, 38],
+    [254, 46.25],
+    [0, 46.25],
+]
 
 
 def hall() -> FloorStrips:
