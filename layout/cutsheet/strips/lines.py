@@ -47,15 +47,15 @@ def past_face(request: PlanRequest, number: int) -> float | None:
     """Return how far a line lies past the face of the wall beside it; None where none runs so."""
     edges = list(edges_of(request.zone.outline))
     line = LineString(edges[number])
-    found = []
+    offs = []
     for step in (1, -1):
         for k in range(1, len(edges)):
             at = (number + step * k) % len(edges)
             kind = request.zone.edges[at].kind if at in request.zone.edges else EdgeKind.WALL
             if kind is EdgeKind.WALL and _runs_as(edges[number], edges[at]):
-                found.append(_off(line, edges[at][0]))
+                offs.append(_off(line, edges[at][0]))
                 break
-    return min(found, default=None)
+    return min(offs, default=None)
 
 
 def _runs_as(
