@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet.reading import how_to_read
+from jobs.domain.packet.words.reading import how_to_read
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.strips.sheets import draw_strips, rows_words

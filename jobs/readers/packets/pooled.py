@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet.reading import read_together
+from jobs.domain.packet.words.reading import read_together
 from jobs.domain.quantities import Quantity
 from jobs.readers.current_plan.floors import CurrentFloor
 
