@@ -51,7 +51,7 @@ class Book:
     files: Mapping[int, str]
 
     @property
-    def own_migrations(self) -> tuple[Migration, ...]:
+    def migrations_of_rows(self) -> tuple[Migration, ...]:
         """The last migrations of the apps whose rows it holds."""
         return tuple(node for node in self.migrations if node[0] in APPS)
 
@@ -92,7 +92,7 @@ def models_at(migrations: tuple[Migration, ...]) -> Apps:
 
 def read_in(book: Book) -> None:
     """Bring an empty database to the book's migrations, write its rows, migrate to today."""
-    migrations = book.own_migrations
+    migrations = book.migrations_of_rows
     tables_after(migrations)
     models = {model._meta.label: model for model in tables(models_at(migrations))}
     with transaction.atomic(), connection.cursor() as cursor:

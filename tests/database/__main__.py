@@ -16,7 +16,7 @@ def walk_past_books() -> None:
     connection.settings_dict["NAME"] = made = connection.settings_dict["TEST"]["NAME"]
     Path(made).unlink(missing_ok=True)
     for folder in kept_books():
-        tables_after(open_book(folder).own_migrations)
+        tables_after(open_book(folder).migrations_of_rows)
     connection.close()
     connection.settings_dict["NAME"] = before
 

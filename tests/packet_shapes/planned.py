@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from jobs.domain.packet.notched import notched_content
-from jobs.domain.packet.sliding import joining_content
+from jobs.domain.packet.sliding.joining import joining_content
 from jobs.domain.packet.stick import stick_content
 from layout.cutsheet.sheet import cut_sheet
 from layout.planner.plan_floor import plan_floor

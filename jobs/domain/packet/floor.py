@@ -8,7 +8,7 @@ from jobs.domain.formats import Fields
 from jobs.domain.load_list import sorting_content
 from jobs.domain.packet.notched import notched_content, templates_content, thin_notes
 from jobs.domain.packet.offcuts import offcuts_content
-from jobs.domain.packet.sliding import joining_content
+from jobs.domain.packet.sliding.joining import joining_content
 from jobs.domain.packet.stick import stick_content
 from jobs.domain.packet.strips import strips_content
 from jobs.domain.plans.sorting import sorting_of

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet.sliding import ways_content
+from jobs.domain.packet.sliding.joining import ways_content
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowsOfSheet

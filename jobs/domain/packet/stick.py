@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from jobs.domain.formats import Fields
-from jobs.domain.packet.words.sliding_stick import slide_words
+from jobs.domain.packet.sliding.stick import slide_words
 from layout.cutsheet.placings import Placing, StorySticks, story_sticks
 from layout.cutsheet.stick import (
     FromStart,
