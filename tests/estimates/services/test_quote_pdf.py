@@ -68,7 +68,7 @@ def test_the_quote_passes_the_pdf_ua_check(paper: str, example: Callable[[], Iss
 def test_every_sheet_carries_job_quote_and_number(company: Company) -> None:
     texts = sheets(quote_pdf(company, values.nine_rooms()))
     for number, text in enumerate(texts, start=1):
-        assert "Job 4, quote 1" in text
+        assert "Quote 4-1" in text
         assert f"Page {number} of {len(texts)}" in text
 
 

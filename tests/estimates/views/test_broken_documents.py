@@ -142,5 +142,5 @@ def test_rates_are_learned_without_a_job_whose_scope_is_spoiled(
     Job.objects.update(closed_at=f"{LATER}T12:00:00Z")
     assert spoiled.agreed_scope is not None
     spoil(spoiled.agreed_scope.document)
-    page = words(visitor.get(reverse("job-review", args=[sound.pk])))
+    page = words(visitor.get(reverse("rates-learned")))
     assert f"The agreed scope of job {spoiled.number} can't be read" in page

@@ -163,6 +163,7 @@ def test_a_packet_says_it_on_the_day_and_gives_the_crew_none_of_it() -> None:
     assert not any("homeowner" in note for day in later for note in day["notes"])
 
 
+@pytest.mark.usefixtures("set_paper")
 def test_with_all_left_the_packet_is_plan_and_cut_sheet() -> None:
     job = agreed_rooms("Den", left=ALL)
     packet = print_packet(job)

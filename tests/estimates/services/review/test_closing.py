@@ -143,7 +143,7 @@ def test_what_was_closed_is_not_taken_back(closed: Job, owner: User) -> None:
 def test_a_log_that_comes_late_counts_beside(closed: Job) -> None:
     log(WorkDay.objects.get(), "clean", "2")
     (said,) = since_closing(closed, RATE).entries
-    assert said.what.startswith("Logged late: Clean and hand over")
+    assert said.what.startswith("Logged late: Clean, hand over")
     assert said.amount == Decimal("-96.00")
     assert shown(closed).review.real.labor == Decimal("480.00")
 
