@@ -137,7 +137,7 @@ def test_three_widths_in_four_shades_go_the_whole_way(hands: Hands, owner: User)
     hands.expect("New planks of each row")
     look_at(hands, "75-cut-sheet")
     text = packet_text(hands, FloorPlan.objects.latest("number"))
-    assert "Load list" in text
+    assert "Load and tools" in text
     assert "of A, " in text
     assert "Keep the piles as they were counted, and take every row from them." in text
     assert by_carton.number == 1

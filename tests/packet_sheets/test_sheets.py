@@ -52,7 +52,9 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
 
 
 def test_both_papers_hold_a_packet() -> None:
-    content = gather(two_rooms())
+    packet = print_packet(two_rooms())
+    assert packet is not None
+    content = packet.content
     a4 = PdfReader(BytesIO(packet_pdf(content, paper="a4")))
     sizes = {tuple(sorted(round(float(edge)) for edge in sheet.mediabox[2:])) for sheet in a4.pages}
     assert sizes == {(595, 842)}
