@@ -166,7 +166,7 @@ def test_a_scope_differs_in_nothing_from_itself(scope: FrozenScope) -> None:
 def test_the_document_carries_format_and_total_hours() -> None:
     document = scope_document(a_scope())
 
-    assert (document["format"], document["kind"]) == (4, "scope")
+    assert (document["format"], document["kind"]) == (5, "scope")
     assert document["hours"] == sum(Decimal(task["hours"]) for task in document["tasks"])
 
 
@@ -183,7 +183,7 @@ def test_a_total_that_is_not_the_sum_of_the_tasks_is_refused() -> None:
         ("{", r"scope is .*; accepted: a JSON document"),
         ("[" * 100_000, r"scope is .*; accepted: a JSON document"),
         ("[]", r"scope is 'list'"),
-        ('{"format":5,"kind":"scope"}', r"scope.format is 5; accepted: 1 to 4"),
+        ('{"format":6,"kind":"scope"}', r"scope.format is 6; accepted: 1 to 5"),
         ('{"format":1,"kind":"quote"}', r"scope.kind is 'quote'; accepted: scope"),
         ('{"format":1,"kind":"scope","zones":[]}', r"scope.quantities is missing"),
         ('{"format":2,"kind":"scope","floors":[]}', r"scope.floors is 'unknown'; accepted: one of"),
