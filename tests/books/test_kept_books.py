@@ -23,6 +23,8 @@ from django.urls import reverse
 from pytest_django import DjangoDbBlocker
 
 from jobs.domain.plans.stored import REQUEST
+from jobs.models import Job
+from jobs.readers.current_plan.floors import current_floors
 from jobs.readers.plan_request import request_of, whats_changed
 from jobs.services.packets import print_packet
 from tests.books.addresses import addresses
@@ -197,7 +199,12 @@ def test_no_floor_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
 def test_no_packet_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
     jobs = apps.get_model("jobs", "Job")._default_manager.filter(packets__isnull=False)
     for job in jobs.distinct():
-        assert print_packet(job) is None
+        assert planned_again(job) or print_packet(job) is None
+
+
+def planned_again(job: Job) -> bool:
+    """Whether a floor was planned again since it was agreed, which outdates a packet by itself."""
+    return any(floor.mark.replanned for floor in current_floors(job))
 
 
 def test_a_floor_of_a_kept_book_is_still_asked_for(book: Book) -> None:
