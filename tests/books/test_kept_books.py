@@ -22,6 +22,7 @@ from django.test import Client, override_settings
 from django.urls import reverse
 from pytest_django import DjangoDbBlocker
 
+from jobs.domain.packet.content import PACKET
 from jobs.domain.plans.stored import REQUEST
 from jobs.models import Job
 from jobs.readers.current_plan.floors import current_floors
@@ -199,7 +200,8 @@ def test_no_floor_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
 def test_no_packet_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
     jobs = apps.get_model("jobs", "Job")._default_manager.filter(packets__isnull=False)
     for job in jobs.distinct():
-        assert planned_again(job) or print_packet(job) is None
+        older = job.packets.first().document.format < PACKET.newest  # today's says more
+        assert older or planned_again(job) or print_packet(job) is None
 
 
 def planned_again(job: Job) -> bool:
