@@ -33,6 +33,7 @@ from jobs.models import (
     KeptConflict,
     LeftoverStock,
     LogEntry,
+    LogPhoto,
     Mail,
     Packet,
     Product,
@@ -277,6 +278,12 @@ def log_entry_for(request: SignedInRequest, pk: int) -> LogEntry:
     """Return a log entry of a day this person may see. Raises Http404 for any other."""
     entries = LogEntry.objects.select_related("day__job__company", "photo", "who")
     return get_object_or_404(entries, pk=pk, day__in=days_for(request))
+
+
+def log_shot_for(request: SignedInRequest, pk: int) -> LogPhoto:
+    """Return a photograph of the log of a day this person may see. Raises Http404 for any other."""
+    photos = LogPhoto.objects.select_related("file", "log__day__job__company")
+    return get_object_or_404(photos, pk=pk, log__day__in=days_for(request))
 
 
 def feed_by_token(token: str) -> CalendarFeed:

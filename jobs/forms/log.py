@@ -1,4 +1,7 @@
-"""The form of a day's log: hours for every task, rows and spoiled planks for every floor."""
+"""The form of one person's day: hours for every task, rows and spoiled planks for every floor.
+
+Phones that were without signal still send it; pages of today show that of the whole crew.
+"""
 
 from __future__ import annotations
 
@@ -82,7 +85,7 @@ class LogForm(OnceForm):
             people.queryset = crew
             people.empty_label = None
         self.fields["who"].initial = user.pk
-        self.names = _names(scope_of_day)
+        self.names = field_names(scope_of_day)
         for task in in_crews_words(scope_of_day.tasks, scope_of_day.quantities):
             self._add_fields(task)
 
@@ -109,7 +112,7 @@ class LogForm(OnceForm):
     def groups(self, held: Mapping[str, str]) -> tuple[list[TaskFields], list[TaskFields]]:
         """Return the fields of today's tasks, and those of the crew's other tasks.
 
-        ``held`` gives the title of the hold point that stops tasks of a code.
+        ``held`` gives the title of the hold that a task stands behind, by its key.
         """
         planned = {entry["key"]: entry["hours"] for entry in self.day.entries}
         order = list(planned)
@@ -166,9 +169,9 @@ class LogForm(OnceForm):
 
     def _line(self, task: Task) -> LogLine:
         name, data = self.names[task.key], self.cleaned_data
-        # One row alone may be given in either field.
-        first = data.get(f"from-{name}") or data.get(f"to-{name}")
-        last = data.get(f"to-{name}") or first
+        # The last row alone is all up to it; the first row alone is that row.
+        last = data.get(f"to-{name}") or data.get(f"from-{name}")
+        first = data.get(f"from-{name}") or (1 if last else None)
         spoiled = data.get(f"spoiled-{name}") or 0
         return LogLine(
             task=task.code,
@@ -194,8 +197,8 @@ _LAID_OUT_ANEW = (
 
 
 def _hint(task: Task, held: Mapping[str, str], planned: str) -> str:
-    if task.code in held:
-        return f"On hold: {held[task.code]}"
+    if task.key in held:
+        return f"On hold: {held[task.key]}"
     return f"{Decimal(planned).normalize():f} h planned" if planned else ""
 
 
@@ -204,7 +207,7 @@ def _hours(task: Task) -> NumberField:
     return NumberField(label=label, least=Decimal(0), most=Decimal(DAY_HOURS), required=False)
 
 
-def _names(scope: FrozenScope) -> dict[str, str]:
+def field_names(scope: FrozenScope) -> dict[str, str]:
     """Return the part of a field's name that stands for each task: its code, its floor's place."""
     places = {zone.name: place for place, zone in enumerate(scope.zones, start=1)}
     return {task.key: f"{task.code}-{places.get(task.zone, 0)}" for task in scope.tasks}

@@ -5,13 +5,21 @@ from jobs.models.board.kept import KeptConflict
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, DaysChange, LastCrewDay, Packet, WorkDay
+from jobs.models.day_log.day_log import DayLog, HoldOverride, LogPhoto, PunchItem
 from jobs.models.document import Document, StoredFile
 from jobs.models.extras.extra import JobExtra
 from jobs.models.feeds.feed import CalendarFeed, PublishedDay
 from jobs.models.floor import AlternativePlan, FloorPlan, FloorZone, LeftoverStock
 from jobs.models.job import ExistingFloor, HoldClearance, Job, OtherBath, SiteFacts, Subfloor
 from jobs.models.lived_in.nights import AgreedNights
-from jobs.models.log import Callback, CallbackCause, LogCorrection, LogEntry, SpoilReason
+from jobs.models.log import (
+    Callback,
+    CallbackCause,
+    HoursStanding,
+    LogCorrection,
+    LogEntry,
+    SpoilReason,
+)
 from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
@@ -59,6 +67,7 @@ __all__ = [
     "Company",
     "Core",
     "Crew",
+    "DayLog",
     "DaysChange",
     "Document",
     "Doorway",
@@ -69,6 +78,8 @@ __all__ = [
     "FloorZone",
     "Furniture",
     "HoldClearance",
+    "HoldOverride",
+    "HoursStanding",
     "Job",
     "JobExtra",
     "JobPayer",
@@ -79,6 +90,7 @@ __all__ = [
     "LockType",
     "LogCorrection",
     "LogEntry",
+    "LogPhoto",
     "Mail",
     "MailState",
     "Moisture",
@@ -89,6 +101,7 @@ __all__ = [
     "PastRate",
     "Product",
     "PublishedDay",
+    "PunchItem",
     "Rate",
     "RateTaking",
     "Removal",

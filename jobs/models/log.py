@@ -19,8 +19,17 @@ class SpoilReason(models.TextChoices):
     WRONG_END = "wrong end", "Cut from the wrong end"
     LOCK = "lock broken", "Lock broken"
     MEASURE = "bad measure", "Bad measure"
-    DEFECT = "defect", "Factory defect"
+    DEFECT = "defect", "Factory fault"
     OTHER = "other", "Other"
+
+
+class HoursStanding(models.TextChoices):
+    """Whether the hours of an entry count: not while a question about them is open."""
+
+    COUNTS = "counts", "Counts"
+    OVER = "over", "Over 12 hours in a day"
+    PHONES = "phones", "Told by two phones"
+    OUT = "out", "Left out"
 
 
 class LogEntry(models.Model):
@@ -40,6 +49,15 @@ class LogEntry(models.Model):
         StoredFile, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     note = models.TextField(blank=True)
+    log = models.ForeignKey(
+        "jobs.DayLog", null=True, blank=True, on_delete=models.SET_NULL, related_name="entries"
+    )
+    standing = models.CharField(
+        "whether its hours count",
+        max_length=6,
+        choices=HoursStanding.choices,
+        default=HoursStanding.COUNTS,
+    )
     at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -54,6 +72,9 @@ class LogEntry(models.Model):
                 condition=Q(row_from__isnull=True, row_to__isnull=True)
                 | Q(row_from__gte=1, row_to__gte=F("row_from")),
                 name="log_rows_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(standing__in=HoursStanding.values), name="log_standing_known"
             ),
             models.CheckConstraint(
                 condition=Q(planks_spoiled=0) | ~Q(spoil_reason=""), name="log_spoiled_has_reason"

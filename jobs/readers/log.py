@@ -10,7 +10,7 @@ from decimal import Decimal
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.crews_words import crews_word, in_crews_words
 from jobs.domain.tasks import OTHER, TASKS, task_key
-from jobs.models import LogEntry, Scope, User
+from jobs.models import HoursStanding, LogEntry, Scope, User
 from jobs.readers.days import rows_words
 from jobs.readers.scope import scope_value
 
@@ -24,6 +24,7 @@ class EntryLine:
     rows: str
     spoiled: str
     removable: bool
+    standing: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -49,6 +50,9 @@ def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
             rows=_rows(entry),
             spoiled=_spoiled(entry),
             removable=may_take_back(entry, reader),
+            standing=(
+                "" if entry.standing == HoursStanding.COUNTS else entry.get_standing_display()
+            ),
         )
         for entry in entries
     ]

@@ -4,6 +4,7 @@ from django.urls import URLPattern, path
 
 from jobs.views import days, log, packets
 from jobs.views.crews_day import page
+from jobs.views.day_log import answers, crew_log
 from jobs.views.days_facts import leaving, nights
 from jobs.views.extras import extras
 from jobs.views.moved_days import change
@@ -20,6 +21,9 @@ urlpatterns: list[URLPattern] = [
     path("days/changes/<int:pk>/undo", change.days_undo, name="days-undo"),
     path("days/<int:pk>/log", log.log_add, name="log-add"),
     path("days/log/<int:pk>/photo", log.log_photo, name="log-photo"),
+    path("days/log/<int:pk>/hours", answers.log_hours, name="log-hours"),
+    path("days/log/shots/<int:pk>", crew_log.log_shot, name="log-shot"),
+    path("jobs/<int:pk>/holds/<slug:code>/go-on", answers.hold_let_go, name="hold-let-go"),
     path("days/log/<int:pk>/remove", log.log_remove, name="log-remove"),
     path("crews/<int:pk>/days.ics", days.calendar_file, name="crew-calendar"),
     path("crews/<int:pk>/leaving", leaving.crew_leaving, name="crew-leaving"),

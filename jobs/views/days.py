@@ -46,6 +46,7 @@ from jobs.readers.chart.drawn import draw_days, standing_lines
 from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
 from jobs.readers.current_plan.sheets import floors_by_name
+from jobs.readers.day_log.questions import answers_hours, questions_of_day
 from jobs.readers.days import (
     half_hours_words,
     homeowners_work,
@@ -140,6 +141,9 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "members": day.crew.members.all(),
         "log": entry_lines(log, request.user),
         "rows_laid": rows_laid(log),
+        "logs": day.logs.select_related("teller").prefetch_related("photos"),
+        "questions": questions_of_day(day),
+        "may_answer": answers_hours(request.user, day),
         "packet": packet_standing(day.job),
         "floor_plans": [
             (floor.name, floor.mark.plan) for floor in floors_by_name(day.job).values()

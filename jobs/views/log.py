@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from django.contrib import messages
 from django.contrib.staticfiles import finders
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse
@@ -14,26 +13,33 @@ from django.views.decorators.http import require_safe
 from jobs.access import SignedInRequest, company_of, day_for, job_for, log_entry_for, signed_in
 from jobs.clock import today_of
 from jobs.forms.base import files_sent, sent
+from jobs.forms.day_log.crew_log import is_of_the_crew
 from jobs.forms.log import LogForm
-from jobs.http import go_to, render_page
-from jobs.models import LogEntry, WorkDay
-from jobs.readers.days import open_holds_of
+from jobs.http import render_page
+from jobs.models import DayLog, HoursStanding, LogEntry, PunchItem, WorkDay
+from jobs.readers.day_log.holds import held_tasks
+from jobs.readers.day_log.questions import questions_of
 from jobs.readers.log import entry_lines, hours_by_task, may_take_back, rows_laid, task_name
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
 from jobs.services.files import serve
 from jobs.services.log import record_log, take_back
+from jobs.views.day_log.crew_log import FROM_SCRIPT, crew_log, recorded, refused
 from jobs.views.edit_page import confirm_page, edits
-
-FROM_SCRIPT = "X-Rowbook-Log"
-"""Sent by the page's script: "now" for a log just entered, "later" for one that waited."""
 
 
 @edits
 @signed_in
 def log_add(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Enter what was done on a day: hours by task, rows, planks spoiled, picture, note."""
+    """Enter what was done on a day: for the whole crew, or of one person as older pages send it."""
     day = day_for(request, pk)
+    if request.method != "POST" or is_of_the_crew(request.POST):
+        return crew_log(request, day)
+    return _of_one(request, day)
+
+
+def _of_one(request: SignedInRequest, day: WorkDay) -> HttpResponse:
+    """Take the log of one person, as phones send it that were without signal since before."""
     form = LogForm(
         sent(request),
         files_sent(request),
@@ -41,12 +47,12 @@ def log_add(request: SignedInRequest, pk: int) -> HttpResponse:
         scope_of_day=scope_value(day.scope),
         user=request.user,
     )
-    if request.method == "POST" and form.is_valid():
+    if form.is_valid():
         entries = form.carry_out(lambda: _record(request, day, form))
         if entries is not None:
-            return _recorded(request, day)
-    if request.headers.get(FROM_SCRIPT) and request.method == "POST":
-        return _refused(form)
+            return recorded(request, day)
+    if request.headers.get(FROM_SCRIPT):
+        return refused(form)
     return _page(request, day, form)
 
 
@@ -62,27 +68,9 @@ def _record(request: SignedInRequest, day: WorkDay, form: LogForm) -> list[LogEn
     )
 
 
-def _recorded(request: SignedInRequest, day: WorkDay) -> HttpResponse:
-    """Return to the day; a script that sent what waited only learns that it arrived."""
-    by_script = request.headers.get(FROM_SCRIPT)
-    if by_script != "later":
-        messages.success(request, "The log is taken down.")
-    return HttpResponse(status=201) if by_script else go_to(request, "day", day.pk)
-
-
-def _refused(form: LogForm) -> HttpResponse:
-    """Return the reasons of a refusal as plain lines, for the script that keeps the entry."""
-    lines = []
-    for name, texts in form.errors.items():
-        label = form[name].label if name in form.fields else ""
-        lines += [f"{label}: {text}" if label else str(text) for text in texts]
-    return HttpResponse("\n".join(lines), status=422, content_type="text/plain; charset=utf-8")
-
-
 def _page(request: SignedInRequest, day: WorkDay, form: LogForm) -> HttpResponse:
-    holds = open_holds_of(day.job).values()
-    held = {code: caution.title for caution in holds for code in caution.blocks}
-    todays, others = form.groups(held)
+    held = held_tasks(day.job, form.scope_value.tasks)
+    todays, others = form.groups({key: caution.title for key, caution in held.items()})
     context = path_context(request, day.job, "Log") | {
         "day": day,
         "form": form,
@@ -101,17 +89,29 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
     job = job_for(request, pk)
     days = list(job.days.select_related("crew", "scope__document"))
     entries = LogEntry.objects.filter(day__job=job).select_related("who", "photo", "day")
+    logs = DayLog.objects.filter(day__job=job).select_related("teller").prefetch_related("photos")
     by_day = {day.pk: [entry for entry in entries if entry.day_id == day.pk] for day in days}
     in_order = [entry for day in days for entry in by_day[day.pk]]
+    counting = [entry for entry in in_order if entry.standing == HoursStanding.COUNTS]
     scope = job.agreed_scope
     context = path_context(request, job, "Log") | {
-        "days": [(day, entry_lines(by_day[day.pk], request.user)) for day in days],
-        "tasks": (tasks := hours_by_task(scope, in_order) if scope else []),
+        "days": [
+            (
+                day,
+                entry_lines(by_day[day.pk], request.user),
+                [log for log in logs if log.day_id == day.pk],
+            )
+            for day in days
+        ],
+        "questions": questions_of(LogEntry.objects.filter(day__job=job)),
+        "punch": PunchItem.objects.filter(job=job).select_related("who", "done_by"),
+        "overrides": job.hold_overrides.all(),
+        "tasks": (tasks := hours_by_task(scope, counting) if scope else []),
         "planned": sum(task.planned for task in tasks),
         "rows_laid": rows_laid(entries),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
         "spoiled_unit": "plank" if spoiled == 1 else "planks",
-        "logged": sum(entry.hours for entry in entries),
+        "logged": sum(entry.hours for entry in counting),
         "scope": scope,
         "any": bool(entries),
         "extras": job.extras.filter(dropped_at__isnull=True).select_related("who"),

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.db.models import QuerySet
+
 from estimates.domain.money import cents
 from estimates.models import Purchase, PurchaseOf
 from jobs.clock import day_of
 from jobs.domain.checks import ZERO
-from jobs.models import Callback, Job, LogCorrection, LogEntry
+from jobs.models import Callback, HoursStanding, Job, LogCorrection, LogEntry
 from jobs.readers.log import task_name
 from jobs.readers.rates.entries import counted_entries, is_callback
 
@@ -51,9 +53,7 @@ def since_closing(job: Job, burdened_rate: Decimal) -> SinceClosing:
     """Return what came after ``job`` was closed, in the order of its days; nothing while open."""
     if job.closed_at is None:
         return SinceClosing(entries=(), callbacks=())
-    entries = list(
-        counted_entries(LogEntry.objects.filter(day__job=job)).select_related("day", "who")
-    )
+    entries = list(counted_entries(_counting(job)).select_related("day", "who"))
     back = [entry for entry in entries if is_callback(entry, job) and entry.hours]
     late = [
         entry
@@ -70,6 +70,11 @@ def since_closing(job: Job, burdened_rate: Decimal) -> SinceClosing:
         entries=tuple(sorted(said, key=lambda entry: entry.on)),
         callbacks=_charges(job, back, burdened_rate),
     )
+
+
+def _counting(job: Job) -> QuerySet[LogEntry]:
+    """Return the entries whose hours count; none that is asked about."""
+    return LogEntry.objects.filter(day__job=job, standing=HoursStanding.COUNTS)
 
 
 def _of_entry(entry: LogEntry, before: str, burdened_rate: Decimal) -> SinceEntry:

@@ -148,15 +148,17 @@
       .filter(([name, value]) => value && !(value instanceof Blob && !value.size) && entry.labels[name])
       .map(([name, value]) => `${entry.labels[name]}: ${value instanceof Blob ? value.name : value}`);
     item.append(`${entry.day}. ${typed.join("; ")}.`);
-    if (entry.reasons) item.append(` Not accepted: ${entry.reasons} `, dropButton(entry));
+    if (entry.reasons) item.append(` Not accepted: ${entry.reasons} `);
+    item.append(" ", dropButton(entry));
     return item;
   }
 
   function dropButton(entry) {
     const button = document.createElement("button");
     button.type = "button";
-    button.textContent = "Drop this entry";
+    button.textContent = entry.reasons ? "Drop this entry" : "Undo entry";
     button.addEventListener("click", async () => {
+      if (sending) return; // it may be with the server already
       await drop(entry.key);
       await show();
     });
@@ -167,8 +169,11 @@
 
   function entryOf(sent) {
     const labels = {};
+    if (sent.elements.phone_at) sent.elements.phone_at.value = new Date().toISOString();
     for (const control of sent.elements) {
-      if (control.name && control.labels?.length) labels[control.name] = control.labels[0].firstChild.textContent.trim();
+      const said = control.getAttribute("aria-label");
+      if (control.name && said) labels[control.name] = said;
+      else if (control.name && control.labels?.length) labels[control.name] = control.labels[0].firstChild.textContent.trim();
     }
     return {
       key: `${sent.elements.key.value}-${Date.now()}`,

@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.db.models import Exists, OuterRef, QuerySet, Subquery
 
 from jobs.clock import day_of
-from jobs.models import Callback, Job, LogCorrection, LogEntry
+from jobs.models import Callback, HoursStanding, Job, LogCorrection, LogEntry
 
 
 def counted_entries(rows: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
@@ -23,7 +23,13 @@ def counted_entries(rows: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
 
 
 def hours_counted(entry: LogEntry) -> Decimal:
-    """Return the hours of an entry of `counted_entries`, as they were corrected last."""
+    """Return the hours of an entry of `counted_entries`, as they were corrected last.
+
+    Hours that are asked about don't count yet, and those that were said twice no more; rows and
+    planks of such an entry are as they are.
+    """
+    if entry.standing != HoursStanding.COUNTS:
+        return Decimal(0)
     corrected: Decimal | None = getattr(entry, "corrected", None)
     return entry.hours if corrected is None else corrected
 

@@ -96,10 +96,26 @@ def test_another_log_of_the_same_day_counts_too(phone: Visitor, day: WorkDay, wh
     assert LogEntry.objects.count() == 2
 
 
-def test_one_row_alone_may_stand_in_either_field(phone: Visitor, day: WorkDay, who: User) -> None:
+def test_the_last_row_alone_is_all_up_to_it_that_no_log_has(
+    phone: Visitor, day: WorkDay, who: User
+) -> None:
     sent(phone, day, a_form(day, who, to_lay_1=4))
-    entry = LogEntry.objects.get()
-    assert (entry.row_from, entry.row_to) == (4, 4)
+    sent(phone, day, a_form(day, who, to_lay_1=7) | {"key": "k2"})
+    rows = LogEntry.objects.order_by("pk").values_list("row_from", "row_to")
+    assert list(rows) == [(1, 4), (5, 7)]
+
+
+def test_the_first_row_alone_is_that_row(phone: Visitor, day: WorkDay, who: User) -> None:
+    sent(phone, day, a_form(day, who, from_lay_1=4))
+    assert list(LogEntry.objects.values_list("row_from", "row_to")) == [(4, 4)]
+
+
+def test_rows_logged_twice_count_once(phone: Visitor, day: WorkDay, who: User) -> None:
+    for key in ("k1", "k2"):
+        form = a_form(day, who, from_lay_1=1, to_lay_1=3, hours_lay_1="2") | {"key": key}
+        assert sent(phone, day, form)[0] == 303
+    rows = LogEntry.objects.order_by("pk").values_list("row_from", "row_to", "hours")
+    assert list(rows) == [(1, 3, 2), (None, None, 2)]
 
 
 @pytest.mark.parametrize(

@@ -98,7 +98,7 @@ def test_spoiled_planks_stand_by_reason(job: Job) -> None:
     day = a_day(job)
     log(day, "lay", "2", zone="Den", planks_spoiled=1, spoil_reason="defect")
     log(day, "lay", "2", zone="Den", planks_spoiled=3, spoil_reason="wrong side")
-    assert review_of(job).spoiled == (("Cut from the wrong side", 3), ("Factory defect", 1))
+    assert review_of(job).spoiled == (("Cut from the wrong side", 3), ("Factory fault", 1))
 
 
 def test_a_spoiled_plank_costs_its_part_of_a_carton(job: Job) -> None:

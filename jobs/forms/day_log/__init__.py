@@ -1,0 +1,1 @@
+"""Forms of a day's log for the whole crew."""

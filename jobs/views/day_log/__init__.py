@@ -1,0 +1,1 @@
+"""Pages of a crew's log of a day."""
