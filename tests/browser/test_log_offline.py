@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from django.contrib.sessions.models import Session
 from PIL import Image
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from jobs.models import LogEntry, Role, User, WorkDay
+from jobs.models import LogEntry, LogPhoto, Role, User, WorkDay
 from tests.axe import axe_faults
 from tests.builders import PASSWORD, make_company, make_crew, make_person
 from tests.jobs.agreed import agreed_job, laid_out
@@ -54,9 +54,14 @@ def sign_in(page: Page, url: str, person: User) -> None:
     expect(page.get_by_role("button", name="Sign out")).to_be_visible()
 
 
+def cell(page: Page) -> Locator:
+    """The hours of the one person at setting up."""
+    return page.locator("[name^=hours-setup-0-]")
+
+
 def take_down(page: Page, hours: str) -> None:
-    page.locator("[name=hours-setup-0]").fill(hours)
-    page.get_by_role("button", name="Take down the log").click()
+    cell(page).fill(hours)
+    page.get_by_role("button", name="Save the log").click()
 
 
 def status_line(page: Page) -> Any:
@@ -65,7 +70,7 @@ def status_line(page: Page) -> Any:
 
 def test_with_signal_the_log_is_taken_down_at_once(log: Page, day: WorkDay) -> None:
     take_down(log, "1.5")
-    expect(log.get_by_text("The log is taken down.")).to_be_visible()
+    expect(log.get_by_text("The log is saved.")).to_be_visible()
     assert log.url.endswith(f"/days/{day.pk}")
     assert LogEntry.objects.count() == 1
 
@@ -106,12 +111,12 @@ def test_a_photograph_waits_with_the_entry(
     picture = tmp_path / "den.jpg"
     Image.new("RGB", (40, 30), "tan").save(picture)
     context.set_offline(True)
-    log.get_by_label("Photograph").set_input_files(picture)
+    log.get_by_label("Photographs of the day").set_input_files(picture)
     take_down(log, "1")
     status_line(log).to_have_text("1 entry waits for signal.")
     context.set_offline(False)
     status_line(log).to_have_text("1 entry sent.")
-    assert LogEntry.objects.get().photo is not None
+    assert LogPhoto.objects.count() == 1
 
 
 def test_signed_out_meanwhile_the_entry_stays_and_says_so(
@@ -161,8 +166,8 @@ def test_what_is_refused_later_stays_with_its_reason_until_it_is_dropped(
 
 def test_what_is_refused_at_once_is_shown_beside_its_field(log: Page) -> None:
     take_down(log, "25")
-    expect(log.locator("[name=hours-setup-0]")).to_have_value("25")
-    expect(log.locator(".field .error")).to_contain_text("accepted: a number from 0 to 24.")
+    expect(cell(log)).to_have_value("25")
+    expect(log.locator("#log-hours .error")).to_contain_text("accepted: a number from 0 to 24.")
     expect(log.locator("#log-waiting")).to_be_hidden()
 
 
@@ -180,7 +185,7 @@ def test_without_script_the_log_is_an_ordinary_form(
     sign_in(page, live_server.url, lead)
     page.goto(f"{live_server.url}/days/{day.pk}/log")
     take_down(page, "1.5")
-    expect(page.get_by_text("The log is taken down.")).to_be_visible()
+    expect(page.get_by_text("The log is saved.")).to_be_visible()
     context.close()
 
 

@@ -42,9 +42,10 @@ def make_scope(
     tasks: tuple[Task, ...] = TASKS,
     rows: int = ROWS,
     left: tuple[str, ...] | None = (),
+    plan_sha256: str = "a" * 64,
 ) -> Scope:
     """Return a frozen scope of one floor, the den; `left` is what the homeowner does."""
-    zone = ScopeZone(name="Den", rows=rows, area_ft2=Decimal(120), plan_sha256="a" * 64)
+    zone = ScopeZone(name="Den", rows=rows, area_ft2=Decimal(120), plan_sha256=plan_sha256)
     value = FrozenScope(zones=(zone,), quantities=(), tasks=tasks, left_to_homeowner=left)
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=None)
     number = next_number(job.scopes.all())

@@ -59,8 +59,8 @@
 
   const shown = document.createElement("b");
   step.append(
-    button("− 1", () => add(-1), "One hour less"), button("− ¼", () => add(-0.25), "A quarter hour less"), shown,
-    button("+ ¼", () => add(0.25), "A quarter hour more"), button("+ 1", () => add(1), "One hour more"),
+    button("− 1", () => add(-1), "− 1 hour"), button("− ¼", () => add(-0.25), "− ¼ hour"), shown,
+    button("+ ¼", () => add(0.25), "+ ¼ hour"), button("+ 1", () => add(1), "+ 1 hour"),
   );
 
   function pick(input) {
@@ -108,8 +108,8 @@
     };
     box.querySelector("svg")?.addEventListener("click", (event) => set(nearest(rows, event)));
     input.inputMode = "none";
-    input.parentElement.prepend(button("−", () => set((Number(input.value) || down + 1) - 1), "One row less"));
-    input.parentElement.append(button("+", () => set((Number(input.value) || down) + 1), "One row more"));
+    input.parentElement.prepend(button("−", () => set((Number(input.value) || down + 1) - 1), "− row"));
+    input.parentElement.append(button("+", () => set((Number(input.value) || down) + 1), "+ row"));
     box.addEventListener("change", draw);
     draw();
     return draw;
@@ -134,7 +134,7 @@
     const label = box.querySelector("label").textContent;
     const count = document.createElement("b");
     const more = button(label, () => { input.value = (Number(input.value) || 0) + 1; changed(input); });
-    const less = button("−", () => { input.value = Number(input.value) - 1 || ""; changed(input); }, `${label}, one less`);
+    const less = button("−", () => { input.value = Number(input.value) - 1 || ""; changed(input); }, `− ${label}`);
     more.append(count);
     box.append(more, less);
     box.classList.add("tapped");

@@ -102,6 +102,7 @@ def _page(request: SignedInRequest, page: LogPage, form: CrewLogForm) -> HttpRes
         "floors": [part for part in floors if part and part.rows.zone in begun],
         "other_floors": [part for part in floors if part and part.rows.zone not in begun],
         "other_cells": form.other_cells(),
+        "others_open": bool(form.errors),
         "planned_words": _planned_words(page),
         "gates": [
             (hold, form[f"gate-{hold.code}-by"], form[f"gate-{hold.code}-note"])

@@ -1,0 +1,1 @@
+"""The log of a day under a thumb."""

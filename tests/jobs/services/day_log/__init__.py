@@ -1,0 +1,1 @@
+"""A crew's log of a day, written."""
