@@ -69,7 +69,7 @@ class Migration(migrations.Migration):
                 ('in_the_way', models.JSONField(blank=True, default=list, verbose_name='what stood in the way')),
                 ('cartons', models.PositiveSmallIntegerField(blank=True, null=True, verbose_name='cartons opened')),
                 ('lot', models.CharField(blank=True, max_length=80, verbose_name='lot')),
-                ('last_width', models.CharField(blank=True, max_length=40, verbose_name='width of the last row laid')),
+                ('last_width', models.CharField(blank=True, max_length=40, verbose_name='width the last row comes out at')),
                 ('broken', models.PositiveSmallIntegerField(default=0, verbose_name='offcuts broken')),
                 ('signed_by', models.CharField(blank=True, max_length=120, verbose_name='signed by')),
                 ('at', models.DateTimeField(auto_now_add=True)),

@@ -8,10 +8,11 @@ import secrets
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
+from zipfile import is_zipfile
 
 from django.conf import settings
 from django.http import FileResponse
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
@@ -20,6 +21,8 @@ from jobs.models import Company, StoredFile
 LARGEST_PICTURE_BYTES = 15 * 1024 * 1024
 LONGEST_SIDE_PX = 1600
 MOST_PIXELS = 60_000_000
+_MARKS = (b"<script", b"<html", b"<!doctype html", b"<?php", b"<svg")
+"""What no photograph says of itself, in small letters: by it a file of two kinds is told."""
 
 
 def store_file(*, company: Company, content: bytes, name: str, content_type: str) -> StoredFile:
@@ -82,6 +85,38 @@ def serve(stored: StoredFile, *, download: bool = False) -> FileResponse:
     return response
 
 
+def _refuse_two_in_one(upload: BinaryIO, name: str) -> None:
+    """Refuse a picture that is a page, a program or an archive at the same time."""
+    place = upload.tell()
+    upload.seek(0)
+    content = upload.read()
+    low = content.lower()
+    other = any(mark in low for mark in _MARKS) or b"%PDF-" in content[:1024]
+    other = other or is_zipfile(BytesIO(content))
+    upload.seek(place)
+    if other:
+        accepted = "a file that is a picture and nothing else"
+        raise BadValueError(field="photo", value=name, accepted=accepted)
+
+
+def _in_plain_colors(picture: Image.Image) -> Image.Image:
+    """Return a picture in the colors that every screen takes for granted; its profile is used up.
+
+    A profile is carried along as it is, whatever else lies in it.
+    """
+    profile = picture.info.get("icc_profile")
+    plain = picture.convert("RGB")
+    if not profile or picture.mode not in ("RGB", "CMYK", "L"):
+        return plain
+    try:
+        given = ImageCms.ImageCmsProfile(BytesIO(profile))
+        wanted = ImageCms.createProfile("sRGB")
+        turned = ImageCms.profileToProfile(picture, given, wanted, outputMode="RGB")
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        return plain
+    return turned or plain
+
+
 def store_picture(*, company: Company, upload: BinaryIO, size: int, name: str) -> StoredFile:
     """Return an uploaded picture written anew as JPEG: upright, no larger than needed, no metadata.
 
@@ -96,13 +131,13 @@ def store_picture(*, company: Company, upload: BinaryIO, size: int, name: str) -
             if opened.width * opened.height > MOST_PIXELS:
                 shown = f"{opened.width} x {opened.height}"
                 raise BadValueError(field="photo", value=shown, accepted="up to 60 megapixels")
-            picture = ImageOps.exif_transpose(opened).convert("RGB")
+            _refuse_two_in_one(upload, name)
+            picture = _in_plain_colors(ImageOps.exif_transpose(opened))
             picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
             written = BytesIO()
-            # Comments and notes of the camera would be written along; of these, colors alone stay.
-            colors = picture.info.get("icc_profile")
+            # Comments, places and profiles of the camera would be written along; nothing of it is.
             picture.info = {}
-            picture.save(written, "JPEG", quality=82, icc_profile=colors)
+            picture.save(written, "JPEG", quality=82)
     except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombError):
         raise BadValueError(
             field="photo", value=name, accepted="a picture: JPEG, PNG or WebP"

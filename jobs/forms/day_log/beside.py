@@ -56,7 +56,7 @@ class BesideFields(OnceForm):
     after_of = OneKnownLater(label="The same spot as", required=False, coerce=int, empty_value=None)
     cartons = WholeField(label="Cartons opened today", least=0, most=MOST_CARTONS, required=False)
     lot = text_field("Lot", 80)
-    last_width = text_field("Width of the last row laid, where it differs", 40)
+    last_width = text_field("Width the last row comes out at, where a tape says otherwise", 40)
     broken = WholeField(label="Offcuts broken", least=0, most=MOST_CARTONS, required=False)
     reading_method = forms.ChoiceField(
         label="Read by", required=False, choices=[(code, m.label) for code, m in METHODS.items()]

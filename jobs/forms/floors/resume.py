@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from django import forms
 
-from jobs.domain.lengths import core_length_words
-from jobs.forms.base import Cleaned, Data, VersionedForm, WholeField
+from jobs.domain.lengths import core_length_words, mm_in, system_of
+from jobs.forms.base import Cleaned, Data, LengthField, VersionedForm, WholeField
 from jobs.models import FloorPlan
-from jobs.readers.floors.resume import Begun, leftovers, pieces_of_rows
+from jobs.readers.floors.resume import (
+    Begun,
+    last_width,
+    leftovers,
+    pieces_of_rows,
+    wider_before,
+    width_logged,
+)
 from layout.values.errors import InputError
 from layout.values.plan import Offcut
 
@@ -20,8 +27,19 @@ class GoingOnForm(VersionedForm):
         going = stored if stored.get("plan") == plan.pk else {}
         planks = going.get("planks", begun.planks)
         initial = {"rows": begun.rows, "pieces": 0, "planks": planks, "gone": going.get("gone")}
+        initial["last_width"] = width_logged(plan.zone, plan)
         super().__init__(data, initial=initial, version=version)
         self.plan, self.begun = plan, begun
+        unit = plan.zone.job.unit
+        self.fields["last_width"] = LengthField(
+            label="Width the last row comes out at",
+            system=system_of(unit),
+            required=False,
+            help_text=(
+                f"By the plan {core_length_words(last_width(plan), unit)}. Only where a tape says "
+                "otherwise: the far wall is taken to be there."
+            ),
+        )
         self.fields["rows"] = WholeField(
             label="Rows that are down",
             least=0,
@@ -45,7 +63,7 @@ class GoingOnForm(VersionedForm):
             choices=[(each.id, self._offcut_words(each)) for each in self.at_hand()],
             help_text="Broken, used elsewhere, thrown away. The others are taken to be there.",
         )
-        self.order_fields(["key", "version", "rows", "pieces", "planks", "gone"])
+        self.order_fields(["key", "version", "rows", "pieces", "planks", "last_width", "gone"])
 
     def at_hand(self) -> tuple[Offcut, ...]:
         """Return the leftovers that lie at the rack with the rows of the form down."""
@@ -63,6 +81,15 @@ class GoingOnForm(VersionedForm):
         unit = self.plan.zone.job.unit
         length, width = (core_length_words(each, unit) for each in (offcut.length, offcut.width))
         return f"{offcut.id}, {length} by {width}, of plank {offcut.plank}"
+
+    @property
+    def wider(self) -> float:
+        """How much further off the far wall is than the rooms have it."""
+        typed = self.cleaned_data.get("last_width")
+        before = wider_before(self.plan.zone, self.plan)
+        if typed is None:
+            return before
+        return before + mm_in(typed.mm, self.plan.zone.job.unit) - last_width(self.plan)
 
     def clean(self) -> Cleaned:
         """Refuse more pieces than the next row of the plan has."""

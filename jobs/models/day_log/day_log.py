@@ -29,7 +29,7 @@ class DayLog(models.Model):
     in_the_way = models.JSONField("what stood in the way", default=list, blank=True)
     cartons = models.PositiveSmallIntegerField("cartons opened", null=True, blank=True)
     lot = models.CharField("lot", max_length=80, blank=True)
-    last_width = models.CharField("width of the last row laid", max_length=40, blank=True)
+    last_width = models.CharField("width the last row comes out at", max_length=40, blank=True)
     broken = models.PositiveSmallIntegerField("offcuts broken", default=0)
     signed_by = models.CharField("signed by", max_length=120, blank=True)
     at = models.DateTimeField(auto_now_add=True)

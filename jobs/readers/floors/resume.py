@@ -13,8 +13,9 @@ from django.db.models import Sum
 
 from jobs.domain.days.remaining import unbroken
 from jobs.domain.plans.stored import StoredPlan
-from jobs.models import FloorPlan, FloorZone, LogEntry
+from jobs.models import DayLog, FloorPlan, FloorZone, LogEntry
 from jobs.readers.stored_plan import stored_plan
+from layout.resume.far_wall import far_wall_moved, last_row_width
 from layout.resume.remaining import go_on, offcuts_at_hand, pieces_down, planks_begun
 from layout.values.plan import Offcut, Piece, Plan
 from layout.values.request import PlanRequest
@@ -52,8 +53,38 @@ def left_words(plan: FloorPlan) -> tuple[str, bool]:
     if short:
         cartons = totals.shortage_cartons
         more = "s" if cartons != 1 else ""
-        return f"{said}{short} planks are missing: buy {cartons} carton{more} more.", True
+        of_lot = lot_opened(plan.zone)
+        lot = f", of lot {of_lot}" if of_lot else ""
+        return f"{said}{short} planks are missing: buy {cartons} carton{more} more{lot}.", True
     return f"{said}What is at hand is enough.", False
+
+
+def lot_opened(zone: FloorZone) -> str:
+    """Return the lot that the log of the job says was opened last; empty where it says none."""
+    logs = DayLog.objects.filter(day__job=zone.job_id).exclude(lot="").order_by("-pk")
+    return logs.values_list("lot", flat=True).first() or ""
+
+
+def width_logged(zone: FloorZone, plan: FloorPlan) -> str:
+    """Return the width that the last row comes out at by the log since a plan; empty for none.
+
+    Of a job of several floors nobody can tell whose it is.
+    """
+    if FloorZone.objects.filter(job=zone.job_id).count() > 1:
+        return ""
+    logs = DayLog.objects.filter(day__job=zone.job_id, at__gt=plan.made_at)
+    said = logs.exclude(last_width="").order_by("-pk").values_list("last_width", flat=True)
+    return said.first() or ""
+
+
+def last_width(plan: FloorPlan) -> float:
+    """Return how wide the last row of a plan is, in the unit of its job."""
+    return last_row_width(stored_plan(plan).plan)
+
+
+def wider_before(zone: FloorZone, plan: FloorPlan) -> float:
+    """Return by how much the far wall was moved for the plan that is followed."""
+    return float(zone.going_on.get("wider") or 0) if is_of_the_rest(plan) else 0.0
 
 
 def followed_plan(zone: FloorZone) -> FloorPlan | None:
@@ -104,6 +135,7 @@ def rest_of(zone: FloorZone, request: PlanRequest, plan: FloorPlan | None) -> Pl
     before, followed = stored.request, stored.plan
     now = replace(
         request,
+        zone=far_wall_moved(request.zone, followed, float(begun.get("wider") or 0)),
         lay=before.lay,
         rules=replace(request.rules, direction_deg=followed.direction_deg),
         laid=before.laid,

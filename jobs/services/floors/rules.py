@@ -71,15 +71,26 @@ def set_going_on(
     laid: Sequence[str],
     planks: int,
     gone: Sequence[str],
+    wider: float = 0.0,
 ) -> FloorZone:
     """Return the floor with what is down and at hand; no piece down begins it anew.
+
+    ``wider``: how much further off the far wall is than the rooms have it, so that the last row
+    comes out wider; below nought narrower.
 
     Piles that were counted before are no longer those that are there.
 
     Raises StaleError where somebody else saved first, InputError where the floor can't be gone on
     with from there; nothing is written.
     """
-    going_on = {"plan": plan.pk, "laid": list(laid), "planks": planks, "gone": sorted(gone)}
+    going_on: dict[str, object] = {
+        "plan": plan.pk,
+        "laid": list(laid),
+        "planks": planks,
+        "gone": sorted(gone),
+    }
+    if wider:
+        going_on["wider"] = wider
     zone.going_on = going_on if laid else {}
     zone.piles = []
     save_versioned(zone, expected=expected, names=("going_on", "piles"))

@@ -39,6 +39,7 @@ def zone_going_on(request: SignedInRequest, pk: int) -> HttpResponse:
             laid=form.cleaned_data["laid"],
             planks=form.cleaned_data["planks"],
             gone=form.cleaned_data["gone"],
+            wider=form.wider,
         ),
         done="What is down is noted. Plan the floor to see what is left.",
         to=lambda _: reverse("zone", args=[zone.pk]),

@@ -6,13 +6,14 @@ from datetime import timedelta
 from decimal import Decimal
 from io import BytesIO
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client as Visitor
 from django.urls import reverse
 from django.utils import timezone
-from PIL import Image
+from PIL import Image, ImageCms
 
 from jobs.models import (
     AuditLine,
@@ -213,6 +214,41 @@ def test_remarks_and_places_of_a_photograph_are_gone(day: WorkDay, lead: User) -
     with Image.open(BytesIO(content)) as kept:
         assert dict(kept.getexif()) == {}
         assert "comment" not in kept.info
+
+
+def archive() -> bytes:
+    """A small archive."""
+    out = BytesIO()
+    with ZipFile(out, "w") as packed:
+        packed.writestr("run.js", "alert(1)")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    "more", [b"<script>alert(1)</script>", b"<!DOCTYPE HTML><body>", b"<?php x();", archive()]
+)
+def test_a_picture_that_is_something_else_too_is_refused(
+    day: WorkDay, lead: User, more: bytes
+) -> None:
+    picture = a_picture().read() + more
+    upload = SimpleUploadedFile("den.jpg", picture, content_type="image/jpeg")
+    assert "a picture and nothing else" in sent(lead, day, 422, photos=upload)
+    assert not LogPhoto.objects.exists()
+
+
+def test_a_remark_with_a_page_in_it_is_refused_too(day: WorkDay, lead: User) -> None:
+    said = sent(lead, day, 422, photos=a_picture("<html onload=x>"))
+    assert "a picture and nothing else" in said
+
+
+def test_a_profile_of_colors_is_used_up_and_not_kept(day: WorkDay, lead: User) -> None:
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    sent(lead, day, photos=a_picture(icc_profile=profile))
+    with Image.open(BytesIO(read_file(LogPhoto.objects.get().file))) as kept:
+        assert "icc_profile" not in kept.info
+        red, green, blue = kept.convert("RGB").getpixel((5, 5))  # type: ignore[misc]
+    tan = (210, 180, 140)
+    assert all(abs(a - b) < 6 for a, b in zip((red, green, blue), tan, strict=True))
 
 
 def test_a_photograph_is_served_only_to_who_may_see_the_job(
