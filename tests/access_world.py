@@ -28,12 +28,14 @@ from jobs.models import (
     Callback,
     Company,
     Crew,
+    DayLog,
     DaysChange,
     ExistingFloor,
     Job,
     JobExtra,
     KeptConflict,
     LeftoverStock,
+    LogPhoto,
     Mail,
     Rate,
     RateTaking,
@@ -126,6 +128,9 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     rows |= {"day": day.pk, "person": crew_member.pk, "change": _changed(day).pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)
+    log = DayLog.objects.create(day=day, teller=crew_member, key="k")
+    shot = LogPhoto.objects.create(log=log, file=make_photo(company))
+    rows |= {"shot": shot.pk}
     extra = JobExtra.objects.create(
         job=job, who=crew_member, text="Take the shelf down", photo=make_photo(company)
     )

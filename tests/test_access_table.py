@@ -235,6 +235,9 @@ TABLE = tuple(
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm
+    log-shot           shot      rnnkkk  mmmmmm
+    log-hours          entry     rnnkkk  rnnuuu
+    hold-let-go        hold      rnnffk  rnnffu
     board              -         rkffkk  mmmmmm
     board-keep         -         mmmmmm  ruffuu
     board-take-up      kept      mmmmmm  rnffrn

@@ -96,11 +96,11 @@ LISTS = tuple(
     day-list        -          crews
     board           -          crews held_jobs
     feed-list       -          crews
-    day             day        entries people floors
-    log-add         day        people
+    day             day        entries people floors logs
+    log-add         day        people logs
     crew-calendar   crew       days_of_the_crew
     job-days        job        days crews floors
-    job-log         job        days extras
+    job-log         job        days extras logs
     packet-list     job        packets notes
     rate-list       -          rates
     ballpark        -          ballparks ballpark_planks
@@ -191,6 +191,9 @@ ONE_THING = {
     "plan-request": _FILE,
     "log-worker": _FILE,
     "log-photo": _FILE,
+    "log-shot": _FILE,
+    "log-hours": "asks about the hours of one person's day, all of them read at once",
+    "hold-let-go": _FORM,
     "log-remove": _ASK,
     "packet-print": _ACT,
     "packet-progress": "shows how far one errand is",

@@ -16,7 +16,7 @@ from jobs.forms.base import files_sent, sent
 from jobs.forms.day_log.crew_log import is_of_the_crew
 from jobs.forms.log import LogForm
 from jobs.http import render_page
-from jobs.models import DayLog, HoursStanding, LogEntry, PunchItem, WorkDay
+from jobs.models import DayLog, FloorZone, HoursStanding, Job, LogEntry, PunchItem, WorkDay
 from jobs.readers.day_log.holds import held_tasks
 from jobs.readers.day_log.questions import questions_of
 from jobs.readers.log import entry_lines, hours_by_task, may_take_back, rows_laid, task_name
@@ -108,7 +108,8 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
         "overrides": job.hold_overrides.all(),
         "tasks": (tasks := hours_by_task(scope, counting) if scope else []),
         "planned": sum(task.planned for task in tasks),
-        "rows_laid": rows_laid(entries),
+        "rows_laid": (rows := rows_laid(entries)),
+        "begun": _begun(request, job, [name for name, _ in rows]),
         "spoiled": (spoiled := sum(entry.planks_spoiled for entry in entries)),
         "spoiled_unit": "plank" if spoiled == 1 else "planks",
         "logged": sum(entry.hours for entry in counting),
@@ -117,6 +118,13 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
         "extras": job.extras.filter(dropped_at__isnull=True).select_related("who"),
     }
     return render_page(request, "jobs/log/log.html", context)
+
+
+def _begun(request: SignedInRequest, job: Job, names: list[str]) -> list[FloorZone]:
+    """Return the floors whose rows are logged, for the office to plan what is left of them."""
+    if not request.user.is_office or not names:
+        return []
+    return list(FloorZone.objects.filter(job=job, name__in=names, plans__isnull=False).distinct())
 
 
 @require_safe

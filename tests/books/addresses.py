@@ -30,6 +30,7 @@ ROWS: Mapping[str, str] = {
     "days/": "jobs.WorkDay.pk",
     "days/changes/": "jobs.DaysChange.pk",
     "days/log/": "jobs.LogEntry.pk",
+    "days/log/shots/": "jobs.LogPhoto.pk",
     "doorways/": "jobs.Doorway.pk",
     "estimates/": "estimates.Estimate.pk",
     "extras/": "jobs.JobExtra.pk",
@@ -75,6 +76,7 @@ FURTHER_OF: Mapping[str, list[Any]] = {"payer-price": ["floor_area", "half_day"]
 ONLY: Mapping[str, Mapping[str, Any]] = {
     "company-logo": {"name": "logo.png"},
     "hold-clear": {"clearances__code": "asbestos"},
+    "hold-let-go": {"pk__lt": 0},  # of an open hold; those of the books are cleared
     "completion-paper": {"agreed_scope__isnull": False},
     "log-photo": {"photo__isnull": False},
     "purchase-receipt": {"receipt__isnull": False},

@@ -105,6 +105,7 @@ BEST_JOB = "Bedroom and hall"
 HOLD_JOB = "Kitchen, ell with a column"
 BEST_JOB_FOR = {
     "hold-clear": HOLD_JOB,
+    "hold-let-go": HOLD_JOB,
     "job-review": "Sunroom",
     "moisture": "Sunroom",
     "purchase-list": "Sunroom",
@@ -163,6 +164,7 @@ NOT_PICTURED = {
     "job-archive": POST_ONLY,
     "job-close": POST_ONLY,
     "job-reopen": POST_ONLY,
+    "log-shot": "a photograph as somebody took it; the demo has none",
     "log-photo": "a photograph as somebody took it; the demo has none",
     "log-worker": "a script of the day pages",
     "moisture-remove": POST_ONLY,

@@ -128,10 +128,10 @@ class BesideFields(OnceForm):
     @property
     def anything_beside(self) -> bool:
         """Whether anything was entered that is no task's."""
-        names = ("note", "photos", "before", "after", "in_the_way", "cartons", "reading_value")
-        names += ("punch", "punch_done", "signed_by", "signature", "extra_text", "last_width")
+        names = ["note", "photos", "before", "after", "in_the_way", "cartons", "reading_value"]
+        names += ["punch", "punch_done", "signed_by", "signature", "extra_text", "last_width"]
         gates = [f"gate-{code}-by" for code in self.gate_codes]
-        return any(self.cleaned_data.get(name) for name in (*names, *gates))
+        return any(self.cleaned_data.get(name) for name in [*names, *gates])
 
     def beside(self, lines: tuple[tuple[User, LogLine], ...]) -> Telling:
         """Return the lines with all that stands beside them."""

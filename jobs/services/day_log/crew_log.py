@@ -148,8 +148,8 @@ def _photos(log: DayLog, pictures: Pictures, kept: _Kept) -> None:
     """Write the photographs; those from after belong to one from before, by their place."""
     make, side = LogPhoto.objects.create, LogPhoto.Side
     before = [make(log=log, file=file, side=side.BEFORE) for file in kept.before]
-    known = LogPhoto.objects.filter(pk=pictures.after_of, side=side.BEFORE)
-    earlier = known.filter(log__day__job=log.day.job_id).first()
+    known = LogPhoto.objects.filter(log__day__job=log.day.job_id, side=side.BEFORE)
+    earlier = known.filter(pk=pictures.after_of or 0).first()
     for place, file in enumerate(kept.after):
         same_spot = earlier or (before[place] if place < len(before) else None)
         make(log=log, file=file, side=side.AFTER, before=same_spot)

@@ -115,7 +115,7 @@ def test_rows_logged_twice_count_once(phone: Visitor, day: WorkDay, who: User) -
         form = a_form(day, who, from_lay_1=1, to_lay_1=3, hours_lay_1="2") | {"key": key}
         assert sent(phone, day, form)[0] == 303
     rows = LogEntry.objects.order_by("pk").values_list("row_from", "row_to", "hours")
-    assert list(rows) == [(1, 3, 2), (None, None, 2)]
+    assert list(rows) == [(1, 3, Decimal(2)), (None, None, Decimal(2))]
 
 
 @pytest.mark.parametrize(

@@ -20,16 +20,17 @@ from jobs.readers.stored_plan import stored_plan
 from jobs.services.packets import print_packet
 from jobs.services.scope import freeze_scope
 from layout.cutsheet.rows import RowsOfSheet
-from layout.cutsheet.sheet import CutSheet, cut_sheet
+from layout.cutsheet.sheet import cut_sheet
 from layout.judge.check import check_plan
 from layout.resume.far_wall import last_row_width
 from layout.resume.remaining import planks_begun
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from tests.builders import make_company, make_job, make_person, make_room, make_zone
 from tests.jobs.agreed import a_crew, agree, laid_out
 from tests.jobs.plans import planned
-from tests.jobs.services.day_log.test_crew_log import phone_of, sent
+from tests.jobs.services.day_log.a_phone import phone_of, sent
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db
