@@ -11,7 +11,7 @@ from django.db import transaction
 from django.db.models import QuerySet, Sum
 
 from jobs.domain.checks import ZERO, BadValueError, require_choice, require_number
-from jobs.domain.day_log.asking import Source, why_asked
+from jobs.domain.day_log.asking import Source, why_questioned
 from jobs.domain.day_log.behind import holds_before
 from jobs.domain.day_log.rows import not_yet
 from jobs.domain.tasks import OTHER
@@ -124,12 +124,12 @@ def hold_still(day: WorkDay, people: Iterable[User]) -> None:
         User.objects.select_for_update().get(pk=person.pk)
 
 
-def write_lines(log: DayLog, told: Sequence[tuple[User, LogLine]]) -> list[LogEntry]:
+def write_lines(log: DayLog, lines: Sequence[tuple[User, LogLine]]) -> list[LogEntry]:
     """Return the entries of a log, a row counted once; hours that raise a question wait for it."""
-    standings = _standings(log, told)
+    standings = _standings(log, lines)
     rows = _Rows(log.day)
     entries: list[LogEntry] = []
-    for who, line in told:
+    for who, line in lines:
         for part in rows.once(line):
             key = f"{log.key[:_KEY_LENGTH]}-{len(entries)}"
             entries.append(_write(log, who, key, part, standings[who.pk]))
@@ -157,10 +157,10 @@ class _Rows:
         return [replace(line, rows=first), *extra]
 
 
-def _standings(log: DayLog, told: Sequence[tuple[User, LogLine]]) -> dict[int, str]:
+def _standings(log: DayLog, lines: Sequence[tuple[User, LogLine]]) -> dict[int, str]:
     """Return by person whether the hours of this log count, or what is asked about them."""
     now: dict[int, Decimal] = {}
-    for who, line in told:
+    for who, line in lines:
         now[who.pk] = now.get(who.pk, ZERO) + line.hours
     source = Source(person=log.teller_id or 0, phone=log.phone)
     standings = {}
@@ -172,7 +172,7 @@ def _standings(log: DayLog, told: Sequence[tuple[User, LogLine]]) -> dict[int, s
             .values_list("log__teller", "log__phone")
             .distinct()
         }
-        why = why_asked(hours, _sum(before), source, sources)
+        why = why_questioned(hours, _sum(before), source, sources)
         standings[person] = why or HoursStanding.COUNTS.value
     return standings
 

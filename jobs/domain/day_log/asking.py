@@ -24,7 +24,7 @@ class Source:
         return bool(self.phone and other.phone and self.phone != other.phone)
 
 
-def why_asked(
+def why_questioned(
     now: Decimal, before: Decimal, source: Source, sources_before: Iterable[Source]
 ) -> str:
     """Return why hours said now are asked about: "phones", "over", or "" where they count."""

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from django import forms
 
 from jobs.forms.base import Data, NameField, OnceForm, text_field
-from jobs.services.day_log.asked import ANSWERS
+from jobs.services.day_log.answering import ANSWERS
 
 
-class AnswerForm(OnceForm):
+class HoursAnswerForm(OnceForm):
     """Which hours of a person's day count."""
 
     answer = forms.ChoiceField(

@@ -8,7 +8,6 @@ from decimal import Decimal
 
 from django import forms
 from django.utils.dateparse import parse_datetime
-from django.utils.timezone import is_aware
 
 from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading
 from jobs.forms.base import Cleaned, NumberField, OnceForm, WholeField, text_field
@@ -207,4 +206,4 @@ def _moment(text: str) -> datetime | None:
         moment = parse_datetime(text)
     except ValueError:
         return None
-    return moment if moment is not None and is_aware(moment) else None
+    return moment if moment is not None and moment.tzinfo is not None else None

@@ -47,7 +47,7 @@ class DayLog(models.Model):
 class LogPhoto(models.Model):
     """One photograph of a day's log; one from after names the one from before at the same spot."""
 
-    class Side(models.TextChoices):
+    class TakenWhen(models.TextChoices):
         """When it was taken."""
 
         BEFORE = "before", "Before"
@@ -57,7 +57,7 @@ class LogPhoto(models.Model):
 
     log = models.ForeignKey(DayLog, on_delete=models.CASCADE, related_name="photos")
     file = models.ForeignKey(StoredFile, on_delete=models.PROTECT, related_name="+")
-    side = models.CharField(max_length=6, choices=Side.choices, default=Side.BESIDE)
+    side = models.CharField(max_length=6, choices=TakenWhen.choices, default=TakenWhen.BESIDE)
     before = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="afters"
     )

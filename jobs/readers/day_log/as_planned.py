@@ -62,7 +62,7 @@ def _entry_hours(day: WorkDay) -> dict[str, Decimal]:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class FloorRows:
+class RowsOfFloor:
     """The rows of one floor on a day: planned up to `stop`, logged up to `down` without a gap."""
 
     zone: str
@@ -79,7 +79,7 @@ class FloorRows:
         return f"row {first}" if first == self.stop else f"rows {first} to {self.stop}"
 
 
-def floor_rows(day: WorkDay, rows: Mapping[str, int]) -> dict[str, FloorRows]:
+def floor_rows(day: WorkDay, rows: Mapping[str, int]) -> dict[str, RowsOfFloor]:
     """Return the rows by floor; ``rows`` is how many each floor has by the plan laid now."""
     stops = {
         entry["zone"]: entry["rows"][1]
@@ -93,7 +93,7 @@ def floor_rows(day: WorkDay, rows: Mapping[str, int]) -> dict[str, FloorRows]:
     for zone, first, last in logged.values_list("zone", "row_from", "row_to"):
         spans.setdefault(zone, []).append((int(first or 0), int(last or 0)))
     return {
-        zone: FloorRows(
+        zone: RowsOfFloor(
             zone=zone,
             of=count,
             down=min(unbroken(spans.get(zone, ())), count),

@@ -15,7 +15,7 @@ from jobs.models import DayLog, LogPhoto, PunchItem, User, WorkDay
 from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.day_log.as_planned import (
     LAYING,
-    FloorRows,
+    RowsOfFloor,
     floor_rows,
     people_of,
     planned_hours,
@@ -39,7 +39,7 @@ class LogPage:
     people: tuple[User, ...]
     tasks: tuple[Task, ...]
     hours: Mapping[tuple[str, int], Decimal]
-    rows: Mapping[str, FloorRows]
+    rows: Mapping[str, RowsOfFloor]
     held: Mapping[str, Caution]
     gates: tuple[Caution, ...]
     punch: tuple[PunchItem, ...]

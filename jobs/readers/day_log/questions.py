@@ -15,7 +15,7 @@ from jobs.models import Company, HoursStanding, LogEntry, User, WorkDay
 from jobs.readers import today
 from jobs.readers.today import Waiting
 
-ASKED = (HoursStanding.OVER, HoursStanding.PHONES)
+QUESTIONED = (HoursStanding.OVER, HoursStanding.PHONES)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -46,8 +46,8 @@ class HoursQuestion:
 
 def questions_of(rows: QuerySet[LogEntry]) -> list[HoursQuestion]:
     """Return the open questions about these entries, oldest day first; two queries."""
-    asked = rows.filter(standing__in=ASKED).select_related("day", "who")
-    days = {(entry.who_id, entry.day.date): entry for entry in asked.order_by("day__date", "pk")}
+    waiting = rows.filter(standing__in=QUESTIONED).select_related("day", "who")
+    days = {(entry.who_id, entry.day.date): entry for entry in waiting.order_by("day__date", "pk")}
     if not days:
         return []
     people = {person for person, _ in days}
@@ -59,16 +59,16 @@ def questions_of(rows: QuerySet[LogEntry]) -> list[HoursQuestion]:
     ]
 
 
-def _question(asked: LogEntry, entries: Iterable[LogEntry]) -> HoursQuestion:
+def _question(first: LogEntry, entries: Iterable[LogEntry]) -> HoursQuestion:
     valid = [entry for entry in entries if entry.standing != HoursStanding.OUT]
     return HoursQuestion(
-        person=asked.who,
-        on=asked.day.date,
+        person=first.who,
+        on=first.day.date,
         said=sum((entry.hours for entry in valid), ZERO),
         counting=sum((e.hours for e in valid if e.standing == HoursStanding.COUNTS), ZERO),
         by_two_phones=any(entry.standing == HoursStanding.PHONES for entry in valid),
-        at=asked.at,
-        entry=asked.pk,
+        at=first.at,
+        entry=first.pk,
     )
 
 
@@ -91,8 +91,8 @@ def register() -> None:
 
 
 def _hours_waiting(company: Company) -> Iterator[Waiting]:
-    for asked in questions_of(LogEntry.objects.filter(day__job__company=company)):
-        yield Waiting(text=asked.text, url=asked.url, at=asked.at, kind="Hours to answer")
+    for question in questions_of(LogEntry.objects.filter(day__job__company=company)):
+        yield Waiting(text=question.text, url=question.url, at=question.at, kind="Hours to answer")
 
 
 def _h(hours: Decimal) -> str:

@@ -146,7 +146,7 @@ def _beside(log: DayLog, user: User, telling: Telling, kept: _Kept) -> None:
 
 def _photos(log: DayLog, pictures: Pictures, kept: _Kept) -> None:
     """Write the photographs; those from after belong to one from before, by their place."""
-    make, side = LogPhoto.objects.create, LogPhoto.Side
+    make, side = LogPhoto.objects.create, LogPhoto.TakenWhen
     before = [make(log=log, file=file, side=side.BEFORE) for file in kept.before]
     known = LogPhoto.objects.filter(log__day__job=log.day.job_id, side=side.BEFORE)
     earlier = known.filter(pk=pictures.after_of or 0).first()

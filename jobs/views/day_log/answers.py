@@ -8,14 +8,14 @@ from django.urls import reverse
 
 from jobs.access import SignedInRequest, job_for, log_entry_for, signed_in
 from jobs.forms.base import sent
-from jobs.forms.day_log.answers import AnswerForm, LetGoForm
+from jobs.forms.day_log.answers import HoursAnswerForm, LetGoForm
 from jobs.models import User, WorkDay
 from jobs.readers.day_log.page import log_page
 from jobs.readers.day_log.questions import answers_hours
 from jobs.readers.days import open_holds_of
 from jobs.readers.log import entry_lines
 from jobs.readers.path import path_context
-from jobs.services.day_log.asked import answer_hours, asked_day
+from jobs.services.day_log.answering import answer_hours, hours_of_day
 from jobs.services.day_log.overrides import let_go_on
 from jobs.views.edit_page import edit_page, edits
 
@@ -28,8 +28,8 @@ def log_hours(request: SignedInRequest, pk: int) -> HttpResponse:
     if not answers_hours(request.user, entry.day):
         raise PermissionDenied("The owner, the office or the crew's lead answers this.")
     on = entry.day.date
-    entries = asked_day(entry.who, on).select_related("who", "photo", "log__teller")
-    form = AnswerForm(sent(request))
+    entries = hours_of_day(entry.who, on).select_related("who", "photo", "log__teller")
+    form = HoursAnswerForm(sent(request))
     return edit_page(
         request,
         form=form,

@@ -17,7 +17,7 @@ from jobs.forms.base import files_sent, sent
 from jobs.forms.day_log.crew_log import CrewLogForm, people_named, people_words
 from jobs.http import go_to, render_page
 from jobs.models import WorkDay
-from jobs.readers.day_log.as_planned import FloorRows
+from jobs.readers.day_log.as_planned import RowsOfFloor
 from jobs.readers.day_log.drawing import DrawnFloor, drawn_floors
 from jobs.readers.day_log.page import LogPage, log_page
 from jobs.readers.path import path_context
@@ -29,7 +29,7 @@ FROM_SCRIPT = "X-Rowbook-Log"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class TaskRow:
+class GridLine:
     """One line of the grid: a task, its hours by person, as planned, and why it waits."""
 
     name: str
@@ -42,7 +42,7 @@ class TaskRow:
 class FloorPart:
     """One floor of the log: its rows, the drawing to tap, planks spoiled by reason."""
 
-    rows: FloorRows
+    rows: RowsOfFloor
     drawing: DrawnFloor | None
     through: BoundField
     spoiled: list[BoundField]
@@ -116,12 +116,12 @@ def _page(request: SignedInRequest, page: LogPage, form: CrewLogForm) -> HttpRes
     return render_page(request, "jobs/log/crew/log.html", context, status=form.status)
 
 
-def _row(page: LogPage, form: CrewLogForm, task: Task) -> TaskRow:
+def _row(page: LogPage, form: CrewLogForm, task: Task) -> GridLine:
     planned = sum(
         (hours for (key, _), hours in page.hours.items() if key == task.key), start=page.nothing
     )
     hold = page.held.get(task.key)
-    return TaskRow(
+    return GridLine(
         name=page.label(task),
         cells=form.cells(task),
         planned=f"{planned.normalize():f} h" if planned else "",

@@ -146,8 +146,8 @@ def test_two_people_three_tasks_eight_rows_a_spoiled_plank_and_a_photo_are_under
     assert log.photos.count() == 1
     assert {entry.task for entry in log.entries.all()} >= {"setup", "tear_out", "lay"}
     assert hours_of(day, helper) > 0
-    told = log.entries.get(task="tear_out", who=helper)
-    assert told.hours == before + Decimal("0.5")
+    entry = log.entries.get(task="tear_out", who=helper)
+    assert entry.hours == before + Decimal("0.5")
     (rows,) = log.entries.filter(row_to__isnull=False).values_list("row_from", "row_to")
     assert rows == (1, 8)
     (spoiled,) = log.entries.filter(planks_spoiled__gt=0)

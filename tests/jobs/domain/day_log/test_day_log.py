@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.domain.day_log.asking import Source, why_asked
+from jobs.domain.day_log.asking import Source, why_questioned
 from jobs.domain.day_log.behind import codes_behind, holds_before
 from jobs.domain.day_log.rows import not_yet, rows_through
 from jobs.domain.day_log.shares import Stint, equal_shares, shares
@@ -111,4 +111,4 @@ LEAD, HELPER = Source(person=1, phone="a"), Source(person=2, phone="b")
 def test_a_long_day_and_one_told_by_two_phones_are_asked_about(
     now: str, before: str, sources: list[Source], why: str
 ) -> None:
-    assert why_asked(H(now), H(before), LEAD, sources) == why
+    assert why_questioned(H(now), H(before), LEAD, sources) == why

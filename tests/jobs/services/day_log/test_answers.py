@@ -17,7 +17,7 @@ from jobs.models import (
     WorkDay,
 )
 from jobs.readers.rates.entries import counted_entries, hours_counted
-from jobs.services.day_log.asked import FIRST, LAST, answer_hours
+from jobs.services.day_log.answering import FIRST, LAST, answer_hours
 from tests.builders import make_person
 from tests.jobs.agreed import hold_asbestos
 from tests.jobs.services.day_log.a_phone import hours, phone_of, sent
@@ -80,9 +80,9 @@ def test_a_day_over_twelve_hours_counts_once_it_is_answered(day: WorkDay, lead: 
     assert counting(lead) == 12
     owner = phone_of(make_person(day.job.company))
     assert "13 h, more than 12 h in a day; 12 h count so far" in owner.get("/").content.decode()
-    asked = LogEntry.objects.get(standing="over")
+    waiting = LogEntry.objects.get(standing="over")
     answer = {"key": "k", "answer": "all"}
-    assert owner.post(reverse("log-hours", args=[asked.pk]), answer).status_code == 303
+    assert owner.post(reverse("log-hours", args=[waiting.pk]), answer).status_code == 303
     assert counting(lead) == 13
     assert "count so far" not in owner.get("/").content.decode()
 

@@ -27,11 +27,11 @@ def answer_hours(*, person: User, on: date, user: User, answer: str) -> int:
     stand in the review of a job that is closed.
     """
     require_choice("answer", answer, ANSWERS)
-    entries = list(asked_day(person, on).select_for_update(of=("self",)))
-    asked = [entry for entry in entries if entry.standing in (_OVER, _PHONES)]
-    if not asked:
+    entries = list(hours_of_day(person, on).select_for_update(of=("self",)))
+    waiting = [entry for entry in entries if entry.standing in (_OVER, _PHONES)]
+    if not waiting:
         return sum(entry.standing == _COUNTS for entry in entries)
-    counting = _counting(entries, asked, answer)
+    counting = _counting(entries, waiting, answer)
     for entry in entries:
         wanted = _COUNTS if entry.pk in counting else _OUT
         _let(entry, wanted)
@@ -46,13 +46,13 @@ _COUNTS, _OUT = HoursStanding.COUNTS.value, HoursStanding.OUT.value
 _OVER, _PHONES = HoursStanding.OVER.value, HoursStanding.PHONES.value
 
 
-def asked_day(person: User, on: date) -> QuerySet[LogEntry]:
+def hours_of_day(person: User, on: date) -> QuerySet[LogEntry]:
     """Return the entries of a person's day, on whatever job, in the order they were written."""
     rows = LogEntry.objects.filter(who=person, day__date=on, hours__gt=0)
     return rows.select_related("day__job__company").order_by("at", "pk")
 
 
-def _counting(entries: list[LogEntry], asked: list[LogEntry], answer: str) -> set[int]:
+def _counting(entries: list[LogEntry], waiting: list[LogEntry], answer: str) -> set[int]:
     """Return the keys of the entries that count after an answer."""
     if answer == ALL:
         return {entry.pk for entry in entries if entry.standing != _OUT}
