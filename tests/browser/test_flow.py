@@ -15,9 +15,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from estimates.models import Quote
 from jobs.clock import today_of
-from jobs.domain.tasks import Task
-from jobs.forms.log import LogForm
-from jobs.models import Company, LogEntry, Packet, Role, User, WorkDay
+from jobs.models import Company, LogEntry, Packet, Role, WorkDay
 from jobs.readers.scope import scope_value
 from jobs.services.files import read_file
 from jobs.worker.worker import carry_out_waiting
@@ -228,28 +226,12 @@ def log_every_day(hands: Hands) -> None:
         hands.open(f"/days/{day.pk}")
         hands.see(f"36-day-{day.number}")
         hands.press("Log this day")
-        _fill_the_log(hands, day)
+        hands.press("As planned")
         hands.see(f"37-log-{day.number}")
-        hands.press("Take down the log")
+        hands.press("Save the log")
         hands.page.wait_for_url(f"**/days/{day.pk}")
     hands.step("Log")
     hands.see("38-log")
-
-
-def _fill_the_log(hands: Hands, day: WorkDay) -> None:
-    names = {task.key: name for task, name in log_names(day)}
-    for entry in day.entries:
-        name = names[entry["key"]]
-        hands.fill(**{f"hours-{name}": entry["hours"]})
-        if entry["rows"]:
-            first, last = entry["rows"]
-            hands.fill(**{f"from-{name}": str(first), f"to-{name}": str(last)})
-
-
-def log_names(day: WorkDay) -> list[tuple[Task, str]]:
-    """Return the scope's tasks with the names of their fields on the log page."""
-    form = LogForm(day=day, scope_of_day=scope_value(day.scope), user=User.objects.earliest("pk"))
-    return [(task, form.names[task.key]) for task in form.scope_value.tasks]
 
 
 def buy_and_review(hands: Hands) -> None:

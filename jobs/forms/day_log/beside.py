@@ -9,6 +9,7 @@ from decimal import Decimal
 from django import forms
 from django.utils.dateparse import parse_datetime
 
+from jobs.domain.numerals import whole_number
 from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading
 from jobs.forms.base import Cleaned, NumberField, OnceForm, WholeField, text_field
 from jobs.forms.extras.extra import MOST_HOURS
@@ -28,7 +29,7 @@ class KnownLater(forms.TypedMultipleChoiceField):
 
     def valid_value(self, value: object) -> bool:
         """Whether this is the key of a row at all; the service looks whether it is still there."""
-        return str(value).isdecimal()
+        return whole_number(str(value)) is not None
 
 
 class OneKnownLater(forms.TypedChoiceField):
@@ -36,7 +37,7 @@ class OneKnownLater(forms.TypedChoiceField):
 
     def valid_value(self, value: object) -> bool:
         """Whether this is the key of a row at all."""
-        return str(value).isdecimal()
+        return whole_number(str(value)) is not None
 
 
 def _photos(label: str, **attrs: str) -> PhotosField:

@@ -13,6 +13,7 @@ from typing import Unpack
 from django import forms
 from django.forms.boundfield import BoundField
 
+from jobs.domain.numerals import whole_number
 from jobs.domain.tasks import OTHER, Task
 from jobs.forms.base import Cleaned, Data, Files, FormOptions, NumberField, OnceForm, WholeField
 from jobs.forms.day_log.beside import BesideFields
@@ -174,8 +175,8 @@ def _of_person(
 def people_named(sent: Data) -> set[int]:
     """Return the keys of the people whose hours were sent: one may have left the crew since."""
     names = [name for name in sent or {} if name.startswith(("hours-", "other-"))]
-    ends = [name.rpartition("-")[2] for name in names]
-    return {int(end) for end in ends if end.isdecimal() and len(end) < 10}
+    ends = (whole_number(name.rpartition("-")[2]) for name in names)
+    return {end for end in ends if end is not None}
 
 
 def is_of_the_crew(sent: Data) -> bool:

@@ -107,13 +107,12 @@ def test_a_callback_after_closing(hands: Hands, job: Job) -> None:
     hands.expect("The callback is open.")
     callback = Callback.objects.get()
     hands.open(f"/days/{callback.day_id}/log")
-    hands.choose(who="Ruben Ash")
     other = hands.page.locator("summary").filter(has_text="Other")
     if other.count():
         other.first.click()
-    hands.page.get_by_label("Lay the floor").first.fill("1.5")
-    hands.page.locator("form button.primary").first.click()
-    hands.expect("The log is taken down.")
+    hands.page.get_by_label("Ruben Ash, Lay").first.fill("1.5")
+    hands.press("Save the log")
+    hands.expect("The log is saved.")
     hands.open(f"/jobs/{job.pk}/review")
     hands.expect("A board clicks by the door")
     # 1.5 h at 48.00.
