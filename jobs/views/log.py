@@ -144,21 +144,21 @@ def log_remove(request: SignedInRequest, pk: int) -> HttpResponse:
     """Take back an entry that was a mistake, after asking."""
     entry = log_entry_for(request, pk)
     if not may_take_back(entry, request.user):
-        raise PermissionDenied("An entry is taken back by the person it is of, or by the office.")
+        raise PermissionDenied("An entry is undone by the person it is of, or by the office.")
     day = entry.day
     to_day = reverse("day", args=[day.pk])
     return confirm_page(
         request,
-        title="Take back a log entry",
+        title="Undo a log entry",
         sentence=f"{entry.who.name}, {day.date:%b} {day.date.day}: {task_name(entry)}, "
         f"{entry.hours.normalize():f} h.",
         consequences=[
             "It counts no longer; that it was there is kept in the book.",
             *(["Its photograph is no longer shown."] if entry.photo else []),
         ],
-        action="Take the entry back",
+        action="Undo the entry",
         write=lambda: take_back(entry=entry, user=request.user),
-        done="The entry is taken back.",
+        done="The entry is undone.",
         to=to_day,
         back=to_day,
     )

@@ -226,7 +226,7 @@ def log_every_day(hands: Hands) -> None:
         hands.open(f"/days/{day.pk}")
         hands.see(f"36-day-{day.number}")
         hands.press("Log this day")
-        hands.press("As planned")
+        hands.page.locator("#as-planned").click()
         hands.see(f"37-log-{day.number}")
         hands.press("Save the log")
         hands.page.wait_for_url(f"**/days/{day.pk}")

@@ -92,7 +92,7 @@ def register() -> None:
 
 def _hours_waiting(company: Company) -> Iterator[Waiting]:
     for question in questions_of(LogEntry.objects.filter(day__job__company=company)):
-        yield Waiting(text=question.text, url=question.url, at=question.at, kind="Hours to answer")
+        yield Waiting(text=question.text, url=question.url, at=question.at, kind="hours")
 
 
 def _h(hours: Decimal) -> str:
