@@ -67,7 +67,7 @@ class CrewLogForm(BesideFields, OnceForm):
         for person in self.page.people:
             field = _hours(f"{person.name}, {self.page.label(task)}")
             planned = self.page.hours.get((task.key, person.pk))
-            if planned is not None:
+            if planned is not None and task.key not in self.page.held:
                 field.widget.attrs["data-planned"] = f"{planned.normalize():f}"
                 field.initial = planned.normalize() if self.as_planned else None
             self.fields[f"hours-{self.names[task.key]}-{person.pk}"] = field
@@ -83,7 +83,7 @@ class CrewLogForm(BesideFields, OnceForm):
             help_text="All rows up to it are down.",
         )
         through.widget.attrs |= {"data-down": rows.down, "inputmode": "numeric"}
-        if rows.stop > rows.down:
+        if rows.stop > rows.down and task.key not in self.page.held:
             through.widget.attrs["data-planned"] = rows.stop
             through.initial = rows.stop if self.as_planned else None
         self.fields[f"through-{name}"] = through

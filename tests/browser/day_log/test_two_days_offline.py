@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from pathlib import Path
 from typing import Any
 
@@ -99,6 +100,28 @@ def test_two_days_without_signal_and_the_browser_closed_count_once(
     for day in days:
         planned = sum(float(entry.get("booked", entry["hours"])) for entry in day.entries)
         assert sum(float(entry.hours) for entry in day.log.all()) == pytest.approx(planned, abs=0.3)
+
+
+def test_a_photograph_of_forty_megabytes_is_made_smaller_on_the_phone(
+    page: Page, context: BrowserContext, live_server: Any, days: list[WorkDay], tmp_path: Path
+) -> None:
+    picture = tmp_path / "den.png"
+    across, down = 4000, 3400
+    noise = random.Random(17).randbytes(across * down * 3)
+    Image.frombytes("RGB", (across, down), noise).save(picture, compress_level=0)
+    assert picture.stat().st_size > 40_000_000
+    sign_in(page, live_server.url, days[0].crew.members.get())
+    page.goto(f"{live_server.url}/days/{days[0].pk}/log")
+    expect(page.locator("#log-waiting[data-kept=yes]")).to_be_attached()
+    context.set_offline(True)
+    page.get_by_role("link", name="As planned").click()
+    page.get_by_label("Take a photo").set_input_files(picture)
+    page.get_by_role("button", name="Save the log").click()
+    status_line(page).to_have_text("1 entry waits for signal.")
+    context.set_offline(False)
+    status_line(page).to_have_text("1 entry sent.")
+    assert LogPhoto.objects.get().file.size < 2_000_000
+    assert LogEntry.objects.exists()
 
 
 def test_a_phone_whose_clock_is_a_day_ahead_logs_the_day_of_its_page(
