@@ -273,7 +273,9 @@ def test_an_empty_company_comes_to_an_accepted_quote_and_a_margin_review(hands: 
     days = WorkDay.objects.all()
     # One person comes more often than the two of the price: the work is the same, not the road.
     assert sum(day.hours for day in days) - _driven(days) == work
-    assert LogEntry.objects.exclude(task="travel").aggregate(sum=Sum("hours"))["sum"] == work
+    # As planned is in quarter hours: right to an eighth a day, and to a quarter of the road.
+    logged = LogEntry.objects.exclude(task="travel").aggregate(sum=Sum("hours"))["sum"]
+    assert abs(logged - work) <= Decimal("0.375") * len(days)
 
 
 def _driven(days: Iterable[WorkDay]) -> Decimal:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from django.db.models import Q
 
 from jobs.domain.checks import ZERO
-from jobs.domain.day_log.shares import Stint, equal_shares, shares
+from jobs.domain.day_log.shares import Stint, lane_shares, planned_shares
 from jobs.domain.days.placed.pieces import spells_of
 from jobs.domain.days.remaining import unbroken
 from jobs.models import LogEntry, User, WorkDay
@@ -46,18 +46,15 @@ def planned_hours(day: WorkDay, people: Sequence[User]) -> dict[tuple[str, int],
         )
         for spell in sorted(spells_of(day.date, day.lanes), key=lambda each: each.begins)
     ]
-    if stints:
-        by_place = shares(stints, len(people))
-    else:
-        by_place = equal_shares(_entry_hours(day), len(people))
+    lanes = lane_shares(stints, len(people))
+    by_place = planned_shares(_entry_hours(day), lanes, len(people))
     return {(task, people[place].pk): hours for (task, place), hours in by_place.items()}
 
 
 def _entry_hours(day: WorkDay) -> dict[str, Decimal]:
     hours: dict[str, Decimal] = {}
     for entry in day.entries:
-        amount = Decimal(entry.get("booked") or entry["hours"])
-        hours[entry["key"]] = hours.get(entry["key"], ZERO) + amount
+        hours[entry["key"]] = hours.get(entry["key"], ZERO) + Decimal(entry["hours"])
     return hours
 
 

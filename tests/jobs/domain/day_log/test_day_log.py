@@ -9,7 +9,7 @@ import pytest
 from jobs.domain.day_log.asking import Source, why_questioned
 from jobs.domain.day_log.behind import codes_behind, holds_before
 from jobs.domain.day_log.rows import not_yet, rows_through
-from jobs.domain.day_log.shares import Stint, equal_shares, shares
+from jobs.domain.day_log.shares import Stint, lane_shares, planned_shares
 from jobs.domain.site.facts import Caution
 
 H = Decimal
@@ -41,13 +41,13 @@ def test_lanes_say_who_is_at_what() -> None:
         Stint(person="helper", task="lay:Den", hours=H(2)),
         Stint(person="lead", task="lay:Den", hours=H("1.5")),
     ]
-    assert shares(stints, 2) == {("lay:Den", 0): H("4.5"), ("lay:Den", 1): H(2)}
-    assert shares(stints, 1) == {("lay:Den", 0): H("6.5")}
+    assert lane_shares(stints, 2) == {("lay:Den", 0): H("4.5"), ("lay:Den", 1): H(2)}
+    assert lane_shares(stints, 1) == {("lay:Den", 0): H("6.5")}
 
 
 def test_without_lanes_hours_are_shared_alike_and_the_odd_quarter_goes_to_who_has_least() -> None:
     """1.25 h are 5 quarters: 3 and 2; of the next 0.75 h the second gets 2, so both end at 1 h."""
-    assert equal_shares({"a": H("1.25"), "b": H("0.75")}, 2) == {
+    assert planned_shares({"a": H("1.25"), "b": H("0.75")}, {}, 2) == {
         ("a", 0): H("0.75"),
         ("a", 1): H("0.5"),
         ("b", 0): H("0.25"),
@@ -55,8 +55,20 @@ def test_without_lanes_hours_are_shared_alike_and_the_odd_quarter_goes_to_who_ha
     }
 
 
-def test_hundredths_are_rounded_to_the_quarter() -> None:
-    assert equal_shares({"a": H("12.16")}, 1) == {("a", 0): H("12.25")}
+def test_lanes_say_how_exact_hours_are_shared() -> None:
+    """4 h exact were laid onto 4.5 h: 3 of the lead, 1.5 of the helper. 16 quarters go 2 to 1."""
+    lanes = {("lay", 0): H(3), ("lay", 1): H("1.5")}
+    assert planned_shares({"lay": H(4)}, lanes, 2) == {
+        ("lay", 0): H("2.75"),
+        ("lay", 1): H("1.25"),
+    }
+
+
+@pytest.mark.parametrize("people", [1, 2, 3])
+def test_what_rounding_keeps_back_goes_to_the_next_task(people: int) -> None:
+    """Ten tasks of 0.28 h are 2.8 h: 11 quarters, not ten of a quarter or of half an hour."""
+    tasks = {f"t{number}": H("0.28") for number in range(10)}
+    assert sum(planned_shares(tasks, {}, people).values()) == H("2.75")
 
 
 ASBESTOS = Caution(

@@ -170,9 +170,9 @@ def test_as_planned_fills_hours_and_rows_without_a_script(
         for name, field in form.fields.items()
         if name.startswith(("hours-", "through-")) and field.initial is not None
     }
-    planned = sum(Decimal(entry.get("booked", entry["hours"])) for entry in day.entries)
+    planned = sum(Decimal(entry["hours"]) for entry in day.entries)
     said = sum(Decimal(value) for name, value in filled.items() if name.startswith("hours-"))
-    assert said == planned
+    assert abs(said - planned) <= Decimal("0.125")
     form = {name.replace("-", "__"): value for name, value in filled.items()}
     sent(lead, day, **form)
-    assert sum(entry.hours for entry in LogEntry.objects.all()) == planned
+    assert sum(entry.hours for entry in LogEntry.objects.all()) == said
