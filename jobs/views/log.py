@@ -50,7 +50,7 @@ def _of_one(request: SignedInRequest, day: WorkDay) -> HttpResponse:
     if form.is_valid():
         entries = form.carry_out(lambda: _record(request, day, form))
         if entries is not None:
-            return recorded(request, day)
+            return recorded(request, day, entries[0].log.key if entries[0].log else "")
     if request.headers.get(FROM_SCRIPT):
         return refused(form)
     return _page(request, day, form)

@@ -6,6 +6,8 @@
 (() => {
   const STORE = "entries";
   const PATIENCE_MS = 20000;
+  const CHECK_MS = 3600e3;
+  const KEPT_MS = 7 * 24 * CHECK_MS;
   const LARGE_BYTES = 2e6;
   const LONGEST_PX = 2000;
   const box = document.getElementById("log-waiting");
@@ -44,7 +46,20 @@
   const drop = (key) => inStore("readwrite", (store) => store.delete(key));
   async function waiting() {
     const all = await inStore("readonly", (store) => store.getAll());
-    return all.filter((entry) => entry.person === person).sort((a, b) => a.at - b.at);
+    return all.filter((entry) => entry.person === person && !entry.sent).sort((a, b) => a.at - b.at);
+  }
+
+  // What was taken stays for a week: a server that was put back to an earlier day is sent it again.
+  async function putAside(entry, known) {
+    if (known) await keep({ ...entry, sent: { known, at: Date.now() } });
+    else await drop(entry.key);
+  }
+
+  async function sentLately() {
+    const all = (await inStore("readonly", (store) => store.getAll())).filter((entry) => entry.sent);
+    const old = all.filter((entry) => Date.now() - entry.sent.at > KEPT_MS);
+    for (const entry of old) await drop(entry.key);
+    return all.filter((entry) => entry.person === person && !old.includes(entry));
   }
 
   // Sending
@@ -68,7 +83,7 @@
     return page.querySelector("#log-form [name=csrfmiddlewaretoken]")?.value ?? "";
   }
 
-  // Returns "taken", "signed out", "no signal", or the server's reasons as { reasons }.
+  // Returns { known } once it is taken, "signed out", "no signal", or the server's reasons as { reasons }.
   async function send(entry, when) {
     try {
       const token = await freshToken(entry.url);
@@ -82,7 +97,7 @@
       const answer = await withPatience(entry.url, {
         method: "POST", body, headers: { "X-Rowbook-Log": when },
       });
-      if (answer.status === 201) return "taken";
+      if (answer.status === 201) return { known: answer.headers.get("X-Rowbook-Known") ?? "" };
       if (answer.redirected) return "signed out";
       if (answer.status === 422) return { reasons: await answer.text() };
       return "no signal";
@@ -103,8 +118,8 @@
       for (const entry of await waiting()) {
         if (entry.reasons) continue;
         const answer = await send(entry, "later");
-        if (answer === "taken") {
-          await drop(entry.key);
+        if (answer.known !== undefined) {
+          await putAside(entry, answer.known);
           sent += 1;
         } else if (answer.reasons) {
           await keep({ ...entry, reasons: answer.reasons });
@@ -118,6 +133,24 @@
     }
     await show({ sent, why });
     await sendIfDue();
+  }
+
+  // Asks, at most once an hour, whether the server still has what it took.
+  async function sendWhatIsGone() {
+    const due = (await sentLately()).filter((entry) => Date.now() - (entry.sent.checked ?? entry.sent.at) > CHECK_MS);
+    let gone = 0;
+    for (const url of new Set(due.map((entry) => entry.url))) {
+      const answer = await withPatience(url, {});
+      if (!answer.ok || answer.redirected) continue;
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      const known = page.querySelector("#log-form")?.dataset.known?.split(" ");
+      for (const entry of due.filter((one) => known && one.url === url)) {
+        const there = known.includes(entry.sent.known);
+        gone += there ? 0 : 1;
+        await keep({ ...entry, sent: there ? { ...entry.sent, checked: Date.now() } : null });
+      }
+    }
+    if (gone) await sendWaiting();
   }
 
   async function sendIfDue() {
@@ -230,8 +263,8 @@
       await keep(entry);
       if (await madeSmaller(entry)) await keep(entry);
       const answer = await send(entry, "now");
-      if (answer === "taken") {
-        await drop(entry.key);
+      if (answer.known !== undefined) {
+        await putAside(entry, answer.known);
         location.assign(form.dataset.page);
         return;
       }
@@ -290,5 +323,5 @@
   form?.addEventListener("submit", onSubmit);
   window.addEventListener("online", sendWaiting);
   const quietly = (trouble) => console.info("log:", trouble.message);
-  sendWaiting().catch(quietly).then(() => keepPages().catch(quietly));
+  sendWaiting().then(sendWhatIsGone).catch(quietly).then(() => keepPages().catch(quietly));
 })();

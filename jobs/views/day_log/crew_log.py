@@ -26,6 +26,8 @@ from jobs.services.files import serve
 
 FROM_SCRIPT = "X-Rowbook-Log"
 """Sent by the page's script: "now" for a log just entered, "later" for one that waited."""
+KNOWN = "X-Rowbook-Known"
+"""The key of a log that was taken: a phone asks later whether it is still there."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -65,18 +67,20 @@ def crew_log(request: SignedInRequest, day: WorkDay) -> HttpResponse:
             )
         )
         if log is not None:
-            return recorded(request, day)
+            return recorded(request, day, log.key)
     if request.headers.get(FROM_SCRIPT) and request.method == "POST":
         return refused(form)
     return _page(request, page, form)
 
 
-def recorded(request: SignedInRequest, day: WorkDay) -> HttpResponse:
-    """Return to the day; a script that sent what waited only learns that it arrived."""
+def recorded(request: SignedInRequest, day: WorkDay, key: str) -> HttpResponse:
+    """Return to the day; a script that sent what waited only learns under which key it arrived."""
     by_script = request.headers.get(FROM_SCRIPT)
     if by_script != "later":
         messages.success(request, "The log is saved.")
-    return HttpResponse(status=201) if by_script else go_to(request, "day", day.pk)
+    if not by_script:
+        return go_to(request, "day", day.pk)
+    return HttpResponse(status=201, headers={KNOWN: key})
 
 
 def refused(form: BaseForm) -> HttpResponse:
@@ -109,6 +113,7 @@ def _page(request: SignedInRequest, page: LogPage, form: CrewLogForm) -> HttpRes
             for hold in page.gates
         ],
         "held": {hold.code: hold for hold in page.held.values()}.values(),
+        "known": day.logs.values_list("key", flat=True),
         "punch": page.punch,
         "spots": page.spots,
         "today": today_of(company_of(request)),

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import random
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.utils import timezone
 from PIL import Image
 from playwright.sync_api import BrowserContext, BrowserType, Page, expect
 
-from jobs.models import DayLog, LogEntry, LogPhoto, Role, User, WorkDay
+from jobs.models import DayLog, LogEntry, LogPhoto, Role, SentOnce, User, WorkDay
 from tests.browser.test_log_offline import sign_in, status_line
 from tests.builders import make_company, make_crew, make_person
 from tests.jobs.agreed import agreed_job, laid_out
@@ -102,6 +104,32 @@ def test_two_days_without_signal_and_the_browser_closed_count_once(
         assert sum(float(entry.hours) for entry in day.log.all()) == pytest.approx(
             planned, abs=0.125
         )
+
+
+def test_a_server_put_back_to_an_earlier_day_is_sent_again_what_it_had_taken(
+    page: Page, live_server: Any, days: list[WorkDay], lead: User, tmp_path: Path
+) -> None:
+    picture = tmp_path / "den.jpg"
+    Image.new("RGB", (60, 40), "tan").save(picture)
+    sign_in(page, live_server.url, lead)
+    page.goto(f"{live_server.url}/days/{days[0].pk}/log")
+    page.get_by_role("link", name="As planned").click()
+    page.get_by_label("Take a photo").set_input_files(picture)
+    page.get_by_role("button", name="Save the log").click()
+    expect(page.get_by_text("The log is saved.")).to_be_visible()
+    said = sum(entry.hours for entry in LogEntry.objects.all())
+    page.clock.set_fixed_time(timezone.now() + timedelta(hours=2))
+    page.goto(f"{live_server.url}/days/{days[0].pk}")
+    expect(page.locator("#log-waiting[data-kept=yes]")).to_be_attached()
+    assert DayLog.objects.count() == 1  # it is still there: nothing is sent
+    LogEntry.objects.all().delete()
+    DayLog.objects.all().delete()
+    SentOnce.objects.all().delete()
+    page.clock.set_fixed_time(timezone.now() + timedelta(hours=4))
+    page.goto(f"{live_server.url}/days/{days[0].pk}")
+    status_line(page).to_have_text("1 entry sent.")
+    assert DayLog.objects.count() == LogPhoto.objects.count() == 1
+    assert sum(entry.hours for entry in LogEntry.objects.all()) == said
 
 
 def test_a_photograph_of_forty_megabytes_is_made_smaller_on_the_phone(
