@@ -106,9 +106,9 @@ def test_a_day_that_went_as_planned_is_three_taps(
     thumb.tap(page.get_by_role("link", name="As planned"))
     thumb.save()
     assert thumb.taps <= 3
-    planned = sum(Decimal(entry["hours"]) for entry in day.entries)
+    planned = sum((Decimal(entry["hours"]) for entry in day.entries), Decimal(0))
     hours = {who: hours_of(day, who) for who in (lead, helper)}
-    assert abs(sum(hours.values()) - planned) <= Decimal("0.125")
+    assert abs(sum(hours.values(), Decimal(0)) - planned) <= Decimal("0.125")
     assert all(hours.values())
     rows = LogEntry.objects.filter(row_to__isnull=False).values_list("row_from", "row_to")
     stop = next(entry["rows"] for entry in day.entries if entry["task"] == "lay")

@@ -67,6 +67,20 @@ def test_the_owner_lets_one_task_go_on_by_name_and_that_is_kept(
     assert "lay:Den under asbestos: Mara Quill" in page
 
 
+def test_as_planned_leaves_out_what_waits_for_a_hold(day: WorkDay, lead: User) -> None:
+    free = phone_of(lead).get(reverse("log-add", args=[day.pk])).context["form"]
+    hold_asbestos(day.job)
+    held = phone_of(lead).get(reverse("log-add", args=[day.pk])).context["form"]
+    planned = [
+        {name for name, field in form.fields.items() if "data-planned" in field.widget.attrs}
+        for form in (free, held)
+    ]
+    tear_out = {name for name in planned[0] if "tear_out" in name}
+    assert tear_out
+    assert not tear_out & planned[1]
+    assert any("setup" in name for name in planned[1])
+
+
 def counting(person: User) -> Decimal:
     """The hours of a person that count."""
     entries = counted_entries(LogEntry.objects.filter(who=person))

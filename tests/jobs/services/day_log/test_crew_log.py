@@ -170,8 +170,9 @@ def test_as_planned_fills_hours_and_rows_without_a_script(
         for name, field in form.fields.items()
         if name.startswith(("hours-", "through-")) and field.initial is not None
     }
-    planned = sum(Decimal(entry["hours"]) for entry in day.entries)
-    said = sum(Decimal(value) for name, value in filled.items() if name.startswith("hours-"))
+    planned = sum((Decimal(entry["hours"]) for entry in day.entries), Decimal(0))
+    typed = [Decimal(value) for name, value in filled.items() if name.startswith("hours-")]
+    said = sum(typed, Decimal(0))
     assert abs(said - planned) <= Decimal("0.125")
     form = {name.replace("-", "__"): value for name, value in filled.items()}
     sent(lead, day, **form)
