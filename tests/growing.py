@@ -17,14 +17,11 @@ from jobs.domain.lengths import MM_PER_IN
 from jobs.models import (
     Company,
     Crew,
-    DayLog,
     Doorway,
     FloorPlan,
     FloorZone,
     HoldClearance,
     Job,
-    LogPhoto,
-    PunchItem,
     Rate,
     Role,
     Room,
@@ -43,7 +40,6 @@ from tests.builders import (
     make_log_entry,
     make_packet,
     make_person,
-    make_photo,
     make_product,
     make_room,
     make_run,
@@ -329,15 +325,6 @@ def days_of_the_crew(book: OwnersBook, number: int) -> None:
 def entries(book: OwnersBook, number: int) -> None:
     """Entries of the day's log, each by somebody else and with a photograph."""
     make_log_entry(book.day, make_person(book.company, Role.CREW), task="lay", zone="Den")
-
-
-def logs(book: OwnersBook, number: int) -> None:
-    """Logs of the day, each with a photograph, a line of the punch list and hours to answer."""
-    log = DayLog.objects.create(day=book.day, teller=book.owner, key=f"log-{number}")
-    LogPhoto.objects.create(log=log, file=make_photo(book.company), side="before")
-    PunchItem.objects.create(job=book.day.job, log=log, text=f"Nail hole {number}")
-    person = make_person(book.company, Role.CREW)
-    make_log_entry(book.day, person, log=log, standing="phones")
 
 
 def packets(book: OwnersBook, number: int) -> None:

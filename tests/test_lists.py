@@ -16,7 +16,7 @@ from django.urls import get_resolver, reverse
 
 from tests import growing
 from tests.growing import Grow, OwnersBook
-from tests.grown import archive, invoices, offers, orders, reviews
+from tests.grown import archive, invoices, logs, offers, orders, reviews
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
 
@@ -47,7 +47,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, offers, orders, archive, invoices, reviews)
+    homes = (growing, offers, orders, archive, invoices, logs, reviews)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 

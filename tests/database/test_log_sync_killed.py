@@ -92,7 +92,7 @@ def killed_again_and_again(listening: socket.socket, done: threading.Event) -> I
         os.waitpid(process, 0)
 
 
-class Phone:
+class SendingPhone:
     """Sends what waits, one after the other, each until the server says that it has it."""
 
     def __init__(self, port: int, day: WorkDay, person: User) -> None:
@@ -149,7 +149,7 @@ def test_nothing_acknowledged_is_missing_or_doubled_though_the_server_is_killed_
     day = laid_out(job, a_crew(job.company))[0]
     person = day.crew.members.get()
     with socket.create_server(("localhost", 0), backlog=64) as listening:
-        phone = Phone(listening.getsockname()[1], day, person)
+        phone = SendingPhone(listening.getsockname()[1], day, person)
         connections.close_all()
         sent, number = 0, 0
         with killed_again_and_again(listening, threading.Event()) as kills:
