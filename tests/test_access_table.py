@@ -64,6 +64,10 @@ TABLE = tuple(
     notice-remove      notice    rnfffk  rnfffr
     person-add         -         rkfffk  rufffu
     person-edit        person    rnfffk  rnfffu
+    person-link        person    mmmmmm  rnfffk
+    own-password       -         rkkkkk  ruuuuu
+    password-lost      -         kkkkkk  uuuuuu
+    password-set       password  nnnnnn  nnnnnn
     crew-list          -         rkffkk  mmmmmm
     crew-add           -         rkffkk  ruffuu
     crew-edit          crew      rnffkk  rnffuu

@@ -136,7 +136,11 @@ _FORM = "is the form of one thing"
 _FROZEN = "shows one frozen document"
 ONE_THING = {
     "sign-in": _FORM,
+    "own-password": _FORM,
+    "password-lost": _FORM,
+    "password-set": _FORM,
     "sign-out": _ACT,
+    "person-link": _ACT,
     "help": "shows words",
     "treatments": "shows a table of the code",
     "healthz": "says that the site answers",

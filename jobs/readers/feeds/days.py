@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from django.conf import settings
 from django.db.models import Count, Q, QuerySet
-from django.urls import reverse
 
 from jobs.clock import lasting, time_zone_of
 from jobs.domain.days.clock_hours import clock_hours
+from jobs.http import whole_address
 from jobs.models import CalendarFeed, WorkDay
 from jobs.readers.board.laid import man_hours_of
 from jobs.readers.days import summed_up, task_lines
@@ -58,7 +57,7 @@ def _days_of(feed: CalendarFeed) -> QuerySet[WorkDay]:
 
 def _content(day: WorkDay, *, people: int, starts_at: datetime) -> DayContent:
     tasks = [one.text for one in summed_up(task_lines(day, {}))]
-    page = f"{settings.SITE_URL}{reverse('day', args=[day.pk])}"
+    page = whole_address("day", day.pk)
     lasts = timedelta(hours=float(clock_hours(man_hours_of(day), people)))
     return DayContent(
         starts_at=starts_at,
