@@ -68,7 +68,8 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     job = locked.select_related("company", "agreed_scope").get(pk=job.pk)
     scope = _agreed(job)
     kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
-    _check(job, wish, kept, today)
+    refuse_wish(job, wish, today)
+    _refuse_logged(kept, wish)
     if wish.afresh:
         job.days_changes.filter(undone_at=None).update(undone_at=timezone.now())
     value = scope_value(scope)
@@ -89,7 +90,8 @@ def _agreed(job: Job) -> Scope:
     return job.agreed_scope
 
 
-def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
+def refuse_wish(job: Job, wish: Wish, today: date) -> None:
+    """Raise BadValueError for a closed job, nobody in the crew, and a start in the past."""
     if job.closed_at is not None:
         raise BadValueError(field="job", value="closed", accepted="a job that is still open")
     if wish.crew.company_id != job.company_id:
@@ -99,6 +101,9 @@ def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
         raise BadValueError(field="crew", value=f"{wish.crew}, nobody in it", accepted=accepted)
     if wish.start < today:
         raise BadValueError(field="start", value=wish.start, accepted=f"{today} or later")
+
+
+def _refuse_logged(kept: Sequence[WorkDay], wish: Wish) -> None:
     if kept and wish.start <= kept[-1].date:
         after = kept[-1].date + timedelta(days=1)
         accepted = f"{after} or later: what was logged up to {kept[-1].date} stays"
@@ -121,7 +126,7 @@ def _planned(
         in_crews_words(left.tasks, scope.quantities),
         crew_day_of(wish.crew, wish.start),
         wish.start,
-        bounds.within(_working(job, wish)),
+        bounds.within(working_for(job, wish)),
         today=today,
         not_before=bounds.not_before(keys, left.not_before),
         cleared=holds,
@@ -149,7 +154,8 @@ def with_notes(
     ]
 
 
-def _working(job: Job, wish: Wish) -> Callable[[date], bool]:
+def working_for(job: Job, wish: Wish) -> Callable[[date], bool]:
+    """Return whether the crew can work on a day: it isn't at another job, as the office wishes."""
     elsewhere = WorkDay.objects.filter(crew=wish.crew, date__gte=wish.start).exclude(job=job)
     return working_days(
         saturdays=wish.saturdays,
