@@ -33,10 +33,10 @@ def test_crew_trips_booked_days_and_hours_are_told() -> None:
     )
     lines = [(one.what, one.priced, one.real) for one in days_differing(PRICED, real)]
     assert lines == [
-        ("people", 2, 1),
-        ("trips", 2, 3),
-        ("booked", Decimal("1.5"), 3),
-        ("hours", 22, 23),
+        ("people", Decimal(2), Decimal(1)),
+        ("trips", Decimal(2), Decimal(3)),
+        ("booked", Decimal("1.5"), Decimal(3)),
+        ("hours", Decimal(22), Decimal(23)),
     ]
 
 
@@ -46,7 +46,12 @@ def test_nights_are_told_room_by_room() -> None:
         RoomNights(room="Bedroom", use="bedroom", day=2, nights=2),
     )
     (one,) = days_differing(PRICED, replace(PRICED, nights=nights))
-    assert (one.what, one.room, one.priced, one.real) == ("nights", "Bedroom", 0, 3)
+    assert (one.what, one.room, one.priced, one.real) == (
+        "nights",
+        "Bedroom",
+        Decimal(0),
+        Decimal(3),
+    )
 
 
 def test_where_only_the_work_of_days_differs_the_days_are_named() -> None:
