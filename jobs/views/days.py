@@ -46,6 +46,7 @@ from jobs.models import Crew, Job, PenciledCrew, Scope, WorkDay
 from jobs.readers.chart.drawn import draw_days, standing_lines
 from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
+from jobs.readers.chart.sheets import chart_sheets
 from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.days import (
     half_hours_words,
@@ -275,6 +276,7 @@ def _chart(scope: FrozenScope | None, days: list[WorkDay], holds: Mapping[str, C
         return {}
     return {
         "chart": draw_days(placed, days),
+        "chart_sheets": chart_sheets(placed, days),
         "lanes": day_lanes(placed, days),
         "standings": standing_lines(placed),
         "least": least_hours(placed.placed, placed.clock, len(placed.people)),
