@@ -7,7 +7,7 @@ hours on the clock; its height is shared by the people of the crew, the lead upp
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -16,11 +16,13 @@ from jobs.domain.days.placed.pieces import QUARTERS_A_DAY, Moment, clock_of
 from jobs.domain.days.placed.reasons import PieceStanding, day_words
 from jobs.domain.tasks import Task
 from jobs.models import WorkDay
-from jobs.readers.chart.placed import PlacedJob, slack_words
+from jobs.readers.chart.placed import Gate, PlacedJob, slack_words
 from jobs.readers.days import PARTS, half_hours_words, laid_hours, task_lines
 
 LABELS, HEAD, ROW, GAP = 232, 66, 24, 44
 WIDTH, LEAST_DAY, MOST_DAY = 920, 140, 300
+GATE = 7
+"""Half of a diamond."""
 LETTER = 6.4
 """How wide a letter of the small type is taken to be."""
 
@@ -97,7 +99,7 @@ class GateMark:
     def points(self) -> str:
         """The corners of the diamond."""
         x, y = self.x, self.y
-        return f"{x - 7},{y} {x},{y - 7} {x + 7},{y} {x},{y + 7}"
+        return f"{x - GATE},{y} {x},{y - GATE} {x + GATE},{y} {x},{y + GATE}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -175,6 +177,11 @@ class _DaysDrawing:
         y = self.y + base_of(self.row)
         return ChartShape(x=round(at, 1), y=y, words=words, kind=f"words{before}")
 
+    def beside_gate(self, gate: Gate) -> ChartShape:
+        """Return the title of a gate beside its diamond."""
+        words = self.words(gate.title, gate.moment, gate.moment)
+        return replace(words, x=words.x + (-GATE if "before" in words.kind else GATE))
+
     def _hours(self, key: str, people: tuple[str, ...]) -> str:
         spells = [spell for spell in self.job.placed.spells if spell.key == key]
         halves = sum(spell.ends - spell.begins for spell in spells) // 2
@@ -201,7 +208,7 @@ def draw_days(job: PlacedJob, days: Sequence[WorkDay], row: int = ROW) -> DaysCh
     columns = tuple(_columns(days))
     drawing = _DaysDrawing(job, columns, clock.opens - job.leg, clock.closes + job.leg, row)
     for gate in job.gates:
-        drawing.add(f"HOLD: {gate.title}")
+        drawing.add("HOLD", shapes=[drawing.beside_gate(gate)])
     if job.leg:
         drawing.add("Drive", shapes=list(_drives(drawing, days)))
     places = _rows(drawing)
