@@ -28,8 +28,12 @@ from jobs.readers.days import keys_by_day
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.moved_days.bounds import all_bounds, crew_day_of, crews_on, split_work
+from jobs.services.moved_days.ring import ring_in_words
 from jobs.services.moved_days.split import hours_done
 from jobs.services.records import audit_job
+
+LONGEST_DAY = 16
+"""Hours from eight in the morning to midnight."""
 
 _ASIDE = 10_000
 """Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
@@ -99,6 +103,10 @@ def refuse_wish(job: Job, wish: Wish, today: date) -> None:
     if not wish.crew.members.exists():
         accepted = "a crew with at least one person; put somebody into it first"
         raise BadValueError(field="crew", value=f"{wish.crew}, nobody in it", accepted=accepted)
+    if wish.crew.hours_per_day > LONGEST_DAY:
+        accepted = f"up to {LONGEST_DAY} h a day of one person; change it on the page of the crew"
+        value = f"{wish.crew}, {wish.crew.hours_per_day.normalize():f} h a day each"
+        raise BadValueError(field="crew", value=value, accepted=accepted)
     if wish.start < today:
         raise BadValueError(field="start", value=wish.start, accepted=f"{today} or later")
 
@@ -122,17 +130,19 @@ def _planned(
     bounds, keys = all_bounds(job), {task.key for task in left.tasks}
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
-    return plan_days(
-        in_crews_words(left.tasks, scope.quantities),
-        crew_day_of(wish.crew, wish.start),
-        wish.start,
-        bounds.within(working_for(job, wish)),
-        today=today,
-        not_before=bounds.not_before(keys, left.not_before),
-        cleared=holds,
-        agreed=may_be_open(job, scope),
-        split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
-    )
+    tasks = in_crews_words(left.tasks, scope.quantities)
+    with ring_in_words(tasks):
+        return plan_days(
+            tasks,
+            crew_day_of(wish.crew, wish.start),
+            wish.start,
+            bounds.within(working_for(job, wish)),
+            today=today,
+            not_before=bounds.not_before(keys, left.not_before),
+            cleared=holds,
+            agreed=may_be_open(job, scope),
+            split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
+        )
 
 
 def with_notes(
