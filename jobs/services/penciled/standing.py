@@ -15,6 +15,7 @@ from jobs.domain.scope.schedule import ScopeSchedule
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, PenciledCrew
 from jobs.models.board.penciled import PenciledDay
+from jobs.readers.days import PARTS
 from jobs.readers.penciled.words import differing_words
 from jobs.services.days import Wish, refuse_wish, working_for
 from jobs.services.moved_days.bounds import crew_day_of
@@ -124,7 +125,7 @@ def _kept(planned: Iterable[PlannedDay]) -> Iterable[PenciledDay]:
         if not day.crew_hours:
             continue
         labels = (
-            crews_word(entry.task_code, entry.label)
+            PARTS.get((entry.task_code, entry.part), crews_word(entry.task_code, entry.label))
             for entry in day.entries
             if entry.task_code != "travel"
         )

@@ -91,11 +91,11 @@ def test_today_begins_with_its_first_cuts_and_the_offcuts_of_before(job: Job, le
     assert f"Rows {first} to {last}" in page
     assert f"Stop at row {last}" in page
     cuts = section(page, "First cuts, Den", "Offcuts to start from")
-    shown = [int(row) for row in re.findall(r'class="ring">(\d+)<', cuts)]
+    shown = [int(row) for row in re.findall(r'<span class="ring">(\d+)<', cuts)]
     assert shown == list(range(first, min(first + 3, last + 1)))
     offcuts = section(page, "Offcuts to start from", "Before going home")
     planks = {piece.id: piece.plank for piece in plan_of(job).pieces}
-    becomes = re.findall(r"becomes (\d+-\d+)", offcuts)
+    becomes = re.findall(r"<b>(\d+-\d+)</b>", offcuts)
     assert {planks[piece] for piece in becomes} == planks_of_before(job, day)
 
 
