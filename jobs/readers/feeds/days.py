@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -40,35 +41,35 @@ def days_published_by(feed: CalendarFeed, *, since: date) -> dict[DayKey, DayCon
     days = _days_of(feed).filter(date__gte=since).select_related("job", "crew")
     here = Count("crew__members", filter=Q(crew__members__is_active=True), distinct=True)
     days = days.annotate(people=here).order_by("date", "pk")
-    company = feed.company
-    arrival = arrival_of(company)
-    zone = time_zone_of(company)
+    arrival, zone = arrival_of(feed.company), time_zone_of(feed.company)
+
+    def arrives(on: date) -> datetime:
+        return datetime.combine(on, arrival, zone)
+
     planned = {
-        (day.job_id, day.number): _content(
-            day, people=day.people, starts_at=datetime.combine(day.date, arrival, zone)
-        )
+        (day.job_id, day.number): _content(day, people=day.people, starts_at=arrives(day.date))
         for day in days
     }
-    return _penciled_days(feed, since) | planned
+    return _penciled_days(feed, since, arrives) | planned
 
 
-def _penciled_days(feed: CalendarFeed, since: date) -> dict[DayKey, DayContent]:
+def _penciled_days(
+    feed: CalendarFeed, since: date, arrives: Callable[[date], datetime]
+) -> dict[DayKey, DayContent]:
     """Return the days of jobs for which the crew, or a crew of the person, is penciled in."""
-    rows = penciled_in(feed.company)
     mine = Q(crew=feed.crew_id) if feed.crew_id is not None else Q(crew__members=feed.person)
     return {
-        (row.job_id, number): _penciled_content(row, day, number)
-        for row in rows.filter(mine)
+        (row.job_id, number): _penciled_content(row, day, number, arrives(on))
+        for row in penciled_in(feed.company).filter(mine)
         for number, day in enumerate(row.days, start=1)
-        if day["date"] >= since.isoformat()
+        if (on := date.fromisoformat(day["date"])) >= since
     }
 
 
-def _penciled_content(row: PenciledCrew, day: PenciledDay, number: int) -> DayContent:
+def _penciled_content(
+    row: PenciledCrew, day: PenciledDay, number: int, starts_at: datetime
+) -> DayContent:
     """Return one day as it is penciled in, and in what the priced days are out of date."""
-    company = row.job.company
-    on, zone = date.fromisoformat(day["date"]), time_zone_of(company)
-    starts_at = datetime.combine(on, arrival_of(company), zone)
     people = crew_from(row.crew, row.start)[0]
     lasts = timedelta(hours=float(clock_hours(Decimal(day["hours"]), people)))
     otherwise = [f"Priced for other days. {text}" for text in out_of_date_words(row)]

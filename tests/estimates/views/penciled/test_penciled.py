@@ -10,6 +10,7 @@ At 48: 1 800; with 12 % 2 016; / 0.75 = 2 688.00.
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -174,6 +175,31 @@ def test_what_was_priced_with_the_crew_is_what_is_agreed_and_planned(
     assert "Other days than were priced" not in said
     # Work that nobody changed is no change of it, though the usual crew would do it otherwise.
     assert scope_beside_agreed(job) is None
+
+
+def events(text: str) -> dict[str, tuple[int, str]]:
+    """Sequence and status of every event of a calendar, by its identity."""
+    parts = [
+        dict(re.findall(r"(UID|SEQUENCE|STATUS):(\S+)", one))
+        for one in text.split("BEGIN:VEVENT")[1:]
+    ]
+    return {one["UID"]: (int(one["SEQUENCE"]), one["STATUS"]) for one in parts}
+
+
+def test_penciled_days_are_the_same_events_once_they_are_planned(
+    visitor: Visitor, owner: User, two_and_a_half: Job, alone: Crew
+) -> None:
+    job, today = two_and_a_half, today_of(two_and_a_half.company)
+    pencil(visitor, job, alone, plain_monday(job))
+    press(visitor, job)
+    before = events(feed_text(job, owner, alone))
+    assert [status for _, status in before.values()] == ["TENTATIVE"] * 5
+    accept_quote(quote=issue(job, owner, "one"), name="Ines Okafor", today=today, by_link=True)
+    job = Job.objects.get(pk=job.pk)
+    wish = Wish(crew=alone, start=plain_monday(job))
+    lay_out_days(job=job, user=owner, wish=wish, today=today)
+    after = events(feed_text(job, owner, alone))
+    assert after == {uid: (sequence + 1, "CONFIRMED") for uid, (sequence, _) in before.items()}
 
 
 def test_a_change_of_the_crew_makes_the_price_out_of_date_again(
