@@ -22,6 +22,7 @@ from jobs.forms.base import (
     VersionedOptions,
     text_field,
 )
+from jobs.forms.rows import RowsField
 from jobs.models import (
     ClientKind,
     Company,
@@ -120,7 +121,7 @@ class CrewForm(VersionedForm):
     hours_per_day = forms.DecimalField(
         label="Hours a day of each person", decimal_places=2, max_digits=4, initial=8
     )
-    members = forms.ModelMultipleChoiceField(
+    members = RowsField(
         label="People",
         queryset=User.objects.none(),
         required=False,

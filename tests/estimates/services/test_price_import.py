@@ -158,7 +158,7 @@ def test_others_keep_writing_while_five_thousand_rows_come_in() -> None:
     busy = threading.Thread(target=others)
     busy.start()
     began = time.monotonic()
-    with CaptureQueriesContext(connection) as asked, transaction.atomic():
+    with CaptureQueriesContext(connection) as statements, transaction.atomic():
         write()
     took = time.monotonic() - began
     over.set()
@@ -166,4 +166,4 @@ def test_others_keep_writing_while_five_thousand_rows_come_in() -> None:
     log.info("written in %.2f s (aim 3 s); another waited %.2f s at most", took, max(waits))
     assert PriceItem.objects.filter(code="cartons", company=company).count() == MOST_ROWS + 1
     assert len(waits) > 3
-    assert len(asked) < MOST_STATEMENTS, f"{len(asked)} statements"
+    assert len(statements) < MOST_STATEMENTS, f"{len(statements)} statements"
