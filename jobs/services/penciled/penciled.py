@@ -91,6 +91,8 @@ def _open_job(job: Job) -> Job:
     if job.agreed_scope_id is not None:
         accepted = "a job without an accepted quote; this one's days are planned"
         raise BadValueError(field="job", value="agreed on", accepted=accepted)
+    if job.closed_at is not None:
+        raise BadValueError(field="job", value="closed", accepted="a job that is still open")
     return job
 
 

@@ -227,6 +227,19 @@ def test_rubbed_out_the_price_is_the_usual_crews_again(
     assert penciled_standing(job, today_of(job.company)) is None
 
 
+def test_once_agreed_or_closed_nothing_is_penciled_priced_or_rubbed_out(
+    visitor: Visitor, owner: User, two_and_a_half: Job, alone: Crew
+) -> None:
+    job, today = two_and_a_half, today_of(two_and_a_half.company)
+    pencil(visitor, job, alone, plain_monday(job))
+    accept_quote(quote=issue(job, owner, "one"), name="Ines Okafor", today=today, by_link=True)
+    assert pencil(visitor, job, alone, plain_monday(job), version=2).status_code == 422
+    assert "agreed on" in press(visitor, job)
+    visitor.post(reverse("pencil-out", args=[job.pk]))
+    assert PenciledCrew.objects.filter(job=job).exists()
+    assert "Its days are planned, no longer penciled in" in page(visitor, "job-pencil", job)
+
+
 def test_two_owners_at_once_are_told(visitor: Visitor, two_and_a_half: Job, alone: Crew) -> None:
     job, monday = two_and_a_half, plain_monday(two_and_a_half)
     assert pencil(visitor, job, alone, monday).status_code == 303
