@@ -251,6 +251,9 @@ TABLE = tuple(
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm
     job-nights         job       rnffkk  rnffuu
+    job-pencil         job       rnffkk  rnffuu
+    pencil-price       job       mmmmmm  rnffrr
+    pencil-out         job       mmmmmm  rnffrr
     extra-ask          job       rnnkkk  rnnuuu
     extra-photo        extra     rnnkkk  mmmmmm
     extra-drop         extra     rnnkkk  rnnrnn

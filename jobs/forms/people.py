@@ -133,12 +133,16 @@ class PersonForm(OnceForm):
         return {name: self.cleaned_data[name] for name in names}
 
 
+LEAST_DAY, MOST_DAY = 1, 12
+"""Hours that one person works in a day; common practice, no source."""
+
+
 class CrewForm(VersionedForm):
     """A crew: its name, its people, the hours of its day."""
 
     name = text_field("Name", 80, required=True)
     hours_per_day = forms.DecimalField(
-        label="Hours a day of each person", min_value=1, max_value=24, decimal_places=2, initial=8
+        label="Hours a day of each person", decimal_places=2, max_digits=4, initial=8
     )
     members = RowsField(
         label="People",
@@ -160,6 +164,17 @@ class CrewForm(VersionedForm):
         members = self.fields["members"]
         if isinstance(members, forms.ModelMultipleChoiceField):
             members.queryset = company.people.filter(is_active=True)
+
+    def clean_hours_per_day(self) -> Decimal:
+        """Refuse what nobody works in a day, as the hours of all people together.
+
+        Twelve hours are the most; common practice, no source.
+        """
+        hours: Decimal = self.cleaned_data["hours_per_day"]
+        if not LEAST_DAY <= hours <= MOST_DAY:
+            accepted = f"{LEAST_DAY} to {MOST_DAY} hours of one person, not of all together"
+            raise ValidationError(f"{hours} h a day can’t be worked; accepted: {accepted}.")
+        return hours
 
     def clean_name(self) -> str:
         """Refuse a name that another crew has."""

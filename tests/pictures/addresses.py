@@ -157,6 +157,8 @@ NOT_PICTURED = {
     "extra-drop": "asks before extra work is dropped; the demo's is agreed on",
     "extra-photo": "a photograph of extra work; the demo has none",
     "days-undo": POST_ONLY,
+    "pencil-out": POST_ONLY,
+    "pencil-price": POST_ONLY,
     "healthz": "an answer for programs",
     "invoice-mail": POST_ONLY,
     "invoices-export": DATA_FILE,
