@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0031_strips_as_bought'),
+        ("jobs", "0032_penciled_crews"),
     ]
 
     operations = [
