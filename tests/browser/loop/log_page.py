@@ -41,8 +41,8 @@ def log_the_day(
 def rows_of_day(hands: Hands) -> dict[str, tuple[int, int]]:
     """Return the rows that the open page of a day tells, by floor."""
     table = hands.page.get_by_role("main").get_by_role("table").first
-    told = [ROWS.search(line.inner_text()) for line in table.get_by_role("row").all()]
-    return {row[1]: (int(row[2]), int(row[3] or row[2])) for row in told if row}
+    lines = [ROWS.search(line.inner_text()) for line in table.get_by_role("row").all()]
+    return {row[1]: (int(row[2]), int(row[3] or row[2])) for row in lines if row}
 
 
 def _lay(hands: Hands, floor: str, span: tuple[int, int], to_row: int, spoiled: int) -> None:

@@ -25,6 +25,6 @@ def amount(shown: str) -> Decimal:
 def shown_in(hands: Hands, pattern: str) -> tuple[str, ...]:
     """Return what the groups of a pattern match in the page's words."""
     words = " ".join(hands.page.get_by_role("main").inner_text().split())
-    found = re.search(pattern, words)
-    assert found is not None, f"{pattern} is not in: {words}"
-    return found.groups()
+    match = re.search(pattern, words)
+    assert match is not None, f"{pattern} is not in: {words}"
+    return match.groups()
