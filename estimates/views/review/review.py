@@ -19,6 +19,7 @@ from estimates.readers.review.since import since_closing
 from estimates.services.review import closing
 from jobs.access import SignedInRequest, signed_in
 from jobs.domain.checks import ZERO
+from jobs.domain.tasks import OTHER
 from jobs.http import Context, go_to, render_page
 from jobs.models import Job
 from jobs.readers.log import label_of
@@ -79,7 +80,8 @@ def _review_context(job: Job, margin_review: Reviewed) -> Context:
         "tasks": tasks,
         "hours": _together(made),
         "loose_notes": [
-            {"label": label_of(task, zone), "text": text} for (task, zone), text in notes.items()
+            {"label": "Note" if task == OTHER else label_of(task, zone), "text": text}
+            for (task, zone), text in notes.items()
         ],
         "ordered": any(row.agreed != row.estimated for row in made.tasks),
         **_reached(made),
