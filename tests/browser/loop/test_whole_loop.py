@@ -113,8 +113,9 @@ def review(hands: Hands, job: str, hours: Decimal) -> None:
     hands.open(f"{job}/review")
     hands.press("Close the job")
     hands.expect("is closed")
-    # The change order's two hours stand apart from what was quoted.
-    assert shown_in(hands, r"Together [\d.]+ h \+2 h ([\d.]+) h") == (f"{hours.normalize():f}",)
+    # The change order's two hours stand apart from what was quoted, at 48.00.
+    together = r"Together [\d.]+ h \$[\d,.]+ \+2 h \$96\.00 ([\d.]+) h"
+    assert shown_in(hands, together) == (f"{hours.normalize():f}",)
     *steps, made = amounts(hands, "From quote to result")
     assert sum(steps) == made
     assert Decimal("143.36") in steps
