@@ -29,8 +29,8 @@ def typist(page: Page, live_server: LiveServer, shoot: Shoot, settings: Settings
 
 @pytest.fixture
 def lead(typist: Typist) -> Hands:
-    """A phone at which nobody is signed in, in the crew's hands."""
-    return a_phone(typist.hands)
+    """A phone at which nobody is signed in, in the crew's hands; no script runs at it."""
+    return a_phone(typist.hands, scripts=False)
 
 
 @pytest.fixture
@@ -39,9 +39,12 @@ def homeowner(typist: Typist) -> Hands:
     return a_phone(typist.hands)
 
 
-def a_phone(beside: Hands) -> Hands:
+def a_phone(beside: Hands, *, scripts: bool = True) -> Hands:
     """A phone of somebody else, with cookies of its own."""
     chromium = beside.page.context.browser
     assert chromium is not None
-    page = chromium.new_context(viewport={"width": PHONE, "height": 844}).new_page()
+    context = chromium.new_context(
+        viewport={"width": PHONE, "height": 844}, java_script_enabled=scripts
+    )
+    page = context.new_page()
     return Hands(page=page, base=beside.base, shoot=beside.shoot)

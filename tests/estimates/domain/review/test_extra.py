@@ -43,7 +43,8 @@ def test_they_are_work_to_be_earned_by_the_last_day() -> None:
     made = with_extra("1.5", closed=True)
     assert made.budget == 22
     assert [day.planned for day in made.reached] == [10, 22, 22]
-    assert (made.reached[-1].earned, made.reached[-1].ahead_of_days) == (22, 0)
+    assert made.reached[-1].earned == 22
+    assert made.reached[-1].ahead_of_days == 0
 
 
 def test_while_the_job_is_open_they_are_earned_as_logged_at_most_all() -> None:
@@ -63,4 +64,5 @@ def test_they_are_ordered_also_where_nobody_logged_them() -> None:
             burdened_rate=Decimal(50), crew_hours_per_day=Decimal(16), extra_hours=Decimal(2)
         ),
     )
-    assert (made.tasks[-1].code, made.tasks[-1].agreed, made.tasks[-1].logged) == ("other", 2, 0)
+    assert made.tasks[-1].code == "other"
+    assert (made.tasks[-1].agreed, made.tasks[-1].logged) == figures(2, 0)
