@@ -5,6 +5,8 @@ from django.urls import include, path
 
 from installer_site.health import healthz
 
+handler500 = "jobs.http.server_trouble"
+
 urlpatterns = [
     path("", include("jobs.urls")),
     path("", include("estimates.urls")),

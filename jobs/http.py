@@ -6,11 +6,15 @@ A stored document that can't be read has one answer too, whatever page met it.
 the whole page; so the decision is made here and nowhere else.
 """
 
+import errno
 import logging
+import sys
 from collections.abc import Callable, Mapping
-from typing import cast
+from typing import TypeGuard, cast
 
 from django.conf import settings
+from django.core.exceptions import BadRequest
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render, resolve_url
 from django.utils.cache import patch_vary_headers
@@ -97,3 +101,75 @@ class BrokenDocumentMiddleware:
         log.error("%s", exception)
         context = {"broken": exception}
         return render_page(request, "broken_document.html", context, status=409)
+
+
+class ReadableRequestMiddleware:
+    """Refuses what no page can read: a NUL in the address, a charset that is none.
+
+    Databases differ in what they say to a NUL, so it is refused before any is asked.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Return the page's answer. Raises BadRequest for what can't be read."""
+        query = str(request.META.get("QUERY_STRING", ""))
+        if "\0" in request.path or "\0" in query or "%00" in query:
+            message = "The address has a NUL in it."
+            raise BadRequest(message)
+        if not _is_charset(str((request.content_params or {}).get("charset", "utf-8"))):
+            request.encoding = "utf-8"  # the refusal itself is a page that reads the request
+            message = "What was sent names a charset that is none."
+            raise BadRequest(message)
+        return self.get_response(request)
+
+
+def _is_charset(name: str) -> bool:
+    """Whether text can be read by that name; "base64" and such change bytes, not letters."""
+    try:
+        b"a".decode(name)
+    except (LookupError, ValueError):
+        return False
+    return True
+
+
+_FULL = (
+    "There is no room left on the disk of this machine, so nothing was saved. "
+    "Whoever runs the site must make room; then save again."
+)
+_SHUT = (
+    "The disk of this machine can't be written on, so nothing was saved. "
+    "Tell whoever runs the site; then save again."
+)
+_BUSY = (
+    "Somebody else is writing in the book just now, so nothing was saved. Save again in a moment."
+)
+
+
+def trouble_words(trouble: OSError | OperationalError) -> str:
+    """Return what keeps the machine from writing and what to do, in a sentence for the page."""
+    log.error("nothing could be written: %s", trouble)
+    said, number = str(trouble).lower(), getattr(trouble, "errno", None)
+    if "full" in said or "no space" in said or number in (errno.ENOSPC, errno.EDQUOT):
+        return _FULL
+    if "readonly" in said or "read-only" in said or number == errno.EROFS:
+        return _SHUT
+    return _BUSY
+
+
+def _is_shut(fault: BaseException | None) -> TypeGuard[OSError]:
+    """Whether a file could not be written because the disk is full or shut."""
+    shut = (errno.ENOSPC, errno.EDQUOT, errno.EROFS)
+    return isinstance(fault, OSError) and fault.errno in shut
+
+
+def server_trouble(request: HttpRequest) -> HttpResponse:
+    """Return the page about a fault of the program, or 503 about a disk or a book that is shut."""
+    fault = sys.exc_info()[1]
+    if isinstance(fault, OperationalError) or _is_shut(fault):
+        context = {"trouble": trouble_words(fault)}
+        answer = render(request, "503.html", context, status=503)
+        answer["Retry-After"] = "10"
+        return answer
+    return render(request, "500.html", status=500)

@@ -10,6 +10,7 @@ from estimates.domain.quotes.choices import SEVERAL
 from estimates.readers.options.products import PRODUCT
 from estimates.readers.options.ways import PUT_ON
 from jobs.domain.checks import BadValueError, require_choice
+from jobs.domain.numerals import whole_number
 from jobs.models import FloorZone, Job, Product, SiteFacts, TrimKind, User
 from jobs.services.floors.comparison import (
     MOST,
@@ -89,7 +90,8 @@ def take_ways(job: Job, ways: str) -> None:
 def other_product(ways: str) -> int | None:
     """Return the pk of the product that one of these ways puts floors into; None for none."""
     pks = (way.removeprefix(PRODUCT) for way in ways.split(SEVERAL) if way.startswith(PRODUCT))
-    return next((int(pk) for pk in pks if pk.isdigit()), None)
+    numbers = (whole_number(pk) for pk in pks)
+    return next((pk for pk in numbers if pk is not None), None)
 
 
 @transaction.atomic

@@ -16,6 +16,7 @@ from estimates.readers.price_rows import book_row, in_book_order, materials_of, 
 from estimates.services import price_import as services
 from jobs.access import SignedInRequest, company_of, office
 from jobs.clock import today_of
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import files_sent, sent
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, StoredFile
@@ -127,9 +128,10 @@ def price_export(request: SignedInRequest) -> HttpResponse:
     company, part = company_of(request), request.GET.get("part", "")
     rows = in_book_order(materials_of(company))
     named = ""
-    if part.isdecimal() and 0 < int(part) <= export_parts(rows.count()):
-        rows = rows[(int(part) - 1) * MOST_ROWS : int(part) * MOST_ROWS]
-        named = f"-part-{part}"
+    number = whole_number(part) or 0
+    if 0 < number <= export_parts(rows.count()):
+        rows = rows[(number - 1) * MOST_ROWS : number * MOST_ROWS]
+        named = f"-part-{number}"
     text = write_sheet(tuple(book_row(row) for row in rows))
     # With the mark, spreadsheet programs read it as UTF-8.
     response = HttpResponse(text.encode("utf-8-sig"), content_type="text/csv; charset=utf-8")

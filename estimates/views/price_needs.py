@@ -24,6 +24,7 @@ from estimates.readers.price_needs import needed_prices
 from estimates.services.prices import answer_prices
 from jobs.access import SignedInRequest, company_of, office
 from jobs.clock import today_of
+from jobs.domain.numerals import whole_number
 from jobs.http import Context, go_to, render_page
 
 OPTIONS_QUERY, DRAFT_QUERY = "&to=options", "&to=quote"
@@ -50,10 +51,10 @@ def needs_context(
 def price_answer(request: SignedInRequest) -> HttpResponse:
     """Take the prices that were typed into the list, all or none."""
     company, today = company_of(request), today_of(company_of(request))
-    job, back = request.GET.get("job", ""), reverse("price-list")
+    job, back = whole_number(request.GET.get("job", "")), reverse("price-list")
     page, query = _BACK.get(request.GET.get("to", ""), ("job-price", ""))
-    if job.isdigit():
-        back = reverse(page, args=[priced_job_for(request, int(job)).pk])
+    if job is not None:
+        back = reverse(page, args=[priced_job_for(request, job).pk])
     frame = NeedsForm(request.POST)
     things = things_in(request.POST, frame.cleaned_data["count"]) if frame.is_valid() else []
     needs = need_forms(needed_prices(company, things, today), request.POST)

@@ -32,6 +32,7 @@ from estimates.views.price_import import export_parts
 from estimates.views.price_needs import needs_context
 from jobs.access import SignedInRequest, company_of, office, owner
 from jobs.clock import today_of
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.views.edit_page import edit_page, edits, initial_of, picked
@@ -153,8 +154,8 @@ def price_set(request: SignedInRequest) -> HttpResponse:
     preset = {name: request.GET[name] for name in ("code", "item") if name in request.GET}
     initial = {"effective_from": today_of(company).isoformat(), **preset}
     form = PriceForm(sent(request), initial=initial)
-    back = request.GET.get("job", "")
-    to = reverse("job-price", args=[int(back)]) if back.isdigit() else reverse("price-list")
+    job = whole_number(request.GET.get("job", ""))
+    to = reverse("price-list") if job is None else reverse("job-price", args=[job])
     return edit_page(
         request,
         form=form,

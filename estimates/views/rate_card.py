@@ -35,6 +35,7 @@ from jobs.access import SignedInRequest, company_of, office, signed_in
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.figures import money
+from jobs.domain.numerals import whole_number
 from jobs.domain.scope.scope import FrozenScope
 from jobs.forms.base import sent
 from jobs.http import Context, go_to, render_page, wants_part
@@ -175,7 +176,7 @@ def _cost_words(cost: UnitCost, currency: str) -> str:
 def row_url(row: CardRow, job: str = "", payer: Client | None = None) -> str:
     """Return where a row is saved and its history stands: of the card, or of a payer's prices."""
     named = {"item": row.item} if row.item else {}
-    named |= {"job": job} if job.isdigit() else {}
+    named |= {"job": job} if whole_number(job) is not None else {}
     url = reverse("card-rate", args=[row.code])
     if payer is not None:
         url = reverse("payer-price", args=[payer.pk, row.code])
@@ -184,9 +185,9 @@ def row_url(row: CardRow, job: str = "", payer: Client | None = None) -> str:
 
 def _back(request: SignedInRequest, row: CardRow) -> str:
     """Return where a row was typed: the page of a job that lacks its rate, else the card."""
-    named = request.GET.get("job", "")
-    if named.isdigit():
-        job = priced_job_for(request, int(named))
+    number = whole_number(request.GET.get("job", ""))
+    if number is not None:
+        job = priced_job_for(request, number)
         page = "job-price" if method_of(job) == "rates" else "price-method"
         return reverse(page, args=[job.pk])
     return f"{reverse('rate-card')}#{row.code}{row.item}"

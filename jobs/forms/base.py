@@ -25,7 +25,7 @@ from typing import Any, TypeAlias, TypedDict, TypeVar, Unpack
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
-from django.db import IntegrityError
+from django.db import IntegrityError, OperationalError
 from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
@@ -33,6 +33,7 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import length_typed, length_words, millimeters
 from jobs.domain.plans.refused import refusal_words
 from jobs.forms.refusals import say_plainly
+from jobs.http import trouble_words
 from jobs.models.base import UnitSystem
 from jobs.services.records import StaleError
 from layout.values import units
@@ -235,7 +236,7 @@ class NumberField(forms.DecimalField):
 class PlainForm(forms.Form):
     """A form that knows the unit system and can carry out a write or tell why it was refused."""
 
-    overtaken = False
+    overtaken = unwritten = False
 
     def __init__(
         self,
@@ -256,9 +257,9 @@ class PlainForm(forms.Form):
 
     @property
     def status(self) -> int:
-        """The status of the page that shows this form: 200, 409 when overtaken, 422 refused."""
-        if self.overtaken:
-            return 409
+        """Status of the page with this form: 200, 409 overtaken, 422 refused, 503 not written."""
+        if self.overtaken or self.unwritten:
+            return 409 if self.overtaken else 503
         return 422 if self.is_bound and self.errors else 200
 
     def carry_out(self, write: Callable[[], T]) -> T | None:
@@ -277,6 +278,9 @@ class PlainForm(forms.Form):
             self.add_error(None, bad)
         except IntegrityError:
             self.add_error(None, _EXCLUDED)
+        except OperationalError as trouble:
+            self.unwritten = True
+            self.add_error(None, trouble_words(trouble))
         return None
 
     def _refuse(self, field: str, sentence: str) -> None:

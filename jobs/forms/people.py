@@ -22,6 +22,7 @@ from jobs.forms.base import (
     VersionedOptions,
     text_field,
 )
+from jobs.forms.rows import RowsField
 from jobs.models import (
     ClientKind,
     Company,
@@ -116,7 +117,7 @@ class CrewForm(VersionedForm):
     hours_per_day = forms.DecimalField(
         label="Hours a day of each person", min_value=1, max_value=24, decimal_places=2, initial=8
     )
-    members = forms.ModelMultipleChoiceField(
+    members = RowsField(
         label="People",
         queryset=User.objects.none(),
         required=False,

@@ -134,7 +134,7 @@ def writes_once(model: type[M], action: str) -> Callable[[Callable[P, M]], Calla
             company = _company_of(cast(User, kwargs["user"]))
             sending, new = first_time(company=company, key=str(kwargs["key"]), action=action)
             if not new:
-                return model._default_manager.get(pk=sending.result)  # noqa: SLF001  as above
+                return _written(model, sending)
             row = service(*args, **kwargs)
             sending.result = str(row.pk)
             sending.save(update_fields=["result"])
@@ -143,6 +143,18 @@ def writes_once(model: type[M], action: str) -> Callable[[Callable[P, M]], Calla
         return first_or_again
 
     return once
+
+
+def _written(model: type[M], sending: SentOnce) -> M:
+    """Return what the first sending wrote. Raises BadValueError where it is gone since."""
+    row = model._default_manager.filter(pk=sending.result).first()  # noqa: SLF001  as above
+    if row is None:
+        raise BadValueError(
+            field="form",
+            value="one that was saved before, and what it saved was removed since",
+            accepted="the form opened anew",
+        )
+    return row
 
 
 def _company_of(user: User) -> Company:

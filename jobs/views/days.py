@@ -181,9 +181,11 @@ def _monday(typed: str, today: date) -> date:
     """Return the Monday of the week asked for, of this week where none can be read."""
     try:
         wanted = date.fromisoformat(typed)
-        return wanted - timedelta(days=wanted.weekday())
+        monday = wanted - timedelta(days=wanted.weekday())
+        _ = monday - WEEK, monday + 2 * WEEK
     except (ValueError, OverflowError):
         return today - timedelta(days=today.weekday())
+    return monday
 
 
 def _week_lines(

@@ -18,6 +18,7 @@ from jobs.access import (
     writable_job_for,
 )
 from jobs.clock import today_of
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import sent
 from jobs.forms.jobs import JobForm
 from jobs.forms.site import ClearHoldForm, SiteForm
@@ -78,7 +79,7 @@ def job(request: SignedInRequest, pk: int) -> HttpResponse:
 def job_add(request: SignedInRequest) -> HttpResponse:
     """Open a job for a client."""
     company = company_of(request)
-    client = company.clients.filter(pk=request.GET.get("client") or 0).first()
+    client = company.clients.filter(pk=whole_number(request.GET.get("client", "")) or 0).first()
     initial = {
         "client": client,
         "address": client.address if client else "",

@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from jobs.access import SignedInRequest, company_of, office, writable_job_for, writable_product_for
+from jobs.domain.numerals import whole_number
 from jobs.domain.products.steps import BY_CODE
 from jobs.forms.base import files_sent, sent
 from jobs.forms.products.carton import CartonForm, carton_initial, carton_units
@@ -25,8 +26,6 @@ from jobs.services.files import serve
 from jobs.services.products import products as services
 from jobs.views.edit_page import edit_page, edits
 from jobs.views.list_page import page_of
-
-_LONGEST_PK = 18
 
 
 @require_safe
@@ -76,10 +75,8 @@ def product_add(request: SignedInRequest) -> HttpResponse:
 
 def _waiting_job(request: SignedInRequest) -> Job | None:
     """Return the job whose floor waits for a product, None where none does."""
-    number = str(request.GET.get("job", ""))
-    if not number.isdecimal() or len(number) > _LONGEST_PK:
-        return None
-    return writable_job_for(request, int(number))
+    number = whole_number(request.GET.get("job", ""))
+    return None if number is None else writable_job_for(request, number)
 
 
 @edits

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, company_of, office
+from jobs.domain.numerals import whole_number
 from jobs.domain.quantities import CATALOG
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import sent
@@ -72,8 +73,8 @@ def rate_set(request: SignedInRequest) -> HttpResponse:
 
 def _back(request: SignedInRequest) -> str:
     """Return where a rate was looked at: the price of a job, else the list of rates."""
-    job = request.GET.get("job", "")
-    return reverse("job-price", args=[int(job)]) if job.isdigit() else reverse("rate-list")
+    job = whole_number(request.GET.get("job", ""))
+    return reverse("rate-list") if job is None else reverse("job-price", args=[job])
 
 
 def _history(request: SignedInRequest, company: Company) -> list[dict[str, object]]:

@@ -28,6 +28,7 @@ from jobs.views.edit_page import confirm_page, edits
 
 TEMPLATE = "jobs/rooms/room.html"
 _SAVED = "room-saved"  # in the session: the key of the form that was saved last
+_PARTS = {f"add-{row}": row for row in ("wall", "diagonal", "bow", "hole")}
 _ROW_NAMES = {"wall": "Wall", "diagonal": "Diagonal", "bow": "Bow reading", "hole": "Row"}
 _WALLS_HELP = {
     UnitSystem.IMPERIAL: "Wall after wall as the laser reads them, either way round, each with the "
@@ -153,7 +154,7 @@ def _page(request: SignedInRequest, job: Job, sheet: RoomSheet) -> HttpResponse:
     context["doorways"] = _doorways(sheet.room) if sheet.room else []
     context["room_notes"] = list(sheet.room.notes.all()) if sheet.room else []
     context["saved_key"] = request.session.pop(_SAVED, "") if request.method == "GET" else ""
-    part = "drawing" if drawing else doing.removeprefix("add-")
+    part = "drawing" if drawing else _PARTS.get(doing, "")
     status = sheet.status if _is_save(request) else 200
     context |= form_errors(*sheet.forms) if _is_save(request) else {}
     return render_page(request, TEMPLATE, context, part=part, status=status)

@@ -20,6 +20,7 @@ from estimates.services.rate_card import rate_words
 from estimates.views.rate_card import lines_of
 from jobs.access import SignedInRequest, office, writable_client_for
 from jobs.clock import today_of
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import sent
 from jobs.http import go_to, render_page, wants_part
 from jobs.models import Client
@@ -115,7 +116,7 @@ def _row_page(
 
 def _back(request: SignedInRequest, payer: Client, row: CardRow) -> str:
     """Return where a row was typed: the price of a job that lacks it, else the payer's list."""
-    named = request.GET.get("job", "")
-    if named.isdigit():
-        return reverse("job-price", args=[priced_job_for(request, int(named)).pk])
+    job = whole_number(request.GET.get("job", ""))
+    if job is not None:
+        return reverse("job-price", args=[priced_job_for(request, job).pk])
     return f"{reverse('payer-prices', args=[payer.pk])}#{row.code}{row.item}"

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from jobs.domain.lengths import core_length_words
+from jobs.domain.numerals import whole_number
 from jobs.domain.plans.sorting import sorting_of
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.trapped import how_in
@@ -179,8 +180,8 @@ def row_now(request: PlanRequest, plan: Plan, sheet: CutSheet, typed: str) -> Ro
     order = list(dict.fromkeys(piece.row for piece in plan.pieces if piece.id not in down))
     if not order:
         return None
-    wanted = int(typed) if typed.isdecimal() else order[0]
-    number = min(order, key=lambda row: abs(row - wanted))
+    wanted = whole_number(typed)
+    number = order[0] if wanted is None else min(order, key=lambda row: abs(row - wanted))
     (row,) = RowsOfSheet(request, plan, sheet).rows(row=number)
     at = order.index(number)
     sorting = sorting_of(request, plan)

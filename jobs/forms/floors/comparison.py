@@ -15,6 +15,7 @@ from jobs.forms.base import (
     PlainForm,
     VersionedForm,
 )
+from jobs.forms.rows import RowsField
 from jobs.models import FloorZone, Product
 from jobs.services.floors.comparison import MOST
 
@@ -34,7 +35,7 @@ def _turn_words(turn: float) -> str:
 class CompareForm(PlainForm):
     """Products and directions; every pair of them is planned."""
 
-    products = forms.ModelMultipleChoiceField(
+    products = RowsField(
         label="Products",
         queryset=Product.objects.none(),
         widget=forms.CheckboxSelectMultiple,

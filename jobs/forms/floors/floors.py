@@ -23,6 +23,7 @@ from jobs.forms.base import (
     VersionedOptions,
     WholeField,
 )
+from jobs.forms.rows import RowsField
 from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
 from jobs.services.floors.names import fault_of_name
 from jobs.services.records import written_before
@@ -37,7 +38,7 @@ class ZoneForm(VersionedForm):
     """One continuous floor of one product."""
 
     name = NameField(label="Name of the floor", max_length=FloorZone.LONGEST_NAME)
-    rooms = forms.ModelMultipleChoiceField(
+    rooms = RowsField(
         label="Rooms",
         queryset=Room.objects.none(),
         widget=forms.CheckboxSelectMultiple,

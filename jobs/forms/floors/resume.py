@@ -5,6 +5,7 @@ from __future__ import annotations
 from django import forms
 
 from jobs.domain.lengths import core_length_words
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import Cleaned, Data, VersionedForm, WholeField
 from jobs.models import FloorPlan
 from jobs.readers.floors.resume import Begun, leftovers, pieces_of_rows
@@ -57,7 +58,8 @@ class GoingOnForm(VersionedForm):
 
     def _number(self, name: str) -> int:
         typed = str(self.data.get(name, "")) if self.is_bound else ""
-        return int(typed) if typed.isdecimal() else int(self.initial[name])
+        number = whole_number(typed)
+        return int(self.initial[name]) if number is None else number
 
     def _offcut_words(self, offcut: Offcut) -> str:
         unit = self.plan.zone.job.unit

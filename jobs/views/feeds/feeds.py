@@ -18,6 +18,7 @@ from jobs.access import (
 )
 from jobs.calendar import feed_calendar
 from jobs.clock import time_zone_of
+from jobs.domain.numerals import whole_number
 from jobs.http import go_to, render_page
 from jobs.models import Crew
 from jobs.readers.feeds.days import calendar_name
@@ -75,7 +76,7 @@ def feed_revoke(request: SignedInRequest, pk: int) -> HttpResponse:
 
 def _open(request: SignedInRequest, crew: Crew | None) -> HttpResponse:
     typed = request.POST.get("version", "")
-    version = int(typed) if typed.isdecimal() and len(typed) < 9 else 0
+    version = whole_number(typed) or 0
     row = open_feed(company=company_of(request), user=request.user, version=version, crew=crew)
     messages.success(request, f"The calendar link of {row.whose} is open.")
     return go_to(request, "feed-list")

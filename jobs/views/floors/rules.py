@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_zone_for
+from jobs.domain.numerals import whole_number
 from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.rules import ZoneRulesForm
 from jobs.http import go_to
@@ -51,7 +52,7 @@ def zone_break(request: SignedInRequest, pk: int) -> HttpResponse:
     form = VersionedForm(request.POST)
     named = str(request.POST.get("doorway", ""))
     doorways = Doorway.objects.filter(room__zone=zone).select_related("room__job", "beyond__job")
-    doorway = get_object_or_404(doorways, pk=int(named) if named.isdecimal() else 0)
+    doorway = get_object_or_404(doorways, pk=whole_number(named) or 0)
     beyond = None
     if form.is_valid():
         beyond = form.carry_out(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import time
 from datetime import date
 from decimal import Decimal
@@ -16,7 +17,7 @@ from tests.estimates.a_job import company_of, set_prices
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
-A_MINUTE = 60
+log = logging.getLogger(__name__)
 
 
 @pytest.fixture(autouse=True)
@@ -57,8 +58,8 @@ def test_a_call_becomes_a_range_and_a_job(hands: Hands) -> None:
     job = Job.objects.get()
     assert (job.title, job.client.name) == ("Floor, 100 ft²", "Ines Okafor")
     assert Ballpark.objects.get().job == job
-    # With four pictures at two sizes on the way; a person needs seven fields and five clicks.
-    assert time.monotonic() - began < A_MINUTE
+    log.info("%.1f s of the machine's own, %d clicks", time.monotonic() - began, hands.clicks)
+    assert hands.clicks <= 6
 
 
 def test_by_the_rate_card_on_a_phone(hands: Hands, owner: User) -> None:

@@ -14,7 +14,7 @@ APPS = ("jobs", "estimates")
 MOST_WIDE = 140
 MOST_LONG = 350
 # Django asks for these by itself.
-ERROR_PAGES = {"400.html", "403.html", "403_csrf.html", "404.html", "500.html"}
+ERROR_PAGES = {"400.html", "403.html", "403_csrf.html", "404.html"}
 
 
 def text_of(page: str) -> str:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from jobs.domain.checks import BadValueError
+from jobs.domain.numerals import whole_number
 
 QUARTERS_A_DAY = 96
 Moment = tuple[date, int]
@@ -57,10 +58,10 @@ class PlacedPiece:
 
 def quarter_of(clock: str) -> int:
     """Return the quarters since midnight of a time of day: 8:15. Raises BadValueError."""
-    hour, _, minute = clock.partition(":")
-    if not (hour.isdigit() and minute.isdigit()):
+    hour, minute = (whole_number(part) for part in clock.partition(":")[::2])
+    if hour is None or minute is None:
         raise BadValueError(field="clock", value=clock, accepted="a time of day as 8:15")
-    return int(hour) * 4 + int(minute) // 15
+    return hour * 4 + minute // 15
 
 
 def clock_of(quarters: int) -> str:

@@ -1,0 +1,1 @@
+"""What nobody types: addresses, numbers and forms as they come from strangers and from machines."""
