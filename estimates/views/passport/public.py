@@ -10,7 +10,7 @@ from estimates.access import passport_by_token
 from estimates.forms.passport.pick import PickForm
 from estimates.readers.passport.floors import PassportFloor, map_of, picked_plank
 from estimates.readers.passport.page import passport_page
-from estimates.services.invoices.paper import logo_address
+from estimates.services.sending.addresses import whole_address
 from estimates.views.sending.closed import opened_by_link
 from jobs.clock import local_to
 from jobs.http import render_page
@@ -33,9 +33,9 @@ def passport_public(request: HttpRequest, token: str) -> HttpResponse:
             "page": page,
             "floors": floors,
             "leftovers_stay": passport.leftovers_stay,
+            "address": whole_address("passport-public", token),
             "company_name": company.name,
             "letterhead": page.letterhead,
-            "logo": logo_address(company, page.letterhead),
         }
         response = render_page(request, "estimates/passport/passport.html", context, status=status)
     response["X-Robots-Tag"] = "noindex"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from django.conf import settings
 from django.test import Client as Visitor
 from django.urls import reverse
 
@@ -37,6 +38,12 @@ def test_a_plank_is_picked_without_a_script(job: Job) -> None:
     assert "Row 1, plank 1" in said
     assert "How far the floor is lifted" in said
     assert "No whole plank is noted in the attic" in said
+
+
+def test_on_paper_it_says_where_a_plank_is_picked(job: Job) -> None:
+    passport = a_passport_of(job)
+    address = f"{settings.SITE_URL}/p/{passport.token}"
+    assert f"Pick a damaged plank at {address}" in public(passport)
 
 
 def test_a_plank_that_is_not_there_is_refused_and_kept(job: Job) -> None:
