@@ -122,10 +122,12 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
 ]
-# Ten wrong passwords for one name from one address rest that pair for a quarter of an hour.
+PASSWORD_RESET_TIMEOUT = 3 * 24 * 3600
+# Ten wrong passwords for one name, or from one address, rest it for a quarter of an hour.
 AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = timedelta(minutes=15)
-AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_LOCKOUT_PARAMETERS = ["username", "ip_address"]
+AXES_USERNAME_CALLABLE = "jobs.http.sign_in_name"
 AXES_USERNAME_FORM_FIELD = "username"
 AXES_CLIENT_IP_CALLABLE = "jobs.http.client_address"
 AXES_RESET_ON_SUCCESS = True

@@ -149,6 +149,14 @@ class FeedEvent:
     text: str
     canceled: bool
     changed_at: datetime
+    tentative: bool = False
+
+    @property
+    def status(self) -> str:
+        """Its status in the words of RFC 5545, 3.8.1.11."""
+        if self.canceled:
+            return "CANCELLED"
+        return "TENTATIVE" if self.tentative else "CONFIRMED"
 
 
 READ_AGAIN = timedelta(hours=1)
@@ -201,7 +209,7 @@ def _event(said: FeedEvent, zone: tzinfo) -> Event:
     event.add("last-modified", on_the_wall(said.changed_at, UTC))
     event.add("dtstart", on_the_wall(said.starts_at, zone))
     event.add("dtend", on_the_wall(said.ends_at, zone))
-    event.add("status", "CANCELLED" if said.canceled else "CONFIRMED")
+    event.add("status", said.status)
     event.add("summary", said.title)
     event.add("location", said.place)
     event.add("description", said.text)

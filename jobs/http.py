@@ -17,6 +17,7 @@ from django.core.exceptions import BadRequest
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render, resolve_url
+from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
@@ -66,6 +67,22 @@ def go_to(
     if wants_part(request):
         return HttpResponseClientRedirect(url)
     return HttpResponseRedirect(url, status=303)
+
+
+def whole_address(name: str, *args: object) -> str:
+    """Return the whole address of the page of this name, as it is sent to people.
+
+    The site's address is a setting: what a visitor's browser called it is no address to send.
+    """
+    return f"{settings.SITE_URL}{reverse(name, args=args)}"
+
+
+def sign_in_name(
+    request: HttpRequest | None, credentials: Mapping[str, object] | None = None
+) -> str:
+    """Return the name that a sign-in is counted under: capitals and blanks make no other one."""
+    typed = (credentials or {}).get("username") or (request.POST.get("username") if request else "")
+    return str(typed or "").strip().casefold()
 
 
 def client_address(request: HttpRequest) -> str:

@@ -98,6 +98,7 @@ def build_world() -> World:
         browsers=browsers,
         rows=keys
         | {"hold": [job, "asbestos"], "reading": [job, 0], "card": ["casings"]}
+        | {"password": ["MQ", "guessed"]}
         | {"offer": [job, "bags"], "step": [product, "laying"]}
         | {"unitprice": [rows["client"], "casings"], "stocked": [rows["zone"], rows["stock"]]},
     )

@@ -64,6 +64,10 @@ TABLE = tuple(
     notice-remove      notice    rnfffk  rnfffr
     person-add         -         rkfffk  rufffu
     person-edit        person    rnfffk  rnfffu
+    person-link        person    mmmmmm  rnfffk
+    own-password       -         rkkkkk  ruuuuu
+    password-lost      -         kkkkkk  uuuuuu
+    password-set       password  nnnnnn  nnnnnn
     crew-list          -         rkffkk  mmmmmm
     crew-add           -         rkffkk  ruffuu
     crew-edit          crew      rnffkk  rnffuu
@@ -252,6 +256,9 @@ TABLE = tuple(
     job-days           job       rnnkkk  rnnfuu
     job-log            job       rnnkkk  mmmmmm
     job-nights         job       rnffkk  rnffuu
+    job-pencil         job       rnffkk  rnffuu
+    pencil-price       job       mmmmmm  rnffrr
+    pencil-out         job       mmmmmm  rnffrr
     extra-ask          job       rnnkkk  rnnuuu
     extra-photo        extra     rnnkkk  mmmmmm
     extra-drop         extra     rnnkkk  rnnrnn

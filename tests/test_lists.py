@@ -92,6 +92,7 @@ LISTS = tuple(
     stair-edit      stair      floors products
     job-trim        job        rooms
     job-nights      job        rooms floors days
+    job-pencil      job        rooms floors crews
     room-trim       room       runs doorways
     day-list        -          crews
     board           -          crews held_jobs
@@ -137,7 +138,11 @@ _FORM = "is the form of one thing"
 _FROZEN = "shows one frozen document"
 ONE_THING = {
     "sign-in": _FORM,
+    "own-password": _FORM,
+    "password-lost": _FORM,
+    "password-set": _FORM,
     "sign-out": _ACT,
+    "person-link": _ACT,
     "help": "shows words",
     "treatments": "shows a table of the code",
     "healthz": "says that the site answers",
@@ -227,6 +232,8 @@ ONE_THING = {
     "day-split": "asks first, with what follows for one job's days, all of them read at once",
     "day-hold": "asks first, with what follows for one job's days, all of them read at once",
     "days-undo": _ACT,
+    "pencil-price": _ACT,
+    "pencil-out": _ACT,
     "extra-ask": _FORM,
     "extra-photo": _FILE,
     "extra-drop": _ASK,

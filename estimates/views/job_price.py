@@ -22,6 +22,7 @@ from estimates.readers.price_needs import needs_of_job
 from estimates.services import job_price as services
 from estimates.services.prices import answer_prices
 from estimates.services.quotes import make_estimate, price_now
+from estimates.views.penciled.said import penciled_context
 from estimates.views.price_groups import (
     HereForm,
     form_in_address,
@@ -242,6 +243,7 @@ def _page(
     context = path_context(request, job, "Price") | priced | forms
     context |= {name: form for name, form in sent_forms.items() if name != "here"}
     context["lines"] = lines
+    context |= penciled_context(job)
     return render_page(request, "estimates/quotes/price.html", context, status=status)
 
 

@@ -289,7 +289,7 @@ class PlainForm(forms.Form):
     def _note_overtaken(self, stale: StaleError) -> None:
         """Say what changed, and let the next sending of this form be the one that counts."""
         self.overtaken = True
-        self.add_error(None, ValidationError([_OVERTAKEN, *stale.changes]))
+        self.add_error(None, ValidationError([OVERTAKEN, *stale.changes]))
         if "version" in self.fields:
             data = QueryDict(mutable=True)
             data.update(self.data)
@@ -332,7 +332,7 @@ class VersionedForm(OnceForm):
         self.fields["version"].initial = version
 
 
-_OVERTAKEN = (
+OVERTAKEN = (
     "Somebody else saved this meanwhile. What you typed is still here; "
     "save again to put it in place of theirs."
 )

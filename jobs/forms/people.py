@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import hashlib
 from decimal import Decimal
 from typing import Unpack
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
+from django.http import QueryDict
 
 from jobs.calendar import HolidayPlace
 from jobs.clock import is_time_zone
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.floors.walls import MOST_WALL_ERROR_MM
 from jobs.forms.base import (
+    OVERTAKEN,
     Data,
     FormOptions,
     LengthField,
@@ -60,8 +63,9 @@ class ClientForm(VersionedForm):
 
 
 class PersonForm(OnceForm):
-    """A person who signs in. The password may stay empty for one who has it already."""
+    """A person who signs in. The password may stay empty: it stays, or is set by a link."""
 
+    seen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=16)
     name = text_field("Name", 120, required=True)
     email = forms.EmailField(label="E-mail, to sign in with")
     phone = text_field("Phone", 40)
@@ -71,6 +75,7 @@ class PersonForm(OnceForm):
         label="Password",
         required=False,
         strip=False,
+        help_text="Left empty, it stays; somebody new sets one by a link.",
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
 
@@ -84,7 +89,25 @@ class PersonForm(OnceForm):
     ) -> None:
         super().__init__(data, **options)
         self.company, self.person = company, person
-        self.fields["password"].required = person is None
+        self.fields["seen"].initial = self._now
+
+    @property
+    def _now(self) -> str:
+        """What stands in the book, in short: whoever saw something else is overtaken."""
+        row = self.person
+        stands = (row.name, row.email, row.phone, row.role, row.is_active) if row else ()
+        return hashlib.sha256(repr(stands).encode()).hexdigest()[:16]
+
+    def clean_seen(self) -> str:
+        """Refuse a page that shows what somebody else has changed since."""
+        if self.cleaned_data["seen"] in ("", self._now):
+            return self._now
+        self.overtaken = True
+        again = QueryDict(mutable=True)
+        again.update(self.data)
+        again[self.add_prefix("seen")] = self._now
+        self.data = again
+        raise ValidationError(OVERTAKEN)
 
     def clean_email(self) -> str:
         """Refuse an address that somebody signs in with already."""
@@ -110,12 +133,16 @@ class PersonForm(OnceForm):
         return {name: self.cleaned_data[name] for name in names}
 
 
+LEAST_DAY, MOST_DAY = 1, 12
+"""Hours that one person works in a day; common practice, no source."""
+
+
 class CrewForm(VersionedForm):
     """A crew: its name, its people, the hours of its day."""
 
     name = text_field("Name", 80, required=True)
     hours_per_day = forms.DecimalField(
-        label="Hours a day of each person", min_value=1, max_value=24, decimal_places=2, initial=8
+        label="Hours a day of each person", decimal_places=2, max_digits=4, initial=8
     )
     members = RowsField(
         label="People",
@@ -137,6 +164,17 @@ class CrewForm(VersionedForm):
         members = self.fields["members"]
         if isinstance(members, forms.ModelMultipleChoiceField):
             members.queryset = company.people.filter(is_active=True)
+
+    def clean_hours_per_day(self) -> Decimal:
+        """Refuse what nobody works in a day, as the hours of all people together.
+
+        Twelve hours are the most; common practice, no source.
+        """
+        hours: Decimal = self.cleaned_data["hours_per_day"]
+        if not LEAST_DAY <= hours <= MOST_DAY:
+            accepted = f"{LEAST_DAY} to {MOST_DAY} hours of one person, not of all together"
+            raise ValidationError(f"{hours} h a day can’t be worked; accepted: {accepted}.")
+        return hours
 
     def clean_name(self) -> str:
         """Refuse a name that another crew has."""

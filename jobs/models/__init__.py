@@ -2,6 +2,7 @@
 
 from jobs.models.base import UnitSystem, Versioned
 from jobs.models.board.kept import KeptConflict
+from jobs.models.board.penciled import PenciledCrew
 from jobs.models.client import Client, ClientKind
 from jobs.models.company import AuditLine, Company, Paper, SentOnce
 from jobs.models.crew import Crew, DaysChange, LastCrewDay, Packet, WorkDay
@@ -87,6 +88,7 @@ __all__ = [
     "Packet",
     "Paper",
     "PastRate",
+    "PenciledCrew",
     "Product",
     "PublishedDay",
     "Rate",

@@ -93,12 +93,17 @@ class RateTaking(models.Model):
 
 
 class Scope(models.Model):
-    """Frozen quantities, tasks and hours of a job. Never edited; the next one supersedes it."""
+    """Frozen quantities, tasks and hours of a job. Never edited; the next one supersedes it.
+
+    ``laid_for``: the real crew and first day that its days were laid out for; empty where nobody
+    was named yet.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="scopes")
     number = models.PositiveIntegerField()
     document = models.OneToOneField(Document, on_delete=models.PROTECT, related_name="scope")
     hours = models.DecimalField(max_digits=8, decimal_places=2)
+    laid_for = models.JSONField("crew and first day of its days", default=dict, blank=True)
     made_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

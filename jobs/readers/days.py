@@ -45,10 +45,14 @@ class TaskLine:
     part: str = ""
 
     @property
+    def words(self) -> str:
+        """The task and its part as a crew calls them."""
+        return PARTS.get((self.task, self.part), crews_word(self.task, self.label))
+
+    @property
     def name(self) -> str:
         """The task and its part, with its floor where it has one."""
-        words = PARTS.get((self.task, self.part), crews_word(self.task, self.label))
-        return f"{words} ({self.zone})" if self.zone else words
+        return f"{self.words} ({self.zone})" if self.zone else self.words
 
     @property
     def rooms_words(self) -> str:
@@ -108,13 +112,10 @@ def summed_up(lines: Iterable[TaskLine]) -> list[Summary]:
     """Return the tasks of a day in short, each kind once: Lay the floor (Den rows 1 to 9, Hall)."""
     kinds: dict[str, list[TaskLine]] = {}
     for line in lines:
-        kinds.setdefault(line.label, []).append(line)
+        kinds.setdefault(line.words, []).append(line)
     return [
-        Summary(
-            text=_kind_words(crews_word(alike[0].task, label), alike),
-            held=any(line.open_holds for line in alike),
-        )
-        for label, alike in kinds.items()
+        Summary(text=_kind_words(words, alike), held=any(line.open_holds for line in alike))
+        for words, alike in kinds.items()
     ]
 
 

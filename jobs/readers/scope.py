@@ -14,8 +14,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.lengths import IN2_PER_FT2, MM_PER_IN, mm_from
 from jobs.domain.quantities import LB_PER_KG
 from jobs.domain.scope import inputs
-from jobs.domain.scope.changed.said import crew_hours_said, rates_said, said_over, trip_hours_said
-from jobs.domain.scope.hours import SiteWork
+from jobs.domain.scope.changed.said import rates_said, said_over
 from jobs.domain.scope.inputs import (
     DoorwayTake,
     JobTake,
@@ -50,8 +49,6 @@ from jobs.models import (
     TrimKind,
 )
 from jobs.readers.documents import opened
-from jobs.readers.floors.for_days import waits_of
-from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.openings.doorways import (
     doorways_between,
     doorways_of,
@@ -196,40 +193,6 @@ def doorway_take(doorway: Doorway, site: SiteFacts | None) -> DoorwayTake:
 
 def _doorway_name(doorway: Doorway) -> str:
     return f"{doorway.room.name}, wall {doorway.wall + 1}, {doorway.pk}"
-
-
-def site_work(
-    job: Job, plans: Mapping[FloorZone, FloorPlan], agreed: FrozenScope | None = None
-) -> SiteWork:
-    """Return what the place and the crew's day do to the hours.
-
-    A job that is ``agreed`` goes on with the crew of its scope, so that a change is priced alone;
-    one agreed without days goes on without.
-    """
-    site = SiteFacts.objects.filter(job=job).first()
-    kept = agreed.schedule if agreed else None
-    company = job.company
-    hours, trip = _crew_of(agreed)
-    return SiteWork(
-        crew_hours_per_day=Decimal(company.crew_day_hours) if hours is None else hours,
-        trip_hours=Decimal(company.trip_hours) if trip is None else trip,
-        flights=site.flights if site else 0,
-        acclimatize_hours=waits_of(plans),
-        crew=kept.crew if kept else None,
-        scheduled=agreed is None or kept is not None,
-        left_to_homeowner=left_to_homeowner(job),
-        older_days=kept is not None and kept.older,
-        agreed=may_be_open(job, agreed),
-    )
-
-
-def _crew_of(agreed: FrozenScope | None) -> tuple[Decimal | None, Decimal | None]:
-    """Return the hours of a crew's day and of its trip as they were agreed on; None: not said."""
-    if agreed is None:
-        return None, None
-    if agreed.schedule is not None:
-        return agreed.schedule.crew_hours, agreed.schedule.trip_hours
-    return crew_hours_said(agreed), trip_hours_said(agreed)
 
 
 def agreed_scope_of(job: Job) -> FrozenScope | None:

@@ -28,8 +28,12 @@ from jobs.readers.days import keys_by_day
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
 from jobs.services.moved_days.bounds import all_bounds, crew_day_of, crews_on, split_work
+from jobs.services.moved_days.ring import ring_in_words
 from jobs.services.moved_days.split import hours_done
 from jobs.services.records import audit_job
+
+LONGEST_DAY = 16
+"""Hours from eight in the morning to midnight."""
 
 _ASIDE = 10_000
 """Added to the numbers of days that are laid out anew, so that no number stands twice meanwhile."""
@@ -68,7 +72,8 @@ def lay_out_days(*, job: Job, user: User, wish: Wish, today: date) -> list[WorkD
     job = locked.select_related("company", "agreed_scope").get(pk=job.pk)
     scope = _agreed(job)
     kept = list(job.days.filter(log__isnull=False).distinct().order_by("date"))
-    _check(job, wish, kept, today)
+    refuse_wish(job, wish, today)
+    _refuse_logged(kept, wish)
     if wish.afresh:
         job.days_changes.filter(undone_at=None).update(undone_at=timezone.now())
     value = scope_value(scope)
@@ -89,7 +94,8 @@ def _agreed(job: Job) -> Scope:
     return job.agreed_scope
 
 
-def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
+def refuse_wish(job: Job, wish: Wish, today: date) -> None:
+    """Raise BadValueError for a closed job, nobody in the crew, and a start in the past."""
     if job.closed_at is not None:
         raise BadValueError(field="job", value="closed", accepted="a job that is still open")
     if wish.crew.company_id != job.company_id:
@@ -97,8 +103,15 @@ def _check(job: Job, wish: Wish, kept: Sequence[WorkDay], today: date) -> None:
     if not wish.crew.members.exists():
         accepted = "a crew with at least one person; put somebody into it first"
         raise BadValueError(field="crew", value=f"{wish.crew}, nobody in it", accepted=accepted)
+    if wish.crew.hours_per_day > LONGEST_DAY:
+        accepted = f"up to {LONGEST_DAY} h a day of one person; change it on the page of the crew"
+        value = f"{wish.crew}, {wish.crew.hours_per_day.normalize():f} h a day each"
+        raise BadValueError(field="crew", value=value, accepted=accepted)
     if wish.start < today:
         raise BadValueError(field="start", value=wish.start, accepted=f"{today} or later")
+
+
+def _refuse_logged(kept: Sequence[WorkDay], wish: Wish) -> None:
     if kept and wish.start <= kept[-1].date:
         after = kept[-1].date + timedelta(days=1)
         accepted = f"{after} or later: what was logged up to {kept[-1].date} stays"
@@ -117,17 +130,19 @@ def _planned(
     bounds, keys = all_bounds(job), {task.key for task in left.tasks}
     # Whether a hold still blocks is asked when a day is shown, not frozen into it.
     holds = {hold for task in left.tasks for hold in task.hold_points}
-    return plan_days(
-        in_crews_words(left.tasks, scope.quantities),
-        crew_day_of(wish.crew, wish.start),
-        wish.start,
-        bounds.within(_working(job, wish)),
-        today=today,
-        not_before=bounds.not_before(keys, left.not_before),
-        cleared=holds,
-        agreed=may_be_open(job, scope),
-        split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
-    )
+    tasks = in_crews_words(left.tasks, scope.quantities)
+    with ring_in_words(tasks):
+        return plan_days(
+            tasks,
+            crew_day_of(wish.crew, wish.start),
+            wish.start,
+            bounds.within(working_for(job, wish)),
+            today=today,
+            not_before=bounds.not_before(keys, left.not_before),
+            cleared=holds,
+            agreed=may_be_open(job, scope),
+            split=split_work(bounds, keys, hours_done(part for part in worked if part.logged)),
+        )
 
 
 def with_notes(
@@ -149,7 +164,8 @@ def with_notes(
     ]
 
 
-def _working(job: Job, wish: Wish) -> Callable[[date], bool]:
+def working_for(job: Job, wish: Wish) -> Callable[[date], bool]:
+    """Return whether the crew can work on a day: it isn't at another job, as the office wishes."""
     elsewhere = WorkDay.objects.filter(crew=wish.crew, date__gte=wish.start).exclude(job=job)
     return working_days(
         saturdays=wish.saturdays,

@@ -9,7 +9,8 @@ from collections.abc import Iterable
 
 from django.db import transaction
 
-from jobs.models import Client, Company, Crew, User
+from jobs.domain.checks import BadValueError
+from jobs.models import Client, Company, Crew, Role, User
 from jobs.models.base import Values
 from jobs.services.records import audit, put_values, save_versioned, writes_once
 
@@ -45,8 +46,8 @@ def change_client(*, client: Client, user: User, key: str, expected: int, values
 
 @writes_once(User, "add person")
 def add_person(*, company: Company, user: User, key: str, password: str, values: Values) -> User:
-    """Return the new person of ``company``."""
-    person = User.objects.create_user(password=password, company=company, **values)
+    """Return the new person of ``company``; without a password, one who waits for a link."""
+    person = User.objects.create_user(password=password or None, company=company, **values)
     act = f"Added {person.name} as {person.get_role_display().lower()}"
     audit(user=user, company=company, subject=f"person {person.pk}", act=act)
     return person
@@ -56,7 +57,16 @@ def add_person(*, company: Company, user: User, key: str, password: str, values:
 def change_person(
     *, company: Company, person: User, user: User, password: str, values: Values
 ) -> User:
-    """Return the changed person, with a new password where one is given."""
+    """Return the changed person, with a new password where one is given.
+
+    Raises BadValueError where nobody would be left who may do everything.
+    """
+    others = company.people.select_for_update().exclude(pk=person.pk)
+    stays = values["role"] == Role.OWNER and values["is_active"]
+    if not stays and not others.filter(role=Role.OWNER, is_active=True).exists():
+        field = "role" if values["role"] != Role.OWNER else "is_active"
+        accepted = f"the owner's role and sign-in for {person.name}, or another owner first"
+        raise BadValueError(field=field, value="taken from the last owner", accepted=accepted)
     put_values(person, values)
     if password:
         person.set_password(password)
@@ -64,6 +74,12 @@ def change_person(
     act = f"Changed {person.name}" + (" and the password" if password else "")
     audit(user=user, company=company, subject=f"person {person.pk}", act=act)
     return person
+
+
+def note_password_change(*, person: User, how: str) -> None:
+    """Leave a line of a password that its own person set."""
+    if person.company is not None:
+        audit(user=person, company=person.company, subject=f"person {person.pk}", act=how)
 
 
 @writes_once(Crew, "add crew")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from types import MappingProxyType
+from typing import cast
 
 from django.db import transaction
 
@@ -16,6 +17,7 @@ from jobs.domain.scope.changed.changes import ScopeChange, scope_changes
 from jobs.domain.scope.counted import as_counted
 from jobs.domain.scope.hours import SiteWork, travel_rate, work_from
 from jobs.domain.scope.inputs import JobTake
+from jobs.domain.scope.laid_for.basis import LaidFor, StoredBasis, stored_basis
 from jobs.domain.scope.rates_used import RateUsed, as_rate, rate_used
 from jobs.domain.scope.scope import (
     FrozenScope,
@@ -34,6 +36,7 @@ from jobs.readers.floors.for_days import floors_for_days, waits_of
 from jobs.readers.floors.resume import is_of_the_rest
 from jobs.readers.floors.rolls import rolls_bought
 from jobs.readers.floors.suitability import refuse_unfit
+from jobs.readers.penciled.site_work import for_crew, priced_basis, site_work
 from jobs.readers.plan_request import whats_changed, whats_remeasured
 from jobs.readers.scope import (
     agreed_scope_of,
@@ -42,7 +45,6 @@ from jobs.readers.scope import (
     rates_of,
     scope_value,
     scope_zone,
-    site_work,
 )
 from jobs.readers.site import facts_in, site_facts
 from jobs.readers.stored_plan import of_older_rules
@@ -148,6 +150,10 @@ class WorkBasis:
     facts: VisitFacts
     places: tuple[ScopePlace, ...]
 
+    def with_crew(self, crew: LaidFor) -> WorkBasis:
+        """Return what the job is worked out from where this real crew does it."""
+        return replace(self, site=for_crew(self.site, crew, self.job.company))
+
     def worked_out(
         self,
         *,
@@ -215,18 +221,30 @@ def freeze_scope(*, job: Job, user: User | None, worked: FrozenScope | None = No
     Raises:
         BadValueError: something needed is missing; it says what and where.
     """
-    Job.objects.select_for_update().get(pk=job.pk)
+    job = Job.objects.select_for_update(of=("self",)).select_related("company").get(pk=job.pk)
     value = worked or work_out(job)
     newest = job.scopes.select_related("document").first()
-    if newest and _says(newest, value):
+    basis = _basis_of(job)
+    if newest and newest.laid_for == basis and _says(newest, value):
         return newest
     document = freeze(company=job.company, kind="scope", content=scope_document(value), user=user)
     scope = Scope.objects.create(
-        job=job, number=next_number(job.scopes.all()), document=document, hours=value.crews_hours
+        job=job,
+        number=next_number(job.scopes.all()),
+        document=document,
+        hours=value.crews_hours,
+        laid_for=basis,
     )
     act = f"Froze scope {scope.number}, {scope.hours} h"
     audit_job(job=job, user=user, act=act)
     return scope
+
+
+def _basis_of(job: Job) -> StoredBasis:
+    """Return the crew and first day that the days of a job are laid out for now."""
+    if job.agreed_scope is not None:
+        return cast(StoredBasis, job.agreed_scope.laid_for)
+    return stored_basis(priced_basis(job))
 
 
 def _says(scope: Scope, value: FrozenScope) -> bool:

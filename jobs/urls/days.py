@@ -7,6 +7,7 @@ from jobs.views.crews_day import page
 from jobs.views.days_facts import leaving, nights
 from jobs.views.extras import extras
 from jobs.views.moved_days import change
+from jobs.views.penciled import pencil
 
 urlpatterns: list[URLPattern] = [
     path("days", days.day_list, name="day-list"),
@@ -24,6 +25,9 @@ urlpatterns: list[URLPattern] = [
     path("crews/<int:pk>/days.ics", days.calendar_file, name="crew-calendar"),
     path("crews/<int:pk>/leaving", leaving.crew_leaving, name="crew-leaving"),
     path("jobs/<int:pk>/days", days.job_days, name="job-days"),
+    path("jobs/<int:pk>/days/pencil", pencil.pencil, name="job-pencil"),
+    path("jobs/<int:pk>/days/pencil/price", pencil.pencil_price, name="pencil-price"),
+    path("jobs/<int:pk>/days/pencil/out", pencil.pencil_out, name="pencil-out"),
     path("jobs/<int:pk>/nights", nights.nights, name="job-nights"),
     path("jobs/<int:pk>/log", log.job_log, name="job-log"),
     path("jobs/<int:pk>/extras/add", extras.extra_ask, name="extra-ask"),

@@ -4,15 +4,23 @@ from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, path
 
 from jobs.views import jobs, site
-from jobs.views.people import accounts, people
+from jobs.views.people import accounts, passwords, people
 
 urlpatterns: list[URLPattern] = [
     path("", jobs.job_list, name="job-list"),
     path("sign-in", accounts.SignIn.as_view(), name="sign-in"),
     path("sign-out", LogoutView.as_view(), name="sign-out"),
+    path("password", passwords.OwnPassword.as_view(), name="own-password"),
+    path("password/lost", passwords.password_lost, name="password-lost"),
+    path(
+        "password/set/<str:uidb64>/<str:token>",
+        passwords.PasswordSet.as_view(),
+        name="password-set",
+    ),
     path("company", people.company, name="company"),
     path("company/people/add", people.person_add, name="person-add"),
     path("company/people/<int:pk>", people.person_edit, name="person-edit"),
+    path("company/people/<int:pk>/link", passwords.person_link, name="person-link"),
     path("crews", people.crew_list, name="crew-list"),
     path("crews/add", people.crew_add, name="crew-add"),
     path("crews/<int:pk>", people.crew_edit, name="crew-edit"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
+from decimal import Decimal
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -41,10 +42,11 @@ from jobs.domain.site.facts import Caution
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
-from jobs.models import Crew, Job, Scope, WorkDay
+from jobs.models import Crew, Job, PenciledCrew, Scope, WorkDay
 from jobs.readers.chart.drawn import draw_days, standing_lines
 from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
+from jobs.readers.chart.sheets import chart_sheets
 from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.days import (
     half_hours_words,
@@ -61,6 +63,8 @@ from jobs.readers.path import path_context
 from jobs.readers.scope import agreed_scope_of, scope_value
 from jobs.readers.site import cautions_of
 from jobs.services.days import Wish, lay_out_days
+from jobs.services.penciled.penciled import WISHED
+from jobs.services.penciled.standing import penciled_standing
 from jobs.services.scope import changes_since_agreed
 from jobs.views.edit_page import edits
 
@@ -89,7 +93,7 @@ def job_days(request: SignedInRequest, pk: int) -> HttpResponse:
     context["any_crew"] = company.crews.exists()
     context["packet_standing"] = packet_standing(job)
     if request.user.is_office:
-        context |= _drift(job)
+        context |= _drift(job) | _penciled(job, today)
     return render_page(request, "jobs/days/days.html", context, status=form.status)
 
 
@@ -214,6 +218,10 @@ def _week_lines(
 def _likely(job: Job, today: date) -> dict[str, object]:
     """Return what the form of a job's days shows first: its crew, else the only one; a start."""
     last = job.days.select_related("crew").order_by("date").last()
+    penciled = PenciledCrew.objects.filter(job=job).select_related("crew").first()
+    if penciled is not None and last is None:
+        start = max(today, penciled.start)
+        return {name: getattr(penciled, name) for name in WISHED} | {"start": start}
     crews = list(job.company.crews.all()[:2])
     crew: Crew | None = last.crew if last else (crews[0] if len(crews) == 1 else None)
     logged = job.days.filter(log__isnull=False).order_by("date").last()
@@ -270,6 +278,7 @@ def _chart(scope: FrozenScope | None, days: list[WorkDay], holds: Mapping[str, C
         return {}
     return {
         "chart": draw_days(placed, days),
+        "chart_sheets": chart_sheets(placed, days),
         "lanes": day_lanes(placed, days),
         "standings": standing_lines(placed),
         "least": least_hours(placed.placed, placed.clock, len(placed.people)),
@@ -286,6 +295,21 @@ def _holds_theirs(scope: FrozenScope, days: Iterable[WorkDay]) -> bool:
     """Whether days that are still to be worked give the crew what the homeowner does."""
     ahead = [day for day in days if not day.log.all()]
     return any(entry["task"] in scope.left for day in ahead for entry in day.entries)
+
+
+def _penciled(job: Job, today: date) -> Context:
+    """Return how the crew that is penciled in stands to the price, with its days."""
+    standing = penciled_standing(job, today)
+    days = standing.days if standing else ()
+    lines = [
+        {
+            "date": date.fromisoformat(day["date"]),
+            "tasks": day["tasks"],
+            "hours": half_hours_words(Decimal(day["hours"])),
+        }
+        for day in days
+    ]
+    return {"penciled": standing, "penciled_days": lines, "can_pencil": job.zones.exists()}
 
 
 def _drift(job: Job) -> Context:

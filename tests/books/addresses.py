@@ -62,13 +62,17 @@ ROWS: Mapping[str, str] = {
     "trim-runs/": "jobs.TrimRun.pk",
 }
 # What stands at a first argument that names no row.
-WORDS: Mapping[str, list[Any]] = {"prices/card/": ["floor_area", "half_day"]}
+WORDS: Mapping[str, list[Any]] = {
+    "password/set/": ["MQ"],
+    "prices/card/": ["floor_area", "half_day"],
+}
 # What stands at a further argument, by its name.
 FURTHER: Mapping[str, list[Any]] = {
     "code": ["asbestos"],
     "kind": ["bags", "base"],
     "place": [0],
     "stock": [1],
+    "token": ["guessed"],
     "step": ["joining", "laying", "place", "rest", "mix", "sheet"],
 }
 # The same of one address, where its argument means something else there.

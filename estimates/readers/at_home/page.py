@@ -205,5 +205,5 @@ def _moved(quote: Quote, days: Sequence[WorkDay]) -> tuple[date | None, list[str
 
 def day_span(days: Sequence[HomeDay]) -> str:
     """Return from when to when the days are."""
-    first, last = short_day(days[0].date), short_day(days[-1].date)
+    first, last = (short_day(day.date).replace(" ", "\u00a0") for day in (days[0], days[-1]))
     return first if len(days) == 1 else f"{first} to {last}"

@@ -128,7 +128,7 @@ def options_of(job: Job, today: date) -> Options:
     """
     basis = work_basis(job)
     book, terms = book_and_terms(job, today)
-    pricing = _PricedJob(basis=basis, book=book, terms=terms, labor=_labor(job, book))
+    pricing = _PricedJob(basis=basis, book=book, terms=terms, labor=_labor(basis, book))
     ways, without = every_way(basis)
     return pricing.options(ways, without)
 
@@ -140,11 +140,11 @@ def every_way(basis: WorkBasis) -> tuple[tuple[Way, ...], tuple[NoWay, ...]]:
     return (*ways, *products), (*without, *refused)
 
 
-def _labor(job: Job, book: PriceBook) -> Labor:
+def _labor(basis: WorkBasis, book: PriceBook) -> Labor:
     return Labor(
         burdened_rate=book.burdened_rate,
-        crew_hours_per_day=Decimal(job.company.crew_day_hours),
-        trip_hours=Decimal(job.company.trip_hours),
+        crew_hours_per_day=basis.site.crew_hours_per_day,
+        trip_hours=basis.site.trip_hours,
     )
 
 

@@ -30,9 +30,9 @@ from estimates.services.orders.freezing import (
 )
 from estimates.services.orders.order_pdf import order_pdf
 from estimates.services.orders.pending import refuse_outdated, require_agreeable
-from estimates.services.sending.addresses import whole_address
 from jobs.domain.checks import BadValueError
 from jobs.domain.link_token import token_hash
+from jobs.http import whole_address
 from jobs.models import Job, User
 from jobs.services.files import store_file
 from jobs.services.records import audit_job, freeze, writes_once

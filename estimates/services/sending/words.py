@@ -6,7 +6,7 @@ from datetime import date
 
 from estimates.models import Quote
 from estimates.readers.sending.addressee import addressee_of
-from estimates.services.sending.addresses import whole_address
+from jobs.http import whole_address
 from jobs.models import Job
 from jobs.services.mail.outbox import one_line
 

@@ -18,6 +18,7 @@ from estimates.readers.prices import book_and_terms, terms_row
 from estimates.readers.quote_page import quote_page
 from estimates.services.draft.drafts import DRAFT_FIELDS, issue_draft, save_draft
 from estimates.services.quote_pdf import quote_pdf
+from estimates.views.penciled.said import penciled_context
 from estimates.views.price_needs import DRAFT_QUERY, needs_context
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
@@ -63,6 +64,8 @@ def quote_draft(request: SignedInRequest, pk: int) -> HttpResponse:
         "agreed": job.agreed_scope_id is not None,
         "quotes": job.quotes.count(),
     }
+    if not proposes:
+        context |= penciled_context(job)
     context |= _typed_context(row, form, ways) if proposes else _saved_context(draft_row(job), ways)
     status = 200 if proposes else form.status
     part = "said" if proposes else ""
@@ -127,14 +130,18 @@ def quote_preview(request: SignedInRequest, pk: int) -> HttpResponse:
     if said.quote is None:
         messages.error(request, said.refused)
         return go_to(request, "quote-draft", job.pk)
-    context = _said_context(row, said) | {
-        "company_name": said.quote.letterhead.name,
-        "state": "open",
-        "answers": True,
-        "form": ChooseAndAcceptForm(choices=said.quote.choices),
-        "issue": IssueDraftForm(initial={"seen": said.seen}),
-        "agreed": job.agreed_scope_id is not None,
-    }
+    context = (
+        _said_context(row, said)
+        | {
+            "company_name": said.quote.letterhead.name,
+            "state": "open",
+            "answers": True,
+            "form": ChooseAndAcceptForm(choices=said.quote.choices),
+            "issue": IssueDraftForm(initial={"seen": said.seen}),
+            "agreed": job.agreed_scope_id is not None,
+        }
+        | penciled_context(job)
+    )
     return render_page(request, "estimates/draft/preview.html", context)
 
 

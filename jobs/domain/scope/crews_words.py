@@ -26,7 +26,11 @@ CREWS: Mapping[str, str] = {
 }
 """By kind of task."""
 
-OLD_FLOORS: Mapping[str, str] = {"wood": "wood floor", "tile": "tile"}
+OLD_FLOORS: Mapping[str, str] = {
+    "wood": "wood floor",
+    "resilient": "resilient floor",
+    "other": "the old floor",
+}
 """What an old floor is called that comes out, where its name alone would not do."""
 
 

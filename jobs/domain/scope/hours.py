@@ -11,9 +11,10 @@ from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO, BadValueError, require_choice, require_number
 from jobs.domain.days.crew import CrewDay, PlannedDay
-from jobs.domain.days.on_site import crew_of_hours, days_on_site
+from jobs.domain.days.on_site import crew_of_hours
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.by_room.places import FloorFacts, lay_shares, room_shares, row_hours
+from jobs.domain.scope.laid_for.basis import LaidFor, days_laid_for
 from jobs.domain.scope.rates import (
     ProductionRate,
     find_rate,
@@ -50,7 +51,8 @@ class SiteWork:
     scopes did before they kept their days: trips by the hours, nothing hauled. What is
     `left_to_homeowner` (codes of tasks) takes no time of the crew's days. `floors` say by name
     where the work of a floor lies, `agreed` which rooms may be open for nights. `older_days` true
-    lays the days out as agreed scopes of before were, so that a change is priced alone.
+    lays the days out as agreed scopes of before were, so that a change is priced alone. `laid_for`
+    is a real crew from a real day on, None: from some Monday on.
     """
 
     crew_hours_per_day: Decimal = Decimal(16)
@@ -67,6 +69,7 @@ class SiteWork:
     floors: Mapping[str, FloorFacts] = field(default_factory=dict)
     older_days: bool = False
     agreed: Mapping[str, bool] = field(default_factory=dict)
+    laid_for: LaidFor | None = None
 
     def __post_init__(self) -> None:
         """Refuse a day that travel eats up, and negative figures."""
@@ -171,8 +174,7 @@ def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork)
     left = site.left_to_homeowner
     on_site = sum((task.hours for task in crews_work(tasks, left)), ZERO)
     guess = trips_for(on_site, site)
-    crew = _crew(site) if site.scheduled else None
-    if crew is not None:
+    if site.scheduled and (crew := _crew(site)) is not None:
         days = _days(counted, tasks, guess, crew, site)
         if days is not None:
             basis = "a day on site each, out and home"
@@ -196,7 +198,7 @@ def _days(
     while True:
         work = _with_trips(counted, tasks, quantity("trips", trips, "a day each"), site)
         crews = crews_work(work.tasks, site.left_to_homeowner)
-        days = days_on_site(crews, crew, site.older_days, site.agreed)
+        days = days_laid_for(site.laid_for, crews, crew, site.older_days, site.agreed)
         if days is None or not site.older_days or worked_days(days) == trips:
             return days
         trips = worked_days(days)
@@ -204,10 +206,8 @@ def _days(
 
 def _crew(site: SiteWork) -> CrewDay | None:
     """Return who does it; None where no crew has such a day."""
-    if site.crew is not None:
-        return site.crew
     try:
-        return crew_of_hours(site.crew_hours_per_day)
+        return site.crew or crew_of_hours(site.crew_hours_per_day)
     except BadValueError:
         return None
 

@@ -87,6 +87,7 @@ class PublishedDay(models.Model):
     place = models.TextField(blank=True)
     text = models.TextField(blank=True)
     canceled = models.BooleanField(default=False)
+    tentative = models.BooleanField("penciled in", default=False)
     changed_at = models.DateTimeField(default=timezone.now)
 
     class Meta:

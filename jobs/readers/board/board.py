@@ -25,7 +25,10 @@ _FRIDAY = 4
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Visit:
-    """A day of a job in a square of the board. ``share``: its hours, in percent of the day's."""
+    """A day of a job in a square of the board. ``share``: its hours, in percent of the day's.
+
+    ``out_of_date``: other work is agreed on since it was planned.
+    """
 
     day: BookedDay
     title: str
@@ -33,6 +36,7 @@ class Visit:
     hours: str
     share: int
     clashes: bool
+    out_of_date: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -53,6 +57,11 @@ class BoardLane:
     name: str
     squares: tuple[Square, ...]
     free: FreeDays | None = None
+
+    @property
+    def is_free(self) -> bool:
+        """Whether nothing lies in any of its squares."""
+        return not any(square.visits for square in self.squares)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -80,7 +89,14 @@ def board_of(company: Company, *, monday: date, today: date) -> BoardWeeks:
     dates = _dates(monday, shown)
     kept = {row.key: row for row in company.kept_conflicts.all()}
     open_ones = [one for one in conflicts if one.key not in kept]
-    drawing = _BoardDrawing(jobs=jobs, counts=counts, conflicts=open_ones, place=place_of(company))
+    older = (row for row in rows if row.scope_id != row.job.agreed_scope_id)
+    drawing = _BoardDrawing(
+        jobs=jobs,
+        counts=counts,
+        conflicts=open_ones,
+        place=place_of(company),
+        out_of_date=frozenset((row.job_id, row.number) for row in older),
+    )
     crews = list(company.crews.prefetch_related("members"))
     return BoardWeeks(
         dates=dates,
@@ -165,6 +181,7 @@ class _BoardDrawing:
     counts: Mapping[int, int]
     conflicts: Sequence[Conflict]
     place: HolidayPlace
+    out_of_date: frozenset[tuple[int, int]] = frozenset()
 
     def square(
         self, on: date, days: Sequence[BookedDay], room: Room, person: int | None = None
@@ -180,7 +197,15 @@ class _BoardDrawing:
         clashes = any(one.is_of(day, person) for one in self.conflicts)
         title, count = self.jobs[day.job].title, self.counts.get(day.job, day.number)
         hours = hours_words(day.clock_hours)
-        return Visit(day=day, title=title, count=count, hours=hours, share=share, clashes=clashes)
+        return Visit(
+            day=day,
+            title=title,
+            count=count,
+            hours=hours,
+            share=share,
+            clashes=clashes,
+            out_of_date=(day.job, day.number) in self.out_of_date,
+        )
 
 
 def _crew_lane(

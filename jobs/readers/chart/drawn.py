@@ -7,7 +7,7 @@ hours on the clock; its height is shared by the people of the crew, the lead upp
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -16,11 +16,13 @@ from jobs.domain.days.placed.pieces import QUARTERS_A_DAY, Moment, clock_of
 from jobs.domain.days.placed.reasons import PieceStanding, day_words
 from jobs.domain.tasks import Task
 from jobs.models import WorkDay
-from jobs.readers.chart.placed import PlacedJob, slack_words
+from jobs.readers.chart.placed import Gate, PlacedJob, slack_words
 from jobs.readers.days import PARTS, half_hours_words, laid_hours, task_lines
 
 LABELS, HEAD, ROW, GAP = 232, 66, 24, 44
 WIDTH, LEAST_DAY, MOST_DAY = 920, 140, 300
+GATE = 7
+"""Half of a diamond."""
 LETTER = 6.4
 """How wide a letter of the small type is taken to be."""
 
@@ -66,16 +68,22 @@ class ChartRow:
     label: str
     head: bool = False
     shapes: tuple[ChartShape, ...] = ()
+    high: int = ROW
 
     @property
     def base(self) -> float:
         """Where its words stand."""
-        return self.y + 16
+        return self.y + base_of(self.high)
 
     @property
     def under(self) -> float:
         """Where its lower edge is."""
-        return self.y + ROW
+        return self.y + self.high
+
+
+def base_of(row: int) -> int:
+    """Return how far under the upper edge of a row its words stand."""
+    return row * 2 // 3
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -91,7 +99,7 @@ class GateMark:
     def points(self) -> str:
         """The corners of the diamond."""
         x, y = self.x, self.y
-        return f"{x - 7},{y} {x},{y - 7} {x + 7},{y} {x},{y + 7}"
+        return f"{x - GATE},{y} {x},{y - GATE} {x + GATE},{y} {x},{y + GATE}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -116,6 +124,7 @@ class _DaysDrawing:
     columns: Sequence[Column]
     opens: int
     closes: int
+    row: int = ROW
     rows: list[ChartRow] = field(default_factory=list)
     y: float = HEAD
 
@@ -138,13 +147,15 @@ class _DaysDrawing:
         """Put one more row under those before."""
         fits = int((LABELS - (8 if head else 20)) / LETTER)
         short = label if len(label) <= fits else label[: fits - 1].rstrip() + "…"
-        self.rows.append(ChartRow(y=self.y, label=short, head=head, shapes=tuple(shapes)))
-        self.y += ROW
+        self.rows.append(
+            ChartRow(y=self.y, label=short, head=head, shapes=tuple(shapes), high=self.row)
+        )
+        self.y += self.row
 
     def bars(self, standing: PieceStanding) -> Iterator[ChartShape]:
         """Yield the bars of a piece, one a person, and its hours beside it."""
         piece, many = standing.piece, len(self.job.people)
-        high = (ROW - 6) / many
+        high = (self.row - 6) / many
         for spell in self.job.placed.spells:
             if spell.key != piece.key:
                 continue
@@ -163,7 +174,13 @@ class _DaysDrawing:
         x, length = self.x(ends), len(words) * LETTER
         before = " before" if x + 5 + length > self.columns[-1].right else ""
         at = self.x(begins) - 5 if before else x + 5
-        return ChartShape(x=round(at, 1), y=self.y + 16, words=words, kind=f"words{before}")
+        y = self.y + base_of(self.row)
+        return ChartShape(x=round(at, 1), y=y, words=words, kind=f"words{before}")
+
+    def beside_gate(self, gate: Gate) -> ChartShape:
+        """Return the title of a gate beside its diamond."""
+        words = self.words(gate.title, gate.moment, gate.moment)
+        return replace(words, x=words.x + (-GATE if "before" in words.kind else GATE))
 
     def _hours(self, key: str, people: tuple[str, ...]) -> str:
         spells = [spell for spell in self.job.placed.spells if spell.key == key]
@@ -176,29 +193,30 @@ class _DaysDrawing:
         """Yield a wait by the clock and until when it lasts."""
         x, end = self.x(wait.begins), self.x(wait.ends)
         wide = max(round(end - x, 1), 6)
-        yield ChartShape(x=x, y=self.y + 4, wide=wide, high=ROW - 8, kind="wait")
+        yield ChartShape(x=x, y=self.y + 4, wide=wide, high=self.row - 8, kind="wait")
         words = f"to {wait.ends[0]:%a} {clock_of(wait.ends[1])}"
         if wide > len(words) * LETTER + 8:
-            yield ChartShape(x=x + 6, y=self.y + 16, words=words, kind="words on")
+            y = self.y + base_of(self.row)
+            yield ChartShape(x=x + 6, y=y, words=words, kind="words on")
         else:
             yield self.words(words, wait.begins, wait.ends)
 
 
-def draw_days(job: PlacedJob, days: Sequence[WorkDay]) -> DaysChart:
-    """Return the drawing of these days."""
+def draw_days(job: PlacedJob, days: Sequence[WorkDay], row: int = ROW) -> DaysChart:
+    """Return the drawing of these days, in rows of this height."""
     clock = job.clock
     columns = tuple(_columns(days))
-    drawing = _DaysDrawing(job, columns, clock.opens - job.leg, clock.closes + job.leg)
+    drawing = _DaysDrawing(job, columns, clock.opens - job.leg, clock.closes + job.leg, row)
     for gate in job.gates:
-        drawing.add(f"HOLD: {gate.title}")
+        drawing.add("HOLD", shapes=[drawing.beside_gate(gate)])
     if job.leg:
         drawing.add("Drive", shapes=list(_drives(drawing, days)))
     places = _rows(drawing)
     gates = tuple(
         GateMark(
             x=drawing.x(gate.moment),
-            y=HEAD + ROW * number + ROW / 2,
-            to=places[gate.task, gate.room] + ROW,
+            y=HEAD + row * number + row / 2,
+            to=places[gate.task, gate.room] + row,
             title=gate.title,
         )
         for number, gate in enumerate(job.gates)
@@ -240,7 +258,7 @@ def _drives(drawing: _DaysDrawing, days: Sequence[WorkDay]) -> Iterator[ChartSha
         for begins in (job.clock.opens - job.leg, last):
             x = drawing.x((day.date, begins))
             wide = drawing.x((day.date, begins + job.leg)) - x
-            yield ChartShape(x=x, y=drawing.y + 3, wide=round(wide, 1), high=ROW - 6)
+            yield ChartShape(x=x, y=drawing.y + 3, wide=round(wide, 1), high=drawing.row - 6)
 
 
 def _rows(drawing: _DaysDrawing) -> dict[tuple[str, str], float]:

@@ -45,7 +45,12 @@ class CrewsDay:
         rows = [line for line in self.lines if line.rows]
         if rows and rows[-1].rows:
             return f"Stop at row {rows[-1].rows[1]}"
-        return self.lines[-1].name if self.lines else "Nothing is on this day"
+        return f"Ends with: {self.lines[-1].name}" if self.lines else "Nothing is on this day"
+
+    @property
+    def out_of_date(self) -> bool:
+        """Whether other work is agreed on since this day was planned."""
+        return self.day.scope_id != self.day.job.agreed_scope_id
 
 
 def crews_day(day: WorkDay, today: date) -> CrewsDay:

@@ -1,15 +1,22 @@
-"""The first cuts of a day and the offcuts that it starts from, by the plan that is laid now."""
+"""The first cuts of a day and the offcuts that it starts from, by the plan that is laid now.
+
+The rows are drawn as the packet's strips are, by the same code, so that paper and phone agree.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobs.models import Job
 from jobs.readers.current_plan.sheets import floors_by_name, rows_of
 from jobs.readers.days import TaskLine
 from layout.cutsheet.rows import RowsOfSheet
+from layout.cutsheet.strips.offcuts import offcuts_of_floor
+from layout.cutsheet.strips.rows import floor_strips
+from layout.cutsheet.strips.values import FloorStrips, StripPiece, StripRow
+from layout.drawing.strips.sheets import draw_strips
 
 FIRST_ROWS = 3
 _PIECE = re.compile(r"(\d+)-\d+")
@@ -17,17 +24,16 @@ _PIECE = re.compile(r"(\d+)-\d+")
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FirstRow:
-    """One of the first rows of a day: its pieces in a line, each cut piece with what to take."""
+    """One of the first rows of a day, and in words where each cut piece of it comes from."""
 
     row: int
     begin: str
-    line: str
-    cuts: tuple[str, ...]
+    pieces: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class StartingOffcut:
-    """An offcut of an earlier day that a piece of this day is made of."""
+    """An offcut of an earlier day, by the piece of this day that it becomes."""
 
     stack: str
     size: str
@@ -36,11 +42,12 @@ class StartingOffcut:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FloorStart:
-    """Where a floor goes on this day."""
+    """Where a floor goes on this day: its first rows, drawn (SVG) and in words; what waits."""
 
     zone: str
     rows: tuple[int, int]
     first: tuple[FirstRow, ...]
+    drawings: tuple[str, ...]
     offcuts: tuple[StartingOffcut, ...]
 
 
@@ -52,28 +59,49 @@ def floor_starts(job: Job, lines: Iterable[TaskLine]) -> list[FloorStart]:
     for zone, rows in laying:
         sheet = rows_of(floors[zone]) if zone in floors else None
         if sheet is not None:
-            first, offcuts = tuple(_first_rows(sheet, rows)), tuple(_offcuts(sheet, rows))
-            starts.append(FloorStart(zone=zone, rows=rows, first=first, offcuts=offcuts))
+            starts.append(_start(zone, rows, sheet))
     return starts
 
 
-def _first_rows(sheet: RowsOfSheet, rows: tuple[int, int]) -> Iterator[FirstRow]:
+def _start(zone: str, rows: tuple[int, int], sheet: RowsOfSheet) -> FloorStart:
+    strips = floor_strips(sheet.request, sheet.plan, sheet.sheet)
     last = min(rows[1], rows[0] + FIRST_ROWS - 1)
-    for row in sheet.rows():
-        if rows[0] <= row.row <= last:
-            cuts = tuple(f"{piece.id}: {piece.take}" for piece in row.pieces)
-            yield FirstRow(row=row.row, begin=row.begin, line=row.line, cuts=cuts)
+    first = replace(strips, rows=tuple(row for row in strips.rows if rows[0] <= row.row <= last))
+    return FloorStart(
+        zone=zone,
+        rows=rows,
+        first=tuple(_in_words(row) for row in first.rows),
+        drawings=tuple(_drawings(zone, first)),
+        offcuts=tuple(_offcuts(sheet, rows)),
+    )
+
+
+def _drawings(zone: str, strips: FloorStrips) -> Iterator[str]:
+    if strips.rows:
+        yield from (sheet.drawing for sheet in draw_strips(strips, title=f"First cuts, {zone}"))
+
+
+def _in_words(row: StripRow) -> FirstRow:
+    cut = [piece for piece in row.pieces if not piece.whole]
+    whole = len(row.pieces) - len(cut)
+    words = [f"{piece.id} {_source(piece)}" for piece in cut]
+    if whole:
+        words.append(f"{whole} whole plank{'s' if whole > 1 else ''}")
+    return FirstRow(row=row.row, begin=row.begin, pieces=", ".join(words))
+
+
+def _source(piece: StripPiece) -> str:
+    if piece.stack:
+        return f"from stack {piece.stack}"
+    return {"new": "from a new plank", "hand": "from what is in hand"}.get(
+        piece.source, "from what is here"
+    )
 
 
 def _offcuts(sheet: RowsOfSheet, rows: tuple[int, int]) -> Iterator[StartingOffcut]:
-    """Yield the offcuts cut before the first row of the day and used by one of its rows."""
-    for entry in sheet.rack():
-        cut, used = _row_of(entry.cut_with), _row_of(entry.used_by)
-        if used and rows[0] <= used <= rows[1] and (cut or 0) < rows[0]:
-            stack = str(entry.stack or "")
-            yield StartingOffcut(stack=stack, size=entry.size, piece=str(entry.used_by))
-
-
-def _row_of(piece: object) -> int | None:
-    match = _PIECE.search(str(piece or ""))
-    return int(match[1]) if match else None
+    """Yield the offcuts cut before the first row of the day that one of its rows waits for."""
+    for one in offcuts_of_floor(sheet).waiting:
+        cut = _PIECE.search(one.cut_with)
+        before = cut is None or int(cut[1]) < rows[0]
+        if before and rows[0] <= one.row <= rows[1]:
+            yield StartingOffcut(stack=one.stack or "", size=one.size, piece=one.name)

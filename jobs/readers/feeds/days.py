@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 
-from django.conf import settings
 from django.db.models import Count, Q, QuerySet
-from django.urls import reverse
 
 from jobs.clock import lasting, time_zone_of
 from jobs.domain.days.clock_hours import clock_hours
-from jobs.models import CalendarFeed, WorkDay
+from jobs.http import whole_address
+from jobs.models import CalendarFeed, Job, PenciledCrew, WorkDay
+from jobs.models.board.penciled import PenciledDay
 from jobs.readers.board.laid import man_hours_of
 from jobs.readers.days import summed_up, task_lines
 from jobs.readers.feeds.arrival import arrival_of
+from jobs.readers.penciled.rows import NOT_AGREED, crew_from, out_of_date_words, penciled_in
 
 DayKey = tuple[int, int]
 """The key of a job, and the number of a day of it."""
@@ -29,6 +32,7 @@ class DayContent:
     title: str
     place: str
     text: str
+    tentative: bool = False
 
 
 def days_published_by(feed: CalendarFeed, *, since: date) -> dict[DayKey, DayContent]:
@@ -36,15 +40,50 @@ def days_published_by(feed: CalendarFeed, *, since: date) -> dict[DayKey, DayCon
     days = _days_of(feed).filter(date__gte=since).select_related("job", "crew")
     here = Count("crew__members", filter=Q(crew__members__is_active=True), distinct=True)
     days = days.annotate(people=here).order_by("date", "pk")
-    company = feed.company
-    arrival = arrival_of(company)
-    zone = time_zone_of(company)
-    return {
-        (day.job_id, day.number): _content(
-            day, people=day.people, starts_at=datetime.combine(day.date, arrival, zone)
-        )
+    arrival, zone = arrival_of(feed.company), time_zone_of(feed.company)
+
+    def arrives(on: date) -> datetime:
+        return datetime.combine(on, arrival, zone)
+
+    planned = {
+        (day.job_id, day.number): _content(day, people=day.people, starts_at=arrives(day.date))
         for day in days
     }
+    return _penciled_days(feed, since, arrives) | planned
+
+
+def _penciled_days(
+    feed: CalendarFeed, since: date, arrives: Callable[[date], datetime]
+) -> dict[DayKey, DayContent]:
+    """Return the days of jobs for which the crew, or a crew of the person, is penciled in."""
+    mine = Q(crew=feed.crew_id) if feed.crew_id is not None else Q(crew__members=feed.person)
+    return {
+        (row.job_id, number): _penciled_content(row, day, number, arrives(on))
+        for row in penciled_in(feed.company).filter(mine)
+        for number, day in enumerate(row.days, start=1)
+        if (on := date.fromisoformat(day["date"])) >= since
+    }
+
+
+def _penciled_content(
+    row: PenciledCrew, day: PenciledDay, number: int, starts_at: datetime
+) -> DayContent:
+    """Return one day as it is penciled in, and in what the priced days are out of date."""
+    people = crew_from(row.crew, row.start)[0]
+    lasts = timedelta(hours=float(clock_hours(Decimal(day["hours"]), people)))
+    otherwise = [f"Priced for other days. {text}" for text in out_of_date_words(row)]
+    return DayContent(
+        starts_at=starts_at,
+        ends_at=lasting(starts_at, lasts),
+        title=f"Penciled in: job {row.job.number}, {row.job.title}, day {number}",
+        place=_place_of(row.job),
+        text="\n".join([f"{row.crew}", NOT_AGREED, *otherwise, *day["tasks"]]),
+        tentative=True,
+    )
+
+
+def _place_of(job: Job) -> str:
+    return ", ".join(line.strip() for line in job.address.splitlines() if line.strip())
 
 
 def _days_of(feed: CalendarFeed) -> QuerySet[WorkDay]:
@@ -58,15 +97,22 @@ def _days_of(feed: CalendarFeed) -> QuerySet[WorkDay]:
 
 def _content(day: WorkDay, *, people: int, starts_at: datetime) -> DayContent:
     tasks = [one.text for one in summed_up(task_lines(day, {}))]
-    page = f"{settings.SITE_URL}{reverse('day', args=[day.pk])}"
+    page = whole_address("day", day.pk)
     lasts = timedelta(hours=float(clock_hours(man_hours_of(day), people)))
     return DayContent(
         starts_at=starts_at,
         ends_at=lasting(starts_at, lasts),
         title=f"Job {day.job.number}: {day.job.title}, day {day.number}",
-        place=", ".join(line.strip() for line in day.job.address.splitlines() if line.strip()),
-        text="\n".join([f"{day.crew}", *tasks, page]),
+        place=_place_of(day.job),
+        text="\n".join([f"{day.crew}", *_out_of_date(day), *tasks, page]),
     )
+
+
+def _out_of_date(day: WorkDay) -> list[str]:
+    """Return that a day follows an earlier scope than the one that is agreed on now."""
+    if day.scope_id == day.job.agreed_scope_id:
+        return []
+    return ["Out of date: other work is agreed on since; the office plans the days again."]
 
 
 def calendar_name(feed: CalendarFeed) -> str:

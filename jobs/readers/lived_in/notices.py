@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from jobs.domain.checks import ZERO
 from jobs.domain.days.placed.reasons import day_words
+from jobs.domain.scope.laid_for.basis import basis_from
+from jobs.domain.scope.schedule import ScopeSchedule
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import DaysChange, Job, LastCrewDay, WorkDay
 from jobs.readers.lived_in.nights import RoomNightsLine, nights_lines
+from jobs.readers.penciled.words import people_words
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -91,7 +95,7 @@ def _differs(scope: FrozenScope | None, days: Sequence[WorkDay]) -> Iterator[str
         return
     people = max(len(_people_on(day)) for day in days)
     if people != kept.people:
-        yield f"Crew: priced for {_people(kept.people)}, on these days {_people(people)}."
+        yield f"Crew: priced for {people_words(kept.people)}, on these days {people_words(people)}."
     hours = {day.crew.hours_per_day for day in days}
     if hours != {kept.hours_per_day}:
         shown = " and ".join(f"{each.normalize():f}" for each in sorted(hours))
@@ -99,14 +103,31 @@ def _differs(scope: FrozenScope | None, days: Sequence[WorkDay]) -> Iterator[str
         yield f"Hours of a day, one person: priced {priced}, on these days {shown}."
     if len(days) != kept.trips:
         yield f"Trips: priced {kept.trips}, on these days {len(days)}."
-        if days[0].date.weekday():
-            first = day_words(days[0].date)
-            yield f"First day: priced from a Monday, these begin on {first}."
+        first, priced_from = day_words(days[0].date), _priced_from(days[0])
+        if first not in priced_from:
+            yield f"First day: priced from {priced_from[-1]}, these begin on {first}."
+    yield from _nights_differ(kept, days)
     there = sum((day.hours for day in days), ZERO)
     agreed = sum((day.hours for day in kept.days), ZERO)
     if there != agreed:
         yield f"Hours, the drive too: priced {agreed:.1f}, on these days {there:.1f}."
 
 
-def _people(count: int) -> str:
-    return f"{count} people" if count > 1 else "one person"
+def _priced_from(day: WorkDay) -> tuple[str, ...]:
+    """Return in words the first day that was priced, as days say it and as a sentence does."""
+    agreed = day.job.agreed_scope
+    basis = basis_from(agreed.laid_for) if agreed else None
+    if basis is not None:
+        return (day_words(basis.start),)
+    return (day_words(day.date), "a Monday") if not day.date.weekday() else ("a Monday",)
+
+
+def _nights_differ(kept: ScopeSchedule, days: Sequence[WorkDay]) -> Iterator[str]:
+    priced, there = Counter[str](), Counter[str]()
+    for night in kept.nights:
+        priced[night.room] += night.nights
+    for laid in (night for day in days for night in day.nights):
+        there[laid["room"]] += laid["nights"]
+    for room in dict.fromkeys((*priced, *there)):
+        if priced[room] != there[room]:
+            yield f"Nights without {room}: priced {priced[room]}, on these days {there[room]}."

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.conf import settings
-from django.urls import reverse
-
 from jobs.clock import day_of
 from jobs.domain.formats import Fields
 from jobs.domain.packet.cover import (
@@ -19,6 +16,7 @@ from jobs.domain.packet.cover import (
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution, moisture_tests
 from jobs.domain.site.moisture import METHODS, Reading, readings_of
+from jobs.http import whole_address
 from jobs.models import Job, SiteFacts, Subfloor, WorkDay
 from jobs.qr import qr_drawing
 from jobs.readers.site import heaviest_carton, moisture_limits, slab_ft2
@@ -45,14 +43,14 @@ def cover_of(job: Job, scope: FrozenScope, *, with_access: bool) -> Fields:
         places=[(label, getattr(site, name) or NOT_NOTED) for label, name in _PLACES],
         contacts=_contacts(job),
         carry=carry_words(flights=site.flights, cartons=cartons, weight_lb=heaviest_carton(job)),
-        today=code_of(reverse("today"), "The day's page, for who is signed in"),
+        today=code_of(whole_address("today"), "The day's page, for who is signed in"),
         access=(site.access or "Nothing is noted.") if with_access else None,
     )
 
 
-def code_of(path: str, title: str) -> str:
+def code_of(address: str, title: str) -> str:
     """Return the drawing that leads a phone to one of our pages: its address and nothing else."""
-    return qr_drawing(f"{settings.SITE_URL}{path}", title=title)
+    return qr_drawing(address, title=title)
 
 
 def gates_of(job: Job, cautions: tuple[Caution, ...], scope: FrozenScope) -> list[Fields]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from django.urls import reverse
-
 from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import Fields
@@ -16,6 +14,7 @@ from jobs.domain.packet.day import DayFloor, DayTask, PacketDay, minded_on, morn
 from jobs.domain.packet.row_edges import marks_to_check
 from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.facts import Caution
+from jobs.http import whole_address
 from jobs.models import Job, User, WorkDay
 from jobs.readers.current_plan.floors import CurrentFloor
 from jobs.readers.days import (
@@ -69,7 +68,7 @@ def _day(
         goal="; ".join(one.text for one in summed_up(on_site)),
         arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
-        code=code_of(reverse("day", args=[day.pk]), f"Day {day.number}, for who is signed in"),
+        code=code_of(whole_address("day", day.pk), f"Day {day.number}, for who is signed in"),
         tasks=tuple(_task(line, spells) for line in on_site),
         floors=tuple(
             _floor(line, line.rows, laid[line.zone], opened)

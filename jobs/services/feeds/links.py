@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import secrets
 
-from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 
 from jobs.domain.link_token import token_hash
+from jobs.http import whole_address
 from jobs.models import CalendarFeed, Company, Crew, User
 from jobs.services.records import audit
 
@@ -56,7 +56,7 @@ def address_of(feed: CalendarFeed) -> str:
     """
     if token_hash(feed.token) != feed.token_hash:
         _stamp(feed)
-    return f"{settings.SITE_URL}/f/{feed.token}.ics"
+    return whole_address("feed", feed.token)
 
 
 def _opened(feed: CalendarFeed, user: User, act: str) -> CalendarFeed:

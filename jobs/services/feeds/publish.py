@@ -22,7 +22,7 @@ from jobs.services.records import put_values
 KEPT_FOR = timedelta(days=60)
 """How long a day that is over stays in the calendar; common practice, no source."""
 
-_CONTENT = ("starts_at", "ends_at", "title", "place", "text")
+_CONTENT = ("starts_at", "ends_at", "title", "place", "text", "tentative")
 
 
 @transaction.atomic
@@ -77,5 +77,6 @@ def _event(row: PublishedDay) -> FeedEvent:
         place=row.place,
         text=row.text,
         canceled=row.canceled,
+        tentative=row.tentative,
         changed_at=row.changed_at,
     )

@@ -23,8 +23,9 @@ from jobs.domain.scope.takeoff import take_off
 from jobs.models import Errand, FloorZone, Product, User
 from jobs.models.work import ACTIVE
 from jobs.readers.floors.alternatives import ALTERED, put_in, zone_in
+from jobs.readers.penciled.site_work import site_work
 from jobs.readers.plan_request import request_form, request_value
-from jobs.readers.scope import company_rates, product_take, rings_of, site_work
+from jobs.readers.scope import company_rates, product_take, rings_of
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.floors.alternatives import keep_alternative
 from jobs.services.floors.stock import free_other_stock

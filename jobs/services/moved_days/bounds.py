@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
-from jobs.domain.checks import ZERO
+from jobs.domain.checks import ZERO, BadValueError
 from jobs.domain.days.crew import CrewDay
 from jobs.domain.documents import plain_decimal
 from jobs.domain.schedule.halves import halves_of
@@ -115,12 +115,17 @@ def crews_on(bounds: Bounds) -> dict[date, Crew]:
 def crew_day_of(crew: Crew, start: date) -> CrewDay:
     """Return the day of a crew from a date on: who left before is gone, who leaves later goes then.
 
-    Raises DaysError where nobody is left.
+    Raises BadValueError where nobody is left.
     """
     last_days = dict(crew.last_days.values_list("person", "date"))
     members = crew.members.values_list("pk", flat=True)
     lasts = [last_days.get(person) for person in members]
     here = [last for last in lasts if last is None or last >= start]
+    if not here:
+        accepted = "a crew with at least one person who is still there; put somebody into it first"
+        raise BadValueError(
+            field="crew", value=f"{crew}, nobody from {start} on", accepted=accepted
+        )
     return CrewDay(
         people=len(here),
         hours_per_day=crew.hours_per_day,

@@ -74,26 +74,37 @@ def split_bounds(
     crews = {to: other.pk} if other is not None else {}
     worked_too = frozenset({to}) if other is not None else frozenset[date]()
     if task in ("", WHOLE):
-        return _of_day(day, stays, to, crews)
+        return _of_day(day, stays, to, other)
     entry = next((one for one in day.entries if one["key"] == task), None)
     if entry is None or entry["task"] == "travel":
         raise BadValueError(field="task", value=task, accepted="a task of this day, or all of it")
-    _check_later(day, to)
+    _check_later(day, to, other)
     part = _part(entry, stays, to, hours_done(worked))
     return Bounds(worked=worked_too, parts={task: part}, crews=crews)
 
 
-def _check_later(day: WorkDay, to: date) -> None:
+def _check_later(day: WorkDay, to: date, other: Crew | None) -> None:
+    """Raise BadValueError for a date on which nothing would be split.
+
+    Two crews are never on one job on one date: which rows are whose nobody could say.
+    """
+    if to == day.date and other is not None:
+        accepted = (
+            f"a date after {day.date}: one crew works a job on a date. For {other} on that very "
+            f"date let 0 of the whole day stay, or put its people into {day.crew}"
+        )
+        raise BadValueError(field="to", value=f"{to}, {day.crew} and {other}", accepted=accepted)
     if to <= day.date:
         raise BadValueError(field="to", value=to, accepted=f"a date after {day.date}")
 
 
-def _of_day(day: WorkDay, stays: str, to: date, crews: Mapping[date, int]) -> Bounds:
+def _of_day(day: WorkDay, stays: str, to: date, other: Crew | None) -> Bounds:
     """Return the bounds of a day that ends early; of one that another crew works, where none stays.
 
     A whole day may be given to another crew on its own date.
     """
     halves = int(_half_hours("stays", stays, _on_site_accepted(day)) * 2)
+    crews = {to: other.pk} if other is not None else {}
     if not halves:
         if to < day.date or (to == day.date and not crews):
             accepted = f"a date after {day.date}, or another crew on that very date"
@@ -102,7 +113,7 @@ def _of_day(day: WorkDay, stays: str, to: date, crews: Mapping[date, int]) -> Bo
         return Bounds(lost=lost | _between(day, to), worked=frozenset({to}), crews=crews)
     if not LEAST_HALVES <= halves < halves_on_site(day):
         raise BadValueError(field="stays", value=stays, accepted=_on_site_accepted(day))
-    _check_later(day, to)
+    _check_later(day, to, other)
     short = {day.date: halves}
     return Bounds(lost=_between(day, to), worked=frozenset({to}), short=short, crews=crews)
 

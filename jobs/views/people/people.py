@@ -19,7 +19,9 @@ from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.forms.products.carton import sheet_units
 from jobs.http import render_page
+from jobs.models import User
 from jobs.services import people as services
+from jobs.services.sign_in.links import LIFE_DAYS
 from jobs.views.edit_page import edit_page, edits, initial_of, picked
 from jobs.views.list_page import page_of
 
@@ -120,10 +122,17 @@ def person_add(request: SignedInRequest) -> HttpResponse:
             password=form.cleaned_data["password"],
             values=form.values,
         ),
-        done="The person can sign in now.",
-        to=lambda _: reverse("company"),
+        done="The person is in the book.",
+        to=_after_adding,
         context={"title": "New person", "button": "Save the person", "back": "company"},
     )
+
+
+def _after_adding(person: User) -> str:
+    """Return where a new person's page leads: whoever has no password yet needs a link."""
+    if person.has_usable_password():
+        return reverse("company")
+    return reverse("person-edit", args=[person.pk])
 
 
 @edits
@@ -145,7 +154,14 @@ def person_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         ),
         done="The person is changed.",
         to=lambda _: reverse("company"),
-        context={"title": person.name, "button": "Save the person", "back": "company"},
+        context={
+            "title": person.name,
+            "button": "Save the person",
+            "back": "company",
+            "person": person,
+            "days": LIFE_DAYS,
+        },
+        template="jobs/people/person.html",
     )
 
 

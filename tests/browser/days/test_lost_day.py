@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import re
 from datetime import date, timedelta
+from io import BytesIO
+from math import hypot
 
 import pytest
 from playwright.sync_api import expect
+from pypdf import PageObject, PdfReader
 
 from jobs.clock import today_of
 from jobs.domain.days.placed.reasons import day_words
@@ -49,18 +52,65 @@ def test_the_chart_fits_both_sizes_and_says_why(hands: Hands, job: Job) -> None:
     look_at(hands, "days-chart")
 
 
+@pytest.fixture
+def long_job(owner: User) -> Job:
+    """The same job for one person: eight days and more."""
+    assert owner.company is not None
+    job = worked_job(owner.company, people=1)
+    crew = make_crew(owner.company, make_person(owner.company, Role.CREW))
+    on_days(job, crew, owner, some_monday(owner), today_of(owner.company))
+    return job
+
+
+def printed(hands: Hands) -> list[PageObject]:
+    """The sheets of the printed page that lie across."""
+    shots = os.environ.get("SHOTS")
+    path = f"{shots}/days-print.pdf" if shots else None
+    pdf = hands.page.pdf(path=path, prefer_css_page_size=True)
+    sheets = PdfReader(BytesIO(pdf)).pages
+    return [one for one in sheets if one.mediabox.width > one.mediabox.height]
+
+
+def sizes_of(sheet: PageObject) -> set[float]:
+    """How high the letters of a sheet are, in points."""
+    sizes: set[float] = set()
+
+    def look(text: str, cm: list[float], tm: list[float], _: object, size: float) -> None:
+        if text.strip():
+            sizes.add(round(size * hypot(tm[2], tm[3]) * hypot(cm[2], cm[3]), 2))
+
+    sheet.extract_text(visitor_text=look)
+    return sizes
+
+
+def test_a_long_job_prints_on_several_sheets_with_no_letter_under_9_points(
+    hands: Hands, long_job: Job
+) -> None:
+    hold_asbestos(long_job)
+    days = long_job.days.count()
+    assert days >= 8
+    hands.open(f"/jobs/{long_job.pk}/days")
+    sheets = printed(hands)
+    assert len(sheets) == 2
+    assert min(size for sheet in sheets for size in sizes_of(sheet)) >= 9
+    said = " ".join(sheet.extract_text() for sheet in sheets)
+    for number in range(1, days + 1):
+        assert f"trip {number} ·" in said
+
+
 def test_the_chart_prints_whole_in_black_and_white(hands: Hands, job: Job) -> None:
     hold_asbestos(job)
     hands.open(f"/jobs/{job.pk}/days")
-    paper = (1010, 700)  # Letter across, less half an inch all around, at 96 to the inch
+    paper = (960, 720)  # Letter across, less half an inch all around, at 96 to the inch
     hands.page.set_viewport_size({"width": paper[0], "height": paper[1]})
     hands.page.emulate_media(media="print", color_scheme="light")
-    chart = hands.page.locator(".days-chart svg")
+    chart = hands.page.locator(".days-paper svg").first
     expect(chart).to_be_visible()
     expect(hands.page.locator(".days-down")).to_be_hidden()
+    expect(hands.page.locator(".days-chart")).to_be_hidden()
     box = chart.bounding_box()
     assert box is not None
-    assert box["x"] + box["width"] <= paper[0]
+    assert box["width"] <= paper[0]
     assert box["height"] <= paper[1]
     colors = chart.evaluate(
         """svg => [...svg.querySelectorAll('rect, polygon, line, path, text')].flatMap(one => {
@@ -69,8 +119,6 @@ def test_the_chart_prints_whole_in_black_and_white(hands: Hands, job: Job) -> No
     for color in set(colors):
         parts = [int(part) for part in re.findall(r"\d+", color)[:3]]
         assert len(set(parts)) <= 1 or max(parts) - min(parts) < 20, color
-    if shots := os.environ.get("SHOTS"):
-        hands.page.pdf(path=f"{shots}/days-print.pdf", prefer_css_page_size=True)
 
 
 def test_a_lost_day_shows_its_effect_is_saved_with_a_reason_and_undone(

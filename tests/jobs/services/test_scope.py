@@ -15,7 +15,8 @@ from jobs.domain.scope.rates_used import as_rate
 from jobs.domain.scope.scope import FrozenScope, scope_document
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import Company, FloorZone, Job, Rate, Room, Scope
-from jobs.readers.scope import job_take, rates_of, scope_value, site_work
+from jobs.readers.penciled.site_work import site_work
+from jobs.readers.scope import job_take, rates_of, scope_value
 from jobs.services.records import freeze, next_number
 from jobs.services.scope import changes_since_agreed, freeze_scope, latest_plans, work_out
 from tests.builders import make_company, make_doorway, make_planned_job, make_stair

@@ -153,7 +153,7 @@ def test_a_last_day_in_the_past_and_a_stranger_are_refused(owner: User, two: Cre
 
 def test_when_everybody_left_nobody_can_work(job: Job, owner: User, crew: Crew) -> None:
     left(crew, owner, MONDAY)
-    with pytest.raises(BadValueError, match="at least 1 person in the crew"):
+    with pytest.raises(BadValueError, match="at least one person who is still there"):
         laid_out(job, crew, start=TUESDAY)
 
 

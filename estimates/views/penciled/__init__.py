@@ -1,0 +1,1 @@
+"""What pages of money say of a crew that is penciled in."""

@@ -1,0 +1,1 @@
+"""The form that pencils in a crew."""

@@ -1,0 +1,1 @@
+"""Pages of a crew that is penciled in before a quote is accepted."""
