@@ -8,9 +8,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.models import FloorPassport
-from estimates.services.sending.addresses import whole_address
 from jobs.domain.checks import BadValueError
 from jobs.domain.link_token import token_hash
+from jobs.http import whole_address
 from jobs.models import Job, User
 from jobs.services.records import audit_job
 

@@ -10,10 +10,9 @@ from estimates.access import passport_by_token
 from estimates.forms.passport.pick import PickForm
 from estimates.readers.passport.floors import PassportFloor, map_of, picked_plank
 from estimates.readers.passport.page import passport_page
-from estimates.services.sending.addresses import whole_address
 from estimates.views.sending.closed import opened_by_link
 from jobs.clock import local_to
-from jobs.http import render_page
+from jobs.http import render_page, whole_address
 
 
 @never_cache
