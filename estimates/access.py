@@ -14,6 +14,7 @@ from estimates.models import (
     ChangeOffer,
     CompletionSlip,
     Estimate,
+    FloorPassport,
     Invoice,
     InvoicePayment,
     JobAllowance,
@@ -140,6 +141,23 @@ def slip_for(request: SignedInRequest, pk: int) -> CompletionSlip:
     """Return a completion slip of a job this person may see; it names no price. Or Http404."""
     rows = CompletionSlip.objects.select_related("pdf", "document", "job__company")
     return get_object_or_404(rows, job__in=jobs_for(request), pk=pk)
+
+
+def passport_by_token(token: str) -> FloorPassport:
+    """Return the floor passport that a link's word opens. Raises Http404 for one that opens none.
+
+    It stays open after the job is closed, until it is revoked.
+    """
+    rows = FloorPassport.objects.filter(revoked_at__isnull=True)
+    rows = rows.select_related("job__company__logo", "job__agreed_scope__document")
+    return get_object_or_404(rows, token_hash=token_hash(token))
+
+
+def passport_for(request: SignedInRequest, pk: int) -> FloorPassport:
+    """Return a floor passport of the company. Raises PermissionDenied for the crew, or Http404."""
+    _refuse_crew(request)
+    rows = FloorPassport.objects.select_related("job__company")
+    return get_object_or_404(rows, job__company=company_of(request), pk=pk)
 
 
 def purchase_for(request: SignedInRequest, pk: int) -> Purchase:

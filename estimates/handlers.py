@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from estimates.models import ChangeLink, QuoteLink
+from estimates.models import ChangeLink, FloorPassport, QuoteLink
 from estimates.services import price_import
 from estimates.services.orders import offers
+from estimates.services.passport import links as passport_links
 from estimates.services.sending.links import address_of
 from jobs.services.mail.outbox import link_address
 from jobs.worker.claims import Effect
@@ -27,3 +28,9 @@ def quote_link_address(number: int) -> str:
 def change_link_address(number: int) -> str:
     """Return the address of a change order's link, for a mail that goes out now."""
     return offers.address_of(ChangeLink.objects.get(pk=number))
+
+
+@link_address("passport")
+def passport_link_address(number: int) -> str:
+    """Return the address of a floor passport, for a mail that goes out now."""
+    return passport_links.address_of(FloorPassport.objects.get(pk=number))

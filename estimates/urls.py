@@ -20,6 +20,8 @@ from estimates.views.draft import quote_draft
 from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
+from estimates.views.passport import office as passport_office
+from estimates.views.passport import public as passport_public
 from estimates.views.payers import paid_trip, unit_prices
 from estimates.views.review import across, learning, review
 from estimates.views.sending import at_home, by_link, sending
@@ -131,6 +133,15 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/review", review.job_review, name="job-review"),
     path("jobs/<int:pk>/close", review.job_close, name="job-close"),
     path("jobs/<int:pk>/reopen", review.job_reopen, name="job-reopen"),
+    path("jobs/<int:pk>/passport", passport_office.job_passport, name="job-passport"),
+    path("jobs/<int:pk>/passport/link", passport_office.passport_open, name="passport-open"),
+    path("passports/<int:pk>/revoke", passport_office.passport_revoke, name="passport-revoke"),
+    path(
+        "passports/<int:pk>/leftovers",
+        passport_office.passport_leftovers,
+        name="passport-leftovers",
+    ),
+    path("p/<str:token>", passport_public.passport_public, name="passport-public"),
     path("c/<str:token>", change_public.change_public, name="change-public"),
     path("c/<str:token>/decline", change_public.change_decline, name="change-decline"),
     path("c/<str:token>/file", change_public.change_public_file, name="change-public-file"),

@@ -69,6 +69,7 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
+from tests.estimates.a_passport import a_passport_of
 from tests.estimates.invoices_by_hand import a_payment_of, a_slip_of, an_invoice_of
 from tests.orders.a_change import make_change
 
@@ -284,7 +285,9 @@ def _billed(job: Job) -> dict[str, object]:
     """Return the keys of an invoice, a payment of it and a completion slip."""
     invoice = an_invoice_of(job)
     payment = a_payment_of(invoice)
-    return {"invoice": invoice.pk, "payment": payment.pk, "slip": a_slip_of(job).pk}
+    rows = {"invoice": invoice.pk, "payment": payment.pk, "slip": a_slip_of(job).pk}
+    passport = a_passport_of(job)
+    return rows | {"passport": passport.pk, "passport-token": passport.token}
 
 
 def _set_up(company: Company) -> dict[str, object]:

@@ -209,6 +209,11 @@ TABLE = tuple(
     completion-slip    job       rnnkkk  rnnuuu
     completion-paper   job       rnnnnn  mmmmmm
     completion-file    slip      rnnkkk  mmmmmm
+    job-passport       job       rnnfkk  mmmmmm
+    passport-open      job       mmmmmm  rnnfuu
+    passport-revoke    passport  mmmmmm  rnffrr
+    passport-leftovers  passport  mmmmmm  rnffrr
+    passport-public    passport-token  kkkkkk  mmmmmm
     purchase-list      job       rnnfkk  mmmmmm
     purchase-add       job       rnnfkk  rnnfuu
     purchase-edit      purchase  rnffkk  rnffuu

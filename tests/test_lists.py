@@ -122,6 +122,7 @@ LISTS = tuple(
     invoice-list    -          invoices payments
     completion-slip accepted   slips
     purchase-list   accepted   purchases
+    job-passport    accepted   purchases
     rates-learned   -          takings
     reviews         -          closed_reviews
     stock-list      -          leftovers
@@ -289,6 +290,10 @@ ONE_THING = {
     "mail-noted": _ACT,
     "quote-preview-file": _FILE,
     "quote-issue-draft": _ACT,
+    "passport-open": _ACT,
+    "passport-revoke": _ACT,
+    "passport-leftovers": _ACT,
+    "passport-public": "shows the floors of one job, each with its plan",
     "quote-file": _FILE,
     "quote-public": _FROZEN,
     "quote-public-file": _FILE,

@@ -32,6 +32,7 @@ from estimates.models.money import (
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
 from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer, ChangeText
+from estimates.models.passport import FloorPassport
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
@@ -54,6 +55,7 @@ __all__ = [
     "ClosedReview",
     "CompletionSlip",
     "Estimate",
+    "FloorPassport",
     "Invoice",
     "InvoiceOf",
     "InvoicePayment",

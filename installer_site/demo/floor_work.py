@@ -9,6 +9,7 @@ from estimates.domain.money import CENT
 from estimates.models import Quote
 from estimates.readers.prices import priced_of
 from estimates.services import quotes as money
+from estimates.services.passport.links import open_passport
 from estimates.services.purchases import add_purchase
 from estimates.services.review.closing import close_job
 from installer_site.demo.agreed import accept_by_link, bill_deposit, quote_choices, tell_extra
@@ -55,6 +56,7 @@ def tell_closed(job: Job, owner: User, today: date) -> None:
         _log(day, owner, slower=SLOWER, spoiled=3 if _lays(day) else 0)
     _buy(job, owner, today - timedelta(days=46))
     close_job(job=job, user=owner)
+    open_passport(job=job, user=owner, version=0)
 
 
 def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:

@@ -52,19 +52,28 @@ def draw_for_homeowner(
 
     A name without room for it stands over the planks all the same.
     """
-    outline = request.zone.outline
-    paper = DrawingPaper(
-        bounds_of(outline), unit=plan.unit, margins=_margins(bounds_of(outline)), ident=ident
-    )
-    pieces, turn = laid_pieces(plan, request.laid), plan.direction_deg
-    draw_lines(paper, pieces, turn)
+    paper = homeowners_paper(request, plan, ident=ident)
+    draw_homeowners_lines(paper, request, plan, rooms)
+    names = ", ".join(room.name for room in rooms)
+    return paper.svg(title, f"How the planks will lie in {names}.")
+
+
+def homeowners_paper(request: PlanRequest, plan: Plan, *, ident: str) -> DrawingPaper:
+    """Return the empty sheet of a homeowner's drawing."""
+    bounds = bounds_of(request.zone.outline)
+    return DrawingPaper(bounds, unit=plan.unit, margins=_margins(bounds), ident=ident)
+
+
+def draw_homeowners_lines(
+    paper: DrawingPaper, request: PlanRequest, plan: Plan, rooms: Sequence[ShownRoom]
+) -> None:
+    """Draw planks, walls, the names of the rooms and their measures."""
+    draw_lines(paper, laid_pieces(plan, request.laid), plan.direction_deg)
     _draw_walls(paper, request.zone)
     for room in rooms:
         _draw_name(paper, room)
     for a, b, text in _measures(paper, [bounds_of(room.ring) for room in rooms]):
         _draw_measure(paper, a, b, text)
-    names = ", ".join(room.name for room in rooms)
-    return paper.svg(title, f"How the planks will lie in {names}.")
 
 
 def _margins(bounds: Bounds) -> Margins:

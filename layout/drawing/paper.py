@@ -204,6 +204,18 @@ class DrawingPaper:
         )
         self.clear = f'<g class="pieces" fill="none" pointer-events="all">{shapes}</g>'
 
+    def links(self, named: Iterable[tuple[str, str, Sequence[Point]]]) -> None:
+        """Lay a clear shape that leads somewhere over each piece: (address, what it is, outline).
+
+        They are for a finger or a mouse: by keyboard one goes through a list of the same.
+        """
+        linked = "".join(
+            f'<a href="{escape(to)}" aria-label="{escape(called)}" tabindex="-1">'
+            f'<path class="piece" d="{_path([self.at(point) for point in ring], True)}"/></a>'
+            for to, called, ring in named
+        )
+        self.clear = f'<g class="pieces" fill="none" pointer-events="all">{linked}</g>'
+
     def _fill(self, name: str, data: str, fill: str) -> None:
         """Fill an area without a line round it."""
         if data:
@@ -307,12 +319,12 @@ class DrawingPaper:
         """Return a length of the room as it is marked on a board, in inches or millimeters."""
         return length_words(value, self.unit, on_tape=True)
 
-    def svg(self, title: str, description: str = "") -> str:
-        """Return the drawing as SVG, its title first."""
+    def svg(self, title: str, description: str = "", *, role: str = "img") -> str:
+        """Return the drawing as SVG, its title first; one with links in it is a ``group``."""
         described = f"<desc>{escape(description)}</desc>" if description else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {SHEET:g} {_n(self.height)}"'
-            f' role="img" class="drawing" color="#1E2329" fill="none"'
+            f' role="{role}" class="drawing" color="#1E2329" fill="none"'
             f' font-family="Inter, DejaVu Sans, sans-serif">'
             f"<title>{escape(title)}</title>{described}{''.join(self._parts)}{self.clear}</svg>\n"
         )

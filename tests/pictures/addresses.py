@@ -94,6 +94,9 @@ FILLS: dict[str, Rows | Fixed] = {
     "changes/<>": Rows(model="estimates.ChangeOffer", title="job__title", label="job__title"),
     "extras/<>": Rows(model="jobs.JobExtra", title="job__title", label="job__title"),
     "invoices/<>": Rows(model="estimates.Invoice", title="job__title", label="kind"),
+    "p/<>": Rows(
+        model="estimates.FloorPassport", value="token", title="job__title", label="job__title"
+    ),
     "payments/<>": Rows(model="estimates.InvoicePayment", title="invoice__job__title", label="way"),
     "q/<>": Rows(model="estimates.Quote", value="token", title="job__title", label="job__title"),
 }
@@ -106,6 +109,7 @@ HOLD_JOB = "Kitchen, ell with a column"
 BEST_JOB_FOR = {
     "hold-clear": HOLD_JOB,
     "hold-let-go": HOLD_JOB,
+    "job-passport": "Sunroom",
     "job-review": "Sunroom",
     "moisture": "Sunroom",
     "purchase-list": "Sunroom",
@@ -176,6 +180,9 @@ NOT_PICTURED = {
     "packet-changed": "sheets of packet-file that differ from the one before; the demo has one",
     "packet-progress": POLLED,
     "packet-stop": POST_ONLY,
+    "passport-leftovers": POST_ONLY,
+    "passport-open": POST_ONLY,
+    "passport-revoke": POST_ONLY,
     "plan-drawing": "the drawing that the page of the plan shows, as a file",
     "paid-trip": POST_ONLY,
     "plan-file": DATA_FILE,

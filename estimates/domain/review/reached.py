@@ -17,23 +17,32 @@ from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.scope.rates import to_hundredths
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.tasks import Task
+from jobs.domain.tasks import OTHER, Task
 
 Key = tuple[str, str]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Earning:
-    """What work earns: the price and the material that go with all of it, and an hour's cost."""
+    """What work earns: the price and the material that go with all of it, and an hour's cost.
+
+    `extra_hours` were ordered beside the scope: they are earned as other work is logged.
+    """
 
     price: Decimal
     material: Decimal
     burdened_rate: Decimal
+    extra_hours: Decimal = ZERO
 
     @classmethod
     def of(cls, real: Money, terms: ReviewTerms) -> "Earning":
         """Return what the work of a job earned."""
-        return cls(price=real.price, material=real.material, burdened_rate=terms.burdened_rate)
+        return cls(
+            price=real.price,
+            material=real.material,
+            burdened_rate=terms.burdened_rate,
+            extra_hours=terms.extra_hours,
+        )
 
 
 def days_reached(
@@ -41,21 +50,30 @@ def days_reached(
     logs: Sequence[Logged],
     earning: Earning,
     crew_hours: Decimal,
+    *,
+    as_laid: Sequence[Task] = (),
     closed: bool = False,
 ) -> tuple[DayReached, ...]:
-    """Return where the work stood at the end of each day that was logged, callbacks left out."""
+    """Return where the work stood at the end of each day that was logged, callbacks left out.
+
+    `as_laid`: the crew's tasks by the plans that are laid now, where these differ.
+    """
     counted = [entry for entry in logs if not entry.callback]
     days = sorted({entry.day for entry in counted if entry.hours})
-    budget = {(task.code, task.zone): task for task in agreed.crews_tasks if task.hours}
-    planned = _planned(agreed)
+    budget = {(task.code, task.zone): task for task in as_laid or agreed.crews_tasks if task.hours}
+    whole = agreed.crews_hours + earning.extra_hours
+    planned = _planned(agreed, earning.extra_hours)
     reached, on_site, spent = [], ZERO, ZERO
     for place, day in enumerate(days):
         today = sum((entry.hours for entry in counted if entry.day == day), ZERO)
         on_site, spent = on_site + booked_for(today, crew_hours), spent + today
         until = [entry for entry in counted if entry.day <= day]
         last = closed and place == len(days) - 1
-        earned = agreed.crews_hours if last else _earned(budget, until, counted, closed)
-        left = _contribution(earned, agreed.crews_hours, spent, earning)
+        earned = whole
+        if not last:
+            beside = sum((entry.hours for entry in until if entry.task_code == OTHER), ZERO)
+            earned = _earned(budget, until, counted, closed) + min(beside, earning.extra_hours)
+        left = _contribution(earned, whole, spent, earning)
         reached.append(
             DayReached(
                 day=day,
@@ -76,12 +94,17 @@ def _contribution(earned: Decimal, budget: Decimal, spent: Decimal, earning: Ear
     return cents((earning.price - earning.material) * share) - cents(spent * earning.burdened_rate)
 
 
-def _planned(agreed: FrozenScope) -> list[Decimal]:
-    """Return the hours planned until the end of each day; none where no days were kept."""
+def _planned(agreed: FrozenScope, extra: Decimal) -> list[Decimal]:
+    """Return the hours planned until the end of each day; none where no days were kept.
+
+    What was ordered beside the scope lies on no day: it is due by the end of the last one.
+    """
     reached, hours = [], ZERO
     for day in agreed.schedule.days if agreed.schedule else ():
         hours += day.hours
         reached.append(hours)
+    if reached:
+        reached[-1] += extra
     return reached
 
 

@@ -25,7 +25,10 @@ from jobs.domain.checks import ZERO
 from jobs.domain.days.on_site import booked_for
 from jobs.domain.quantities import in_units
 from jobs.domain.scope.scope import FrozenScope
-from jobs.domain.tasks import TASKS
+from jobs.domain.tasks import OTHER, TASKS, Task
+
+EXTRA = (OTHER, "")
+"""The task under which work beside the scope is logged, also what a change order ordered."""
 
 
 def review(
@@ -37,12 +40,14 @@ def review(
     terms: ReviewTerms,
     agreed: FrozenScope | None = None,
     agreed_priced: Priced | None = None,
+    as_laid: Sequence[Task] = (),
     closed: bool = False,
 ) -> Review:
     """Return the review of a job.
 
     `agreed` is the scope after change orders, `agreed_priced` its pricing; without them what was
-    quoted was agreed. `closed`: all of the work is done.
+    quoted was agreed. `as_laid`: the crew's tasks by the plans that are laid now, where these
+    differ. `closed`: all of the work is done.
     """
     tasks = _task_rows(quoted, agreed or quoted, logs, terms)
     materials = material_rows(
@@ -60,9 +65,14 @@ def review(
         bridge=_bridge(before, after),
         reasons=_reasons(tasks, materials, logs, days, terms),
         reached=days_reached(
-            agreed or quoted, logs, Earning.of(after, terms), terms.crew_hours_per_day, closed
+            agreed or quoted,
+            logs,
+            Earning.of(after, terms),
+            terms.crew_hours_per_day,
+            as_laid=as_laid,
+            closed=closed,
         ),
-        budget=(agreed or quoted).crews_hours,
+        budget=(agreed or quoted).crews_hours + terms.extra_hours,
     )
 
 
@@ -75,7 +85,8 @@ def _task_rows(
     for entry in logs:
         logged[entry.task_code, entry.zone].append(entry)
     rows = []
-    for key in dict.fromkeys((*estimated, *settled, *logged)):
+    extra = {EXTRA: terms.extra_hours} if terms.extra_hours else {}
+    for key in dict.fromkeys((*estimated, *settled, *extra, *logged)):
         code, zone = key
         first, now, entries = estimated.get(key), settled.get(key), logged.get(key, [])
         task = now or first
@@ -85,7 +96,7 @@ def _task_rows(
             label=task.label if task else _label(code),
             zone=zone,
             estimated=first.hours if first else ZERO,
-            agreed=now.hours if now else ZERO,
+            agreed=now.hours if now else extra.get(key, ZERO),
             logged=hours,
             cost=cents(hours * terms.burdened_rate),
         )
@@ -95,6 +106,8 @@ def _task_rows(
 
 
 def _label(code: str) -> str:
+    if code == OTHER:
+        return "Other work"
     return TASKS[code].label if code in TASKS else code.replace("-", " ").capitalize()
 
 

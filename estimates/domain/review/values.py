@@ -75,7 +75,8 @@ class ReviewTerms:
 
     `price_changes` is the sum of change orders, before tax like the quoted subtotal.
     `planned_days` are the days on site of the agreed scope, whole and half; 0 where none are known.
-    `lost_days` are in words, each with its reason.
+    `lost_days` are in words, each with its reason. `extra_hours` are those that change orders
+    ordered beside the scope: they are logged as other work.
     """
 
     burdened_rate: Decimal
@@ -86,6 +87,7 @@ class ReviewTerms:
     plank_cost: Decimal | None = None
     job: str = "this job"
     lost_days: tuple[str, ...] = ()
+    extra_hours: Decimal = ZERO
 
     def __post_init__(self) -> None:
         """Refuse rates and days of nought, and negative shares."""
@@ -94,6 +96,7 @@ class ReviewTerms:
         require_number("review.overhead", self.overhead, least=0)
         require_number("review.planned_days", self.planned_days, least=0)
         require_number("review.price_changes", self.price_changes)
+        require_number("review.extra_hours", self.extra_hours, least=0)
         if self.plank_cost is not None:
             require_number("review.plank_cost", self.plank_cost, least=0)
 

@@ -21,15 +21,19 @@ from estimates.domain.review.values import (
 )
 from estimates.domain.terms.booked import days_of_scope
 from estimates.models import ChangeOrder, Purchase
-from estimates.readers.orders.stored import price_of_order
+from estimates.readers.orders.stored import price_of_order, stored_order
 from estimates.readers.prices import priced_of, terms_row
 from estimates.readers.quote import acceptance_of, agreed_estimate
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.changed.renamed import named_as
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Company, DaysChange, Job, LogEntry, Product
+from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.rates.entries import counted_entries, hours_counted, is_callback
 from jobs.readers.scope import scope_value
+
+HOUR = "h"
+"""The unit of lines of a change order that are hours."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -72,6 +76,7 @@ def reviewed(job: Job) -> Reviewed | None:
         quoted=named_as(scope_value(estimate.scope), agreed),
         quoted_priced=quoted_priced,
         agreed=agreed,
+        as_laid=tasks_as_laid(job, agreed),
         agreed_priced=agreed_priced,
         logs=[_logged(entry, job, lost) for entry in entries],
         purchases=[_bought(purchase) for purchase in purchases],
@@ -139,7 +144,14 @@ def review_terms(
         price_changes=sum((order.amount for order in orders), ZERO),
         plank_cost=_plank_cost(job.company, agreed, agreed_priced),
         job=f"job {job.number}",
+        extra_hours=sum((_extra_hours(order) for order in orders), ZERO),
     )
+
+
+def _extra_hours(order: ChangeOrder) -> Decimal:
+    """Return the hours that a change order ordered beside what its plan counts."""
+    lines = (line for line in stored_order(order).lines if line.beside and line.unit == HOUR)
+    return max(sum((line.after - line.before for line in lines), ZERO), ZERO)
 
 
 def _logged(entry: LogEntry, job: Job, lost: Collection[str]) -> Logged:

@@ -28,6 +28,7 @@ from estimates.readers.sending.addressee import addressee_of
 from estimates.readers.sending.mails import posted_mails
 from estimates.services.invoices import invoices as services
 from estimates.services.invoices.mails import about_invoice, mail_invoice
+from estimates.services.passport.links import open_passport_of
 from jobs.access import SignedInRequest, signed_in
 from jobs.clock import today_of
 from jobs.forms.base import sent
@@ -139,6 +140,7 @@ def _invoice_page(
         "shown": posted_mails(row.job.company, about_invoice(row)),
         "mail_is_set": mail_is_set(),
         "worker": worker_is_running(),
+        "passport": open_passport_of(row.job),
         "mail_form": form or MailForm(initial={"to": to.email}),
     }
     status = form.status if form else 200

@@ -11,6 +11,7 @@ from estimates.forms.invoices.slips import SlipForm
 from estimates.readers.invoices.slips import word_to_sign
 from estimates.services.invoices.paper import logo_address, slip_pdf
 from estimates.services.invoices.slips import sign_slip
+from estimates.services.passport.links import open_address
 from jobs.access import SignedInRequest, job_for, signed_in
 from jobs.clock import today_of
 from jobs.forms.base import sent
@@ -49,6 +50,7 @@ def completion_slip(request: SignedInRequest, pk: int) -> HttpResponse:
         "slips": job.completion_slips.all(),
         "system": job.company.units,
         "form": form,
+        "passport_address": open_address(job),
     }
     return render_page(request, "estimates/invoices/slip.html", context, status=form.status)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from decimal import Decimal
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -12,6 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 from estimates.access import priced_job_for
 from estimates.domain.bridge import bridge_svg
 from estimates.domain.review.charts import reached_svg
+from estimates.domain.review.sums import summed, task_sums
 from estimates.domain.review.values import Review
 from estimates.readers.review.closed import shown_review
 from estimates.readers.review.reviewed import Reviewed
@@ -19,6 +19,7 @@ from estimates.readers.review.since import since_closing
 from estimates.services.review import closing
 from jobs.access import SignedInRequest, signed_in
 from jobs.domain.checks import ZERO
+from jobs.domain.tasks import OTHER
 from jobs.http import Context, go_to, render_page
 from jobs.models import Job
 from jobs.readers.log import label_of
@@ -61,14 +62,15 @@ def _review_context(job: Job, margin_review: Reviewed) -> Context:
     """Return what the page shows of a review."""
     made, notes = margin_review.review, dict(margin_review.notes)
     money = job.company.currency
+    sums = [task_sums(row, margin_review.burdened_rate) for row in made.tasks]
     tasks = [
         {
             "row": row,
-            "ordered": row.agreed - row.estimated,
+            "sums": columns,
             "causes": row.causes if row.logged or job.closed_at else (),
             "note": notes.pop((row.code, row.zone), ""),
         }
-        for row in made.tasks
+        for row, columns in zip(made.tasks, sums, strict=True)
     ]
     return {
         "margin_review": margin_review,
@@ -77,24 +79,14 @@ def _review_context(job: Job, margin_review: Reviewed) -> Context:
         "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
         "chart": bridge_svg(made, money) if margin_review.begun else "",
         "tasks": tasks,
-        "hours": _together(made),
+        "together": summed(sums),
         "loose_notes": [
-            {"label": label_of(task, zone), "text": text} for (task, zone), text in notes.items()
+            {"label": "Note" if task == OTHER else label_of(task, zone), "text": text}
+            for (task, zone), text in notes.items()
         ],
         "ordered": any(row.agreed != row.estimated for row in made.tasks),
         **_reached(made),
         **(_since(job, margin_review) if job.closed_at else {}),
-    }
-
-
-def _together(made: Review) -> dict[str, Decimal]:
-    """Return the hours of all tasks together."""
-    estimated = sum((row.estimated for row in made.tasks), ZERO)
-    agreed = sum((row.agreed for row in made.tasks), ZERO)
-    return {
-        "estimated": estimated,
-        "ordered": agreed - estimated,
-        "over": made.real.hours - agreed,
     }
 
 

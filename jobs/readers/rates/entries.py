@@ -35,9 +35,12 @@ def hours_counted(entry: LogEntry) -> Decimal:
 
 
 def is_callback(entry: LogEntry, job: Job) -> bool:
-    """Whether an entry of `counted_entries` is of a callback: its day is one, or after closing."""
+    """Whether an entry of `counted_entries` is of a callback: its day is one, or after closing.
+
+    What was in the log when the job was closed is of the job, whatever date its day lies on.
+    """
     if getattr(entry, "called_back", False):
         return True
-    if job.closed_at is None:
+    if job.closed_at is None or entry.at <= job.closed_at:
         return False
     return entry.day.date > day_of(job.closed_at, job.company)

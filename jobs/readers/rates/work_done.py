@@ -21,6 +21,7 @@ from jobs.domain.scope.by_room.plan_rows import row_figures
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.tasks import OTHER, TASKS
 from jobs.models import Company, FloorPlan, Job, LogEntry
+from jobs.readers.current_plan.marks import plan_marks
 from jobs.readers.rates.entries import counted_entries, hours_counted, is_callback
 from jobs.readers.scope import scope_value
 from jobs.readers.stored_plan import stored_plan
@@ -172,26 +173,20 @@ def _amounts_of_rows(figures: Rows, rows: Iterable[int]) -> dict[Driver, Decimal
 def _rows_of_plans(stretches: Sequence[_Stretch]) -> dict[tuple[int, str], Rows]:
     """Return the figures of each row of the floors that were laid by rows over several days.
 
-    One query, however many there are.
+    The rows are those of the plan that a floor was laid by, what was left planned again included.
+    As many queries for many floors as for one.
     """
-    wanted: dict[tuple[int, str], str] = {}
-    for stretch in stretches:
-        if stretch.task != "lay" or len(stretch.by_day) < 2:
-            continue
-        for zone in stretch.scope.zones:
-            if zone.name == stretch.zone:
-                wanted[stretch.job.pk, zone.name] = zone.plan_sha256
-    plans = FloorPlan.objects.filter(
-        zone__job__in={pk for pk, _ in wanted}, document__sha256__in=wanted.values()
-    ).select_related("document", "request", "zone")
-    by_digest = {(plan.zone.job_id, plan.document.sha256): plan for plan in plans}
-    rows: dict[tuple[int, str], Rows] = {}
-    for (pk, name), sha256 in wanted.items():
-        plan = by_digest.get((pk, sha256))
-        figures = _figures(plan) if plan is not None else None
-        if figures:
-            rows[pk, name] = figures
-    return rows
+    by_rows = [one for one in stretches if one.task == "lay" and len(one.by_day) > 1]
+    wanted = {(one.job.pk, one.zone) for one in by_rows}
+    laid_by = {
+        mark.plan.pk: (pk, mark.zone.name)
+        for pk, marks in plan_marks({one.job.pk: one.scope.zones for one in by_rows}).items()
+        for mark in marks
+        if mark.plan is not None and (pk, mark.zone.name) in wanted
+    }
+    plans = FloorPlan.objects.filter(pk__in=laid_by).select_related("document", "request")
+    figures = {laid_by[plan.pk]: _figures(plan) for plan in plans}
+    return {floor: rows for floor, rows in figures.items() if rows}
 
 
 def _figures(plan: FloorPlan) -> Rows | None:

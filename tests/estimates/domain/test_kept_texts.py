@@ -14,7 +14,9 @@ import pytest
 from estimates.domain.change_order import CHANGE_ORDER, order_document, order_from
 from estimates.domain.estimate import ESTIMATE, estimate_document, priced_from
 from estimates.domain.quote import QUOTE, quote_document, quote_from
+from estimates.domain.review.closed import CLOSED_REVIEW, closed_document, closed_from
 from jobs.domain.documents import canonical_json, digest
+from tests.estimates.a_closed_review import a_closed_review
 from tests.estimates.kept import FOLDER, a_newer_quote, a_priced, an_older_quote
 from tests.jobs.kept import kept
 from tests.orders.a_change import a_change_order
@@ -86,3 +88,11 @@ def test_a_change_order_of_format_1_is_read() -> None:
     assert order.estimate_sha256 == digest("estimate")
     assert (order.lines, order.total, order.tax) == ((), None, Decimal("0.00"))
     assert order.issued_on == order.agreed_on == date(2027, 3, 8)
+
+
+def test_a_closed_review_is_written_as_it_always_was() -> None:
+    assert canonical_json(closed_document(a_closed_review())) == kept("review-1", FOLDER)
+
+
+def test_a_closed_review_is_read() -> None:
+    assert closed_from(CLOSED_REVIEW.read(kept("review-1", FOLDER))) == a_closed_review()

@@ -11,10 +11,10 @@ from estimates.readers.prices import priced_of
 from estimates.readers.review.reviewed import Reviewed, reviewed
 from estimates.services import purchases
 from estimates.services.review import closing
-from jobs.models import AuditLine, Job, User
+from jobs.models import AuditLine, Job, LogEntry, User
 from jobs.readers.scope import scope_value
 from tests.builders import make_job
-from tests.estimates.a_job import TODAY, a_day, company_of, log
+from tests.estimates.a_job import LATER, TODAY, a_day, company_of, log
 
 pytestmark = pytest.mark.django_db
 
@@ -128,11 +128,21 @@ def test_a_job_closes_once_and_opens_again(job: Job, owner: User) -> None:
     ]
 
 
+def callbacks_of(job: Job) -> list[str]:
+    reasons = review_of(job).review.reasons
+    return [reason.text for reason in reasons if reason.code == "callback"]
+
+
 def test_work_after_closing_is_a_callback(job: Job, owner: User) -> None:
-    day = a_day(job)
-    log(day, "lay", "4", zone="Den")
+    log(a_day(job), "lay", "4", zone="Den")
     Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
-    callbacks = [
-        reason.text for reason in review_of(job).review.reasons if reason.code == "callback"
-    ]
-    assert callbacks == ["4.00 h of callbacks"]
+    LogEntry.objects.update(at=f"{LATER}T12:00:00Z")
+    assert callbacks_of(job) == ["4.00 h of callbacks"]
+
+
+def test_what_was_logged_when_the_job_was_closed_is_none_of_it(job: Job, owner: User) -> None:
+    # Its day lies after the closing: the date was moved since, or a phone's clock was wrong.
+    log(a_day(job), "lay", "4", zone="Den")
+    LogEntry.objects.update(at=f"{TODAY}T11:00:00Z")
+    Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
+    assert callbacks_of(job) == []

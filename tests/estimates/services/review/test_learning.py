@@ -12,7 +12,7 @@ from estimates.services.orders.pending import pending_change
 from estimates.services.review.learning import take_learned
 from jobs.domain.checks import BadValueError
 from jobs.domain.scope.rates import STARTING_RATES, find_rate
-from jobs.models import Document, Job, PastRate, Rate, RateTaking, User
+from jobs.models import Document, Job, LogEntry, PastRate, Rate, RateTaking, User
 from jobs.readers.rates.anchors import anchored_rates
 from jobs.readers.rates.learned import LearnedRates, learned_of, rate_name
 from jobs.readers.rates.work_done import closed_work
@@ -190,7 +190,8 @@ def test_rows_that_are_missing_make_it_the_whole_floor(job: Job, owner: User) ->
 
 def test_a_callback_teaches_nothing(job: Job, owner: User) -> None:
     close(job, "1")
-    log(a_day(job, 20), "lay", "8", zone="Den")
+    back = log(a_day(job, 20), "lay", "8", zone="Den")
+    LogEntry.objects.filter(pk=back.pk).update(at=f"{LATER}T13:00:00Z")
     (work,) = closed_work(company_of(owner)).done
     assert work.days == 1
 

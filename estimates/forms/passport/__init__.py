@@ -1,0 +1,1 @@
+"""What is typed on a floor passport: the plank that is damaged."""

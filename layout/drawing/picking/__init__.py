@@ -1,0 +1,1 @@
+"""A floor from which a plank is picked."""

@@ -1,0 +1,1 @@
+"""The whole loop: from measured rooms to the next quote at the rates that were learned."""
