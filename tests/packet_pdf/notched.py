@@ -213,7 +213,7 @@ class _Laying:
         at = begin + (value - low) / (high - low) * (end - begin)
         mine = [*self._places(axis, begin, end, corner)]
         best = min(mine, key=lambda place: abs(place - at), default=at)
-        if mine and abs(best - at) < self._near(at - begin):
+        if mine and abs(best - at) < 1.2 * self.step:
             return best
         if abs(value - low) < _ON_RIM / 2:
             return begin

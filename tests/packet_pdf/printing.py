@@ -43,7 +43,8 @@ def floor_pdf(request: Json, plan: Json, *, name: str = "Hall", paper: str = "le
         "company_name": "Example Floors",
     }
     template: Any = engines["django"].from_string(_PAGES)
-    return render_pdf(html=template.render({**facts, "floor": content, "packet": {"floors": [content]}}))
+    packet = {"floors": [content]}
+    return render_pdf(html=template.render({**facts, "floor": content, "packet": packet}))
 
 
 def traced_of(request: Json, plan: Json) -> list[str]:

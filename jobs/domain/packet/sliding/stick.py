@@ -47,7 +47,10 @@ def slide_words(
 def _how(unit: str) -> Iterator[str]:
     """Yield how any stick of a job is slid; each floor has its own table and line."""
     small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6 mm"
-    yield "Before row one tape from the start wall to the far wall, at both ends and at every doorway."
+    yield (
+        "Before row one tape from the start wall to the far wall, at both ends and at every"
+        " doorway."
+    )
     yield (
         "Far wall nearer or further, stick not slid: the last row alone changes; the line under its"
         " table says to what."
