@@ -49,7 +49,7 @@ def _how(unit: str) -> Iterator[str]:
     small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6 mm"
     yield (
         "Before row one tape from the start wall to the far wall, at both ends and at every"
-        " doorway."
+        " doorway; by plan it is so much where it is widest, as each floor says."
     )
     yield (
         "Far wall nearer or further, stick not slid: the last row alone changes; the line under its"
