@@ -63,5 +63,7 @@ def _facts(request: PlanRequest) -> str:
         f" {board.per_carton:g} a carton"
         for board in request.product.boards
     )
-    kerf, gap = bare_words(rules.saw_kerf, unit), bare_words(rules.expansion_gap, unit)
-    return f"Plank {planks}. Saw kerf {kerf}. Gap at walls {gap}. All in {_UNITS[unit]}."
+    across, gap = bare_words(rules.saw_kerf, unit), bare_words(rules.expansion_gap, unit)
+    along = bare_words(rules.kerf_across, unit)
+    kerf = f"Saw kerf {across}" if across == along else f"Kerf {across} across, {along} along"
+    return f"Plank {planks}. {kerf}. Gap at walls {gap}. All in {_UNITS[unit]}."
