@@ -160,7 +160,7 @@ def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
     paper.scale_bar((60, y), 200)
     cos, sin = direction_vector(plan.direction_deg)
     way = 1 if request.lay.first_end is End.LEFT else -1
-    x = 340.0
+    x = 300.0
     paper.arrow((x - 28 * cos * way, y + 28 * sin * way), (x + 28 * cos * way, y - 28 * sin * way))
     paper.letter((x + 44, y), "direction of lay", size=SMALL, anchor="start")
     if shades := shade_words(plan):

@@ -242,6 +242,11 @@ class RowDrawing:
             room = self._room_inside(pieces, tokens)
             if room is not None:
                 (x, y), shown = room
+                if pieces[0].whole:  # it may stand over joints
+                    middle, wide = base + STRIP / 2, tokens_width(shown)
+                    paper.blank(
+                        (x - 0.6, middle - _HALF_TALL), (x + wide + 0.6, middle + _HALF_TALL)
+                    )
                 paper.tokens((x, base + y), shown)
         for piece in self.unnamed:
             label = next((one for one in self.sources if one.piece == piece.id), None)
@@ -293,7 +298,10 @@ class RowDrawing:
         paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
-        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
+        name = Token(text=wall.id, bold=True, size=LEAST)
+        tokens = [name, Token(text=words, size=LEAST)]
+        if tokens_width(tokens) > right - start:
+            tokens = [name, Token(text=words.replace("then a new one", "then new"), size=LEAST)]
         paper.tokens((start, limits + _DOWN), tokens)
         if wall.under:
             paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
