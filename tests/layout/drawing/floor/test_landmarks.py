@@ -23,8 +23,8 @@ ROOM = Landmark(words="Den", ends=((75.0, 65.0),))
 
 def drawn(*, turn: float = 0.0) -> ElementTree.Element:
     """The drawing of a room of 150 by 130 in with its walls, a door and its name."""
-    asked = room_request([list(corner) for corner in CORNERS], rules={"direction_deg": turn})
-    value = read_request(asked)
+    room = room_request([list(corner) for corner in CORNERS], rules={"direction_deg": turn})
+    value = read_request(room)
     marks = (*WALLS, DOOR, ROOM)
     (sheet,) = draw_floor_sheets(
         value, plan_floor(value), title="Den", ident="floor-1", landmarks=marks
