@@ -248,10 +248,18 @@ def packet_pdf(content: Fields, *, paper: str, only: Collection[str] = ()) -> by
         "job_number": content["job"]["number"],
         "issue": f"{issue}, changed sheets" if only else issue,
         "title": f"Job packet {content['number']}: {content['job']['title']}",
-        "blank_lines": range(min(MOST_LINES, LINES_A_DAY * len(content["days"]))),
+        "blank_lines": _blank_lines(content),
         "only": list(only),
     }
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))
+
+
+def _blank_lines(content: Fields) -> list[range]:
+    """Return the lines of the blank log; two tables beside each other where it lies."""
+    count = min(MOST_LINES, LINES_A_DAY * len(content["days"]))
+    edges = content["edges"]
+    stands = any(edges.get(name) for name in ("openings", "stairs", "trim"))
+    return [range(count)] if stands else [range(count - count // 2), range(count // 2)]
 
 
 def _stored(content: Fields) -> Fields:

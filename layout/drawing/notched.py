@@ -27,6 +27,7 @@ from layout.cutsheet.stays import (
     small_notches,
 )
 from layout.drawing.lettering import lettering_width
+from layout.drawing.strips.inter import inter_width
 from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
 from layout.values.outline import Point, polygons_of
 from layout.values.tolerances import LENGTH_TOLERANCE, TOUCHING_TOLERANCE
@@ -37,7 +38,6 @@ _FIGURE, _SMALL = 4.94, 3.4  # 14 pt for a measure to cut, more than 9 pt for wo
 _STEP, _BESIDE = 6.6, 42.0  # a dimension line from the next; one across with its words
 _TALLEST, _LARGEST = 56.0, 0.5  # millimeters of board; the scale at most
 _AROUND, _WIDEST, _DETAIL = 9.0, 64.0, 52.0  # millimeters of a detail at true size
-RAISED, LOWERED = "⁰¹²³⁴⁵⁶⁷⁸⁹", "₀₁₂₃₄₅₆₇₈₉"
 MOST_FIGURES = 6
 """More figures one way than that are traced from a template."""
 
@@ -210,9 +210,7 @@ class _Notched:
 
 def _wide(figure: str) -> float:
     """Return how much room a figure in bold takes, with what parts it from the next word."""
-    small = sum(sign in RAISED + LOWERED for sign in figure)
-    wider = 0.3 * figure.count("m") - 0.33 * small
-    return 1.1 * lettering_width(figure, _FIGURE) + wider * _FIGURE + 2.2
+    return inter_width(figure, _FIGURE, bold=True) + 1.8
 
 
 def _shown(piece: SeenPiece) -> Polygon:

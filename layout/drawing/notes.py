@@ -129,10 +129,15 @@ def start_place(request: PlanRequest, plan: Plan) -> Point:
     return from_frame([best], plan.direction_deg)[0]
 
 
+def beside_by(letters: float) -> float:
+    """Return how far beside a floor its depth is drawn, clear of the widths of rows."""
+    return max(132.0, 60 + 40 * letters)
+
+
 def draw_overall(paper: DrawingPaper, outline: Ring) -> None:
     """Draw the overall width and depth of the room on dimension lines."""
     x0, y0, x1, y1 = bounds_of(outline)
-    below, beside = paper.bottom + 40 + 34 * paper.letters, paper.right + 132
+    below, beside = paper.bottom + 40 + 34 * paper.letters, paper.right + beside_by(paper.letters)
     paper.dimension((paper.left, below), (paper.right, below), paper.length(x1 - x0))
     paper.dimension((beside, paper.bottom), (beside, paper.top), paper.length(y1 - y0))
 

@@ -258,7 +258,7 @@ class DrawingPaper:
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         short = level or lettering_width(text, LETTER * self.letters) > length - 16
         if short and abs(uy) > 0.99:
-            self.letter((middle[0] + 10, middle[1]), text, anchor="start")
+            self.letter((middle[0] + 6 + 4 * self.letters, middle[1]), text, anchor="start")
             return
         self.letter((middle[0] + uy * off, middle[1] - ux * off), text, turn=upright)
 

@@ -59,8 +59,8 @@ def draw_section(it: StripSection) -> str:
         sheet.words((x(place) + 1, 4), words, size=_SMALL, name="face-name")
     sheet.words((6, low + 4), "this floor", size=_SMALL, name="floor-name")
     _chain(sheet, x(0), x(it.floor_ends), 37, f"floor ends {it.figures[0]}")
-    _chain(sheet, x(0), a, 45, f"strip from {it.figures[1]}")
-    _chain(sheet, x(0), b, 53, f"strip to {it.figures[2]}")
+    _chain(sheet, x(0), a, 45, f"covers from {it.figures[1]}")
+    _chain(sheet, x(0), b, 53, f"covers to {it.figures[2]}")
     return sheet.svg(f"Section: {it.strip}", "; ".join(it.figures))
 
 

@@ -12,6 +12,7 @@ from django.core.management import CommandError, call_command
 from django.db.models import QuerySet
 
 from tests.builders import make_company
+from tests.packet_pdf.demo_floors import FLOORS
 
 AGREED = "Bedroom and hall"
 
@@ -51,6 +52,7 @@ def test_the_demo_is_of_its_day_and_planned_with_its_effort() -> None:
     _two_choices_were_accepted_by_link()
     _an_extra_became_a_change_order()
     _the_deposit_was_paid()
+    _its_floors_are_those_that_packets_are_sawn_of()
     assert not apps.get_model("jobs.Mail")._default_manager.exists()
 
 
@@ -80,3 +82,10 @@ def _the_deposit_was_paid() -> None:
     invoice = _rows("estimates.Invoice", job__title=AGREED).get()
     assert invoice.kind == "deposit"
     assert invoice.payments.get().amount == invoice.payable > 0
+
+
+def _its_floors_are_those_that_packets_are_sawn_of() -> None:
+    plans = apps.get_model("jobs.FloorPlan")._default_manager.all()
+    made = {json.dumps(json.loads(plan.request.text)["zone"]["outline"]) for plan in plans}
+    for name, floor in FLOORS.items():
+        assert json.dumps(floor()["zone"]["outline"]) in made, name

@@ -31,9 +31,9 @@ WALL = re.compile(
 LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
-    rf"|(?P<top>{FIGURE}) at most|just (?P<only>{FIGURE})|(?P<notch>notch)); "
+    rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})|(?P<notch>notch)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|cut it {FIGURE}, then a new one|a new plank|stop, [a-z ]+|slide the stick first)"
+    rf"|cut it {FIGURE}, then (?:a new one|new)|a new plank|stop, [a-z ]+|slide the stick first)"
     rf"|mark it by this)"
 )
 UNDER = re.compile(

@@ -57,13 +57,15 @@ class PlacedNotched:
 class NotchedReading:
     """A notched plank on its page, all in points: outlines, the rim of the board, figures, cuts.
 
-    ``cuts`` are what is said of each cut, ``discs`` where their numbers stand.
+    ``cuts`` are what is said of each cut, ``discs`` where their numbers stand, ``spots`` where each
+    figure does.
     """
 
     name: str
     outlines: tuple[PageLine, ...]
     rim: tuple[PageLine, ...]
     figures: tuple[tuple[float, str], ...]
+    spots: tuple[Point, ...]
     cuts: tuple[dict[str, str | None], ...]
     discs: dict[int, Point]
 
@@ -110,11 +112,13 @@ def _reading(
         for line in page.lines
         if line.dashed and low < line.bounds[1] and line.bounds[3] < head.y
     ]
+    read = [*_figures(mine)]
     return NotchedReading(
         name=head.text,
         outlines=(outer, *(one for one in outlines if one is not outer)),
         rim=tuple(rim),
-        figures=tuple(_figures(mine)),
+        figures=tuple((value, base) for value, base, _ in read),
+        spots=tuple(spot for _, _, spot in read),
         cuts=tuple(_kinds([w for w in mine if w.y > outer.bounds[3]])),
         discs={
             int(w.text): ((w.x0 + w.x1) / 2, w.y + 0.36 * w.size)
@@ -135,8 +139,8 @@ def _kinds(words: Sequence[PageWord]) -> Iterator[dict[str, str | None]]:
         yield read.groupdict()
 
 
-def _figures(words: Sequence[PageWord]) -> Iterator[tuple[float, str]]:
-    """Yield figures with the end or edge that each is measured from."""
+def _figures(words: Sequence[PageWord]) -> Iterator[tuple[float, str, Point]]:
+    """Yield figures with the end or edge that each is measured from, and where it stands."""
     for word in words:
         if word.size < 13:
             continue
@@ -148,7 +152,7 @@ def _figures(words: Sequence[PageWord]) -> Iterator[tuple[float, str]]:
         text = f"{word.text} mm" if unit else word.text
         base = [w.text for w in beside if w.text in ("from", *_SIDES)]
         if re.fullmatch(FIGURE, text) and base[:1] == ["from"] and len(base) > 1:
-            yield figure(text), base[1]
+            yield figure(text), base[1], ((word.x0 + word.x1) / 2, word.y)
 
 
 class _Laying:
@@ -192,20 +196,29 @@ class _Laying:
     def placed(self) -> PlacedNotched:
         """Return the shape on the part in hand, and its cuts."""
         rings = [
-            [(self._at(x, 0), self._at(y, 1)) for x, y in one.points]
+            [(self._at((x, y), 0), self._at((x, y), 1)) for x, y in one.points]
             for one in self.reading.outlines
         ]
         return PlacedNotched(shape=Polygon(rings[0], rings[1:]), cuts=tuple(self._cuts(rings[0])))
 
-    def _at(self, value: float, axis: int) -> float:
-        """Return a place of the page on the board: by the figure that stands there, or to scale."""
+    def _at(self, corner: Point, axis: int) -> float:
+        """Return a place of the page on the board: by the figure that stands there, or to scale.
+
+        A figure on the corner's own side goes first, also where a corner lies so near to an end
+        that the drawing shows them as one.
+        """
         begin, end = self._origin(axis)
         low, high = self.outer[axis], self.outer[axis + 2]
+        value = corner[axis]
+        at = begin + (value - low) / (high - low) * (end - begin)
+        mine = [*self._places(axis, begin, end, corner)]
+        best = min(mine, key=lambda place: abs(place - at), default=at)
+        if mine and abs(best - at) < 1.2 * self.step:
+            return best
         if abs(value - low) < _ON_RIM / 2:
             return begin
         if abs(value - high) < _ON_RIM / 2:
             return end
-        at = begin + (value - low) / (high - low) * (end - begin)
         places = [*self._places(axis, begin, end)]
         best = min(places, key=lambda place: abs(place - at), default=at)
         return best if abs(best - at) < self._near(at - begin) else at
@@ -213,15 +226,26 @@ class _Laying:
     def _near(self, value: float) -> float:
         return max(1.2 * self.step, 0.002 * abs(value))
 
-    def _places(self, axis: int, begin: float, end: float) -> Iterator[float]:
-        """Yield the places along one axis that figures tell."""
+    def _places(
+        self, axis: int, begin: float, end: float, corner: Point | None = None
+    ) -> Iterator[float]:
+        """Yield the places along one axis that figures tell; only those on a corner's side."""
         first, last = _SIDES[2 * axis : 2 * axis + 2]
         board = self._from_board(axis)
-        for value, base in self.reading.figures:
+        for (value, base), spot in zip(self.reading.figures, self.reading.spots, strict=True):
+            if corner is not None and not self._beside(spot, corner, 1 - axis):
+                continue
             if base == first:
                 yield value if board else begin + value
             elif base == last:
                 yield self.size[axis] - value if board else end - value
+
+    def _beside(self, spot: Point, corner: Point, axis: int) -> bool:
+        """Whether a figure stands off the outline on the side that a corner lies on."""
+        low, high = self.outer[axis], self.outer[axis + 2]
+        if corner[axis] > (low + high) / 2:
+            return spot[axis] > high
+        return spot[axis] < low
 
     def _from_board(self, axis: int) -> bool:
         """Whether figures are measured from the dashed end: no end of the piece holds a tape."""
@@ -284,7 +308,7 @@ class _Laying:
         """Yield the cuts by number, each with its edge of the outline where it goes through."""
         points = self.reading.outlines[0].points
         edges = [*zip(pairwise(points), pairwise(ring), strict=True)]
-        sawn = [pair for pair in edges if not self._on_rim(pair[0])]
+        sawn = [pair for pair in edges if not self._on_rim(*pair)]
         for n, cut in zip(self.reading.numbers, self.reading.cuts, strict=True):
             if cut["one"] and cut["other"]:
                 hand = Kneeling(part=self.part, size=self.size, unit=self.unit)
@@ -300,8 +324,13 @@ class _Laying:
                     edge = min(sawn, key=lambda pair: LineString(pair[0]).distance(Spot(disc)))[1]
             yield NotchedCut(n=n, edge=edge)
 
-    def _on_rim(self, edge: tuple[Point, Point]) -> bool:
-        """Whether an edge of the outline lies on the dashed rim: it is left as it came."""
+    def _on_rim(self, edge: tuple[Point, Point], placed: tuple[Point, Point]) -> bool:
+        """Whether an edge of the outline lies on the dashed rim: it is left as it came.
+
+        An edge that figures put off the board's own is sawn, however near it is drawn.
+        """
+        if self.part.boundary.distance(LineString(placed).centroid) > self.step / 4:
+            return False
         (ax, ay), (bx, by) = edge
         middle = Spot((ax + bx) / 2, (ay + by) / 2)
         return any(LineString(line.points).distance(middle) < _ON_RIM for line in self.reading.rim)

@@ -19,6 +19,7 @@ _PAGES = """{% extends "base_print.html" %}{% block head %}
 <link rel="stylesheet" href="css/packet-shapes.css">{% endblock %}{% block content %}
 {% include "jobs/packets/_print_strips.html" %}{% include "jobs/packets/_print_offcuts.html" %}
 {% include "jobs/packets/_print_stick.html" %}{% include "jobs/packets/_print_notched.html" %}
+{% include "jobs/packets/_print_slides.html" %}
 {% endblock %}"""
 
 
@@ -42,7 +43,8 @@ def floor_pdf(request: Json, plan: Json, *, name: str = "Hall", paper: str = "le
         "company_name": "Example Floors",
     }
     template: Any = engines["django"].from_string(_PAGES)
-    return render_pdf(html=template.render({**facts, "floor": content, "packet": {}}))
+    packet = {"floors": [content]}
+    return render_pdf(html=template.render({**facts, "floor": content, "packet": packet}))
 
 
 def traced_of(request: Json, plan: Json) -> list[str]:

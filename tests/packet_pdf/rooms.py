@@ -1,12 +1,13 @@
-"""Ten floors as they are met in practice: halls, closets, posts, slanted walls, mixed widths.
+"""Floors as they are met in practice: the demo's, halls, closets, posts, slants, mixed widths.
 
-Invented, of 48 x 7 in unless their picture says otherwise.
+The first ten are swept. Invented, of 48 x 7 in unless their picture says otherwise.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from tests.packet_pdf.demo_floors import FLOORS
 from tests.rooms import ROOMS as NAMED
 from tests.rooms import Request, request
 
@@ -69,14 +70,15 @@ def three_widths() -> Request:
 
 
 ROOMS: dict[str, Callable[[], Request]] = {
-    "closet": closet,
+    **FLOORS,
     "hall": hall,
     "slanted": slanted,
     "diagonal": diagonal,
     "post": post,
     "from the right": from_the_right,
-    "metric": metric,
     "three widths": three_widths,
+    "closet": closet,
+    "metric": metric,
     "study": NAMED["study"],
     "ell": NAMED["ell"],
     "just over three": NAMED["just_over_three"],

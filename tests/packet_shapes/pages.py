@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,7 +20,8 @@ MM = 72 / INCH["mm"]
 _PAGE = """{% extends "base_print.html" %}
 {% block head %}<link rel="stylesheet" href="css/packet.css">
 <link rel="stylesheet" href="css/packet-shapes.css">{% endblock %}
-{% block content %}<p>First sheet</p>{% include part %}{% endblock %}"""
+{% block content %}<p>First sheet</p>
+{% for part in parts %}{% include part %}{% endfor %}{% endblock %}"""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -41,11 +42,14 @@ class PlacedWord:
         return (self.left + self.right) / 2
 
 
-def shapes_pdf(part: str, context: Mapping[str, Any], *, paper: str = "letter") -> bytes:
-    """Return a part of a packet as PDF."""
+def shapes_pdf(
+    parts: str | Sequence[str], context: Mapping[str, Any], *, paper: str = "letter"
+) -> bytes:
+    """Return a part of a packet, or several one after another, as PDF."""
+    named = [parts] if isinstance(parts, str) else parts
     template = engines["django"].from_string(_PAGE)
     values = {
-        "part": f"jobs/packets/{part}",
+        "parts": [f"jobs/packets/{part}" for part in named],
         "title": "Packet",
         "company_name": "Example Floors",
         "job_number": 4,

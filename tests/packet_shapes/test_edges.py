@@ -97,7 +97,7 @@ def test_the_chain_stands_on_paper_and_in_its_section(job: Job) -> None:
     pdf = shapes_pdf("_print_edges.html", {"edges": packet_edges(job)})
     text = text_of(pdf)
     assert 'Floor ends 2" from the face' in text
-    for words in ('floor ends 2"', 'strip from 1⅜"', 'strip to 3⅛"'):
+    for words in ('floor ends 2"', 'covers from 1⅜"', 'covers to 3⅛"'):
         assert words in text
     assert min(word.points for word in words_of(pdf)) >= 8.99
 

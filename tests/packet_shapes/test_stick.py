@@ -21,7 +21,9 @@ _ONE = 25.4 / 12  # millimeters of paper for an inch, 1:12
 @cache
 def paper(name: str, size: str = "letter") -> bytes:
     """Return the sheets of a room's stick."""
-    return shapes_pdf("_print_stick.html", {"floor": floor_of(name)}, paper=size)
+    floor = floor_of(name)
+    context = {"floor": floor, "packet": {"floors": [floor]}}
+    return shapes_pdf(("_print_stick.html", "_print_slides.html"), context, paper=size)
 
 
 def battens(pdf: bytes, page: int) -> list[tuple[float, float, float, float]]:

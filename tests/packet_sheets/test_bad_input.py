@@ -131,3 +131,15 @@ def test_a_floor_of_one_row_is_printed() -> None:
     assert printed.content["floors"][0]["row_count"] == 1
     texts = [sheet.extract_text() for sheet in PdfReader(BytesIO(printed.pdf)).pages]
     assert any("Niche: the floor" in text for text in texts)
+
+
+@pytest.mark.django_db
+def test_a_plank_without_words_is_printed_by_its_size() -> None:
+    fields: Fields = json.loads(canonical_json(gathering.gather(one_room())))
+    fields |= {"number": 1, "issued_on": "2027-02-26"}
+    (floor,) = fields["floors"]
+    floor["product"] = floor["joining"]["lock"] = ""
+    floor["joining"]["steps"] = []
+    texts = sheets(fields)
+    assert any("Plank 48 × 7, 10 a carton." in text for text in texts)
+    assert not any("None" in text or "Joining card" in text for text in texts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from io import BytesIO
 
 import pytest
@@ -47,3 +48,24 @@ def test_every_gate_of_the_job_stands_on_the_first_sheet_without_a_reading_as_a_
     assert any(title.startswith("No moisture reading") for title in gates)
     for title in gates:
         assert f"HOLD. {title}" in texts[0], title
+
+
+def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_once() -> None:
+    packet = print_packet(two_rooms())
+    assert packet is not None
+    texts = texts_of(packet.pdf)
+    whole = " ".join(texts)
+    assert whole.count("Plank 48 × 7, 10 a carton. Saw kerf ⅛. Gap at walls ¼. All in inches.") == 2
+    (floors,) = (text for text in texts if "Hall: the floor" in text)
+    for words, times in (("wall 1", 2), ("wall 2", 2), ("wall 3", 2), ("wall 4", 2), ("door", 1)):
+        assert floors.count(words) >= times, words
+    assert whole.count("Slide the stick where a wall is out") == 1
+    (slides,) = (text for text in texts if "Slide the stick where a wall is out" in text)
+    for name in ("Hall", "Bedroom"):
+        assert f"{name} : stays, inches, slid by" in slides.replace(f"{name}:", f"{name} :")
+    for floor in packet.content["floors"]:
+        assert floor["plan_sha256"][:8] not in whole
+    assert "stairs" not in "".join(text for text in texts if text.startswith("Doorways"))
+    days = [text for text in texts if re.search(r"\bDay \d: ", text)]
+    assert len(days) == len(packet.content["days"])
+    assert all("Before going home" in text for text in days)

@@ -44,6 +44,12 @@ def door_words(room: str, kind: str, beyond: str) -> str:
     return f"{room}, {_DOORS[kind]} to {near_words(beyond)}"
 
 
+def opening_words(kind: str, beyond: str) -> str:
+    """Return a doorway as a drawing calls it: "door to the bathroom"; "door" if none knows."""
+    name = _DOORS[kind]
+    return f"{name} to {near_words(beyond)}" if beyond else name
+
+
 def strip_words(treatment: str, kind: str, beyond: str) -> str:
     """Return which strip is meant: "reducer, bathroom door"."""
     place = near_words(beyond).removeprefix("the ")

@@ -16,7 +16,8 @@ from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
-from layout.drawing.floor_sheets import draw_floor_sheets
+from layout.drawing.floor.landmarks import Landmark
+from layout.drawing.floor.sheets import draw_floor_sheets
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.sheet import CutSheet
@@ -27,6 +28,7 @@ class PacketFloor:
     """One floor of the packet: its plan as asked and as made, and the product's words.
 
     ``card``: what the product's own sheet says of joining, each sentence with its source.
+    ``landmarks``: its walls and doorways as people name them.
     """
 
     name: str
@@ -37,6 +39,7 @@ class PacketFloor:
     request: PlanRequest
     plan: Plan
     card: tuple[str, ...] = ()
+    landmarks: tuple[Landmark, ...] = ()
 
 
 def floor_content(floor: PacketFloor, place: int) -> Fields:
@@ -51,7 +54,9 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     thin = thin_notes(request, plan, sheet, drawn={piece["id"] for piece in notched["pieces"]})
     notes = {row: (*brought.get(row, ()), *thin.get(row, ())) for row in sorted({*brought, *thin})}
     title = f"{floor.name}: rows and joints"
-    drawings = draw_floor_sheets(request, plan, title=title, ident=f"floor-{place}")
+    drawings = draw_floor_sheets(
+        request, plan, title=title, ident=f"floor-{place}", landmarks=floor.landmarks
+    )
     return {
         "name": floor.name,
         "product": floor.product,

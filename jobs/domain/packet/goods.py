@@ -93,13 +93,19 @@ def tools_for(codes: Collection[str], *, readings: bool = False) -> dict[str, li
     return tools
 
 
+def _by_lengths(load: Mapping[str, object]) -> Mapping[str, object]:
+    """Return a load with its sticks as lengths: a stick is the story stick to those who lay."""
+    said = str(load["said"]).replace(" sticks", " lengths").replace(" stick", " length")
+    return {**load, "said": said}
+
+
 def phases_content(
     loads: Iterable[Mapping[str, object]], codes: Collection[str], *, readings: bool = False
 ) -> list[Fields]:
     """Return the phases that have something to carry: loads as counted, tools by task."""
     by_phase: dict[str, list[Mapping[str, object]]] = {phase: [] for phase in PHASES}
     for load in loads:
-        by_phase[_PHASE_OF_LOAD.get(str(load["label"]), "after")].append(load)
+        by_phase[_PHASE_OF_LOAD.get(str(load["label"]), "after")].append(_by_lengths(load))
     tools = tools_for(codes, readings=readings) if codes or readings else {}
     counted = {str(load["label"]).lower() for of_phase in by_phase.values() for load in of_phase}
     phases = [

@@ -126,11 +126,11 @@ def _on_site(view: CutView) -> Fields | None:
 
 
 def thin_words(seen: SeenPiece) -> Iterator[str]:
-    """Yield what a tool barely does on a piece: thin fingers, and trims under a quarter inch."""
+    """Yield what a tool barely does on a piece: slivers, and trims under a quarter inch."""
     unit = seen.views[0].unit
     for thin in dict.fromkeys(round(finger, 4) for finger in fingers(seen.shape, unit)):
         words = length_words(max(thin, TAPE_STEP[unit]), unit, on_tape=True)
-        yield f"A finger {words} thin breaks off; cut it off square where trim or casing covers it."
+        yield f"A sliver {words} wide breaks off; cut it off square where trim or casing covers it."
     for kind, thin in thin_trims(seen):
         words = length_words(max(thin, TAPE_STEP[unit]), unit, on_tape=True)
         yield f"The {_WORDS[kind]} takes off only {words}; clamp a guide, or plane it."

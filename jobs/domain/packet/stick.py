@@ -27,8 +27,9 @@ from layout.values.units import INCH, length_words
 
 MINUS = "\N{MINUS SIGN}"
 _SLIDES = {"in": (-1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0), "mm": (-20.0, -10, -5, 0, 5, 10, 20)}
-_LEAST = 0.25  # inches of a notch or of a finger beside it that can be cut; common practice
+_LEAST = 0.25  # inches of a notch or of a sliver beside it that can be cut; common practice
 _NAMED = 12
+_TOGETHER = 0.06  # inches of paper: notes so near to the end of the stick stand in one
 _BY_HAND = frozenset({"angle", "hole"})
 
 
@@ -134,8 +135,9 @@ def _drawn(
         inside = [s for s in inside if s.row > placing.base]
     notes = [StickNote(at=s.at, text=f"{who(s)}: {stays(s, unit)}") for s in inside]
     if placing.base is None:
-        there = [note.text for note in notes if abs(note.at) <= near]
-        notes = [note for note in notes if abs(note.at) > near]
+        close = _TOGETHER * INCH[unit] * sticks.scale
+        there = [note.text for note in notes if abs(note.at) <= close]
+        notes = [note for note in notes if abs(note.at) > close]
         notes.insert(0, StickNote(at=0.0, text=", ".join(["start wall", *there])))
     face = StickFace(
         placing=placing,
@@ -262,7 +264,8 @@ def _strips(request: PlanRequest, plan: Plan) -> Iterator[str]:
         if rows:
             one = f"Row {min(rows)} ends"
             many = f"Rows {min(rows)} to {max(rows)} end"
-            yield f"{one if min(rows) == max(rows) else many} at a strip; a slide does not move it."
+            said = one if min(rows) == max(rows) else many
+            yield f"{said} at a transition; a slide does not move it."
 
 
 def _scribe(request: PlanRequest, plan: Plan) -> list[str]:

@@ -59,9 +59,11 @@ def _facts(request: PlanRequest) -> str:
     """Return what the figures of a floor rest on: plank, carton, kerf, gap."""
     unit, rules = request.unit, request.rules
     planks = ", ".join(
-        f"{bare_words(board.length, unit)} x {bare_words(board.width, unit)},"
+        f"{bare_words(board.length, unit)} \N{MULTIPLICATION SIGN} {bare_words(board.width, unit)},"
         f" {board.per_carton:g} a carton"
         for board in request.product.boards
     )
-    kerf, gap = bare_words(rules.saw_kerf, unit), bare_words(rules.expansion_gap, unit)
-    return f"Plank {planks}. The saw takes {kerf}. Gap at walls {gap}. All in {_UNITS[unit]}."
+    across, gap = bare_words(rules.saw_kerf, unit), bare_words(rules.expansion_gap, unit)
+    along = bare_words(rules.kerf_across, unit)
+    kerf = f"Saw kerf {across}" if across == along else f"Kerf {across} across, {along} along"
+    return f"Plank {planks}. {kerf}. Gap at walls {gap}. All in {_UNITS[unit]}."

@@ -61,13 +61,13 @@ def lip_words(
     tongue_near: bool,
     row: int,
     behind: Sequence[str] = (),
-    end: tuple[str, str] | None = None,
+    first: bool = False,
 ) -> str:
     """Return whose lip is shaved so that a piece slides in flat against the row behind it.
 
     The lip lies under the groove. Where the tongue of a piece points to the row that is down, the
     groove and its lip are that row's; where its groove does, the lip is the piece's own. ``behind``
-    are the pieces of that row which it meets, ``end`` its own name and that of the piece before it.
+    are the pieces of that row which it meets; ``first``: no plank lies before it in its row.
     """
     if lock not in ("angle-angle", "angle-drop"):
         return "no lip is shaved: this lock goes in flat"
@@ -76,10 +76,9 @@ def lip_words(
         long = "the far edge of what is down"
     if tongue_near and behind:
         long = f"the far edge of {' and '.join(behind)}, which {_lie(behind)}"
-    if end is None:
+    joint = "of the plank before it, or its own if the groove is there"
+    if first:
         joint = "of the plank that has the groove there"
-    else:
-        joint = f"of {end[1]}, or of {end[0]} itself if the groove is there"
     return f"shave the raised edge of the lower lip of {long}; at the end, {joint}"
 
 

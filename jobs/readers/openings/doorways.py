@@ -158,9 +158,9 @@ class DoorwayWords:
             ("Beyond", self.step),
             ("Change in level", self.level),
             ("Joint", self.joint),
-            ("Saw cut of the casing", self.saw_cut and f"{self.saw_cut} above the subfloor"),
+            ("Undercut of the casing", self.saw_cut and f"{self.saw_cut} above the subfloor"),
             ("Frame", self.blade),
-            ("Strip", self.strip and f"{self.treatment}, {self.strip}"),
+            ("Transition", self.strip and f"{self.treatment}, {self.strip}"),
             ("Track", self.track),
             ("Fixing", self.fixing),
         )

@@ -18,9 +18,11 @@ from jobs.readers.current_plan.floors import CurrentFloor, current_floors_of
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.packets.cover import cover_of, gates_of
 from jobs.readers.packets.days import days_of
+from jobs.readers.packets.landmarks import landmarks_of
 from jobs.readers.packets.pooled import pooled_spares, read_as_one
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
+from layout.drawing.floor.landmarks import Landmark
 
 
 def scope_of_packet(job: Job) -> Scope:
@@ -50,7 +52,12 @@ def gather(job: Job, *, issued: Iterable[Fields] = (), with_access: bool = False
     scope = scope_value(scope_row)
     known = {floor["plan_sha256"]: floor for floor in issued}
     laid_by = current_floors_of(job, scope.zones)
-    floors = [_floor(floor, place, known) for place, floor in enumerate(laid_by, start=1)]
+    rows = [floor.row for floor in laid_by if floor.row is not None]
+    landmarks = landmarks_of(rows)
+    floors = [
+        _floor(floor, place, known, landmarks.get(floor.row.pk, ()) if floor.row else ())
+        for place, floor in enumerate(laid_by, start=1)
+    ]
     read_as_one(floors, pooled_spares(scope.quantities, laid_by, floors))
     company, client, cautions = job.company, job.client, cautions_of(job)
     gates = gates_of(job, cautions, scope)
@@ -77,7 +84,9 @@ def _phases(scope: FrozenScope, floors: Sequence[Fields]) -> list[Fields]:
     return phases_content(load_list(scope.quantities, floors), codes, readings="lay" in codes)
 
 
-def _floor(floor: CurrentFloor, place: int, known: Mapping[str, Fields]) -> Fields:
+def _floor(
+    floor: CurrentFloor, place: int, known: Mapping[str, Fields], landmarks: tuple[Landmark, ...]
+) -> Fields:
     """Return a floor from the very plan that it is laid by."""
     if floor.of_older_rules:
         if floor.document.sha256 not in known:
@@ -93,6 +102,7 @@ def _floor(floor: CurrentFloor, place: int, known: Mapping[str, Fields]) -> Fiel
         request=stored.request,
         plan=stored.plan,
         card=joining_card(floor.row.product) if floor.row else (),
+        landmarks=landmarks,
     )
     return floor_content(content, place)
 

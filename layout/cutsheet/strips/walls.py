@@ -165,7 +165,7 @@ def limit_words(least: float, most: float, unit: str) -> str:
     """Return the limits in words."""
     high = bare_words(most, unit)
     if least <= 0:
-        return f"{high} at most"
+        return f"to {high}"
     return f"just {high}" if least >= most else f"{bare_words(least, unit)} to {high}"
 
 

@@ -38,6 +38,8 @@ _BOX = 19.0
 _STUB = 1.6  # of what is cut off past the end of a row
 _FOOT = 0.7  # of a figure over a strip
 _DOWN = 3.1  # to the base line of words under it
+_SLIGHT = 2.0  # millimeters: what is less tall or wide is hatched closer
+_BLOT = 9.0  # millimeters: a notch drawn no longer than that has a fine line, no blot
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
 
 
@@ -182,7 +184,8 @@ class RowDrawing:
         """Draw one piece: what stays, what is cut off hatched, one's own cuts thick."""
         place = self._place(piece, base)
         gone: Region = affine_transform(piece.gone, place)
-        paper.hatch(gone, spacing=1.4)
+        x0, y0, x1, y1 = gone.bounds or (0.0, 0.0, 0.0, 0.0)
+        paper.hatch(gone, spacing=1.4 if min(x1 - x0, y1 - y0) > _SLIGHT else 0.8)
         paper.lines(self._on_paper(piece, base), name="piece", weight=EDGE)
         near = 2 * LENGTH_TOLERANCE[self.floor.unit]
         for cut in piece.cuts:
@@ -190,7 +193,8 @@ class RowDrawing:
             for part in getattr(edge, "geoms", [edge]):
                 if part.length > 2 * near:
                     drawn = affine_transform(part, place)
-                    paper.lines(drawn, name="cut", weight=SAWN)
+                    blot = cut.kind == "shaped" and drawn.length < _BLOT
+                    paper.lines(drawn, name="cut", weight=EDGE if blot else SAWN)
 
     def _place(self, piece: StripPiece, base: float) -> list[float]:
         """Return how a place on a piece's board comes to lie on the paper."""
@@ -238,6 +242,11 @@ class RowDrawing:
             room = self._room_inside(pieces, tokens)
             if room is not None:
                 (x, y), shown = room
+                if pieces[0].whole:  # it may stand over joints
+                    middle, wide = base + STRIP / 2, tokens_width(shown)
+                    paper.blank(
+                        (x - 0.6, middle - _HALF_TALL), (x + wide + 0.6, middle + _HALF_TALL)
+                    )
                 paper.tokens((x, base + y), shown)
         for piece in self.unnamed:
             label = next((one for one in self.sources if one.piece == piece.id), None)
@@ -289,7 +298,10 @@ class RowDrawing:
         paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
-        tokens = [Token(text=wall.id, bold=True, size=LEAST), Token(text=words, size=LEAST)]
+        name = Token(text=wall.id, bold=True, size=LEAST)
+        tokens = [name, Token(text=words, size=LEAST)]
+        if tokens_width(tokens) > right - start:
+            tokens = [name, Token(text=words.replace("then a new one", "then new"), size=LEAST)]
         paper.tokens((start, limits + _DOWN), tokens)
         if wall.under:
             paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)

@@ -173,7 +173,7 @@ def test_with_all_left_the_packet_is_plan_and_cut_sheet() -> None:
     assert "Den: the floor" in text
     assert "Rows 1 to 7, Den" in text
     assert "No crew days: the homeowner does all the work." in " ".join(text.split())
-    for part in ("Load list", "Checks", "Lot numbers", "Doorways and stairs", "Day 1"):
+    for part in ("Load list", "Checks", "Lot numbers", "Doorways", "Day 1"):
         assert part not in text
     assert "it is the plan and the cut sheet alone" in page(job, "packet-list", job.pk)
     assert job.agreed_scope is not None

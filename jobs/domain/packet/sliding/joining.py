@@ -72,10 +72,9 @@ def _reach(ring: Sequence[Point]) -> tuple[float, float]:
     return min(x for x, _ in ring), max(x for x, _ in ring)
 
 
-def _before(piece: Piece, plan: Plan) -> tuple[str, str] | None:
-    """Return a piece and the one before it in its row, by name; None for the first."""
-    before = [one.id for one in plan.pieces if (one.row, one.place) == (piece.row, piece.place - 1)]
-    return (piece.id, before[0]) if before else None
+def _first(piece: Piece, plan: Plan) -> bool:
+    """Whether no piece lies before this one in its row."""
+    return all((one.row, one.place) != (piece.row, piece.place - 1) for one in plan.pieces)
 
 
 def _steps(request: PlanRequest, way: GoesIn, piece: Piece, plan: Plan) -> Iterator[str]:
@@ -101,7 +100,7 @@ def _steps(request: PlanRequest, way: GoesIn, piece: Piece, plan: Plan) -> Itera
                 tongue_near=tongue_near,
                 row=row,
                 behind=_behind(piece, plan),
-                end=_before(piece, plan),
+                first=_first(piece, plan),
             )
             yield from (GLUE, "slide it in flat", PULL, WEDGE)
         case GoesIn.LOWER:

@@ -18,6 +18,7 @@ _OUT = {
     "in": (-0.5, -0.375, -0.25, -0.125, 0.125, 0.25, 0.375, 0.5),
     "mm": (-12.0, -9, -6, -3, 3, 6, 9, 12),
 }
+_STEP = {"in": "an eighth", "mm": "a millimeter"}
 
 
 def slide_words(
@@ -29,54 +30,55 @@ def slide_words(
 ) -> Fields:
     """Return ``how`` the stick is slid, and the last row where the ``far`` wall is out.
 
+    ``across``: start wall to far wall by plan. ``example``: what a slide does to this floor.
     ``by`` is the slide of the example, ``becomes`` what is left then: whose, how much, from where.
     """
     lines = row_lines(request, plan)
-    far = _far(request, plan, stops)
     if not lines:
-        return {"how": [], "far": None}
-    return {"how": [*_how(request, plan, far, by, becomes)], "far": far}
+        return {"how": [], "far": None, "across": "", "example": ""}
+    return {
+        "how": [*_how(plan.unit)],
+        "far": _far(request, plan, stops),
+        "across": bare_words(_across(request, plan), plan.unit),
+        "example": _example(by, becomes, plan.unit),
+    }
 
 
-def _how(
-    request: PlanRequest,
-    plan: Plan,
-    far: Fields | None,
-    by: float | None,
-    becomes: Sequence[tuple[str, str, str]],
-) -> Iterator[str]:
-    unit = plan.unit
-    least = bare_words(request.rules.min_row_width, unit)
-    small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6"
+def _how(unit: str) -> Iterator[str]:
+    """Yield how any stick of a job is slid; each floor has its own table and line."""
+    small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6 mm"
     yield (
         "Before row one tape from the start wall to the far wall, at both ends and at every"
-        f" doorway. By plan {bare_words(_across(request, plan), unit)} where it is widest."
+        " doorway; by plan it is so much where it is widest, as each floor says."
     )
-    if far is not None:
-        yield (
-            f"Far wall nearer or further, stick not slid: {far['who']} alone changes, see below."
-        )
     yield (
-        f"Slide only where a row comes out under {least}, or a notch or what is left beside it"
-        f" under {small}: find a column that says clean. Plus is away from the start wall; every"
-        " row moves, at both ends of the stick."
+        "Far wall nearer or further, stick not slid: the last row alone changes; the line under its"
+        " table says to what."
     )
-    if by is not None and becomes:
-        way = "away from" if by > 0 else "toward"
-        said = "; ".join(
-            f"{whose} is {size}"
-            if size == "whole"
-            else f"{whose} keeps {size} from its {edge} edge"
-            for whose, size, edge in becomes
-        )
-        figure = bare_words(abs(by), unit)
-        yield (
-            f"Example: slid {figure} {way} the start wall, every mark lies {figure}"
-            f" {'further off it' if by > 0 else 'nearer to it'}; {said}."
-        )
-    eighth = "eighth" if unit == "in" else "millimeter"
-    yield f"Between two columns: an {eighth} of slide is an {eighth} of width.".replace(
-        "an millimeter", "a millimeter"
+    yield (
+        "Slide only where a row comes out too narrow, or a notch or what is left beside it under"
+        f" {small}: find a column that says clean. No: a row too narrow or over a plank, or such a"
+        " notch. Plus is away from the start wall; every row moves, at both ends of the stick."
+    )
+    yield (
+        f"Between two columns: {_STEP[unit]} of slide is {_STEP[unit]} of width. Measure from the"
+        " edge that is named. Once slid, these figures go before strips and notched planks."
+    )
+
+
+def _example(by: float | None, becomes: Sequence[tuple[str, str, str]], unit: str) -> str:
+    """Return what a slide does to the rows of a floor; empty where none can be laid."""
+    if by is None or not becomes:
+        return ""
+    way = "away from" if by > 0 else "toward"
+    said = "; ".join(
+        f"{whose} is {size}" if size == "whole" else f"{whose} keeps {size} from its {edge} edge"
+        for whose, size, edge in becomes
+    )
+    figure = bare_words(abs(by), unit)
+    return (
+        f"slid {figure} {way} the start wall, every mark lies {figure}"
+        f" {'further off it' if by > 0 else 'nearer to it'}; {said}."
     )
 
 

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from layout.drawing.floor_sheets import draw_floor_sheets
+from layout.drawing.floor.sheets import draw_floor_sheets
 from layout.planner.plan_floor import plan_floor
 from layout.values.request import read_request
 from layout.values.units import MM_PER_INCH

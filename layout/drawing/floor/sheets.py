@@ -1,4 +1,4 @@
-"""A floor for those who lay it: rows numbered in rings, nothing hatched, 9 pt and more on paper.
+"""A floor for those who lay it: rows, walls and doorways, nothing hatched, 9 pt and more on paper.
 
 Hatched is what is cut off, and nothing of that is drawn here. A floor whose rows would lie too
 close together on one sheet is drawn on several, which overlap: on a dashed line with a letter the
@@ -7,12 +7,13 @@ one meets the other.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout.drawing.boards import draw_lines, draw_trapped, row_pitch
+from layout.drawing.floor.landmarks import Landmark, draw_jambs, letter_landmarks
 from layout.drawing.notes import (
+    beside_by,
     description,
     draw_control_line,
     draw_overall,
@@ -25,7 +26,7 @@ from layout.drawing.paper import FINE, SHEET, SMALL, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_walls, letter_edges
 from layout.values.laid_pieces import LaidPiece, in_rows, laid_pieces
 from layout.values.material import End
-from layout.values.outline import direction_vector, from_frame
+from layout.values.outline import Point, direction_vector, from_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.units import MM_PER_INCH
@@ -39,6 +40,7 @@ _PITCH_MM = 2.0  # rows closer than this can't be told apart on their knees: our
 _OVERLAP = 60.0
 _FOOT = 96.0
 _MOST_SHEETS = 4  # a side
+_STEPS = (1, 2, 5, 10, 20)  # every row has its number, or every second, fifth, ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +54,15 @@ class FloorSheets:
     beside: bool = False
 
 
-def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: str) -> FloorSheets:
-    """Return a floor drawn as small as its rows can be told apart."""
+def draw_floor_sheets(
+    request: PlanRequest,
+    plan: Plan,
+    *,
+    title: str,
+    ident: str,
+    landmarks: Sequence[Landmark] = (),
+) -> FloorSheets:
+    """Return a floor drawn as small as its rows can be told apart, with its ``landmarks``."""
     paper = _paper(request, plan, ident, 1.0)
     pitch = row_pitch(paper, laid_pieces(plan, request.laid))
     half = min(_HALF_MM / SHEET, _SMALL_MM / paper.height)
@@ -69,12 +78,14 @@ def draw_floor_sheets(request: PlanRequest, plan: Plan, *, title: str, ident: st
     )
     letters = max(1.0, _LEAST_MM / (SMALL * unit))
     if sheets == 1:
-        floor = _drawn(request, plan, title=title, ident=ident, letters=letters)
+        floor = _drawn(request, plan, landmarks, title=title, ident=ident, letters=letters)
         size = f'<svg width="{SHEET * unit:.1f}mm" height="{floor.paper.height * unit:.1f}mm" '
         return FloorSheets(
             sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half
         )
-    tiles = _tiles(request, plan, title=title, ident=ident, letters=letters, sheets=sheets)
+    tiles = _tiles(
+        request, plan, landmarks, title=title, ident=ident, letters=letters, sheets=sheets
+    )
     return FloorSheets(sheets=tuple(tiles))
 
 
@@ -89,7 +100,12 @@ def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> Draw
     return DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
-        margins=Margins(left=92, right=150, top=70, bottom=foot + 80),
+        margins=Margins(
+            left=max(92.0, 64 + 28 * letters),
+            right=max(150.0, beside_by(letters) + 18),
+            top=70,
+            bottom=foot + 28 + 12 * letters,
+        ),
         ident=ident,
         letters=letters,
     )
@@ -108,7 +124,13 @@ class _DrawnFloor:
 
 
 def _drawn(
-    request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float
+    request: PlanRequest,
+    plan: Plan,
+    landmarks: Sequence[Landmark],
+    *,
+    title: str,
+    ident: str,
+    letters: float,
 ) -> _DrawnFloor:
     paper = _paper(request, plan, ident, letters)
     pieces, turn = laid_pieces(plan, request.laid), plan.direction_deg
@@ -118,14 +140,16 @@ def _drawn(
         paper.lines([ring], name="no-joint", weight=FINE, dash="8 3 2 3", closed=True)
     draw_walls(paper, request.zone)
     draw_holes(paper, request.zone.holes)
+    draw_jambs(paper, landmarks)
     draw_overall(paper, request.zone.outline)
     draw_row_widths(paper, rows, turn)
     _draw_foot(paper, request, plan)
     draw_start(paper, request, plan)
     draw_control_line(paper, request, plan, rows)
-    _draw_rings(paper, pieces, request, turn)
+    _draw_rings(paper, pieces, turn)
     draw_trapped(paper, pieces, request, plan, called="slides in flat")
     draw_warnings(paper, rows, request, plan)
+    letter_landmarks(paper, landmarks)
     letter_edges(paper, request.zone)
     return _DrawnFloor(paper, title, description(request, plan, rows))
 
@@ -136,7 +160,7 @@ def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
     paper.scale_bar((60, y), 200)
     cos, sin = direction_vector(plan.direction_deg)
     way = 1 if request.lay.first_end is End.LEFT else -1
-    x = 430.0
+    x = 300.0
     paper.arrow((x - 28 * cos * way, y + 28 * sin * way), (x + 28 * cos * way, y - 28 * sin * way))
     paper.letter((x + 44, y), "direction of lay", size=SMALL, anchor="start")
     if shades := shade_words(plan):
@@ -144,31 +168,63 @@ def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
         paper.letter(at, shades, size=SMALL, anchor="start", name="shades")
 
 
-def _draw_rings(
-    paper: DrawingPaper, pieces: Sequence[LaidPiece], request: PlanRequest, turn: float
-) -> None:
-    """Draw the number of every row in a ring where it begins, in columns where rows are thin."""
-    left = request.lay.first_end is End.LEFT
-    numbers = in_rows(pieces)
-    radius = SMALL * paper.letters * (0.86 if len(numbers) < 100 else 1.1)
-    columns = max(1, math.ceil(2 * radius / max(row_pitch(paper, pieces), 1.0)))
-    way = 1 if left else -1
-    for place, (number, row) in enumerate(numbers.items()):
-        first = row[0] if left else row[-1]
-        x0, y0, x1, y1 = first.bounds
-        step = (radius * 1.1 + place % columns * radius * 2.1) / paper.scale
-        at = ((x0 if left else x1) + way * step, (y0 + y1) / 2)
-        paper.ring(paper.at(from_frame([at], turn)[0]), radius, str(number))
+def _draw_rings(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
+    """Draw the numbers of rows in rings beside the floor, where none hides a joint.
+
+    Of rows that lie too close together every second has one, or every fifth and so on, and always
+    the first and the last.
+    """
+    rows = in_rows(pieces)
+    if not rows:
+        return
+    radius = SMALL * paper.letters * (0.86 if len(rows) < 100 else 1.1)
+    apart = 2.1 * radius / max(row_pitch(paper, pieces), 1.0)
+    step = next((step for step in _STEPS if step >= apart), _STEPS[-1])
+    first, last = min(rows), max(rows)
+    for number, row in rows.items():
+        near = min(number - first, last - number)
+        if number in (first, last) or (number % step == 0 and near >= apart):
+            at = _row_end(paper, row, turn)
+            place = _off(at, radius + 8, turn)
+            paper.stroke(at, _off(at, 8, turn), name="row-end")
+            paper.ring(place, radius, str(number))
+
+
+def _row_end(paper: DrawingPaper, row: Sequence[LaidPiece], turn: float) -> Point:
+    """Return the end of a row to the left of the sheet, or the lower one where rows stand."""
+    x0, x1 = min(piece.bounds[0] for piece in row), max(piece.bounds[2] for piece in row)
+    level = (row[0].bounds[1] + row[0].bounds[3]) / 2
+    a, b = (paper.at(point) for point in from_frame([(x0, level), (x1, level)], turn))
+    return min(a, b) if _lies(turn) else max(a, b, key=lambda place: place[1])
+
+
+def _lies(turn: float) -> bool:
+    """Whether rows lie rather than stand on the sheet."""
+    cos, sin = direction_vector(turn)
+    return abs(cos) >= abs(sin)
+
+
+def _off(place: Point, by: float, turn: float) -> Point:
+    """Return a place so far off the end of a row."""
+    return (place[0] - by, place[1]) if _lies(turn) else (place[0], place[1] + by)
 
 
 def _tiles(
-    request: PlanRequest, plan: Plan, *, title: str, ident: str, letters: float, sheets: int
+    request: PlanRequest,
+    plan: Plan,
+    landmarks: Sequence[Landmark],
+    *,
+    title: str,
+    ident: str,
+    letters: float,
+    sheets: int,
 ) -> Iterator[str]:
     """Yield the windows of a large floor, row by row of sheets, each with its overlap marked."""
     for down in range(sheets):
         for across in range(sheets):
             number = down * sheets + across + 1
-            floor = _drawn(request, plan, title=title, ident=f"{ident}-{number}", letters=letters)
+            part = f"{ident}-{number}"
+            floor = _drawn(request, plan, landmarks, title=title, ident=part, letters=letters)
             wide, tall = SHEET / sheets, floor.paper.height / sheets
             _mark_overlaps(floor.paper, across, down, sheets)
             said = f"sheet {number} of {sheets * sheets}"
