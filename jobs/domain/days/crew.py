@@ -51,7 +51,10 @@ class CrewDay:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Lane:
-    """What one person is at without a break, and from when to when by the clock: 8:15 to 10:45."""
+    """What one person is at without a break, and from when to when by the clock: 8:15 to 10:45.
+
+    `also` are further rooms that the same half hours do.
+    """
 
     person: str
     task: str
@@ -59,6 +62,7 @@ class Lane:
     part: str
     begins: str
     ends: str
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

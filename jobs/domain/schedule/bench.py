@@ -119,7 +119,7 @@ class WorkBench:
                 moment = max(moment, need.since)
                 continue
             before = self.progress[need.key]
-            wait = self.steps[need.key].wait if need.dry else 0
+            wait = self.steps[need.key].wait if need.dry else need.least
             if need.stop and len(before.stops_at) >= need.stop:
                 moment = max(moment, before.stops_at[need.stop - 1] + wait)
             elif before.done_at is not None:
@@ -258,6 +258,8 @@ class _Day:
             if left <= 0 or not able or (not team and len(able) < at_once):
                 continue
             most = max(min(step.most, left), at_once) - len(team)
+            if step.task.helper:  # the lead stays with what is the lead's
+                able.reverse()
             for person in able[: max(0, most)]:
                 teams.setdefault(key, []).append(person)
                 self.at[person] = key

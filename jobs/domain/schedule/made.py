@@ -114,7 +114,7 @@ def _parts(step: Step, worked: WorkedDay) -> Iterator[ScheduledPart]:
         (s.begins for s in worked.spells if s.key == step.key), default=QUARTERS_A_DAY * 999
     )
     finished = after.done_at is not None
-    rooms = (step.room,) if step.room else _rooms_of(step, before, after)
+    rooms = step.rooms or _rooms_of(step, before, after)
     pairs = (
         ((step.along, 2), (step.task, 0))
         if step.task.code == "lay"

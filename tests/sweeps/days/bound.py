@@ -24,7 +24,7 @@ BEFORE_ROWS = (
     "out", "fixtures_off", "base_off", "doors_off", "tear_out", "undercut", "prep",
 )  # fmt: skip
 DRYING = ("level", "paint")
-CLOSING = ("back", "fixtures_on")
+CLOSING = ("back", "fixtures_on", "doors_on")
 
 
 def soonest(facts: Facts) -> date:

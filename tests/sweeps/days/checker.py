@@ -10,16 +10,8 @@ from math import ceil
 
 from tests.sweeps.days.alone import may_be_whole_in_time
 from tests.sweeps.days.held import Day, Facts, Laid, RoomOf
-from tests.sweeps.days.laid_days import LaidDays, TimeSpan
+from tests.sweeps.days.laid_days import A_DAY, PAIRED, LaidDays, TimeSpan
 from tests.sweeps.days.order import BEFORE
-
-A_DAY = 1440
-PAIRED = (
-    "travel", "underlay", "dispose", "lay", "tear_out",
-    "furniture", "fixtures_off", "fixtures_on", "stairs",
-)  # fmt: skip
-"""Work that goes along with other work, or that two people are at for an odd half hour."""
-FLOOR_WIDE = ("pick_up", "load", "setup", "carry", "clean")
 
 
 class Checker(LaidDays):
@@ -124,6 +116,10 @@ class Checker(LaidDays):
                 for spell in self._in_room(name, room):
                     if spell.ends + hours * 60 > at_latest:
                         yield f"wait: {room.name} is laid {hours} h after {name} at the earliest"
+            poured = max((s.ends for s in self._in_room("level", room)), default=-A_DAY)
+            for spell in self._in_room("paint", room):
+                if spell.begins < poured + self.facts.bears * 60:
+                    yield f"wait: {room.name} is painted before its leveler bears steps, {spell}"
         for floor, hours in self.facts.acclimate.items():
             carried = max((s.ends for s in self.by_kind["carry"]), default=0)
             begun = min(s.begins for s in self.by_kind["lay"] if s.stroke.floor == floor)
@@ -200,7 +196,7 @@ class Checker(LaidDays):
             s
             for name in ("out", "fixtures_off", "tear_out")
             for s in self.by_kind[name]
-            if s.stroke.room == room.name
+            if room.name in s.stroke.rooms
         ]
         if not spells:
             return None
@@ -209,9 +205,9 @@ class Checker(LaidDays):
     def _closed(self, room: RoomOf) -> date:
         back = [
             s
-            for name in ("back", "fixtures_on")
+            for name in ("back", "fixtures_on", "doors_on")
             for s in self.by_kind[name]
-            if s.stroke.room == room.name
+            if room.name in s.stroke.rooms
         ]
         last = self._row_day(room, room.rows[1]).date
         days = [self.facts.first + timedelta(days=s.ends // A_DAY) for s in back]

@@ -81,8 +81,28 @@ def network_of(facts: Facts) -> JobNetwork:
     for spot in made.halves:
         if spot.kind != LAY:
             made.before[spot] = [(other, 0.0) for other in _befores(made, spot)]
+    _paint(made)
     _glue(made)
     return made
+
+
+def _paint(made: JobNetwork) -> None:
+    """Walls are painted over leveler that bears it, when no old floor comes out beside them."""
+    for spot in made.halves:
+        if spot.kind == "paint":
+            made.before[spot] = [
+                (other, float(made.facts.bears) if other.kind == "level" else wait)
+                for other, wait in made.before[spot]
+            ]
+            made.before[spot] += _dust(made, spot.floor)
+
+
+def _dust(made: JobNetwork, zone: str) -> Iterator[tuple[WorkSpot, float]]:
+    """The tear-out of a floor but for the rooms that somebody lives by."""
+    lived_in = {room.name for room in made.facts.rooms if room.use}
+    for spot in made.halves:
+        if (spot.kind, spot.floor) == ("tear_out", zone) and spot.room not in lived_in:
+            yield spot, 0.0
 
 
 def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot, int]:
@@ -108,7 +128,7 @@ def _lay(made: JobNetwork, zone: str) -> None:
     for place, (row, last) in enumerate(pairwise(cuts)):
         spot = WorkSpot(LAY, zone, "", place)
         made.halves[spot] = floor(sum(facts.by_row[zone][row:last], Decimal(0)) * 2)
-        made.before[spot] = [(before, 0.0)] if before else []
+        made.before[spot] = [(before, 0.0)] if before else [*_dust(made, zone)]
         for room in rooms:
             if room.rows[0] - 1 == row:
                 made.begins_with[room.name] = spot
