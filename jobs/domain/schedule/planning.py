@@ -13,6 +13,7 @@ from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import caps_of
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
 from jobs.domain.schedule.people import Team
+from jobs.domain.schedule.priority import orders_of
 from jobs.domain.schedule.step import Step
 
 YEAR = 366
@@ -75,6 +76,25 @@ class Setting:
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
+    least = _least_days(setting)
+    best: list[WorkedDay] = []
+    for order in orders_of(setting.steps):
+        days = _in_order(replace(setting, steps=order))
+        if not best or days[-1].date < best[-1].date:
+            best = days
+        if len(best) <= least:
+            break
+    return best
+
+
+def _least_days(setting: Setting) -> int:
+    """Return the days that the crew takes at least: all half hours over those of one day."""
+    halves = sum(step.halves for step in setting.steps)
+    return -(-halves // max(1, sum(setting.team.halves(setting.start))))
+
+
+def _in_order(setting: Setting) -> list[WorkedDay]:
+    """Return the days where the steps are taken in this order, none of them under two hours."""
     shut: dict[date, int] = dict(setting.short)
     days = _Plan(setting, shut).days()
     for _ in range(len(days)):

@@ -6,9 +6,10 @@ from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
-from jobs.domain.schedule.halves import QUARTERS_A_HALF, halves_of, quarters_of, shared_halves
+from jobs.domain.schedule.halves import halves_of, quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
 from jobs.domain.schedule.pieces import TaskPiece, pieces_of_task
+from jobs.domain.schedule.priority import by_urgency
 from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
 from jobs.domain.schedule.trade import ALONG, GLUE_SETS_QUARTERS, ODD, most_at, people_for
 from jobs.domain.tasks import Task, in_shares
@@ -118,19 +119,6 @@ def _of_rows(step: Step, along: Task | None) -> Step:
 def _hauled(step: Step, along: int) -> Step:
     stops = haul_stops(step.halves, along, step.exact, step.along_exact)
     return replace(step, halves=stops[-1].halves, stops=stops)
-
-
-def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
-    """Return the steps with the longest way to the end first, waits included; else as they stand.
-
-    `steps` stand in working order. So what must dry is done early, and nobody waits for it late.
-    """
-    tails = {step.key: 0 for step in steps}
-    for step in reversed(steps):
-        tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
-        for key in step.waits_for:
-            tails[key] = max(tails[key], tails[step.key])
-    return tuple(sorted(steps, key=lambda step: -tails[step.key]))
 
 
 def halves_by_task(tasks: Sequence[Task]) -> dict[str, int]:

@@ -68,6 +68,21 @@ NOT_SOONER = frozenset({"doors_off"})
 ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 """What goes along with a task: the pad with the rows, the hauling away with the tear-out."""
 
+READY_FOR_ROWS = 2
+PHASES: Mapping[str, int] = {
+    "paint": 1,
+    "lay": 3,
+    "underlay": 3,
+    "stairs": 4,
+    "transitions": 4,
+    "base": 4,
+    "shoe": 4,
+    "fixtures_on": 4,
+    "doors_on": 4,
+    "clean": 5,
+}
+"""After all that makes dust: paint, cartons, rows, and what comes after them."""
+
 CLEAN_WORK = ("paint", "lay")
 """What no old floor comes out beside: neither wet paint nor fresh rows bear its dust."""
 
