@@ -195,6 +195,7 @@ class _Day:
         first = {key: place for place, key in enumerate(rules.first)}
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
         self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
+        self.pressing = [key for key in self.order if key in first]
 
     def half(self, number: int) -> None:
         """Work one half hour."""
@@ -203,6 +204,8 @@ class _Day:
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
+        if self.pressing:
+            free = self._called_away(free, teams, now)
         if free:
             self._join(free, teams, now)
         then = now + QUARTERS_A_HALF
@@ -228,6 +231,27 @@ class _Day:
                 del self.at[person]
         return teams
 
+    def _called_away(
+        self, free: Sequence[int], teams: dict[str, list[int]], now: int
+    ) -> list[int]:
+        """Let people leave what can wait for what can't; return who is still free.
+
+        Who carries something with another stays.
+        """
+        was = {
+            person: key
+            for person, key in self.at.items()
+            if key not in self.pressing and self.bench.steps[key].people == 1
+        }
+        pool = sorted((*free, *was))
+        self._take(pool, teams, now, self.bench.able, self.pressing)
+        for person, key in was.items():
+            if person not in pool:
+                teams[key].remove(person)
+                if not teams[key]:
+                    del teams[key]
+        return [person for person in pool if person not in was]
+
     def _join(self, free: list[int], teams: dict[str, list[int]], now: int) -> None:
         """Put everybody who is free to the first step that takes them.
 
@@ -236,8 +260,9 @@ class _Day:
         people = self.bench.people
         if any(person.helper for person in people):
             helpers = {number for number, person in enumerate(people) if person.helper}
-            self._take(free, teams, now, lambda one, step: (one in helpers) == step.task.helper)
-        self._take(free, teams, now, self.bench.able)
+            own = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
+            self._take(free, teams, now, own, self.order)
+        self._take(free, teams, now, self.bench.able, self.order)
 
     def _take(
         self,
@@ -245,8 +270,9 @@ class _Day:
         teams: dict[str, list[int]],
         now: int,
         takes: Callable[[int, Step], bool],
+        keys: Sequence[str],
     ) -> None:
-        for key in self.order:
+        for key in keys:
             if not free:
                 return
             if self.bench.progress[key].done_at is not None or not self._may_begin(key, now):

@@ -35,6 +35,10 @@ class LivedIn:
     waits: int
     """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
 
+    def shares(self, other: "LivedIn") -> bool:
+        """Whether rows run on from one into the other."""
+        return self.lay == other.lay and self.first <= other.last and other.first <= self.last
+
     def is_opened(self, bench: WorkBench) -> bool:
         """Whether something in it was begun that makes it no room to live in."""
         return any(bench.progress[key].done for key in self.opening)

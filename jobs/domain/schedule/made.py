@@ -145,7 +145,7 @@ def _reached(step: Step, it: StepProgress) -> tuple[Decimal, Decimal, Decimal, D
         whole = it.done_at is not None or it.done >= step.halves > 0
         exact = step.exact if whole else min(in_hours(it.done), step.exact)
         along = step.along_exact if whole else ZERO
-        return Decimal(it.done), exact, ZERO, along
+        return Decimal(min(it.done, step.halves - step.unbooked)), exact, ZERO, along
     behind = len(it.stops_at)
     at = step.stops[behind - 1] if behind else None
     main, along_halves = (at.main, at.along) if at else (0, 0)

@@ -2,8 +2,8 @@
 
 The half hours of a task are its exact hours rounded up, no more. Each piece gets one of them at
 least; where there are fewer than pieces, small ones next to each other are done in one: a door off
-here, one there. Rooms that somebody lives by are never put together with others: they are opened on
-days of their own.
+here, one there. Rooms that somebody lives by are never put together with others, since they are
+opened on days of their own: there a half hour on the clock may be booked with another room's.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -12,7 +12,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from jobs.domain.checks import ONE, ZERO
-from jobs.domain.schedule.halves import halves_of, shared_halves
+from jobs.domain.schedule.halves import halves_of
 from jobs.domain.schedule.trade import BACK, BY_ROOM, EVEN, ODD, OUT
 from jobs.domain.tasks import RoomShare, Task, in_shares
 
@@ -27,6 +27,8 @@ class TaskPiece:
     part: str = ""
     hours: Decimal
     halves: int = 0
+    unbooked: int = 0
+    """Of its halves on the clock those that are booked elsewhere."""
 
 
 def pieces_of_task(task: Task, uses: Mapping[str, str]) -> list[TaskPiece]:
@@ -73,8 +75,13 @@ def _with_halves(pieces: Sequence[TaskPiece]) -> list[TaskPiece]:
     """Return the pieces with the half hours of all of them, one each at least."""
     most = halves_of(sum((piece.hours for piece in pieces), ZERO))
     made = _joined(pieces, most)
-    shares = _shared([piece.hours for piece in made], most)
-    return [replace(piece, halves=many) for piece, many in zip(made, shares, strict=True)]
+    halves = _shared([piece.hours for piece in made], most)
+    over = max(0, sum(halves) - most)
+    small = sorted(range(len(made)), key=lambda place: made[place].hours or most)[:over]
+    return [
+        replace(piece, halves=many, unbooked=int(place in small))
+        for place, (piece, many) in enumerate(zip(made, halves, strict=True))
+    ]
 
 
 def _joined(pieces: Sequence[TaskPiece], most: int) -> list[TaskPiece]:
@@ -97,8 +104,6 @@ def _joined(pieces: Sequence[TaskPiece], most: int) -> list[TaskPiece]:
 
 def _shared(hours: Sequence[Decimal], most: int) -> Sequence[int]:
     """Return the halves of each: one at least, the others to whom most is lacking."""
-    if sum(each > 0 for each in hours) > most:
-        return shared_halves(hours)
     halves = [int(each > 0) for each in hours]
     for _ in range(most - sum(halves)):
         lacking = [each * 2 - many for each, many in zip(hours, halves, strict=True)]

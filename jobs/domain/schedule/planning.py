@@ -178,13 +178,14 @@ class _Plan:
         opened = [name for name, room in self.rooms.items() if room.is_opened(self.bench)]
         best = self._tried(self.bench, day, opened)
         allowed = list(opened)
-        for name in self._to_open(opened):
-            for first in ((), (name,)):
-                tried = self._tried(self.bench, day, [*allowed, name], first)
-                fresh = [*allowed[len(opened) :], name]
+        for names in self._together(opened):
+            more = [name for name in names if name not in allowed]
+            for first in ((), more):
+                tried = self._tried(self.bench, day, [*allowed, *more], first)
+                fresh = [*allowed[len(opened) :], *more]
                 if tried is not None and all(self._may_open(self.rooms[n], tried) for n in fresh):
                     best = tried
-                    allowed.append(name)
+                    allowed += more
                     break
         if best is None and not self._waits_now(day):
             best = self._forced(day, opened)
@@ -222,6 +223,20 @@ class _Plan:
         )
         opens = closes - QUARTERS_A_DAY + self.setting.team.opens
         return any(m is not None and m > opens for m in moments) or any(m > opens for m in lying)
+
+    def _together(self, opened: Collection[str]) -> list[list[str]]:
+        """Return what may be opened at once: each room, or all whose rows run on in each other."""
+        alone = self._to_open(opened)
+        made = [[name] for name in alone]
+        for name in alone:
+            inside = [name]
+            for one in inside:
+                inside += [
+                    n for n in alone if n not in inside and self.rooms[n].shares(self.rooms[one])
+                ]
+            if len(inside) > 1 and set(inside) not in [set(names) for names in made]:
+                made.append(inside)
+        return made
 
     def _to_open(self, opened: Collection[str]) -> list[str]:
         return [name for name in self.rooms if name not in opened]

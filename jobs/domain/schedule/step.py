@@ -39,7 +39,8 @@ class Stop:
 class Step:
     """One step: its halves, whom it takes, and what it waits for.
 
-    `also` are further rooms that the same half hours do: a door off here and one there.
+    `also` are further rooms that the same half hours do: a door off here and one there. Of its
+    `halves` on the clock so many are `unbooked`, booked as they are with another room's.
     `along` is the task that goes along with it (pad, hauling away), its halves among these. Where
     there are `stops`, a day leaves off at one of them; `gates` say what must be done before the
     part up to a stop begins. `wait` is quarters of an hour on the clock before what follows.
@@ -52,6 +53,7 @@ class Step:
     part: str = ""
     also: tuple[str, ...] = ()
     halves: int
+    unbooked: int = 0
     exact: Decimal
     needs: tuple[StepNeed, ...] = ()
     wait: int = 0

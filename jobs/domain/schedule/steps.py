@@ -76,6 +76,7 @@ def _steps_of(task: Task, along: Task | None, uses: Mapping[str, str]) -> Iterat
             part=piece.part,
             also=piece.also,
             halves=piece.halves,
+            unbooked=piece.unbooked,
             exact=piece.hours,
             wait=quarters_of(task.wait_hours_after),
             people=people_for(task),

@@ -74,6 +74,7 @@ class _Soonest:
                 at = [done(other) + wait for other, wait in self.net.before.get(spot, ())]
                 if spot.kind in OPENING and spot.room in opens_at:
                     at.append(opens_at[spot.room] * 24.0)
+                at += [self._when_all_is_dry(spot, begins, kind) for kind in DRYING]
                 begins[spot] = max(at, default=0.0)
                 alone = self.clock.ends(begins[spot], self.net.on_clock(spot))
                 ends[spot] = max(alone, self._with_all_before(spot, begins))
@@ -95,6 +96,24 @@ class _Soonest:
             )
             for begun in {begins[s] for s in inside}
         )
+
+    def _when_all_is_dry(self, spot: WorkSpot, begins: dict[WorkSpot, float], kind: str) -> float:
+        """When rows may begin after all that dries before them: the crew must be through with it.
+
+        Whichever is poured last, all that is before any of it is done by then, and then it dries.
+        """
+        wet = [s for s in self.before[spot] if s.kind == kind]
+        if spot.kind != LAY or not wet:
+            return 0.0
+        first = {other for s in wet for other in (s, *self.before[s])}
+        through = max(
+            self.clock.ends(
+                begun,
+                ceil(self._halves([s for s in first if begins[s] >= begun]) / self.hands),
+            )
+            for begun in {begins[s] for s in first}
+        )
+        return through + {"level": self.facts.cure, "paint": self.facts.dry}[kind]
 
     def _put_off(self) -> bool:
         """Put the opening of lived-in rooms off as far as the rules force; whether any was."""
