@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.people import CrewPerson
 from jobs.domain.schedule.step import Step, StepNeed
+from jobs.domain.schedule.trade import PHASES
 
 
 @dataclass(slots=True)
@@ -53,6 +54,22 @@ class DayRules:
     first: Collection[str] = ()
 
 
+def pours(steps: Sequence[Step]) -> frozenset[str]:
+    """Return leveler and what makes its rooms ready for it: so it is poured the same evening."""
+    rooms = {
+        (step.task.zone, room)
+        for step in steps
+        if step.task.code == "level"
+        for room in step.rooms or ("",)
+    }
+    return frozenset(
+        step.key
+        for step in steps
+        if step.task.code in ("undercut", "prep", "level")
+        if any((step.task.zone, room) in rooms for room in step.rooms or ("",))
+    )
+
+
 class WorkBench:
     """All steps of a job, how far each is, and the people who work on them."""
 
@@ -72,13 +89,14 @@ class WorkBench:
         self.guarded = guarded
         self.progress = {step.key: StepProgress() for step in steps}
         self.waits_only = tuple(step.key for step in steps if not step.halves)
+        self.pours = pours(steps)
         self.changes = 0
 
     def copy(self) -> "WorkBench":
         """Return a bench as far as this one."""
         other = WorkBench((), self.people, not_before=self.not_before, guarded=self.guarded)
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
-        other.changes = self.changes
+        other.changes, other.pours = self.changes, self.pours
         other.progress = {
             key: StepProgress(
                 done=it.done,
@@ -196,6 +214,7 @@ class _Day:
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
         self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
         self.pressing = [key for key in self.order if key in first]
+        self.pours = [key for key in undone if key in bench.pours]
 
     def half(self, number: int) -> None:
         """Work one half hour."""
@@ -205,7 +224,9 @@ class _Day:
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
         if self.pressing:
-            free = self._called_away(free, teams, now)
+            free = self._called_away(free, teams, now, self.pressing)
+        if self.pours:
+            free = self._called_away(free, teams, now, self.pours)
         if free:
             self._join(free, teams, now)
         then = now + QUARTERS_A_HALF
@@ -232,19 +253,21 @@ class _Day:
         return teams
 
     def _called_away(
-        self, free: Sequence[int], teams: dict[str, list[int]], now: int
+        self, free: Sequence[int], teams: dict[str, list[int]], now: int, keys: Sequence[str]
     ) -> list[int]:
         """Let people leave what can wait for what can't; return who is still free.
 
-        Who carries something with another stays.
+        Who carries something with another stays, and who tears out does so for leveler elsewhere.
         """
+        steps = self.bench.steps
         was = {
             person: key
             for person, key in self.at.items()
-            if key not in self.pressing and self.bench.steps[key].people == 1
+            if key not in self.pressing and steps[key].people == 1
+            if keys is self.pressing or PHASES.get(steps[key].task.code, 0)
         }
         pool = sorted((*free, *was))
-        self._take(pool, teams, now, self.bench.able, self.pressing)
+        self._take(pool, teams, now, self.bench.able, keys)
         for person, key in was.items():
             if person not in pool:
                 teams[key].remove(person)

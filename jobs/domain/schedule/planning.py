@@ -178,12 +178,23 @@ class _Plan:
         opened = [name for name, room in self.rooms.items() if room.is_opened(self.bench)]
         best = self._tried(self.bench, day, opened)
         allowed = list(opened)
+        whole = [
+            name
+            for name in opened
+            if best is not None
+            and not self.rooms[name].is_closed(self.bench)
+            and self._closes_in_time(self.rooms[name], best)
+        ]
         for names in self._together(opened):
             more = [name for name in names if name not in allowed]
             for first in ((), more):
                 tried = self._tried(self.bench, day, [*allowed, *more], first)
                 fresh = [*allowed[len(opened) :], *more]
-                if tried is not None and all(self._may_open(self.rooms[n], tried) for n in fresh):
+                if (
+                    tried is not None
+                    and all(self._may_open(self.rooms[n], tried) for n in fresh)
+                    and all(self._closes_in_time(self.rooms[n], tried) for n in whole)
+                ):
                     best = tried
                     allowed += more
                     break

@@ -9,6 +9,7 @@ from decimal import Decimal
 from math import ceil
 
 from tests.sweeps.days.alone import may_be_whole_in_time
+from tests.sweeps.days.habits import bad_habits
 from tests.sweeps.days.held import Day, Facts, Laid, RoomOf
 from tests.sweeps.days.laid_days import A_DAY, PAIRED, LaidDays, TimeSpan
 from tests.sweeps.days.order import BEFORE
@@ -22,7 +23,7 @@ class Checker(LaidDays):
         checks = (
             self._people, self._hours, self._order, self._waits,
             self._together, self._furniture, self._hauled, self._short_days, self._lived_in,
-            self._nights, self._stairs,
+            self._nights, self._stairs, self._habits,
         )  # fmt: skip
         lost = [*self._calendar(), *self._rows()]
         return lost or [fault for check in checks for fault in check()]
@@ -201,28 +202,6 @@ class Checker(LaidDays):
             if on_site < 120 and len(days) > 1 and not beside:
                 yield f"two hours: {on_site} min on {day.date}, day {place + 1} of {len(days)}"
 
-    def _opened(self, room: RoomOf) -> date | None:
-        spells = [
-            s
-            for name in ("out", "fixtures_off", "tear_out")
-            for s in self.by_kind[name]
-            if room.name in s.stroke.rooms
-        ]
-        if not spells:
-            return None
-        return self.facts.first + timedelta(days=min(s.begins for s in spells) // A_DAY)
-
-    def _closed(self, room: RoomOf) -> date:
-        back = [
-            s
-            for name in ("back", "fixtures_on", "doors_on")
-            for s in self.by_kind[name]
-            if room.name in s.stroke.rooms
-        ]
-        last = self._row_day(room, room.rows[1]).date
-        days = [self.facts.first + timedelta(days=s.ends // A_DAY) for s in back]
-        return max([last, *days])
-
     def _lived_in(self) -> Iterator[str]:
         """No such room is opened before the day that lays it, nor left so over days off.
 
@@ -258,6 +237,9 @@ class Checker(LaidDays):
             nights = (self._closed(room) - opened).days
             if nights != self.laid.nights.get(room.name, 0):
                 yield f"nights: {room.name} has {nights}, {self.laid.nights.get(room.name, 0)} said"
+
+    def _habits(self) -> Iterator[str]:
+        yield from bad_habits(self)
 
     def _stairs(self) -> Iterator[str]:
         odd = [s for s in self.by_kind["stairs"] if s.stroke.part == "odd"]

@@ -123,3 +123,25 @@ class LaidDays:
     def _spent(self, work: str, floor: str) -> Decimal:
         there = [s for s in self.spells if (s.stroke.work, s.stroke.floor) == (work, floor)]
         return Decimal(sum(s.ends - s.begins for s in there)) / 60
+
+    def _opened(self, room: RoomOf) -> date | None:
+        spells = [
+            s
+            for name in ("out", "fixtures_off", "tear_out")
+            for s in self.by_kind[name]
+            if room.name in s.stroke.rooms
+        ]
+        if not spells:
+            return None
+        return self.facts.first + timedelta(days=min(s.begins for s in spells) // A_DAY)
+
+    def _closed(self, room: RoomOf) -> date:
+        back = [
+            s
+            for name in ("back", "fixtures_on", "doors_on")
+            for s in self.by_kind[name]
+            if room.name in s.stroke.rooms
+        ]
+        last = self._row_day(room, room.rows[1]).date
+        days = [self.facts.first + timedelta(days=s.ends // A_DAY) for s in back]
+        return max([last, *days])
