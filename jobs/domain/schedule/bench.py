@@ -90,6 +90,7 @@ class WorkBench:
         self.progress = {step.key: StepProgress() for step in steps}
         self.waits_only = tuple(step.key for step in steps if not step.halves)
         self.pours = pours(steps)
+        self.before_pours = frozenset(key for one in self.pours for key in self.steps[one].waits_for)
         self.changes = 0
 
     def copy(self) -> "WorkBench":
@@ -97,6 +98,7 @@ class WorkBench:
         other = WorkBench((), self.people, not_before=self.not_before, guarded=self.guarded)
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes, other.pours = self.changes, self.pours
+        other.before_pours = self.before_pours
         other.progress = {
             key: StepProgress(
                 done=it.done,

@@ -39,7 +39,7 @@ def _till_the_dump(
         return {}
     if any(after.progress[key].done > before.progress[key].done for key in open_runs):
         return {}
-    for key in torn:
+    for key in _latest_first(after, torn):
         was, now = before.progress[key].done, after.progress[key].done
         if now > was:
             earlier = [stop.halves for stop in after.steps[key].stops if was < stop.halves < now]
@@ -48,3 +48,18 @@ def _till_the_dump(
             if earlier or rest + runs < min(halves for halves in rules.halves if halves):
                 return {key: max([was, *earlier])}
     return {}
+
+
+def _latest_first(after: WorkBench, torn: Sequence[str]) -> list[str]:
+    """Return tear-out by what may best be left for another day.
+
+    That is what came last: on the story where the crew is, in no room that leveler waits for.
+    """
+    ends = {key: after.progress[key].done_at or 0 for key in torn}
+    here = after.steps[max(torn, key=ends.__getitem__)].task.zone
+    return sorted(
+        torn,
+        key=lambda key: (
+            after.steps[key].task.zone != here, key in after.before_pours, -ends[key]
+        ),
+    )  # fmt: skip

@@ -3,10 +3,11 @@
 The half hours of a task are its exact hours rounded up, no more. Each piece gets one of them at
 least; where there are fewer than pieces, small ones next to each other are done in one: a door off
 here, one there. Rooms that somebody lives by are never put together with others, since they are
-opened on days of their own: there a half hour on the clock may be booked with another room's.
+opened on days of their own, nor are those that are leveled: there a half hour on the clock may be
+booked with another room's.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import pairwise
@@ -31,12 +32,16 @@ class TaskPiece:
     """Of its halves on the clock those that are booked elsewhere."""
 
 
-def pieces_of_task(task: Task, uses: Mapping[str, str]) -> list[TaskPiece]:
+def pieces_of_task(
+    task: Task, uses: Mapping[str, str], apart: Collection[str] = ()
+) -> list[TaskPiece]:
     """Return the parts of a task in the order of work, with their half hours.
 
-    `uses` are those of its zone's rooms that somebody lives by.
+    `uses` are those of its zone's rooms that somebody lives by, `apart` others whose work is not
+    put together: leveler does not wait for the room beside it.
     """
-    return _with_halves([replace(p, use=uses.get(p.room, p.use)) for p in _pieces(task)])
+    pieces = [replace(piece, use=uses.get(piece.room, piece.use)) for piece in _pieces(task)]
+    return _with_halves(pieces, {*uses, *apart})
 
 
 def _pieces(task: Task) -> Iterator[TaskPiece]:
@@ -71,10 +76,10 @@ def _parts(task: Task, share: RoomShare) -> list[TaskPiece]:
     ]
 
 
-def _with_halves(pieces: Sequence[TaskPiece]) -> list[TaskPiece]:
+def _with_halves(pieces: Sequence[TaskPiece], apart: Set[str]) -> list[TaskPiece]:
     """Return the pieces with the half hours of all of them, one each at least."""
     most = halves_of(sum((piece.hours for piece in pieces), ZERO))
-    made = _joined(pieces, most)
+    made = _joined(pieces, most, apart)
     halves = _shared([piece.hours for piece in made], most)
     over = max(0, sum(halves) - most)
     small = sorted(range(len(made)), key=lambda place: made[place].hours or most)[:over]
@@ -84,14 +89,14 @@ def _with_halves(pieces: Sequence[TaskPiece]) -> list[TaskPiece]:
     ]
 
 
-def _joined(pieces: Sequence[TaskPiece], most: int) -> list[TaskPiece]:
+def _joined(pieces: Sequence[TaskPiece], most: int, apart: Set[str]) -> list[TaskPiece]:
     """Return the pieces, the smallest neighbors put together until there is a half for each."""
     made = list(pieces)
     while sum(piece.hours > 0 for piece in made) > most:
         pairs = [
             (one.hours + other.hours, place)
             for place, (one, other) in enumerate(pairwise(made))
-            if one.room and one.part == other.part and not (one.use or other.use)
+            if one.room and one.part == other.part and apart.isdisjoint((one.room, other.room))
         ]
         if not pairs:
             break

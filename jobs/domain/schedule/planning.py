@@ -78,13 +78,20 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
     least = _least_days(setting)
     best: list[WorkedDay] = []
-    for order in orders_of(setting.steps):
-        days = _in_order(replace(setting, steps=order))
-        if not best or days[-1].date < best[-1].date:
-            best = days
-        if len(best) <= least:
-            break
+    for agreed in _agreements(setting):
+        for order in orders_of(setting.steps):
+            days = _in_order(replace(setting, steps=order, agreed=agreed))
+            if not best or days[-1].date < best[-1].date:
+                best = days
+            if len(best) <= least:
+                return best
     return best
+
+
+def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
+    """Return what was agreed without the nights over days off, and with: only to end sooner."""
+    plain = dict.fromkeys(setting.agreed, False)
+    return [plain, setting.agreed] if any(setting.agreed.values()) else [plain]
 
 
 def _least_days(setting: Setting) -> int:
@@ -141,8 +148,7 @@ class _Plan:
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
-        free = {name for name, days_off in setting.agreed.items() if days_off}
-        self.rooms = {room.name: room for room in rooms if room.name not in free}
+        self.rooms = {room.name: room for room in rooms}
         not_before = {
             key: (day - setting.start).days * QUARTERS_A_DAY
             for key, day in setting.not_before.items()
@@ -153,6 +159,7 @@ class _Plan:
             not_before=not_before,
             guarded=guards(tuple(self.rooms.values())),
         )
+        self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
         self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
 
     def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
@@ -267,10 +274,29 @@ class _Plan:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
         if not room.is_opened(tried.after):
             return False
-        agreed = room.name in self.setting.agreed
-        if not agreed and not self._begins_in_time(room, tried):
+        if room.name not in self.setting.agreed:
+            if not self._begins_in_time(room, tried):
+                return False
+        elif self._is_for_nobody(room, tried):
             return False
+        elif self.setting.agreed[room.name]:
+            return True
         return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
+
+    def _is_for_nobody(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether the room would stand open on a day nobody comes, for next to nothing.
+
+        Something must dry in it, or two hours be worked in it before days off.
+        """
+        if room.is_closed(tried.after):
+            return False
+        day = tried.date + timedelta(days=1)
+        if not self.setting.working(day):
+            spent = sum(s.ends - s.begins for s in tried.spells if s.key in room.steps)
+            return spent < LEAST_HALVES * QUARTERS_A_HALF
+        opened = [name for name, one in self.rooms.items() if one.is_opened(tried.after)]
+        following = self._tried(tried.after, day, opened)
+        return not room.waits and (following is None or self._is_in_vain(following))
 
     def _no_later_day_is_better(self, room: LivedIn, day: date) -> bool:
         """Whether the room would be open over days off whenever it were opened; this day is first.
@@ -380,13 +406,15 @@ class _Plan:
             name
             for name in rooms
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
+            if not self.setting.agreed.get(name)
         ]
         # The bath is whole again before any other room.
         going_on.sort(key=lambda name: self.rooms[name].use != "bath")
+        begun = [key for key in self.rows if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
-            first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+            first=(*self.dumps, *(key for room in named for key in room.first_steps()), *begun),
         )

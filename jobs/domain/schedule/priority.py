@@ -2,7 +2,7 @@
 
 The first is how the trade does it: all that makes dust, story by story, with the leveler poured as
 soon as its room is ready for it; then what is painted, then rows, then what comes after them. The
-others are tried where they end a job sooner.
+others are tried where they end a job sooner. Rooms that somebody lives by are torn out last.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.step import Step
-from jobs.domain.schedule.trade import BACK, PHASES, READY_FOR_ROWS
+from jobs.domain.schedule.trade import BACK, LIVED_IN, PHASES, READY_FOR_ROWS
 
 
 def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
@@ -60,6 +60,7 @@ def _stories(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:
 def _phase(step: Step, tails: Mapping[str, int], steps: Sequence[Step]) -> int:
     """Return the phase of a step; cartons that need not lie in the room come in before its rows."""
     if step.task.code != "carry":
-        return PHASES["base"] if step.part == BACK else PHASES.get(step.task.code, 0)
+        phase = PHASES["base"] if step.part == BACK else PHASES.get(step.task.code, 0)
+        return phase or (LIVED_IN if step.use else 0)
     lies = any(step.key in other.waits_for and other.wait for other in steps)
     return 0 if lies else READY_FOR_ROWS

@@ -25,10 +25,12 @@ def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
     along = _going_along(on_site)
     taken = {task.key for task in along.values()}
     uses = _uses(tasks)
+    leveled = {t.zone: [share.room for share in t.rooms] for t in tasks if t.code == "level"}
     steps: list[Step] = []
     for task in on_site.values():
         if task.key not in taken:
-            steps += _steps_of(task, along.get(task.key), uses.get(task.zone, {}))
+            pieces = pieces_of_task(task, uses.get(task.zone, {}), leveled.get(task.zone, ()))
+            steps += _steps_of(task, along.get(task.key), pieces)
     return by_urgency(with_needs(steps, on_site, along))
 
 
@@ -63,8 +65,7 @@ def _uses(tasks: Sequence[Task]) -> dict[str, dict[str, str]]:
     return uses
 
 
-def _steps_of(task: Task, along: Task | None, uses: Mapping[str, str]) -> Iterator[Step]:
-    pieces = pieces_of_task(task, uses)
+def _steps_of(task: Task, along: Task | None, pieces: Sequence[TaskPiece]) -> Iterator[Step]:
     along_hours, along_halves = _along_shares(along, pieces)
     for place, piece in enumerate(pieces):
         marks = [mark for mark in (piece.room, *piece.also, piece.part) if mark]

@@ -68,18 +68,18 @@ NOT_SOONER = frozenset({"doors_off"})
 ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 """What goes along with a task: the pad with the rows, the hauling away with the tear-out."""
 
-READY_FOR_ROWS = 2
+LIVED_IN, READY_FOR_ROWS = 1, 3
 PHASES: Mapping[str, int] = {
-    "paint": 1,
-    "lay": 3,
-    "underlay": 3,
-    "stairs": 4,
-    "transitions": 4,
-    "base": 4,
-    "shoe": 4,
-    "fixtures_on": 4,
-    "doors_on": 4,
-    "clean": 5,
+    "paint": 2,
+    "lay": 4,
+    "underlay": 4,
+    "stairs": 5,
+    "transitions": 5,
+    "base": 5,
+    "shoe": 5,
+    "fixtures_on": 5,
+    "doors_on": 5,
+    "clean": 6,
 }
 """After all that makes dust: paint, cartons, rows, and what comes after them."""
 

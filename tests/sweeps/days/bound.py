@@ -195,7 +195,8 @@ class _Soonest:
         for task in {_task(spot) for spot in spots}:
             all_of_it = self.of_task[task]
             if there.issuperset(all_of_it):
-                total += ceil(self.facts.hours[task] * 2)
+                there_at_least = sum(self.net.halves[spot] for spot in all_of_it)
+                total += max(ceil(self.facts.hours[task] * 2), there_at_least)
             else:
                 total += sum(self.net.halves[spot] for spot in all_of_it if spot in there)
         return total

@@ -81,13 +81,14 @@ class Checker(LaidDays):
                     yield f"hours: {main} of {floor} does not take {there} on the clock"
 
     def _small(self, work: str, floor: str) -> int:
-        """Rooms whose own half hour may be booked with another's: under one, beside rooms lived in.
+        """Rooms whose own half hour may be booked with another's: under one, beside such rooms.
 
-        Those are opened on days of their own, so nothing in them is done along with others.
+        Rooms lived in are opened on days of their own and leveler does not wait for the room beside
+        it, so nothing in them is done along with others.
         """
         rooms = [r for r in self.facts.rooms if r.floor == floor and work in r.hours]
         small = sum(room.hours[work] < Decimal("0.5") for room in rooms)
-        return small if any(room.use for room in rooms) else 0
+        return small if any(room.use or "level" in room.hours for room in rooms) else 0
 
     def _rows(self) -> Iterator[str]:
         for floor, last in self.facts.rows.items():

@@ -1,7 +1,9 @@
 """All work of a job as a network: what is before what by room, and how little time each takes.
 
 Reckoned from the facts of the job alone. Where half hours of a task are shared by its rooms a
-room's part counts as its whole half hours only, so that nothing here is longer than it must be.
+room's part counts as its whole half hours only, so that nothing here is longer than it must be; but
+one at least where there is one for each room, and in a room that somebody lives by or that is
+leveled, since nothing is done there along with another.
 """
 
 from __future__ import annotations
@@ -111,12 +113,23 @@ def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot,
     if work == "stairs" and facts.passes == 2:
         return {WorkSpot(work, zone, "", place): floor(hours) for place in (0, 1)}
     kinds = ("out", "back") if work == "furniture" else (work,)
-    alone = len(shares or "-") * len(kinds) == 1
-    return {
-        WorkSpot(kind, zone, room): ceil(share * 2) if alone else floor(share * 2 / len(kinds))
-        for room, share in (shares or {"": hours}).items()
-        for kind in kinds
-    }
+    there = shares or {"": hours}
+    alone = len(there) * len(kinds) == 1
+    lived_in = {room.name for room in facts.rooms if room.use or "level" in room.hours}
+    own = len(there) * len(kinds) <= ceil(hours * 2)
+    spots = {}
+    for room, share in there.items():
+        halves = ceil(share * 2) if alone else floor(share * 2 / len(kinds))
+        least = int(share > 0 and (own or room in lived_in))
+        for kind in kinds:
+            spots[WorkSpot(kind, zone, room)] = _by_two(facts, kind, max(halves, least))
+    return spots
+
+
+def _by_two(facts: Facts, kind: str, halves: int) -> int:
+    """Half hours of people: of two at once where it takes two."""
+    two = kind in ("out", "back", "carry") and len(facts.crew) > 1
+    return ceil(halves / 2) * 2 if two else halves
 
 
 def _lay(made: JobNetwork, zone: str) -> None:
