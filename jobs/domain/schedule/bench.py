@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.people import CrewPerson
 from jobs.domain.schedule.step import Step, StepNeed
-from jobs.domain.schedule.trade import PHASES
+from jobs.domain.schedule.trade import phase_of
 
 
 @dataclass(slots=True)
@@ -44,7 +44,7 @@ class WorkSpell:
 class DayRules:
     """What bounds one day: its opening, halves by person, rooms that may be opened, caps by step.
 
-    `first` are steps that are taken before all others, in their order.
+    `first` are steps that are taken before all others, in their order, then those that are `begun`.
     """
 
     opens: int
@@ -52,6 +52,7 @@ class DayRules:
     rooms: Collection[str]
     caps: Mapping[str, int] = field(default_factory=dict)
     first: Collection[str] = ()
+    begun: Collection[str] = ()
 
 
 def pours(steps: Sequence[Step]) -> frozenset[str]:
@@ -211,11 +212,12 @@ class _Day:
     def __init__(self, bench: WorkBench, rules: DayRules) -> None:
         self.bench, self.rules = bench, rules
         self.at: dict[int, str] = {}
+        self.story: dict[int, str] = {}
         self.made: list[tuple[int, str, int]] = []
-        first = {key: place for place, key in enumerate(rules.first)}
+        first = {key: place for place, key in enumerate((*rules.first, *rules.begun))}
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
         self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
-        self.pressing = [key for key in self.order if key in first]
+        self.pressing = [key for key in self.order if key in rules.first]
         self.pours = [key for key in undone if key in bench.pours]
 
     def half(self, number: int) -> None:
@@ -236,6 +238,7 @@ class _Day:
             left = self._left(key, now)
             self.bench.advance(key, min(len(team), left), then)
             self.made += [(person, key, now) for person in team]
+            self.story |= dict.fromkeys(team, self.bench.steps[key].task.zone)
         self.bench.settle(then)
 
     def _left(self, key: str, now: int) -> int:
@@ -266,7 +269,7 @@ class _Day:
             person: key
             for person, key in self.at.items()
             if key not in self.pressing and steps[key].people == 1
-            if keys is self.pressing or PHASES.get(steps[key].task.code, 0)
+            if keys is self.pressing or phase_of(steps[key].task.code, steps[key].part)
         }
         pool = sorted((*free, *was))
         self._take(pool, teams, now, self.bench.able, keys)
@@ -304,6 +307,8 @@ class _Day:
                 continue
             step, left = self.bench.steps[key], self._left(key, now)
             able = [one for one in free if takes(one, step) and self.bench.able(one, step)]
+            if keys is self.order:
+                able = [one for one in able if not self._has_nearer(one, step, teams, now)]
             team = teams.get(key, [])
             at_once = min(step.people, self._hands(step))
             if left <= 0 or not able or (not team and len(able) < at_once):
@@ -315,6 +320,26 @@ class _Day:
                 teams.setdefault(key, []).append(person)
                 self.at[person] = key
                 free.remove(person)
+
+    def _has_nearer(
+        self, person: int, step: Step, teams: Mapping[str, Sequence[int]], now: int
+    ) -> bool:
+        """Whether somebody finds work of the same phase on the story where they are."""
+        story = self.story.get(person)
+        if not story or not step.task.zone or story == step.task.zone:
+            return False
+        phase = phase_of(step.task.code, step.part)
+        for key in self.order:
+            other = self.bench.steps[key]
+            if other.task.zone != story or phase_of(other.task.code, other.part) != phase:
+                continue
+            if other.people > 1 or not self.bench.able(person, other):
+                continue
+            if self.bench.progress[key].done_at is None and self._may_begin(key, now):
+                room = min(other.most, self._left(key, now)) - len(teams.get(key, ()))
+                if room > 0:
+                    return True
+        return False
 
     def _hands(self, step: Step) -> int:
         """How many of the crew who are here today may do it at all."""

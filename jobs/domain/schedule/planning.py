@@ -416,5 +416,6 @@ class _Plan:
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
-            first=(*self.dumps, *(key for room in named for key in room.first_steps()), *begun),
+            first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+            begun=begun,
         )

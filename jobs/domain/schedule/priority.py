@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.step import Step
-from jobs.domain.schedule.trade import BACK, LIVED_IN, PHASES, READY_FOR_ROWS
+from jobs.domain.schedule.trade import LIVED_IN, OUT, READY_FOR_ROWS, phase_of
 
 
 def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
@@ -28,11 +28,16 @@ def orders_of(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
     story = _stories(steps, tails)
     phase = {step.key: _phase(step, tails, steps) for step in steps}
     made = (
-        sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], -tails[s.key])),
-        sorted(steps, key=lambda s: (story[s.task.zone], -tails[s.key])),
+        sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *_urgency(s, tails))),
+        sorted(steps, key=lambda s: (story[s.task.zone], *_urgency(s, tails))),
         sorted(steps, key=lambda s: -tails[s.key]),
     )
     return tuple(tuple(order) for place, order in enumerate(made) if order not in made[:place])
+
+
+def _urgency(step: Step, tails: Mapping[str, int]) -> tuple[bool, int]:
+    """Return how a step stands in its story: all furniture out first, while two are together."""
+    return step.part != OUT, -tails[step.key]
 
 
 def tails_of(steps: Sequence[Step]) -> dict[str, int]:
@@ -60,7 +65,7 @@ def _stories(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:
 def _phase(step: Step, tails: Mapping[str, int], steps: Sequence[Step]) -> int:
     """Return the phase of a step; cartons that need not lie in the room come in before its rows."""
     if step.task.code != "carry":
-        phase = PHASES["base"] if step.part == BACK else PHASES.get(step.task.code, 0)
+        phase = phase_of(step.task.code, step.part)
         return phase or (LIVED_IN if step.use else 0)
     lies = any(step.key in other.waits_for and other.wait for other in steps)
     return 0 if lies else READY_FOR_ROWS

@@ -87,6 +87,11 @@ CLEAN_WORK = ("paint", "lay")
 """What no old floor comes out beside: neither wet paint nor fresh rows bear its dust."""
 
 
+def phase_of(code: str, part: str) -> int:
+    """Return the phase of a kind of work; furniture goes back in the last one."""
+    return PHASES["base"] if part == BACK else PHASES.get(code, 0)
+
+
 def people_for(task: Task) -> int:
     """Return how many people a task takes at once."""
     return 2 if task.code in TOGETHER else task.people

@@ -24,6 +24,9 @@ CAN_WAIT = ("paint", "lay", "stairs", "transitions", "base", "shoe", "doors_on",
 """What is not before any leveler: a pour does not wait behind it."""
 LONE = ("out", "back", "carry", "stairs")
 A_HALF = 30
+MOST_TURNS = 3
+"""How often at most somebody changes the story on a day: to what dried, back, and to what is last.
+"""
 
 
 def bad_habits(days: LaidDays) -> Iterator[str]:
@@ -84,23 +87,23 @@ def _pours(days: LaidDays) -> Iterator[str]:
 
 
 def _stories(days: LaidDays) -> Iterator[str]:
-    """The tear-out of a story is done before that of another, but for rooms lived in."""
+    """Tear-out that is begun on a story goes on there, but in rooms lived in; nobody runs about."""
+    torn: dict[str, set[int]] = {}
     lived_in = {room.name for room in days.facts.rooms if room.use}
-    torn = sorted(
-        (s for s in days.by_kind["tear_out"] if not lived_in.intersection(s.stroke.rooms)),
-        key=lambda s: s.begins,
-    )
-    floors = [floor for floor, _ in groupby(torn, key=lambda s: s.stroke.floor)]
-    if len(floors) > len(set(floors)) + _shared_starts(torn):
-        yield f"stories: tear-out goes from {' to '.join(floors)}"
-
-
-def _shared_starts(torn: list[TimeSpan]) -> int:
-    """How often two stories are torn out at once, by people who find no room at the first."""
-    turns = 0
-    for one, other in zip(torn, torn[1:], strict=False):
-        turns += one.stroke.floor != other.stroke.floor and other.begins < one.ends
-    return turns
+    for s in days.by_kind["tear_out"]:
+        if not lived_in.intersection(s.stroke.rooms):
+            torn.setdefault(s.stroke.floor, set()).add(s.begins // A_DAY)
+    for one, its in torn.items():
+        for other, others in torn.items():
+            between = {day for day in others if min(its) < day < max(its)} - its
+            if one != other and between:
+                yield f"stories: tear-out leaves {one} for {other} on day {min(between)}"
+    for day in days.laid.days:
+        for worker in days.facts.crew:
+            busy = [s for s in day.strokes if s.person == worker.name and s.floor]
+            floors = [floor for floor, _ in groupby(busy, key=lambda s: s.floor)]
+            if len(floors) > MOST_TURNS + 1:
+                yield f"stories: {worker.name} goes {' to '.join(floors)} on {day.date}"
 
 
 def _half_laid(days: LaidDays) -> Iterator[str]:
