@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from jobs.domain.schedule.bench import DayRules, WorkBench
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.values import DayRules
 
 
 def caps_of(

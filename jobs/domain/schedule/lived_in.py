@@ -9,7 +9,7 @@ counted, to be agreed with the homeowner. Common practice, no source.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from jobs.domain.schedule.bench import WorkBench
+from jobs.domain.schedule.bench.bench import WorkBench
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.step import Step, StepNeed
 from jobs.domain.schedule.trade import BACK, CLOSES, NOT_SOONER, OPENS

@@ -6,10 +6,12 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
-from jobs.domain.schedule.bench import StepProgress, WorkBench, WorkSpell
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.values import StepProgress, WorkSpell
+from jobs.domain.schedule.choosing import worked_days
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, in_hours
 from jobs.domain.schedule.lived_in import lived_in
-from jobs.domain.schedule.planning import Setting, WorkedDay, worked_days
+from jobs.domain.schedule.planning import Setting, WorkedDay
 from jobs.domain.schedule.step import Step
 from jobs.domain.tasks import Task
 

@@ -1,26 +1,26 @@
 """The days of a job, one after another: each the best that the rules of the trade allow.
 
 A day is tried with ever more lived-in rooms opened, and kept where each of them is laid the same
-day. Where a day would be worked for less than two hours, the days before it leave it more.
+day, and those that were open before are still whole in time.
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from jobs.domain.schedule.bench import DayRules, WorkBench, WorkSpell
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.half_hours import work
+from jobs.domain.schedule.bench.values import DayRules, WorkSpell
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import caps_of
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
 from jobs.domain.schedule.people import Team
-from jobs.domain.schedule.priority import orders_of
 from jobs.domain.schedule.step import Step
 
 YEAR = 366
 FORTNIGHT = 14
 LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
-
 
 STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
@@ -74,85 +74,15 @@ class Setting:
     short: Mapping[date, int] = field(default_factory=dict)
 
 
-def worked_days(setting: Setting) -> list[WorkedDay]:
-    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
-    least = _least_days(setting)
-    best: list[WorkedDay] = []
-    for agreed in _agreements(setting):
-        for order in orders_of(setting.steps):
-            days = _in_order(replace(setting, steps=order, agreed=agreed))
-            if not best or days[-1].date < best[-1].date:
-                best = days
-            if len(best) <= least:
-                return best
-    return best
-
-
-def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
-    """Return what was agreed without the nights over days off, and with: only to end sooner."""
-    plain = dict.fromkeys(setting.agreed, False)
-    return [plain, setting.agreed] if any(setting.agreed.values()) else [plain]
-
-
-def _least_days(setting: Setting) -> int:
-    """Return the days that the crew takes at least: all half hours over those of one day."""
-    halves = sum(step.halves for step in setting.steps)
-    return -(-halves // max(1, sum(setting.team.halves(setting.start))))
-
-
-def _in_order(setting: Setting) -> list[WorkedDay]:
-    """Return the days where the steps are taken in this order, none of them under two hours."""
-    shut: dict[date, int] = dict(setting.short)
-    days = _Plan(setting, shut).days()
-    for _ in range(len(days)):
-        short = _short(days)
-        if short is None:
-            break
-        better = _leaving_more(setting, shut, days, short)
-        if better is None:
-            break
-        days, shut = better
-    return days
-
-
-def _short(days: Sequence[WorkedDay]) -> int | None:
-    """Return the place of the first day that is not worth the drive."""
-    for place, day in enumerate(days):
-        beside = day.waits or (place > 0 and days[place - 1].waits)
-        if place and day.on_site < LEAST_HALVES and not beside:
-            return place
-    return None
-
-
-def _leaving_more(
-    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
-) -> tuple[list[WorkedDay], dict[date, int]] | None:
-    """Return the days where one before the short one ends sooner; None where that mends nothing."""
-    lacking = LEAST_HALVES - days[short].on_site
-    for place in range(short - 1, max(-1, short - 3), -1):
-        for less in (lacking, lacking + 1):
-            most = days[place].on_site - less
-            if most < LEAST_HALVES:
-                break
-            tried = {**shut, days[place].date: most}
-            made = [*days[:place], *_Plan(setting, tried).days(days[place])]
-            later = _short(made)
-            if len(made) <= len(days) and (later is None or later > short):
-                return made, tried
-    return None
-
-
-class _Plan:
+class DayPlan:
     """Days in the making."""
 
     def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
         self.rooms = {room.name: room for room in rooms}
-        not_before = {
-            key: (day - setting.start).days * QUARTERS_A_DAY
-            for key, day in setting.not_before.items()
-        }
+        since = setting.start
+        not_before = {k: (d - since).days * QUARTERS_A_DAY for k, d in setting.not_before.items()}
         self.bench = WorkBench(
             setting.steps,
             setting.team.people,
@@ -382,7 +312,7 @@ class _Plan:
         rules = self._rules(bench, day, rooms, first)
         while True:
             after = bench.copy()
-            spells = after.work(rules)
+            spells = work(after, rules)
             if not spells:
                 return None
             caps = caps_of(bench, after, rules, self.dumps)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
 

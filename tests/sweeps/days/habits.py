@@ -13,10 +13,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from tests.sweeps.days.held import RoomOf, TimeOn
-from tests.sweeps.days.laid_days import A_DAY, FLOOR_WIDE, LaidDays, TimeSpan
+from tests.sweeps.days.laid_days import A_DAY, FLOOR_WIDE, LaidDays
 from tests.sweeps.days.order import ROOMY, kind
 
 DUST = ("tear_out", "undercut", "prep")
@@ -80,14 +80,29 @@ def _pours(days: LaidDays) -> Iterator[str]:
             s.ends - max(s.begins, out)
             for name in CAN_WAIT
             for s in days.by_kind[name]
-            if s.begins // A_DAY == day and s.ends > out
+            if s.begins // A_DAY == day and s.ends > out and not _presses(days, s.stroke, day)
         )
         if instead >= needed:
             yield f"pour: {room.name} is leveled a day late, {instead} min of that day could wait"
 
 
+def _presses(days: LaidDays, stroke: TimeOn, day: int) -> bool:
+    """Whether work is for a room that somebody waits to live in: in it, or rows on its floor."""
+    today = days.facts.first + timedelta(days=day)
+    for room in days.facts.rooms:
+        opened = days._opened(room) if room.use else None
+        if opened is None or not opened <= today <= days._closed(room):
+            continue
+        if room.name in stroke.rooms or (stroke.work == "lay" and stroke.floor == room.floor):
+            return True
+    return False
+
+
 def _stories(days: LaidDays) -> Iterator[str]:
-    """Tear-out that is begun on a story goes on there, but in rooms lived in; nobody runs about."""
+    """Tear-out that is begun on a story goes on there, but in rooms lived in; nobody runs about.
+
+    Where a room that somebody lives by is open, all is left for it.
+    """
     torn: dict[str, set[int]] = {}
     lived_in = {room.name for room in days.facts.rooms if room.use}
     for s in days.by_kind["tear_out"]:
@@ -99,6 +114,8 @@ def _stories(days: LaidDays) -> Iterator[str]:
             if one != other and between:
                 yield f"stories: tear-out leaves {one} for {other} on day {min(between)}"
     for day in days.laid.days:
+        if any(lived_in.intersection(s.rooms) for s in day.strokes):
+            continue
         for worker in days.facts.crew:
             busy = [s for s in day.strokes if s.person == worker.name and s.floor]
             floors = [floor for floor, _ in groupby(busy, key=lambda s: s.floor)]
@@ -109,7 +126,7 @@ def _stories(days: LaidDays) -> Iterator[str]:
 def _half_laid(days: LaidDays) -> Iterator[str]:
     """Over days off one floor is left half laid at most, where the first could go on."""
     laid = days.laid.days
-    for day, following in zip(laid, laid[1:], strict=False):
+    for day, following in pairwise(laid):
         off = [d for d in days._between(day.date, following.date) if not days.clock.works(d)]
         if not off:
             continue
@@ -119,7 +136,7 @@ def _half_laid(days: LaidDays) -> Iterator[str]:
             if 0 < _last_row(days, floor, day.date) < days.facts.rows[floor]
         }
         floors = sorted(begun, key=begun.__getitem__)
-        for first, second in zip(floors, floors[1:], strict=False):
+        for first, second in pairwise(floors):
             if not _is_held(days, first, begun[second]):
                 yield f"half laid: {first} and {second} over {off[0]}"
 

@@ -44,8 +44,9 @@ CLEAN = ("paint", "lay")
 """What is not begun on a floor before the old one is out of all its rooms but those lived in."""
 
 ROOMY: Mapping[str, int] = {
-    "load": 4, "setup": 3, "carry": 4, "clean": 3, "doors_off": 1, "undercut": 1, "doors_on": 1, "transitions": 1,
-    "dump_run": 1, "lay": 3, "tear_out": 3,
+    "load": 4, "setup": 3, "carry": 4, "clean": 3,
+    "doors_off": 1, "undercut": 1, "doors_on": 1, "transitions": 1, "dump_run": 1,
+    "lay": 3, "tear_out": 3,
 }  # fmt: skip
 """How many find room at a kind of work; two where nothing stands here."""
 

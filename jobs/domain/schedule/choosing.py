@@ -1,0 +1,79 @@
+"""The days of a job: the best of several orders to go through the house, none under two hours.
+
+Where a day would be worked for less than two hours, the days before it leave it more.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+
+from jobs.domain.schedule.planning import LEAST_HALVES, DayPlan, Setting, WorkedDay
+from jobs.domain.schedule.priority import orders_of
+
+
+def worked_days(setting: Setting) -> list[WorkedDay]:
+    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
+    least = _least_days(setting)
+    best: list[WorkedDay] = []
+    for agreed in _agreements(setting):
+        for order in orders_of(setting.steps):
+            days = _in_order(replace(setting, steps=order, agreed=agreed))
+            if not best or days[-1].date < best[-1].date:
+                best = days
+            if len(best) <= least:
+                return best
+    return best
+
+
+def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
+    """Return what was agreed without the nights over days off, and with: only to end sooner."""
+    plain = dict.fromkeys(setting.agreed, False)
+    return [plain, setting.agreed] if any(setting.agreed.values()) else [plain]
+
+
+def _least_days(setting: Setting) -> int:
+    """Return the days that the crew takes at least: all half hours over those of one day."""
+    halves = sum(step.halves for step in setting.steps)
+    return -(-halves // max(1, sum(setting.team.halves(setting.start))))
+
+
+def _in_order(setting: Setting) -> list[WorkedDay]:
+    """Return the days where the steps are taken in this order, none of them under two hours."""
+    shut: dict[date, int] = dict(setting.short)
+    days = DayPlan(setting, shut).days()
+    for _ in range(len(days)):
+        short = _short(days)
+        if short is None:
+            break
+        better = _leaving_more(setting, shut, days, short)
+        if better is None:
+            break
+        days, shut = better
+    return days
+
+
+def _short(days: Sequence[WorkedDay]) -> int | None:
+    """Return the place of the first day that is not worth the drive."""
+    for place, day in enumerate(days):
+        beside = day.waits or (place > 0 and days[place - 1].waits)
+        if place and day.on_site < LEAST_HALVES and not beside:
+            return place
+    return None
+
+
+def _leaving_more(
+    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
+) -> tuple[list[WorkedDay], dict[date, int]] | None:
+    """Return the days where one before the short one ends sooner; None where that mends nothing."""
+    lacking = LEAST_HALVES - days[short].on_site
+    for place in range(short - 1, max(-1, short - 3), -1):
+        for less in (lacking, lacking + 1):
+            most = days[place].on_site - less
+            if most < LEAST_HALVES:
+                break
+            tried = {**shut, days[place].date: most}
+            made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
+            later = _short(made)
+            if len(made) <= len(days) and (later is None or later > short):
+                return made, tried
+    return None
