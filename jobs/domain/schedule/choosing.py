@@ -5,22 +5,22 @@ Where a day would be worked for less than two hours, the days before it leave it
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
-from jobs.domain.schedule.planning import LEAST_HALVES, DayPlan, Setting, WorkedDay
+from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting, WorkedDay
 from jobs.domain.schedule.priority import orders_of
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
-    least = _least_days(setting)
+    least = _soonest(setting)
     best: list[WorkedDay] = []
     for agreed in _agreements(setting):
         for order in orders_of(setting.steps):
             days = _in_order(replace(setting, steps=order, agreed=agreed))
             if not best or days[-1].date < best[-1].date:
                 best = days
-            if len(best) <= least:
+            if best[-1].date <= least:
                 return best
     return best
 
@@ -31,10 +31,16 @@ def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
     return [plain, setting.agreed] if any(setting.agreed.values()) else [plain]
 
 
-def _least_days(setting: Setting) -> int:
-    """Return the days that the crew takes at least: all half hours over those of one day."""
-    halves = sum(step.halves for step in setting.steps)
-    return -(-halves // max(1, sum(setting.team.halves(setting.start))))
+def _soonest(setting: Setting) -> date:
+    """Return the day before which nobody could end: all half hours over those of each day."""
+    left, day = sum(step.halves for step in setting.steps), setting.start
+    for _ in range(YEAR):
+        if setting.working(day):
+            left -= sum(setting.team.halves(day))
+        if left <= 0:
+            break
+        day += timedelta(days=1)
+    return day
 
 
 def _in_order(setting: Setting) -> list[WorkedDay]:
