@@ -6,9 +6,13 @@ Where a day would be worked for less than two hours, the days before it leave it
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting, WorkedDay
 from jobs.domain.schedule.priority import orders_of
+
+MOST_TURNS = 4
+"""How often somebody may change the story on a day where other days end no later."""
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
@@ -18,11 +22,27 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     for agreed in _agreements(setting):
         for order in orders_of(setting.steps):
             days = _in_order(replace(setting, steps=order, agreed=agreed))
-            if not best or days[-1].date < best[-1].date:
+            if not best or _rank(days, setting) < _rank(best, setting):
                 best = days
-            if best[-1].date <= least:
+            if _rank(best, setting) <= (least, False):
                 return best
     return best
+
+
+def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool]:
+    """Return how good days are: which end sooner, then those on which nobody runs about."""
+    story = {step.key: step.task.zone for step in setting.steps}
+    return days[-1].date, any(_turns(day, story) > MOST_TURNS for day in days)
+
+
+def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
+    """Return how often whoever changes most changes the story on a day."""
+    most = 0
+    for person in {spell.person for spell in day.spells}:
+        own = sorted((s for s in day.spells if s.person == person), key=lambda s: s.begins)
+        stories = [story[spell.key] for spell in own if story[spell.key]]
+        most = max(most, sum(one != other for one, other in pairwise(stories)))
+    return most
 
 
 def _agreements(setting: Setting) -> list[Mapping[str, bool]]:

@@ -24,9 +24,9 @@ CAN_WAIT = ("paint", "lay", "stairs", "transitions", "base", "shoe", "doors_on",
 """What is not before any leveler: a pour does not wait behind it."""
 LONE = ("out", "back", "carry", "stairs")
 A_HALF = 30
-MOST_TURNS = 3
-"""How often at most somebody changes the story on a day: to what dried, back, and to what is last.
-"""
+MOST_TURNS = 5
+"""How often at most somebody changes the story on a day: thrice to what dried there or is ready for
+its leveler, and back."""
 
 
 def bad_habits(days: LaidDays) -> Iterator[str]:
@@ -82,8 +82,18 @@ def _pours(days: LaidDays) -> Iterator[str]:
             for s in days.by_kind[name]
             if s.begins // A_DAY == day and s.ends > out and not _presses(days, s.stroke, day)
         )
-        if instead >= needed:
+        left = max(s.ends for s in days.spells if s.begins // A_DAY == day) - out
+        if instead >= needed and left >= _one_after_another(days, room):
             yield f"pour: {room.name} is leveled a day late, {instead} min of that day could wait"
+
+
+def _one_after_another(days: LaidDays, room: RoomOf) -> int:
+    """Minutes on the clock from a bare subfloor to its leveler, with as many as find room."""
+    minutes = 0
+    for name in ("undercut", "prep", "level"):
+        spent = sum(s.ends - s.begins for s in days._in_room(name, room)) // A_HALF
+        minutes += -(-spent // min(len(days.facts.crew), ROOMY.get(name, 2))) * A_HALF
+    return minutes
 
 
 def _presses(days: LaidDays, stroke: TimeOn, day: int) -> bool:

@@ -172,11 +172,11 @@ def torn_out_here_and_there() -> Laid:
 
 
 def up_and_down_all_day() -> Laid:
-    """Four times up or down on Tuesday, for base of an hour each."""
+    """Six times up or down on Thursday, for base of an hour each."""
     days = dict(GOOD)
     days[THU] = [
         s
-        for number, place in enumerate(("A", "Up", "B", "Up", "A"))
+        for number, place in enumerate(("A", "Up", "B", "Up", "A", "Up", "B"))
         for s in at(["Lead"], "base", place, 8 + number, 9 + number)
     ]
     return laid(days, ROWS)

@@ -145,6 +145,8 @@ class HalfHours:
         if not story or not step.task.zone or story == step.task.zone:
             return False
         phase = phase_of(step.task.code, step.part)
+        if not phase:  # what makes dust goes story by story
+            return False
         for key in self.order:
             other = self.bench.steps[key]
             if other.task.zone != story or phase_of(other.task.code, other.part) != phase:
