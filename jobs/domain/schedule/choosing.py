@@ -22,6 +22,8 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     for agreed in _agreements(setting):
         for order in orders_of(setting.steps):
             days = _in_order(replace(setting, steps=order, agreed=agreed))
+            if not days:
+                return days
             if not best or _rank(days, setting) < _rank(best, setting):
                 best = days
             if _rank(best, setting) <= (least, False):
