@@ -338,8 +338,12 @@ class DayPlan:
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
             if not self.setting.agreed.get(name)
         ]
-        # The bath is whole again before any other room.
-        going_on.sort(key=lambda name: self.rooms[name].use != "bath")
+        # The bath is whole again before any other room, and a room whose rows are begun.
+        going_on.sort(
+            key=lambda name: (
+                self.rooms[name].use != "bath", not self.rooms[name].is_begun(bench)
+            )
+        )  # fmt: skip
         begun = [key for key in self.rows if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
         return DayRules(

@@ -30,7 +30,7 @@ def orders_of(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
     made = (
         sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *_urgency(s, tails))),
         sorted(steps, key=lambda s: (story[s.task.zone], *_urgency(s, tails))),
-        sorted(steps, key=lambda s: -tails[s.key]),
+        sorted(steps, key=lambda s: _dust_first(s, phase[s.key], story[s.task.zone], tails)),
     )
     return tuple(tuple(order) for place, order in enumerate(made) if order not in made[:place])
 
@@ -38,6 +38,14 @@ def orders_of(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
 def _urgency(step: Step, tails: Mapping[str, int]) -> tuple[bool, int]:
     """Return how a step stands in its story: all furniture out first, while two are together."""
     return step.part != OUT, -tails[step.key]
+
+
+def _dust_first(
+    step: Step, phase: int, story: int, tails: Mapping[str, int]
+) -> tuple[int, int, bool, int]:
+    """Return how a step stands where only what makes dust goes story by story."""
+    away, urgency = _urgency(step, tails)
+    return (0, story, away, urgency) if not phase else (1, 0, False, urgency)
 
 
 def tails_of(steps: Sequence[Step]) -> dict[str, int]:

@@ -30,7 +30,8 @@ class HalfHours:
         self.at: dict[int, str] = {}
         self.story: dict[int, str] = {}
         self.made: list[tuple[int, str, int]] = []
-        first = {key: place for place, key in enumerate((*rules.first, *rules.begun))}
+        named = dict.fromkeys((*rules.first, *rules.begun))
+        first = {key: place for place, key in enumerate(named)}
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
         self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
         self.pressing = [key for key in self.order if key in rules.first]
@@ -132,10 +133,23 @@ class HalfHours:
             most = max(min(step.most, left), at_once) - len(team)
             if step.task.helper:  # the lead stays with what is the lead's
                 able.reverse()
-            for person in able[: max(0, most)]:
+            for one in able[: max(0, most)]:
+                person = self._instead(one, step, teams)
                 teams.setdefault(key, []).append(person)
                 self.at[person] = key
-                free.remove(person)
+                free.remove(one)
+
+    def _instead(self, person: int, step: Step, teams: dict[str, list[int]]) -> int:
+        """Return who does a step: who lays drives to the dump, and the lead takes over the rows."""
+        if person or step.task.code != "dump_run":
+            return person
+        for key, team in teams.items():
+            other = next((one for one in team if self.bench.able(one, step)), None)
+            if other and self.bench.steps[key].task.code == "lay":
+                team[team.index(other)] = person
+                self.at[person] = key
+                return other
+        return person
 
     def _has_nearer(
         self, person: int, step: Step, teams: Mapping[str, Sequence[int]], now: int
