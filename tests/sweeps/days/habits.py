@@ -113,16 +113,16 @@ def _stories(days: LaidDays) -> Iterator[str]:
 
     Where a room that somebody lives by is open, all is left for it.
     """
-    torn: dict[str, set[int]] = {}
     lived_in = {room.name for room in days.facts.rooms if room.use}
+    torn: dict[int, dict[str, int]] = {}
     for s in days.by_kind["tear_out"]:
         if not lived_in.intersection(s.stroke.rooms):
-            torn.setdefault(s.stroke.floor, set()).add(s.begins // A_DAY)
-    for one, its in torn.items():
-        for other, others in torn.items():
-            between = {day for day in others if min(its) < day < max(its)} - its
-            if one != other and between:
-                yield f"stories: tear-out leaves {one} for {other} on day {min(between)}"
+            of_day = torn.setdefault(s.begins // A_DAY, dict.fromkeys(days.facts.rows, 0))
+            of_day[s.stroke.floor] += s.ends - s.begins
+    mostly = [max(of_day, key=of_day.__getitem__) for _, of_day in sorted(torn.items())]
+    floors = [floor for floor, _ in groupby(mostly)]
+    if len(floors) > len(set(floors)):
+        yield f"stories: tear-out goes from {' to '.join(floors)}, day after day"
     for day in days.laid.days:
         if any(lived_in.intersection(s.rooms) for s in day.strokes):
             continue

@@ -13,6 +13,9 @@ from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.step import Step
 from jobs.domain.schedule.trade import phase_of
 
+PRESSING_HALVES = 6
+"""In the last three hours of a day people come from another story too to get leveler poured."""
+
 
 def work(bench: WorkBench, rules: DayRules) -> list[WorkSpell]:
     """Work one day on the bench by these rules; return who was at what, in order of beginning."""
@@ -35,7 +38,10 @@ class HalfHours:
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
         self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
         self.pressing = [key for key in self.order if key in rules.first]
-        self.pours = [key for key in undone if key in bench.pours]
+        self.pours: dict[str, list[str]] = {}
+        for key in undone:
+            if key in bench.pours:
+                self.pours.setdefault(bench.steps[key].task.zone, []).append(key)
 
     def half(self, number: int) -> None:
         """Work one half hour."""
@@ -46,8 +52,9 @@ class HalfHours:
         free = [person for person in here if person not in self.at]
         if self.pressing:
             free = self._called_away(free, teams, now, self.pressing)
-        if self.pours:
-            free = self._called_away(free, teams, now, self.pours)
+        late = max(self.rules.halves) - number <= PRESSING_HALVES
+        for story in self.pours:
+            free = self._called_away(free, teams, now, self.pours[story], "" if late else story)
         if free:
             self._join(free, teams, now)
         then = now + QUARTERS_A_HALF
@@ -75,11 +82,17 @@ class HalfHours:
         return teams
 
     def _called_away(
-        self, free: Sequence[int], teams: dict[str, list[int]], now: int, keys: Sequence[str]
+        self,
+        free: Sequence[int],
+        teams: dict[str, list[int]],
+        now: int,
+        keys: Sequence[str],
+        story: str = "",
     ) -> list[int]:
-        """Let people leave what can wait for what can't; return who is still free.
+        """Let people, of one `story` where it is given, leave what can wait for what can't.
 
-        Who carries something with another stays, and who tears out does so for leveler elsewhere.
+        Return who is still free. Who carries something with another stays, and who tears out does
+        so for leveler elsewhere.
         """
         steps = self.bench.steps
         was = {
@@ -87,6 +100,7 @@ class HalfHours:
             for person, key in self.at.items()
             if key not in self.pressing and steps[key].people == 1
             if keys is self.pressing or phase_of(steps[key].task.code, steps[key].part)
+            if steps[key].task.zone == story or not story
         }
         pool = sorted((*free, *was))
         self._take(pool, teams, now, self.bench.able, keys)
