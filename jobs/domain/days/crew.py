@@ -64,6 +64,18 @@ class Lane:
     ends: str
     also: tuple[str, ...] = ()
 
+    def as_stored(self) -> dict[str, str | list[str]]:
+        """Return it as days keep it: further rooms only where there are some."""
+        kept: dict[str, str | list[str]] = {
+            "person": self.person,
+            "task": self.task,
+            "room": self.room,
+            "part": self.part,
+            "begins": self.begins,
+            "ends": self.ends,
+        }
+        return kept | {"also": list(self.also)} if self.also else kept
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DayEntry:
