@@ -11,6 +11,8 @@ from itertools import pairwise
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting, WorkedDay
 from jobs.domain.schedule.priority import orders_of
 
+MORE_HALVES = 8
+"""How much more than is lacking days before the last are shortened by at most."""
 MOST_TURNS = 4
 """How often somebody may change the story on a day where other days end no later."""
 
@@ -32,9 +34,10 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
 
 
 def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool]:
-    """Return how good days are: which end sooner, then those on which nobody runs about."""
+    """Return how good days are: which end sooner, then those worth the drive without running."""
     story = {step.key: step.task.zone for step in setting.steps}
-    return days[-1].date, any(_turns(day, story) > MOST_TURNS for day in days)
+    runs = any(_turns(day, story) > MOST_TURNS for day in days)
+    return days[-1].date, runs or _short(days) is not None
 
 
 def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
@@ -94,8 +97,8 @@ def _leaving_more(
 ) -> tuple[list[WorkedDay], dict[date, int]] | None:
     """Return the days where one before the short one ends sooner; None where that mends nothing."""
     lacking = LEAST_HALVES - days[short].on_site
-    for place in range(short - 1, max(-1, short - 3), -1):
-        for less in (lacking, lacking + 1):
+    for place in range(short - 1, max(-1, short - 4), -1):
+        for less in range(lacking, lacking + (3 if place == short - 1 else MORE_HALVES)):
             most = days[place].on_site - less
             if most < LEAST_HALVES:
                 break

@@ -152,7 +152,7 @@ class DayPlan:
         return not any(
             after.steps[key].wait
             and it.done_at is not None
-            and self.bench.progress[key].done_at is None
+            and made.before.progress[key].done_at is None
             for key, it in after.progress.items()
         )
 
