@@ -8,8 +8,11 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting, WorkedDay
+from jobs.domain.schedule.bench.worked import WorkedDay
+from jobs.domain.schedule.halves import QUARTERS_A_DAY
+from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
+from jobs.domain.schedule.trade import PHASES, phase_of
 
 MORE_HALVES = 8
 """How much more than is lacking days before the last are shortened by at most."""
@@ -80,6 +83,35 @@ def _in_order(setting: Setting) -> list[WorkedDay]:
         if better is None:
             break
         days, shut = better
+    return _with_more_left(setting, shut, days)
+
+
+def _with_more_left(
+    setting: Setting, shut: Mapping[date, int], days: list[WorkedDay]
+) -> list[WorkedDay]:
+    """Return the days where base or the like waits for a last day that nobody would drive out for.
+
+    Only in rooms that nobody lives by; the same days where that mends nothing.
+    """
+    place = _short(days)
+    if place is None or place + 1 < len(days):
+        return days
+    moment = (days[place].date - setting.start).days * QUARTERS_A_DAY
+    steps = {step.key: step for step in setting.steps}
+    spells = [spell for day in days[:place] for spell in day.spells]
+    held: dict[str, int] = {}
+    longest = days[-1].on_site
+    for key in dict.fromkeys(spell.key for spell in reversed(spells)):
+        step = steps[key]
+        if step.use or phase_of(step.task.code, step.part) < PHASES["base"]:
+            continue
+        made = DayPlan(setting, shut, {**held, key: moment}).days()
+        if len(made) > len(days):
+            continue
+        if made[-1].on_site >= LEAST_HALVES and _short(made) is None:
+            return made
+        if made[-1].on_site > longest:
+            held[key], longest = moment, made[-1].on_site
     return days
 
 

@@ -8,10 +8,11 @@ from decimal import Decimal
 from jobs.domain.checks import ZERO
 from jobs.domain.schedule.bench.bench import WorkBench
 from jobs.domain.schedule.bench.values import StepProgress, WorkSpell
+from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.choosing import worked_days
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, in_hours
 from jobs.domain.schedule.lived_in import lived_in
-from jobs.domain.schedule.planning import Setting, WorkedDay
+from jobs.domain.schedule.planning import Setting
 from jobs.domain.schedule.step import Step
 from jobs.domain.tasks import Task
 

@@ -10,7 +10,8 @@ from datetime import date, timedelta
 
 from jobs.domain.schedule.bench.bench import WorkBench
 from jobs.domain.schedule.bench.half_hours import work
-from jobs.domain.schedule.bench.values import DayRules, WorkSpell
+from jobs.domain.schedule.bench.values import DayRules
+from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import caps_of
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
@@ -28,32 +29,6 @@ STANDS_EMPTY = 2 * QUARTERS_A_DAY
 
 class NoDayError(Exception):
     """Nothing can be worked for a year since the last day."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class WorkedDay:
-    """One day as it was worked on the bench: who did what, and how far all was before and after."""
-
-    date: date
-    opens: int
-    spells: tuple[WorkSpell, ...]
-    before: WorkBench
-    after: WorkBench
-
-    @property
-    def waits(self) -> bool:
-        """Whether something only waits for the clock when the day ends."""
-        now = max(spell.ends for spell in self.spells)
-        return any(
-            it.done_at is None and (moment := self.after.ready_at(key)) is not None and moment > now
-            for key, it in self.after.progress.items()
-        )
-
-    @property
-    def on_site(self) -> int:
-        """Half hours between the first stroke and the last."""
-        begins = min(spell.begins for spell in self.spells)
-        return (max(spell.ends for spell in self.spells) - begins) // QUARTERS_A_HALF
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -77,7 +52,9 @@ class Setting:
 class DayPlan:
     """Days in the making."""
 
-    def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
+    def __init__(
+        self, setting: Setting, shut: Mapping[date, int], held: Mapping[str, int] | None = None
+    ) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
         self.rooms = {room.name: room for room in rooms}
@@ -88,6 +65,7 @@ class DayPlan:
             setting.team.people,
             not_before=not_before,
             guarded=guards(tuple(self.rooms.values())),
+            held=held or {},
         )
         self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
         self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")

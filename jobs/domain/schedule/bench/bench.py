@@ -34,8 +34,13 @@ class WorkBench:
         *,
         not_before: Mapping[str, int],
         guarded: Mapping[str, str],
+        held: Mapping[str, int],
     ) -> None:
-        """Put every step on the bench; `guarded` are steps that open a room, by that room."""
+        """Put every step on the bench; `guarded` are steps that open a room, by that room.
+
+        `held` are moments before which steps are not begun, by their keys.
+        """
+        self.held = held
         self.steps = {step.key: step for step in steps}
         self.order = [step.key for step in steps]
         self.people = people
@@ -51,7 +56,13 @@ class WorkBench:
 
     def copy(self) -> "WorkBench":
         """Return a bench as far as this one."""
-        other = WorkBench((), self.people, not_before=self.not_before, guarded=self.guarded)
+        other = WorkBench(
+            (),
+            self.people,
+            not_before=self.not_before,
+            guarded=self.guarded,
+            held=self.held,
+        )
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes, other.pours = self.changes, self.pours
         other.before_pours = self.before_pours
@@ -89,7 +100,7 @@ class WorkBench:
 
     def met_at(self, needs: Sequence[StepNeed], step: Step) -> int | None:
         """Return when these needs are met, waits included; None while one is not."""
-        moment = self.not_before.get(step.task.key, 0)
+        moment = max(self.not_before.get(step.task.key, 0), self.held.get(step.key, 0))
         for need in needs:
             if not need.key:
                 moment = max(moment, need.since)
