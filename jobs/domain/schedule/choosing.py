@@ -47,8 +47,8 @@ def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
     """Return how often whoever changes most changes the story on a day."""
     most = 0
     for person in {spell.person for spell in day.spells}:
-        own = sorted((s for s in day.spells if s.person == person), key=lambda s: s.begins)
-        stories = [story[spell.key] for spell in own if story[spell.key]]
+        spells = sorted((s for s in day.spells if s.person == person), key=lambda s: s.begins)
+        stories = [story[spell.key] for spell in spells if story[spell.key]]
         most = max(most, sum(one != other for one, other in pairwise(stories)))
     return most
 

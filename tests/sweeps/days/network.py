@@ -116,11 +116,11 @@ def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot,
     there = shares or {"": hours}
     alone = len(there) * len(kinds) == 1
     lived_in = {room.name for room in facts.rooms if room.use or "level" in room.hours}
-    own = len(there) * len(kinds) <= ceil(hours * 2)
+    enough = len(there) * len(kinds) <= ceil(hours * 2)
     spots = {}
     for room, share in there.items():
         halves = ceil(share * 2) if alone else floor(share * 2 / len(kinds))
-        least = int(share > 0 and (own or room in lived_in))
+        least = int(share > 0 and (enough or room in lived_in))
         for kind in kinds:
             spots[WorkSpot(kind, zone, room)] = _by_two(facts, kind, max(halves, least))
     return spots

@@ -119,8 +119,8 @@ class HalfHours:
         people = self.bench.people
         if any(person.helper for person in people):
             helpers = {number for number, person in enumerate(people) if person.helper}
-            own = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
-            self._take(free, teams, now, own, self.order)
+            suited = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
+            self._take(free, teams, now, suited, self.order)
         self._take(free, teams, now, self.bench.able, self.order)
 
     def _take(
