@@ -90,9 +90,11 @@ TASKS: Mapping[str, TaskKind] = {
         after=("tear_out", "base_off", "undercut"),
         drivers=("floor_area", "subfloor_screws"),
     ),
-    "paint": TaskKind(label="Paint", after=("tear_out", "base_off"), drivers=("paint_area",)),
-    "level": TaskKind(
-        label="Prime and level", after=("prep", "paint"), drivers=("leveller", "primer")
+    "level": TaskKind(label="Prime and level", after=("prep",), drivers=("leveller", "primer")),
+    "paint": TaskKind(
+        label="Paint",
+        after=("tear_out", "base_off", "undercut", "prep", "level"),
+        drivers=("paint_area",),
     ),
     "underlay": TaskKind(
         label="Roll out pad and barrier",

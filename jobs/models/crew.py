@@ -82,6 +82,7 @@ class StoredLane(TypedDict):
     part: str
     begins: str
     ends: str
+    also: NotRequired[list[str]]
 
 
 class StoredNights(TypedDict):

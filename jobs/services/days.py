@@ -227,7 +227,7 @@ def _write(
         day.number = first + planned_day.number
         day.entries = [entry_json(entry) for entry in planned_day.entries]
         day.notes, day.hours = list(planned_day.notes), planned_day.crew_hours
-        day.lanes = [asdict(lane) for lane in planned_day.lanes]
+        day.lanes = [lane.as_stored() for lane in planned_day.lanes]
         day.nights = [asdict(night) for night in planned_day.nights]
         day.save()
         days.append(day)

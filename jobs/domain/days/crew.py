@@ -51,7 +51,10 @@ class CrewDay:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Lane:
-    """What one person is at without a break, and from when to when by the clock: 8:15 to 10:45."""
+    """What one person is at without a break, and from when to when by the clock: 8:15 to 10:45.
+
+    `also` are further rooms that the same half hours do.
+    """
 
     person: str
     task: str
@@ -59,6 +62,19 @@ class Lane:
     part: str
     begins: str
     ends: str
+    also: tuple[str, ...] = ()
+
+    def as_stored(self) -> dict[str, str | list[str]]:
+        """Return it as days keep it: further rooms only where there are some."""
+        kept: dict[str, str | list[str]] = {
+            "person": self.person,
+            "task": self.task,
+            "room": self.room,
+            "part": self.part,
+            "begins": self.begins,
+            "ends": self.ends,
+        }
+        return kept | {"also": list(self.also)} if self.also else kept
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -194,6 +194,7 @@ class _Bridge:
                 part=steps[spell.key].part,
                 begins=said_clock(spell.begins),
                 ends=said_clock(spell.ends),
+                also=steps[spell.key].also,
             )
             for spell in day.spells
         ]

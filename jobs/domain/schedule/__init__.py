@@ -1,8 +1,9 @@
 """The schedule of a job: its tasks on the half hours of people, day after day. Pure.
 
     tasks of a scope -> steps (`steps`)      one task in one room, or a part of it: furniture out
-    steps + crew     -> days (`planning`)    who does what on which half hour
-    `bench`                                  one day of it, half hour by half hour
+    steps + crew     -> days (`choosing`)    the best of several orders, day after day (`planning`)
+    `bench`                                  who does what on which half hour of a day
+    `priority`                               in which order a lead goes through a house
     `lived_in`                               which rooms may be opened on a day: nobody's bed away
     `network`, `limited`                     critical path and slack; the least a crew takes
 

@@ -2,7 +2,11 @@
 
 from collections.abc import Sequence
 
-from jobs.domain.schedule.bench import DayRules, WorkBench
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.values import DayRules
+
+LEAST_TORN = 4
+"""Half hours of tear-out that the day of the last load holds beside its runs to the dump."""
 
 
 def caps_of(
@@ -39,12 +43,29 @@ def _till_the_dump(
         return {}
     if any(after.progress[key].done > before.progress[key].done for key in open_runs):
         return {}
-    for key in torn:
+    runs = sum(after.steps[run].halves for run in open_runs)
+    if runs + LEAST_TORN > max(rules.halves):  # runs of a whole day have a day of their own
+        return {}
+    for key in _latest_first(after, torn):
         was, now = before.progress[key].done, after.progress[key].done
         if now > was:
             earlier = [stop.halves for stop in after.steps[key].stops if was < stop.halves < now]
             rest = -(-(after.steps[key].halves - was) // after.steps[key].most)
-            runs = sum(after.steps[run].halves for run in open_runs)
             if earlier or rest + runs < min(halves for halves in rules.halves if halves):
                 return {key: max([was, *earlier])}
     return {}
+
+
+def _latest_first(after: WorkBench, torn: Sequence[str]) -> list[str]:
+    """Return tear-out by what may best be left for another day.
+
+    That is what came last: on the story where the crew is, in no room that leveler waits for.
+    """
+    ends = {key: after.progress[key].done_at or 0 for key in torn}
+    here = after.steps[max(torn, key=ends.__getitem__)].task.zone
+    return sorted(
+        torn,
+        key=lambda key: (
+            after.steps[key].task.zone != here, key in after.before_pours, -ends[key]
+        ),
+    )  # fmt: skip

@@ -9,10 +9,10 @@ counted, to be agreed with the homeowner. Common practice, no source.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from jobs.domain.schedule.bench import WorkBench
+from jobs.domain.schedule.bench.bench import WorkBench
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.step import Step, StepNeed
-from jobs.domain.schedule.trade import BACK, NOT_SOONER, OPENS
+from jobs.domain.schedule.trade import BACK, CLOSES, NOT_SOONER, OPENS
 from jobs.domain.tasks import RoomShare
 
 
@@ -34,6 +34,10 @@ class LivedIn:
     whole: int
     waits: int
     """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
+
+    def shares(self, other: "LivedIn") -> bool:
+        """Whether rows run on from one into the other."""
+        return self.lay == other.lay and self.first <= other.last and other.first <= self.last
 
     def is_opened(self, bench: WorkBench) -> bool:
         """Whether something in it was begun that makes it no room to live in."""
@@ -81,14 +85,14 @@ def lived_in(steps: Sequence[Step], hands: int = 1) -> tuple[LivedIn, ...]:
 
 
 def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> LivedIn | None:
-    here = [s for s in steps if s.room == share.room and s.task.zone == lay.task.zone]
+    here = [s for s in steps if share.room in s.rooms and s.task.zone == lay.task.zone]
     opening = [s.key for s in here if s.task.code in OPENS and s.part != BACK and s.halves]
     rows = share.rows or (1, 0)
     first = max(1, rows[0] - lay.task.rows_before)
     last = min(rows[1] - lay.task.rows_before, len(lay.stops))
     if not opening or last < 1:
         return None
-    back = [s for s in here if s.halves and (s.part == BACK or s.task.code == "fixtures_on")]
+    back = [s for s in here if s.halves and (s.part == BACK or s.task.code in CLOSES)]
     on_the_way = _on_the_way(lay, steps)
     earlier = [s for s in here if s.key in on_the_way]
     begun = lay.stops[first - 2].halves if first > 1 else 0

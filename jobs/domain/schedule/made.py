@@ -6,10 +6,13 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.domain.checks import ZERO
-from jobs.domain.schedule.bench import StepProgress, WorkBench, WorkSpell
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.values import StepProgress, WorkSpell
+from jobs.domain.schedule.bench.worked import WorkedDay
+from jobs.domain.schedule.choosing import worked_days
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, in_hours
 from jobs.domain.schedule.lived_in import lived_in
-from jobs.domain.schedule.planning import Setting, WorkedDay, worked_days
+from jobs.domain.schedule.planning import Setting
 from jobs.domain.schedule.step import Step
 from jobs.domain.tasks import Task
 
@@ -114,7 +117,7 @@ def _parts(step: Step, worked: WorkedDay) -> Iterator[ScheduledPart]:
         (s.begins for s in worked.spells if s.key == step.key), default=QUARTERS_A_DAY * 999
     )
     finished = after.done_at is not None
-    rooms = (step.room,) if step.room else _rooms_of(step, before, after)
+    rooms = step.rooms or _rooms_of(step, before, after)
     pairs = (
         ((step.along, 2), (step.task, 0))
         if step.task.code == "lay"
@@ -145,7 +148,7 @@ def _reached(step: Step, it: StepProgress) -> tuple[Decimal, Decimal, Decimal, D
         whole = it.done_at is not None or it.done >= step.halves > 0
         exact = step.exact if whole else min(in_hours(it.done), step.exact)
         along = step.along_exact if whole else ZERO
-        return Decimal(it.done), exact, ZERO, along
+        return Decimal(min(it.done, step.halves - step.unbooked)), exact, ZERO, along
     behind = len(it.stops_at)
     at = step.stops[behind - 1] if behind else None
     main, along_halves = (at.main, at.along) if at else (0, 0)

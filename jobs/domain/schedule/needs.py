@@ -6,13 +6,14 @@ from dataclasses import replace
 
 from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.schedule.step import Step, StepNeed, Stop
-from jobs.domain.schedule.trade import BACK, EVEN, ODD, OUT
+from jobs.domain.schedule.trade import BACK, BEARS_STEPS_QUARTERS, CLEAN_WORK, EVEN, ODD, OUT
 from jobs.domain.tasks import Task
 
 AFTER_FURNITURE = ("doors_on", "clean")
 """Doors swing last, and the hand-over comes when the furniture is back."""
-WET = {("paint", "level")}
-"""Leveler is poured last on the day and dries with the paint; nobody paints over it."""
+WET = {("paint", "level"): 0, ("level", "paint"): BEARS_STEPS_QUARTERS}
+"""What begins before another has dried, and after how many quarters: walls are painted over leveler
+that bears steps, and where paint came first the leveler below it is poured the same day."""
 BEFORE_FURNITURE = ("lay", "base", "shoe", "paint", "level", "prep", "tear_out", "fixtures_on")
 
 
@@ -52,11 +53,32 @@ def _with_needs(
         if there and _is_elsewhere(step, there[0]):
             waiting += [with_task.get(one, one) for one in tasks[key].after]
     before += _of_the_trade(step, by_task)
+    dust = _dust(step, by_task)
     if step.stops and step.task.code == "lay":
-        gates = _gates(step, before)
+        gates = _gates(step, before, dust)
         return replace(step, gates=gates, stops=_apart(step.stops, sorted(gates)))
-    needs = (need for other in before for need in _needs(step, other))
+    needs = [need for other in before for need in _needs(step, other)]
+    needs += [StepNeed(key=other.key) for other in dust]
     return replace(step, needs=tuple(dict.fromkeys(needs)))
+
+
+def _dust(step: Step, by_task: Mapping[str, Sequence[Step]]) -> list[Step]:
+    """Return the tear-out of the whole floor before its clean work, but of rooms lived in.
+
+    Those are torn out on the days that lay them.
+    """
+    if step.task.code not in CLEAN_WORK:
+        return []
+    lived_in = {
+        share.room for steps in by_task.values() for share in steps[0].task.rooms if share.use
+    }
+    return [
+        other
+        for others in by_task.values()
+        for other in others
+        if (other.task.code, other.task.zone) == ("tear_out", step.task.zone)
+        and not lived_in.intersection(other.rooms)
+    ]
 
 
 def _of_the_trade(step: Step, by_task: Mapping[str, Sequence[Step]]) -> list[Step]:
@@ -81,28 +103,34 @@ def _of_the_trade(step: Step, by_task: Mapping[str, Sequence[Step]]) -> list[Ste
 def _is_elsewhere(step: Step, other: Step) -> bool:
     """Whether a task is done room by room, and not in the room of this step."""
     rooms = {share.room for share in other.task.rooms} if other.room else ()
-    return bool(step.room and rooms and step.room not in rooms)
+    return bool(step.room and rooms and not rooms.intersection(step.rooms))
 
 
 def _needs(step: Step, other: Step) -> list[StepNeed]:
     """Return what a step needs of one before it; nothing where that is done in another room."""
+    least = WET.get((other.task.code, step.task.code))
+    need = StepNeed(key=other.key, dry=least is None, least=least or 0)
     if step.room and other.room:
-        dry = (other.task.code, step.task.code) not in WET
-        return [StepNeed(key=other.key, dry=dry)] if other.room == step.room else []
+        return [need] if set(step.rooms).intersection(other.rooms) else []
     if step.room and other.task.rooms:
-        last = _rows_in(other.task, step.room)
-        if last is not None and other.stops:
-            stop = min(last[1], other.task.rows_before + len(other.stops)) - other.task.rows_before
+        rows = [span for room in step.rooms if (span := _rows_in(other.task, room)) is not None]
+        if rows and other.stops:
+            last = max(span[1] for span in rows)
+            stop = min(last, other.task.rows_before + len(other.stops)) - other.task.rows_before
             return [StepNeed(key=other.key, stop=stop)] if stop > 0 else []
-    return [StepNeed(key=other.key, dry=(other.task.code, step.task.code) not in WET)]
+    return [need]
 
 
-def _gates(step: Step, before: Sequence[Step]) -> dict[int, tuple[StepNeed, ...]]:
+def _gates(
+    step: Step, before: Sequence[Step], dust: Sequence[Step]
+) -> dict[int, tuple[StepNeed, ...]]:
     """Return what must be done before the row with this number among those still to be laid."""
     gates: dict[int, dict[StepNeed, None]] = defaultdict(dict)
+    for other in dust:
+        gates[1][StepNeed(key=other.key)] = None
     for other in before:
-        rows = _rows_in(step.task, other.room) if other.room else None
-        first = 1 if rows is None else max(1, rows[0] - step.task.rows_before)
+        rows = [span for room in other.rooms if (span := _rows_in(step.task, room)) is not None]
+        first = max(1, min((span[0] for span in rows), default=1) - step.task.rows_before)
         if first <= len(step.stops):
             gates[first][StepNeed(key=other.key)] = None
     return {stop: tuple(needs) for stop, needs in sorted(gates.items())}

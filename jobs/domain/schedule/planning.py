@@ -1,14 +1,17 @@
 """The days of a job, one after another: each the best that the rules of the trade allow.
 
 A day is tried with ever more lived-in rooms opened, and kept where each of them is laid the same
-day. Where a day would be worked for less than two hours, the days before it leave it more.
+day, and those that were open before are still whole in time.
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from jobs.domain.schedule.bench import DayRules, WorkBench, WorkSpell
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.half_hours import work
+from jobs.domain.schedule.bench.values import DayRules
+from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import caps_of
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
@@ -20,39 +23,12 @@ FORTNIGHT = 14
 LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
 
-
 STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
 
 
 class NoDayError(Exception):
     """Nothing can be worked for a year since the last day."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class WorkedDay:
-    """One day as it was worked on the bench: who did what, and how far all was before and after."""
-
-    date: date
-    opens: int
-    spells: tuple[WorkSpell, ...]
-    before: WorkBench
-    after: WorkBench
-
-    @property
-    def waits(self) -> bool:
-        """Whether something only waits for the clock when the day ends."""
-        now = max(spell.ends for spell in self.spells)
-        return any(
-            it.done_at is None and (moment := self.after.ready_at(key)) is not None and moment > now
-            for key, it in self.after.progress.items()
-        )
-
-    @property
-    def on_site(self) -> int:
-        """Half hours between the first stroke and the last."""
-        begins = min(spell.begins for spell in self.spells)
-        return (max(spell.ends for spell in self.spells) - begins) // QUARTERS_A_HALF
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -73,66 +49,25 @@ class Setting:
     short: Mapping[date, int] = field(default_factory=dict)
 
 
-def worked_days(setting: Setting) -> list[WorkedDay]:
-    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
-    shut: dict[date, int] = dict(setting.short)
-    days = _Plan(setting, shut).days()
-    for _ in range(len(days)):
-        short = _short(days)
-        if short is None:
-            break
-        better = _leaving_more(setting, shut, days, short)
-        if better is None:
-            break
-        days, shut = better
-    return days
-
-
-def _short(days: Sequence[WorkedDay]) -> int | None:
-    """Return the place of the first day that is not worth the drive."""
-    for place, day in enumerate(days):
-        beside = day.waits or (place > 0 and days[place - 1].waits)
-        if place and day.on_site < LEAST_HALVES and not beside:
-            return place
-    return None
-
-
-def _leaving_more(
-    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
-) -> tuple[list[WorkedDay], dict[date, int]] | None:
-    """Return the days where one before the short one ends sooner; None where that mends nothing."""
-    lacking = LEAST_HALVES - days[short].on_site
-    for place in range(short - 1, max(-1, short - 3), -1):
-        for less in (lacking, lacking + 1):
-            most = days[place].on_site - less
-            if most < LEAST_HALVES:
-                break
-            tried = {**shut, days[place].date: most}
-            made = [*days[:place], *_Plan(setting, tried).days(days[place])]
-            later = _short(made)
-            if len(made) <= len(days) and (later is None or later > short):
-                return made, tried
-    return None
-
-
-class _Plan:
+class DayPlan:
     """Days in the making."""
 
-    def __init__(self, setting: Setting, shut: Mapping[date, int]) -> None:
+    def __init__(
+        self, setting: Setting, shut: Mapping[date, int], held: Mapping[str, int] | None = None
+    ) -> None:
         self.setting, self.shut = setting, shut
         rooms = lived_in(setting.steps, setting.team.size or len(setting.team.people))
-        free = {name for name, days_off in setting.agreed.items() if days_off}
-        self.rooms = {room.name: room for room in rooms if room.name not in free}
-        not_before = {
-            key: (day - setting.start).days * QUARTERS_A_DAY
-            for key, day in setting.not_before.items()
-        }
+        self.rooms = {room.name: room for room in rooms}
+        since = setting.start
+        not_before = {k: (d - since).days * QUARTERS_A_DAY for k, d in setting.not_before.items()}
         self.bench = WorkBench(
             setting.steps,
             setting.team.people,
             not_before=not_before,
             guarded=guards(tuple(self.rooms.values())),
+            held=held or {},
         )
+        self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
         self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
 
     def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
@@ -158,13 +93,25 @@ class _Plan:
         opened = [name for name, room in self.rooms.items() if room.is_opened(self.bench)]
         best = self._tried(self.bench, day, opened)
         allowed = list(opened)
-        for name in self._to_open(opened):
-            for first in ((), (name,)):
-                tried = self._tried(self.bench, day, [*allowed, name], first)
-                fresh = [*allowed[len(opened) :], name]
-                if tried is not None and all(self._may_open(self.rooms[n], tried) for n in fresh):
+        whole = [
+            name
+            for name in opened
+            if best is not None
+            and not self.rooms[name].is_closed(self.bench)
+            and self._closes_in_time(self.rooms[name], best)
+        ]
+        for names in self._together(opened):
+            more = [name for name in names if name not in allowed]
+            for first in ((), more):
+                tried = self._tried(self.bench, day, [*allowed, *more], first)
+                fresh = [*allowed[len(opened) :], *more]
+                if (
+                    tried is not None
+                    and all(self._may_open(self.rooms[n], tried) for n in fresh)
+                    and all(self._closes_in_time(self.rooms[n], tried) for n in whole)
+                ):
                     best = tried
-                    allowed.append(name)
+                    allowed += more
                     break
         if best is None and not self._waits_now(day):
             best = self._forced(day, opened)
@@ -183,7 +130,7 @@ class _Plan:
         return not any(
             after.steps[key].wait
             and it.done_at is not None
-            and self.bench.progress[key].done_at is None
+            and made.before.progress[key].done_at is None
             for key, it in after.progress.items()
         )
 
@@ -203,6 +150,20 @@ class _Plan:
         opens = closes - QUARTERS_A_DAY + self.setting.team.opens
         return any(m is not None and m > opens for m in moments) or any(m > opens for m in lying)
 
+    def _together(self, opened: Collection[str]) -> list[list[str]]:
+        """Return what may be opened at once: each room, or all whose rows run on in each other."""
+        alone = self._to_open(opened)
+        made = [[name] for name in alone]
+        for name in alone:
+            inside = [name]
+            for one in inside:
+                inside += [
+                    n for n in alone if n not in inside and self.rooms[n].shares(self.rooms[one])
+                ]
+            if len(inside) > 1 and set(inside) not in [set(names) for names in made]:
+                made.append(inside)
+        return made
+
     def _to_open(self, opened: Collection[str]) -> list[str]:
         return [name for name in self.rooms if name not in opened]
 
@@ -221,10 +182,29 @@ class _Plan:
         """Whether a room may be opened on this day: laid from the same day, and whole in time."""
         if not room.is_opened(tried.after):
             return False
-        agreed = room.name in self.setting.agreed
-        if not agreed and not self._begins_in_time(room, tried):
+        if room.name not in self.setting.agreed:
+            if not self._begins_in_time(room, tried):
+                return False
+        elif self._is_for_nobody(room, tried):
             return False
+        elif self.setting.agreed[room.name]:
+            return True
         return self._closes_in_time(room, tried) or self._no_later_day_is_better(room, tried.date)
+
+    def _is_for_nobody(self, room: LivedIn, tried: WorkedDay) -> bool:
+        """Whether the room would stand open on a day nobody comes, for next to nothing.
+
+        Something must dry in it, or two hours be worked in it before days off.
+        """
+        if room.is_closed(tried.after):
+            return False
+        day = tried.date + timedelta(days=1)
+        if not self.setting.working(day):
+            spent = sum(s.ends - s.begins for s in tried.spells if s.key in room.steps)
+            return spent < LEAST_HALVES * QUARTERS_A_HALF
+        opened = [name for name, one in self.rooms.items() if one.is_opened(tried.after)]
+        following = self._tried(tried.after, day, opened)
+        return not room.waits and (following is None or self._is_in_vain(following))
 
     def _no_later_day_is_better(self, room: LivedIn, day: date) -> bool:
         """Whether the room would be open over days off whenever it were opened; this day is first.
@@ -310,7 +290,7 @@ class _Plan:
         rules = self._rules(bench, day, rooms, first)
         while True:
             after = bench.copy()
-            spells = after.work(rules)
+            spells = work(after, rules)
             if not spells:
                 return None
             caps = caps_of(bench, after, rules, self.dumps)
@@ -334,13 +314,20 @@ class _Plan:
             name
             for name in rooms
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
+            if not self.setting.agreed.get(name)
         ]
-        # The bath is whole again before any other room.
-        going_on.sort(key=lambda name: self.rooms[name].use != "bath")
+        # The bath is whole again before any other room, and a room whose rows are begun.
+        going_on.sort(
+            key=lambda name: (
+                self.rooms[name].use != "bath", not self.rooms[name].is_begun(bench)
+            )
+        )  # fmt: skip
+        begun = [key for key in self.rows if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
             first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+            begun=begun,
         )

@@ -13,13 +13,14 @@ from jobs.domain.tasks import Task
 class StepNeed:
     """What must be done first: the whole step of this key, or its stops up to number `stop`.
 
-    `dry`: whether its wait must be over too. Without a key it is the moment `since` alone, which
-    must have come.
+    `dry`: whether its wait must be over too, else `least` quarters of an hour after it. Without a
+    key it is the moment `since` alone, which must have come.
     """
 
     key: str
     stop: int = 0
     dry: bool = True
+    least: int = 0
     since: int = 0
 
 
@@ -38,6 +39,8 @@ class Stop:
 class Step:
     """One step: its halves, whom it takes, and what it waits for.
 
+    `also` are further rooms that the same half hours do: a door off here and one there. Of its
+    `halves` on the clock so many are `unbooked`, booked as they are with another room's.
     `along` is the task that goes along with it (pad, hauling away), its halves among these. Where
     there are `stops`, a day leaves off at one of them; `gates` say what must be done before the
     part up to a stop begins. `wait` is quarters of an hour on the clock before what follows.
@@ -48,7 +51,9 @@ class Step:
     room: str = ""
     use: str = ""
     part: str = ""
+    also: tuple[str, ...] = ()
     halves: int
+    unbooked: int = 0
     exact: Decimal
     needs: tuple[StepNeed, ...] = ()
     wait: int = 0
@@ -58,6 +63,11 @@ class Step:
     along_exact: Decimal = ZERO
     stops: tuple[Stop, ...] = ()
     gates: Mapping[int, tuple[StepNeed, ...]] = field(default_factory=dict)
+
+    @property
+    def rooms(self) -> tuple[str, ...]:
+        """The rooms that it is done in; none where it is the floor's or the house's."""
+        return (self.room, *self.also) if self.room else ()
 
     @property
     def waits_for(self) -> tuple[str, ...]:

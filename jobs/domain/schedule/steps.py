@@ -1,36 +1,18 @@
 """Tasks of a scope divided into steps: by room, furniture out and back, treads in two passes."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
-from jobs.domain.schedule.halves import QUARTERS_A_HALF, halves_of, quarters_of, shared_halves
+from jobs.domain.schedule.halves import halves_of, quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
+from jobs.domain.schedule.pieces import TaskPiece, pieces_of_task
+from jobs.domain.schedule.priority import by_urgency
 from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
-from jobs.domain.schedule.trade import (
-    ALONG,
-    BACK,
-    BY_ROOM,
-    EVEN,
-    GLUE_SETS_QUARTERS,
-    ODD,
-    OUT,
-    most_at,
-    people_for,
-)
-from jobs.domain.tasks import RoomShare, Task, in_shares
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _Piece:
-    """A part of a task before it is a step: where, which part of it, how many hours."""
-
-    room: str = ""
-    use: str = ""
-    part: str = ""
-    hours: Decimal
+from jobs.domain.schedule.trade import ALONG, GLUE_SETS_QUARTERS, ODD, most_at, people_for
+from jobs.domain.tasks import Task, in_shares
 
 
 def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
@@ -42,10 +24,13 @@ def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
     in_working_order({key: task.after for key, task in on_site.items()})
     along = _going_along(on_site)
     taken = {task.key for task in along.values()}
+    uses = _uses(tasks)
+    leveled = {t.zone: [share.room for share in t.rooms] for t in tasks if t.code == "level"}
     steps: list[Step] = []
     for task in on_site.values():
         if task.key not in taken:
-            steps += _steps_of(task, along.get(task.key))
+            pieces = pieces_of_task(task, uses.get(task.zone, {}), leveled.get(task.zone, ()))
+            steps += _steps_of(task, along.get(task.key), pieces)
     return by_urgency(with_needs(steps, on_site, along))
 
 
@@ -71,19 +56,28 @@ def _goes(task: Task, other: Task) -> bool:
     return task.key in other.after
 
 
-def _steps_of(task: Task, along: Task | None) -> Iterator[Step]:
-    pieces = list(_pieces(task))
-    halves = shared_halves([piece.hours for piece in pieces])
+def _uses(tasks: Sequence[Task]) -> dict[str, dict[str, str]]:
+    """Return by zone what rooms are lived by, whichever of its tasks says so."""
+    uses: dict[str, dict[str, str]] = {}
+    for task in tasks:
+        known = {share.room: share.use for share in task.rooms if share.use}
+        uses.setdefault(task.zone, {}).update(known)
+    return uses
+
+
+def _steps_of(task: Task, along: Task | None, pieces: Sequence[TaskPiece]) -> Iterator[Step]:
     along_hours, along_halves = _along_shares(along, pieces)
     for place, piece in enumerate(pieces):
-        marks = [mark for mark in (piece.room, piece.part) if mark]
+        marks = [mark for mark in (piece.room, *piece.also, piece.part) if mark]
         step = Step(
             key="/".join((task.key, *marks)),
             task=task,
             room=piece.room,
             use=piece.use,
             part=piece.part,
-            halves=halves[place],
+            also=piece.also,
+            halves=piece.halves,
+            unbooked=piece.unbooked,
             exact=piece.hours,
             wait=quarters_of(task.wait_hours_after),
             people=people_for(task),
@@ -93,7 +87,7 @@ def _steps_of(task: Task, along: Task | None) -> Iterator[Step]:
         )
         if task.row_count and task.hours:
             yield _of_rows(step, along)
-        elif along is not None and (halves[place] or along_halves[place]):
+        elif along is not None and (piece.halves or along_halves[place]):
             yield _hauled(step, along_halves[place])
         elif task.code == "dump_run" and step.halves:
             yield replace(step, stops=(_at_one_go(step),))
@@ -109,7 +103,7 @@ def _at_one_go(step: Step) -> Stop:
 
 
 def _along_shares(
-    along: Task | None, pieces: Sequence[_Piece]
+    along: Task | None, pieces: Sequence[TaskPiece]
 ) -> tuple[Sequence[Decimal], Sequence[int]]:
     if along is None:
         return [ZERO] * len(pieces), [0] * len(pieces)
@@ -127,51 +121,6 @@ def _of_rows(step: Step, along: Task | None) -> Step:
 def _hauled(step: Step, along: int) -> Step:
     stops = haul_stops(step.halves, along, step.exact, step.along_exact)
     return replace(step, halves=stops[-1].halves, stops=stops)
-
-
-def _pieces(task: Task) -> Iterator[_Piece]:
-    """Yield the parts of a task in the order of work, less what is done of it already."""
-    done = sum((share.hours for share in task.rooms), ZERO) - task.hours
-    for piece in _whole_pieces(task):
-        spent = min(max(done, ZERO), piece.hours)
-        done -= spent
-        if piece.hours > spent or not task.hours or not spent:
-            yield replace(piece, hours=piece.hours - spent)
-
-
-def _whole_pieces(task: Task) -> list[_Piece]:
-    shares = task.rooms if task.code in BY_ROOM and task.hours else ()
-    if not shares:
-        alone = [RoomShare(room="-", hours=task.hours)]
-        return [replace(piece, room="") for share in alone for piece in _parts(task, share)]
-    pieces = [piece for share in shares for piece in _parts(task, share)]
-    return sorted(pieces, key=lambda piece: piece.part == BACK)
-
-
-def _parts(task: Task, share: RoomShare) -> list[_Piece]:
-    names: tuple[str, ...] = ("",)
-    if task.hours and task.code == "furniture":
-        names = (OUT, BACK)
-    elif task.hours and task.passes == 2:
-        names = (ODD, EVEN)
-    hours = in_shares(share.hours, (ONE,) * len(names))
-    return [
-        _Piece(room=share.room, use=share.use, part=part, hours=each)
-        for part, each in zip(names, hours, strict=True)
-    ]
-
-
-def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
-    """Return the steps with the longest way to the end first, waits included; else as they stand.
-
-    `steps` stand in working order. So what must dry is done early, and nobody waits for it late.
-    """
-    tails = {step.key: 0 for step in steps}
-    for step in reversed(steps):
-        tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
-        for key in step.waits_for:
-            tails[key] = max(tails[key], tails[step.key])
-    return tuple(sorted(steps, key=lambda step: -tails[step.key]))
 
 
 def halves_by_task(tasks: Sequence[Task]) -> dict[str, int]:

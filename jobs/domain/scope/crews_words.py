@@ -6,6 +6,7 @@ A scope keeps the names it was issued with; days, log and packet say what stands
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from jobs.domain.openings.transitions import STANDS_IN
 from jobs.domain.quantities import Quantity
 from jobs.domain.tasks import TASKS, Task
 
@@ -55,10 +56,18 @@ def _named(task: Task, quantities: Sequence[Quantity]) -> str:
         out = _names([OLD_FLOORS.get(e.item, e.item) for e in here])
         return f"Tear out {out}" if out else CREWS["tear_out"]
     if task.code == "transitions":
-        # What was counted says the strip first, then how wide its doorway is.
-        strips = _names([e.basis.partition(",")[0] for e in here])
+        strips = _names([_strip(e) for e in here if e.amount])
         return f"Set the {strips}" if strips else CREWS["transitions"]
     return crews_word(task.code, task.label)
+
+
+def _strip(counted: Quantity) -> str:
+    """Return which strip was counted; scopes that don't name it as an item say it first in words.
+
+    Empty where neither says a strip that there is.
+    """
+    named = counted.item or counted.basis.partition(",")[0]
+    return named if named in STANDS_IN else ""
 
 
 def _names(names: Sequence[str]) -> str:

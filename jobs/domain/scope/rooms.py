@@ -28,15 +28,16 @@ def doorway_quantities(doorways: tuple[DoorwayTake, ...], rules: TakeoffRules) -
 def _doorway_work(doorway: DoorwayTake) -> list[Quantity]:
     zone, name = doorway.zone, doorway.name
     strips = 0 if doorway.treatment == "carry through" else 1
+    strip = f"{doorway.treatment}, {doorway.width_in} in"
     counts = (
-        ("casings", doorway.casings, "casings the floor runs under"),
-        ("doors_off", doorway.doors_off, "doors in the way, test-swung afterwards"),
-        ("doors_trimmed", doorway.doors_trimmed, "doors that would not clear the new floor"),
-        ("transitions", strips, f"{doorway.treatment}, {doorway.width_in} in"),
+        ("casings", doorway.casings, "casings the floor runs under", ""),
+        ("doors_off", doorway.doors_off, "doors in the way, test-swung afterwards", ""),
+        ("doors_trimmed", doorway.doors_trimmed, "doors that would not clear the new floor", ""),
+        ("transitions", strips, strip, doorway.treatment),
     )
     return [
-        quantity(code, amount, basis, source=MEASURED, zone=zone, room=name)
-        for code, amount, basis in counts
+        quantity(code, amount, basis, source=MEASURED, zone=zone, room=name, item=item)
+        for code, amount, basis, item in counts
     ]
 
 

@@ -140,7 +140,7 @@ def _planned_day(day: PlannedDay, plan: Replan, move: DayMove) -> KeptDay:
         date=day.date,
         entries=[entry_json(entry) for entry in day.entries],
         notes=list(day.notes),
-        lanes=[asdict(lane) for lane in day.lanes],
+        lanes=[lane.as_stored() for lane in day.lanes],
         nights=[asdict(night) for night in day.nights],
         hours=day.crew_hours,
     )

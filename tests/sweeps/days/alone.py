@@ -59,12 +59,14 @@ def days_alone(facts: Facts, room: RoomOf) -> int:
     home = clock.ends(now, run)
     if home // 24 != now // 24:
         home = clock.ends((now // 24 + 1) * 24, run + 1)
-    painted = after(home, "paint")
-    leveled = after(painted, "undercut", "prep", "level")
-    dry = max(painted + facts.dry if painted > home else 0.0, leveled)
-    dry = max(dry, leveled + facts.cure if any("level" in one.hours for one in rooms) else 0.0)
+    prepared = after(home, "undercut", "prep")
+    leveled = after(prepared, "level")
+    bears = leveled + facts.bears if leveled > prepared else leveled
+    painted = after(bears, "paint")
+    dry = max(painted + facts.dry if painted > bears else 0.0, leveled)
+    dry = max(dry, leveled + facts.cure if leveled > prepared else 0.0)
     laid = clock.ends(dry, _laying(facts, rooms))
-    done = after(laid, "transitions", "base", "shoe", "fixtures_on", "back")
+    done = after(laid, "transitions", "base", "shoe", "fixtures_on", "back", "doors_on")
     return int((done - 0.01) // 24) + 1
 
 

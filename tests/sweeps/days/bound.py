@@ -24,7 +24,7 @@ BEFORE_ROWS = (
     "out", "fixtures_off", "base_off", "doors_off", "tear_out", "undercut", "prep",
 )  # fmt: skip
 DRYING = ("level", "paint")
-CLOSING = ("back", "fixtures_on")
+CLOSING = ("back", "fixtures_on", "doors_on")
 
 
 def soonest(facts: Facts) -> date:
@@ -74,6 +74,7 @@ class _Soonest:
                 at = [done(other) + wait for other, wait in self.net.before.get(spot, ())]
                 if spot.kind in OPENING and spot.room in opens_at:
                     at.append(opens_at[spot.room] * 24.0)
+                at += [self._when_all_is_dry(spot, begins, kind) for kind in DRYING]
                 begins[spot] = max(at, default=0.0)
                 alone = self.clock.ends(begins[spot], self.net.on_clock(spot))
                 ends[spot] = max(alone, self._with_all_before(spot, begins))
@@ -95,6 +96,24 @@ class _Soonest:
             )
             for begun in {begins[s] for s in inside}
         )
+
+    def _when_all_is_dry(self, spot: WorkSpot, begins: dict[WorkSpot, float], kind: str) -> float:
+        """When rows may begin after all that dries before them: the crew must be through with it.
+
+        Whichever is poured last, all that is before any of it is done by then, and then it dries.
+        """
+        wet = [s for s in self.before[spot] if s.kind == kind]
+        if spot.kind != LAY or not wet:
+            return 0.0
+        first = {other for s in wet for other in (s, *self.before[s])}
+        through = max(
+            self.clock.ends(
+                begun,
+                ceil(self._halves([s for s in first if begins[s] >= begun]) / self.hands),
+            )
+            for begun in {begins[s] for s in first}
+        )
+        return through + {"level": self.facts.cure, "paint": self.facts.dry}[kind]
 
     def _put_off(self) -> bool:
         """Put the opening of lived-in rooms off as far as the rules force; whether any was."""
@@ -176,7 +195,8 @@ class _Soonest:
         for task in {_task(spot) for spot in spots}:
             all_of_it = self.of_task[task]
             if there.issuperset(all_of_it):
-                total += ceil(self.facts.hours[task] * 2)
+                there_at_least = sum(self.net.halves[spot] for spot in all_of_it)
+                total += max(ceil(self.facts.hours[task] * 2), there_at_least)
             else:
                 total += sum(self.net.halves[spot] for spot in all_of_it if spot in there)
         return total

@@ -43,6 +43,8 @@ class Facts:
     hours: dict[tuple[str, str], Decimal]
     cure: int
     dry: int
+    bears: int
+    """Hours after which leveler bears whoever paints above it."""
     acclimate: dict[str, int]
     by_row: dict[str, tuple[Decimal, ...]] = field(default_factory=dict)
     """Exact hours of laying by floor, row after row."""
@@ -63,6 +65,13 @@ class TimeOn:
     part: str
     begins: int
     ends: int
+    also: tuple[str, ...] = ()
+    """Further rooms that the same half hours do."""
+
+    @property
+    def rooms(self) -> tuple[str, ...]:
+        """The rooms that it is in; none where it is the floor's or the house's."""
+        return (self.room, *self.also) if self.room else ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,6 +84,7 @@ class DayLine:
     hours: Decimal
     booked: Decimal
     rows: tuple[int, int] | None
+    rooms: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

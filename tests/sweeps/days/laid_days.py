@@ -15,7 +15,7 @@ from tests.sweeps.days.order import Clock, kind
 A_DAY = 1440
 PAIRED = (
     "travel", "underlay", "dispose", "lay", "tear_out",
-    "furniture", "fixtures_off", "fixtures_on", "stairs",
+    "furniture", "fixtures_off", "fixtures_on", "stairs", "carry",
 )  # fmt: skip
 """Work that goes along with other work, or that two people are at for an odd half hour."""
 FLOOR_WIDE = ("pick_up", "load", "setup", "carry", "clean")
@@ -28,6 +28,11 @@ class TimeSpan:
     stroke: TimeOn
     begins: int
     ends: int
+
+
+def _is_in(stroke: TimeOn, room: RoomOf) -> bool:
+    """Whether a stroke is in a room, or of the floor as a whole."""
+    return not stroke.rooms or room.name in stroke.rooms
 
 
 class LaidDays:
@@ -89,7 +94,7 @@ class LaidDays:
         return [
             spell
             for spell in self.by_kind[name]
-            if (spell.stroke.floor == room.floor and spell.stroke.room in ("", room.name))
+            if (spell.stroke.floor == room.floor and _is_in(spell.stroke, room))
             or name in FLOOR_WIDE
         ]
 
@@ -100,7 +105,7 @@ class LaidDays:
         spent = [
             s.ends - s.begins
             for s in self.spells
-            if s.stroke.room == room.name and kind(s.stroke.work, s.stroke.part) in works
+            if room.name in s.stroke.rooms and kind(s.stroke.work, s.stroke.part) in works
         ]
         return sum(spent) // 30
 
@@ -118,3 +123,25 @@ class LaidDays:
     def _spent(self, work: str, floor: str) -> Decimal:
         there = [s for s in self.spells if (s.stroke.work, s.stroke.floor) == (work, floor)]
         return Decimal(sum(s.ends - s.begins for s in there)) / 60
+
+    def _opened(self, room: RoomOf) -> date | None:
+        spells = [
+            s
+            for name in ("out", "fixtures_off", "tear_out")
+            for s in self.by_kind[name]
+            if room.name in s.stroke.rooms
+        ]
+        if not spells:
+            return None
+        return self.facts.first + timedelta(days=min(s.begins for s in spells) // A_DAY)
+
+    def _closed(self, room: RoomOf) -> date:
+        back = [
+            s
+            for name in ("back", "fixtures_on", "doors_on")
+            for s in self.by_kind[name]
+            if room.name in s.stroke.rooms
+        ]
+        last = self._row_day(room, room.rows[1]).date
+        days = [self.facts.first + timedelta(days=s.ends // A_DAY) for s in back]
+        return max([last, *days])

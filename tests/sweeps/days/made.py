@@ -27,7 +27,7 @@ from tests.sweeps.days.held import Day, DayLine, Facts, Laid, OneOfCrew, RoomOf,
 
 USES = ("bedroom", "bedroom", "kitchen", "bath", "", "", "", "")
 OLD = ("carpet", "carpet", "laminate", "wood", "tile")
-CURE, DRY = 24, 12
+CURE, DRY, BEARS = 24, 12, 4
 
 
 def a_job(random: Random) -> Laid:
@@ -185,6 +185,7 @@ def _laid(
         hours={(task.code, task.zone): task.hours for task in work.tasks},
         cure=CURE,
         dry=DRY,
+        bears=BEARS,
         acclimate=acclimate,
         passes=max(task.passes for task in work.tasks),
     )
@@ -215,6 +216,7 @@ def _day(day: PlannedDay, work: Work) -> Day:
             part=lane.part,
             begins=_minutes(lane.begins),
             ends=_minutes(lane.ends),
+            also=lane.also,
         )
         for lane in day.lanes
     ]
@@ -226,6 +228,7 @@ def _day(day: PlannedDay, work: Work) -> Day:
             hours=entry.hours,
             booked=entry.booked,
             rows=entry.rows,
+            rooms=entry.rooms,
         )
         for entry in day.entries
     ]

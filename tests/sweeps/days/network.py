@@ -1,7 +1,9 @@
 """All work of a job as a network: what is before what by room, and how little time each takes.
 
 Reckoned from the facts of the job alone. Where half hours of a task are shared by its rooms a
-room's part counts as its whole half hours only, so that nothing here is longer than it must be.
+room's part counts as its whole half hours only, so that nothing here is longer than it must be; but
+one at least where there is one for each room, and in a room that somebody lives by or that is
+leveled, since nothing is done there along with another.
 """
 
 from __future__ import annotations
@@ -81,8 +83,28 @@ def network_of(facts: Facts) -> JobNetwork:
     for spot in made.halves:
         if spot.kind != LAY:
             made.before[spot] = [(other, 0.0) for other in _befores(made, spot)]
+    _paint(made)
     _glue(made)
     return made
+
+
+def _paint(made: JobNetwork) -> None:
+    """Walls are painted over leveler that bears it, when no old floor comes out beside them."""
+    for spot in made.halves:
+        if spot.kind == "paint":
+            made.before[spot] = [
+                (other, float(made.facts.bears) if other.kind == "level" else wait)
+                for other, wait in made.before[spot]
+            ]
+            made.before[spot] += _dust(made, spot.floor)
+
+
+def _dust(made: JobNetwork, zone: str) -> Iterator[tuple[WorkSpot, float]]:
+    """The tear-out of a floor but for the rooms that somebody lives by."""
+    lived_in = {room.name for room in made.facts.rooms if room.use}
+    for spot in made.halves:
+        if (spot.kind, spot.floor) == ("tear_out", zone) and spot.room not in lived_in:
+            yield spot, 0.0
 
 
 def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot, int]:
@@ -91,12 +113,23 @@ def _spots(facts: Facts, work: str, zone: str, hours: Decimal) -> dict[WorkSpot,
     if work == "stairs" and facts.passes == 2:
         return {WorkSpot(work, zone, "", place): floor(hours) for place in (0, 1)}
     kinds = ("out", "back") if work == "furniture" else (work,)
-    alone = len(shares or "-") * len(kinds) == 1
-    return {
-        WorkSpot(kind, zone, room): ceil(share * 2) if alone else floor(share * 2 / len(kinds))
-        for room, share in (shares or {"": hours}).items()
-        for kind in kinds
-    }
+    there = shares or {"": hours}
+    alone = len(there) * len(kinds) == 1
+    lived_in = {room.name for room in facts.rooms if room.use or "level" in room.hours}
+    enough = len(there) * len(kinds) <= ceil(hours * 2)
+    spots = {}
+    for room, share in there.items():
+        halves = ceil(share * 2) if alone else floor(share * 2 / len(kinds))
+        least = int(share > 0 and (enough or room in lived_in))
+        for kind in kinds:
+            spots[WorkSpot(kind, zone, room)] = _by_two(facts, kind, max(halves, least))
+    return spots
+
+
+def _by_two(facts: Facts, kind: str, halves: int) -> int:
+    """Half hours of people: of two at once where it takes two."""
+    two = kind in ("out", "back", "carry") and len(facts.crew) > 1
+    return ceil(halves / 2) * 2 if two else halves
 
 
 def _lay(made: JobNetwork, zone: str) -> None:
@@ -108,7 +141,7 @@ def _lay(made: JobNetwork, zone: str) -> None:
     for place, (row, last) in enumerate(pairwise(cuts)):
         spot = WorkSpot(LAY, zone, "", place)
         made.halves[spot] = floor(sum(facts.by_row[zone][row:last], Decimal(0)) * 2)
-        made.before[spot] = [(before, 0.0)] if before else []
+        made.before[spot] = [(before, 0.0)] if before else [*_dust(made, zone)]
         for room in rooms:
             if room.rows[0] - 1 == row:
                 made.begins_with[room.name] = spot

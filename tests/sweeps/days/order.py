@@ -23,10 +23,10 @@ BEFORE: Mapping[str, tuple[str, ...]] = {
     "doors_off": ("out",),
     "tear_out": ("out", "fixtures_off", "base_off", "doors_off"),
     "dispose": (),
-    "undercut": ("tear_out", "doors_off"),
-    "prep": ("tear_out", "base_off", "undercut"),
-    "paint": ("tear_out", "base_off"),
-    "level": ("prep", "tear_out", "paint"),
+    "undercut": ("tear_out", "dispose", "doors_off"),
+    "prep": ("tear_out", "dispose", "base_off", "undercut"),
+    "level": ("prep", "tear_out", "dispose"),
+    "paint": ("tear_out", "base_off", "undercut", "prep", "level"),
     "underlay": (),
     "lay": ("carry", "out", "doors_off", "fixtures_off", "prep", "undercut", "level", "paint"),
     "stairs": ("lay",),
@@ -35,14 +35,18 @@ BEFORE: Mapping[str, tuple[str, ...]] = {
     "shoe": ("base", "lay"),
     "fixtures_on": ("lay", "base", "shoe"),
     "back": ("lay", "base", "shoe"),
-    "doors_on": ("lay", "transitions"),
+    "doors_on": ("back", "lay", "transitions"),
     "clean": ("back", "doors_on", "fixtures_on", "base", "shoe", "stairs", "transitions", "lay"),
 }
 """By kind of work what is done before it in the same room, or on the same floor."""
 
+CLEAN = ("paint", "lay")
+"""What is not begun on a floor before the old one is out of all its rooms but those lived in."""
+
 ROOMY: Mapping[str, int] = {
-    "load": 4, "carry": 4, "doors_off": 1, "undercut": 1, "doors_on": 1, "transitions": 1,
-    "dump_run": 1, "lay": 3, "tear_out": 3,
+    "load": 4, "setup": 3, "carry": 4, "clean": 3,
+    "doors_off": 1, "undercut": 1, "doors_on": 1, "transitions": 1, "dump_run": 1,
+    "lay": 3, "tear_out": 3,
 }  # fmt: skip
 """How many find room at a kind of work; two where nothing stands here."""
 

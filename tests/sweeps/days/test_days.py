@@ -72,6 +72,7 @@ def a_kitchen(first: date) -> Facts:
         hours=hours,
         cure=24,
         dry=12,
+        bears=4,
         acclimate={},
         by_row={"Down": (Decimal("0.5"),) * 24},
     )

@@ -1,0 +1,216 @@
+"""One day, half hour by half hour: who takes which step, and how far it comes.
+
+Whoever is at a step stays with it until it is done. Somebody free takes the first step in the order
+of the trade that is ready, has room for one more and that they may do; a step for two begins when
+two are free, and keeps both.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.values import DayRules, WorkSpell
+from jobs.domain.schedule.halves import QUARTERS_A_HALF
+from jobs.domain.schedule.step import Step
+from jobs.domain.schedule.trade import phase_of
+
+PRESSING_HALVES = 6
+"""In the last three hours of a day people come from another story too to get leveler poured."""
+
+
+def work(bench: WorkBench, rules: DayRules) -> list[WorkSpell]:
+    """Work one day on the bench by these rules; return who was at what, in order of beginning."""
+    day = HalfHours(bench, rules)
+    for half in range(max(rules.halves, default=0)):
+        day.half(half)
+    return day.spells()
+
+
+class HalfHours:
+    """A day in the making: who is at which step, and what was done so far."""
+
+    def __init__(self, bench: WorkBench, rules: DayRules) -> None:
+        self.bench, self.rules = bench, rules
+        self.at: dict[int, str] = {}
+        self.story: dict[int, str] = {}
+        self.made: list[tuple[int, str, int]] = []
+        named = dict.fromkeys((*rules.first, *rules.begun))
+        first = {key: place for place, key in enumerate(named)}
+        undone = [key for key in bench.order if bench.progress[key].done_at is None]
+        self.order = sorted(undone, key=lambda key: first.get(key, len(first)))
+        self.pressing = [key for key in self.order if key in rules.first]
+        self.pours: dict[str, list[str]] = {}
+        for key in undone:
+            if key in bench.pours:
+                self.pours.setdefault(bench.steps[key].task.zone, []).append(key)
+
+    def half(self, number: int) -> None:
+        """Work one half hour."""
+        now = self.rules.opens + number * QUARTERS_A_HALF
+        self.bench.settle(now)
+        here = [person for person, most in enumerate(self.rules.halves) if number < most]
+        teams = self._stay(here, now)
+        free = [person for person in here if person not in self.at]
+        if self.pressing:
+            free = self._called_away(free, teams, now, self.pressing)
+        late = max(self.rules.halves) - number <= PRESSING_HALVES
+        for story in self.pours:
+            free = self._called_away(free, teams, now, self.pours[story], "" if late else story)
+        if free:
+            self._join(free, teams, now)
+        then = now + QUARTERS_A_HALF
+        for key, team in teams.items():
+            left = self._left(key, now)
+            self.bench.advance(key, min(len(team), left), then)
+            self.made += [(person, key, now) for person in team]
+            self.story |= dict.fromkeys(team, self.bench.steps[key].task.zone)
+        self.bench.settle(then)
+
+    def _left(self, key: str, now: int) -> int:
+        return self.bench.room_for(key, now, self.rules.caps.get(key))
+
+    def _stay(self, here: Sequence[int], now: int) -> dict[str, list[int]]:
+        """Return by step those who stay with what they were at."""
+        teams: dict[str, list[int]] = {}
+        for person, key in list(self.at.items()):
+            left = self._left(key, now) if person in here else 0
+            together = self.bench.steps[key].people > 1
+            taken = len(teams.get(key, ()))
+            if left > taken or (left > 0 and together):
+                teams.setdefault(key, []).append(person)
+            else:
+                del self.at[person]
+        return teams
+
+    def _called_away(
+        self,
+        free: Sequence[int],
+        teams: dict[str, list[int]],
+        now: int,
+        keys: Sequence[str],
+        story: str = "",
+    ) -> list[int]:
+        """Let people, of one `story` where it is given, leave what can wait for what can't.
+
+        Return who is still free. Who carries something with another stays, and who tears out does
+        so for leveler elsewhere.
+        """
+        steps = self.bench.steps
+        was = {
+            person: key
+            for person, key in self.at.items()
+            if key not in self.pressing and steps[key].people == 1
+            if keys is self.pressing or phase_of(steps[key].task.code, steps[key].part)
+            if steps[key].task.zone == story or not story
+        }
+        pool = sorted((*free, *was))
+        self._take(pool, teams, now, self.bench.able, keys)
+        for person, key in was.items():
+            if person not in pool:
+                teams[key].remove(person)
+                if not teams[key]:
+                    del teams[key]
+        return [person for person in pool if person not in was]
+
+    def _join(self, free: list[int], teams: dict[str, list[int]], now: int) -> None:
+        """Put everybody who is free to the first step that takes them.
+
+        Beside helpers installers leave helpers' tasks alone while they have something of their own.
+        """
+        people = self.bench.people
+        if any(person.helper for person in people):
+            helpers = {number for number, person in enumerate(people) if person.helper}
+            suited = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
+            self._take(free, teams, now, suited, self.order)
+        self._take(free, teams, now, self.bench.able, self.order)
+
+    def _take(
+        self,
+        free: list[int],
+        teams: dict[str, list[int]],
+        now: int,
+        takes: Callable[[int, Step], bool],
+        keys: Sequence[str],
+    ) -> None:
+        for key in keys:
+            if not free:
+                return
+            if self.bench.progress[key].done_at is not None or not self._may_begin(key, now):
+                continue
+            step, left = self.bench.steps[key], self._left(key, now)
+            able = [one for one in free if takes(one, step) and self.bench.able(one, step)]
+            if keys is self.order:
+                able = [one for one in able if not self._has_nearer(one, step, teams, now)]
+            team = teams.get(key, [])
+            at_once = min(step.people, self._hands(step))
+            if left <= 0 or not able or (not team and len(able) < at_once):
+                continue
+            most = max(min(step.most, left), at_once) - len(team)
+            if step.task.helper:  # the lead stays with what is the lead's
+                able.reverse()
+            for one in able[: max(0, most)]:
+                person = self._instead(one, step, teams)
+                teams.setdefault(key, []).append(person)
+                self.at[person] = key
+                free.remove(one)
+
+    def _instead(self, person: int, step: Step, teams: dict[str, list[int]]) -> int:
+        """Return who does a step: who lays drives to the dump, and the lead takes over the rows."""
+        if person or step.task.code != "dump_run":
+            return person
+        for key, team in teams.items():
+            other = next((one for one in team if self.bench.able(one, step)), None)
+            if other and self.bench.steps[key].task.code == "lay":
+                team[team.index(other)] = person
+                self.at[person] = key
+                return other
+        return person
+
+    def _has_nearer(
+        self, person: int, step: Step, teams: Mapping[str, Sequence[int]], now: int
+    ) -> bool:
+        """Whether somebody finds work of the same phase on the story where they are."""
+        story = self.story.get(person)
+        if not story or not step.task.zone or story == step.task.zone:
+            return False
+        phase = phase_of(step.task.code, step.part)
+        if not phase:  # what makes dust goes story by story
+            return False
+        for key in self.order:
+            other = self.bench.steps[key]
+            if other.task.zone != story or phase_of(other.task.code, other.part) != phase:
+                continue
+            if other.people > 1 or not self.bench.able(person, other):
+                continue
+            if self.bench.progress[key].done_at is None and self._may_begin(key, now):
+                room = min(other.most, self._left(key, now)) - len(teams.get(key, ()))
+                if room > 0:
+                    return True
+        return False
+
+    def _hands(self, step: Step) -> int:
+        """How many of the crew who are here today may do it at all."""
+        here = [person for person, most in enumerate(self.rules.halves) if most]
+        return max(1, sum(self.bench.able(person, step) for person in here))
+
+    def _may_begin(self, key: str, now: int) -> bool:
+        room = self.bench.guarded.get(key)
+        if room is not None and room not in self.rules.rooms:
+            return False
+        moment = self.bench.ready_at(key)
+        return moment is not None and moment <= now
+
+    def spells(self) -> list[WorkSpell]:
+        """Return the day's half hours, those of one person at one step put together."""
+        spells: list[WorkSpell] = []
+        last: dict[int, int] = {}
+        for person, key, now in self.made:
+            place = last.get(person)
+            before = spells[place] if place is not None else None
+            if before is not None and before.key == key and before.ends == now:
+                spells[place or 0] = WorkSpell(
+                    person=person, key=key, begins=before.begins, ends=now + QUARTERS_A_HALF
+                )
+                continue
+            last[person] = len(spells)
+            spells.append(WorkSpell(person=person, key=key, begins=now, ends=now + QUARTERS_A_HALF))
+        return spells

@@ -1,0 +1,142 @@
+"""The days of a job: the best of several orders to go through the house, none under two hours.
+
+Where a day would be worked for less than two hours, the days before it leave it more.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from itertools import pairwise
+
+from jobs.domain.schedule.bench.worked import WorkedDay
+from jobs.domain.schedule.halves import QUARTERS_A_DAY
+from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
+from jobs.domain.schedule.priority import orders_of
+from jobs.domain.schedule.trade import PHASES, phase_of
+
+MORE_HALVES = 8
+"""How much more than is lacking days before the last are shortened by at most."""
+MOST_TURNS = 4
+"""How often somebody may change the story on a day where other days end no later."""
+
+
+def worked_days(setting: Setting) -> list[WorkedDay]:
+    """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
+    least = _soonest(setting)
+    best: list[WorkedDay] = []
+    for agreed in _agreements(setting):
+        for order in orders_of(setting.steps):
+            days = _in_order(replace(setting, steps=order, agreed=agreed))
+            if not days:
+                return days
+            if not best or _rank(days, setting) < _rank(best, setting):
+                best = days
+            if _rank(best, setting) <= (least, False):
+                return best
+    return best
+
+
+def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool]:
+    """Return how good days are: which end sooner, then those worth the drive without running."""
+    story = {step.key: step.task.zone for step in setting.steps}
+    runs = any(_turns(day, story) > MOST_TURNS for day in days)
+    return days[-1].date, runs or _short(days) is not None
+
+
+def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
+    """Return how often whoever changes most changes the story on a day."""
+    most = 0
+    for person in {spell.person for spell in day.spells}:
+        spells = sorted((s for s in day.spells if s.person == person), key=lambda s: s.begins)
+        stories = [story[spell.key] for spell in spells if story[spell.key]]
+        most = max(most, sum(one != other for one, other in pairwise(stories)))
+    return most
+
+
+def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
+    """Return what was agreed without the nights over days off, and with: only to end sooner."""
+    plain = dict.fromkeys(setting.agreed, False)
+    return [plain, setting.agreed] if any(setting.agreed.values()) else [plain]
+
+
+def _soonest(setting: Setting) -> date:
+    """Return the day before which nobody could end: all half hours over those of each day."""
+    left, day = sum(step.halves for step in setting.steps), setting.start
+    for _ in range(YEAR):
+        if setting.working(day):
+            left -= sum(setting.team.halves(day))
+        if left <= 0:
+            break
+        day += timedelta(days=1)
+    return day
+
+
+def _in_order(setting: Setting) -> list[WorkedDay]:
+    """Return the days where the steps are taken in this order, none of them under two hours."""
+    shut: dict[date, int] = dict(setting.short)
+    days = DayPlan(setting, shut).days()
+    for _ in range(len(days)):
+        short = _short(days)
+        if short is None:
+            break
+        better = _leaving_more(setting, shut, days, short)
+        if better is None:
+            break
+        days, shut = better
+    return _with_more_left(setting, shut, days)
+
+
+def _with_more_left(
+    setting: Setting, shut: Mapping[date, int], days: list[WorkedDay]
+) -> list[WorkedDay]:
+    """Return the days where base or the like waits for a last day that nobody would drive out for.
+
+    Only in rooms that nobody lives by; the same days where that mends nothing.
+    """
+    place = _short(days)
+    if place is None or place + 1 < len(days):
+        return days
+    moment = (days[place].date - setting.start).days * QUARTERS_A_DAY
+    steps = {step.key: step for step in setting.steps}
+    spells = [spell for day in days[:place] for spell in day.spells]
+    held: dict[str, int] = {}
+    longest = days[-1].on_site
+    for key in dict.fromkeys(spell.key for spell in reversed(spells)):
+        step = steps[key]
+        if step.use or phase_of(step.task.code, step.part) < PHASES["base"]:
+            continue
+        made = DayPlan(setting, shut, {**held, key: moment}).days()
+        if len(made) > len(days):
+            continue
+        if made[-1].on_site >= LEAST_HALVES and _short(made) is None:
+            return made
+        if made[-1].on_site > longest:
+            held[key], longest = moment, made[-1].on_site
+    return days
+
+
+def _short(days: Sequence[WorkedDay]) -> int | None:
+    """Return the place of the first day that is not worth the drive."""
+    for place, day in enumerate(days):
+        beside = day.waits or (place > 0 and days[place - 1].waits)
+        if place and day.on_site < LEAST_HALVES and not beside:
+            return place
+    return None
+
+
+def _leaving_more(
+    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
+) -> tuple[list[WorkedDay], dict[date, int]] | None:
+    """Return the days where one before the short one ends sooner; None where that mends nothing."""
+    lacking = LEAST_HALVES - days[short].on_site
+    for place in range(short - 1, max(-1, short - 4), -1):
+        for less in range(lacking, lacking + (3 if place == short - 1 else MORE_HALVES)):
+            most = days[place].on_site - less
+            if most < LEAST_HALVES:
+                break
+            tried = {**shut, days[place].date: most}
+            made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
+            later = _short(made)
+            if len(made) <= len(days) and (later is None or later > short):
+                return made, tried
+    return None
