@@ -134,7 +134,10 @@ def _stories(days: LaidDays) -> Iterator[str]:
 
 
 def _half_laid(days: LaidDays) -> Iterator[str]:
-    """Over days off one floor is left half laid at most, where the first could go on."""
+    """Over days off one floor is left half laid at most, where the first could go on.
+
+    Rows of a room that somebody waits to live in go before those of others.
+    """
     laid = days.laid.days
     for day, following in pairwise(laid):
         off = [d for d in days._between(day.date, following.date) if not days.clock.works(d)]
@@ -147,7 +150,13 @@ def _half_laid(days: LaidDays) -> Iterator[str]:
         }
         floors = sorted(begun, key=begun.__getitem__)
         for first, second in pairwise(floors):
-            if not _is_held(days, first, begun[second]):
+            rows = next(
+                s.stroke
+                for s in days.by_kind["lay"]
+                if s.stroke.floor == second and s.begins == begun[second]
+            )
+            pressing = _presses(days, rows, begun[second] // A_DAY)
+            if not pressing and not _is_held(days, first, begun[second]):
                 yield f"half laid: {first} and {second} over {off[0]}"
 
 
