@@ -10,6 +10,7 @@ from datetime import timedelta
 from typing import Protocol
 
 from django.apps import apps
+from django.core.files.uploadedfile import UploadedFile
 from django.core.management import call_command
 from django.test import Client
 from django.test.utils import override_settings
@@ -126,3 +127,20 @@ def on_the_board(office: AtThePages, job: int, crew: int) -> None:
         raise RuntimeError(message)
     fields = {"conflict": conflicts[0].key, "reason": "The office knows."}
     office.send(reverse("board-keep"), fields)
+
+
+def log_as_planned(office: AtThePages, day: int, picture: UploadedFile[bytes]) -> None:
+    """Log a day for the whole crew as it was planned, with a photograph."""
+    address = f"{reverse('log-add', args=[day])}?as=planned"
+    form = office.visitor.get(address).context["form"]
+    shown = {field.html_name: field.value() for field in form}
+    typed = {name: value for name, value in shown.items() if value not in (None, "", [], False)}
+    office.send(address, typed | {"photos": picture, "note": "The saw spot is dry."})
+
+
+def after_closing(office: AtThePages, job: int) -> None:
+    """Open the passport of a closed job's floor, and take down why somebody has to go back."""
+    office.press("passport-open", job, version=0)
+    company = apps.get_model("jobs", "Job")._default_manager.get(pk=job).company
+    back = {"on": today_of(company).isoformat(), "crew": company.crews.order_by("pk")[0].pk}
+    office.fill_in("callback-add", job, what="A board creaks", cause="our work", **back)

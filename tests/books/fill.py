@@ -84,6 +84,7 @@ def fill() -> None:
             ("measured", "Kitchen, ell with a column"),
             ("laying", "Bedroom and hall"),
             ("shaded", "Study and landing"),
+            ("closed", "Sunroom"),
         )
     }
     _set_company(office)
@@ -117,6 +118,10 @@ def _after_the_quote(office: Office, jobs: dict[str, int]) -> None:
     after.change_by_link(office, jobs["laying"])
     after.bill(office, jobs["shaded"])
     after.on_the_board(office, jobs["shaded"], key_of("jobs.Crew"))
+    ahead = apps.get_model("jobs", "WorkDay")._default_manager.filter(job=jobs["laying"], log=None)
+    picture = SimpleUploadedFile("saw.png", _picture(), "image/png")
+    after.log_as_planned(office, ahead.order_by("number")[0].pk, picture)
+    after.after_closing(office, jobs["closed"])
 
 
 def _set_company(office: Office) -> None:

@@ -17,6 +17,7 @@ from estimates.services.passport.links import (
 )
 from jobs.access import SignedInRequest, signed_in
 from jobs.domain.checks import BadValueError
+from jobs.domain.numerals import whole_number
 from jobs.http import Context, go_to, render_page
 from jobs.models import Job
 from jobs.readers.path import path_context
@@ -34,8 +35,7 @@ def job_passport(request: SignedInRequest, pk: int) -> HttpResponse:
 def passport_open(request: SignedInRequest, pk: int) -> HttpResponse:
     """Make the link, or a new one in its place."""
     job = priced_job_for(request, pk)
-    typed = request.POST.get("version", "")
-    version = int(typed) if typed.isdecimal() and len(typed) < 9 else 0
+    version = whole_number(request.POST.get("version", "")) or 0
     try:
         open_passport(job=job, user=request.user, version=version)
     except BadValueError as refused:
