@@ -79,7 +79,7 @@ def test_rows_of_a_short_day_are_said_at_home_and_lead_to_planning_the_days_agai
     assert said in page_of(owner, reverse("job-list"))
     page = page_of(owner, address)
     assert f"By the log {words}." in page
-    assert '<a class="button" href="#lay-out">Plan the days again</a>' in page
+    assert '<a class="button" href="#lay-out">Go to the form that plans them again</a>' in page
 
 
 def test_days_planned_again_have_the_rows_and_nothing_is_said(
@@ -87,14 +87,12 @@ def test_days_planned_again_have_the_rows_and_nothing_is_said(
 ) -> None:
     logged(days, 2)
     again = laid_out(job, days[0].crew, MONDAY.replace(day=15))
-    assert [rows_of(day)[0] for day in again if day.date.day >= 15][0] == 3
+    assert next(rows_of(day)[0] for day in again if day.date.day >= 15) == 3
     assert waits(job, "rows") == []
     assert "on no day" not in page_of(owner, reverse("job-days", args=[job.pk]))
 
 
-def test_nothing_is_said_before_a_log_or_of_a_day_laid_whole(
-    job: Job, days: list[WorkDay]
-) -> None:
+def test_nothing_is_said_before_a_log_or_of_a_day_laid_whole(job: Job, days: list[WorkDay]) -> None:
     assert waits(job, "rows") == []
     logged(days, rows_of(laying(days))[1])
     assert waits(job, "rows") == []
