@@ -1,4 +1,4 @@
-"""Learned rates read laying by the day from the rows of the plan that was laid, replanned or not."""
+"""Learned rates read laying by the day from the rows of the plan that was laid."""
 
 from __future__ import annotations
 
