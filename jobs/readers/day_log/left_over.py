@@ -109,7 +109,7 @@ def unlike_their_plans(jobs: Collection[int], on: date) -> list[UnlikeItsPlan]:
         said[log.day.job_id].append(log)
     zones = FloorZone.objects.filter(job__in=jobs, plans__isnull=False)
     zones = zones.annotate(planned_at=Max("plans__made_at")).order_by("pk")
-    found = []
+    unlike = []
     for zone in zones:
         floor = (zone.job_id, zone.name)
         if not logged.rows_to_lay(floor):
@@ -119,10 +119,10 @@ def unlike_their_plans(jobs: Collection[int], on: date) -> list[UnlikeItsPlan]:
         logs = [log for log in said[zone.job_id] if log.pk in here]
         if why := _why(since, logs):
             at = max(one.at for one in since)
-            found.append(
+            unlike.append(
                 UnlikeItsPlan(zone=zone.pk, job=zone.job_id, floor=zone.name, why=why, at=at)
             )
-    return found
+    return unlike
 
 
 def _why(entries: Iterable[LogEntry], logs: Iterable[DayLog]) -> str:

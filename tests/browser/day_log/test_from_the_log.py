@@ -132,5 +132,5 @@ def test_what_an_older_page_left_on_the_phone_is_taken_once(
     page.reload()
     expect(page.locator("#log-waiting[data-kept=yes]")).to_be_attached()
     entries = day.log.order_by("task").values_list("task", "hours", "row_from", "row_to")
-    assert list(entries) == [("lay", 3, 1, 2), ("setup", 1.5, None, None)]
+    assert list(entries) == [("lay", Decimal(3), 1, 2), ("setup", Decimal("1.5"), None, None)]
     assert day.log.get(task="lay").planks_spoiled == 1

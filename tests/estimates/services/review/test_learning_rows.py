@@ -28,7 +28,7 @@ def figures(plan: FloorPlan) -> list[tuple[Decimal, ...]]:
 def summed(rows: list[tuple[Decimal, ...]]) -> dict[Driver, Decimal]:
     """What these rows have of each driver of laying, added up column by column."""
     columns = zip(*rows, strict=True)
-    return {(name, ""): sum(column) for name, column in zip(ROW_DRIVERS, columns, strict=True)}  # type: ignore[misc]
+    return {(name, ""): sum(column) for name, column in zip(ROW_DRIVERS, columns, strict=True)}
 
 
 def laid_in_two_days(job: Job, owner: User, rows: int) -> list[WorkDone]:
