@@ -13,11 +13,12 @@ class JobsConfig(AppConfig):
     def ready(self) -> None:
         """Give the job's path its steps of time and place, the first page what waits of them."""
         from jobs.readers import path_steps
-        from jobs.readers.day_log import questions
+        from jobs.readers.day_log import left_over, questions
         from jobs.readers.moisture import waiting as readings
         from jobs.readers.packets import waiting
 
         path_steps.register()
         waiting.register()
         questions.register()
+        left_over.register()
         readings.register()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_FLOOR
+from decimal import ROUND_FLOOR, Decimal
 
 from django.db import transaction
+from django.db.models import Sum
 
+from estimates.domain.price_book import OTHER
 from estimates.models import Purchase, PurchaseOf
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
@@ -30,9 +32,11 @@ def add_purchase(
     What is kept for another job is planks of ours from then on.
 
     Raises:
-        BadValueError: the receipt is no picture, or less than a plank is kept.
+        BadValueError: the receipt is no picture, less than a plank is kept, or more is returned
+            than was bought.
     """
     purchase = Purchase(job=job, **values)
+    _refuse_more_returned(purchase)
     _put_receipt(purchase, receipt)
     purchase.save()
     _put_stock(purchase, user)
@@ -55,10 +59,11 @@ def change_purchase(
     Raises:
         StaleError: somebody else saved first.
         BadValueError: its job was closed since it was put down, its planks are kept for a floor
-            already, or the receipt is no picture.
+            already, the receipt is no picture, or more is returned than was bought.
     """
     _refuse_closed(purchase)
     put_values(purchase, values)
+    _refuse_more_returned(purchase)
     _put_receipt(purchase, receipt)
     save_versioned(purchase, expected=expected, names=(*PURCHASE_FIELDS, "callback", "receipt"))
     _put_stock(purchase, user)
@@ -86,6 +91,30 @@ def _refuse_closed(purchase: Purchase) -> None:
     if closed is not None and purchase.created_at <= closed:
         accepted = "a purchase or a return of its own, which stands beside the review"
         raise BadValueError(field="job", value="closed since", accepted=accepted)
+
+
+def _refuse_more_returned(purchase: Purchase) -> None:
+    """Refuse to return more of something than was bought of it for the job, in the same unit."""
+    if purchase.kind != PurchaseOf.RETURNED:
+        return
+    Job.objects.select_for_update().get(pk=purchase.job_id)
+    bought, before = (_noted(purchase, kind) for kind in (PurchaseOf.BOUGHT, PurchaseOf.RETURNED))
+    if purchase.quantity > bought - before:
+        unit = purchase.unit
+        accepted = f"up to {bought - before:f} {unit}, as {bought:f} were bought for this job"
+        accepted += f" and {before:f} returned before" if before else ""
+        value = f"{Decimal(purchase.quantity).normalize():f} {unit} returned"
+        raise BadValueError(field="quantity", value=value, accepted=accepted)
+
+
+def _noted(purchase: Purchase, kind: PurchaseOf) -> Decimal:
+    """Return how much of the same thing the other lines of its job say, in its unit."""
+    others = Purchase.objects.filter(job=purchase.job_id, kind=kind, unit__iexact=purchase.unit)
+    others = others.filter(code=purchase.code).exclude(pk=purchase.pk)
+    if purchase.code == OTHER:
+        others = others.filter(label__iexact=purchase.label)
+    total: Decimal | None = others.aggregate(sum=Sum("quantity"))["sum"]
+    return (total or Decimal(0)).normalize()
 
 
 def _put_receipt(purchase: Purchase, receipt: Photo | None) -> None:

@@ -100,23 +100,6 @@ def record_log(
     return entries
 
 
-@transaction.atomic
-def take_back(*, entry: LogEntry, user: User) -> None:
-    """Remove a log entry that was a mistake; the audit line keeps what it said.
-
-    Raises BadValueError for an entry that was there when its job was closed.
-    """
-    closed = entry.day.job.closed_at
-    if closed is not None and entry.at <= closed:
-        accepted = "a correction on the job's review, which stands beside what was closed"
-        raise BadValueError(field="job", value="closed since", accepted=accepted)
-    act = f"Took back from {entry.day}: {entry.who.name}, {entry.task} {entry.hours} h"
-    if entry.row_from is not None and entry.row_to is not None:
-        act += f", {rows_words(entry.row_from, entry.row_to)}"
-    audit_job(job=entry.day.job, user=user, act=act)
-    entry.delete()
-
-
 def hold_still(day: WorkDay, people: Iterable[User]) -> None:
     """Let nobody else write the log of this job, or of these people, until this is written."""
     Job.objects.select_for_update().get(pk=day.job_id)

@@ -48,6 +48,7 @@ from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
 from jobs.readers.chart.sheets import chart_sheets
 from jobs.readers.current_plan.sheets import floors_by_name
+from jobs.readers.day_log.left_over import rows_left
 from jobs.readers.day_log.questions import answers_hours, questions_of_day
 from jobs.readers.days import (
     half_hours_words,
@@ -257,6 +258,7 @@ def _standing(job: Job) -> Context:
     return _chart(value, days, holds) | {
         "lines": lines,
         "facts": days_facts(job, value, days, today),
+        "on_no_day": rows_left([job.pk], today),
         "changed": job.days_changes.select_related("who")[:5],
         "kept": sum(bool(line["logged"]) for line in lines),
         "hours": sum(day.hours for day in days),

@@ -17,13 +17,15 @@ from jobs.forms.day_log.crew_log import is_of_the_crew
 from jobs.forms.log import LogForm
 from jobs.http import render_page
 from jobs.models import DayLog, FloorZone, HoursStanding, Job, LogEntry, PunchItem, WorkDay
+from jobs.readers.day_log.beside import goes_with
 from jobs.readers.day_log.holds import held_tasks
 from jobs.readers.day_log.questions import questions_of
 from jobs.readers.log import entry_lines, hours_by_task, may_take_back, rows_laid, task_name
 from jobs.readers.path import path_context
 from jobs.readers.scope import scope_value
+from jobs.services.day_log.undoing import take_back
 from jobs.services.files import serve
-from jobs.services.log import record_log, take_back
+from jobs.services.log import record_log
 from jobs.views.day_log.crew_log import FROM_SCRIPT, crew_log, recorded, refused
 from jobs.views.edit_page import confirm_page, edits
 
@@ -50,7 +52,8 @@ def _of_one(request: SignedInRequest, day: WorkDay) -> HttpResponse:
     if form.is_valid():
         entries = form.carry_out(lambda: _record(request, day, form))
         if entries is not None:
-            return recorded(request, day, entries[0].log.key if entries[0].log else "")
+            log = entries[0].log if entries else None
+            return recorded(request, day, log.key if log else "")
     if request.headers.get(FROM_SCRIPT):
         return refused(form)
     return _page(request, day, form)
@@ -155,6 +158,7 @@ def log_remove(request: SignedInRequest, pk: int) -> HttpResponse:
         consequences=[
             "It counts no longer; that it was there is kept in the book.",
             *(["Its photograph is no longer shown."] if entry.photo else []),
+            *goes_with(entry).consequences,
         ],
         action="Undo the entry",
         write=lambda: take_back(entry=entry, user=request.user),

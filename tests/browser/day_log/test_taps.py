@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
-from jobs.models import Company, DayLog, LogEntry, Role, User, WorkDay
+from jobs.models import Company, DayLog, LogEntry, PunchItem, Role, User, WorkDay
 from jobs.services.days import Wish, lay_out_days
 from tests.axe import axe_faults
 from tests.browser.test_log_offline import sign_in
@@ -34,9 +34,14 @@ pytestmark = [
 
 NO_BOX = """() => [...document.querySelectorAll(
     'main a, main button, main input, main summary, main select')]
-  .filter((one) => one.offsetParent && one.type !== 'hidden' && one.type !== 'checkbox')
-  .filter((one) => one.getBoundingClientRect().height < 43.9)
+  .filter((one) => one.offsetParent && one.type !== 'hidden')
+  .filter((one) => {
+    const target = ['checkbox', 'radio'].includes(one.type) ? one.labels[0] : one;
+    const box = target ? target.getBoundingClientRect() : { height: 0, width: 0 };
+    return Math.min(box.height, box.width) < 43.9;
+  })
   .map((one) => one.tagName + ' ' + (one.name || one.textContent.trim()))"""
+"""What is smaller than a thumb; what is ticked is as large as its label, which ticks it too."""
 
 
 @pytest.fixture
@@ -162,11 +167,13 @@ def test_the_log_fits_a_phone_and_a_desk_and_axe_finds_nothing(
     helper: User,
     shoot: Callable[[Page, str], None],
 ) -> None:
+    PunchItem.objects.create(job=day.job, text="The door rubs", who=lead)
     thumb = opened(page, live_server.url, day, lead)
     thumb.tap(page.get_by_role("link", name="As planned"))
     thumb.tap(page.locator(f"[name='hours-lay-1-{helper.pk}']"))
     for summary in page.locator("#log-form summary").all():
         summary.click()
+    assert page.locator("#log-form input[type=checkbox]").count() > 1
     for wide in (390, 1280):
         page.set_viewport_size({"width": wide, "height": 844})
         shoot(page, f"log-{wide}")

@@ -108,3 +108,42 @@ def test_the_list_sums_what_was_paid(visitor: Visitor, job: Job) -> None:
     add(visitor, job, key="k2", amount="40.90", bought_on=day.isoformat())
     page = visitor.get(reverse("purchase-list", args=[job.pk])).content.decode()
     assert "$50.00" in page
+
+
+def test_more_returned_than_was_bought_is_refused_at_its_quantity(
+    visitor: Visitor, job: Job
+) -> None:
+    add(visitor, job, quantity="3")
+    status, page = add(visitor, job, key="k2", kind="returned", quantity="4")
+    assert status == 422
+    assert "4 tube returned&#x27;; accepted: up to 3 tube, as 3 were bought for this job" in page
+    assert 'value="4"' in page
+    assert job.purchases.count() == 1
+
+
+def test_what_was_returned_before_counts_and_the_last_one_can_go_back(
+    visitor: Visitor, job: Job
+) -> None:
+    add(visitor, job, quantity="3")
+    assert add(visitor, job, key="k2", kind="returned", quantity="2")[0] == 303
+    status, page = add(visitor, job, key="k3", kind="returned", quantity="2")
+    assert (status, "up to 1 tube" in page, "2 returned before" in page) == (422, True, True)
+    assert add(visitor, job, key="k4", kind="returned", quantity="1")[0] == 303
+
+
+def test_a_return_is_held_against_the_same_thing_in_the_same_unit(
+    visitor: Visitor, job: Job
+) -> None:
+    add(visitor, job, quantity="3")
+    assert add(visitor, job, key="k2", kind="returned", quantity="1", unit="box")[0] == 422
+    assert add(visitor, job, key="k3", kind="returned", quantity="1", code="glue")[0] == 422
+
+
+def test_a_return_corrected_counts_once(visitor: Visitor, job: Job) -> None:
+    add(visitor, job, quantity="3")
+    add(visitor, job, key="k2", kind="returned", quantity="2")
+    row = Purchase.objects.get(kind="returned")
+    edit = reverse("purchase-edit", args=[row.pk])
+    more = typed(key="k3", kind="returned", quantity="4")
+    assert visitor.post(edit, more).status_code == 422
+    assert visitor.post(edit, more | {"quantity": "3", "key": "k4"}).status_code == 303

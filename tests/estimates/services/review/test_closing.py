@@ -24,8 +24,9 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Callback, Job, LogEntry, StoredFile, User, WorkDay
 from jobs.services.closed.callbacks import open_callback
 from jobs.services.closed.corrections import correct_entry
+from jobs.services.day_log.undoing import take_back
 from jobs.services.files import read_file
-from jobs.services.log import LogLine, Photo, record_log, take_back
+from jobs.services.log import LogLine, Photo, record_log
 from tests.builders import make_crew, make_person
 from tests.estimates.a_job import company_of, log
 

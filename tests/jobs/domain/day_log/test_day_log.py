@@ -8,7 +8,7 @@ import pytest
 
 from jobs.domain.day_log.asking import Source, why_questioned
 from jobs.domain.day_log.behind import codes_behind, holds_before
-from jobs.domain.day_log.rows import not_yet, rows_through
+from jobs.domain.day_log.rows import RowsOfDay, not_yet, on_no_day, rows_through
 from jobs.domain.day_log.shares import Stint, lane_shares, planned_shares
 from jobs.domain.site.facts import Caution
 
@@ -33,6 +33,28 @@ def test_through_a_row_is_all_up_to_it_that_no_log_has(
 
 def test_a_row_counts_once() -> None:
     assert not_yet((3, 9), [(1, 4), (6, 6)]) == ((5, 5), (7, 9))
+
+
+def day_of(first: int, last: int, *, logged: bool) -> RowsOfDay:
+    return RowsOfDay(rows=(first, last), logged=logged)
+
+
+def test_rows_that_a_logged_day_left_are_on_no_day_until_another_has_them() -> None:
+    short = [day_of(1, 9, logged=True), day_of(10, 17, logged=False)]
+    assert on_no_day(short, [(1, 6)]) == ((7, 9),)
+    assert on_no_day([*short, day_of(7, 9, logged=False)], [(1, 6)]) == ()
+
+
+def test_nothing_is_left_of_a_day_laid_whole_or_not_logged_yet() -> None:
+    days = [day_of(1, 9, logged=True), day_of(10, 17, logged=False)]
+    assert on_no_day(days, [(1, 9)]) == ()
+    assert on_no_day(days, [(1, 11)]) == ()
+    assert on_no_day([day_of(1, 9, logged=False)], []) == ()
+
+
+def test_two_short_days_leave_their_rows_together() -> None:
+    days = [day_of(1, 9, logged=True), day_of(10, 17, logged=True)]
+    assert on_no_day(days, [(1, 6), (12, 12)]) == ((7, 11), (13, 17))
 
 
 def test_lanes_say_who_is_at_what() -> None:

@@ -105,3 +105,27 @@ def test_a_photograph_is_served_only_to_who_may_see_the_job(
     stranger = make_person(make_company("Other Floors"))
     statuses = [phone_of(who).get(address).status_code for who in (lead, other_crew, stranger)]
     assert [*statuses, Visitor().get(address).status_code] == [200, 404, 404, 302]
+
+
+BEHIND = {
+    "paper": bytes(2048) + b"%PDF-1.7\n1 0 obj\n<</Type /Catalog>>\nendobj\n%%EOF\n",
+    "film": b"\x00\x00\x00\x18ftypmp42\x00\x00\x00\x00mp42isom",  # ISO/IEC 14496-12, from memory
+    "light": b"#?RADIANCE\nFORMAT=32-bit_rle_rgbe\n\n-Y 1 +X 1\n",
+    "anything": bytes(range(256)) * 8,
+}
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
+@pytest.mark.parametrize("more", BEHIND.values(), ids=list(BEHIND))
+def test_what_lies_behind_the_end_of_a_picture_is_neither_kept_nor_served(
+    day: WorkDay, lead: User, kind: str, more: bytes
+) -> None:
+    upload = SimpleUploadedFile("den.jpg", a_picture(kind=kind).read() + more)
+    sent(lead, day, photos=upload)
+    shot = LogPhoto.objects.get()
+    served = phone_of(lead).get(reverse("log-shot", args=[shot.pk]))
+    content = b"".join(served.streaming_content)  # type: ignore[attr-defined]
+    assert content == read_file(shot.file)
+    assert more[-16:] not in content
+    # EOI, ITU-T T.81, B.1.1.3: the first one that ends a picture ends the file.
+    assert (content[:2], content[-2:], content.count(b"\xff\xd9")) == (b"\xff\xd8", b"\xff\xd9", 1)
