@@ -258,6 +258,14 @@ def one_lays_and_one_looks_on() -> Laid:
     return laid(days, ROWS)
 
 
+def gone_home_at_noon() -> Laid:
+    """B's floor comes out on Tuesday, though Monday was over at 12:30."""
+    kept = [s for s in GOOD[MON] if (s.work, s.room) not in (("tear_out", "B"), ("prep", "B"))]
+    torn = [*at(BOTH, "tear_out", "B", 8, 9), *at(BOTH, "prep", "B", 9, 9.5)]
+    days = {**GOOD, MON: kept, TUE: [*torn, *at(BOTH, "paint", "A", 9.5, 11.5)]}
+    return laid(days, ROWS)
+
+
 @pytest.mark.parametrize(
     ("spoiled", "habit"),
     [
@@ -274,6 +282,7 @@ def one_lays_and_one_looks_on() -> Laid:
         (carried_by_the_lead(), "lead"),
         (driven_by_the_lead(), "lead"),
         (one_lays_and_one_looks_on(), "idle"),
+        (gone_home_at_noon(), "home early"),
     ],
 )
 def test_what_nobody_does_is_seen(spoiled: Laid, habit: str) -> None:
