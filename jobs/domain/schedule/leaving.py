@@ -11,7 +11,8 @@ from jobs.domain.schedule.bench.values import DayRules
 def caps_of(before: WorkBench, after: WorkBench, rules: DayRules) -> dict[str, int]:
     """Return how far steps may go this day so that each ends at a stop; the same where all do.
 
-    A part between two stops that no whole day holds may be left in its midst.
+    A part between two stops that no whole day holds may be left in its midst. Where a run to the
+    dump is not done this day, its driver is there for a pour that was short of hands.
     """
     caps = dict(rules.caps)
     for key, it in after.progress.items():
@@ -25,4 +26,7 @@ def caps_of(before: WorkBench, after: WorkBench, rules: DayRules) -> dict[str, i
         if step.stops[behind].halves - at > after.whole_day(step, rules.halves):
             continue
         caps[key] = max(at, before.progress[key].done)
+    if any(after.steps[key].task.code == "dump_run" for key in caps.keys() - rules.caps.keys()):
+        left = [key for key in caps if after.steps[key].task.code != "level" or key in rules.caps]
+        return {key: caps[key] for key in left}
     return caps

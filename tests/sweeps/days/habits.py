@@ -7,6 +7,7 @@
 - Work of a room is on no day; a room that somebody lives by is opened before days nobody comes.
 - The lead drives to the dump or carries while others lay; one person carries alone; somebody stands
   idle beside work that has room for one more.
+- A pour is left half done overnight; who is alone drives to the dump before it.
 - Everybody goes home while old floor, undercut or prep is left that the rest of the day holds.
 """
 
@@ -35,6 +36,7 @@ def bad_habits(days: LaidDays) -> Iterator[str]:
     """Yield what nobody does so."""
     yield from _dust(days)
     yield from _pours(days)
+    yield from _split_pours(days)
     yield from _stories(days)
     yield from _half_laid(days)
     yield from _vanished(days)
@@ -88,6 +90,28 @@ def _pours(days: LaidDays) -> Iterator[str]:
         left = max(s.ends for s in days.spells if s.begins // A_DAY == day) - out
         if instead >= needed and left >= _one_after_another(days, room):
             yield f"pour: {room.name} is leveled a day late, {instead} min of that day could wait"
+
+
+def _split_pours(days: LaidDays) -> Iterator[str]:
+    """A room's leveler is poured on one day, where one day holds it; by one alone before the run.
+
+    The load of an earlier day goes first.
+    """
+    alone = len(days.facts.crew) == 1
+    runs = [s for s in days.by_kind["dump_run"] if alone]
+    torn = max((s.ends for s in days.by_kind["tear_out"]), default=0)
+    for room in days.facts.rooms:
+        poured = days._in_room("level", room)
+        dates = {s.begins // A_DAY for s in poured}
+        long = sum(s.ends - s.begins for s in poured) > days.clock.halves * A_HALF
+        if len(dates) > 1 and not long:
+            yield f"pour: {room.name} is leveled half on one day, half on another"
+        for run in runs:
+            if run.begins // A_DAY != torn // A_DAY or not poured:
+                continue
+            ready = days._in_room("prep", room) or days._in_room("tear_out", room)
+            if max((s.ends for s in ready), default=A_DAY * 999) <= run.begins < poured[0].begins:
+                yield f"pour: the dump comes before the leveler of {room.name}, {run}"
 
 
 def _one_after_another(days: LaidDays, room: RoomOf) -> int:
