@@ -153,7 +153,7 @@ def _reached(step: Step, it: StepProgress) -> tuple[Decimal, Decimal, Decimal, D
     at = step.stops[behind - 1] if behind else None
     main, along_halves = (at.main, at.along) if at else (0, 0)
     exact, along = (at.exact, at.along_exact) if at else (ZERO, ZERO)
-    more = it.done - main - along_halves
+    more = it.done - (at.halves if at else 0)
     if more:
         following = step.stops[behind]
         under = min(more, following.along - along_halves)

@@ -293,7 +293,7 @@ class DayPlan:
             spells = work(after, rules)
             if not spells:
                 return None
-            caps = caps_of(bench, after, rules, self.dumps)
+            caps = caps_of(bench, after, rules)
             if caps == rules.caps:
                 break
             rules = replace(rules, caps=caps)

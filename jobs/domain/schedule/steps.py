@@ -11,7 +11,14 @@ from jobs.domain.schedule.needs import with_needs
 from jobs.domain.schedule.pieces import TaskPiece, pieces_of_task
 from jobs.domain.schedule.priority import by_urgency
 from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
-from jobs.domain.schedule.trade import ALONG, GLUE_SETS_QUARTERS, ODD, most_at, people_for
+from jobs.domain.schedule.trade import (
+    ALONG,
+    AT_ONE_GO,
+    GLUE_SETS_QUARTERS,
+    ODD,
+    most_at,
+    people_for,
+)
 from jobs.domain.tasks import Task, in_shares
 
 
@@ -89,7 +96,7 @@ def _steps_of(task: Task, along: Task | None, pieces: Sequence[TaskPiece]) -> It
             yield _of_rows(step, along)
         elif along is not None and (piece.halves or along_halves[place]):
             yield _hauled(step, along_halves[place])
-        elif task.code == "dump_run" and step.halves:
+        elif task.code in AT_ONE_GO and step.halves:
             yield replace(step, stops=(_at_one_go(step),))
         elif piece.part == ODD:
             yield replace(step, wait=max(step.wait, GLUE_SETS_QUARTERS))
@@ -98,8 +105,9 @@ def _steps_of(task: Task, along: Task | None, pieces: Sequence[TaskPiece]) -> It
 
 
 def _at_one_go(step: Step) -> Stop:
-    """Return the only stop of what is not left half done: nobody drives half way to the dump."""
-    return Stop(halves=step.halves, main=step.halves, along=0, exact=step.exact, along_exact=ZERO)
+    """Return the only stop of what is not left half done, its half hours less those of others."""
+    main = step.halves - step.unbooked
+    return Stop(halves=step.halves, main=main, along=0, exact=step.exact, along_exact=ZERO)
 
 
 def _along_shares(

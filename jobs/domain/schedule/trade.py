@@ -68,6 +68,9 @@ NOT_SOONER = frozenset({"doors_off"})
 ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 """What goes along with a task: the pad with the rows, the hauling away with the tear-out."""
 
+AT_ONE_GO = frozenset({"dump_run", "level"})
+"""What is not left half done overnight: nobody drives half way to the dump, or splits a pour."""
+
 LIVED_IN, READY_FOR_ROWS = 1, 3
 PHASES: Mapping[str, int] = {
     "paint": 2,

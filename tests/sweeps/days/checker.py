@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from datetime import timedelta
 from decimal import Decimal
 from math import ceil
 
@@ -160,7 +161,7 @@ class Checker(LaidDays):
                         yield f"furniture: nobody moves it {part} on {floor}"
 
     def _hauled(self) -> Iterator[str]:
-        """What is torn out leaves the house the same day; the last load the same day the dump."""
+        """What is torn out leaves the house the same day."""
         for floor in self.facts.rows:
             torn = hauled = Decimal(0)
             all_torn = self.facts.hours.get(("tear_out", floor), Decimal(0))
@@ -173,11 +174,22 @@ class Checker(LaidDays):
                 hauled += sum(ln.hours for ln in of_day if ln.work == "dispose")
                 if torn / all_torn - hauled / all_hauled > Decimal("0.5") / all_hauled:
                     yield f"haul away: {floor} has old floor in the house after {day.date}"
+        yield from self._driven_off()
+
+    def _driven_off(self) -> Iterator[str]:
+        """The last load goes to the dump the day it comes out, or first thing the next morning."""
         runs, torn_out = self.by_kind["dump_run"], self.by_kind["tear_out"]
-        last = max((s.ends for s in torn_out), default=0) // A_DAY
-        long = sum(s.ends - s.begins for s in runs) // 30 + 4 > self.clock.halves
-        if runs and torn_out and not long and last != min(s.begins for s in runs) // A_DAY:
-            yield "haul away: the last load is not driven off on the day that it comes out"
+        if not runs or not torn_out:
+            return
+        last = self.facts.first + timedelta(days=max(s.ends for s in torn_out) // A_DAY)
+        begun = min(s.begins for s in runs)
+        day = self.facts.first + timedelta(days=begun // A_DAY)
+        if day == last:
+            return
+        morning = next(one for one in self.laid.days if one.date > last)
+        opens = self._at(morning.date, min(s.begins for s in morning.strokes))
+        if begun > opens:
+            yield f"haul away: the load of {last} is not driven off by the next morning"
 
     def _pending(self, day: Day) -> bool:
         """Whether something waits by the clock when a day ends."""

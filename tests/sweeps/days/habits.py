@@ -7,6 +7,8 @@
 - Work of a room is on no day; a room that somebody lives by is opened before days nobody comes.
 - The lead drives to the dump or carries while others lay; one person carries alone; somebody stands
   idle beside work that has room for one more.
+- A pour is left half done overnight; who is alone drives to the dump before it.
+- Everybody goes home while old floor, undercut or prep is left that the rest of the day holds.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import groupby, pairwise
+from math import ceil
 
 from tests.sweeps.days.held import RoomOf, TimeOn
 from tests.sweeps.days.laid_days import A_DAY, FLOOR_WIDE, LaidDays
@@ -33,12 +36,14 @@ def bad_habits(days: LaidDays) -> Iterator[str]:
     """Yield what nobody does so."""
     yield from _dust(days)
     yield from _pours(days)
+    yield from _split_pours(days)
     yield from _stories(days)
     yield from _half_laid(days)
     yield from _vanished(days)
     yield from _opened_for_nobody(days)
     yield from _hands(days)
     yield from _idle(days)
+    yield from _home_early(days)
 
 
 def _dust(days: LaidDays) -> Iterator[str]:
@@ -85,6 +90,28 @@ def _pours(days: LaidDays) -> Iterator[str]:
         left = max(s.ends for s in days.spells if s.begins // A_DAY == day) - out
         if instead >= needed and left >= _one_after_another(days, room):
             yield f"pour: {room.name} is leveled a day late, {instead} min of that day could wait"
+
+
+def _split_pours(days: LaidDays) -> Iterator[str]:
+    """A room's leveler is poured on one day, where one day holds it; by one alone before the run.
+
+    The load of an earlier day goes first.
+    """
+    alone = len(days.facts.crew) == 1
+    runs = [s for s in days.by_kind["dump_run"] if alone]
+    torn = max((s.ends for s in days.by_kind["tear_out"]), default=0)
+    for room in days.facts.rooms:
+        poured = days._in_room("level", room)
+        dates = {s.begins // A_DAY for s in poured}
+        long = sum(s.ends - s.begins for s in poured) > days.clock.halves * A_HALF
+        if len(dates) > 1 and not long:
+            yield f"pour: {room.name} is leveled half on one day, half on another"
+        for run in runs:
+            if run.begins // A_DAY != torn // A_DAY or not poured:
+                continue
+            ready = days._in_room("prep", room) or days._in_room("tear_out", room)
+            if max((s.ends for s in ready), default=A_DAY * 999) <= run.begins < poured[0].begins:
+                yield f"pour: the dump comes before the leveler of {room.name}, {run}"
 
 
 def _one_after_another(days: LaidDays, room: RoomOf) -> int:
@@ -275,3 +302,29 @@ def _has_room(strokes: tuple[TimeOn, ...], at: int) -> str | None:
         if len(team) < ROOMY.get(name, 2):
             return f"{name} {room}"
     return None
+
+
+def _home_early(days: LaidDays) -> Iterator[str]:
+    """Nobody goes home before the day is over who begins the next with dust as it was.
+
+    What was begun the next morning, waited for nothing that dries and fits into the hours left is
+    meant; not in rooms that somebody lives by, nor where the next day would be under two hours.
+    """
+    lived_in = {room.name for room in days.facts.rooms if room.use}
+    for day, following in pairwise(days.laid.days):
+        opens = min(s.begins for s in following.strokes)
+        shorter = max(s.ends for s in following.strokes) - opens
+        closes = days.facts.starts * 60 + _leg(days) + days.clock.halves * A_HALF
+        gone = closes - max(s.ends for s in day.strokes)
+        for s in following.strokes:
+            if kind(s.work, s.part) not in DUST or s.begins > opens:
+                continue
+            if lived_in.intersection(s.rooms) or s.ends - s.begins > gone:
+                continue
+            if shorter - (s.ends - s.begins) >= 120:
+                yield f"home early: {gone} min of {day.date} are left, {s.work} in {s.room} waits"
+
+
+def _leg(days: LaidDays) -> int:
+    """Minutes of the drive out, to the quarter of an hour."""
+    return ceil(days.facts.drive / len(days.facts.crew) / 2 * 4) * 15

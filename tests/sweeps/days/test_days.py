@@ -201,6 +201,16 @@ def nothing_hauled(laid: Laid) -> Laid:
     return replace(laid, days=tuple(kept))
 
 
+def driven_off_at_last(laid: Laid) -> Laid:
+    """The load stands there until the last day."""
+    runs = tuple(s for d in laid.days for s in d.strokes if s.work == "dump_run")
+    *days, last = with_days(
+        laid,
+        lambda d: replace(d, strokes=tuple(s for s in d.strokes if s.work != "dump_run")),
+    ).days
+    return replace(laid, days=(*days, replace(last, strokes=(*last.strokes, *runs))))
+
+
 def cut_short(laid: Laid) -> Laid:
     """The last day is an hour long, and nothing waits."""
     *days, last = laid.days
@@ -245,6 +255,7 @@ SPOILED: list[tuple[Callable[[Laid], Laid], str]] = [
     (alone, "two people"),
     (without("furniture", "back"), "furniture"),
     (nothing_hauled, "haul away"),
+    (driven_off_at_last, "haul away"),
     (cut_short, "two hours"),
     (not_agreed, "lived in"),
     (no_nights, "nights"),

@@ -258,6 +258,29 @@ def one_lays_and_one_looks_on() -> Laid:
     return laid(days, ROWS)
 
 
+def poured_in_halves() -> Laid:
+    days = without(MON, "level")
+    days[MON] += at(["Lead"], "level", "A", 12, 12.5)
+    days[TUE] = [*at(["Lead"], "level", "A", 8, 8.5), *at(BOTH, "paint", "A", 12.5, 14.5)]
+    return laid(days, ROWS)
+
+
+def driven_before_the_pour() -> Laid:
+    """Alone, the lead drives from 12:00 to 13:30 with A ready for its leveler since then."""
+    days = without(MON, "level")
+    days[MON] += [*at(["Lead"], "dump_run", "", 12, 13.5), *at(["Lead"], "level", "A", 13.5, 14.5)]
+    alone = laid(days, ROWS)
+    return replace(alone, facts=replace(alone.facts, crew=alone.facts.crew[:1]))
+
+
+def gone_home_at_noon() -> Laid:
+    """B's floor comes out on Tuesday, though Monday was over at 12:30."""
+    kept = [s for s in GOOD[MON] if (s.work, s.room) not in (("tear_out", "B"), ("prep", "B"))]
+    torn = [*at(BOTH, "tear_out", "B", 8, 9), *at(BOTH, "prep", "B", 9, 9.5)]
+    days = {**GOOD, MON: kept, TUE: [*torn, *at(BOTH, "paint", "A", 9.5, 11.5)]}
+    return laid(days, ROWS)
+
+
 @pytest.mark.parametrize(
     ("spoiled", "habit"),
     [
@@ -274,6 +297,9 @@ def one_lays_and_one_looks_on() -> Laid:
         (carried_by_the_lead(), "lead"),
         (driven_by_the_lead(), "lead"),
         (one_lays_and_one_looks_on(), "idle"),
+        (poured_in_halves(), "pour"),
+        (driven_before_the_pour(), "pour"),
+        (gone_home_at_noon(), "home early"),
     ],
 )
 def test_what_nobody_does_is_seen(spoiled: Laid, habit: str) -> None:

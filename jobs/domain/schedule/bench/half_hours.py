@@ -42,6 +42,7 @@ class HalfHours:
         for key in undone:
             if key in bench.pours:
                 self.pours.setdefault(bench.steps[key].task.zone, []).append(key)
+        self.levelers = [key for key in self.order if bench.steps[key].task.code == "level"]
 
     def half(self, number: int) -> None:
         """Work one half hour."""
@@ -50,9 +51,12 @@ class HalfHours:
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
-        if self.pressing:
-            free = self._called_away(free, teams, now, self.pressing)
-        late = max(self.rules.halves) - number <= PRESSING_HALVES
+        if pressing := self._pressing(here, now):
+            free = self._called_away(free, teams, now, pressing, at_once=True)
+        left = max(self.rules.halves) - number
+        if short := [key for key in self.levelers if self._needs_more(key, teams, now, left)]:
+            free = self._called_away(free, teams, now, short, at_once=True)
+        late = left <= PRESSING_HALVES
         for story in self.pours:
             free = self._called_away(free, teams, now, self.pours[story], "" if late else story)
         if free:
@@ -64,6 +68,28 @@ class HalfHours:
             self.made += [(person, key, now) for person in team]
             self.story |= dict.fromkeys(team, self.bench.steps[key].task.zone)
         self.bench.settle(then)
+
+    def _pressing(self, here: Sequence[int], now: int) -> list[str]:
+        """Return what goes before all: who is alone pours before the run with today's load."""
+        pours = [key for keys in self.pours.values() for key in keys]
+        undone = (key for key in pours if self.bench.progress[key].done_at is None)
+        if len(here) > 1 or not any(self._may_begin(key, now) for key in undone):
+            return self.pressing
+        return [key for key in self.pressing if not self._is_of_today(key)]
+
+    def _is_of_today(self, key: str) -> bool:
+        """Whether it is a run to the dump with a load that came out today."""
+        ready = self.bench.ready_at(key)
+        is_run = self.bench.steps[key].task.code == "dump_run"
+        return is_run and ready is not None and ready > self.rules.opens
+
+    def _needs_more(
+        self, key: str, teams: Mapping[str, Sequence[int]], now: int, left: int
+    ) -> bool:
+        """Whether leveler is poured by the end of the day only if more people come to it."""
+        if self.bench.progress[key].done_at is not None or not self._may_begin(key, now):
+            return False
+        return self._left(key, now) > left * max(1, len(teams.get(key, ())))
 
     def _left(self, key: str, now: int) -> int:
         return self.bench.room_for(key, now, self.rules.caps.get(key))
@@ -88,18 +114,21 @@ class HalfHours:
         now: int,
         keys: Sequence[str],
         story: str = "",
+        *,
+        at_once: bool = False,
     ) -> list[int]:
         """Let people, of one `story` where it is given, leave what can wait for what can't.
 
         Return who is still free. Who carries something with another stays, and who tears out does
-        so for leveler elsewhere.
+        so only `at_once`.
         """
         steps = self.bench.steps
         was = {
             person: key
             for person, key in self.at.items()
             if key not in self.pressing and steps[key].people == 1
-            if keys is self.pressing or phase_of(steps[key].task.code, steps[key].part)
+            if key not in keys
+            if at_once or phase_of(steps[key].task.code, steps[key].part)
             if steps[key].task.zone == story or not story
         }
         pool = sorted((*free, *was))
