@@ -299,10 +299,7 @@ class RowDrawing:
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
         name = Token(text=wall.id, bold=True, size=LEAST)
-        tokens = [name, Token(text=words, size=LEAST)]
-        if tokens_width(tokens) > right - start:
-            tokens = [name, Token(text=words.replace("then a new one", "then new"), size=LEAST)]
-        paper.tokens((start, limits + _DOWN), tokens)
+        paper.tokens((start, limits + _DOWN), [name, Token(text=words, size=LEAST)])
         if wall.under:
             paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
 

@@ -112,8 +112,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
             "expect",
             (
                 f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
-                f" to it; else"
-                " it stays as it is."
+                f" to it. From {whole.cut} to {whole.limits.split()[-1]} the plank stays as it is:"
+                " the cover hides the gap."
             ),
         )
     notch = next((one for _, one in walls if one.part), None)
@@ -158,21 +158,36 @@ def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
             "plank",
             f"Over {plank.limits.split()[-1]} at {plank.id}: cut {plank.id} from a new plank.",
         )
-    split = next(
-        (one for one in walls if one.over.startswith("cut it ") and one is not later), None
-    )
-    split = split if split is not None and split.over.endswith("a new one") else None
-    if split is not None:
-        long = split.over.removeprefix("cut it ").partition(",")[0]
+    again = next((one for one in walls if one.over.startswith("row up")), None)
+    if again is not None:
         yield (
             "split",
             (
-                f"Over {split.limits.split()[-1]} at {split.id}: no plank reaches; cut"
-                f" {split.id} to"
-                f" {long} and end the row with a new one."
+                f"Over {again.limits.split()[-1]} at {again.id}: no plank reaches, and a cut end"
+                f" locks into nothing. The row is not locked to the next yet: take it up,"
+                f" {_shorter(again.over)} {again.id} stays whole, a new one ends the row."
             ),
         )
-    under = next((one.under for one in walls if "then a new one" in one.under), "")
-    if under:
-        yield "under", f"{under[0].upper()}{under[1:]}: that ends the row."
-    yield "call", "Every new plank is a spare less: tick it. Stop, or past a limit otherwise: call."
+    short = next((one for one in walls if ": row up" in one.under), None)
+    if short is not None:
+        least, _, words = short.under.partition(": ")
+        yield (
+            "under",
+            (
+                f"{least[0].upper()}{least[1:]} at {short.id}: take the row up,"
+                f" {_shorter(words)} {short.id} is then measured again."
+            ),
+        )
+    yield (
+        "call",
+        (
+            "Every new plank is a spare less: tick it. Stop in a box, or past a limit that names no"
+            " way: cut nothing, call. A cut end in mid-row is glued only where the maker allows it."
+        ),
+    )
+
+
+def _shorter(words: str) -> str:
+    """Return in full how a row's first piece is cut again; ``words``: row up, cut 24-1 to 24."""
+    cut = words.removeprefix("row up, ").removesuffix(", lay again")
+    return f"{cut} at its wall end, lay it again."
