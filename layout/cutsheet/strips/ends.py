@@ -132,6 +132,6 @@ def width_box(
         gap=bare_words(gap, unit),
         cut=bare_words(stays, unit),
         limits=limit_words(min(least, stays), width, unit),
-        over="slide the stick first",
+        over="stop, call",
         kind="rip",
     )

@@ -103,7 +103,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         (
             "Box at the end of a row: tape to the wall from the face edge of the plank"
             " before, never"
-            " tongue or lip, write it, take the gap off, write what is left, cut to that."
+            " tongue or lip, write it, take the gap off, write what is left, cut to that. Base off:"
+            " to the drywall, the base hides the gap. Base on: to the base, the shoe hides it."
         ),
     )
     whole = next((one for _, one in walls if one.kind == "expect" and not one.part), None)
@@ -116,14 +117,15 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
                 " the cover hides the gap."
             ),
         )
-    notch = next((one for _, one in walls if one.part), None)
-    if notch is not None:
+    notched = [one for _, one in walls if one.part]
+    if notched:
+        names = " and ".join(dict.fromkeys(one.id for one in notched))
         yield (
             "notch",
             (
-                f"Notch of {notch.id}: its wall is measured too; what comes out goes before"
-                f" the figure"
-                f" {notch.cut} of its drawing."
+                f"Notch of {names}: its wall is measured too. Cut the end across by its own box"
+                " first, then mark the notch by what comes out; it goes before the figure of the"
+                f" drawing, {notched[0].cut} at {notched[0].id}."
             ),
         )
     for row, one in walls:
@@ -133,7 +135,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
                 (
                     f"Row {row}, rip: tape from the far edge of row {row - 1} to the wall,"
                     f" at both ends"
-                    " and in the middle."
+                    " and in the middle. Where the three differ, mark each plank at both its ends"
+                    " by the tape there, less the gap, and rip from mark to mark."
                 ),
             )
     if floor.lines:
