@@ -33,7 +33,7 @@ LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
     rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})|(?P<notch>notch)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|row up, cut {NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
+    rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
     rf"|mark it by this)"
 )
 UNDER = re.compile(

@@ -299,7 +299,10 @@ class RowDrawing:
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
         name = Token(text=wall.id, bold=True, size=LEAST)
-        paper.tokens((start, limits + _DOWN), [name, Token(text=words, size=LEAST)])
+        tokens = [name, Token(text=words, size=LEAST)]
+        if tokens_width(tokens) > right - start:
+            tokens = [name, Token(text=words.replace("row up, cut", "row up,"), size=LEAST)]
+        paper.tokens((start, limits + _DOWN), tokens)
         if wall.under:
             paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
 

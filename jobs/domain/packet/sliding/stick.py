@@ -62,7 +62,8 @@ def _how(unit: str) -> Iterator[str]:
     yield (
         "Far wall out, stick not slid: the last row alone changes. Start wall out: slide the stick"
         " by as much the other way, so that all its marks lie to doorways and far wall as planned;"
-        " row 1 alone changes. The lines under the tables say to what."
+        " row 1 alone changes, less by what the wall stands into the room, more by what it stands"
+        " back. Is row 1 whole and its wall back: leave the stick; the last row is wider by it."
     )
     yield (
         "Else slide, walls as planned, only where a row comes out too narrow, or a notch or what is"
@@ -143,13 +144,11 @@ def _near(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields 
         return None
     unit, stays, width = plan.unit, first.stays[1], first.width
     entries = [(by, _first_row(stays + by, width, request)) for by in _OUT[unit]]
-    last = any(words == _NOT_SLID for _, words in entries)
     return {
         "who": f"row {first.row}",
         "plan": "whole" if stays >= width - _even(request) else bare_words(stays, unit),
         "inward": _together([(bare_words(-by, unit), w) for by, w in entries if by < 0][::-1]),
         "back": _together([(bare_words(by, unit), words) for by, words in entries if by > 0]),
-        "not_slid": f"Row {lines[-1].row} is wider by as much then." if last else "",
     }
 
 

@@ -104,17 +104,19 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
             "Box at the end of a row: tape to the wall from the face edge of the plank"
             " before, never"
             " tongue or lip, write it, take the gap off, write what is left, cut to that. Base off:"
-            " to the drywall, the base hides the gap. Base on: to the base, the shoe hides it."
+            " to the drywall. Base on: to the base; the shoe hides the gap."
         ),
     )
-    whole = next((one for _, one in walls if one.kind == "expect" and not one.part), None)
-    if whole is not None:
+    expected = [one for _, one in walls if one.kind == "expect" and not one.part]
+    if expected:
+        whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
+        most = whole.limits.split()[-1]
+        stays = f" To {most} it stays: the cover hides the gap." if most != whole.cut else ""
         yield (
             "expect",
             (
                 f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
-                f" to it. From {whole.cut} to {whole.limits.split()[-1]} the plank stays as it is:"
-                " the cover hides the gap."
+                f" to it; else it stays as it is.{stays}"
             ),
         )
     notched = [one for _, one in walls if one.part]
