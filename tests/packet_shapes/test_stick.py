@@ -188,8 +188,8 @@ def test_a_whole_row_one_whose_wall_stands_back_leaves_it_to_the_last_row() -> N
 
 def test_a_stick_of_one_placing_is_cut_off_at_its_last_mark() -> None:
     # 46 between walls, a quarter off the far one: a stick of 45 3/4 goes down, one of 8 ft doesn't.
-    asked = read_request(request([[0, 0], [100, 0], [100, 46], [0, 46]]))
-    make = stick_content(asked, plan_floor(asked), 1)["make"]
+    wanted = read_request(request([[0, 0], [100, 0], [100, 46], [0, 46]]))
+    make = stick_content(wanted, plan_floor(wanted), 1)["make"]
     assert make.startswith('Straight batten, cut off at 45¾".')
 
 

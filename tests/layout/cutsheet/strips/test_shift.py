@@ -39,10 +39,10 @@ def laid(row: int, *longs: float, begin: float = 0.25) -> list[LaidPiece]:
 
 def shifts(*rows: Sequence[LaidPiece], right: bool = True, **changes: Any) -> RowShifts:
     """The shifts of the first of some rows."""
-    asked = read_request(request(BEDROOM, **changes))
+    wanted = read_request(request(BEDROOM, **changes))
     pieces = [piece for row in rows for piece in row]
     last = rows[0][-1] if right else rows[0][0]
-    return RowShifts(asked, last, pieces, 0.0, right=right, near=0.01)
+    return RowShifts(wanted, last, pieces, 0.0, right=right, near=0.01)
 
 
 # Rows 23 to 25 of a bedroom 184 1/2 in long: joints at 16 1/8, 32 and 40 past the first end, and
