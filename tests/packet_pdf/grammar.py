@@ -33,12 +33,12 @@ LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
     rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})|(?P<notch>notch)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|cut it {FIGURE}, then (?:a new one|new)|a new plank|stop, [a-z ]+|slide the stick first)"
+    rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
     rf"|mark it by this)"
 )
 UNDER = re.compile(
     rf"under (?P<least>{FIGURE}): "
-    rf"(?P<under>cut {NAME} to {FIGURE}, then a new one|stop, [a-z ]+)"
+    rf"(?P<under>row up, cut {NAME} to {FIGURE}, lay again|stop, [a-z ]+)"
 )
 # Under the strip.
 SOURCE = re.compile(

@@ -8,9 +8,13 @@ from itertools import pairwise
 
 import pytest
 
+from jobs.domain.packet.stick import stick_content
 from layout.cutsheet.stick import stopping_lines
+from layout.planner.plan_floor import plan_floor
+from layout.values.request import read_request
 from tests.packet_shapes.pages import PlacedWord, shapes_pdf, strokes_of, text_of, words_of
 from tests.packet_shapes.planned import far_edges, floor_of, inches, room
+from tests.rooms import request
 
 _FIGURE = r"[\d½¼¾⅛⅜⅝⅞⁰¹²³⁴-⁹₀-₉\u2044]+"
 _MAKE = re.compile(rf'First mark ({_FIGURE})" from the end, then every ({_FIGURE})"')
@@ -163,6 +167,30 @@ def test_a_whole_first_row_that_is_slid_away_from_its_wall_is_no() -> None:
     first = next(line for line in slide["lines"] if line["who"] == "row 1")
     assert first["values"][2:5] == ["6¾", "whole", "whole, ¼ more"]
     assert slide["clean"][4] == "no"
+
+
+def test_a_start_wall_that_is_out_changes_row_one_alone() -> None:
+    # The stick lies as planned to far wall and doorways, so row 1 keeps its far edge and loses or
+    # gains what its wall stands in or back: 2 1/4, then 2 1/8 and 2; under 2 breaks the rule.
+    near = floor_of("two_rooms")["stick"]["slide"]["near"]
+    assert (near["who"], near["plan"]) == ("row 1", "2¼")
+    narrow = "too narrow: the table"
+    assert near["inward"] == [["⅛", "2⅛"], ["¼", "2"], ["⅜", narrow], ["½", narrow]]
+    assert near["back"] == [["⅛", "2⅜"], ["¼", "2½"], ["⅜", "2⅝"], ["½", "2¾"]]
+
+
+def test_a_whole_row_one_whose_wall_stands_back_leaves_it_to_the_last_row() -> None:
+    near = floor_of("island")["stick"]["slide"]["near"]
+    assert near["plan"] == "whole"
+    assert near["inward"][1] == ["¼", "6¾"]
+    assert near["back"] == [["", "whole, stick not slid"]]
+
+
+def test_a_stick_of_one_placing_is_cut_off_at_its_last_mark() -> None:
+    # 46 between walls, a quarter off the far one: a stick of 45 3/4 goes down, one of 8 ft doesn't.
+    wanted = read_request(request([[0, 0], [100, 0], [100, 46], [0, 46]]))
+    make = stick_content(wanted, plan_floor(wanted), 1)["make"]
+    assert make.startswith('Straight batten, cut off at 45¾".')
 
 
 def test_a_row_that_gets_too_narrow_is_no() -> None:

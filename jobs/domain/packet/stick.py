@@ -56,7 +56,7 @@ def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
         "make": _make(sticks, plan.unit),
         "placings": [
             {
-                "carry": _carry(sticks, placing),
+                "carry": _carry(sticks, placing, lines, plan.unit),
                 "marks": _marks_of_face(sticks, placing, plan.unit),
                 "drawing": _drawn(sticks, placing, lines, stops, plan.unit, place),
             }
@@ -83,6 +83,9 @@ def _make(sticks: StorySticks, unit: str) -> str:
     """Return how the stick is made."""
     long = f"{sticks.length / 12:.3g} ft" if unit == "in" else f"{sticks.length / 1000:.2f} m"
     batten = f"Straight batten, {long}."
+    if len(sticks.placings) == 1:
+        last = length_words(sticks.placings[0].marks[-1][1], unit, on_tape=True)
+        batten = f"Straight batten, cut off at {last}."
     if not sticks.placings:
         return batten
     marks = sticks.placings[0].marks
@@ -95,7 +98,7 @@ def _make(sticks: StorySticks, unit: str) -> str:
     return f"{batten} First mark {first} from the end, then every {every}."
 
 
-def _carry(sticks: StorySticks, placing: Placing) -> str:
+def _carry(sticks: StorySticks, placing: Placing, lines: Sequence[RowEdges], unit: str) -> str:
     """Return how the stick is carried on to a placing; empty for the first one."""
     if placing.base is None:
         return ""
@@ -103,8 +106,10 @@ def _carry(sticks: StorySticks, placing: Placing) -> str:
     if sticks.pitch is None:
         end = "lay the end of the stick on the far edge of row"
         return f"Carry on with a new face: {end} {placing.base}."
+    far = next(line.far for line in lines if line.row == placing.base)
     return (
-        f"Carry on: lay the first mark on the far edge of row {placing.base}; the next mark is"
+        f"Carry on, row {placing.base} taped at {bare(far, unit)} from zero: lay the first mark on"
+        f" the far edge of row {placing.base}; the next mark is"
         f" row {row}."
     )
 

@@ -12,10 +12,18 @@ from shapely.geometry import box
 
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import WallPiece
-from layout.cutsheet.strips.walls import StopsOfFloor, WallMet, WayOut, limit_words, under_words
+from layout.cutsheet.strips.walls import (
+    EIGHTH,
+    StopsOfFloor,
+    WallMet,
+    WayOut,
+    again_words,
+    limit_words,
+    under_words,
+)
 from layout.values.laid_pieces import LaidPiece
 from layout.values.tolerances import BOX_TOLERANCE
-from layout.values.units import TAPE_STEP
+from layout.values.units import INCH, TAPE_STEP
 
 _SHARE = 4  # a stop further off than a fourth of a plank is not what the piece ends at
 
@@ -74,7 +82,8 @@ class EndsOfRow:
         step = TAPE_STEP[unit]
         begin = piece.bounds[0] if self.right else piece.bounds[2]
         cut, gap = (round(value / step) * step for value in (abs(at - begin), stop.gap))
-        long = piece.piece.size[0]
+        full = cut >= piece.piece.size[0] - step
+        most = cut + (_hidden(stop, unit) if full else 0.0)
         return WallPiece(
             id=piece.piece.id,
             n=None,
@@ -82,12 +91,23 @@ class EndsOfRow:
             to_wall=bare_words(cut + gap, unit),
             gap=bare_words(gap, unit),
             cut=bare_words(cut, unit),
-            limits=limit_words(min(way.least, cut), cut, unit) if way else "",
-            over=over_words(unit, way, full=cut >= long - step) if way else "mark it by this",
+            limits=limit_words(min(way.least, cut), most, unit) if way else "",
+            over=over_words(unit, way, full=full) if way else "mark it by this",
             under=under_words(cut, unit, way) if way else "",
             kind="expect",
             part="" if way else "notch",
         )
+
+
+def _hidden(stop: WallMet, unit: str) -> float:
+    """Return by how much the gap at a whole plank may come out wider, so that it just stays.
+
+    What its cover hides, else an eighth of an inch: baseboard is thicker than 3/8 in by common
+    practice, no source. Nothing is said to cover the gap at a post.
+    """
+    if stop.most is not None:
+        return max(0.0, stop.most - stop.gap)
+    return EIGHTH * INCH[unit] if stop.name in ("wall", "line") else 0.0
 
 
 def over_words(unit: str, way: WayOut, *, full: bool) -> str:
@@ -96,9 +116,7 @@ def over_words(unit: str, way: WayOut, *, full: bool) -> str:
         return "stop, no spare"
     if not full:
         return "a new plank"
-    if way.split is None:
-        return "stop, no joint fits"
-    return f"cut it {bare_words(way.split, unit)}, then a new one"
+    return again_words(way.long, unit) if way.long else "stop, no joint fits"
 
 
 def width_box(
@@ -114,6 +132,6 @@ def width_box(
         gap=bare_words(gap, unit),
         cut=bare_words(stays, unit),
         limits=limit_words(min(least, stays), width, unit),
-        over="slide the stick first",
+        over="stop, call",
         kind="rip",
     )

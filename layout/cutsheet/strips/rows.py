@@ -20,7 +20,7 @@ from layout.cutsheet.strips.cuts import bare_words, strip_cut
 from layout.cutsheet.strips.ends import EndsOfRow, width_box
 from layout.cutsheet.strips.lines import line_places
 from layout.cutsheet.strips.order import with_rip_last
-from layout.cutsheet.strips.split import cut_back, split_length
+from layout.cutsheet.strips.shift import RowShifts
 from layout.cutsheet.strips.values import (
     FloorStrips,
     StripCut,
@@ -209,12 +209,13 @@ class _Strips:
     def _way(self, piece: LaidPiece, *, right: bool) -> WayOut:
         """Return what is there where a last piece comes out too long or too short."""
         request, pieces, turn = self.request, self.words.pieces, self.plan.direction_deg
+        shifts = RowShifts(request, piece, pieces, turn, right=right, near=self.words.near)
         return WayOut(
             spares=self.spares.get(piece.piece.size[1], 0),
             length=piece.piece.size[0],
             new=self._source(piece)[0] == "new",
-            split=split_length(request, piece, pieces, turn, right=right),
-            back=cut_back(request, piece, pieces, turn, right=right, near=self.words.near),
+            long=shifts.long(),
+            short=shifts.short(),
             least=request.rules.min_end_piece,
         )
 

@@ -9,6 +9,7 @@ from shapely.geometry import LineString, Polygon
 
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.shift import SLACK, FirstCut
 from layout.cutsheet.strips.values import WallPiece
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import EdgeKind, edges_of, to_frame
@@ -21,31 +22,28 @@ _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallMet:
-    """What stands beyond the end of a row, and how far from it."""
+    """What stands beyond the end of a row, how far from it, and the widest gap its cover hides."""
 
     name: str
     gap: float
+    most: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WayOut:
     """What is there past the limit: spare planks, the source of the piece.
 
-    ``split``: how long the piece is cut where a whole plank does not reach, so that a new one may
-    end the row; None where no place keeps the rules. ``back``: the whole plank before it and how
-    long that is cut where the piece comes out too short, so that a new one may end the row.
-    ``least``: the shortest end piece.
+    ``long``: how the row's first piece is cut where a whole plank does not reach, so that a new one
+    may end the row; ``short``: where the piece comes out too short. None where no shift of the row
+    keeps the rules. ``least``: the shortest end piece.
     """
 
     spares: int
     length: float
     new: bool
-    split: float | None = None
-    back: tuple[str, float] | None = None
+    long: FirstCut | None = None
+    short: FirstCut | None = None
     least: float = 0.0
-
-
-_SLACK = 1.0  # inches that a wall may stand nearer than drawn; common practice, no source
 
 
 class StopsOfFloor:
@@ -53,15 +51,16 @@ class StopsOfFloor:
 
     def __init__(self, request: PlanRequest, direction_deg: float) -> None:
         zone = request.zone
-        self._edges: list[tuple[LineString, str]] = []
+        self._edges: list[tuple[LineString, str, float | None]] = []
         ring = to_frame(zone.outline, direction_deg)
         for i, pair in enumerate(edges_of(ring)):
             kind = zone.edges[i].kind if i in zone.edges else EdgeKind.WALL
             name = "line" if kind in _LINES else kind.value
-            self._edges.append((LineString(pair), "wall" if name == "casing" else name))
+            most = zone.edges[i].max_gap if i in zone.edges else None
+            self._edges.append((LineString(pair), "wall" if name == "casing" else name, most))
         for hole in zone.holes:
             ring = to_frame(hole.ring, direction_deg)
-            self._edges += [(LineString(pair), hole.kind.value) for pair in edges_of(ring)]
+            self._edges += [(LineString(pair), hole.kind.value, None) for pair in edges_of(ring)]
 
     def beyond(self, piece: LaidPiece, *, right: bool, near: float) -> WallMet | None:
         """Return what the end of a piece that faces right or left would meet first."""
@@ -87,13 +86,13 @@ class StopsOfFloor:
             ]
         )
         best: WallMet | None = None
-        for line, name in self._edges:
+        for line, name, most in self._edges:
             met = line.intersection(path)
             if met.is_empty or met.length <= near:
                 continue
             gap = min(abs(px - at) for px, _ in _points(met))
             if best is None or gap < best.gap:
-                best = WallMet(name=name, gap=gap)
+                best = WallMet(name=name, gap=gap, most=most)
         return best
 
 
@@ -135,14 +134,19 @@ def wall_piece(
 
 def under_words(cut: float, unit: str, way: WayOut) -> str:
     """Return what to do where the piece comes out under its least; empty where it hardly can."""
-    if cut - way.least >= _SLACK * INCH[unit] or not way.least:
+    if cut - way.least >= SLACK * INCH[unit] or not way.least:
         return ""
-    if way.spares <= 0 or way.back is None:
-        why = "no joint fits" if way.spares > 0 else "no spare"
-        return f"under {bare_words(way.least, unit)}: stop, {why}"
-    name, long = way.back
-    least, figure = bare_words(way.least, unit), bare_words(long, unit)
-    return f"under {least}: cut {name} to {figure}, then a new one"
+    least = bare_words(way.least, unit)
+    if way.short is None:
+        return f"under {least}: stop, no joint fits"
+    if way.spares <= 0 and not way.new:
+        return f"under {least}: stop, no spare"
+    return f"under {least}: {again_words(way.short, unit)}, lay again"
+
+
+def again_words(first: FirstCut, unit: str) -> str:
+    """Return how a row is taken up and begun shorter."""
+    return f"row up, cut {first.id} to {bare_words(first.long, unit)}"
 
 
 def _limits(view: CutView, begins: float, cut: float) -> tuple[float, float]:
@@ -180,6 +184,4 @@ def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
         return f"cut it, {' and '.join(names)} new"
     if not way.new and most < way.length - view.step:
         return "a new plank"
-    if way.split is None:
-        return "stop, no joint fits"
-    return f"cut it {bare_words(way.split, view.unit)}, then a new one"
+    return again_words(way.long, view.unit) if way.long else "stop, no joint fits"

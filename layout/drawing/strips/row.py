@@ -301,7 +301,7 @@ class RowDrawing:
         name = Token(text=wall.id, bold=True, size=LEAST)
         tokens = [name, Token(text=words, size=LEAST)]
         if tokens_width(tokens) > right - start:
-            tokens = [name, Token(text=words.replace("then a new one", "then new"), size=LEAST)]
+            tokens = [name, Token(text=words.replace("row up, cut", "row up,"), size=LEAST)]
         paper.tokens((start, limits + _DOWN), tokens)
         if wall.under:
             paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)

@@ -1,6 +1,6 @@
 """How a stick is slid, by an example of the floor, and what the last row becomes at its wall. Pure.
 
-The start wall out: the stick is slid.   The far wall out: the last row alone is wider or less.
+The start wall out: row 1 alone changes.   The far wall out: the last row alone is wider or less.
 """
 
 from __future__ import annotations
@@ -13,11 +13,13 @@ from layout.cutsheet.strips.cuts import bare_words
 from layout.values.outline import to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.tolerances import LENGTH_TOLERANCE
 
 _OUT = {
     "in": (-0.5, -0.375, -0.25, -0.125, 0.125, 0.25, 0.375, 0.5),
     "mm": (-12.0, -9, -6, -3, 3, 6, 9, 12),
 }
+_NOT_SLID = "whole, stick not slid"
 _STEP = {"in": "an eighth", "mm": "a millimeter"}
 
 
@@ -28,18 +30,22 @@ def slide_words(
     by: float | None,
     becomes: Sequence[tuple[str, str, str]],
 ) -> Fields:
-    """Return ``how`` the stick is slid, and the last row where the ``far`` wall is out.
+    """Return ``how`` the stick is slid, the last row where the ``far`` wall is out, and row 1.
 
-    ``across``: start wall to far wall by plan. ``example``: what a slide does to this floor.
+    ``near`` is row 1 where the start wall is out and the stick lies as planned to all else.
+    ``across``: start wall to far wall by plan, ``along``: from end to end of the rows.
+    ``example``: what a slide does to this floor.
     ``by`` is the slide of the example, ``becomes`` what is left then: whose, how much, from where.
     """
     lines = row_lines(request, plan)
     if not lines:
-        return {"how": [], "far": None, "across": "", "example": ""}
+        return {"how": [], "far": None, "near": None, "across": "", "along": "", "example": ""}
     return {
         "how": [*_how(plan.unit)],
         "far": _far(request, plan, stops),
+        "near": _near(request, plan, stops),
         "across": bare_words(_across(request, plan), plan.unit),
+        "along": bare_words(_along(request, plan), plan.unit),
         "example": _example(by, becomes, plan.unit),
     }
 
@@ -49,20 +55,26 @@ def _how(unit: str) -> Iterator[str]:
     small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6 mm"
     yield (
         "Before row one tape from the start wall to the far wall, at both ends and at every"
-        " doorway; by plan it is so much where it is widest, as each floor says."
+        " doorway, and the room along the rows; each floor says below what it is by plan, where it"
+        " is widest and longest. Tape from a doorway's jamb to both walls: the figure that is not"
+        " the plan's tells which wall is out."
     )
     yield (
-        "Far wall nearer or further, stick not slid: the last row alone changes; the line under its"
-        " table says to what."
+        "Far wall out, stick not slid: the last row alone changes. Start wall out: slide the stick"
+        " by as much the other way, so that all its marks lie to doorways and far wall as planned;"
+        " row 1 alone changes, less by what the wall stands into the room, more by what it stands"
+        " back. Is row 1 whole and its wall back: leave the stick; the last row is wider by it."
     )
     yield (
-        "Slide only where a row comes out too narrow, or a notch or what is left beside it under"
-        f" {small}: find a column that says clean. No: a row too narrow or over a plank, or such a"
-        " notch. Plus is away from the start wall; every row moves, at both ends of the stick."
+        "Else slide, walls as planned, only where a row comes out too narrow, or a notch or what is"
+        f" left beside it under {small}: find a column that says clean. No: a row too narrow or"
+        " over a plank, or such a notch. Plus is away from the start wall; every row moves, at both"
+        " ends of the stick."
     )
     yield (
         f"Between two columns: {_STEP[unit]} of slide is {_STEP[unit]} of width. Measure from the"
-        " edge that is named. Once slid, these figures go before strips and notched planks."
+        " edge that is named. Once slid, these figures go before strips, notched planks"
+        " and the stick's figures on the day pages."
     )
 
 
@@ -89,6 +101,12 @@ def _across(request: PlanRequest, plan: Plan) -> float:
     return max(start.across(y) for _, y in ring)
 
 
+def _along(request: PlanRequest, plan: Plan) -> float:
+    """Return how far it is along the rows where the floor is longest."""
+    xs = [x for x, _ in to_frame(request.zone.outline, plan.direction_deg)]
+    return max(xs) - min(xs)
+
+
 def _far(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields | None:
     """Return what the last row becomes where its wall is nearer or further; None if it is whole."""
     lines = row_lines(request, plan)
@@ -109,6 +127,50 @@ def _far(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields |
         "nearer": [_entry(stays, by, last.width, request) for by in _OUT[unit] if by < 0][::-1],
         "further": [_entry(stays, by, last.width, request) for by in _OUT[unit] if by > 0],
     }
+
+
+def _near(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields | None:
+    """Return what row 1 becomes where its wall stands further in or back; None if it is shaped."""
+    lines = row_lines(request, plan)
+    first = next(
+        (
+            line
+            for line in stops
+            if line.row == lines[0].row and line.faces == "near" and not line.pieces
+        ),
+        None,
+    )
+    if first is None or first.slides != 1 or first.stays[1] - first.stays[0] > _even(request):
+        return None
+    unit, stays, width = plan.unit, first.stays[1], first.width
+    entries = [(by, _first_row(stays + by, width, request)) for by in _OUT[unit]]
+    return {
+        "who": f"row {first.row}",
+        "plan": "whole" if stays >= width - _even(request) else bare_words(stays, unit),
+        "inward": _together([(bare_words(-by, unit), w) for by, w in entries if by < 0][::-1]),
+        "back": _together([(bare_words(by, unit), words) for by, words in entries if by > 0]),
+    }
+
+
+def _together(entries: Sequence[tuple[str, str]]) -> list[list[str]]:
+    """Return entries, as one without a figure where all say the same."""
+    said = {words for _, words in entries}
+    return [["", said.pop()]] if len(said) == 1 else [[by, words] for by, words in entries]
+
+
+def _first_row(left: float, width: float, request: PlanRequest) -> str:
+    """Return what row 1 is ripped to."""
+    near = request.rules.saw_kerf / 4
+    if left > width + near:
+        return _NOT_SLID
+    if left < request.rules.min_row_width - near:
+        return "too narrow: the table"
+    return "whole" if left >= width - near else bare_words(left, request.unit)
+
+
+def _even(request: PlanRequest) -> float:
+    """Return by how much a row's width may differ along it, so that one figure tells it."""
+    return max(request.rules.saw_kerf, LENGTH_TOLERANCE[request.unit])
 
 
 def _entry(stays: float, by: float, width: float, request: PlanRequest) -> list[str]:

@@ -103,27 +103,31 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         (
             "Box at the end of a row: tape to the wall from the face edge of the plank"
             " before, never"
-            " tongue or lip, write it, take the gap off, write what is left, cut to that."
+            " tongue or lip, write it, take the gap off, write what is left, cut to that. Base off:"
+            " to the drywall. Base on: to the base; the shoe hides the gap."
         ),
     )
-    whole = next((one for _, one in walls if one.kind == "expect" and not one.part), None)
-    if whole is not None:
+    expected = [one for _, one in walls if one.kind == "expect" and not one.part]
+    if expected:
+        whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
+        most = whole.limits.split()[-1]
+        stays = f" To {most} it stays: the cover hides the gap." if most != whole.cut else ""
         yield (
             "expect",
             (
                 f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
-                f" to it; else"
-                " it stays as it is."
+                f" to it; else it stays as it is.{stays}"
             ),
         )
-    notch = next((one for _, one in walls if one.part), None)
-    if notch is not None:
+    notched = [one for _, one in walls if one.part]
+    if notched:
+        names = " and ".join(dict.fromkeys(one.id for one in notched))
         yield (
             "notch",
             (
-                f"Notch of {notch.id}: its wall is measured too; what comes out goes before"
-                f" the figure"
-                f" {notch.cut} of its drawing."
+                f"Notch of {names}: its wall is measured too. Cut the end across by its own box"
+                " first, then mark the notch by what comes out; it goes before the figure of the"
+                f" drawing, {notched[0].cut} at {notched[0].id}."
             ),
         )
     for row, one in walls:
@@ -133,7 +137,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
                 (
                     f"Row {row}, rip: tape from the far edge of row {row - 1} to the wall,"
                     f" at both ends"
-                    " and in the middle."
+                    " and in the middle. Where the three differ, mark each plank at both its ends"
+                    " by the tape there, less the gap, and rip from mark to mark."
                 ),
             )
     if floor.lines:
@@ -158,21 +163,36 @@ def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
             "plank",
             f"Over {plank.limits.split()[-1]} at {plank.id}: cut {plank.id} from a new plank.",
         )
-    split = next(
-        (one for one in walls if one.over.startswith("cut it ") and one is not later), None
-    )
-    split = split if split is not None and split.over.endswith("a new one") else None
-    if split is not None:
-        long = split.over.removeprefix("cut it ").partition(",")[0]
+    again = next((one for one in walls if one.over.startswith("row up")), None)
+    if again is not None:
         yield (
             "split",
             (
-                f"Over {split.limits.split()[-1]} at {split.id}: no plank reaches; cut"
-                f" {split.id} to"
-                f" {long} and end the row with a new one."
+                f"Over {again.limits.split()[-1]} at {again.id}: no plank reaches, and a cut end"
+                f" locks into nothing. The row is not locked to the next yet: take it up,"
+                f" {_shorter(again.over)} {again.id} stays whole, a new one ends the row."
             ),
         )
-    under = next((one.under for one in walls if "then a new one" in one.under), "")
-    if under:
-        yield "under", f"{under[0].upper()}{under[1:]}: that ends the row."
-    yield "call", "Every new plank is a spare less: tick it. Stop, or past a limit otherwise: call."
+    short = next((one for one in walls if ": row up" in one.under), None)
+    if short is not None:
+        least, _, words = short.under.partition(": ")
+        yield (
+            "under",
+            (
+                f"{least[0].upper()}{least[1:]} at {short.id}: take the row up,"
+                f" {_shorter(words)} {short.id} is then measured again."
+            ),
+        )
+    yield (
+        "call",
+        (
+            "Every new plank is a spare less: tick it. Stop in a box, or past a limit that names no"
+            " way: cut nothing, call. A cut end in mid-row is glued only where the maker allows it."
+        ),
+    )
+
+
+def _shorter(words: str) -> str:
+    """Return in full how a row's first piece is cut again; ``words``: row up, cut 24-1 to 24."""
+    cut = words.removeprefix("row up, ").removesuffix(", lay again")
+    return f"{cut} at its wall end, lay it again."

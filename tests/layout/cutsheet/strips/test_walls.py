@@ -94,14 +94,19 @@ def test_spares_are_what_cartons_hold_beyond_the_planks_of_the_plan() -> None:
     assert spares_of(plan_request, plan) == {7: left}
 
 
-def test_past_a_whole_plank_the_piece_is_cut_shorter_and_a_new_one_ends_the_row() -> None:
+def test_past_a_whole_plank_the_row_is_begun_shorter_so_that_a_new_one_ends_it() -> None:
     floor = strips(room(spares=9))
-    ends = [wall.over for wall in walls(floor) if wall.limits.endswith(" to 48")]
-    assert ends
-    for over in ends:
-        assert over.startswith("cut it ")
-        long = float(over.split()[2].rstrip(","))
-        assert 8 <= long <= 40  # both pieces keep the least length, 8 in of a plank of 48
+    firsts = {row.row: min(row.pieces, key=lambda piece: piece.span) for row in floor.rows}
+    ends = [wall for wall in walls(floor) if wall.limits.endswith(" to 48")]
+    ways = [(wall, re.fullmatch(r"row up, cut (\d+)-1 to (.+)", wall.over)) for wall in ends]
+    assert any(way for _, way in ways)
+    for wall, way in ways:
+        if way is None:
+            assert wall.over == "stop, no joint fits"
+            continue
+        low, high = firsts[int(way[1])].span
+        assert wall.id.startswith(f"{way[1]}-")
+        assert 8 <= eighths(way[2]) <= high - low - 8  # both keep the least length
 
 
 def test_limits_without_slack_still_name_a_way_out() -> None:
@@ -134,6 +139,18 @@ def test_a_row_that_ends_in_a_whole_plank_expects_it_and_its_gap() -> None:
     whole = [wall for wall in walls(floor) if wall.kind == "expect"]
     assert whole
     assert {(wall.to_wall, wall.gap, wall.cut) for wall in whole} == {("48¼", "¼", "48")}
+    # A gap of 3/8 is still hidden by baseboard: up to 48 1/8 the plank just stays.
+    assert {wall.limits for wall in whole} == {"8 to 48⅛"}
+
+
+def test_a_whole_plank_stays_up_to_what_its_cover_hides() -> None:
+    edges = {"1": {"gap": 0.25, "max_gap": 0.5, "kind": "wall"}}
+    ring: list[list[float]] = [[0, 0], [192.5, 0], [192.5, 60], [0, 60]]
+    floor = strips(request(ring, spares=9, zone={"edges": edges}))
+    whole = [wall for wall in walls(floor) if wall.kind == "expect" and wall.cut == "48"]
+    assert whole
+    for wall in whole:
+        assert eighths(wall.limits.rpartition(" ")[2]) == 48 + 0.5 - eighths(wall.gap)
 
 
 def test_a_notch_at_the_end_is_measured_to_its_own_wall() -> None:
@@ -160,13 +177,13 @@ def test_the_line_lies_so_far_past_the_face_of_the_wall() -> None:
     assert strips(room()).lines == ()
 
 
-def test_a_last_piece_that_may_come_out_too_short_says_what_is_cut_back() -> None:
-    # Rows that end in 8 in, the least: the whole plank before is cut back where joints allow it.
+def test_a_last_piece_that_may_come_out_too_short_says_how_the_row_is_begun() -> None:
+    # Rows that end in 8 in, the least: their first piece is cut shorter where joints allow it.
     floor = strips(request([[0, 0], [152.5, 0], [152.5, 60], [0, 60]], spares=9))
     short = [wall for wall in walls(floor) if eighths(wall.cut) < 9]
     assert short
     ways = [
-        re.fullmatch(r"under 8: cut (\d+-\d+) to (\d+), then a new one", wall.under)
+        re.fullmatch(r"under 8: row up, cut (\d+)-1 to (.+), lay again", wall.under)
         for wall in short
     ]
     assert any(ways)
@@ -174,7 +191,8 @@ def test_a_last_piece_that_may_come_out_too_short_says_what_is_cut_back() -> Non
         if way is None:
             assert wall.under == "under 8: stop, no joint fits"
         else:
-            assert 8 <= int(way[2]) <= 40  # 8 of 48 go at least, so that 8 are left to the wall
+            assert wall.id.startswith(f"{way[1]}-")
+            assert 8 <= eighths(way[2]) <= 47  # an inch goes at least, for a wall an inch nearer
     assert {wall.under for wall in walls(floor) if eighths(wall.cut) >= 9} == {""}
 
 
