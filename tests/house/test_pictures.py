@@ -8,6 +8,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from tests.access_doors import TABLE
 from tests.pictures.__main__ import main
 from tests.pictures.addresses import (
     BEST_JOB_FOR,
@@ -24,7 +25,6 @@ from tests.pictures.held import SameEachTime
 from tests.pictures.index import index_page
 from tests.pictures.sights import LEAD, OWNER, Sight, is_wanted, widths
 from tests.pictures.take import PicturedSight, faults_of, unseen_of
-from tests.test_access_table import TABLE
 
 JOB = Sight(onlooker=OWNER, name="job", path="/jobs/4", stem="full-owner-job")
 REFUSED = Sight(onlooker=LEAD, name="job-price", path="/jobs/4/price", stem="full-lead-job-price")
