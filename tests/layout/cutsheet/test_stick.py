@@ -51,7 +51,7 @@ def test_a_floor_of_one_row_keeps_its_width_between_two_walls() -> None:
     assert far.slid(0.25) == far.stays == pytest.approx((5.5, 5.5))
     content = stick_content(plan_request, plan, 1)
     assert [line["far"] for line in content["lines"]] == ['5¾"']
-    assert content["make"] == 'Straight batten, 8 ft. One mark, 5¾" from the end.'
+    assert content["make"] == ('Straight batten, cut off at 5¾". One mark, 5¾" from the end.')
     assert content["slide"]["fixed"] == ["row 1: 5½ stays between two walls, whatever the slide."]
 
 
