@@ -15,6 +15,7 @@ import types
 from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal, InvalidOperation
+from functools import cache
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from jobs.domain.checks import BadValueError
@@ -124,7 +125,7 @@ def restore(kind: type[Value], data: object, where: str = "document") -> Value:
     """
     if not isinstance(data, Mapping):
         raise BadValueError(field=where, value=data, accepted="a mapping")
-    keys, hints = _keys_of(kind), get_type_hints(kind)
+    keys, hints = _keys_of(kind), _hints_of(kind)
     for key in data:
         if key not in keys.values():
             accepted = "one of " + ", ".join(sorted(keys.values()))
@@ -145,6 +146,12 @@ def _keys_of(kind: type) -> Mapping[str, str]:
     except KeyError:
         accepted = "a dataclass whose keys are declared with `stored`"
         raise BadValueError(field="document", value=kind.__name__, accepted=accepted) from None
+
+
+@cache
+def _hints_of(kind: type) -> Mapping[str, object]:
+    """Return the kind of every field of a dataclass, which stays as it was written."""
+    return get_type_hints(kind)
 
 
 def _restored(hint: object, data: object, where: str) -> object:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 from itertools import pairwise
 from typing import cast
 
@@ -48,7 +49,7 @@ from jobs.models import (
     SiteFacts,
     TrimKind,
 )
-from jobs.readers.documents import opened
+from jobs.readers.documents import checked
 from jobs.readers.openings.doorways import (
     doorways_between,
     doorways_of,
@@ -304,7 +305,14 @@ def scope_value(scope: Scope) -> FrozenScope:
 
     Raises BrokenDocumentError where it can't be read.
     """
-    value = opened(scope.document, SCOPE, scope_from)
+    text, stated = scope.document.text, scope.document.format
+    value = checked(scope.document, SCOPE, lambda: _scope_of(text, stated))
     if value.left_to_homeowner is not None:
         return value
     return replace(value, left_to_homeowner=left_to_homeowner(scope.job))
+
+
+@lru_cache(maxsize=64)
+def _scope_of(text: str, stated: int) -> FrozenScope:
+    """Return the scope of a stored text: the pages of a job ask for the same one over and over."""
+    return scope_from(SCOPE.read(text, stated=stated))
