@@ -10,6 +10,8 @@ from django.db.models.signals import post_migrate
 
 _FIRST_REVIEWS = "returns_receipts_and_closed_reviews"
 """What the migration is called that made the table of frozen reviews."""
+_FIRST_EDITIONS = "floor_passports_frozen"
+"""What the migration is called that made the table of what passports told."""
 
 
 class EstimatesConfig(AppConfig):
@@ -27,7 +29,7 @@ class EstimatesConfig(AppConfig):
         from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
         from estimates.readers.setup.sales import arrival
-        from estimates.services.orders.drafts import draft_of_extra
+        from estimates.services.orders.drafts import draft_of_extra, give_up_extra
         from jobs.readers.board import promises
         from jobs.readers.feeds import arrival as arrivals
         from jobs.services.extras import extras
@@ -37,18 +39,22 @@ class EstimatesConfig(AppConfig):
         waiting.register()
         changes_waiting.register()
         invoices_waiting.register()
-        extras.register(draft_of_extra)
+        extras.register(draft_of_extra, give_up=give_up_extra)
         arrivals.register(arrival)
         promises.register(promised_weeks)
         post_migrate.connect(freeze_older, sender=self)
 
 
 def freeze_older(*, plan: Sequence[tuple[Migration, bool]] = (), **_: object) -> None:
-    """Freeze the reviews of jobs that were closed before there were any, once the tables are there.
+    """Freeze reviews and passports that are older than their tables, once the tables are there.
 
-    Done after all migrations, since a review is reckoned from tables of both apps as they are now.
+    Done after all migrations, since both are reckoned from tables of both apps as they are now.
     """
+    from estimates.services.passport.editions import tell_older_passports
     from estimates.services.review.closing import freeze_closed_jobs
 
-    if any(not back and step.name.endswith(_FIRST_REVIEWS) for step, back in plan):
+    made = {step.name for step, back in plan if not back}
+    if any(name.endswith(_FIRST_REVIEWS) for name in made):
         freeze_closed_jobs()
+    if any(name.endswith(_FIRST_EDITIONS) for name in made):
+        tell_older_passports()

@@ -136,6 +136,7 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/passport", passport_office.job_passport, name="job-passport"),
     path("jobs/<int:pk>/passport/link", passport_office.passport_open, name="passport-open"),
     path("passports/<int:pk>/revoke", passport_office.passport_revoke, name="passport-revoke"),
+    path("passports/<int:pk>/correct", passport_office.passport_correct, name="passport-correct"),
     path(
         "passports/<int:pk>/leftovers",
         passport_office.passport_leftovers,

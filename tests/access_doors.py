@@ -189,6 +189,7 @@ TABLE = tuple(
     completion-file    slip      rnnkkk  mmmmmm
     job-passport       job       rnnfkk  mmmmmm
     passport-open      job       mmmmmm  rnnfuu
+    passport-correct   passport  mmmmmm  rnffuu
     passport-revoke    passport  mmmmmm  rnffrr
     passport-leftovers  passport  mmmmmm  rnffrr
     passport-public    passport-token  kkkkkk  mmmmmm

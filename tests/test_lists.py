@@ -290,6 +290,7 @@ ONE_THING = {
     "mail-noted": _ACT,
     "quote-preview-file": _FILE,
     "quote-issue-draft": _ACT,
+    "passport-correct": _ACT,
     "passport-open": _ACT,
     "passport-revoke": _ACT,
     "passport-leftovers": _ACT,

@@ -32,7 +32,7 @@ from estimates.models.money import (
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
 from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer, ChangeText
-from estimates.models.passport import FloorPassport
+from estimates.models.passport import FloorPassport, PassportEdition
 from estimates.models.payer import PayerPrice
 from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
 from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
@@ -64,6 +64,7 @@ __all__ = [
     "JobPrice",
     "JobTax",
     "PaidBy",
+    "PassportEdition",
     "PayerPrice",
     "PaymentStages",
     "PriceItem",

@@ -1,4 +1,4 @@
-"""A floor passport: what the homeowner opens by a link that stays. Rows."""
+"""A floor passport: what the homeowner opens by a link that stays, and what it told when. Rows."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from jobs.domain.link_token import link_token
-from jobs.models import Job
+from jobs.models import Document, Job
 
 PURPOSE = "passport"
 """What the word of a passport's link is computed for."""
@@ -43,3 +43,36 @@ class FloorPassport(models.Model):
         """The word of the link, computed afresh."""
         secret = str(settings.SECRET_KEY)
         return link_token(secret, purpose=PURPOSE, link=self.pk, version=self.version)
+
+
+class PassportEdition(models.Model):
+    """What a passport told from a day on: frozen, never edited; what comes later is another one.
+
+    ``handed_over``: the work was signed off, or the job closed, when it was told. ``note``: what
+    the office says of a correction.
+    """
+
+    LONGEST = 300
+
+    passport = models.ForeignKey(FloorPassport, on_delete=models.CASCADE, related_name="editions")
+    number = models.PositiveSmallIntegerField()
+    document = models.OneToOneField(
+        Document, on_delete=models.PROTECT, related_name="passport_edition"
+    )
+    handed_over = models.BooleanField(default=False)
+    note = models.CharField("what was corrected, in words", max_length=LONGEST, blank=True)
+    who = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    told_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["passport", "number"], name="passport_edition_number_once"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Edition {self.number} of passport {self.passport_id}"

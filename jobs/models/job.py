@@ -146,13 +146,19 @@ class SiteFacts(Versioned):
 
 
 class HoldClearance(models.Model):
-    """A hold point that a named person has cleared, with the reason. Never edited."""
+    """A hold point that a named person has cleared, with the reason. Never edited.
+
+    ``log``: the day's log that said so, which takes it back where it is undone.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="clearances")
     code = models.SlugField(max_length=40)
     by = models.CharField("cleared by", max_length=120)
     note = models.TextField("what was found, certificate or test number")
     user = models.ForeignKey("jobs.User", null=True, on_delete=models.SET_NULL, related_name="+")
+    log = models.ForeignKey(
+        "jobs.DayLog", null=True, blank=True, on_delete=models.SET_NULL, related_name="clearances"
+    )
     at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -11,6 +11,7 @@ Each kind has one reader, which hands its form and its pure `read` to `opened`:
     stored_invoice(row)     estimates  an invoice
     stored_slip(slip)       estimates  a completion slip
     stored_review(row)      estimates  the review of a closed job
+    stored_passport(row)    estimates  what a floor passport told
 """
 
 from __future__ import annotations

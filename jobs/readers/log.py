@@ -66,7 +66,7 @@ def may_take_back(entry: LogEntry, reader: User) -> bool:
 def task_name(entry: LogEntry) -> str:
     """Return what an entry is about, in words."""
     if entry.task == OTHER and not entry.hours:
-        return "Note"
+        return "Note" if entry.note or entry.photo_id else "Without hours"
     return label_of(entry.task, entry.zone)
 
 

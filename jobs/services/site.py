@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from django.db import transaction
 
-from jobs.domain.site.moisture import Reading, reading_row
-from jobs.models import HoldClearance, Job, Room, SiteFacts, User
+from jobs.domain.site.moisture import LOG, Reading, reading_row
+from jobs.models import DayLog, HoldClearance, Job, Room, SiteFacts, User
 from jobs.models.base import Values
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
@@ -48,15 +48,25 @@ def note_depths(
 
 
 def add_reading(
-    *, site: SiteFacts, user: User, key: str, expected: int, reading: Reading
+    *,
+    site: SiteFacts,
+    user: User,
+    key: str,
+    expected: int,
+    reading: Reading,
+    log: DayLog | None = None,
 ) -> SiteFacts:
-    """Return the site with one reading more. Raises StaleError where somebody saved first."""
+    """Return the site with one reading more; ``log``: the day's log that brought it.
+
+    Raises StaleError where somebody saved first.
+    """
+    row = reading_row(reading) | ({LOG: str(log.pk)} if log else {})
     return _save_readings(
         site=site,
         user=user,
         key=key,
         expected=expected,
-        readings=[*site.readings, reading_row(reading)],
+        readings=[*site.readings, row],
         act="Added a moisture reading",
     )
 
@@ -98,10 +108,12 @@ def change_site(
 
 
 @transaction.atomic
-def clear_hold(*, job: Job, user: User, code: str, by: str, note: str) -> HoldClearance:
+def clear_hold(
+    *, job: Job, user: User, code: str, by: str, note: str, log: DayLog | None = None
+) -> HoldClearance:
     """Return the clearance of a hold point; a second one changes nothing."""
     cleared, new = HoldClearance.objects.get_or_create(
-        job=job, code=code, defaults={"by": by, "note": note, "user": user}
+        job=job, code=code, defaults={"by": by, "note": note, "user": user, "log": log}
     )
     if new:
         audit_job(job=job, user=user, act=f"Cleared the hold point {code}, named: {by}")

@@ -22,6 +22,7 @@ from django.test import Client, override_settings
 from django.urls import reverse
 from pytest_django import DjangoDbBlocker
 
+from jobs.domain.days.placed.reasons import day_words
 from jobs.domain.packet.content import PACKET
 from jobs.domain.plans.stored import REQUEST
 from jobs.models import FloorZone, Job, Packet
@@ -201,7 +202,7 @@ def test_no_floor_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
 def test_no_packet_of_a_kept_book_is_outdated_by_an_upgrade(book: Book) -> None:
     jobs = packed_jobs()
     said_on_pages = {pk: list(now.changed) for pk, now in packet_standings(jobs).items()}
-    assert said_on_pages == {job.pk: planned_since(job.packets.latest("number")) for job in jobs}
+    assert said_on_pages == {job.pk: changed_since(job.packets.latest("number")) for job in jobs}
     assert said_on_pages
 
 
@@ -210,12 +211,28 @@ def test_a_packet_of_todays_form_is_not_printed_again_for_an_upgrade(book: Book)
     of_today = [one for one in newest if one.document.format == PACKET.newest]
     assert of_today or min(one.document.format for one in newest) < PACKET.newest
     for packet in of_today:
-        assert planned_since(packet) or print_packet(packet.job) is None
+        assert changed_since(packet) or print_packet(packet.job) is None
 
 
 def packed_jobs() -> list[Job]:
     """Return the open jobs whose crew has a packet in hand."""
     return list(Job.objects.filter(packets__isnull=False, closed_at=None).distinct())
+
+
+def changed_since(packet: Packet) -> list[str]:
+    """Return what the crew's packet says otherwise than the rows do: floors and days, no more."""
+    return [*planned_since(packet), *moved_since(packet)]
+
+
+def moved_since(packet: Packet) -> list[str]:
+    """Return the days that lie on another date than was printed, from the rows themselves."""
+    dates = dict(packet.job.days.values_list("number", "date"))
+    return [
+        f"Day {day['number']} is on {day_words(dates[day['number']])} now, "
+        f"not on {day_words(day['date'])}."
+        for day in stored_packet(packet)["days"]
+        if dates[day["number"]] != day["date"]
+    ]
 
 
 def planned_since(packet: Packet) -> list[str]:

@@ -180,6 +180,7 @@ NOT_PICTURED = {
     "packet-changed": "sheets of packet-file that differ from the one before; the demo has one",
     "packet-progress": POLLED,
     "packet-stop": POST_ONLY,
+    "passport-correct": POST_ONLY,
     "passport-leftovers": POST_ONLY,
     "passport-open": POST_ONLY,
     "passport-revoke": POST_ONLY,

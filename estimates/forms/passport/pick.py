@@ -10,13 +10,20 @@ from jobs.forms.base import Cleaned, Data, PlainForm, WholeField
 
 
 class PickForm(PlainForm):
-    """A plank by its row and its place, as the map counts them; ``planks``: by row, how many."""
+    """A plank by its row and its place, as the map counts them; ``planks``: by row, how many.
 
-    def __init__(self, data: Data = None, *, floor: int, planks: Mapping[int, int]) -> None:
+    ``edition``: the number of the one that it stays in, 0 for that of the hand-over.
+    """
+
+    def __init__(
+        self, data: Data = None, *, floor: int, planks: Mapping[int, int], edition: int = 0
+    ) -> None:
         super().__init__(data)
         self.auto_id = f"floor-{floor}-%s"
         self.planks = planks
         self.fields["floor"] = forms.IntegerField(widget=forms.HiddenInput, initial=floor)
+        if edition:
+            self.fields["edition"] = forms.IntegerField(widget=forms.HiddenInput, initial=edition)
         self.fields["row"] = WholeField(
             label="Row", least=min(planks), most=max(planks), of="a number in a ring"
         )

@@ -1,4 +1,4 @@
-"""The whole floor passport of a job: floors, readings, warranty and whom to call."""
+"""The whole floor passport of a job: floors, readings, warranty, whom to call, what came later."""
 
 from __future__ import annotations
 
@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from estimates.domain.quotes.content import Letterhead
-from estimates.models import FloorPassport
-from estimates.readers.passport.floors import PassportFloor, passport_floors
-from estimates.readers.quote import acceptance_of, stored_quote
+from estimates.models import FloorPassport, PassportEdition
+from estimates.readers.passport.editions import (
+    LaterEntry,
+    as_handed_over,
+    editions_of,
+    later_entries,
+    stored_passport,
+)
+from estimates.readers.passport.floors import PassportFloor, floors_told
 from estimates.readers.setup.sales import letterhead_of
-from jobs.clock import day_of
-from jobs.domain.formats import BrokenDocumentError
-from jobs.domain.site.moisture import METHODS, Reading, readings_of
-from jobs.models import Job, SiteFacts
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -28,54 +30,60 @@ class PassportReading:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PassportPage:
-    """All that a homeowner reads of a floor. ``since``: when it was done; None while it is not."""
+    """All that a homeowner reads of a floor. ``since``: when it was done; None while it is not.
+
+    ``number``: which edition this is, ``first`` that of the hand-over, ``later`` what came after.
+    """
 
     letterhead: Letterhead
+    number: int
+    first: int
+    told_on: date
     site: str
     floors: tuple[PassportFloor, ...]
     readings: tuple[PassportReading, ...]
     warranty: str
     since: date | None
+    later: tuple[LaterEntry, ...]
 
 
-def passport_page(passport: FloorPassport) -> PassportPage:
-    """Return what the passport of a job tells as things stand."""
-    job = passport.job
-    slip = job.completion_slips.order_by("signed_at").first()
-    done_at = slip.signed_at if slip else job.closed_at
+def passport_page(passport: FloorPassport, number: int = 0) -> PassportPage | None:
+    """Return what the passport of a job told when it was handed over, or in a later edition.
+
+    None where it has no such edition. Raises BrokenDocumentError where one can't be read.
+    """
+    editions = editions_of(passport)
+    first = as_handed_over(editions)
+    row = first if number == 0 else _later(editions, first, number)
+    if row is None or first is None:
+        return None
+    content = stored_passport(row)
+    company = passport.job.company
     return PassportPage(
-        letterhead=letterhead_of(job.company),
-        site=job.address,
-        floors=passport_floors(job),
-        readings=_readings(job),
-        warranty=_warranty(job),
-        since=day_of(done_at, job.company) if done_at else None,
+        letterhead=letterhead_of(company),
+        number=row.number,
+        first=first.number,
+        told_on=date.fromisoformat(content.told_on),
+        site=content.site,
+        floors=floors_told(content, company),
+        readings=tuple(
+            PassportReading(
+                method=one.method, value=one.value, where=one.where, on=_day(one.read_on)
+            )
+            for one in content.readings
+        ),
+        warranty=content.warranty,
+        since=_day(content.done_on),
+        later=later_entries(editions),
     )
 
 
-def _readings(job: Job) -> tuple[PassportReading, ...]:
-    row = SiteFacts.objects.filter(job=job).first()
-    return tuple(_in_words(reading) for reading in readings_of(row.readings)) if row else ()
+def _later(
+    editions: list[PassportEdition], first: PassportEdition | None, number: int
+) -> PassportEdition | None:
+    since = first.number if first else 0
+    return next((one for one in editions if one.number == number >= since), None)
 
 
-def _in_words(reading: Reading) -> PassportReading:
-    method = METHODS[reading.method]
-    value = f"{reading.value.normalize():f}"
-    space = "" if method.unit == "%" else " "
-    return PassportReading(
-        method=f"{method.label}, {method.standard}" if method.standard else method.label,
-        value=f"{value}{space}{method.unit}".strip(),
-        where=reading.where,
-        on=reading.on,
-    )
-
-
-def _warranty(job: Job) -> str:
-    """Return the warranty as the accepted quote promised it; empty where none was."""
-    accepted = acceptance_of(job)
-    if accepted is None:
-        return ""
-    try:
-        return stored_quote(accepted.quote).warranty
-    except BrokenDocumentError:
-        return ""
+def _day(text: str) -> date | None:
+    return date.fromisoformat(text) if text else None

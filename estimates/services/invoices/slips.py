@@ -8,6 +8,7 @@ from estimates.domain.invoices.slip import slip_document
 from estimates.models import CompletionSlip
 from estimates.readers.invoices.slips import slip_of, word_to_sign
 from estimates.services.invoices.paper import slip_pdf
+from estimates.services.passport.editions import hand_over
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, User
 from jobs.services.files import store_file
@@ -48,4 +49,5 @@ def sign_slip(
         handed_by=user,
     )
     audit_job(job=locked, user=user, act=f"{slip} signed by {name}")
+    hand_over(job=locked, user=user)
     return slip

@@ -51,6 +51,31 @@ def draft_of_extra(extra: JobExtra, user: User) -> ChangeDraft | None:
     return draft
 
 
+def give_up_extra(extra: JobExtra, user: User) -> None:
+    """Drop the draft that extra work made, as long as it is as the extra work made it.
+
+    Raises BadValueError where the office has worked on it, or it was sent.
+    """
+    draft = ChangeDraft.objects.filter(extra=extra, dropped_at__isnull=True).first()
+    if draft is None:
+        return
+    offers = draft.offers.filter(withdrawn_at__isnull=True)
+    if offers.filter(answer=ChangeAnswer.ACCEPTED).exists():
+        accepted = "a log whose extra work is not agreed on; what is agreed stays in the book"
+        raise BadValueError(field=f"extra work “{draft}”", value="agreed on", accepted=accepted)
+    value = "sent as a change order" if offers.exists() else "worked on by the office"
+    if offers.exists() or not _is_as_noted(draft, extra):
+        accepted = "extra work that nothing was built on; drop the draft of its change first"
+        raise BadValueError(field=f"extra work “{draft}”", value=value, accepted=accepted)
+    drop_draft(draft=draft, user=user)
+
+
+def _is_as_noted(draft: ChangeDraft, extra: JobExtra) -> bool:
+    lines = [(line.kind, line.quantity) for line in draft.lines.all()]
+    noted = [(ChangeLineKind.HOURS.value, extra.hours)] if extra.hours else []
+    return draft.version == 1 and lines == noted
+
+
 @writes_once(ChangeDraft, "change draft")
 def change_draft(
     *, draft: ChangeDraft, user: User, key: str, expected: int, values: Values

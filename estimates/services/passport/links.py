@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from estimates.models import FloorPassport
+from estimates.services.passport.editions import tell_passport
 from jobs.domain.checks import BadValueError
 from jobs.domain.link_token import token_hash
 from jobs.http import whole_address
@@ -18,6 +19,8 @@ from jobs.services.records import audit_job
 @transaction.atomic
 def open_passport(*, job: Job, user: User, version: int) -> FloorPassport:
     """Return the floor passport of ``job``, open from now on under a link that is new.
+
+    It tells the floor as it stands when it is made.
 
     ``version`` is that of the link that the user saw, 0 for none: one that was renewed since stays
     as it is, so that a form sent twice renews it once.
@@ -33,7 +36,9 @@ def open_passport(*, job: Job, user: User, version: int) -> FloorPassport:
     if row is None:
         row = FloorPassport(job=job, token_hash=secrets.token_hex(32))
         row.save()
-        return _opened(row, user, "Made the floor passport")
+        made = _opened(row, user, "Made the floor passport")
+        tell_passport(passport=made, user=user)
+        return made
     if row.version != version:
         return row
     row.version += 1

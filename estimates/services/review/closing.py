@@ -16,6 +16,7 @@ from estimates.domain.review.closed import (
 )
 from estimates.models import ClosedReview
 from estimates.readers.review.reviewed import reviewed
+from estimates.services.passport.editions import hand_over
 from jobs.clock import day_of
 from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Job, LogEntry, User
@@ -25,11 +26,12 @@ from jobs.services.records import audit_job, freeze, next_number
 
 @transaction.atomic
 def close_job(*, job: Job, user: User) -> Job:
-    """Return ``job``, closed, its review frozen; one that is closed already stays as it is."""
+    """Return ``job``, closed, its review and its passport frozen; one that was stays as it is."""
     if Job.objects.filter(pk=job.pk, closed_at__isnull=True).update(closed_at=timezone.now()):
         audit_job(job=job, user=user, act=f"Closed {job}")
         job.refresh_from_db(fields=["closed_at"])
         freeze_review(job=job, user=user)
+        hand_over(job=job, user=user)
     job.refresh_from_db(fields=["closed_at"])
     return job
 

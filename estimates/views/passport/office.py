@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import passport_for, priced_job_for
+from estimates.domain.passport.changes import changes_since
+from estimates.forms.passport.correction import PassportCorrectionForm
 from estimates.models import FloorPassport
-from estimates.readers.passport.page import passport_page
+from estimates.readers.passport.as_it_stands import content_now
+from estimates.readers.passport.editions import (
+    as_handed_over,
+    editions_of,
+    later_entries,
+    stored_passport,
+)
+from estimates.services.passport.editions import tell_passport
 from estimates.services.passport.links import (
     address_of,
     open_passport,
@@ -16,6 +26,7 @@ from estimates.services.passport.links import (
     set_leftovers,
 )
 from jobs.access import SignedInRequest, signed_in
+from jobs.clock import day_of
 from jobs.domain.checks import BadValueError
 from jobs.domain.numerals import whole_number
 from jobs.http import Context, go_to, render_page
@@ -63,16 +74,48 @@ def passport_leftovers(request: SignedInRequest, pk: int) -> HttpResponse:
     return go_to(request, "job-passport", passport.job_id)
 
 
+@require_POST
+@signed_in
+def passport_correct(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Let the passport tell the floor as it stands now, in an entry with its day."""
+    passport = passport_for(request, pk)
+    form = PassportCorrectionForm(request.POST)
+    if not form.is_valid():
+        return _page(request, passport.job, form=form, status=422)
+    edition = tell_passport(
+        passport=passport,
+        user=request.user,
+        note=form.cleaned_data["note"].strip(),
+        seen=form.cleaned_data["number"],
+    )
+    said = "It stands in the passport." if edition else "The passport says all of it already."
+    messages.success(request, said)
+    return go_to(request, "job-passport", passport.job_id)
+
+
 def _page(
-    request: SignedInRequest, job: Job, *, refused: str = "", status: int = 200
+    request: SignedInRequest,
+    job: Job,
+    *,
+    refused: str = "",
+    form: PassportCorrectionForm | None = None,
+    status: int = 200,
 ) -> HttpResponse:
     passport = FloorPassport.objects.filter(job=job).select_related("job__company").first()
     is_open = passport is not None and passport.revoked_at is None
+    editions = editions_of(passport) if passport else []
+    last = editions[-1] if editions else None
+    now = content_now(job, told_on=day_of(timezone.now(), job.company))
+    seen = {"number": last.number if last else 0}
     context: Context = path_context(request, job, "Review") | {
         "passport": passport,
         "is_open": is_open,
         "address": address_of(passport) if passport and is_open else "",
-        "page": passport_page(passport or FloorPassport(job=job)),
+        "now": now,
+        "first": as_handed_over(editions),
+        "differs": changes_since(stored_passport(last), now) if last else (),
+        "later": later_entries(editions),
+        "form": form or PassportCorrectionForm(initial=seen),
         "refused": refused,
     }
     return render_page(request, "estimates/passport/office.html", context, status=status)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from jobs.domain.documents import stored
+
 PRACTICE = "Common practice, no source"
 _WET = {
     "dry": "For rooms that stay dry: wipe up water at once.",
@@ -35,6 +37,7 @@ _BY_CORE: Mapping[str, Sequence[str]] = {
 }
 
 
+@stored("text source")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CareLine:
     """One thing to know of a floor, and who says so."""

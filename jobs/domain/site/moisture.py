@@ -11,6 +11,8 @@ from jobs.domain.checks import BadValueError, require_choice, require_number
 from jobs.domain.site.facts import moisture_tests
 
 MOST_VALUE = Decimal(200)
+LOG = "log"
+"""Under which a reading that came with a day's log names it, where a job keeps its readings."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

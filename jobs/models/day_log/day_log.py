@@ -97,6 +97,9 @@ class PunchItem(models.Model):
     done_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
     )
+    done_in = models.ForeignKey(
+        DayLog, null=True, blank=True, on_delete=models.SET_NULL, related_name="punch_done"
+    )
 
     class Meta:
         ordering = ["pk"]

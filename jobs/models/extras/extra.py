@@ -14,7 +14,8 @@ class JobExtra(models.Model):
     """Work beyond what was agreed: what it is, who wants it, a photograph, about how many hours.
 
     Nothing of it is done before it is priced and agreed on. ``dropped_at``: it was a mistake, or
-    nobody wants it any more.
+    nobody wants it any more. ``log``: the day's log that noted it, which takes it back where it is
+    undone.
     """
 
     LONGEST = 1000
@@ -22,6 +23,9 @@ class JobExtra(models.Model):
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="extras")
     day = models.ForeignKey(
         WorkDay, null=True, blank=True, on_delete=models.SET_NULL, related_name="extras"
+    )
+    log = models.ForeignKey(
+        "jobs.DayLog", null=True, blank=True, on_delete=models.SET_NULL, related_name="extras"
     )
     who = models.ForeignKey("jobs.User", null=True, on_delete=models.SET_NULL, related_name="+")
     text = models.CharField("what is wanted or was seen", max_length=LONGEST)

@@ -73,12 +73,12 @@ def _write(*, day: WorkDay, user: User, key: str, telling: Telling, kept: _Kept)
         return DayLog.objects.get(day=day, key=key[:_KEY_LENGTH])
     people = {who.pk: who for who, _ in telling.lines}
     hold_still(day, people.values())
+    log = _log(day, user, key, telling)
     for code, gate in telling.gates.items():
-        clear_hold(job=day.job, user=user, code=code, by=gate.by, note=gate.note)
+        clear_hold(job=day.job, user=user, code=code, by=gate.by, note=gate.note, log=log)
     check_work(day, [line for _, line in telling.lines], telling.note)
     for who in people.values():
         check_hours(day, who, [line for each, line in telling.lines if each.pk == who.pk])
-    log = _log(day, user, key, telling)
     write_lines(log, _with_note(telling, user))
     _beside(log, user, telling, kept)
     sending.result = f"day {day.pk}"
@@ -109,11 +109,12 @@ def _log(day: WorkDay, user: User, key: str, telling: Telling) -> DayLog:
 def _with_note(telling: Telling, user: User) -> list[tuple[User, LogLine]]:
     """Return the lines with the note at other work, which it tells of; else a line of its own.
 
-    A note is of the day: at one of its tasks it would stand where it does not belong.
+    A note is of the day: at one of its tasks it would stand where it does not belong. A log without
+    hours has a line too, by which it can be undone.
     """
     note = telling.note.strip()
     lines = list(telling.lines)
-    if not note:
+    if lines and not note:
         return lines
     for place, (who, line) in enumerate(lines):
         if line.task == OTHER:
@@ -129,7 +130,8 @@ def _beside(log: DayLog, user: User, telling: Telling, kept: _Kept) -> None:
     for text in telling.punch:
         PunchItem.objects.create(job=log.day.job, log=log, text=text, who=user)
     still_open = PunchItem.objects.filter(job=log.day.job, done_at__isnull=True)
-    still_open.filter(pk__in=telling.punch_done).update(done_at=timezone.now(), done_by=user)
+    done = {"done_at": timezone.now(), "done_by": user, "done_in": log}
+    still_open.filter(pk__in=telling.punch_done).update(**done)
     extra = telling.extra
     if extra is not None:
         note_extra(
@@ -139,7 +141,7 @@ def _beside(log: DayLog, user: User, telling: Telling, kept: _Kept) -> None:
             text=extra.text,
             asked_by=extra.asked_by,
             hours=extra.hours,
-            day=log.day,
+            log=log,
             photo=extra.photo,
         )
 
@@ -163,7 +165,7 @@ def _readings(log: DayLog, user: User, telling: Telling) -> None:
     for place, reading in enumerate(telling.readings):
         site, _ = SiteFacts.objects.select_for_update().get_or_create(job=log.day.job)
         key = f"{log.key}-read{place}"
-        add_reading(site=site, user=user, key=key, expected=site.version, reading=reading)
+        add_reading(site=site, user=user, key=key, expected=site.version, reading=reading, log=log)
 
 
 def _pictures(company: Company, telling: Telling) -> _Kept:

@@ -13,19 +13,25 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.domain.checks import BadValueError
-from jobs.models import Job, JobExtra, StoredFile, User, WorkDay
+from jobs.models import DayLog, Job, JobExtra, StoredFile, User, WorkDay
 from jobs.services.files import store_picture
 from jobs.services.log import Photo
 from jobs.services.records import audit_job, writes_once
 
 Follow = Callable[[JobExtra, User], object]
 _FOLLOWS: list[Follow] = []
+_GIVES_UP: list[Follow] = []
 
 
-def register(follow: Follow) -> None:
-    """Call ``follow`` with each extra and who noted it, within the same write."""
+def register(follow: Follow, *, give_up: Follow) -> None:
+    """Call ``follow`` with each extra and who noted it, within the same write.
+
+    ``give_up`` is called within the write that takes an extra back with its log; it raises
+    BadValueError where something was built on it that stays.
+    """
     if follow not in _FOLLOWS:
         _FOLLOWS.append(follow)
+        _GIVES_UP.append(give_up)
 
 
 def note_extra(
@@ -37,6 +43,7 @@ def note_extra(
     asked_by: str = "",
     hours: Decimal | None = None,
     day: WorkDay | None = None,
+    log: DayLog | None = None,
     photo: Photo | None = None,
 ) -> JobExtra:
     """Return the extra work as it was noted; sent again, the one of the first time.
@@ -56,8 +63,8 @@ def note_extra(
         user=user,
         key=key,
         picture=_stored(job, photo),
-        day=day,
-        values={"text": text.strip(), "asked_by": asked_by.strip(), "hours": hours},
+        values={"day": log.day if log else day, "log": log}
+        | {"text": text.strip(), "asked_by": asked_by.strip(), "hours": hours},
     )
 
 
@@ -74,10 +81,9 @@ def _write(
     user: User,
     key: str,
     picture: StoredFile | None,
-    day: WorkDay | None,
     values: dict[str, object],
 ) -> JobExtra:
-    extra = JobExtra.objects.create(job=job, who=user, day=day, photo=picture, **values)
+    extra = JobExtra.objects.create(job=job, who=user, photo=picture, **values)
     audit_job(job=job, user=user, act=f"Noted: {extra}")
     for follow in _FOLLOWS:
         follow(extra, user)
@@ -92,3 +98,14 @@ def drop_extra(*, extra: JobExtra, user: User) -> JobExtra:
         extra.save(update_fields=["dropped_at"])
         audit_job(job=extra.job, user=user, act=f"Dropped: {extra}")
     return extra
+
+
+@transaction.atomic
+def take_back_extra(*, extra: JobExtra, user: User) -> None:
+    """Drop extra work whose log is undone, with what nobody has built on since.
+
+    Raises BadValueError where something was.
+    """
+    for give_up in _GIVES_UP:
+        give_up(extra, user)
+    drop_extra(extra=extra, user=user)

@@ -45,7 +45,17 @@ class NewPasswordForm(_SetPassword):
     error_messages = {"password_mismatch": _MISMATCH}
 
 
-class OwnPassword(PasswordChangeView):
+class RefusedAtTheField:
+    """A page with a form that answers with a status that says so where something is wrong."""
+
+    def form_invalid(self, form: forms.Form) -> HttpResponse:
+        """Say at the field what is wrong."""
+        answer: HttpResponse = super().form_invalid(form)  # type: ignore[misc]  # a FormView's
+        answer.status_code = 422
+        return answer
+
+
+class OwnPassword(RefusedAtTheField, PasswordChangeView):
     """Change one's own password; every other phone and computer is signed out by it."""
 
     template_name = "jobs/people/own_password.html"
@@ -59,14 +69,8 @@ class OwnPassword(PasswordChangeView):
         messages.success(self.request, "The password is changed. Other devices are signed out.")
         return answer
 
-    def form_invalid(self, form: PasswordChangeForm) -> HttpResponse:
-        """Say at the field what is wrong."""
-        answer = super().form_invalid(form)
-        answer.status_code = 422
-        return answer
 
-
-class PasswordSet(PasswordResetConfirmView):
+class PasswordSet(RefusedAtTheField, PasswordResetConfirmView):
     """Where a link leads: a new password, once; a spent, old or guessed link says so."""
 
     template_name = "jobs/people/password_set.html"
@@ -78,12 +82,6 @@ class PasswordSet(PasswordResetConfirmView):
         answer = super().form_valid(form)
         note_password_change(person=form.user, how="Set a password by a link")
         messages.success(self.request, "The password is set. Sign in with it.")
-        return answer
-
-    def form_invalid(self, form: _SetPassword) -> HttpResponse:
-        """Say at the field what is wrong."""
-        answer = super().form_invalid(form)
-        answer.status_code = 422
         return answer
 
     def render_to_response(self, context: dict[str, object], **how: object) -> HttpResponse:

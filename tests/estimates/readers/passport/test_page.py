@@ -6,14 +6,15 @@ from decimal import Decimal
 
 import pytest
 
+from estimates.domain.passport.content import FloorTold
 from estimates.models import FloorPassport, PurchaseOf, SalesTerms
 from estimates.readers.passport.floors import (
     PassportFloor,
     map_of,
-    passport_floors,
     picked_plank,
 )
 from estimates.readers.passport.page import PassportPage, passport_page
+from estimates.services.passport.editions import tell_passport
 from jobs.domain.plans.stored import StoredPlan
 from jobs.models import Document, Job, SiteFacts, User
 from tests.builders import make_job
@@ -31,7 +32,9 @@ def left_in_the_attic(job: Job, quantity: str, unit: str, **values: object) -> N
 
 
 def page_of(job: Job) -> PassportPage:
-    return passport_page(FloorPassport.objects.filter(job=job).first() or a_passport_of(job))
+    page = passport_page(FloorPassport.objects.filter(job=job).first() or a_passport_of(job))
+    assert page is not None
+    return page
 
 
 def test_the_floor_is_told_with_product_and_lot(job: Job) -> None:
@@ -40,15 +43,17 @@ def test_the_floor_is_told_with_product_and_lot(job: Job) -> None:
     left_in_the_attic(job, "1", "carton", lot="A12")
     left_in_the_attic(job, "3", "plank", lot="B7", product=product)
     (floor,) = page_of(job).floors
-    assert (floor.name, floor.product_name) == ("Den", product.name)
-    assert (floor.lots, product.carton_boards) == (("A12", "B7"), 10)
-    assert [(left.planks, left.lot) for left in floor.attic] == [(10, "A12"), (3, "B7")]
-    assert floor.attic_planks == 13
+    told = floor.told
+    assert (told.name, told.product) == ("Den", product.name)
+    assert (told.lots, product.carton_boards) == (("A12", "B7"), 10)
+    assert [(left.planks, left.lot) for left in told.attic] == [(10, "A12"), (3, "B7")]
+    assert told.attic_planks == 13
 
 
 def test_what_is_not_noted_is_not_said_to_be_there(job: Job) -> None:
     (floor,) = page_of(job).floors
-    assert (floor.lots, floor.attic, floor.planned_spares) == ((), (), 3)
+    told = floor.told
+    assert (told.lots, told.attic, told.planned_spares) == ((), (), 3)
 
 
 def test_cartons_of_another_product_are_none_of_this_floor(job: Job) -> None:
@@ -56,11 +61,11 @@ def test_cartons_of_another_product_are_none_of_this_floor(job: Job) -> None:
 
     left_in_the_attic(job, "1", "carton", product=make_product(job.company, name="Harbor Oak"))
     (floor,) = page_of(job).floors
-    assert floor.attic == ()
+    assert floor.told.attic == ()
 
 
 def test_every_plank_of_the_map_can_be_picked(job: Job) -> None:
-    (floor,) = passport_floors(job)
+    (floor,) = page_of(job).floors
     assert floor.stored is not None
     pieces = floor.stored.plan.pieces
     picked = [
@@ -76,17 +81,19 @@ def test_leftovers_are_named_only_where_they_stay() -> None:
     plan = StoredPlan(
         request=three_rows.request(), plan=three_rows.plan(), request_form={}, plan_form={}
     )
-    floor = PassportFloor(
-        place=1,
+    told = FloorTold(
         name="Den",
-        product=None,
-        product_name="Slate Oak",
+        product="Slate Oak",
+        kind="",
+        glued=False,
         lots=(),
         attic=(),
         planned_spares=0,
         care=(),
-        stored=plan,
+        plan="",
+        request="",
     )
+    floor = PassportFloor(place=1, told=told, stored=plan)
     kept, gone = (
         picked_plank(floor, row=3, plank=1, leftovers_stay=stay) for stay in (True, False)
     )
@@ -103,9 +110,9 @@ def test_the_maker_comes_before_common_practice(job: Job) -> None:
     product.wettest = "wet"
     product.save()
     (floor,) = page_of(job).floors
-    assert floor.care[0].text == "For wet rooms too."
-    assert {line.source for line in floor.care[1:]} == {"Common practice, no source"}
-    assert "No rubber-backed mats: rubber stains vinyl." in [line.text for line in floor.care]
+    assert floor.told.care[0].text == "For wet rooms too."
+    assert {line.source for line in floor.told.care[1:]} == {"Common practice, no source"}
+    assert "No rubber-backed mats: rubber stains vinyl." in [line.text for line in floor.told.care]
 
 
 def test_readings_in_words(job: Job) -> None:
@@ -127,6 +134,7 @@ def test_the_warranty_is_what_the_accepted_quote_promised(owner: User) -> None:
 def test_it_counts_from_the_slip_or_else_from_closing(job: Job) -> None:
     assert page_of(job).since is None
     Job.objects.filter(pk=job.pk).update(closed_at=f"{TODAY}T12:00:00Z")
+    tell_passport(passport=FloorPassport.objects.get(), user=None)
     assert page_of(Job.objects.get(pk=job.pk)).since == TODAY
 
 
@@ -138,4 +146,4 @@ def test_without_an_agreed_scope_there_is_no_floor(owner: User) -> None:
 def test_a_plan_that_cannot_be_read_leaves_the_rest(job: Job) -> None:
     Document.objects.filter(kind="plan").update(text="{")
     (floor,) = page_of(job).floors
-    assert (floor.stored, floor.product_name != "", map_of(floor)) == (None, True, "")
+    assert (floor.stored, floor.told.product != "", map_of(floor)) == (None, True, "")

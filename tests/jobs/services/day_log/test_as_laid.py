@@ -19,6 +19,7 @@ from jobs.readers.floors.resume import followed_plan, left_words, leftovers, pie
 from jobs.readers.stored_plan import stored_plan
 from jobs.services.packets import print_packet
 from jobs.services.scope import freeze_scope
+from jobs.worker.worker import carry_out_waiting
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.judge.check import check_plan
@@ -80,7 +81,19 @@ def replanned(job: Job, visitor: Visitor) -> tuple[FloorPlan, FloorPlan, str]:
     assert (values["rows"], values["last_width"]) == (ROWS_DOWN, "4 1/4")
     values |= {"key": "k7", "planks": AT_HAND, "gone": [broken]}
     assert visitor.post(address, values).status_code == 303
-    return before, planned(FloorZone.objects.get(pk=zone.pk)), broken
+    return before, planned_by_the_button(zone, visitor), broken
+
+
+def planned_by_the_button(zone: FloorZone, visitor: Visitor) -> FloorPlan:
+    """Press the button that plans a floor, let the worker do it, and return its new plan."""
+    numbers = set(zone.plans.values_list("number", flat=True))
+    page = visitor.get(reverse("zone", args=[zone.pk]))
+    assert f'action="{reverse("zone-plan", args=[zone.pk])}"' in page.content.decode()
+    assert visitor.post(reverse("zone-plan", args=[zone.pk]), {"key": "k8"}).status_code == 303
+    assert set(zone.plans.values_list("number", flat=True)) == numbers  # it waits for the worker
+    assert carry_out_waiting() == 1
+    (made,) = zone.plans.exclude(number__in=numbers)
+    return made
 
 
 def test_the_plan_of_the_rest_is_good_the_laid_lies_still_and_the_shortage_is_right(

@@ -1,0 +1,1 @@
+"""What a floor passport tells, frozen when it is told, and what differs later."""

@@ -1,0 +1,1 @@
+"""What a floor passport tells, and what differs."""
