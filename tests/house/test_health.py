@@ -3,20 +3,34 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.contrib.sessions.models import Session
 from django.db import connection
 from django.test import Client
 from django.utils import timezone
+from pytest_django import Settings
 
 from jobs.models.work import ALIVE_FOR, WorkerBeat
 from tests.builders import make_company, make_person
 
 
+@pytest.fixture(autouse=True)
+def empty_shelf(settings: Settings, tmp_path: Path) -> None:
+    """Leave the backups of other tests out."""
+    settings.BACKUP_FOLDER = str(tmp_path)
+
+
 @pytest.mark.django_db
 def test_a_site_without_a_worker_says_so(client: Client) -> None:
-    assert client.get("/healthz").json() == {"database": "answers", "work": "silent"}
+    answer = client.get("/healthz").json()
+    assert answer == {
+        "database": "answers",
+        "work": "silent",
+        "backup": "none",
+        "backup_age": "none yet",
+    }
 
 
 @pytest.mark.django_db
