@@ -15,6 +15,12 @@ from pytest_django import Settings
 from jobs.models.work import ALIVE_FOR, WorkerBeat
 from tests.builders import make_company, make_person
 
+# The second is the framework's, of the sign-in.
+KEPT_BY_NOBODY = {
+    "private, no-store",
+    "max-age=0, no-cache, no-store, must-revalidate, private",
+}
+
 
 @pytest.fixture(autouse=True)
 def empty_shelf(settings: Settings, tmp_path: Path) -> None:
@@ -76,3 +82,13 @@ def test_pages_forbid_inline_code_frames_and_foreign_files(client: Client) -> No
     assert "frame-ancestors 'none'" in policy
     assert "object-src 'none'" in policy
     assert "unsafe" not in policy
+
+
+@pytest.mark.django_db
+def test_no_page_is_kept_by_a_browser_or_a_proxy(client: Client) -> None:
+    company = make_company()
+    for person in (None, make_person(company)):
+        if person:
+            client.force_login(person)
+        for address in ("/", "/sign-in", "/help", "/no-such-page"):
+            assert client.get(address).headers["Cache-Control"] in KEPT_BY_NOBODY
