@@ -33,7 +33,7 @@ def machine(folder: Path) -> dict[str, str]:
     return left | {
         "ROWBOOK_VAR": str(folder),
         "DATABASE_URL": f"sqlite:///{folder}/db.sqlite3",
-        "DJANGO_SETTINGS_MODULE": "tests.jobs.services.backups.later",
+        "DJANGO_SETTINGS_MODULE": "tests.later.settings",
     }
 
 

@@ -2,4 +2,4 @@
 
 from tests.settings import *  # noqa: F403
 
-MIGRATION_MODULES = {"jobs": "tests.jobs.services.backups.later_migrations"}
+MIGRATION_MODULES = {"jobs": "tests.later.migrations"}
