@@ -95,12 +95,14 @@ def _write(part: Path, kind: BackupKind, now: datetime, tell: Tell) -> Manifest:
     """Write everything into an unfinished archive; return what it says of itself."""
     writer = ArchiveWriter(part)
     try:
+        # Nothing is told while the tables are read: telling writes, and would keep others waiting.
+        tell(0.02, "Saving the tables")
         with _one_moment():
             steps = applied_steps()
             if unknown := unknown_steps(steps):
                 message = f"The database is of a newer Rowbook: it has {', '.join(unknown)}."
                 raise UnusableArchiveError(message)
-            tables, names = _write_tables(writer, steps, tell)
+            tables, names = _write_tables(writer, steps)
         files, missing = _write_files(writer, names, tell)
         manifest = Manifest(
             version=settings.VERSION,
@@ -142,10 +144,9 @@ def _one_moment() -> Iterator[None]:
 
 
 def _write_tables(
-    writer: ArchiveWriter, steps: tuple[tuple[str, str], ...], tell: Tell
+    writer: ArchiveWriter, steps: tuple[tuple[str, str], ...]
 ) -> tuple[list[SavedTable], list[str]]:
     """Write every table; return what was written, and the names of the files that rows know."""
-    tell(0.02, "Saving the tables")
     saved, names = [], set[str]()
     for model in tables_at(steps):
         meta = model._meta  # noqa: SLF001  public by Django's documentation
