@@ -39,16 +39,16 @@ class Hands:
     def fill(self, **fields: str) -> None:
         """Type into fields by their names."""
         for name, value in fields.items():
-            self.page.locator(f"[name={name}]").fill(value)
+            self._ready(self.page.locator(f"[name={name}]")).fill(value)
 
     def choose(self, **fields: str) -> None:
         """Choose from lists by the words shown."""
         for name, label in fields.items():
-            self.page.locator(f"select[name={name}]").select_option(label=label)
+            self._ready(self.page.locator(f"select[name={name}]")).select_option(label=label)
 
     def tick(self, label: str) -> None:
         """Tick the box with this label."""
-        self.page.get_by_label(label).check()
+        self._ready(self.page.get_by_label(label)).check()
         self.clicks += 1
 
     def press(self, name: str) -> None:
@@ -69,6 +69,12 @@ class Hands:
     def expect(self, text: str) -> None:
         """Wait until the page says this."""
         expect(self.page.get_by_role("main")).to_contain_text(text)
+
+    def _ready(self, field: Locator) -> Locator:
+        """Wait until a field is there and its page's scripts have run, so that they hear of it."""
+        field.wait_for(state="attached")
+        self.page.wait_for_load_state("load")
+        return field
 
     def _named(self, name: str) -> Locator:
         buttons = self.page.get_by_role("button", name=name, exact=True)
