@@ -5,6 +5,7 @@ passes a dictionary. All raise `ImproperlyConfigured`.
 """
 
 import os
+import re
 import secrets
 import tempfile
 from collections.abc import Mapping
@@ -26,6 +27,8 @@ DATABASE_SCHEMES = ("sqlite", "postgres", "postgresql")
 EMAIL_SCHEMES = ("smtp", "smtp+tls", "smtp+ssl", "consolemail", "filemail", "memorymail")
 LOG_LEVELS = ("DEBUG", "INFO", "WARNING", "ERROR")
 SHORTEST_SECRET = 32
+RECIPIENT = re.compile(r"age1[02-9ac-hj-np-z]{58}")
+"""A public key of age: Bech32 of 32 bytes (the form of age, C2SP; letters by BIP 173)."""
 
 
 def refusal(name: str, value: str, accepted: str) -> ImproperlyConfigured:
@@ -113,6 +116,23 @@ def read_var(env: Env, base: Path) -> Path:
         accepted = f"a folder that can be made and written to is needed ({error.strerror})"
         raise refusal("ROWBOOK_VAR", value, accepted) from error
     return folder
+
+
+def read_folder(env: Env, name: str, default: str) -> str:
+    """Return the absolute path of a folder, there or not; empty where none is named."""
+    value = read_text(env, name, default)
+    if value and not Path(value).is_absolute():
+        raise refusal(name, value, "write an absolute path of a folder")
+    return value
+
+
+def read_recipient(env: Env, name: str) -> str:
+    """Return the recipient of age to whom backups are encrypted; empty: to nobody."""
+    value = read_text(env, name, "")
+    if value and not RECIPIENT.fullmatch(value):
+        accepted = "write a recipient of age, age1 and 58 letters, as `backup --new-key` tells it"
+        raise refusal(name, value, accepted)
+    return value
 
 
 def read_database(env: Env, var: Path) -> Settings:

@@ -1,4 +1,4 @@
-"""`/healthz`: does the site answer, does its database, and is a worker alive."""
+"""`/healthz`: does the site answer, does its database, is a worker alive, is the book safe."""
 
 import logging
 
@@ -9,6 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from jobs.models.work import ALIVE_FOR, WorkerBeat
+from jobs.readers.backups.standing import backup_standing
 
 logger = logging.getLogger(__name__)
 
@@ -16,9 +17,10 @@ logger = logging.getLogger(__name__)
 @require_safe
 @never_cache
 def healthz(request: HttpRequest) -> JsonResponse:
-    """Return 200 with `database` and `work` (alive or silent), or 503 without a usable database.
+    """Return 200 with `database`, `work` and `backup`, or 503 without a usable database.
 
-    A silent worker is no reason to take the site away, so it does not change the status.
+    `work` is alive or silent; `backup` is good, stale or none, `backup_age` the age of the last
+    good one. Neither is a reason to take the site away, so neither changes the status.
     """
     heard_since = timezone.now() - ALIVE_FOR
     try:
@@ -26,4 +28,12 @@ def healthz(request: HttpRequest) -> JsonResponse:
     except DatabaseError:
         logger.exception("The database (%s) does not answer as it should", connection.vendor)
         return JsonResponse({"database": "does not answer"}, status=503)
-    return JsonResponse({"database": "answers", "work": "alive" if alive else "silent"})
+    safe = backup_standing()
+    return JsonResponse(
+        {
+            "database": "answers",
+            "work": "alive" if alive else "silent",
+            "backup": safe.state,
+            "backup_age": safe.age_words,
+        }
+    )

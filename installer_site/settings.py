@@ -50,6 +50,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "jobs.http.private_pages",
     "jobs.http.ReadableRequestMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -98,6 +99,12 @@ TEMPLATES: list[dict[str, object]] = [
 DATABASES = {"default": env.read_database(ENV, VAR)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = VAR / "files"
+# Backups: where they lie, a second folder on another disk, when they are made, for whom encrypted.
+BACKUP_FOLDER = env.read_folder(ENV, "BACKUP_FOLDER", str(VAR / "backups"))
+BACKUP_COPY_TO = env.read_folder(ENV, "BACKUP_COPY_TO", "")
+# None: nothing is asked for daily, as in tests.
+BACKUP_HOUR: int | None = env.read_int(ENV, "BACKUP_HOUR", default=2, low=0, high=23)
+BACKUP_AGE_RECIPIENT = env.read_recipient(ENV, "BACKUP_AGE_RECIPIENT")
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
 DATA_UPLOAD_MAX_NUMBER_FILES = 20

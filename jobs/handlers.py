@@ -5,11 +5,14 @@ from __future__ import annotations
 import time
 
 from jobs.models import FloorZone, Job
+from jobs.readers.backups.standing import KIND as KIND_OF_BACKUP
 from jobs.services import packets
+from jobs.services.backups import errands as backups
 from jobs.services.floors import comparison, spending
 from jobs.services.mail import outbox, sender
 from jobs.services.plans import KIND, keep_plan, plan_request
 from jobs.worker.claims import Effect
+from jobs.worker.daily import daily
 from jobs.worker.errands import Attempt, handler
 from layout.planner.effort import Progress
 
@@ -89,3 +92,13 @@ def spend_planks(attempt: Attempt) -> Effect:
 def send_posted_mail(attempt: Attempt) -> Effect | None:
     """Send a mail; where it is to be tried again, that is asked for together with "done"."""
     return sender.send_mail(attempt.payload["mail"])
+
+
+daily(KIND_OF_BACKUP)
+
+
+@handler(KIND_OF_BACKUP)
+def save_the_book(attempt: Attempt) -> Effect:
+    """Make a backup; what became of it is kept with "done"."""
+    made = backups.carry_out(attempt.payload, tell=attempt.progress)
+    return lambda: made

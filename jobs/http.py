@@ -26,6 +26,7 @@ from jobs.domain.formats import BrokenDocumentError
 
 log = logging.getLogger(__name__)
 
+Answer = Callable[[HttpRequest], HttpResponse]
 Context = dict[str, object]
 """What a template is handed, by the names that it uses."""
 
@@ -95,6 +96,21 @@ def client_address(request: HttpRequest) -> str:
     if not settings.HTTPS:
         return nearest
     return str(request.META.get("HTTP_X_FORWARDED_FOR", "")).rpartition(",")[2].strip() or nearest
+
+
+def private_pages(get_response: Answer) -> Answer:
+    """Return the middleware by which no browser and no proxy keeps a page of the book.
+
+    Who signs out leaves nothing behind the button that goes back. What says for itself how long it
+    may be kept is left alone; the pages of a day are kept by their script, and dropped by it.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        response.headers.setdefault("Cache-Control", "private, no-store")
+        return response
+
+    return answer
 
 
 class BrokenDocumentMiddleware:

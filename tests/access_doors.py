@@ -37,6 +37,9 @@ TABLE = tuple(
     healthz            -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
     company-setup      -         rkfffk  rufffu
+    backup-list        -         rkfffk  mmmmmm
+    backup-make        -         mmmmmm  rrfffr
+    backup-progress    -         rrfffr  mmmmmm
     company-logo       logo      rnkkkk  mmmmmm
     state-notice       notice    rnfffk  rnfffu
     notice-remove      notice    rnfffk  rnfffr

@@ -38,3 +38,5 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"]["init_command"] = (
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF"
     )
+# No test waits for a backup that it did not ask for.
+BACKUP_HOUR = None

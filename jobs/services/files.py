@@ -81,7 +81,7 @@ def serve(stored: StoredFile, *, download: bool = False) -> FileResponse:
         content_type=stored.content_type,
     )
     response["X-Content-Type-Options"] = "nosniff"
-    response["Cache-Control"] = "private, max-age=0"
+    response["Cache-Control"] = "private, no-store"
     return response
 
 

@@ -12,6 +12,7 @@ from jobs.urls import (
     payers,
     rates,
     trim,
+    trust,
 )
 
 urlpatterns = [
@@ -26,4 +27,5 @@ urlpatterns = [
     *closed.urlpatterns,
     *guide.urlpatterns,
     *payers.urlpatterns,
+    *trust.urlpatterns,
 ]

@@ -24,6 +24,7 @@ from jobs.forms.jobs import JobForm
 from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
 from jobs.models import SiteFacts
+from jobs.readers.backups.standing import backup_standing
 from jobs.readers.path import path_context, standings
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.site import cautions_of, moisture_sentence
@@ -50,6 +51,7 @@ def job_list(request: SignedInRequest) -> HttpResponse:
         "any_client": company_of(request).clients.exists(),
         "archived": visible.filter(archived_at__isnull=False).exists(),
         "waiting": waiting_for(company_of(request)) if request.user.is_office else [],
+        "safe": backup_standing(company_of(request)) if request.user.is_owner else None,
     }
     return render_page(request, "jobs/jobs/jobs.html", context)
 

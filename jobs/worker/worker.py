@@ -36,6 +36,7 @@ from jobs.domain.plans.refused import refusal_words
 from jobs.models.work import Errand, WorkerBeat
 from jobs.worker import claims
 from jobs.worker.claims import DATABASE_TROUBLE, LostClaimError
+from jobs.worker.daily import ask_for_daily_work
 from jobs.worker.errands import Attempt, find_handlers, handler_for
 from layout.values.errors import LayoutError
 
@@ -48,6 +49,7 @@ POLL_SECONDS = 0.5
 TICK_SECONDS = 0.2
 LOOK_SECONDS = 0.5
 BEAT_SECONDS = 10.0
+DAILY_LOOK_SECONDS = 60.0
 LONGEST_PAUSE_SECONDS = 10.0
 FINISH_TRIES = 6
 FORGET_BEATS_AFTER = timedelta(days=1)
@@ -135,6 +137,7 @@ class Worker:
         self.once = once
         self.stopping = False
         self._beat_at = float("-inf")
+        self._daily_at = float("-inf")
 
     def run(self) -> None:
         """Claim and do errands until SIGTERM or SIGINT; with `once`, until none waits.
@@ -147,6 +150,7 @@ class Worker:
         log.info("worker %s is ready", self.name)
         while not self.stopping:
             self._beat()
+            self._look_for_daily_work()
             errand = self._patiently(lambda: claims.claim(worker=self.name, lease=self.lease))
             if errand is not None:
                 self._see_through(errand)
@@ -209,6 +213,18 @@ class Worker:
             record_beat(self.name)
         except DATABASE_TROUBLE as trouble:
             log.warning("sign of life not written: %s", trouble)
+            connections.close_all()
+
+    def _look_for_daily_work(self) -> None:
+        """Ask once a minute for what is due; a worker that works `once` asks for nothing."""
+        now = time.monotonic()
+        if self.once or now - self._daily_at < DAILY_LOOK_SECONDS:
+            return
+        self._daily_at = now
+        try:
+            ask_for_daily_work()
+        except DATABASE_TROUBLE as trouble:
+            log.warning("daily work not looked for: %s", trouble)
             connections.close_all()
 
     def _patiently(self, step: Callable[[], Answer]) -> Answer | None:

@@ -3,20 +3,40 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.contrib.sessions.models import Session
 from django.db import connection
 from django.test import Client
 from django.utils import timezone
+from pytest_django import Settings
 
 from jobs.models.work import ALIVE_FOR, WorkerBeat
 from tests.builders import make_company, make_person
 
+# The second is the framework's, of the sign-in.
+KEPT_BY_NOBODY = {
+    "private, no-store",
+    "max-age=0, no-cache, no-store, must-revalidate, private",
+}
+
+
+@pytest.fixture(autouse=True)
+def empty_shelf(settings: Settings, tmp_path: Path) -> None:
+    """Leave the backups of other tests out."""
+    settings.BACKUP_FOLDER = str(tmp_path)
+
 
 @pytest.mark.django_db
 def test_a_site_without_a_worker_says_so(client: Client) -> None:
-    assert client.get("/healthz").json() == {"database": "answers", "work": "silent"}
+    answer = client.get("/healthz").json()
+    assert answer == {
+        "database": "answers",
+        "work": "silent",
+        "backup": "none",
+        "backup_age": "none yet",
+    }
 
 
 @pytest.mark.django_db
@@ -62,3 +82,13 @@ def test_pages_forbid_inline_code_frames_and_foreign_files(client: Client) -> No
     assert "frame-ancestors 'none'" in policy
     assert "object-src 'none'" in policy
     assert "unsafe" not in policy
+
+
+@pytest.mark.django_db
+def test_no_page_is_kept_by_a_browser_or_a_proxy(client: Client) -> None:
+    company = make_company()
+    for person in (None, make_person(company)):
+        if person:
+            client.force_login(person)
+        for address in ("/", "/sign-in", "/help", "/no-such-page"):
+            assert client.get(address).headers["Cache-Control"] in KEPT_BY_NOBODY

@@ -134,6 +134,8 @@ NOT_PICTURED = {
     "allowance": POST_ONLY,
     "allowance-add": POST_ONLY,
     "allowance-offer": POST_ONLY,
+    "backup-make": POST_ONLY,
+    "backup-progress": POLLED,
     "ballpark-kept": "a range said at the phone; the demo has none",
     "ballpark-start": "starts a job from such a range; the demo has none",
     "admin:": "the server's own back door, for a superuser; its pages are Django's",

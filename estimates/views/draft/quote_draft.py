@@ -157,7 +157,7 @@ def quote_preview_file(request: SignedInRequest, pk: int) -> HttpResponse:
     response = HttpResponse(quote_pdf(job.company, said.quote), content_type="application/pdf")
     name = f"preview-{job.number}-{said.quote.number}.pdf"
     response["Content-Disposition"] = f'inline; filename="{name}"'
-    response["Cache-Control"] = "private, max-age=0"
+    response["Cache-Control"] = "private, no-store"
     return response
 
 

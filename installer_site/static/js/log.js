@@ -298,6 +298,7 @@
     const log = [...document.querySelectorAll("main a[href]")].filter((a) => pages.test(a.pathname));
     const here = /^\/days(\/today|\/\d+(\/log)?)?$/.test(location.pathname) && !location.search ? [location.href] : [];
     const wanted = [...here, ...parts.map((part) => part.href || part.src), ...log.map((a) => a.href)];
+    await window.rowbookPagesOfAnotherGone;
     const kept = await caches.open("rowbook-log");
     for (const url of new Set(wanted)) {
       const answer = await fetch(url);
@@ -312,11 +313,6 @@
     for (const one of document.querySelectorAll("[data-until]")) {
       if (Date.now() > Date.parse(one.dataset.until)) one.textContent = "The way in shows on the day itself.";
     }
-  }
-
-  // Whoever signs out takes the kept pages away with them; unsent entries stay, for their person.
-  for (const out of document.querySelectorAll("form.head-person")) {
-    out.addEventListener("submit", () => window.caches?.delete("rowbook-log"));
   }
 
   hideWhatIsOver();

@@ -1,0 +1,1 @@
+"""Backups: what an archive says of itself, and which archives are kept."""

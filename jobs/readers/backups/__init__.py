@@ -1,0 +1,1 @@
+"""Which backups lie in the folder, and how the last one stands."""

@@ -1,0 +1,1 @@
+"""Pages of what keeps the book safe: backups, who is signed in, who did what."""

@@ -1,0 +1,1 @@
+"""A Rowbook that is to come: one more migration of the jobs app."""
