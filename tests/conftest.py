@@ -19,7 +19,7 @@ from pytest_django import DjangoDbBlocker
 from tests.database import keep_made, take_kept
 from tests.evening import EVENING
 from tests.migrating import tables_of_today
-from tests.together import TestsTogether, scheduler_of
+from tests.together import scheduler_of
 
 ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280
@@ -47,7 +47,7 @@ def django_db_keepdb(django_db_modify_db_settings: None, request: pytest.Fixture
     return bool(request.config.getvalue("reuse_db")) or take_kept()
 
 
-def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> TestsTogether:
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
     """Let one process run all that looks at one kept book."""
     return scheduler_of(config, log)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 import pytest
 from xdist.scheduler import LoadGroupScheduling
@@ -21,13 +20,8 @@ def place_of(nodeid: str) -> str:
     return f"book {kept[1]}" if kept else nodeid
 
 
-class TestsTogether(LoadGroupScheduling):
-    """Share tests out one by one, those of a kept book at once."""
-
-    __test__ = False
-    _split_scope: Callable[[str], str] = staticmethod(place_of)  # type: ignore[assignment]
-
-
-def scheduler_of(config: pytest.Config, log: object) -> TestsTogether:
-    """Return what shares the tests of this run out."""
-    return TestsTogether(config, log)  # type: ignore[arg-type]
+def scheduler_of(config: pytest.Config, log: object) -> object:
+    """Return what shares the tests of this run out one by one, those of a kept book at once."""
+    scheduler = LoadGroupScheduling(config, log)
+    scheduler._split_scope = place_of
+    return scheduler
