@@ -22,7 +22,7 @@ class Migration(migrations.Migration):
                 ('number', models.PositiveSmallIntegerField()),
                 ('handed_over', models.BooleanField(default=False)),
                 ('note', models.CharField(blank=True, max_length=300, verbose_name='what was corrected, in words')),
-                ('told_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('frozen_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('document', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='passport_edition', to='jobs.document')),
                 ('passport', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='editions', to='estimates.floorpassport')),
                 ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),

@@ -64,7 +64,7 @@ class PassportEdition(models.Model):
     who = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
     )
-    told_at = models.DateTimeField(default=timezone.now)
+    frozen_at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ["number"]

@@ -142,8 +142,8 @@ def after_closing(office: AtThePages, job: int) -> None:
     """Open a closed job's floor passport and correct it; take down why somebody goes back."""
     office.press("passport-open", job, version=0)
     passport = office.key_of("estimates.FloorPassport", job=job)
-    told = "Two planks of the spares lie in the attic."
-    office.press("passport-correct", passport, number=1, note=told)
+    note = "Two planks of the spares lie in the attic."
+    office.press("passport-correct", passport, number=1, note=note)
     company = apps.get_model("jobs", "Job")._default_manager.get(pk=job).company
     back = {"on": today_of(company).isoformat(), "crew": company.crews.order_by("pk")[0].pk}
     office.fill_in("callback-add", job, what="A board creaks", cause="our work", **back)

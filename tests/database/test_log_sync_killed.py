@@ -16,6 +16,7 @@ from socketserver import ThreadingMixIn
 from wsgiref.simple_server import WSGIRequestHandler, WSGIServer
 
 import pytest
+from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.core.wsgi import get_wsgi_application
 from django.db import connections
 from django.test import Client as Visitor
@@ -60,7 +61,7 @@ def started(listening: socket.socket) -> int:
     server.socket.close()
     server.socket = listening
     server.server_bind()
-    server.set_app(get_wsgi_application())
+    server.set_app(StaticFilesHandler(get_wsgi_application()))
     server.serve_forever()
     os._exit(0)
 

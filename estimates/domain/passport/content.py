@@ -71,12 +71,12 @@ class ReadingTold:
     read_on: str
 
 
-@stored("told_on done_on site floors readings warranty")
+@stored("frozen_on done_on site floors readings warranty")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PassportContent:
     """All that a passport tells of a house. ``done_on``: the work was signed off; empty before."""
 
-    told_on: str
+    frozen_on: str
     done_on: str
     site: str
     floors: tuple[FloorTold, ...]
@@ -85,7 +85,7 @@ class PassportContent:
 
     def __post_init__(self) -> None:
         """Refuse a telling without a day."""
-        require_text("passport.told_on", self.told_on)
+        require_text("passport.frozen_on", self.frozen_on)
 
 
 def passport_document(content: PassportContent) -> Fields:

@@ -30,13 +30,13 @@ from layout.values.errors import LayoutError
 CARTONS = "cartons"
 
 
-def content_now(job: Job, *, told_on: date) -> PassportContent:
+def content_now(job: Job, *, frozen_on: date) -> PassportContent:
     """Return what the passport of a job tells, told on this day."""
     slip = job.completion_slips.order_by("signed_at").first()
     done_at = slip.signed_at if slip else job.closed_at
     site = SiteFacts.objects.filter(job=job).first()
     return PassportContent(
-        told_on=told_on.isoformat(),
+        frozen_on=frozen_on.isoformat(),
         done_on=day_of(done_at, job.company).isoformat() if done_at else "",
         site=job.address,
         floors=_floors(job),

@@ -18,7 +18,7 @@ class LaterEntry:
     """What was told otherwise from a day on: in words, and what the office said of it."""
 
     number: int
-    told_on: date
+    frozen_on: date
     lines: tuple[str, ...]
     note: str
 
@@ -47,8 +47,10 @@ def later_entries(editions: list[PassportEdition]) -> tuple[LaterEntry, ...]:
     for before, row in pairwise(rows):
         now = stored_passport(row)
         lines = _lines(before, now)
-        told_on = date.fromisoformat(now.told_on)
-        entries.append(LaterEntry(number=row.number, told_on=told_on, lines=lines, note=row.note))
+        frozen_on = date.fromisoformat(now.frozen_on)
+        entries.append(
+            LaterEntry(number=row.number, frozen_on=frozen_on, lines=lines, note=row.note)
+        )
     return tuple(entries)
 
 

@@ -29,7 +29,7 @@ class PassportFloor:
     """
 
     place: int
-    told: FloorTold
+    facts: FloorTold
     stored: StoredPlan | None = None
     rooms: tuple[ShownRoom, ...] = ()
     planks: Mapping[int, int] = field(default_factory=dict)
@@ -37,12 +37,12 @@ class PassportFloor:
     @property
     def makers_care(self) -> tuple[CareLine, ...]:
         """What the maker says of its care."""
-        return tuple(line for line in self.told.care if line.source != PRACTICE)
+        return tuple(line for line in self.facts.care if line.source != PRACTICE)
 
     @property
     def common_care(self) -> tuple[CareLine, ...]:
         """What is common practice."""
-        return tuple(line for line in self.told.care if line.source == PRACTICE)
+        return tuple(line for line in self.facts.care if line.source == PRACTICE)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -56,9 +56,11 @@ class PickedPlank:
     leftovers: tuple[str, ...]
 
 
-def floors_told(content: PassportContent, company: Company) -> tuple[PassportFloor, ...]:
+def floors_of(content: PassportContent, company: Company) -> tuple[PassportFloor, ...]:
     """Return the floors that a passport tells of, each with the plan that it was laid by."""
-    return tuple(_floor(place, told, company) for place, told in enumerate(content.floors, start=1))
+    return tuple(
+        _floor(place, facts, company) for place, facts in enumerate(content.floors, start=1)
+    )
 
 
 def map_of(floor: PassportFloor, picked: PickedPlank | None = None, *, edition: int = 0) -> str:
@@ -79,7 +81,7 @@ def map_of(floor: PassportFloor, picked: PickedPlank | None = None, *, edition: 
         floor.stored.request,
         plan,
         floor.rooms,
-        title=f"{floor.told.name}, as laid",
+        title=f"{floor.facts.name}, as laid",
         ident=f"passport-{floor.place}",
         addresses=addresses,
         picked=picked.plank.name if picked else "",
@@ -118,24 +120,24 @@ def _size(plan: Plan, length: float, width: float) -> str:
     return f"{along} long, {across} wide"
 
 
-def _floor(place: int, told: FloorTold, company: Company) -> PassportFloor:
-    stored = _stored(told, company)
+def _floor(place: int, facts: FloorTold, company: Company) -> PassportFloor:
+    stored = _stored(facts, company)
     return PassportFloor(
         place=place,
-        told=told,
+        facts=facts,
         stored=stored,
-        rooms=_rooms(told) if stored else (),
+        rooms=_rooms(facts) if stored else (),
         planks=Counter(piece.row for piece in stored.plan.pieces) if stored else {},
     )
 
 
-def _stored(told: FloorTold, company: Company) -> StoredPlan | None:
+def _stored(facts: FloorTold, company: Company) -> StoredPlan | None:
     """Return the plan of a floor; None where it is one of older rules or can't be read."""
-    if not told.request:
+    if not facts.request:
         return None
     kept = Document.objects.filter(company=company)
-    plan = kept.filter(kind="plan", sha256=told.plan).first()
-    request = kept.filter(kind="request", sha256=told.request).first()
+    plan = kept.filter(kind="plan", sha256=facts.plan).first()
+    request = kept.filter(kind="request", sha256=facts.request).first()
     if plan is None or request is None or of_older_rules(plan):
         return None
     try:
@@ -144,8 +146,8 @@ def _stored(told: FloorTold, company: Company) -> StoredPlan | None:
         return None
 
 
-def _rooms(told: FloorTold) -> tuple[ShownRoom, ...]:
+def _rooms(facts: FloorTold) -> tuple[ShownRoom, ...]:
     return tuple(
         ShownRoom(name=room.name, ring=tuple((float(x), float(y)) for x, y in room.ring))
-        for room in told.rooms
+        for room in facts.rooms
     )

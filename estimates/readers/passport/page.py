@@ -14,7 +14,7 @@ from estimates.readers.passport.editions import (
     later_entries,
     stored_passport,
 )
-from estimates.readers.passport.floors import PassportFloor, floors_told
+from estimates.readers.passport.floors import PassportFloor, floors_of
 from estimates.readers.setup.sales import letterhead_of
 
 
@@ -38,7 +38,7 @@ class PassportPage:
     letterhead: Letterhead
     number: int
     first: int
-    told_on: date
+    frozen_on: date
     site: str
     floors: tuple[PassportFloor, ...]
     readings: tuple[PassportReading, ...]
@@ -63,9 +63,9 @@ def passport_page(passport: FloorPassport, number: int = 0) -> PassportPage | No
         letterhead=letterhead_of(company),
         number=row.number,
         first=first.number,
-        told_on=date.fromisoformat(content.told_on),
+        frozen_on=date.fromisoformat(content.frozen_on),
         site=content.site,
-        floors=floors_told(content, company),
+        floors=floors_of(content, company),
         readings=tuple(
             PassportReading(
                 method=one.method, value=one.value, where=one.where, on=_day(one.read_on)

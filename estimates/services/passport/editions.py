@@ -29,7 +29,7 @@ def tell_passport(
     row = FloorPassport.objects.select_for_update(of=("self",)).get(pk=passport.pk)
     job = Job.objects.select_related("company").get(pk=row.job_id)
     now = timezone.now()
-    content = content_now(job, told_on=day_of(now, job.company))
+    content = content_now(job, frozen_on=day_of(now, job.company))
     editions = editions_of(row)
     if seen is not None and seen != len(editions):
         return None
@@ -44,7 +44,7 @@ def tell_passport(
         handed_over=bool(content.done_on),
         note=note,
         who=user,
-        told_at=now,
+        frozen_at=now,
     )
     audit_job(job=job, user=user, act=f"Floor passport told as it stands, edition {edition.number}")
     return edition
@@ -76,5 +76,5 @@ def _same(edition: PassportEdition, fields: dict[str, object]) -> bool:
         before = stored_passport(edition)
     except BrokenDocumentError:
         return False
-    told_on = str(fields["told_on"])
-    return passport_document(replace(before, told_on=told_on)) == fields
+    frozen_on = str(fields["frozen_on"])
+    return passport_document(replace(before, frozen_on=frozen_on)) == fields

@@ -105,7 +105,7 @@ def _page(
     is_open = passport is not None and passport.revoked_at is None
     editions = editions_of(passport) if passport else []
     last = editions[-1] if editions else None
-    now = content_now(job, told_on=day_of(timezone.now(), job.company))
+    now = content_now(job, frozen_on=day_of(timezone.now(), job.company))
     seen = {"number": last.number if last else 0}
     context: Context = path_context(request, job, "Review") | {
         "passport": passport,

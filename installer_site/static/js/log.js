@@ -79,6 +79,7 @@
     const answer = await withPatience(url, {});
     if (answer.redirected) throw new Error("signed out");
     if (answer.status === 404) return "";
+    if (!answer.ok) throw new Error("no signal");
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     return page.querySelector("#log-form [name=csrfmiddlewaretoken]")?.value ?? "";
   }

@@ -43,17 +43,17 @@ def test_the_floor_is_told_with_product_and_lot(job: Job) -> None:
     left_in_the_attic(job, "1", "carton", lot="A12")
     left_in_the_attic(job, "3", "plank", lot="B7", product=product)
     (floor,) = page_of(job).floors
-    told = floor.told
-    assert (told.name, told.product) == ("Den", product.name)
-    assert (told.lots, product.carton_boards) == (("A12", "B7"), 10)
-    assert [(left.planks, left.lot) for left in told.attic] == [(10, "A12"), (3, "B7")]
-    assert told.attic_planks == 13
+    facts = floor.facts
+    assert (facts.name, facts.product) == ("Den", product.name)
+    assert (facts.lots, product.carton_boards) == (("A12", "B7"), 10)
+    assert [(left.planks, left.lot) for left in facts.attic] == [(10, "A12"), (3, "B7")]
+    assert facts.attic_planks == 13
 
 
 def test_what_is_not_noted_is_not_said_to_be_there(job: Job) -> None:
     (floor,) = page_of(job).floors
-    told = floor.told
-    assert (told.lots, told.attic, told.planned_spares) == ((), (), 3)
+    facts = floor.facts
+    assert (facts.lots, facts.attic, told.planned_spares) == ((), (), 3)
 
 
 def test_cartons_of_another_product_are_none_of_this_floor(job: Job) -> None:
@@ -61,7 +61,7 @@ def test_cartons_of_another_product_are_none_of_this_floor(job: Job) -> None:
 
     left_in_the_attic(job, "1", "carton", product=make_product(job.company, name="Harbor Oak"))
     (floor,) = page_of(job).floors
-    assert floor.told.attic == ()
+    assert floor.facts.attic == ()
 
 
 def test_every_plank_of_the_map_can_be_picked(job: Job) -> None:
@@ -81,7 +81,7 @@ def test_leftovers_are_named_only_where_they_stay() -> None:
     plan = StoredPlan(
         request=three_rows.request(), plan=three_rows.plan(), request_form={}, plan_form={}
     )
-    told = FloorTold(
+    facts = FloorTold(
         name="Den",
         product="Slate Oak",
         kind="",
@@ -93,7 +93,7 @@ def test_leftovers_are_named_only_where_they_stay() -> None:
         plan="",
         request="",
     )
-    floor = PassportFloor(place=1, told=told, stored=plan)
+    floor = PassportFloor(place=1, facts=facts, stored=plan)
     kept, gone = (
         picked_plank(floor, row=3, plank=1, leftovers_stay=stay) for stay in (True, False)
     )
@@ -110,9 +110,9 @@ def test_the_maker_comes_before_common_practice(job: Job) -> None:
     product.wettest = "wet"
     product.save()
     (floor,) = page_of(job).floors
-    assert floor.told.care[0].text == "For wet rooms too."
-    assert {line.source for line in floor.told.care[1:]} == {"Common practice, no source"}
-    assert "No rubber-backed mats: rubber stains vinyl." in [line.text for line in floor.told.care]
+    assert floor.facts.care[0].text == "For wet rooms too."
+    assert {line.source for line in floor.facts.care[1:]} == {"Common practice, no source"}
+    assert "No rubber-backed mats: rubber stains vinyl." in [line.text for line in floor.facts.care]
 
 
 def test_readings_in_words(job: Job) -> None:
@@ -146,4 +146,4 @@ def test_without_an_agreed_scope_there_is_no_floor(owner: User) -> None:
 def test_a_plan_that_cannot_be_read_leaves_the_rest(job: Job) -> None:
     Document.objects.filter(kind="plan").update(text="{")
     (floor,) = page_of(job).floors
-    assert (floor.stored, floor.told.product != "", map_of(floor)) == (None, True, "")
+    assert (floor.stored, floor.facts.product != "", map_of(floor)) == (None, True, "")

@@ -81,12 +81,12 @@ def test_a_correction_is_a_dated_entry_beside_what_was_handed_over(
     correct(visitor, passport, 2, "A carton was found behind the stairs.")
     correct(visitor, passport, 2, "A carton was found behind the stairs.")
     assert passport.editions.count() == 3
-    told = read(passport)
-    day = timezone.localtime(passport.editions.last().told_at)  # type: ignore[union-attr]
-    assert f"{day:%B} {day.day}, {day.year}" in told
-    assert "A carton was found behind the stairs." in told
-    assert "Den: in the attic 3 planks of lot B7, before none noted." in told
-    assert "<dd>Not noted</dd>" in told.replace(" </dd>", "</dd>").replace("<dd> ", "<dd>")
+    page = read(passport)
+    day = timezone.localtime(passport.editions.last().frozen_at)  # type: ignore[union-attr]
+    assert f"{day:%B} {day.day}, {day.year}" in page
+    assert "A carton was found behind the stairs." in page
+    assert "Den: in the attic 3 planks of lot B7, before none noted." in page
+    assert "<dd>Not noted</dd>" in page.replace(" </dd>", "</dd>").replace("<dd> ", "<dd>")
     as_corrected = read(passport, "?edition=3")
     assert "This page shows the floor as of that day." in as_corrected
     assert "<dd>B7</dd>" in as_corrected

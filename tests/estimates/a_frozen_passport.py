@@ -17,7 +17,7 @@ from jobs.domain.passport.care import CareLine
 CORNERS = (("0.0", "0.0"), ("120.0", "0.0"), ("120.0", "96.5"), ("0.0", "96.5"))
 
 
-def a_told_floor() -> FloorTold:
+def a_frozen_floor() -> FloorTold:
     """The den of oak: 13 planks of two lots in the attic."""
     return FloorTold(
         name="Den",
@@ -34,7 +34,7 @@ def a_told_floor() -> FloorTold:
     )
 
 
-def a_told_passport() -> PassportContent:
+def a_frozen_passport() -> PassportContent:
     """The passport of that floor, as it was told on the day it was signed off."""
     reading = ReadingTold(
         method="Relative humidity in the slab, ASTM F2170",
@@ -43,10 +43,10 @@ def a_told_passport() -> PassportContent:
         read_on="2027-02-20",
     )
     return PassportContent(
-        told_on="2027-03-05",
+        frozen_on="2027-03-05",
         done_on="2027-03-05",
         site="4 Cooper Lane",
-        floors=(a_told_floor(),),
+        floors=(a_frozen_floor(),),
         readings=(reading,),
         warranty="We put right what our work caused for 2 years.",
     )

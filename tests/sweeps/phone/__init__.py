@@ -1,0 +1,1 @@
+"""The phone's queue against a server that is killed again and again."""
