@@ -18,8 +18,8 @@ from pytest_django import DjangoDbBlocker
 
 from tests.database import keep_made, take_kept
 from tests.evening import EVENING
+from tests.house.together import scheduler_of
 from tests.migrating import tables_of_today
-from tests.together import scheduler_of
 
 ROOT = Path(__file__).resolve().parent.parent
 PHONE, DESK = 390, 1280

@@ -53,7 +53,7 @@ def test_the_floor_is_told_with_product_and_lot(job: Job) -> None:
 def test_what_is_not_noted_is_not_said_to_be_there(job: Job) -> None:
     (floor,) = page_of(job).floors
     facts = floor.facts
-    assert (facts.lots, facts.attic, told.planned_spares) == ((), (), 3)
+    assert (facts.lots, facts.attic, facts.planned_spares) == ((), (), 3)
 
 
 def test_cartons_of_another_product_are_none_of_this_floor(job: Job) -> None:

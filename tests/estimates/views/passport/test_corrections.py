@@ -6,10 +6,10 @@ import pytest
 from django.db.migrations import Migration
 from django.test import Client as Visitor
 from django.urls import reverse
-from django.utils import timezone
 
 from estimates.apps import freeze_older
 from estimates.models import FloorPassport, PassportEdition
+from jobs.clock import day_of
 from jobs.models import Document, Job, Product, SiteFacts, User
 from tests.estimates.a_job import TODAY
 from tests.estimates.a_passport import a_passport_of
@@ -82,7 +82,7 @@ def test_a_correction_is_a_dated_entry_beside_what_was_handed_over(
     correct(visitor, passport, 2, "A carton was found behind the stairs.")
     assert passport.editions.count() == 3
     page = read(passport)
-    day = timezone.localtime(passport.editions.last().frozen_at)  # type: ignore[union-attr]
+    day = day_of(passport.editions.latest("number").frozen_at, passport.job.company)
     assert f"{day:%B} {day.day}, {day.year}" in page
     assert "A carton was found behind the stairs." in page
     assert "Den: in the attic 3 planks of lot B7, before none noted." in page
