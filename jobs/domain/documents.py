@@ -15,7 +15,6 @@ import types
 from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal, InvalidOperation
-from functools import cache
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from jobs.domain.checks import BadValueError
@@ -24,6 +23,8 @@ from jobs.domain.formats import Fields
 Value = TypeVar("Value")
 _KEYS: dict[type, dict[str, str]] = {}
 """Of each stored dataclass the key of every field."""
+_HINTS: dict[type, dict[str, object]] = {}
+"""Of each dataclass restored so far the kind of every field."""
 
 
 def stored(*same: str, **renamed: str) -> Callable[[type[Value]], type[Value]]:
@@ -148,10 +149,11 @@ def _keys_of(kind: type) -> Mapping[str, str]:
         raise BadValueError(field="document", value=kind.__name__, accepted=accepted) from None
 
 
-@cache
 def _hints_of(kind: type) -> Mapping[str, object]:
     """Return the kind of every field of a dataclass, which stays as it was written."""
-    return get_type_hints(kind)
+    if kind not in _HINTS:
+        _HINTS[kind] = get_type_hints(kind)
+    return _HINTS[kind]
 
 
 def _restored(hint: object, data: object, where: str) -> object:
