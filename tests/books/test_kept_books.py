@@ -225,14 +225,22 @@ def changed_since(packet: Packet) -> list[str]:
 
 
 def moved_since(packet: Packet) -> list[str]:
-    """Return the days that lie on another date than was printed, from the rows themselves."""
-    dates = dict(packet.job.days.values_list("number", "date"))
-    return [
-        f"Day {day['number']} is on {day_words(dates[day['number']])} now, "
-        f"not on {day_words(day['date'])}."
-        for day in stored_packet(packet)["days"]
-        if dates[day["number"]] != day["date"]
-    ]
+    """Return what a moved day says otherwise than was printed, from the rows themselves.
+
+    That is its date and, since a wait counts from the date, until when something waits. What a
+    packet of before was made from stands beside none, so that of it only the date is known.
+    """
+    rows = {day.number: day for day in packet.job.days.all()}
+    changed = []
+    for printed in stored_packet(packet)["days"]:
+        number, day = printed["number"], rows[printed["number"]]
+        if day.date == printed["date"]:
+            continue
+        then, now = day_words(printed["date"]), day_words(day.date)
+        changed.append(f"Day {number} is on {now} now, not on {then}.")
+        if packet.basis and list(printed["notes"]) != day.notes:
+            changed.append(f"Day {number} has other work, rows or hours.")
+    return changed
 
 
 def planned_since(packet: Packet) -> list[str]:

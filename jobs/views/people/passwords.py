@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.contrib import messages
@@ -24,6 +24,11 @@ from jobs.services.sign_in import links as services
 
 _MISMATCH = "The two are not the same; accepted: the same password typed twice."
 _WRONG = "That is not the password you signed in with; capitals count."
+_LABELS = {
+    "old_password": "The password now",
+    "new_password1": "New password",
+    "new_password2": "The new password once more",
+}
 NO_LINK = 404
 
 
@@ -38,11 +43,27 @@ class OwnPasswordForm(PasswordChangeForm):
 
     error_messages = {"password_mismatch": _MISMATCH, "password_incorrect": _WRONG}
 
+    # Any: whatever the form of Django takes.
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _name_fields(self)
+
 
 class NewPasswordForm(_SetPassword):
     """A new password, twice."""
 
     error_messages = {"password_mismatch": _MISMATCH}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _name_fields(self)
+
+
+def _name_fields(form: forms.Form) -> None:
+    """Call the fields in a refusal what the page calls them."""
+    for name, label in _LABELS.items():
+        if name in form.fields:
+            form.fields[name].label = label
 
 
 class RefusedAtTheField:

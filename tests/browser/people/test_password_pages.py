@@ -21,6 +21,8 @@ def test_the_pages_of_passwords_are_read_and_filled_in(hands: Hands, owner: User
     hands.fill(old_password="wrong", new_password1=NEW, new_password2="another")
     hands.page.get_by_role("main").get_by_role("button").first.click()
     hands.expect("The two are not the same")
+    for label in ("The password now", "The new password once more"):
+        hands.page.get_by_role("alert").get_by_role("link", name=label).wait_for()
     look_at(hands, "password-2-own-refused")
     hands.fill(old_password=PASSWORD, new_password1=NEW, new_password2=NEW)
     hands.page.get_by_role("main").get_by_role("button").first.click()
