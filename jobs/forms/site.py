@@ -31,6 +31,8 @@ from jobs.models import (
 )
 
 BLANK_ROWS = 3
+MOST_TAKEN = 120
+"""How many moisture readings the office lists for one job; a day's log may bring more."""
 
 
 def _typed(label: str) -> forms.CharField:
@@ -126,10 +128,26 @@ class ReadingForm(VersionedForm):
     )
 
     def __init__(
-        self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]
+        self,
+        data: Data = None,
+        *,
+        today: date,
+        standing: int = 0,
+        **options: Unpack[VersionedOptions],
     ) -> None:
+        """``standing``: how many readings the job has."""
         super().__init__(data, **options)
-        self.today = today
+        self.today, self.standing = today, standing
+
+    def clean(self) -> Cleaned:
+        """Refuse one more than can be looked over; none is dropped unsaid."""
+        data = super().clean() or {}
+        if self.standing >= MOST_TAKEN:
+            raise forms.ValidationError(
+                f"This job has {self.standing} readings; accepted: up to {MOST_TAKEN}. "
+                "Remove those that no longer count, then add this one."
+            )
+        return data
 
     def clean_on(self) -> date | None:
         """Refuse a reading from the future."""

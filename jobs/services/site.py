@@ -22,9 +22,6 @@ SITE_FIELDS = (
 )
 
 
-MOST_READINGS = 60
-
-
 @writes_once(Room, "note depths")
 def note_depths(
     *,
@@ -90,7 +87,7 @@ def _save_readings(
     readings: list[dict[str, str]],
     act: str,
 ) -> SiteFacts:
-    site.readings = readings[:MOST_READINGS]
+    site.readings = readings
     save_versioned(site, expected=expected, names=("readings",))
     audit_job(job=site.job, user=user, act=act)
     return site

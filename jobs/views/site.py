@@ -68,7 +68,12 @@ def moisture(request: SignedInRequest, pk: int) -> HttpResponse:
     """The moisture readings of a job: how they stand, one more."""
     job = writable_job_for(request, pk)
     site = get_object_or_404(SiteFacts, job=job)
-    form = ReadingForm(sent(request), version=site.version, today=today_of(job.company))
+    form = ReadingForm(
+        sent(request),
+        version=site.version,
+        today=today_of(job.company),
+        standing=len(site.readings),
+    )
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         saved = form.carry_out(

@@ -140,6 +140,23 @@ def test_a_reading_from_the_future_is_refused(visitor: Visitor, room: Room) -> N
 
 
 @pytest.mark.django_db
+def test_the_sixty_first_reading_is_kept_and_one_too_many_refused_in_words(
+    visitor: Visitor, room: Room
+) -> None:
+    site = SiteFacts.objects.filter(job=room.job)
+    row = {"method": "rh", "value": "70", "where": "", "on": ""}
+    sent = {"key": "k" * 20, "version": 1, "method": "rh", "value": "71", "where": "the last"}
+    site.update(readings=[row] * 60)
+    visitor.post(reverse("moisture", args=[room.job_id]), sent)
+    assert [each["where"] for each in site.get().readings][59:] == ["", "the last"]
+    site.update(readings=[row] * 120, version=1)
+    answer = visitor.post(reverse("moisture", args=[room.job_id]), sent | {"key": "m" * 20})
+    assert "This job has 120 readings; accepted: up to 120." in words(answer)
+    assert 'value="71"' in words(answer)
+    assert len(site.get().readings) == 120
+
+
+@pytest.mark.django_db
 def test_a_reading_can_be_taken_off_again(visitor: Visitor, room: Room) -> None:
     rows = [{"method": "rh", "value": value, "where": "", "on": ""} for value in ("70", "75")]
     SiteFacts.objects.filter(job=room.job).update(readings=rows)

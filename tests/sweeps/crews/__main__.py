@@ -22,15 +22,18 @@ def main() -> int:
     chosen = parser.parse_args()
     by_jobs = scores(chosen.crews, chosen.seed)
     sys.stdout.write(
-        "jobs  error of rates: fit  ratio   lead ± 1 s.e.    held   next job: fit  ratio\n"
+        "jobs  error of rates: fit  ratio   best   lead ± 1 s.e.    held   next job: fit  ratio"
+        "   by task\n"
     )
     for count, each in by_jobs.items():
         gained, doubt = lead(each)
-        shares = [fmean(one) for one in zip(*((s.fit, s.ratio, s.held) for s in each), strict=True)]
-        ahead = [fmean(s.next_job for s in each), fmean(s.next_ratio for s in each)]
+        names = ("fit", "ratio", "held", "next_job", "next_ratio", "by_task", "best")
+        mean = {name: fmean(getattr(one, name) for one in each) for name in names}
         sys.stdout.write(
-            f"{count:4}           {shares[0]:7.1%} {shares[1]:6.1%}  {gained:+.4f} ± {doubt:.4f}"
-            f"  {shares[2]:5.1%}      {ahead[0]:7.1%} {ahead[1]:6.1%}\n"
+            f"{count:4}           {mean['fit']:7.1%} {mean['ratio']:6.1%} {mean['best']:6.1%}"
+            f"  {gained:+.4f} ± {doubt:.4f}"
+            f"  {mean['held']:5.1%}      {mean['next_job']:7.1%} {mean['next_ratio']:6.1%}"
+            f"   {mean['by_task']:6.1%}\n"
         )
     wrong = faults(by_jobs)
     for line in wrong:

@@ -18,9 +18,14 @@ from statistics import fmean, stdev
 from jobs.domain.rates.proposals import learned
 from jobs.domain.rates.work import AnchoredRate, Driver, WorkDone
 from jobs.domain.scope.rates import STARTING_RATES, ProductionRate
+from tests.sweeps.crews.knowing import least_error
 
 JOBS = (1, 3, 5, 10, 20)
 NONSENSE = 1 / 30
+WITHIN = 0.10
+"""How far the hours of a task may be off on average, from ten jobs on."""
+BEYOND_BEST = 1.1
+"""By how much the error may be above that of one who knows the crew, from ten jobs on."""
 Key = tuple[str, str, str]
 Truth = Mapping[Key, float]
 
@@ -38,13 +43,19 @@ class KnownCrew:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CrewScore:
-    """Errors after so many jobs, as parts of the true rate; and how often the range holds it."""
+    """Errors after so many jobs, as parts of the true rate; and how often the range holds it.
+
+    `by_task` is the error of a task's hours for all that is done in it, `best` that of the rates
+    for one who knows the crew's scatter.
+    """
 
     fit: float
     ratio: float
     held: float
     next_job: float
     next_ratio: float
+    by_task: float = 0.0
+    best: float = 0.0
 
 
 def drawn_crew(chance: random.Random) -> KnownCrew:
@@ -174,7 +185,34 @@ def score(crew: KnownCrew, done: Sequence[WorkDone], after: Sequence[WorkDone]) 
         held=fmean(held),
         next_job=_next(fits, crew.truth, after),
         next_ratio=_next(ratio, crew.truth, after),
+        by_task=_by_task(fits, crew.truth, done),
+        best=_best(crew, done),
     )
+
+
+def _best(crew: KnownCrew, done: Sequence[WorkDone]) -> float:
+    before = {_key(rate): float(rate.hours / rate.per) for rate in STARTING_RATES}
+    stretches = [
+        (work, {_rate_of(before, work.task_code, key): float(so) for key, so in _amounts(work)})
+        for work in done
+    ]
+    return least_error(crew.truth, before, (crew.day, crew.job), stretches)
+
+
+def _amounts(work: WorkDone) -> list[tuple[Driver, Decimal]]:
+    return [(key, amount) for key, amount in work.amounts.items() if amount]
+
+
+def _by_task(rates: Mapping[Key, float], truth: Truth, done: Sequence[WorkDone]) -> float:
+    """Return by which part the hours of a task are off, for all that was done in it; the mean."""
+    said: dict[str, float] = {}
+    takes: dict[str, float] = {}
+    for work in done:
+        for key, so in _amounts(work):
+            rate, code = _rate_of(truth, work.task_code, key), work.task_code
+            said[code] = said.get(code, 0) + rates[rate] * float(so)
+            takes[code] = takes.get(code, 0) + truth[rate] * float(so)
+    return fmean(abs(said[code] / takes[code] - 1) for code in takes)
 
 
 def _error(rates: Mapping[Key, float], truth: Truth) -> float:
@@ -221,7 +259,21 @@ def faults(by_jobs: Mapping[int, Sequence[CrewScore]]) -> list[str]:
         gained, doubt = lead(each)
         if gained <= (0 if count <= 5 else -2 * doubt):
             wrong.append(f"after {count} jobs the fit is no better than the ratio: {gained:+.4f}")
+        wrong += _far(count, each)
         held = fmean(one.held for one in each)
         if not 0.70 <= held <= 0.90:
             wrong.append(f"after {count} jobs {held:.1%} of the true rates lie in their ranges")
+    return wrong
+
+
+def _far(count: int, each: Sequence[CrewScore]) -> list[str]:
+    """Return in words where ten jobs and more have told too little."""
+    wrong = []
+    by_task, fit, best = (
+        fmean(getattr(one, name) for one in each) for name in ("by_task", "fit", "best")
+    )
+    if count >= 10 and by_task > WITHIN:
+        wrong.append(f"after {count} jobs the hours of a task are {by_task:.1%} off")
+    if count >= 10 and fit > best * BEYOND_BEST:
+        wrong.append(f"after {count} jobs rates are {fit:.1%} off, and {best:.1%} could be known")
     return wrong

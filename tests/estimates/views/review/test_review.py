@@ -22,10 +22,14 @@ def page(visitor: Visitor, job: Job) -> str:
     return visitor.get(reverse("job-review", args=[job.pk])).content.decode()
 
 
-def log_laying(job: Job, factor: str) -> None:
+def laying_hours(job: Job) -> Decimal:
     assert job.agreed_scope is not None
-    hours = scope_value(job.agreed_scope).task("lay:Den").hours
-    log(a_day(job), "lay", str(hours * Decimal(factor)), zone="Den", note="Bowed wall.")
+    return scope_value(job.agreed_scope).task("lay:Den").hours
+
+
+def log_laying(job: Job, factor: str) -> None:
+    hours = laying_hours(job) * Decimal(factor)
+    log(a_day(job), "lay", str(hours), zone="Den", note="Bowed wall.")
 
 
 def test_before_acceptance_the_page_leads_to_the_quotes(visitor: Visitor, owner: User) -> None:
