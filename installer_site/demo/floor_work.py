@@ -85,7 +85,9 @@ def _log(day: WorkDay, owner: User, *, slower: dict[str, Decimal], spoiled: int)
     people = list(day.crew.members.order_by("pk"))[:2]
     for place, person in enumerate(people):
         lines = [_line(entry, slower, spoiled, first=place == 0) for entry in day.entries]
-        note = "One plank cut from the wrong side." if spoiled and place == 0 else ""
+        lines.sort(key=lambda line: not line.spoiled)  # the note goes with the first line
+        spoils = any(line.spoiled for line in lines)
+        note = "One plank cut from the wrong side." if spoils else ""
         key = f"demo-log-{day.pk}-{person.pk}"
         record_log(day=day, who=person, user=owner, key=key, lines=lines, note=note)
 

@@ -19,23 +19,26 @@ def causes_of(
     entries: Sequence[Logged],
     scopes: tuple[FrozenScope, FrozenScope],
     burdened_rate: Decimal,
+    to_come: Decimal = ZERO,
 ) -> tuple[Cause, ...]:
     """Return what moved a task from its estimate to its log, in the order of the job.
 
-    `scopes` are the quoted and the agreed one. Hours sum to logged less estimated, money to the
+    `scopes` are the quoted and the agreed one; `to_come` are agreed hours of what isn't done yet:
+    the pace is held against the rest. Hours sum to logged less estimated, money to the
     difference of the costs: the last cause takes what rounding leaves.
     """
     spoiled = sum(entry.spoiled for entry in entries)
     back = sum((entry.hours for entry in entries if entry.callback), ZERO)
     lost = sum((entry.hours for entry in entries if entry.lost and not entry.callback), ZERO)
     again = _laid_again(row, spoiled, scopes[1])
-    rest = row.over - again - lost - back
+    rest = row.over - again - lost - back + to_come
     parts: list[tuple[CauseKind, str, Decimal]] = [
         ("changes", _changes_said(row, scopes), row.agreed - row.estimated),
         ("spoiled", f"{in_units(Decimal(spoiled), 'plank')} spoiled and laid again", again),
         ("lost", "on a lost day", lost),
         ("callback", "callback", back),
-        ("rate", _rate_said(row, rest), rest),
+        ("to come", "still to come", -to_come),
+        ("rate", _rate_said(row, rest, to_come), rest),
     ]
     causes = [
         Cause(kind=kind, text=text, hours=hours, amount=cents(-hours * burdened_rate))
@@ -77,11 +80,12 @@ def _changes_said(row: TaskRow, scopes: tuple[FrozenScope, FrozenScope]) -> str:
     return "change orders"
 
 
-def _rate_said(row: TaskRow, rest: Decimal) -> str:
+def _rate_said(row: TaskRow, rest: Decimal, to_come: Decimal) -> str:
     """Return in words how the pace differed from the rate."""
+    done = row.agreed - to_come
     if not row.agreed:
         return "not in what was agreed"
-    if not row.logged:
+    if not row.logged or done <= 0:
         return "not logged"
-    share = (abs(rest) / row.agreed * 100).quantize(Decimal(1))
+    share = (abs(rest) / done * 100).quantize(Decimal(1))
     return f"{share}% {'slower' if rest > 0 else 'faster'} than the rate"

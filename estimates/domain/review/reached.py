@@ -88,6 +88,30 @@ def days_reached(
     return tuple(reached)
 
 
+def to_come(
+    tasks: Iterable[Task], logs: Sequence[Logged], extra_hours: Decimal = ZERO
+) -> dict[Key, Decimal]:
+    """Return the hours of each task that are still to be earned; a task that is all done has none.
+
+    `extra_hours` were ordered beside the scope: other work that is logged earns them.
+    """
+    counted = _by_task(entry for entry in logs if not entry.callback)
+    left = {}
+    for task in tasks:
+        earned = _earned_of(task, counted.get((task.code, task.zone), []))
+        left[task.code, task.zone] = max(to_hundredths(task.hours - earned), ZERO)
+    beside = sum((entry.hours for entry in counted.get((OTHER, ""), [])), ZERO)
+    left[OTHER, ""] = max(extra_hours - beside, ZERO)
+    return left
+
+
+def _earned_of(task: Task, entries: Sequence[Logged]) -> Decimal:
+    """Return the hours that a task has earned while the job is open: its rows', or those logged."""
+    if _knows_rows(task, entries, closed=False):
+        return _of_rows(task, entries)
+    return min(task.hours, sum((entry.hours for entry in entries), ZERO))
+
+
 def _contribution(earned: Decimal, budget: Decimal, spent: Decimal, earning: Earning) -> Decimal:
     """Return what was earned of price and material until then, less the labor spent."""
     share = earned / budget if budget else ONE

@@ -1,7 +1,7 @@
 """The margin review: what was quoted against what was logged and bought, and why they differ."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -9,7 +9,7 @@ from estimates.domain.money import cents, margin_of
 from estimates.domain.priced import Priced
 from estimates.domain.review.causes import causes_of
 from estimates.domain.review.materials import material_rows
-from estimates.domain.review.reached import Earning, days_reached
+from estimates.domain.review.reached import Earning, days_reached, to_come
 from estimates.domain.review.values import (
     Bought,
     Logged,
@@ -49,10 +49,11 @@ def review(
     quoted was agreed. `as_laid`: the crew's tasks by the plans that are laid now, where these
     differ. `closed`: all of the work is done.
     """
-    tasks = _task_rows(quoted, agreed or quoted, logs, terms)
-    materials = material_rows(
-        quoted_priced, agreed_priced or quoted_priced, purchases, agreed or quoted
-    )
+    now = agreed or quoted
+    left = {} if closed else to_come(as_laid or now.crews_tasks, logs, terms.extra_hours)
+    tasks = _task_rows(quoted, now, logs, terms, left)
+    materials = material_rows(quoted_priced, agreed_priced or quoted_priced, purchases, now)
+    unbought = [row for row in materials if not (closed or row.bought or row.paid)]
     before = _quoted_money(quoted_priced, quoted, terms)
     days = days_worked(logs, terms.crew_hours_per_day)
     after = _real_money(before, tasks, materials, terms, days)
@@ -62,22 +63,32 @@ def review(
         quoted=before,
         real=after,
         planks_spoiled=sum(entry.spoiled for entry in logs),
-        bridge=_bridge(before, after),
-        reasons=_reasons(tasks, materials, logs, days, terms),
+        bridge=_bridge(before, after, _to_come(left, unbought, terms)),
+        reasons=_reasons(
+            tasks,
+            [row for row in materials if row not in unbought],
+            logs,
+            terms,
+            _days_reason(days, terms.planned_days, closed),
+        ),
         reached=days_reached(
-            agreed or quoted,
+            now,
             logs,
             Earning.of(after, terms),
             terms.crew_hours_per_day,
             as_laid=as_laid,
             closed=closed,
         ),
-        budget=(agreed or quoted).crews_hours + terms.extra_hours,
+        budget=now.crews_hours + terms.extra_hours,
     )
 
 
 def _task_rows(
-    quoted: FrozenScope, agreed: FrozenScope, logs: Sequence[Logged], terms: ReviewTerms
+    quoted: FrozenScope,
+    agreed: FrozenScope,
+    logs: Sequence[Logged],
+    terms: ReviewTerms,
+    left: Mapping[tuple[str, str], Decimal],
 ) -> tuple[TaskRow, ...]:
     estimated = {(task.code, task.zone): task for task in quoted.crews_tasks}
     settled = {(task.code, task.zone): task for task in agreed.crews_tasks}
@@ -100,7 +111,7 @@ def _task_rows(
             logged=hours,
             cost=cents(hours * terms.burdened_rate),
         )
-        causes = causes_of(row, entries, (quoted, agreed), terms.burdened_rate)
+        causes = causes_of(row, entries, (quoted, agreed), terms.burdened_rate, left.get(key, ZERO))
         rows.append(replace(row, causes=causes))
     return tuple(row for row in rows if row.estimated or row.agreed or row.logged)
 
@@ -166,11 +177,23 @@ def _real_money(
     )
 
 
-def _bridge(before: Money, after: Money) -> tuple[Reason, ...]:
+def _to_come(
+    left: Mapping[tuple[str, str], Decimal], unbought: Sequence[MaterialRow], terms: ReviewTerms
+) -> tuple[Decimal, Decimal]:
+    """Return the labor of what isn't done yet, and the agreed cost of what isn't bought yet."""
+    hours = sum(left.values(), ZERO)
+    return cents(hours * terms.burdened_rate), -sum((row.over for row in unbought), ZERO)
+
+
+def _bridge(before: Money, after: Money, to_come: tuple[Decimal, Decimal]) -> tuple[Reason, ...]:
+    """Return the steps from quoted to made; `to_come` are labor and material still to come."""
+    to_spend, to_buy = to_come
     parts = (
         ("price", "Change orders", after.price - before.price),
-        ("labor", "Labor against the quote", before.labor - after.labor),
-        ("material", "Material against the quote", before.material - after.material),
+        ("to come", "Labor still to come", to_spend),
+        ("labor", "Labor against the quote", before.labor - after.labor - to_spend),
+        ("to buy", "Material not bought yet", to_buy),
+        ("material", "Material against the quote", before.material - after.material - to_buy),
         ("allowances", "Allowances not spent as such", before.allowances - after.allowances),
         ("overhead", "Overhead on what was spent", before.overhead - after.overhead),
     )
@@ -183,8 +206,8 @@ def _reasons(
     tasks: Sequence[TaskRow],
     materials: Sequence[MaterialRow],
     logs: Sequence[Logged],
-    days: Decimal,
     terms: ReviewTerms,
+    days: Sequence[Reason],
 ) -> tuple[Reason, ...]:
     """The reasons in money, the heaviest first, then those that are told without it."""
     reasons = [
@@ -194,19 +217,28 @@ def _reasons(
         *_callback_reasons(logs, terms),
     ]
     reasons += [Reason(code="lost", text=said, amount=None) for said in terms.lost_days]
-    if terms.planned_days and days != terms.planned_days:
-        text = f"{in_units(days, 'day')} on site, {in_units(terms.planned_days, 'day')} as booked"
-        reasons.append(Reason(code="days", text=text, amount=None))
+    reasons += days
     return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or ZERO)))
+
+
+def _days_reason(days: Decimal, planned: Decimal, closed: bool) -> list[Reason]:
+    """Return that it took other days than were booked; fewer are known once it is closed."""
+    if not planned or days == planned or (days < planned and not closed):
+        return []
+    text = f"{in_units(days, 'day')} on site, {in_units(planned, 'day')} as booked"
+    return [Reason(code="days", text=text, amount=None)]
 
 
 def _hours_reasons(tasks: Sequence[TaskRow], terms: ReviewTerms) -> list[Reason]:
     reasons = []
     for row in tasks:
-        if row.over:
+        waits = sum((-cause.hours for cause in row.causes if cause.kind == "to come"), ZERO)
+        over = row.over + waits
+        if over:
             where = f"{row.label} ({row.zone})" if row.zone else row.label
-            text = f"{where}: {row.logged:.2f} h logged, {row.agreed:.2f} h agreed"
-            amount = cents(-row.over * terms.burdened_rate)
+            agreed = f"{row.agreed - waits:.2f} h agreed{' for what is done' if waits else ''}"
+            text = f"{where}: {row.logged:.2f} h logged, {agreed}"
+            amount = cents(-over * terms.burdened_rate)
             reasons.append(Reason(code="hours", text=text, amount=amount))
     return reasons
 

@@ -101,7 +101,7 @@ class ReviewTerms:
             require_number("review.plank_cost", self.plank_cost, least=0)
 
 
-CauseKind = Literal["changes", "spoiled", "lost", "callback", "rate"]
+CauseKind = Literal["changes", "spoiled", "lost", "callback", "to come", "rate"]
 
 
 @stored("kind text hours amount")

@@ -181,7 +181,7 @@ def test_an_estimate_that_kept_no_days_has_those_of_its_scope() -> None:
 
 
 def test_the_bridge_leads_from_the_quoted_profit_to_the_real_one() -> None:
-    result = reviewed()
+    result = reviewed(closed=True)
 
     # 800 - 950, 450 - 533, 125 - 148.30: together 87.45 - 343.75 = -256.30.
     assert [(part.code, part.amount) for part in result.bridge] == [
@@ -192,7 +192,7 @@ def test_the_bridge_leads_from_the_quoted_profit_to_the_real_one() -> None:
 
 
 def test_reasons_say_what_it_was_the_heaviest_first() -> None:
-    reasons = [(reason.text, reason.amount) for reason in reviewed().reasons]
+    reasons = [(reason.text, reason.amount) for reason in reviewed(closed=True).reasons]
 
     assert reasons == [
         ("lay (up): 14.00 h logged, 12.00 h agreed", Decimal(-100)),
