@@ -42,7 +42,12 @@ class TaskHours:
 
 
 def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
-    """Return log entries in words; own ones may be taken back, the office may take back all."""
+    """Return log entries in words, who did the same task beneath each other.
+
+    Own ones may be taken back, the office may take back all.
+    """
+    told = list(entries)
+    places = {key: place for place, key in reversed([*enumerate(map(_work_of, told))])}
     return [
         EntryLine(
             entry=entry,
@@ -54,8 +59,12 @@ def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
                 "" if entry.standing == HoursStanding.COUNTS else entry.get_standing_display()
             ),
         )
-        for entry in entries
+        for entry in sorted(told, key=lambda entry: places[_work_of(entry)])
     ]
+
+
+def _work_of(entry: LogEntry) -> tuple[str, str]:
+    return entry.task, entry.zone
 
 
 def may_take_back(entry: LogEntry, reader: User) -> bool:
