@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.urls import reverse
@@ -57,9 +59,13 @@ def _page(
 ) -> HttpResponse:
     today = today_of(company)
     moved = [rate.after for rate in learned.moved]
+    moving = [_task_shown(task, form) for task in learned.tasks if task.moved]
+    standing = [_task_shown(task, form) for task in learned.tasks if not task.moved]
     context = {
         "form": form,
-        "tasks": [_task_shown(task, form) for task in learned.tasks],
+        "tasks": [*moving, *standing],
+        "moving": moving,
+        "standing": standing,
         "moved": bool(moved),
         "left_out": learned.left_out,
         "quotes": last_quotes_at(company, moved, today) if moved else (),
@@ -84,8 +90,8 @@ def _task_shown(task: TaskLearning, form: TakeRatesForm) -> dict[str, object]:
                 "unit": rate.after.unit,
                 "now": hours_said(rate.before.hours),
                 "proposed": hours_said(rate.after.hours),
-                "low": hours_said(rate.low),
-                "high": hours_said(rate.high),
+                "low": about(rate.low),
+                "high": about(rate.high),
                 "stretches": rate.stretches,
                 "jobs": rate.after.jobs,
                 "moves": rate.moves,
@@ -94,6 +100,12 @@ def _task_shown(task: TaskLearning, form: TakeRatesForm) -> dict[str, object]:
             for rate in task.rates
         ],
     }
+
+
+def about(hours: Decimal) -> str:
+    """Return hours of a range to two figures, as far as it is known: 0.68, 1.3, 0.0072."""
+    places = 1 - hours.adjusted() if hours else 0
+    return f"{round(hours, max(places, 0)).normalize():f}"
 
 
 def _called(rate: RateProposal) -> str:

@@ -9,6 +9,7 @@ import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
+from estimates.views.review.learning import about
 from jobs.models import Job
 from tests.estimates.a_job import a_day, log
 from tests.estimates.views.review.test_review import laying_hours
@@ -63,3 +64,11 @@ def test_one_log_of_nonsense_moves_a_rate_by_a_tenth_at_most_and_is_named(
 def test_a_log_of_nonsense_among_others_moves_them_no_further(visitor: Visitor, job: Job) -> None:
     rates = rates_on(taught(visitor, job, "1", "1", "1", "12"))
     assert all(abs(by_logs / now - 1) < 0.1 for now, by_logs, _, _ in rates)
+
+
+@pytest.mark.parametrize(
+    ("hours", "said"),
+    [("0.6811", "0.68"), ("1.3189", "1.3"), ("0.0072", "0.0072"), ("12.4", "12"), ("0", "0")],
+)
+def test_a_range_is_told_to_two_figures(hours: str, said: str) -> None:
+    assert about(Decimal(hours)) == said
