@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -20,6 +21,10 @@ from jobs.domain.scope.inputs import JobTake
 from jobs.domain.scope.takeoff import take_off
 from jobs.models import FloorPlan, FloorZone, Job, Room, SiteFacts
 from jobs.readers.scope import job_take
+from jobs.services.plans import JudgedPlan, keep_plan
+from layout.judge.check import check_plan
+from layout.values.plan_form import read_plan
+from layout.values.request import read_request
 from tests.builders import (
     make_company,
     make_doorway,
@@ -29,17 +34,23 @@ from tests.builders import (
     make_run,
     make_zone,
 )
-from tests.jobs.plans import planned
 
 pytestmark = pytest.mark.django_db
 
 IN = Decimal("25.4")
+PLANS = Path(__file__).parent / "worked_plans"
 LETTERS = {"crosscut": "c", "rip": "r", "notch": "n"}
 
 
-def counted_of(zone: FloorZone) -> tuple[FloorPlan, JobTake, dict[str, Quantity]]:
-    """Plan a floor, and return its plan, what is counted of its job and the takeoff by code."""
-    plan = planned(zone)
+def counted_of(zone: FloorZone, name: str) -> tuple[FloorPlan, JobTake, dict[str, Quantity]]:
+    """Store the kept plan of a floor; return it, what is counted of its job, the takeoff by code.
+
+    The plans are kept as they were made and judged once: what is counted here can't change with
+    what the planner finds.
+    """
+    kept = json.loads((PLANS / f"{name}.json").read_text())
+    judged = JudgedPlan(request_form=kept["request"], plan_form=kept["plan"])
+    plan = keep_plan(zone=zone, judged=judged, user=None)
     take = job_take(zone.job, {zone: plan})
     return plan, take, {entry.code: entry for entry in take_off(take)}
 
@@ -81,7 +92,7 @@ def test_a_rectangle() -> None:
     sizes = {"offset_mm": 30 * IN, "width_mm": 32 * IN, "depth_mm": 0}
     make_doorway(den, wall=0, beyond_kind="tile", treatment="T-molding", casings=2, **sizes)
 
-    plan, take, quantities = counted_of(make_zone(den, make_product(job.company)))
+    plan, take, quantities = counted_of(make_zone(den, make_product(job.company)), "a_rectangle")
 
     # 42 in of floor across are six rows of 7 in, so nothing is ripped; 95.5 in along.
     assert rows_of(plan) == [
@@ -140,7 +151,8 @@ def an_ell(job: Job) -> Room:
 def test_an_ell_with_a_post() -> None:
     """New base and shoe along all six walls; nothing comes out."""
     job = make_job(make_company())
-    plan, take, quantities = counted_of(make_zone(an_ell(job), make_product(job.company)))
+    zone = make_zone(an_ell(job), make_product(job.company))
+    plan, take, quantities = counted_of(zone, "an_ell_with_a_post")
 
     # 48.5 in across are 3.25 + 6 x 7 + 3.25: the first and the last row are ripped.
     assert rows_of(plan) == [
@@ -190,7 +202,7 @@ def test_two_rooms_through_a_doorway() -> None:
     make_doorway(den, wall=2, beyond=hall, **carried, **sizes)
     make_doorway(den, wall=0, beyond_kind="tile", treatment="T-molding", casings=1, **sizes)
 
-    plan, take, quantities = counted_of(zone)
+    plan, take, quantities = counted_of(zone, "two_rooms_through_a_doorway")
 
     assert rows_of(plan) == [
         "11.5 cr | 48 rnn",  # 2 pieces, 1 across, 2 along, 2 notches at the casings
@@ -242,7 +254,7 @@ def test_mixed_widths_in_millimeters() -> None:
     for wall, length in enumerate((1500, 1100, 1500, 1100)):
         make_run(den, wall=wall, length_mm=Decimal(length))
 
-    plan, take, quantities = counted_of(make_zone(den, product))
+    plan, take, quantities = counted_of(make_zone(den, product), "mixed_widths_in_millimeters")
 
     # 1084 mm across: 180 + 130 + 180 + 130 + 180 + 130 = 930, and 154 mm of a wide plank.
     assert rows_of(plan) == [
@@ -271,3 +283,9 @@ def test_mixed_widths_in_millimeters() -> None:
     assert amounts(quantities, "spacers") == [18]
     # Five wide planks at four a carton are two cartons, though 9 + 3 planks would fill 1.5.
     assert amounts(quantities, "planks", "cartons", "rips", "crosscuts") == [9, 2, 2, 10]
+
+
+@pytest.mark.parametrize("path", sorted(PLANS.glob("*.json")), ids=lambda path: path.stem)
+def test_the_judge_finds_no_fault_in_a_kept_plan(path: Path) -> None:
+    kept = json.loads(path.read_text())
+    assert check_plan(read_request(kept["request"]), read_plan(kept["plan"])) == ()

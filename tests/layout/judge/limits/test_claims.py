@@ -139,6 +139,16 @@ def test_a_count_is_refused_one_either_side(name: str) -> None:
         assert (("totals", name) in broken) == bool(off)
 
 
+def test_rips_are_told_from_notches() -> None:
+    # A rip told of a whole piece is a fault of its own; the count follows what is told.
+    whole = replace(plan().pieces[1], cuts=(Cut(kind="rip", measure_from="low side", at=6.0),))
+    told = with_piece(plan(), whole)
+    for rips, refused in ((0, True), (1, False)):
+        counts = replace(told, totals=totals(rips=rips))
+        broken = {(fault.rule, fault.where) for fault in check_plan(request(), counts)}
+        assert (("totals", "rips") in broken) == refused
+
+
 @pytest.mark.parametrize(("waiting", "refused"), [(10, False), (11, True)])
 def test_a_stack_holds_ten_offcuts(waiting: int, refused: bool) -> None:
     row = [piece(1, place, place, 9.0 * place, 9.0, 0) for place in range(1, waiting + 1)]
