@@ -227,14 +227,13 @@ def test_two_rooms_through_a_doorway() -> None:
     assert amounts(quantities, "floor_area") == [Decimal("24.83")]
     # Edge: both rooms less the shared opening twice, its two sides, and the two halves at the tile.
     assert take.zones[0].perimeter_in == 190 + 162 - 64 + 9 + Decimal("4.5")
-    assert [(room.area_in2, room.perimeter_in) for room in take.rooms] == [(2100, 190), (1260, 162)]
+    assert [int(room.area_in2) for room in take.rooms] == [2100, 1260]
+    assert [int(room.perimeter_in) for room in take.rooms] == [190, 162]
     torn = [entry.amount for entry in take_off(take) if entry.code == "tear_out"]
     assert torn == [Decimal("14.58"), Decimal("8.75")]  # 2100 / 144 and 1260 / 144, no doorway
     assert amounts(quantities, "base_on") == [Decimal("10.5")]  # 28 + 35 + 28 + 35 = 126 in
-    assert [(one.treatment, one.width_in, one.casings) for one in take.doorways] == [
-        ("T-molding", 32, 1),
-        ("carry through", 32, 4),
-    ]
+    assert [str(one.treatment) for one in take.doorways] == ["T-molding", "carry through"]
+    assert [(int(one.width_in), one.casings) for one in take.doorways] == [(32, 1), (32, 4)]
     assert amounts(quantities, "transitions", "transition_profile", "doors_off") == [1, 1, 1]
     assert amounts(quantities, "pieces", "crosscuts", "rips", "notches", "trapped") == [
         *(18, 12, 4, 6, 1)
