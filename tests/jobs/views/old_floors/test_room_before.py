@@ -70,6 +70,12 @@ def test_a_base_without_paint_and_nothing_below_leave_little_to_warn_of(
     assert codes(job) == {"lead-minor"}
 
 
+def test_base_that_stays_disturbs_no_paint(visitor: Visitor, job: Job, den: Room) -> None:
+    Room.objects.filter(pk=den.pk).update(base="keep")
+    noted(visitor, den, painted_base="yes", layer_below="none")
+    assert codes(job) == {"lead-minor"}
+
+
 @pytest.mark.parametrize(
     ("feet", "height", "code"), [("20.57", '3 1/2"', "lead-minor"), ("20.58", '3 1/2"', "lead!")]
 )
