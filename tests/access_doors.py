@@ -67,6 +67,7 @@ TABLE = tuple(
     site-edit          job       rnnfkk  rnnfuu
     moisture           job       rnffkk  rnffuu
     moisture-remove    reading   mmmmmm  rnffrr
+    room-before        room      rnffkk  rnffuu
     room-depths        room      rnffkk  rnffuu
     hold-clear         hold      rnnfkk  rnnfuu
     product-list       -         rkffkk  mmmmmm

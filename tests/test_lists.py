@@ -70,6 +70,7 @@ LISTS = tuple(
     job             job        rooms floors stairs clearances readings counts
     job-payer       job        clients
     job-supplied    job        floors counts
+    site-edit       job        rooms
     moisture        job        readings rooms floors
     room-depths     room       depths
     product-list    -          products

@@ -12,10 +12,11 @@ from django.core.exceptions import ValidationError
 from django.http import QueryDict
 
 from jobs.domain.site.leveling import MOST_READINGS, Depth, SurveyError, read_depths
-from jobs.domain.site.moisture import METHODS, MOST_VALUE
+from jobs.domain.site.moisture import METHODS, MOST_VALUE, out_of_range
 from jobs.forms.base import (
     Cleaned,
     Data,
+    LengthField,
     NumberField,
     OnceForm,
     PlainForm,
@@ -25,10 +26,14 @@ from jobs.forms.base import (
 )
 from jobs.models import (
     ExistingFloor,
+    LayerBelow,
+    OldAdhesive,
     OtherBath,
+    PaintedBase,
     Room,
     Subfloor,
 )
+from jobs.models.old_floors.old_floor import AS_THE_HOUSE, BEFORE_FIELDS
 
 BLANK_ROWS = 3
 MOST_TAKEN = 120
@@ -149,6 +154,14 @@ class ReadingForm(VersionedForm):
             )
         return data
 
+    def clean(self) -> Cleaned:
+        """Refuse a value that no reading by this method has."""
+        data: Cleaned = super().clean() or self.cleaned_data
+        method, value = data.get("method"), data.get("value")
+        if method and value is not None and (said := out_of_range(method, value)):
+            self.add_error("value", said)
+        return data
+
     def clean_on(self) -> date | None:
         """Refuse a reading from the future."""
         on: date | None = self.cleaned_data["on"]
@@ -189,7 +202,11 @@ class SiteForm(VersionedForm):
     )
     heated_floor = forms.BooleanField(label="Heated floor", required=False)
     painted_ft2_per_room = forms.DecimalField(
-        label="Painted surface disturbed in one room", min_value=0, max_digits=7, decimal_places=2
+        label="Painted surface disturbed in one room, its base aside",
+        min_value=0,
+        max_digits=7,
+        decimal_places=2,
+        help_text="Casings, doors, walls. Base that comes off is counted from its runs.",
     )
     flights = forms.IntegerField(label="Flights of stairs to carry", min_value=0, max_value=60)
     fire_door = forms.BooleanField(label="Fire-rated or self-closing door", required=False)
@@ -225,18 +242,72 @@ class SiteForm(VersionedForm):
 
     def clean_year_built(self) -> int | None:
         """Refuse a house from the future."""
-        return self._not_ahead("year_built")
+        return not_ahead(self.cleaned_data["year_built"], self.today)
 
     def clean_floor_year(self) -> int | None:
         """Refuse a floor from the future."""
-        return self._not_ahead("floor_year")
+        return not_ahead(self.cleaned_data["floor_year"], self.today)
 
-    def _not_ahead(self, name: str) -> int | None:
-        year: int | None = self.cleaned_data[name]
-        if year is not None and year > self.today.year + 1:
-            message = f"{year} lies ahead; accepted: 1600 to {self.today.year + 1}."
-            raise ValidationError(message)
-        return year
+
+def not_ahead(year: int | None, today: date) -> int | None:
+    """Return a year; refuse one that lies ahead."""
+    if year is not None and year > today.year + 1:
+        message = f"{year} lies ahead; accepted: 1600 to {today.year + 1}."
+        raise ValidationError(message)
+    return year
+
+
+class BeforeForm(VersionedForm):
+    """What was in one room before the work."""
+
+    old_floor = forms.ChoiceField(
+        label="Floor that is down now",
+        choices=[AS_THE_HOUSE, *ExistingFloor.choices],
+        required=False,
+    )
+    old_floor_year = forms.IntegerField(
+        label="Year that floor was put in",
+        required=False,
+        min_value=1600,
+        help_text="Left empty: as old as the house may be.",
+    )
+    layer_below = forms.ChoiceField(label="What lies below it", choices=LayerBelow.choices)
+    old_adhesive = forms.ChoiceField(label="How it is glued", choices=OldAdhesive.choices)
+    lies_on = forms.ChoiceField(
+        label="Subfloor", choices=[AS_THE_HOUSE, *Subfloor.choices], required=False
+    )
+    painted_base = forms.ChoiceField(label="Is the base painted?", choices=PaintedBase.choices)
+    base_height = LengthField(
+        label="Height of the base",
+        required=False,
+        most_mm=Decimal(600),
+        help_text="Left empty: counted as 5¼ in, 133 mm.",
+    )
+
+    def __init__(
+        self, data: Data = None, *, today: date, **options: Unpack[VersionedOptions]
+    ) -> None:
+        super().__init__(data, **options)
+        self.today = today
+
+    def clean_old_floor_year(self) -> int | None:
+        """Refuse a floor from the future."""
+        return not_ahead(self.cleaned_data["old_floor_year"], self.today)
+
+    def clean(self) -> Cleaned:
+        """Refuse a year of a floor that nobody names."""
+        data: Cleaned = super().clean() or self.cleaned_data
+        if data.get("old_floor_year") is not None and not data.get("old_floor"):
+            self.add_error("old_floor_year", "Say which floor is down here, then its year.")
+        return data
+
+    @property
+    def values(self) -> Cleaned:
+        """What was typed, by the columns of the room."""
+        data = dict(self.cleaned_data)
+        height = data.pop("base_height")
+        kept = {name: data[name] for name in BEFORE_FIELDS if name != "base_height_mm"}
+        return kept | {"base_height_mm": height.mm if height else None}
 
 
 class ClearHoldForm(OnceForm):

@@ -23,6 +23,7 @@ from jobs.models.log import (
 )
 from jobs.models.mail.mail import Mail, MailState
 from jobs.models.note import RoomNote
+from jobs.models.old_floors.old_floor import LayerBelow, OldAdhesive, PaintedBase, RoomBefore
 from jobs.models.payers.payer import JobPayer, UnitPricesOf
 from jobs.models.payers.supplied import SuppliedBy, SuppliedMaterial, SuppliedReceipt
 from jobs.models.product import (
@@ -87,6 +88,7 @@ __all__ = [
     "KeptConflict",
     "LaidOver",
     "LastCrewDay",
+    "LayerBelow",
     "LeftoverStock",
     "LockType",
     "LogCorrection",
@@ -95,9 +97,11 @@ __all__ = [
     "Mail",
     "MailState",
     "Moisture",
+    "OldAdhesive",
     "OpeningKind",
     "OtherBath",
     "Packet",
+    "PaintedBase",
     "Paper",
     "PastRate",
     "PenciledCrew",
@@ -110,6 +114,7 @@ __all__ = [
     "RemovedKind",
     "Role",
     "Room",
+    "RoomBefore",
     "RoomNote",
     "Scope",
     "SentOnce",

@@ -8,6 +8,7 @@ from django.db.models import Q
 from jobs.models.base import MillimeterField, Versioned
 from jobs.models.floor import FloorZone
 from jobs.models.job import Job
+from jobs.models.old_floors.old_floor import RoomBefore
 
 
 class Moisture(models.TextChoices):
@@ -35,7 +36,7 @@ class Furniture(models.TextChoices):
     FULL = "full", "Full"
 
 
-class Room(Versioned):
+class Room(RoomBefore, Versioned):
     """One room. ``measured`` is what was typed; ``outline`` and ``holes`` are computed from it.
 
     ``measured``: ``{"walls": [{"length": "12' 4 1/2\\"", "turn": "left", "angle": ""}, ...],
@@ -84,6 +85,7 @@ class Room(Versioned):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
+            *RoomBefore.Meta.constraints,
             models.CheckConstraint(condition=~Q(name=""), name="room_has_a_name"),
             models.UniqueConstraint(fields=["job", "name"], name="room_name_once_a_job"),
         ]

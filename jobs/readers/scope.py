@@ -50,6 +50,7 @@ from jobs.models import (
     TrimKind,
 )
 from jobs.readers.documents import checked
+from jobs.readers.old_floors.rooms import old_floor_of
 from jobs.readers.openings.doorways import (
     doorways_between,
     doorways_of,
@@ -105,7 +106,7 @@ def room_take(room: Room, site: SiteFacts | None) -> RoomTake:
     base, shoe = (_put_on(room, kind) for kind in (TrimKind.BASE, TrimKind.SHOE))
     added = [run.length_mm for run in room.trim_runs.all() if run.is_added and not run.left_out]
     longest = around + inches(sum(added, Decimal(0)))
-    old = site.existing_floor if site and site.tear_out else ExistingFloor.NONE
+    old = old_floor_of(room, site) if site and site.tear_out else ExistingFloor.NONE
     return RoomTake(
         name=room.name,
         area_in2=area - holes,

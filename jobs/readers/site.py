@@ -25,6 +25,7 @@ from jobs.domain.site.moisture import METHODS, readings_of, standings
 from jobs.domain.tasks import GOES_ALONG
 from jobs.models import Doorway, FloorKind, Job, Product, Room, SiteFacts
 from jobs.readers.moisture.gates import moisture_gates
+from jobs.readers.old_floors.rooms import on_slab, room_facts
 from jobs.readers.openings.doorways import (
     doorways_of,
     inches_of,
@@ -94,7 +95,7 @@ def left_to_homeowner(job: Job) -> tuple[str, ...]:
 def site_facts(job: Job) -> VisitFacts:
     """Return what is known of the site of ``job``; a missing sheet is one with nothing known."""
     row = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
-    doorways, rooms = doorways_of(job), list(job.rooms.select_related("job", "zone__product"))
+    doorways, rooms = doorways_of(job), _rooms_of(job)
     products = [zone.product for zone in job.zones.select_related("product")]
     tight = (tight_door_of(doorway, row) for doorway in doorways)
     trapped = (trapped_of(room) for room in rooms)
@@ -119,7 +120,13 @@ def site_facts(job: Job) -> VisitFacts:
         stairs=flights_of(job),
         flights=row.flights,
         carton_weight_lb=_heaviest(products),
+        rooms=tuple(room_facts(room, row) for room in rooms),
     )
+
+
+def _rooms_of(job: Job) -> list[Room]:
+    rooms = job.rooms.select_related("job", "zone__product")
+    return list(rooms.prefetch_related("trim_runs"))
 
 
 def facts_in(facts: VisitFacts, products: Sequence[Product]) -> VisitFacts:
@@ -163,11 +170,9 @@ def slab_ft2(job: Job) -> Decimal:
 
 
 def _slab_ft2(row: SiteFacts, job: Job, rooms: Iterable[Room]) -> Decimal:
-    if row.subfloor != "slab":
-        return Decimal(0)
     scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
-    area = sum(Polygon(room.outline).area for room in rooms if room.outline)
-    return (Decimal(repr(area)) / scale / IN2_PER_FT2).quantize(_CENT)
+    area = sum(Polygon(room.outline).area for room in on_slab(rooms, row) if room.outline)
+    return (Decimal(repr(float(area))) / scale / IN2_PER_FT2).quantize(_CENT)
 
 
 def _readings(row: SiteFacts, products: Sequence[Product]) -> tuple[MoistureReading, ...]:

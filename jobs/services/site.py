@@ -9,6 +9,7 @@ from django.db import transaction
 from jobs.domain.site.moisture import LOG, Reading, reading_row
 from jobs.models import DayLog, HoldClearance, Job, Room, SiteFacts, User
 from jobs.models.base import Values
+from jobs.models.old_floors.old_floor import BEFORE_FIELDS
 from jobs.services.records import audit_job, put_values, save_versioned, writes_once
 
 PLACE_FIELDS = ("parking", "saw_spot", "power", "disposal_place")
@@ -102,6 +103,15 @@ def change_site(
     save_versioned(site, expected=expected, names=SITE_FIELDS)
     audit_job(job=site.job, user=user, act="Changed the site facts")
     return site
+
+
+@writes_once(Room, "what was in a room")
+def change_before(*, room: Room, user: User, key: str, expected: int, values: Values) -> Room:
+    """Return the room with what was found in it. Raises StaleError where somebody saved first."""
+    put_values(room, values)
+    save_versioned(room, expected=expected, names=BEFORE_FIELDS)
+    audit_job(job=room.job, user=user, act=f"Noted what was in {room}")
+    return room
 
 
 @transaction.atomic

@@ -33,6 +33,7 @@ urlpatterns: list[URLPattern] = [
     path("jobs/<int:pk>/site", jobs.site_edit, name="site-edit"),
     path("jobs/<int:pk>/moisture", site.moisture, name="moisture"),
     path("jobs/<int:pk>/moisture/<int:place>/remove", site.moisture_remove, name="moisture-remove"),
+    path("rooms/<int:pk>/before", site.room_before, name="room-before"),
     path("rooms/<int:pk>/depths", site.room_depths, name="room-depths"),
     path("jobs/<int:pk>/holds/<slug:code>", jobs.hold_clear, name="hold-clear"),
 ]

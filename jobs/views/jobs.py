@@ -154,7 +154,8 @@ def site_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         ),
         done="The site facts are noted.",
         to=lambda _: reverse("job", args=[job.pk]),
-        context=path_context(request, job, "Site") | {"button": "Save the facts"},
+        context=path_context(request, job, "Site")
+        | {"button": "Save the facts", "rooms": job.rooms.all()},
         template="jobs/site/site_form.html",
     )
 

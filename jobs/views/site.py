@@ -5,23 +5,27 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from jobs.access import SignedInRequest, office, writable_job_for, writable_room_for
 from jobs.clock import today_of
-from jobs.domain.lengths import core_length_words
+from jobs.domain.lengths import MM_PER_IN, core_length_words, length_words
+from jobs.domain.site.facts import HIGH_BASE_IN
 from jobs.domain.site.leveling import Survey, survey
 from jobs.domain.site.moisture import METHODS, Reading, readings_of, standings
 from jobs.domain.site.moisture_gates import BY_READING
 from jobs.forms.base import OnceForm, sent
-from jobs.forms.site import DepthSheet, ReadingForm
+from jobs.forms.site import BeforeForm, DepthSheet, ReadingForm
 from jobs.http import Context, go_to, render_page
 from jobs.models import Job, Room, SiteFacts
+from jobs.models.old_floors.old_floor import BEFORE_FIELDS
 from jobs.readers.days import open_holds_of
+from jobs.readers.old_floors.rooms import room_facts
 from jobs.readers.path import path_context
 from jobs.readers.site import moisture_limits, slab_ft2
 from jobs.services import site as services
-from jobs.views.edit_page import edits
+from jobs.views.edit_page import edit_page, edits, initial_of
 
 
 @edits
@@ -60,6 +64,47 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
         "bag": SiteFacts.objects.filter(job=room.job).first(),
     }
     return render_page(request, "jobs/site/depths.html", context, status=sheet.status)
+
+
+@edits
+@office
+def room_before(request: SignedInRequest, pk: int) -> HttpResponse:
+    """Note what was in a room: its floor, what lies below, its painted base."""
+    room = writable_room_for(request, pk)
+    job = room.job
+    form = BeforeForm(
+        sent(request),
+        initial=initial_of(room, BEFORE_FIELDS) | {"base_height": room.base_height_mm},
+        units=job.units,
+        version=room.version,
+        today=today_of(job.company),
+    )
+    house = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
+    return edit_page(
+        request,
+        form=form,
+        write=lambda: services.change_before(
+            room=room,
+            user=request.user,
+            key=form.once_key,
+            expected=form.cleaned_data["version"],
+            values=form.values,
+        ),
+        done=f"What was in {room} is noted.",
+        to=lambda _: reverse("site-edit", args=[job.pk]),
+        context=path_context(request, job, "Site")
+        | {"room": room, "house": house}
+        | _painted(room, house),
+        template="jobs/site/before.html",
+    )
+
+
+def _painted(room: Room, house: SiteFacts) -> Context:
+    """Return the painted surface that is counted in a room, and the base it is counted from."""
+    facts = room_facts(room, house)
+    height = length_words((facts.base_height_in or HIGH_BASE_IN) * MM_PER_IN, room.job.units)
+    off = length_words(facts.base_off_in * MM_PER_IN, room.job.units)
+    return {"painted_ft2": facts.painted_ft2, "base_off": off, "base_high": height}
 
 
 @edits

@@ -8,7 +8,8 @@ import pytest
 from django.apps.registry import Apps
 from django.db.models import Model
 
-from jobs.models import Product
+from jobs.models import Product, Room
+from jobs.readers.old_floors.rooms import room_facts
 from tests.migrating import tables_at, tables_of_today
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("there_and_back")]
@@ -19,6 +20,8 @@ BEFORE_WALLS, WALLS = SPELLED, "0009_walls_of_new_floors"
 BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 BEFORE_HISTORY, HISTORY = "0012_trim_beside_no_wall", "0013_rates_with_history"
 BEFORE_TYPED, TYPED = "0014_archive_removals_and_room_notes", "0015_product_sizes_as_typed"
+
+BEFORE_ROOMS, ROOMS = "0034_what_a_log_brought", "0035_what_was_in_each_room"
 
 
 def an_old_product(old: Apps) -> tuple[Model, Model]:
@@ -130,3 +133,26 @@ def test_a_product_that_is_there_keeps_all_of_it_and_assumes_nothing() -> None:
     tables_of_today()
     page = Product.objects.get()
     assert (page.widths, page.weight) == (("7.05\u00a0in", '5"'), "")
+
+
+def test_rooms_keep_what_was_said_of_their_house() -> None:
+    old = tables_at("jobs", BEFORE_ROOMS)
+    company = old.get_model("jobs", "Company").objects.create(name="Fernwood Floors")
+    client = old.get_model("jobs", "Client").objects.create(company=company, name="Ines Okafor")
+    for number, painted in ((1, "5"), (2, "0")):
+        values = {"company": company, "client": client, "number": number, "title": "Den"}
+        job = old.get_model("jobs", "Job").objects.create(**values, units="imperial")
+        facts = {"existing_floor": "tile", "floor_year": 1984, "subfloor": "slab"}
+        old.get_model("jobs", "SiteFacts").objects.create(
+            job=job, **facts, painted_ft2_per_room=Decimal(painted)
+        )
+        old.get_model("jobs", "Room").objects.create(job=job, name="Den")
+
+    tables_of_today()
+
+    counted, open_still = Room.objects.order_by("job__number")
+    assert (counted.painted_base, open_still.painted_base) == ("counted", "unknown")
+    for room in (counted, open_still):
+        facts_now = room_facts(room, room.job.site)
+        assert (facts_now.existing_floor, facts_now.floor_year) == ("tile", 1984)
+        assert (facts_now.subfloor, facts_now.layer_below) == ("slab", "unknown")

@@ -7,7 +7,7 @@ it), 745.89 (the firm's certificate). States with a program of their own may ask
 from __future__ import annotations
 
 from estimates.domain.quotes.content import LeadReceipt
-from jobs.domain.site.facts import MINOR_PAINT_FT2, VisitFacts, lead_rule_applies
+from jobs.domain.site.facts import MINOR_PAINT_FT2, VisitFacts, lead_rule_applies, most_painted
 
 SOURCE = "40 CFR 745.84 and 745.89"
 PAMPHLET = (
@@ -36,7 +36,7 @@ def lead_receipt(
 
     A house of unknown year is taken for an old one; up to 6 ft2 of paint in a room is minor work.
     """
-    if not lead_rule_applies(facts) or facts.painted_ft2_per_room <= MINOR_PAINT_FT2:
+    if not lead_rule_applies(facts) or most_painted(facts)[0] <= MINOR_PAINT_FT2:
         return None
     return LeadReceipt(
         firm=firm,

@@ -34,7 +34,7 @@ from jobs.domain.openings.stairs import (
     risers_after,
 )
 from jobs.domain.openings.treatments import VERTICAL_IN
-from jobs.domain.site.facts import Caution, LevelChange, VisitFacts
+from jobs.domain.site.facts import Caution, LevelChange, VisitFacts, oldest_presumed_year
 
 LOCAL_CODES = QuoteSection(
     title="Local codes",
@@ -71,7 +71,7 @@ def _said(caution: Caution, house: House) -> QuoteSection:
 
 
 def _asbestos(house: House) -> str:
-    year = house.facts.oldest_floor_year
+    year = oldest_presumed_year(house.facts)
     old = "Nobody knows how old it is" if year is None else f"It may be from {year}"
     if house.facts.tear_out or house.facts.grinding:
         return f"{old}, so it may hold asbestos. We don't touch it until {INSPECTOR}."
@@ -184,6 +184,13 @@ def _plain(text: str) -> Callable[[House], str]:
 WORDS: Mapping[str, tuple[str, Callable[[House], str]]] = {
     "asbestos": ("The old floor", _asbestos),
     "hidden-floor": ("Under the old floor", _hidden_floor),
+    "old-adhesive": (
+        "Old glue",
+        _plain(
+            "Black glue of an old floor may hold asbestos. We look first; if it is there, we stop, "
+            f"tell you the same day, and go on once {INSPECTOR}."
+        ),
+    ),
     "lead": ("Old paint", _lead),
     "moisture": ("A wet floor", _moisture),
     "heated-floor": (

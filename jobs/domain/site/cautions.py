@@ -9,23 +9,22 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from jobs.domain.quantities import PRACTICE
+from jobs.domain.site.deferring import DEFER, ON_SITE
+from jobs.domain.site.dust import dust_cautions
 from jobs.domain.site.facts import (
-    MINOR_PAINT_FT2,
     Caution,
     MoistureReading,
-    Place,
     VisitFacts,
-    lead_rule_applies,
     moisture_tests,
-    presumed_asbestos,
+    most_by_one_method,
 )
 from jobs.domain.site.level_changes import edge_cautions
 from jobs.domain.site.moisture_gates import BY_READING, MoistureGates, gates_for
+from jobs.domain.site.old_floor import old_floor_cautions
+from jobs.domain.site.paint import paint_cautions
 
-ON_SITE: tuple[Place, ...] = ("packet", "job")
 CARRYING = "Cartons one a trip, or by cart. Furniture, appliances and long stair parts: two people."
 """Who carries what, told alike on every page; common practice, no source."""
-DEFER = "Local codes and licensed people go before this note."
 
 
 def cautions_for(facts: VisitFacts, gates: MoistureGates | None = None) -> tuple[Caution, ...]:
@@ -35,10 +34,10 @@ def cautions_for(facts: VisitFacts, gates: MoistureGates | None = None) -> tuple
     """
     cautions = [
         *(gates_for(facts, gates) if gates is not None else ()),
-        *_asbestos(facts),
-        *_lead(facts),
+        *old_floor_cautions(facts),
+        *paint_cautions(facts),
         *_moisture(facts),
-        *_silica(facts),
+        *dust_cautions(facts),
         *_doors_and_fixtures(facts),
         *edge_cautions(facts),
         *_bodies(facts),
@@ -58,106 +57,6 @@ def holds_from(cautions: Iterable[Caution]) -> tuple[tuple[str, str], ...]:
         if caution.code not in BY_READING
         for task in caution.blocks
     )
-
-
-ASBESTOS_SOURCE = (
-    "29 CFR 1910.1001(j) and 1926.1101(k), flooring put in no later than 1980; "
-    "OSHA letter of 1 August 1997"
-)
-
-
-def _asbestos(facts: VisitFacts) -> list[Caution]:
-    if presumed_asbestos(facts):
-        disturbed = facts.tear_out or facts.grinding
-        year = facts.oldest_floor_year
-        known = "of unknown age" if year is None else f"that may be from {year} or later"
-        return [
-            Caution(
-                code="asbestos",
-                title="The old floor may hold asbestos",
-                text=(
-                    f"A resilient or unknown floor {known} is presumed to hold asbestos, its "
-                    "adhesive too. Nobody sands, grinds, scrapes, drills, breaks or removes it "
-                    f"until a competent inspector has cleared it in writing. {DEFER}"
-                ),
-                source=ASBESTOS_SOURCE,
-                severity="hold" if disturbed else "caution",
-                blocks=("tear_out", "dispose", "prep") if disturbed else (),
-            )
-        ]
-    if facts.existing_floor in ("resilient", "unknown", "other"):
-        return [_asbestos_evidence()]
-    below = facts.existing_floor in ("carpet", "tile", "wood", "laminate") and facts.tear_out
-    if below and (facts.year_built is None or facts.year_built <= 1980):
-        return [_hidden_floor()]
-    return []
-
-
-def _asbestos_evidence() -> Caution:
-    return Caution(
-        code="asbestos-evidence",
-        title="Keep the proof of the old floor's age",
-        text=(
-            "A floor put in after 1980 is not presumed to hold asbestos, but its age alone does "
-            "not clear it either. File the paper or photograph that shows when it was put in."
-        ),
-        source=ASBESTOS_SOURCE,
-        severity="note",
-        shown_on=("job",),
-    )
-
-
-def _hidden_floor() -> Caution:
-    return Caution(
-        code="hidden-floor",
-        title="An older floor may lie underneath",
-        text=(
-            "In a house of 1980 or before, or of unknown age, lift one corner first. If resilient "
-            f"floor or black adhesive shows, stop there and have it inspected. {DEFER}"
-        ),
-        source=ASBESTOS_SOURCE,
-        severity="caution",
-    )
-
-
-LEAD_SOURCE = "40 CFR 745.83, housing built before 1978"
-
-
-def _lead(facts: VisitFacts) -> list[Caution]:
-    if not lead_rule_applies(facts):
-        return []
-    built = "of unknown age" if facts.year_built is None else f"built in {facts.year_built}"
-    area = f"{facts.painted_ft2_per_room.normalize():f} ft2"
-    if facts.painted_ft2_per_room > MINOR_PAINT_FT2:
-        return [
-            Caution(
-                code="lead",
-                title="Old paint may hold lead",
-                text=(
-                    f"The house is {built} and {area} of painted surface in a room will be "
-                    "disturbed, more than the 6 ft2 of minor work. A certified firm does it, after "
-                    "the pamphlet is handed over and with the work area contained, or a test shows "
-                    f"that the paint is free of lead. {DEFER}"
-                ),
-                source=LEAD_SOURCE,
-                severity="hold",
-                blocks=("base_off", "undercut", "doors_off", "tear_out"),
-            )
-        ]
-    return [
-        Caution(
-            code="lead-minor",
-            title="Old paint: stay under the limit of minor work",
-            text=(
-                f"The house is {built}. No more than 6 ft2 of painted surface may be disturbed in "
-                "a room within 30 days; a piece that is taken off counts whole. Now counted: "
-                f"{area}. {DEFER}"
-            ),
-            source=LEAD_SOURCE,
-            severity="caution",
-            shown_on=ON_SITE,
-        )
-    ]
 
 
 def _moisture(facts: VisitFacts) -> list[Caution]:
@@ -180,10 +79,10 @@ def _moisture(facts: VisitFacts) -> list[Caution]:
         )
     if any(reading.limit is None for reading in facts.readings if reading.code != "boards"):
         cautions.append(_no_limit())
-    wanted = moisture_tests(facts.slab_ft2) if facts.subfloor == "slab" else 0
-    made = sum(reading.code != "boards" for reading in facts.readings)
-    if facts.subfloor == "slab" and made < max(wanted, 1):
-        cautions.append(_too_few_readings(made, max(wanted, 1)))
+    wanted = max(moisture_tests(facts.slab_ft2), 1)
+    made = most_by_one_method(facts)
+    if facts.on_slab and made < wanted:
+        cautions.append(_too_few_readings(made, wanted))
     if facts.heated_floor:
         cautions.append(_heated())
     return cautions
@@ -209,8 +108,11 @@ def _too_few_readings(made: int, wanted: int) -> Caution:
     return Caution(
         code="moisture-tests",
         title="Test the slab before the floor goes on",
-        text=f"Moisture readings taken: {made}. A slab of this size asks for {wanted}.",
-        source="ASTM F2170, number of tests, from memory",
+        text=(
+            f"Moisture readings by one method: {made}. A slab of this size asks for {wanted}, all "
+            "by the same: relative humidity in the slab, or calcium chloride."
+        ),
+        source="ASTM F2170 and F1869, number of tests, from memory",
         severity="caution",
         shown_on=ON_SITE,
     )
@@ -227,24 +129,6 @@ def _heated() -> Caution:
         source=PRACTICE,
         severity="caution",
     )
-
-
-def _silica(facts: VisitFacts) -> list[Caution]:
-    if not facts.grinding:
-        return []
-    return [
-        Caution(
-            code="silica",
-            title="Silica dust",
-            text=(
-                "Concrete, stone and tile are cut or ground wet, or with a shroud and a dust "
-                "collector whose filter holds 99 % or more; never dry swept. Others stay out. The "
-                "table of the rule says which respirator goes with which tool."
-            ),
-            source="29 CFR 1926.1153(c), Table 1",
-            severity="caution",
-        )
-    ]
 
 
 def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:

@@ -16,12 +16,16 @@ from jobs.domain.checks import (
     require_text,
     require_unique,
 )
+from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.openings.stairs import Flight
 from jobs.domain.openings.transitions import TightDoor, TrappedAppliance
 from jobs.domain.tasks import TASKS
 
 KnownFloor = Literal["unknown", "none", "carpet", "resilient", "tile", "wood", "laminate", "other"]
 KnownSubfloor = Literal["unknown", "wood", "slab"]
+KnownLayer = Literal["unknown", "none", "resilient", "tile", "other"]
+KnownAdhesive = Literal["unknown", "none", "black", "other"]
+KnownPaint = Literal["unknown", "yes", "no", "counted"]
 Severity = Literal["note", "caution", "hold"]
 Place = Literal["quote", "packet", "job"]
 
@@ -105,13 +109,64 @@ class LevelChange:
         require_number(f"level change {self.where}.rise_in", self.rise_in, least=0)
 
 
+HIGH_BASE_IN = Decimal("5.25")
+"""How high painted base is taken to be that nobody measured; common in old houses, no source."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoomFacts:
+    """What the visit found in one room: its floor, what lies below it, and its painted base.
+
+    `base_off_in` is the length of base that comes off. `painted_base` "counted": its paint is in
+    the figure of the whole house.
+    """
+
+    name: str
+    existing_floor: KnownFloor = "unknown"
+    floor_year: int | None = None
+    layer_below: KnownLayer = "unknown"
+    adhesive: KnownAdhesive = "unknown"
+    subfloor: KnownSubfloor = "unknown"
+    painted_base: KnownPaint = "unknown"
+    base_off_in: Decimal = ZERO
+    base_height_in: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse kinds that are not known, a year that can't be, and a base of no height."""
+        where = f"site of {self.name}" if self.name else "site"
+        for name, kinds in (
+            ("existing_floor", KnownFloor),
+            ("layer_below", KnownLayer),
+            ("adhesive", KnownAdhesive),
+            ("subfloor", KnownSubfloor),
+            ("painted_base", KnownPaint),
+        ):
+            require_choice(f"{where}.{name}", getattr(self, name), get_args(kinds))
+        if self.floor_year is not None:
+            require_number(f"{where}.floor_year", self.floor_year, least=1600, most=2200)
+        require_number(f"{where}.base_off_in", self.base_off_in, least=0)
+        if self.base_height_in is not None:
+            require_number(f"{where}.base_height_in", self.base_height_in, above=0)
+
+    @property
+    def painted_ft2(self) -> Decimal:
+        """The painted surface of the base that comes off, which counts whole; not known: painted.
+
+        40 CFR 745.83: what is removed counts by all of its painted surface.
+        """
+        if self.painted_base in ("no", "counted"):
+            return ZERO
+        return self.base_off_in * (self.base_height_in or HIGH_BASE_IN) / IN2_PER_FT2
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class VisitFacts:
     """What the visit found.
 
     `painted_ft2_per_room` is the most painted surface disturbed in any one room within 30 days,
-    removed pieces counted whole. `tight_doors` and `trapped_appliances` are those that the new
-    floor would leave too little room.
+    beside the base that comes off, removed pieces counted whole. `rooms` are empty where nothing
+    is said room by room: then what is said of the house holds for all of them. `tight_doors` and
+    `trapped_appliances` are those that the new floor would leave too little room.
     """
 
     year_built: int | None = None
@@ -134,6 +189,7 @@ class VisitFacts:
     accessible_route: bool = False
     flights: int = 0
     carton_weight_lb: Decimal = ZERO
+    rooms: tuple[RoomFacts, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse years that no house was built in, negative figures and unknown kinds."""
@@ -151,9 +207,27 @@ class VisitFacts:
         require_unique("site.level_changes", [change.where for change in self.level_changes])
 
     @property
-    def oldest_floor_year(self) -> int | None:
-        """The earliest year the old floor can be from: its own, else the house's, else None."""
-        return self.floor_year if self.floor_year is not None else self.year_built
+    def each_room(self) -> tuple[RoomFacts, ...]:
+        """What is known room by room; where nothing is, the house as one room without a name."""
+        if self.rooms:
+            return self.rooms
+        house = RoomFacts(
+            name="",
+            existing_floor=self.existing_floor,
+            floor_year=self.floor_year,
+            subfloor=self.subfloor,
+        )
+        return (house,)
+
+    @property
+    def on_slab(self) -> bool:
+        """Whether any room is known to lie on concrete."""
+        return any(room.subfloor == "slab" for room in self.each_room)
+
+    @property
+    def house_may_hold_asbestos(self) -> bool:
+        """Whether the house is old enough, or of unknown age."""
+        return self.year_built is None or self.year_built <= LAST_PRESUMED_ASBESTOS_YEAR
 
 
 def moisture_tests(slab_ft2: Decimal) -> int:
@@ -168,12 +242,54 @@ def moisture_tests(slab_ft2: Decimal) -> int:
     return 3 + int(beyond.to_integral_value(ROUND_CEILING))
 
 
-def presumed_asbestos(facts: VisitFacts) -> bool:
-    """Whether the old floor is presumed to hold asbestos: resilient or unknown, to 1980."""
-    if facts.existing_floor not in ("resilient", "unknown", "other"):
-        return False
-    year = facts.oldest_floor_year
-    return year is None or year <= LAST_PRESUMED_ASBESTOS_YEAR
+SLAB_METHODS = ("rh", "mver")
+"""Methods of which a standard asks for a number of tests; readings of both are not added up."""
+
+
+def most_by_one_method(facts: VisitFacts) -> int:
+    """Return how many tests of a slab were made by that method of which there are most."""
+    codes = [reading.code for reading in facts.readings]
+    return max(codes.count(method) for method in SLAB_METHODS)
+
+
+def oldest_year(room: RoomFacts, facts: VisitFacts) -> int | None:
+    """Return the earliest year that a room's floor can be from: its own, else the house's."""
+    return room.floor_year if room.floor_year is not None else facts.year_built
+
+
+def oldest_presumed_year(facts: VisitFacts) -> int | None:
+    """Return the earliest year of the floors presumed to hold asbestos; None: one is not known.
+
+    What lies below a floor may be as old as the house.
+    """
+    years = [
+        facts.year_built if room.layer_below == "resilient" else oldest_year(room, facts)
+        for room in facts.each_room
+        if presumed_asbestos(room, facts)
+    ]
+    return min((year for year in years if year is not None), default=None) if all(years) else None
+
+
+def presumed_asbestos(room: RoomFacts, facts: VisitFacts) -> bool:
+    """Whether the old floor of a room is presumed to hold asbestos, or what lies below it.
+
+    A resilient floor, or one that nobody knows, to 1980; in a house that may be as old also a
+    resilient layer below it, and black adhesive.
+    """
+    year = oldest_year(room, facts)
+    as_old = year is None or year <= LAST_PRESUMED_ASBESTOS_YEAR
+    if as_old and room.existing_floor in ("resilient", "unknown", "other"):
+        return True
+    below = room.layer_below == "resilient" or room.adhesive == "black"
+    return below and facts.house_may_hold_asbestos
+
+
+def most_painted(facts: VisitFacts) -> tuple[Decimal, str]:
+    """Return the most painted surface disturbed in one room, in ft2, and the name of the room."""
+    rooms = facts.each_room
+    widest = max(rooms, key=lambda room: room.painted_ft2)
+    name = widest.name if widest.painted_ft2 else ""
+    return facts.painted_ft2_per_room + widest.painted_ft2, name
 
 
 def lead_rule_applies(facts: VisitFacts) -> bool:

@@ -18,10 +18,9 @@ from jobs.domain.openings.stairs import (
 )
 from jobs.domain.openings.treatments import BEVELED_IN, LEVEL_SOURCE, VERTICAL_IN
 from jobs.domain.quantities import PRACTICE
-from jobs.domain.site.facts import Caution, LevelChange, Place, VisitFacts
+from jobs.domain.site.deferring import DEFER, ON_SITE
+from jobs.domain.site.facts import Caution, LevelChange, VisitFacts
 
-ON_SITE: tuple[Place, ...] = ("packet", "job")
-DEFER = "Local codes and licensed people go before this note."
 AMENDED = "Local amendments differ; the code of the place decides."
 
 

@@ -17,13 +17,17 @@ LOG = "log"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Method:
-    """One way to read moisture: its unit and standard, whether of a slab, the product's field."""
+    """One way to read moisture: its unit and standard, whether of a slab, the product's field.
+
+    `most` is what no reading by it exceeds: a part of a whole can't, the rest is what meters show.
+    """
 
     label: str
     unit: str
     standard: str
     of_slab: bool
     limit_field: str = ""
+    most: Decimal = MOST_VALUE
 
 
 # Numbers of tests by ASTM F2170 and F1869, from memory; see `moisture_tests` of the site facts.
@@ -34,6 +38,7 @@ METHODS: Mapping[str, Method] = {
         standard="ASTM F2170",
         of_slab=True,
         limit_field="most_rh_pct",
+        most=Decimal(100),
     ),
     "mver": Method(
         label="Moisture emission, calcium chloride",
@@ -41,6 +46,7 @@ METHODS: Mapping[str, Method] = {
         standard="ASTM F1869",
         of_slab=True,
         limit_field="most_mver",
+        most=Decimal(40),
     ),
     "wood": Method(
         label="Moisture content of a wood subfloor",
@@ -48,12 +54,14 @@ METHODS: Mapping[str, Method] = {
         standard="",
         of_slab=False,
         limit_field="most_wood_mc_pct",
+        most=Decimal(100),
     ),
     "boards": Method(
         label="Moisture content of the boards, wood",
         unit="%",
         standard="",
         of_slab=False,
+        most=Decimal(100),
     ),
     "other": Method(label="Another method", unit="", standard="", of_slab=False),
 }
@@ -102,6 +110,15 @@ class MoistureStanding:
         more = self.wanted - self.made
         tests = f"; {more} more to take" if more > 0 else ""
         return f"{said}, {limit}{tests}."
+
+
+def out_of_range(method: str, value: Decimal) -> str:
+    """Return in a sentence why no reading by a method is so high; empty where one may be."""
+    known = METHODS[method]
+    if value <= known.most:
+        return ""
+    most = f"{known.most.normalize():f} {known.unit}".strip()
+    return f"{value.normalize():f} is more than any reading by this method; accepted: 0 to {most}."
 
 
 def reading_of(row: Mapping[str, object]) -> Reading:

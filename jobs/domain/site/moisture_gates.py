@@ -57,7 +57,7 @@ def gates_for(facts: VisitFacts, gates: MoistureGates) -> Iterator[Caution]:
 
 def _is_read(facts: VisitFacts, gates: MoistureGates) -> bool:
     """Whether a reading of the subfloor is asked for at all."""
-    if facts.subfloor == "wood":
+    if facts.subfloor == "wood" and not facts.on_slab:
         return gates.limit_on_wood or bool(gates.boards)
     return True
 
@@ -67,7 +67,8 @@ def _read_since(readings: list[MoistureReading], day: date) -> bool:
 
 
 def _open(facts: VisitFacts) -> Caution:
-    where = {"slab": "concrete", "wood": "wood"}.get(facts.subfloor, "not known yet")
+    lies_on = "slab" if facts.on_slab else facts.subfloor
+    where = {"slab": "concrete", "wood": "wood"}.get(lies_on, "not known yet")
     return Caution(
         code="moisture-open",
         title="No moisture reading yet",

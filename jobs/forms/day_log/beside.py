@@ -10,7 +10,7 @@ from django import forms
 from django.utils.dateparse import parse_datetime
 
 from jobs.domain.numerals import whole_number
-from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading
+from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading, out_of_range
 from jobs.forms.base import Cleaned, NumberField, OnceForm, WholeField, text_field
 from jobs.forms.extras.extra import MOST_HOURS
 from jobs.forms.notes import PICTURES, PhotosField, PhotosInput, photo_of
@@ -116,6 +116,9 @@ class BesideFields(OnceForm):
             data.get("extra_text") or ""
         ).strip():
             self.add_error("extra_text", "Nothing was typed; accepted: what is wanted, in words.")
+        method, value = data.get("reading_method"), data.get("reading_value")
+        if method and value is not None and (said := out_of_range(method, value)):
+            self.add_error("reading_value", said)
         if len(self._punch) > MOST_PUNCH:
             message = f"{len(self._punch)} lines are too many; accepted: up to {MOST_PUNCH}."
             self.add_error("punch", message)

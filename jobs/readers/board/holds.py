@@ -13,10 +13,18 @@ from typing import cast
 
 from jobs.domain.openings.stairs import Flight
 from jobs.domain.site.cautions import cautions_for
-from jobs.domain.site.facts import Caution, KnownFloor, KnownSubfloor, MoistureReading, VisitFacts
+from jobs.domain.site.facts import (
+    Caution,
+    KnownFloor,
+    KnownSubfloor,
+    MoistureReading,
+    RoomFacts,
+    VisitFacts,
+)
 from jobs.domain.site.moisture import METHODS, readings_of
 from jobs.models import FloorZone, HoldClearance, SiteFacts, StairFlight
 from jobs.readers.moisture.gates import moisture_gates
+from jobs.readers.old_floors.rooms import rooms_by_job
 from jobs.readers.openings.stairs import flight_of
 
 OpenHolds = dict[int, dict[str, Caution]]
@@ -30,9 +38,10 @@ def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
     cleared = set(HoldClearance.objects.filter(job__in=jobs).values_list("job", "code"))
     holds: OpenHolds = {}
     sheets = {sheet.job_id: sheet for sheet in SiteFacts.objects.filter(job__in=jobs)}
-    for job in jobs:
-        sheet = sheets.get(job) or SiteFacts(job_id=job)
-        facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()))
+    houses = {job: sheets.get(job) or SiteFacts(job_id=job) for job in jobs}
+    rooms = rooms_by_job(houses)
+    for job, sheet in houses.items():
+        facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()), rooms.get(job, ()))
         still_open = {
             caution.code: caution
             for caution in cautions_for(facts, gates.get(job))
@@ -44,7 +53,10 @@ def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
 
 
 def _facts(
-    sheet: SiteFacts, limits: Mapping[str, Decimal], flights: Sequence[Flight]
+    sheet: SiteFacts,
+    limits: Mapping[str, Decimal],
+    flights: Sequence[Flight],
+    rooms: tuple[RoomFacts, ...],
 ) -> VisitFacts:
     """Return what holds depend on; what only cautions depend on is left out."""
     return VisitFacts(
@@ -67,6 +79,7 @@ def _facts(
         painted_ft2_per_room=sheet.painted_ft2_per_room,
         grinding=sheet.grinding,
         stairs=tuple(flights),
+        rooms=rooms,
     )
 
 

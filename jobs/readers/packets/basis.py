@@ -12,6 +12,7 @@ from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Doorway, HoldClearance, Job, Scope, SiteFacts, StairFlight, WorkDay
 from jobs.readers.current_plan.marks import plan_marks
+from jobs.readers.old_floors.rooms import said_of_rooms
 from jobs.readers.scope import scope_value
 
 _SITE = (
@@ -104,8 +105,9 @@ def _cleared(jobs: Sequence[Job]) -> dict[int, list[str]]:
 def _sites(jobs: Sequence[Job]) -> dict[int, list[str]]:
     """Return what is known of each site, and the way in, as fingerprints: they are not for all."""
     rows = SiteFacts.objects.filter(job__in=jobs).values_list("job", "access", *_SITE)
+    said = said_of_rooms([job.pk for job in jobs])
     return {
-        pk: [_fingerprint([str(value) for value in values]), _fingerprint(access)]
+        pk: [_fingerprint([*map(str, values), *said.get(pk, [])]), _fingerprint(access)]
         for pk, access, *values in rows
     }
 

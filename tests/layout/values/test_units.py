@@ -75,6 +75,19 @@ def test_what_no_tape_shows_is_refused_by_value_and_form(text: str) -> None:
     assert (refused.value.field, refused.value.value) == ("Wall 3", text)
 
 
+@pytest.mark.parametrize(
+    ("text", "inches_read"), [("12' 11 63/64\"", Fraction(144 * 64 + 767, 64)), ("12' 12\"", None)]
+)
+def test_a_foot_has_twelve_inches_and_no_inches_beside_feet_make_one(
+    text: str, inches_read: Fraction | None
+) -> None:
+    if inches_read is not None:
+        assert inches(text) == inches_read
+        return
+    with pytest.raises(InputError, match="accepted: one system"):
+        inches(text)
+
+
 @pytest.mark.parametrize("text", ["0", "0' 0\"", "-5", "-12' 4\"", "1000' 1\"", "999999999999"])
 def test_lengths_that_no_room_has_are_refused_with_the_range(text: str) -> None:
     with pytest.raises(InputError, match="more than 0, at most 1000 ft"):

@@ -48,6 +48,13 @@ BY_HOUSE: dict[str, tuple[Given, str]] = {
             "same day, and go on once a qualified inspector has cleared it in writing."
         ),
     ),
+    "old-adhesive": (
+        {"year_built": 1970, "existing_floor": "carpet", "grinding": True},
+        (
+            "Black glue of an old floor may hold asbestos. We look first; if it is there, we stop, "
+            "tell you the same day, and go on once a qualified inspector has cleared it in writing."
+        ),
+    ),
     "lead": (
         {"year_built": 1962, "painted_ft2_per_room": Decimal(20)},
         (

@@ -62,6 +62,13 @@ def test_a_rate_moves_part_of_the_way_and_says_from_how_many_jobs() -> None:
     assert lay.moves
 
 
+@pytest.mark.parametrize(("hours", "moves"), [("2.04", False), ("2.041", True), ("1.959", True)])
+def test_a_rate_moves_by_more_than_two_parts_in_a_hundred(hours: str, moves: bool) -> None:
+    after = replace(LAY, hours=Decimal(hours))
+    proposed = RateProposal(before=LAY, after=after, low=LAY.hours, high=LAY.hours, stretches=1)
+    assert proposed.moves == moves
+
+
 def test_what_was_taken_is_proposed_again_as_it_is() -> None:
     done = jobs("12", "11", "12.5")
     first = learned(RATES, done)

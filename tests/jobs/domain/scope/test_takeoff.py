@@ -114,6 +114,16 @@ def test_the_saw_kerf_can_cost_a_stick() -> None:
     assert sticks_for([Decimal(36), Decimal(36)], Decimal(72), Decimal("0.125")) == 2
 
 
+def test_two_strips_of_three_feet_need_a_stick_each_for_the_saw_between_them() -> None:
+    # 36 + 36 = 72 in of a 72 in stick, and 1/8 in for the cut: two sticks, of profile and of track.
+    doors = [a_doorway(name=name, width_in=Decimal(36), fixing="track") for name in ("a", "b")]
+
+    quantities = take_off(a_job(doorways=tuple(doors)))
+
+    assert the(quantities, "transition_profile").amount == 2
+    assert the(quantities, "transition_track").amount == 2
+
+
 def test_a_strip_longer_than_the_stick_is_joined() -> None:
     assert sticks_for([Decimal(150)], Decimal(72)) == 3
 

@@ -1,5 +1,6 @@
 """Cautions begin exactly where the published limits say."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -120,7 +121,7 @@ def test_the_area_is_said_in_the_caution() -> None:
 
 def a_reading(value: str, limit: str | None = "85") -> MoistureReading:
     return MoistureReading(
-        method="RH %", value=Decimal(value), limit=Decimal(limit) if limit else None
+        method="RH %", value=Decimal(value), limit=Decimal(limit) if limit else None, code="rh"
     )
 
 
@@ -153,6 +154,17 @@ def test_the_number_of_tests_follows_the_area(area: int, tests: int) -> None:
 @pytest.mark.parametrize(("made", "expected"), [(2, "caution"), (3, None)])
 def test_a_slab_with_too_few_readings_is_a_caution(made: int, expected: str | None) -> None:
     readings = tuple(a_reading("70") for _ in range(made))
+    facts = {"subfloor": "slab", "slab_ft2": Decimal(180), "readings": readings}
+
+    assert severity("moisture-tests", **facts) == expected
+
+
+@pytest.mark.parametrize(
+    ("methods", "expected"),
+    [("rh rh mver", "caution"), ("rh rh other", "caution"), ("mver mver mver rh", None)],
+)
+def test_tests_of_two_methods_are_not_added_up(methods: str, expected: str | None) -> None:
+    readings = tuple(replace(a_reading("70"), code=code) for code in methods.split())
     facts = {"subfloor": "slab", "slab_ft2": Decimal(180), "readings": readings}
 
     assert severity("moisture-tests", **facts) == expected

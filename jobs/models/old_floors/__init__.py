@@ -1,0 +1,1 @@
+"""What was in a room before the work."""

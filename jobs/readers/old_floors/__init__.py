@@ -1,0 +1,1 @@
+"""What was in the rooms before the work, read from their rows."""
