@@ -35,6 +35,7 @@ TABLE = tuple(
     help               -         kkkkkk  mmmmmm
     treatments         -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
+    readyz             -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
     company-setup      -         rkfffk  rufffu
     backup-list        -         rkfffk  mmmmmm

@@ -149,6 +149,7 @@ ONE_THING = {
     "backup-make": _ACT,
     "backup-progress": "shows one piece of work under way",
     "healthz": "says that the site answers",
+    "readyz": "says whether people can be let in",
     "company-logo": _FILE,
     "state-notice": _FORM,
     "notice-remove": _ASK,

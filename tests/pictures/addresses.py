@@ -167,6 +167,7 @@ NOT_PICTURED = {
     "pencil-out": POST_ONLY,
     "pencil-price": POST_ONLY,
     "healthz": "an answer for programs",
+    "readyz": "an answer for programs",
     "invoice-mail": POST_ONLY,
     "invoices-export": DATA_FILE,
     "job-archive": POST_ONLY,
