@@ -41,6 +41,11 @@ TABLE = tuple(
     backup-list        -         rkfffk  mmmmmm
     backup-make        -         mmmmmm  rrfffr
     backup-progress    -         rrfffr  mmmmmm
+    audit-list         -         rkfffk  mmmmmm
+    session-list       -         rkkkkk  mmmmmm
+    session-end        session   mmmmmm  rnnnnr
+    session-end-others -         mmmmmm  rrrrrr
+    person-sessions    person    rnfffk  mmmmmm
     company-logo       logo      rnkkkk  mmmmmm
     state-notice       notice    rnfffk  rnfffu
     notice-remove      notice    rnfffk  rnfffr
@@ -281,5 +286,6 @@ TABLE = tuple(
     stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn
+    person-sessions-end person   mmmmmm  rnfffr
     """)
 )

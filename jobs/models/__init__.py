@@ -51,7 +51,7 @@ from jobs.models.room import (
     TrimRun,
 )
 from jobs.models.scope import PastRate, Rate, RateTaking, Scope
-from jobs.models.user import Role, User
+from jobs.models.user import OpenSession, Role, User
 from jobs.models.work import Errand, WorkerBeat
 
 __all__ = [
@@ -95,6 +95,7 @@ __all__ = [
     "Mail",
     "MailState",
     "Moisture",
+    "OpenSession",
     "OpeningKind",
     "OtherBath",
     "Packet",

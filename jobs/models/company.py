@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
 from django.db.models import Q
 
@@ -93,6 +95,19 @@ class AuditLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.who}: {self.act} ({self.subject})"
+
+    # Any: whatever Django hands a row's save and delete.
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Write a new line. Raises TypeError for one that was written before."""
+        if not self._state.adding:
+            message = "A line of the audit is never edited."
+            raise TypeError(message)
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        """Raise TypeError: a line goes only with its whole company."""
+        message = "A line of the audit is never removed."
+        raise TypeError(message)
 
 
 class SentOnce(models.Model):
