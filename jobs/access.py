@@ -35,7 +35,6 @@ from jobs.models import (
     LogEntry,
     LogPhoto,
     Mail,
-    OpenSession,
     Packet,
     Product,
     Removal,
@@ -171,14 +170,6 @@ def person_for(request: SignedInRequest, pk: int) -> User:
     if not request.user.is_owner:
         raise PermissionDenied("People are managed by the owner.")
     return get_object_or_404(User, company=company_of(request), pk=pk)
-
-
-def session_for(request: SignedInRequest, pk: int) -> OpenSession:
-    """Return a session this person may end: the owner everybody's, others their own. Or Http404."""
-    rows = OpenSession.objects.filter(person__company=company_of(request))
-    if not request.user.is_owner:
-        rows = rows.filter(person=request.user)
-    return get_object_or_404(rows.select_related("person__company"), pk=pk)
 
 
 def writable_room_for(request: SignedInRequest, pk: int) -> Room:

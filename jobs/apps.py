@@ -12,17 +12,13 @@ class JobsConfig(AppConfig):
 
     def ready(self) -> None:
         """Give the job's path its steps of time and place, the first page what waits of them."""
-        from django.contrib.auth.signals import user_logged_in
-
         from jobs.readers import path_steps
         from jobs.readers.day_log import left_over, questions
         from jobs.readers.moisture import waiting as readings
         from jobs.readers.packets import waiting
-        from jobs.services.sign_in.sessions import note_sign_in
 
         path_steps.register()
         waiting.register()
         questions.register()
         left_over.register()
         readings.register()
-        user_logged_in.connect(note_sign_in, dispatch_uid="note_sign_in")

@@ -42,6 +42,9 @@ TABLE = tuple(
     backup-make        -         mmmmmm  rrfffr
     backup-progress    -         rrfffr  mmmmmm
     audit-list         -         rkfffk  mmmmmm
+    keeping            -         rkfffk  rufffu
+    client-data        client    rnfffk  mmmmmm
+    client-data-file   client    mmmmmm  rnfffk
     session-list       -         rkkkkk  mmmmmm
     session-end        session   mmmmmm  rnnnnr
     session-end-others -         mmmmmm  rrrrrr
@@ -286,6 +289,7 @@ TABLE = tuple(
     stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn
+    client-erase       client    rnfffk  rnfffu
     person-sessions-end person   mmmmmm  rnfffr
     """)
 )

@@ -137,6 +137,7 @@ NOT_PICTURED = {
     "backup-make": POST_ONLY,
     "backup-progress": POLLED,
     "session-end": POST_ONLY,
+    "client-data-file": POST_ONLY,
     "session-end-others": POST_ONLY,
     "person-sessions-end": POST_ONLY,
     "ballpark-kept": "a range said at the phone; the demo has none",

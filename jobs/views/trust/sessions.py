@@ -6,10 +6,10 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
-from jobs.access import SignedInRequest, owner, person_for, session_for, signed_in
+from jobs.access import SignedInRequest, owner, person_for, signed_in
 from jobs.http import go_to, render_page
 from jobs.models import User
-from jobs.readers.trust.sessions import open_sessions_of
+from jobs.readers.trust.sessions import open_sessions_of, session_for
 from jobs.services.sign_in.sessions import end_other_sessions, end_session
 from jobs.views.list_page import page_of
 
