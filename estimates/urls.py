@@ -23,6 +23,8 @@ from estimates.views.orders import public as change_public
 from estimates.views.passport import office as passport_office
 from estimates.views.passport import public as passport_public
 from estimates.views.payers import paid_trip, unit_prices
+from estimates.views.privacy import clients as privacy
+from estimates.views.privacy import keeping
 from estimates.views.review import across, learning, review
 from estimates.views.sending import at_home, by_link, sending
 from estimates.views.setup import notices, setup
@@ -142,6 +144,10 @@ urlpatterns: list[URLPattern] = [
         passport_office.passport_leftovers,
         name="passport-leftovers",
     ),
+    path("company/keeping", keeping.keeping, name="keeping"),
+    path("clients/<int:pk>/data", privacy.client_data, name="client-data"),
+    path("clients/<int:pk>/data/file", privacy.client_data_file, name="client-data-file"),
+    path("clients/<int:pk>/erase", privacy.client_erase, name="client-erase"),
     path("p/<str:token>", passport_public.passport_public, name="passport-public"),
     path("c/<str:token>", change_public.change_public, name="change-public"),
     path("c/<str:token>/decline", change_public.change_decline, name="change-decline"),

@@ -8,3 +8,11 @@ class InstallerSiteConfig(AppConfig):
 
     name = "installer_site"
     verbose_name = "Rowbook"
+
+    def ready(self) -> None:
+        """Have each sign-in noted, so that its person can see and end it."""
+        from django.contrib.auth.signals import user_logged_in
+
+        from jobs.services.sign_in.sessions import note_sign_in
+
+        user_logged_in.connect(note_sign_in, dispatch_uid="note_sign_in")

@@ -25,6 +25,7 @@ TRUE = ("1", "true", "yes", "on")
 FALSE = ("0", "false", "no", "off")
 DATABASE_SCHEMES = ("sqlite", "postgres", "postgresql")
 EMAIL_SCHEMES = ("smtp", "smtp+tls", "smtp+ssl", "consolemail", "filemail", "memorymail")
+LOG_FORMATS = ("line", "json")
 LOG_LEVELS = ("DEBUG", "INFO", "WARNING", "ERROR")
 SHORTEST_SECRET = 32
 RECIPIENT = re.compile(r"age1[02-9ac-hj-np-z]{58}")

@@ -1,8 +1,15 @@
-"""`/healthz`: does the site answer, does its database, is a worker alive, is the book safe."""
+"""`/healthz`: does the site answer, does its database, is a worker alive, is the book safe.
+
+`/readyz`: may people be let in, or are tables of another Rowbook or a shut disk in the way.
+"""
 
 import logging
+import os
+from pathlib import Path
 
+from django.conf import settings
 from django.db import DatabaseError, connection
+from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
@@ -37,3 +44,32 @@ def healthz(request: HttpRequest) -> JsonResponse:
             "backup_age": safe.age_words,
         }
     )
+
+
+@require_safe
+@never_cache
+def readyz(request: HttpRequest) -> JsonResponse:
+    """Return 200 where pages can be read and written, else 503, with what each part says."""
+    parts = {"database": "answers", "tables": _tables(), "files": _files()}
+    if parts["tables"] == "":
+        parts |= {"database": "does not answer", "tables": "not known"}
+    ready = (parts["tables"], parts["files"]) == ("as this Rowbook has them", "writable")
+    return JsonResponse({"ready": ready, **parts}, status=200 if ready else 503)
+
+
+def _tables() -> str:
+    """Return how the tables stand beside the migrations of this Rowbook; empty: no answer."""
+    try:
+        executor = MigrationExecutor(connection)
+        missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    except DatabaseError:
+        logger.exception("The database (%s) does not answer as it should", connection.vendor)
+        return ""
+    return f"{len(missing)} migrations are missing" if missing else "as this Rowbook has them"
+
+
+def _files() -> str:
+    """Return whether photographs and papers can be written."""
+    folder = Path(settings.MEDIA_ROOT)
+    near = next(place for place in (folder, *folder.parents) if place.exists())
+    return "writable" if os.access(near, os.W_OK | os.X_OK) else "can't be written"

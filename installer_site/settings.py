@@ -47,6 +47,8 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    # First, so that every line of a request has its number.
+    "installer_site.log_lines.number_requests",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -56,6 +58,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "jobs.services.sign_in.sessions.note_sessions",
     "jobs.clock.company_time",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -162,7 +165,7 @@ SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_SECURE = HTTPS
 CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
-SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$"]
 SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
 
@@ -201,8 +204,18 @@ DEFAULT_FROM_EMAIL = env.read_text(ENV, "DEFAULT_FROM_EMAIL", "rowbook@localhost
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
-    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "filters": {"number": {"()": "installer_site.log_lines.RequestNumber"}},
+    "formatters": {
+        "line": {"format": "%(asctime)s %(levelname)s %(name)s [%(request_id)s]: %(message)s"},
+        "json": {"()": "installer_site.log_lines.JsonLine"},
+    },
+    "handlers": {
+        "stderr": {
+            "class": "logging.StreamHandler",
+            "filters": ["number"],
+            "formatter": env.read_choice(ENV, "LOG_FORMAT", env.LOG_FORMATS, "line"),
+        }
+    },
     "root": {
         "handlers": ["stderr"],
         "level": env.read_choice(ENV, "LOG_LEVEL", env.LOG_LEVELS, "INFO"),

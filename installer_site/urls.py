@@ -3,7 +3,7 @@
 from django.contrib import admin
 from django.urls import include, path
 
-from installer_site.health import healthz
+from installer_site.health import healthz, readyz
 
 handler500 = "jobs.http.server_trouble"
 
@@ -11,5 +11,6 @@ urlpatterns = [
     path("", include("jobs.urls")),
     path("", include("estimates.urls")),
     path("healthz", healthz, name="healthz"),
+    path("readyz", readyz, name="readyz"),
     path("admin/", admin.site.urls),
 ]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import time
 
+from django.utils import timezone
+
 from jobs.models import FloorZone, Job
 from jobs.readers.backups.standing import KIND as KIND_OF_BACKUP
 from jobs.services import packets
@@ -11,6 +13,7 @@ from jobs.services.backups import errands as backups
 from jobs.services.floors import comparison, spending
 from jobs.services.mail import outbox, sender
 from jobs.services.plans import KIND, keep_plan, plan_request
+from jobs.services.sweeping import sweep
 from jobs.worker.claims import Effect
 from jobs.worker.daily import daily
 from jobs.worker.errands import Attempt, handler
@@ -102,3 +105,13 @@ def save_the_book(attempt: Attempt) -> Effect:
     """Make a backup; what became of it is kept with "done"."""
     made = backups.carry_out(attempt.payload, tell=attempt.progress)
     return lambda: made
+
+
+daily(sweep.KIND)
+
+
+@handler(sweep.KIND)
+def sweep_the_book(attempt: Attempt) -> Effect:
+    """Clear away what ran out; how many went of each is kept with "done"."""
+    swept = sweep.sweep_book(timezone.now())
+    return lambda: dict(swept)

@@ -35,11 +35,20 @@ TABLE = tuple(
     help               -         kkkkkk  mmmmmm
     treatments         -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
+    readyz             -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu
     company-setup      -         rkfffk  rufffu
     backup-list        -         rkfffk  mmmmmm
     backup-make        -         mmmmmm  rrfffr
     backup-progress    -         rrfffr  mmmmmm
+    audit-list         -         rkfffk  mmmmmm
+    keeping            -         rkfffk  rufffu
+    client-data        client    rnfffk  mmmmmm
+    client-data-file   client    mmmmmm  rnfffk
+    session-list       -         rkkkkk  mmmmmm
+    session-end        session   mmmmmm  rnnnnr
+    session-end-others -         mmmmmm  rrrrrr
+    person-sessions    person    rnfffk  mmmmmm
     company-logo       logo      rnkkkk  mmmmmm
     state-notice       notice    rnfffk  rnfffu
     notice-remove      notice    rnfffk  rnfffr
@@ -281,5 +290,7 @@ TABLE = tuple(
     stair-remove       stair     rnffkk  rnffrn
     zone-remove        zone      rnffkk  rnffrn
     room-remove        loose     rnffkk  rnffrn
+    client-erase       client    rnfffk  rnfffu
+    person-sessions-end person   mmmmmm  rnfffr
     """)
 )

@@ -37,6 +37,7 @@ from jobs.models import (
     LeftoverStock,
     LogPhoto,
     Mail,
+    OpenSession,
     Rate,
     RateTaking,
     Role,
@@ -127,6 +128,7 @@ def _rows(owner: User, crew_member: User) -> dict[str, object]:
     rows |= {"stair": make_stair(job).pk, "run": make_run(room).pk}
     rows |= {"doorway": make_doorway(room).pk, "client": job.client_id, "crew": crew.pk}
     day = make_day(job, crew)
+    rows["session"] = OpenSession.objects.create(person=owner, session_key="of-the-owner").pk
     rows |= {"day": day.pk, "person": crew_member.pk, "change": _changed(day).pk}
     rows |= {"entry": make_log_entry(day, crew_member).pk, "packet": make_packet(job).pk}
     rows |= {"loose": _loose_room(job).pk} | _noted(room, owner) | _supplied(job)

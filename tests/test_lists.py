@@ -16,7 +16,7 @@ from django.urls import get_resolver, reverse
 
 from tests import growing
 from tests.growing import Grow, OwnersBook
-from tests.grown import archive, invoices, logs, offers, orders, reviews
+from tests.grown import archive, invoices, logs, offers, orders, reviews, trust
 from tests.queries import assert_same_queries
 from tests.test_access_table import names_in
 
@@ -47,7 +47,7 @@ def rows_of(table: str) -> Iterator[Listing]:
 
 def _grow(kind: str) -> Grow:
     """Return what makes one more row of a kind."""
-    homes = (growing, offers, orders, archive, invoices, logs, reviews)
+    homes = (growing, offers, orders, archive, invoices, logs, reviews, trust)
     grow: Grow = next(getattr(home, kind) for home in homes if hasattr(home, kind))
     return grow
 
@@ -59,6 +59,9 @@ LISTS = tuple(
     rows_of("""
     job-list        -          jobs questions mails overdue_invoices declined_changes
     company         -          people audit_lines
+    audit-list      -          people audit_lines
+    session-list    -          open_sessions
+    person-sessions owner      open_sessions
     company-setup   -          notices
     crew-list       -          crews
     crew-add        -          people
@@ -146,17 +149,20 @@ ONE_THING = {
     "person-link": _ACT,
     "help": "shows words",
     "treatments": "shows a table of the code",
+    **dict.fromkeys(("keeping", "client-erase", "client-add", "client-edit"), _FORM),
+    "client-data-file": _FILE,
+    "client-data": "shows numbers of one client",
+    **dict.fromkeys(("session-end", "session-end-others", "person-sessions-end"), _ACT),
     "backup-list": "lists files of a folder, not rows",
     "backup-make": _ACT,
     "backup-progress": "shows one piece of work under way",
     "healthz": "says that the site answers",
+    "readyz": "says whether people can be let in",
     "company-logo": _FILE,
     "state-notice": _FORM,
     "notice-remove": _ASK,
     "person-add": _FORM,
     "person-edit": _FORM,
-    "client-add": _FORM,
-    "client-edit": _FORM,
     "site-edit": _FORM,
     "moisture-remove": _ACT,
     "hold-clear": _FORM,

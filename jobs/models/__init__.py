@@ -52,7 +52,7 @@ from jobs.models.room import (
     TrimRun,
 )
 from jobs.models.scope import PastRate, Rate, RateTaking, Scope
-from jobs.models.user import Role, User
+from jobs.models.user import OpenSession, Role, User
 from jobs.models.work import Errand, WorkerBeat
 
 __all__ = [
@@ -98,6 +98,7 @@ __all__ = [
     "MailState",
     "Moisture",
     "OldAdhesive",
+    "OpenSession",
     "OpeningKind",
     "OtherBath",
     "Packet",

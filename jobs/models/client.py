@@ -27,6 +27,7 @@ class Client(Versioned):
     phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(blank=True)
     note = models.TextField(blank=True)
+    erased_at = models.DateTimeField("personal data erased", null=True, blank=True)
 
     class Meta:
         ordering = ["name", "pk"]

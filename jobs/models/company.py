@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
 from django.db.models import Q
 
@@ -19,7 +21,8 @@ class Company(Versioned):
     """One flooring company. Everything else belongs to exactly one.
 
     ``wall_error_mm``: what its new floors are planned for; None: common practice. ``logo``: a
-    picture written anew as PNG; None: its name stands alone.
+    picture written anew as PNG; None: its name stands alone. ``photographs_months``,
+    ``clients_months``: what is older goes; None: it is kept for good.
     """
 
     name = models.CharField(max_length=120)
@@ -51,6 +54,12 @@ class Company(Versioned):
         default=1,
     )
     wall_error_mm = MillimeterField("walls of new floors may stand off by", null=True, blank=True)
+    photographs_months = models.PositiveSmallIntegerField(
+        "photographs are kept so many months after a job is closed", null=True, blank=True
+    )
+    clients_months = models.PositiveSmallIntegerField(
+        "clients are kept so many months after their last job is closed", null=True, blank=True
+    )
     next_job_number = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -65,6 +74,14 @@ class Company(Versioned):
                 name="company_day_longer_than_trip",
             ),
             models.CheckConstraint(condition=Q(paper__in=Paper.values), name="company_paper_known"),
+            models.CheckConstraint(
+                condition=Q(photographs_months__isnull=True) | Q(photographs_months__gte=1),
+                name="company_keeps_photographs_a_while",
+            ),
+            models.CheckConstraint(
+                condition=Q(clients_months__isnull=True) | Q(clients_months__gte=12),
+                name="company_keeps_clients_a_year",
+            ),
             models.CheckConstraint(
                 condition=Q(wall_error_mm__isnull=True) | Q(wall_error_mm__gte=0),
                 name="company_wall_error_sane",
@@ -93,6 +110,19 @@ class AuditLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.who}: {self.act} ({self.subject})"
+
+    # Any: whatever Django hands a row's save and delete.
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Write a new line. Raises TypeError for one that was written before."""
+        if not self._state.adding:
+            message = "A line of the audit is never edited."
+            raise TypeError(message)
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        """Raise TypeError: a line goes only with its whole company."""
+        message = "A line of the audit is never removed."
+        raise TypeError(message)
 
 
 class SentOnce(models.Model):

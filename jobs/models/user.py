@@ -8,6 +8,7 @@ from django.contrib.auth.base_user import BaseUserManager
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from jobs.models.company import Company
 
@@ -92,3 +93,20 @@ class User(AbstractUser):
     def is_crew(self) -> bool:
         """Whether the person sees own days, packets and logs, and never a price."""
         return self.role == Role.CREW
+
+
+class OpenSession(models.Model):
+    """A browser in which a person is signed in. No part of a backup, as the session itself."""
+
+    person = models.ForeignKey(User, on_delete=models.CASCADE, related_name="open_sessions")
+    session_key = models.CharField(max_length=40, unique=True)
+    device = models.CharField(max_length=120, blank=True, help_text="What the browser calls itself")
+    address = models.CharField("network address", max_length=64, blank=True)
+    since = models.DateTimeField(default=timezone.now)
+    seen_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-seen_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.device}, signed in {self.since:%Y-%m-%d %H:%M %Z}"

@@ -37,6 +37,8 @@ def store_file(*, company: Company, content: bytes, name: str, content_type: str
             out.flush()
             os.fsync(out.fileno())
         unfinished.replace(place)
+    else:
+        place.touch()  # so that no sweep takes it before its row is there
     stored, _ = StoredFile.objects.get_or_create(
         company=company,
         sha256=sha256,

@@ -57,6 +57,7 @@ ROWS: Mapping[str, str] = {
     "removed/": "jobs.Removal.pk",
     "room-notes/": "jobs.RoomNote.pk",
     "rooms/": "jobs.Room.pk",
+    "sessions/": "jobs.OpenSession.pk",
     "stairs/": "jobs.StairFlight.pk",
     "supplied/": "jobs.SuppliedMaterial.pk",
     "supplied/counts/": "jobs.SuppliedReceipt.pk",

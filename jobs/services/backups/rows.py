@@ -24,7 +24,7 @@ from jobs.domain.backups.manifest import UnusableArchiveError
 Steps = tuple[tuple[str, str], ...]
 """Migrations, each by app and name."""
 
-LEFT_OUT = frozenset({"django_session", "jobs_workerbeat"})
+LEFT_OUT = frozenset({"django_session", "jobs_opensession", "jobs_workerbeat"})
 """Who is signed in and which worker lives is no part of the book: after a restore all sign in."""
 
 BATCH = 500

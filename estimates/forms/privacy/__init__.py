@@ -1,0 +1,1 @@
+"""Forms of what is kept, and for how long."""

@@ -1,0 +1,1 @@
+"""Who is signed in: words for it."""

@@ -1,0 +1,1 @@
+"""What keeps the book safe, as it stands: who is signed in, who did what."""

@@ -1,0 +1,1 @@
+"""What the worker clears away every day: what ran out, and what the owner keeps no longer."""

@@ -1,0 +1,1 @@
+"""What is handed over and erased of a client."""

@@ -1,0 +1,1 @@
+"""Words for who is signed in."""

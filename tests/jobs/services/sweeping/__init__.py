@@ -1,0 +1,1 @@
+"""What the daily sweep clears away."""
