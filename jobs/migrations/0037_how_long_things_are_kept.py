@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0035_open_sessions'),
+        ('jobs', '0036_open_sessions'),
     ]
 
     operations = [

@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0034_what_a_log_brought'),
+        ('jobs', '0035_what_was_in_each_room'),
     ]
 
     operations = [
