@@ -227,9 +227,15 @@ def _trim(options: argparse.Namespace) -> int:
     from layout.trim.form import cut_list_to_json, read_trim
     from layout.trim.plan_cuts import plan_cuts
 
+    began = monotonic()
     request = _read(options.request, read_trim)
+    ends = began + request.effort_s
     with _Interrupt() as interrupt:
-        cuts = plan_cuts(request, stop=lambda: interrupt.pressed)
+        cuts = plan_cuts(
+            request,
+            stop=lambda: interrupt.pressed or monotonic() >= ends,
+            left=lambda: ends - monotonic(),
+        )
     _write(options.output, json.dumps(cut_list_to_json(cuts), ensure_ascii=False) + "\n")
     return DONE
 

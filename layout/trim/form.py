@@ -11,9 +11,9 @@ from layout.values.fields import Fields, as_number, as_text, check_number
 
 FORMAT = 2
 FORMATS = (1, 2)  # requests of both are read
-MOST_PIECES = 2_000
+MOST_PIECES = 20_000
 ENDS = ("inside", "outside", "cope", "butt")
-UNUSED_FIELDS = ("unit", "effort_s", "effort_iterations", "seed")
+UNUSED_FIELDS = ("unit", "effort_iterations", "seed")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +37,10 @@ class TrimPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrimRequest:
-    """What to cut, from what. Lengths in one unit; ``longest_without_joint`` None: the stock."""
+    """What to cut, from what. Lengths in one unit; ``longest_without_joint`` None: the stock.
+
+    ``effort_s`` counts by the caller's stop.
+    """
 
     saw_kerf: float
     stock: tuple[StockLength, ...]
@@ -45,6 +48,7 @@ class TrimRequest:
     end_allowance: dict[str, float] = field(default_factory=dict)
     longest_without_joint: float | None = None
     min_joint_piece: float | None = None
+    effort_s: float = 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +107,8 @@ def read_trim(data: object) -> TrimRequest:
             raise InputError(where, Described("unknown end"), ", ".join(ENDS))
         allowances[name] = as_number(value, where)
         check_number(allowances[name], where)
+    effort = form.number("effort_s", 5.0)
+    check_number(effort, "effort_s", most=3_600)
     request = TrimRequest(
         saw_kerf=kerf,
         stock=stock,
@@ -110,6 +116,7 @@ def read_trim(data: object) -> TrimRequest:
         end_allowance=allowances,
         longest_without_joint=_above_zero(form, "longest_without_joint"),
         min_joint_piece=_above_zero(form, "min_joint_piece"),
+        effort_s=effort,
     )
     form.refuse_unknown(UNUSED_FIELDS)
     return request
@@ -124,9 +131,11 @@ def _above_zero(form: Fields, name: str) -> float | None:
 
 def _check_ids(ids: Sequence[str], where: str) -> None:
     """Refuse an id that is used twice."""
+    seen: set[str] = set()
     for i, name in enumerate(ids):
-        if name in ids[:i]:
+        if name in seen:
             raise InputError(f"{where}[{i}].id", name, "an id not used before")
+        seen.add(name)
 
 
 def _read_stock(value: object, where: str) -> StockLength:

@@ -14,9 +14,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from layout.solver import Coefficients, Program, Stop, solve
+from layout.solver import Coefficients, Program, solve
+from layout.trim.order import Column, CutOrder
+from layout.trim.patience import FOREVER, Patience
 from layout.trim.patterns import Pattern, TooManyError, all_patterns
-from layout.trim.stock import Column, CutOrder
 
 MOST_COLUMNS = 30_000
 NODES_AMONG_EQUALS = 500
@@ -74,7 +75,7 @@ class _Model:
     special: _Special | None = None
 
 
-def every_column(joined: JoinedOrder) -> list[Column]:
+def every_column(joined: JoinedOrder, patience: Patience = FOREVER) -> list[Column]:
     """Return every way to cut a stick into fixed pieces and parts. Raises TooManyError."""
     order = joined.order
     slot = joined.least_part + joined.kerf
@@ -85,24 +86,26 @@ def every_column(joined: JoinedOrder) -> list[Column]:
         most = MOST_COLUMNS - len(columns)
         if most <= 0:
             raise TooManyError
-        patterns = all_patterns(sizes, limits, stick.capacity, most_patterns=most)
+        patterns = all_patterns(
+            sizes, limits, stick.capacity, most_patterns=most, patience=patience
+        )
         columns += [(index, pattern) for pattern in patterns if any(pattern)]
     return columns
 
 
 def least_cost(
-    joined: JoinedOrder, columns: Sequence[Column], stop: Stop | None
+    joined: JoinedOrder, columns: Sequence[Column], patience: Patience
 ) -> tuple[list[CutStick], float]:
     """Return the cheapest sticks found over ``columns`` and the bound proven; no stick if none."""
     model = _model(joined, columns)
-    outcome = solve(model.program, stop=stop)
+    outcome = solve(model.program, stop=patience.look, time_limit_s=patience.seconds())
     if not outcome.values:
         return [], outcome.bound
     return _dealt(joined, columns, model, outcome.values), outcome.bound
 
 
 def best_of_equals(
-    joined: JoinedOrder, columns: Sequence[Column], cost: int, stop: Stop | None
+    joined: JoinedOrder, columns: Sequence[Column], cost: int, patience: Patience
 ) -> list[CutStick] | None:
     """Return sticks of that cost: the fewest, then those with the longest single left-over.
 
@@ -110,7 +113,12 @@ def best_of_equals(
     """
     order = joined.order
     counted = _model(joined, columns, most_cost=cost, price_of_stick=1.0)
-    outcome = solve(counted.program, stop=stop, node_limit=NODES_AMONG_EQUALS)
+    outcome = solve(
+        counted.program,
+        stop=patience.look,
+        time_limit_s=patience.seconds(),
+        node_limit=NODES_AMONG_EQUALS,
+    )
     if not outcome.values:
         return None
     sticks = round(outcome.objective)
@@ -120,7 +128,12 @@ def best_of_equals(
         if order.sticks[stock].capacity <= _longest_rest(joined, best):
             continue
         model = _model(joined, columns, most_cost=cost, most_sticks=sticks, special=stock)
-        outcome = solve(model.program, stop=stop, node_limit=NODES_AMONG_EQUALS)
+        outcome = solve(
+            model.program,
+            stop=patience.look,
+            time_limit_s=patience.seconds(),
+            node_limit=NODES_AMONG_EQUALS,
+        )
         if outcome.values:
             other = _dealt(joined, columns, model, outcome.values)
             best = max(best, other, key=lambda sticks: _longest_rest(joined, sticks))

@@ -13,8 +13,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from layout.trim.patience import FOREVER, OutOfTimeError, Patience
+
 Pattern = tuple[int, ...]
 Whole = NDArray[np.int64]
+
+MOST_ENTRIES = 1_000_000  # of one front: beyond them the knapsack is given up
+_STEPS_BETWEEN = 500  # steps of a list of patterns between two questions whether to stop
 
 
 class TooManyError(Exception):
@@ -34,14 +39,24 @@ class Front:
 
 
 def fronts(
-    sizes: Sequence[int], limits: Sequence[int], values: Sequence[int], capacity: int
+    sizes: Sequence[int],
+    limits: Sequence[int],
+    values: Sequence[int],
+    capacity: int,
+    patience: Patience = FOREVER,
 ) -> list[Front]:
-    """Return for every index i the front of sizes[i:], and an empty front at the end."""
+    """Return for every index i the front of sizes[i:], and an empty front at the end.
+
+    Raises OutOfTimeError where one grows beyond its limit.
+    """
     front = Front(weights=np.zeros(1, dtype=np.int64), values=np.zeros(1, dtype=np.int64))
     made = [front]
     for size, limit, value in reversed(list(zip(sizes, limits, values, strict=True))):
         for copies in _shares(min(limit, capacity // size)):
             front = _with(front, size * copies, value * copies, capacity)
+            patience.check()
+            if len(front.weights) > MOST_ENTRIES:
+                raise OutOfTimeError
         made.append(front)
     return made[::-1]
 
@@ -68,10 +83,14 @@ def _with(front: Front, weight: int, value: int, capacity: int) -> Front:
 
 
 def best_pattern(
-    sizes: Sequence[int], limits: Sequence[int], values: Sequence[int], capacity: int
+    sizes: Sequence[int],
+    limits: Sequence[int],
+    values: Sequence[int],
+    capacity: int,
+    patience: Patience = FOREVER,
 ) -> tuple[int, Pattern]:
     """Return the greatest value that one stick can hold, and a pattern that has it."""
-    table = fronts(sizes, limits, values, capacity)
+    table = fronts(sizes, limits, values, capacity, patience)
     total = table[0].best(capacity)
     room, need, pattern = capacity, total, []
     for i, (size, limit, value) in enumerate(zip(sizes, limits, values, strict=True)):
@@ -90,16 +109,22 @@ def patterns_worth(
     *,
     least: int,
     most_patterns: int,
+    patience: Patience = FOREVER,
 ) -> list[Pattern]:
     """Return every pattern worth at least ``least`` to which nothing can be added.
 
     Raises TooManyError past ``most_patterns``.
     """
-    table = fronts(sizes, limits, values, capacity)
+    table = fronts(sizes, limits, values, capacity, patience)
     patterns: list[Pattern] = []
     chosen: list[int] = []
+    steps = 0
 
     def descend(index: int, room: int, need: int) -> None:
+        nonlocal steps
+        steps += 1
+        if steps % _STEPS_BETWEEN == 0:
+            patience.check()
         if table[index].best(room) < need:
             return
         if index == len(sizes):
@@ -129,39 +154,64 @@ def _room_for_more(
 
 
 def all_patterns(
-    sizes: Sequence[int], limits: Sequence[int], capacity: int, *, most_patterns: int
+    sizes: Sequence[int],
+    limits: Sequence[int],
+    capacity: int,
+    *,
+    most_patterns: int,
+    patience: Patience = FOREVER,
 ) -> list[Pattern]:
     """Return every pattern that fits, the empty one too. Raises TooManyError past the limit."""
-    patterns: list[Pattern] = [()]
-    for index, size in enumerate(sizes):
-        longer: list[Pattern] = []
-        for pattern in patterns:
-            used = sum(n * s for n, s in zip(pattern, sizes[:index], strict=True))
-            most = min(limits[index], (capacity - used) // size)
-            longer.extend((*pattern, count) for count in range(most + 1))
+    patterns: list[tuple[Pattern, int]] = [((), 0)]  # and what each uses of the stick
+    for size, limit in zip(sizes, limits, strict=True):
+        patience.check()
+        longer: list[tuple[Pattern, int]] = []
+        for pattern, used in patterns:
+            most = min(limit, (capacity - used) // size)
+            longer.extend(((*pattern, count), used + count * size) for count in range(most + 1))
+            if len(longer) > most_patterns:
+                raise TooManyError
         patterns = longer
-        if len(patterns) > most_patterns:
-            raise TooManyError
-    return patterns
+    return [pattern for pattern, _ in patterns]
 
 
-def first_fit(sizes: Sequence[int], counts: Sequence[int], capacity: int) -> list[Pattern]:
-    """Return the patterns of first-fit decreasing; ``sizes`` fall."""
+def first_fit(
+    sizes: Sequence[int],
+    counts: Sequence[int],
+    capacity: int,
+    patience: Patience = FOREVER,
+) -> list[Pattern]:
+    """Return the patterns of first-fit decreasing; ``sizes`` fall.
+
+    Pieces of one size fill stick after stick as far as each goes, as they would one by one.
+    """
     rooms: list[int] = []
     sticks: list[list[int]] = []
-    for index, size in enumerate(sizes):
-        for _ in range(counts[index]):
-            place = next((k for k, room in enumerate(rooms) if size <= room), None)
-            if place is None:
-                place = len(rooms)
-                rooms.append(capacity)
-                sticks.append([0] * len(sizes))
-            rooms[place] -= size
-            sticks[place][index] += 1
+    for index, (size, count) in enumerate(zip(sizes, counts, strict=True)):
+        patience.check()
+        left = count
+        for place, room in enumerate(rooms):
+            if left == 0:
+                break
+            fit = min(left, room // size)
+            rooms[place] -= fit * size
+            sticks[place][index] += fit
+            left -= fit
+        while left:
+            fit = min(left, capacity // size)
+            rooms.append(capacity - fit * size)
+            sticks.append([0] * len(sizes))
+            sticks[-1][index] = fit
+            left -= fit
     return [tuple(stick) for stick in sticks]
 
 
-def fullest_first(sizes: Sequence[int], counts: Sequence[int], capacity: int) -> list[Pattern]:
+def fullest_first(
+    sizes: Sequence[int],
+    counts: Sequence[int],
+    capacity: int,
+    patience: Patience = FOREVER,
+) -> list[Pattern]:
     """Return the patterns of filling stick after stick as full as it goes.
 
     Each stick begins with the longest piece that is left; the rest of it is an exact knapsack.
@@ -172,7 +222,7 @@ def fullest_first(sizes: Sequence[int], counts: Sequence[int], capacity: int) ->
     while any(left):
         first = next(i for i, count in enumerate(left) if count)
         left[first] -= 1
-        _, rest = best_pattern(sizes, left, sizes, capacity - sizes[first])
+        _, rest = best_pattern(sizes, left, sizes, capacity - sizes[first], patience)
         pattern = tuple(n + (i == first) for i, n in enumerate(rest))
         left = [count - n for count, n in zip(left, rest, strict=True)]
         sticks.append(pattern)

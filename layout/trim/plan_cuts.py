@@ -8,11 +8,11 @@ millionth of the unit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import reduce
+from functools import lru_cache, reduce
 from math import gcd
 
 from layout.solver import Stop
@@ -26,12 +26,24 @@ from layout.trim.long_walls import (
     least_cost,
     rest,
 )
+from layout.trim.order import Column, CutOrder, Stick, next_cost
+from layout.trim.packing import (
+    Packed,
+    bound_by_length,
+    equal_parts,
+    greedy_parts,
+    packed_at_once,
+)
+from layout.trim.patience import OutOfTimeError, Patience
 from layout.trim.patterns import TooManyError
-from layout.trim.stock import Column, CutOrder, Stick, StockCutting, cut, next_cost
+from layout.trim.stock import StockCutting, cut
 from layout.values.errors import Described, InputError
 from layout.values.tolerances import BOUND_TOLERANCE
 
 MILLIONTHS = 1_000_000
+MOST_SIZES = 200  # sizes that are looked at together; an order of more is packed at once
+MOST_COUNTS = 800_000  # sizes times pieces likewise
+MOST_WALLS = 500  # walls likewise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,79 +61,80 @@ class _Scaled:
     wall_ids: tuple[str, ...]
 
 
-def plan_cuts(request: TrimRequest, *, stop: Stop | None = None) -> CutList:
+def plan_cuts(
+    request: TrimRequest,
+    *,
+    stop: Stop | None = None,
+    looks: int | None = None,
+    left: Callable[[], float] | None = None,
+) -> CutList:
     """Return sticks and cuts: least cost, then fewest sticks, then the longest single left-over.
 
-    Stopped early, it returns the best found with its proven bound.
+    Stopped early, or with its ``looks`` spent (the same every time), it returns the best found with
+    its proven bound; ``left`` tells the seconds that are left, where a clock counts. An order of
+    more sizes than can be looked at together is packed at once (``layout.trim.packing``).
     Raises InputError where a piece can't be cut or joined from the stock.
     """
-    scaled = _scaled(request)
-    sticks, bound = _planned(scaled.joined, stop)
-    return _named(request, scaled, sticks, bound)
+    scaled, patience = _scaled(request), Patience(stop, looks, left)
+    try:
+        if _looked_at_together(scaled.joined):
+            sticks, bound = _planned(scaled.joined, patience)
+            return _named(request, scaled, sticks, bound)
+    except OutOfTimeError:
+        pass
+    packed = packed_at_once(scaled.joined, patience)
+    named = _with_names(request, scaled, packed)
+    return _cut_list(scaled, named, packed.cost, packed.bound)
 
 
-def _planned(joined: JoinedOrder, stop: Stop | None) -> tuple[list[CutStick], int]:
+def _looked_at_together(joined: JoinedOrder) -> bool:
+    """Whether all ways of cutting an order may be looked at together."""
+    kinds, pieces = len(joined.order.sizes), sum(joined.order.counts)
+    return kinds <= MOST_SIZES and kinds * pieces <= MOST_COUNTS and len(joined.walls) <= MOST_WALLS
+
+
+def _planned(joined: JoinedOrder, patience: Patience) -> tuple[list[CutStick], int]:
     """Return the sticks and the proven bound of their cost."""
     if not joined.walls:
-        cutting = cut(joined.order, stop=stop)
-        return _among_equals(joined, cutting, stop), cutting.bound
+        cutting = cut(joined.order, patience=patience)
+        return _among_equals(joined, cutting, patience), cutting.bound
     try:
-        columns = every_column(joined)
+        columns = every_column(joined, patience)
     except TooManyError:
-        return _split_ahead(joined, stop)
-    sticks, proven = least_cost(joined, columns, stop)
+        return _split_ahead(joined, patience)
+    patience.check()
+    sticks, proven = least_cost(joined, columns, patience)
     if not sticks:
-        return _split_ahead(joined, stop)
+        return _split_ahead(joined, patience)
     cost = sum(joined.order.sticks[stick.stock].price for stick in sticks)
     bound = next_cost(Fraction(max(proven - BOUND_TOLERANCE, 0.0)), joined.order.sticks)
-    return best_of_equals(joined, columns, cost, stop) or sticks, min(bound, cost)
+    return best_of_equals(joined, columns, cost, patience) or sticks, min(bound, cost)
 
 
-def _among_equals(joined: JoinedOrder, cutting: StockCutting, stop: Stop | None) -> list[CutStick]:
+def _among_equals(joined: JoinedOrder, cutting: StockCutting, patience: Patience) -> list[CutStick]:
     """Return the fewest sticks at the cost of ``cutting``, with the longest left-over."""
     plain = [CutStick(stock=stock, pieces=pattern) for stock, pattern in cutting.columns]
-    if stop is not None and stop():
+    if patience.look():
         return plain
-    chosen = best_of_equals(joined, cutting.known, cutting.cost, stop)
+    chosen = best_of_equals(joined, cutting.known, cutting.cost, patience)
     if chosen is None or len(chosen) > len(plain):
         return plain
     return chosen
 
 
-def _split_ahead(joined: JoinedOrder, stop: Stop | None) -> tuple[list[CutStick], int]:
+def _split_ahead(joined: JoinedOrder, patience: Patience) -> tuple[list[CutStick], int]:
     """Return a plan with the joints fixed beforehand, and a bound by length alone.
 
     For orders with more ways to cut than can be listed.
     """
     tries: list[tuple[StockCutting, list[CutStick]]] = []
-    for split in (_greedy_parts, _equal_parts):
+    for split in (greedy_parts, equal_parts):
         parts = [split(joined, wall) for wall in joined.walls]
         order = _with_parts(joined, parts)
-        cutting = cut(order, stop=stop)
+        cutting = cut(order, patience=patience)
         tries.append((cutting, _with_walls(joined, order, parts, cutting.columns)))
     cutting, sticks = min(tries, key=lambda pair: pair[0].cost)
-    rate = min(Fraction(stick.price, stick.capacity) for stick in joined.order.sticks)
-    sizes = sum(n * size for n, size in zip(joined.order.counts, joined.order.sizes, strict=True))
-    sizes += sum(wall.length + joined.kerf * wall.parts for wall in joined.walls)
-    bound = next_cost(rate * sizes, joined.order.sticks)
-    return sticks, min(bound, cutting.cost)
-
-
-def _greedy_parts(joined: JoinedOrder, wall: LongWall) -> list[int]:
-    """Return parts as long as they may be, the last two no shorter than a part must be."""
-    parts: list[int] = []
-    left = wall.length
-    for behind in range(wall.parts - 1, -1, -1):
-        part = min(joined.most_part, left - behind * joined.least_part)
-        parts.append(part)
-        left -= part
-    return parts
-
-
-def _equal_parts(_: JoinedOrder, wall: LongWall) -> list[int]:
-    """Return equal parts."""
-    whole, more = divmod(wall.length, wall.parts)
-    return [whole + (k < more) for k in range(wall.parts)]
+    return sticks, min(bound_by_length(joined), cutting.cost)
 
 
 def _with_parts(joined: JoinedOrder, parts: Sequence[Sequence[int]]) -> CutOrder:
@@ -174,6 +187,7 @@ def _scaled(request: TrimRequest) -> _Scaled:
     return _in_grains(request, fixed, walls, most_part)
 
 
+@lru_cache(maxsize=4096)
 def _millionths(length: float) -> int:
     """Return a length in millionths of the unit."""
     return round(Fraction(repr(length)) * MILLIONTHS)
@@ -260,8 +274,38 @@ def _named(
         stock = request.stock[stick.stock]
         named.append(TrimStick(stock=stock.id, cuts=tuple(cuts), left_over=left_over))
     cost = sum(joined.order.sticks[stick.stock].price for stick in sticks)
+    return _cut_list(scaled, named, cost, bound)
+
+
+def _with_names(request: TrimRequest, scaled: _Scaled, packed: Packed) -> list[TrimStick]:
+    """Return sticks packed at once in the request's own names and unit."""
+    joined, kerf = scaled.joined, scaled.joined.kerf
+    waiting = {
+        size: list(reversed(ids))
+        for size, ids in zip(joined.order.sizes, scaled.owners, strict=True)
+    }
+    placed = [0] * len(joined.walls)
+    named: list[TrimStick] = []
+    for stick in packed.sticks:
+        cuts: list[TrimCut] = []
+        for wall, size in stick.items:
+            length = _length(scaled, size - kerf)
+            if wall is None:
+                cuts.append(TrimCut(id=waiting[size].pop(), length=length))
+            else:
+                placed[wall] += 1
+                name, parts = scaled.wall_ids[wall], joined.walls[wall].parts
+                cuts.append(TrimCut(id=name, length=length, part=placed[wall], parts=parts))
+        stock = request.stock[stick.stock]
+        left_over = _length(scaled, max(stick.room - kerf, 0))
+        named.append(TrimStick(stock=stock.id, cuts=tuple(cuts), left_over=left_over))
+    return named
+
+
+def _cut_list(scaled: _Scaled, sticks: Sequence[TrimStick], cost: int, bound: int) -> CutList:
+    """Return sticks with what they cost, in the currency's unit."""
     return CutList(
-        sticks=tuple(named),
+        sticks=tuple(sticks),
         cost=_money(cost, scaled.places),
         lower_bound_cost=_money(bound, scaled.places),
     )

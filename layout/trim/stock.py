@@ -12,12 +12,22 @@ rest on dual prices rounded to whole numbers and on exact knapsacks, not on floa
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from fractions import Fraction
-from math import ceil
 
-from layout.solver import Program, Stop, Verdict, solve
+from layout.solver import Program, Verdict, solve
+from layout.trim.order import (
+    Column,
+    CutOrder,
+    cheapest_stick,
+    chosen,
+    cover,
+    least_by_length,
+    next_cost,
+)
+from layout.trim.patience import FOREVER, OutOfTimeError, Patience
 from layout.trim.patterns import (
     Pattern,
     TooManyError,
@@ -30,28 +40,9 @@ from layout.values.tolerances import BOUND_TOLERANCE
 
 FEW_PATTERNS = 3_000
 MOST_PATTERNS = 60_000
+MOST_FILLED = 2_000  # pieces up to which sticks are filled one by one as full as they go
 NODES_OVER_COLUMNS = 200
 PRICE_SCALE = 1 << 24
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stick:
-    """A stock length that can be bought: capacity with one kerf added, price."""
-
-    capacity: int
-    price: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutOrder:
-    """What is to be cut: falling distinct sizes, how many of each, from which sticks."""
-
-    sizes: tuple[int, ...]
-    counts: tuple[int, ...]
-    sticks: tuple[Stick, ...]
-
-
-Column = tuple[int, Pattern]  # index of the stick, what is cut from it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +63,7 @@ class _Pool:
     """The columns known so far, in the order found."""
 
     order: CutOrder
+    patience: Patience = FOREVER
     columns: dict[Column, None] = field(default_factory=dict)
 
     def add(self, pattern: Pattern) -> None:
@@ -82,48 +74,44 @@ class _Pool:
         return self.order.sticks[column[0]].price
 
 
-def cheapest_stick(order: CutOrder, pattern: Pattern) -> int:
-    """Return the index of the cheapest stick that holds ``pattern``, the longest of equals."""
-    used = sum(n * size for n, size in zip(pattern, order.sizes, strict=True))
-    holding = [i for i, stick in enumerate(order.sticks) if stick.capacity >= used]
-    return min(holding, key=lambda i: (order.sticks[i].price, -order.sticks[i].capacity))
+def cut(order: CutOrder, *, patience: Patience = FOREVER) -> StockCutting:
+    """Return the cheapest cutting found and its proven bound; they meet when proven.
 
-
-def next_cost(least: Fraction, sticks: Sequence[Stick]) -> int:
-    """Return the smallest sum of stick prices that is at least ``least``."""
-    floor = max(ceil(least), 0)
-    size = floor + max(stick.price for stick in sticks) + 1
-    mask = (1 << size) - 1
-    reachable = 1
-    for stick in sticks:
-        step = stick.price
-        while step < size:
-            reachable |= (reachable << step) & mask
-            step *= 2
-    above = reachable >> floor
-    return floor + (above & -above).bit_length() - 1
-
-
-def cut(order: CutOrder, *, stop: Stop | None = None) -> StockCutting:
-    """Return the cheapest cutting found and its proven bound; they meet when proven."""
-    pool = _Pool(order)
-    best = _by_hand(pool)
-    try:
-        for pattern in _every_pattern(order):
-            pool.add(pattern)
-        prices, bound = _prices(pool)
-        complete = True
-    except TooManyError:
-        prices, bound = _generate(pool, stop)
-        complete = False
-    known = next_cost(bound, order.sticks)
-    if _cost(order, best) > known:
-        best, known = _integer(pool, best, known, complete=complete, stop=stop)
-    if not complete:
-        best, known = _close(order, best, known, prices, stop)
+    Raises OutOfTimeError where the time is up before a first cutting stands.
+    """
+    pool = _Pool(order, patience)
+    best, known = _by_hand(pool), least_by_length(order)
+    with suppress(OutOfTimeError):
+        prices, bound, complete = _priced(pool)
+        known = max(known, next_cost(bound, order.sticks))
+        if _cost(order, best) > known:
+            best, known = _integer(pool, best, known, complete=complete)
+        if not complete:
+            for cutting, least in _closing(pool, best, known, prices):
+                best, known = cutting, least
     cost = _cost(order, best)
     seen = tuple(dict.fromkeys([*pool.columns, *best]))
     return StockCutting(columns=tuple(best), cost=cost, bound=min(known, cost), known=seen)
+
+
+def bound_by_prices(order: CutOrder, patience: Patience) -> Fraction:
+    """Return what nothing can cost less than, by dual prices: no cutting is looked for."""
+    pool, kinds = _Pool(order, patience), len(order.sizes)
+    longest = max(stick.capacity for stick in order.sticks)
+    for index, size in enumerate(order.sizes):
+        alike = min(order.counts[index], longest // size)
+        pool.add((*(0,) * index, alike, *(0,) * (kinds - index - 1)))
+    return _generate(pool)[1]
+
+
+def _priced(pool: _Pool) -> tuple[tuple[int, ...], Fraction, bool]:
+    """Return dual prices, what they prove, and whether the pool has every pattern."""
+    try:
+        for pattern in _every_pattern(pool):
+            pool.add(pattern)
+        return (*_prices(pool), True)
+    except TooManyError:
+        return (*_generate(pool), False)
 
 
 def _by_hand(pool: _Pool) -> list[Column]:
@@ -133,26 +121,45 @@ def _by_hand(pool: _Pool) -> list[Column]:
     for stick in order.sticks:
         if stick.capacity < order.sizes[0]:
             continue
-        for way in (first_fit, fullest_first):
-            patterns = way(order.sizes, order.counts, stick.capacity)
-            for pattern in patterns:
-                pool.add(pattern)
-            ways.append([(cheapest_stick(order, pattern), pattern) for pattern in patterns])
+        filled = first_fit(order.sizes, order.counts, stick.capacity, pool.patience)
+        ways.append(_taken(pool, filled))
+        if sum(order.counts) > MOST_FILLED:
+            continue
+        with suppress(OutOfTimeError):
+            filled = fullest_first(order.sizes, order.counts, stick.capacity, pool.patience)
+            ways.append(_taken(pool, filled))
     return min(ways, key=lambda way: _cost(order, way))
+
+
+def _taken(pool: _Pool, patterns: Sequence[Pattern]) -> list[Column]:
+    """Return patterns on their cheapest sticks, taken into the pool."""
+    known: dict[Pattern, Column] = {}
+    for pattern in patterns:
+        if pattern not in known:
+            pool.add(pattern)
+            known[pattern] = (cheapest_stick(pool.order, pattern), pattern)
+    return [known[pattern] for pattern in patterns]
 
 
 def _cost(order: CutOrder, columns: Sequence[Column]) -> int:
     return sum(order.sticks[index].price for index, _ in columns)
 
 
-def _every_pattern(order: CutOrder) -> list[Pattern]:
+def _every_pattern(pool: _Pool) -> list[Pattern]:
     """Return all patterns to which nothing can be added; raises TooManyError."""
+    order, patience = pool.order, pool.patience
     patterns: list[Pattern] = []
     nothing = [0] * len(order.sizes)
     for stick in order.sticks:
         most = FEW_PATTERNS - len(patterns)
         patterns += patterns_worth(
-            order.sizes, order.counts, nothing, stick.capacity, least=0, most_patterns=most
+            order.sizes,
+            order.counts,
+            nothing,
+            stick.capacity,
+            least=0,
+            most_patterns=most,
+            patience=patience,
         )
     return patterns
 
@@ -168,20 +175,24 @@ def _linear(pool: _Pool) -> tuple[float, ...]:
                 row.append((index, float(count)))
     for row, count in zip(rows, order.counts, strict=True):
         program.row(row, lower=float(count))
-    return solve(program).duals
+    pool.patience.check()
+    outcome = solve(program, time_limit_s=pool.patience.seconds())
+    if outcome.verdict is not Verdict.BEST:
+        raise OutOfTimeError
+    return outcome.duals
 
 
 def _prices(pool: _Pool) -> tuple[tuple[int, ...], Fraction]:
     """Return whole dual prices over a complete pool and the bound they prove."""
     prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
-    return _safe(pool.order, prices)
+    return _safe(pool, prices)
 
 
-def _safe(order: CutOrder, prices: tuple[int, ...]) -> tuple[tuple[int, ...], Fraction]:
+def _safe(pool: _Pool, prices: tuple[int, ...]) -> tuple[tuple[int, ...], Fraction]:
     """Return prices that no pattern exceeds (scaled), and what they prove; all exact."""
+    order = pool.order
     worst = max(
-        Fraction(best_pattern(order.sizes, order.counts, prices, stick.capacity)[0], stick.price)
-        for stick in order.sticks
+        Fraction(_worth(pool, prices, stick.capacity)[0], stick.price) for stick in order.sticks
     )
     worst = max(worst, Fraction(1))
     if worst > PRICE_SCALE:
@@ -191,84 +202,70 @@ def _safe(order: CutOrder, prices: tuple[int, ...]) -> tuple[tuple[int, ...], Fr
     return prices, Fraction(value, PRICE_SCALE)
 
 
-def _generate(pool: _Pool, stop: Stop | None) -> tuple[tuple[int, ...], Fraction]:
+def _worth(pool: _Pool, prices: tuple[int, ...], capacity: int) -> tuple[int, Pattern]:
+    """Return the most that a stick can hold at some prices, and a pattern that has it."""
+    order = pool.order
+    return best_pattern(order.sizes, order.counts, prices, capacity, pool.patience)
+
+
+def _generate(pool: _Pool) -> tuple[tuple[int, ...], Fraction]:
     """Price out patterns until none is worth more than its stick; return prices and bound."""
     order = pool.order
-    best: tuple[tuple[int, ...], Fraction] = _safe(order, (0,) * len(order.sizes))
-    while True:
-        prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
-        best = max(best, _safe(order, prices), key=lambda pair: pair[1])
-        before = len(pool.columns)
-        for stick in order.sticks:
-            value, pattern = best_pattern(order.sizes, order.counts, prices, stick.capacity)
-            if value > stick.price * PRICE_SCALE:
-                pool.add(pattern)
-        if len(pool.columns) == before or (stop is not None and stop()):
-            return best
-
-
-def _cover(order: CutOrder, columns: Sequence[Column], most_cost: int | None) -> Program:
-    """Return the integer program: enough of every size, least cost."""
-    program = Program()
-    rows: list[list[tuple[int, float]]] = [[] for _ in order.sizes]
-    price_row: list[tuple[int, float]] = []
-    for stick_index, pattern in columns:
-        price = float(order.sticks[stick_index].price)
-        index = program.column(price, whole=True)
-        price_row.append((index, price))
-        for row, count in zip(rows, pattern, strict=True):
-            if count:
-                row.append((index, float(count)))
-    for row, count in zip(rows, order.counts, strict=True):
-        program.row(row, lower=float(count))
-    if most_cost is not None:
-        program.row(price_row, upper=float(most_cost))
-    return program
+    nothing = (0,) * len(order.sizes)
+    best: tuple[tuple[int, ...], Fraction] = (nothing, Fraction(0))
+    with suppress(OutOfTimeError):
+        while True:
+            prices = tuple(max(int(y * PRICE_SCALE), 0) for y in _linear(pool))
+            best = max(best, _safe(pool, prices), key=lambda pair: pair[1])
+            before = len(pool.columns)
+            for stick in order.sticks:
+                value, pattern = _worth(pool, prices, stick.capacity)
+                if value > stick.price * PRICE_SCALE:
+                    pool.add(pattern)
+            if len(pool.columns) == before or pool.patience.look():
+                break
+    return best
 
 
 def _integer(
-    pool: _Pool, best: list[Column], known: int, *, complete: bool, stop: Stop | None
+    pool: _Pool, best: list[Column], known: int, *, complete: bool
 ) -> tuple[list[Column], int]:
     """Return the better of ``best`` and the best of the pool, and the bound if that is complete."""
     order, columns = pool.order, list(pool.columns)
     limit = None if complete else NODES_OVER_COLUMNS
-    outcome = solve(_cover(order, columns, None), stop=stop, node_limit=limit)
+    outcome = solve(
+        cover(order, columns, None),
+        stop=pool.patience.look,
+        time_limit_s=pool.patience.seconds(),
+        node_limit=limit,
+    )
     if outcome.values and round(outcome.objective) < _cost(order, best):
-        best = _chosen(order, columns, outcome.values)
+        best = chosen(order, columns, outcome.values)
     if complete and outcome.bound > known:
         known = next_cost(Fraction(outcome.bound - BOUND_TOLERANCE), order.sticks)
     return best, known
 
 
-def _chosen(order: CutOrder, columns: Sequence[Column], values: Sequence[float]) -> list[Column]:
-    """Return one column for every stick of a solution, without more pieces than are wanted."""
-    left = list(order.counts)
-    chosen: list[Column] = []
-    for (stick, pattern), value in zip(columns, values, strict=True):
-        for _ in range(round(value)):
-            kept = tuple(min(n, have) for n, have in zip(pattern, left, strict=True))
-            left = [have - n for have, n in zip(left, kept, strict=True)]
-            if any(kept):
-                chosen.append((stick, kept))
-    return chosen
-
-
-def _close(
-    order: CutOrder, best: list[Column], known: int, prices: tuple[int, ...], stop: Stop | None
-) -> tuple[list[Column], int]:
-    """Raise the bound or lower the cost until they meet, or the work is stopped."""
-    while known < _cost(order, best) and not (stop is not None and stop()):
-        columns = _within(order, (prices, _by_length(order)), known)
+def _closing(
+    pool: _Pool, best: list[Column], known: int, prices: tuple[int, ...]
+) -> Iterator[tuple[list[Column], int]]:
+    """Yield better cuttings and bounds until they meet, or the work is stopped."""
+    order, look = pool.order, pool.patience.look
+    yield best, known
+    while known < _cost(order, best) and not look():
+        columns = _within(pool, (prices, _by_length(order)), known)
         if columns is None:
             break
-        outcome = solve(_cover(order, columns, known), stop=stop)
+        outcome = solve(
+            cover(order, columns, known), stop=look, time_limit_s=pool.patience.seconds()
+        )
         if outcome.verdict is Verdict.IMPOSSIBLE:
             known = next_cost(Fraction(known + 1), order.sticks)
         elif outcome.values:
-            best = _chosen(order, columns, outcome.values)
+            best = chosen(order, columns, outcome.values)
         else:
             break
-    return best, known
+        yield best, known
 
 
 def _by_length(order: CutOrder) -> tuple[int, ...]:
@@ -277,16 +274,17 @@ def _by_length(order: CutOrder) -> tuple[int, ...]:
     return tuple(int(size * rate * PRICE_SCALE) for size in order.sizes)
 
 
-def _within(order: CutOrder, choices: Sequence[tuple[int, ...]], cost: int) -> list[Column] | None:
+def _within(pool: _Pool, choices: Sequence[tuple[int, ...]], cost: int) -> list[Column] | None:
     """Return every column that a solution of at most ``cost`` could use; None where too many.
 
     Each choice of prices bounds the reduced cost of such a column; the one that leaves the fewest
     lists them, the others thin them out.
     """
+    order = pool.order
     lists: list[list[Column]] = []
     for prices in choices:
         try:
-            lists.append(_listed(order, prices, _room(order, prices, cost)))
+            lists.append(_listed(pool, prices, _room(order, prices, cost)))
         except TooManyError:
             continue
     if not lists:
@@ -310,14 +308,21 @@ def _reduced(order: CutOrder, prices: tuple[int, ...], column: Column) -> int:
     return order.sticks[column[0]].price * PRICE_SCALE - value
 
 
-def _listed(order: CutOrder, prices: tuple[int, ...], room: int) -> list[Column]:
+def _listed(pool: _Pool, prices: tuple[int, ...], room: int) -> list[Column]:
     """Return every column whose reduced cost is at most ``room``; raises TooManyError."""
+    order = pool.order
     columns: list[Column] = []
     for index, stick in enumerate(order.sticks):
         least = stick.price * PRICE_SCALE - room
         most = MOST_PATTERNS - len(columns)
         patterns = patterns_worth(
-            order.sizes, order.counts, prices, stick.capacity, least=least, most_patterns=most
+            order.sizes,
+            order.counts,
+            prices,
+            stick.capacity,
+            least=least,
+            most_patterns=most,
+            patience=pool.patience,
         )
         columns += [(index, pattern) for pattern in patterns]
     return columns

@@ -9,7 +9,7 @@ practice without a source.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from functools import lru_cache
@@ -104,7 +104,7 @@ def cut_trim(kind: str, runs: tuple[TrimLength, ...], stock_in: tuple[Decimal, .
             TrimPiece(id=name, length=float(length)) for name, (_, _, _, length) in pieces.items()
         ),
     )
-    plan = plan_cuts(request, stop=_after(LOOKS))
+    plan = plan_cuts(request, looks=LOOKS)
     sticks = tuple(_stick(stick, pieces) for stick in plan.sticks)
     return Cuts(sticks=sticks, least_in=plan.lower_bound_cost)
 
@@ -135,18 +135,6 @@ def _stick(
         cuts.append(StickCut(name=run.name, length_in=length, part=part, parts=parts))
     left = Decimal(repr(stick.left_over)).quantize(_PLACES)
     return BoughtStick(stock_in=Decimal(stick.stock), cuts=tuple(cuts), left_in=left)
-
-
-def _after(looks: int) -> Callable[[], bool]:
-    """Return a stop that lets the search go on for so many looks."""
-    left = looks
-
-    def stop() -> bool:
-        nonlocal left
-        left -= 1
-        return left < 0
-
-    return stop
 
 
 def sticks_words(counted: Sequence[tuple[str, int]]) -> str:

@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from layout.trim.order import CutOrder, Stick
 from layout.trim.patterns import first_fit
-from layout.trim.stock import CutOrder, Stick, StockCutting, cut
+from layout.trim.stock import StockCutting, cut
 from tests.layout.packing_instances import INSTANCES
 
 # E. Falkenauer, Journal of Heuristics 2 (1996), instance t60_00 (OR-Library binpack5): capacity
