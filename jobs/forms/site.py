@@ -145,21 +145,19 @@ class ReadingForm(VersionedForm):
         self.today, self.standing = today, standing
 
     def clean(self) -> Cleaned:
-        """Refuse one more than can be looked over; none is dropped unsaid."""
-        data = super().clean() or {}
+        """Refuse a value that no reading by this method has, and one more than can be looked over.
+
+        None is dropped without a word.
+        """
+        data: Cleaned = super().clean() or self.cleaned_data
+        method, value = data.get("method"), data.get("value")
+        if method and value is not None and (said := out_of_range(method, value)):
+            self.add_error("value", said)
         if self.standing >= MOST_TAKEN:
             raise forms.ValidationError(
                 f"This job has {self.standing} readings; accepted: up to {MOST_TAKEN}. "
                 "Remove those that no longer count, then add this one."
             )
-        return data
-
-    def clean(self) -> Cleaned:
-        """Refuse a value that no reading by this method has."""
-        data: Cleaned = super().clean() or self.cleaned_data
-        method, value = data.get("method"), data.get("value")
-        if method and value is not None and (said := out_of_range(method, value)):
-            self.add_error("value", said)
         return data
 
     def clean_on(self) -> date | None:
