@@ -337,9 +337,7 @@ def test_no_page_is_said_to_list_rows_and_not() -> None:
     assert not {listing.name for listing in LISTS} & set(ONE_THING)
 
 
-@pytest.mark.parametrize(
-    "listing", LISTS, ids=lambda listing: f"{listing.name}-{listing.grow.__name__}"
-)
+@pytest.mark.parametrize("listing", LISTS, ids=lambda one: f"{one.name}-{one.grow.__name__}")
 def test_a_list_asks_as_often_however_many_rows(listing: Listing, client: Client) -> None:
     book, numbers = OwnersBook(), count(1)
     client.force_login(book.owner)

@@ -46,8 +46,8 @@ def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
 
     Own ones may be taken back, the office may take back all.
     """
-    told = list(entries)
-    places = {key: place for place, key in reversed([*enumerate(map(_work_of, told))])}
+    listed = list(entries)
+    places = {key: place for place, key in reversed([*enumerate(map(_work_of, listed))])}
     return [
         EntryLine(
             entry=entry,
@@ -59,7 +59,7 @@ def entry_lines(entries: Iterable[LogEntry], reader: User) -> list[EntryLine]:
                 "" if entry.standing == HoursStanding.COUNTS else entry.get_standing_display()
             ),
         )
-        for entry in sorted(told, key=lambda entry: places[_work_of(entry)])
+        for entry in sorted(listed, key=lambda entry: places[_work_of(entry)])
     ]
 
 

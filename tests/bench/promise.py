@@ -35,7 +35,7 @@ class Kept:
     name: str
     effort_s: float
     seconds: float
-    found: str
+    shown: str
 
     @property
     def over_s(self) -> float:
@@ -61,8 +61,8 @@ def rooms(count: int, seed: int) -> Iterator[Kept]:
         ends = (began := time.process_time()) + effort
         plan = plan_floor(request, stop=_over(ends))
         taken = time.process_time() - began
-        found = f"{plan.totals.planks} planks, bound {plan.totals.lower_bound}"
-        yield Kept(name=name, effort_s=effort, seconds=taken, found=found)
+        shown = f"{plan.totals.planks} planks, bound {plan.totals.lower_bound}"
+        yield Kept(name=name, effort_s=effort, seconds=taken, shown=shown)
 
 
 def trim_list(chance: Random) -> dict[str, Any]:
@@ -88,15 +88,15 @@ def trims(count: int, seed: int) -> Iterator[Kept]:
         taken = time.process_time() - began
         kinds = len({piece.length for piece in request.pieces})
         name = f"trim {number}: {len(request.pieces)} pieces, {kinds} lengths"
-        found = f"{cuts.cost} over {cuts.lower_bound_cost}"
-        yield Kept(name=name, effort_s=effort, seconds=taken, found=found)
+        shown = f"{cuts.cost} over {cuts.lower_bound_cost}"
+        yield Kept(name=name, effort_s=effort, seconds=taken, shown=shown)
 
 
 def line_of(kept: Kept) -> str:
     """Return one line: what was planned, effort, seconds, how far from the promise."""
     return (
         f"{kept.name:<44}{kept.effort_s:>6.2f} s{kept.seconds:>8.2f} s"
-        f"{kept.over_s:>+8.2f} s  {kept.found}"
+        f"{kept.over_s:>+8.2f} s  {kept.shown}"
     )
 
 
