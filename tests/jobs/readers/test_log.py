@@ -26,9 +26,9 @@ def test_two_who_did_the_same_task_stand_beneath_each_other(job: Job) -> None:
                 day=day, who=who, key=f"{who.pk}-{task}", task=task, zone="Den", hours=1
             )
     lines = entry_lines(day.log.order_by("pk"), others[0])
-    told = [(line.entry.task, line.entry.who_id) for line in lines]
+    paired = [(line.entry.task, line.entry.who_id) for line in lines]
     first, second = (who.pk for who in others)
-    assert told == [
+    assert paired == [
         *[("drive", first), ("drive", second)],
         *[("lay", first), ("lay", second)],
         *[("base", first), ("base", second)],

@@ -70,7 +70,7 @@ def _best(
     noise += (jobs[:, None] == jobs[None, :]) * np.outer(takes, takes) * job**2
     count = parts.shape[1]
     thought = np.full((count, count), TASK_OFF**2) + np.eye(count) * EACH_OFF**2
-    told = np.linalg.solve(noise, parts)
-    bowl = parts.T @ told + np.linalg.inv(thought)
-    best: Floats = np.linalg.solve(bowl, told.T @ (hours - parts.sum(axis=1)))
+    through = np.linalg.solve(noise, parts)
+    bowl = parts.T @ through + np.linalg.inv(thought)
+    best: Floats = np.linalg.solve(bowl, through.T @ (hours - parts.sum(axis=1)))
     return best
