@@ -28,6 +28,7 @@ NOTHING = {"layer_below": "unknown", "old_adhesive": "unknown", "painted_base": 
 @pytest.fixture
 def job(owner: User) -> Job:
     """A house of 1968 whose carpet of 2004 comes out, over wood."""
+    assert owner.company is not None
     job = make_job(owner.company)
     facts = {"year_built": 1968, "existing_floor": ExistingFloor.CARPET, "floor_year": 2004}
     SiteFacts.objects.filter(job=job).update(**facts, tear_out=True)
