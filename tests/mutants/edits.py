@@ -40,11 +40,12 @@ def edits() -> tuple[Edit, ...]:
 
 
 def place_of(edit: Edit) -> str:
-    """Return the innermost function or class that an edit stands in, as file:name."""
+    """Return the function, class or constant that an edit stands in, as file:name."""
     text = (ROOT / edit.file).read_text()
     line = text[: text.index(edit.old)].count("\n") + 1 + _lead(edit.old)
-    names = [node.name for node in _around(ast.parse(text), line)]
-    return f"{edit.file}:{'.'.join(names) or '-'}"
+    tree = ast.parse(text)
+    names = [node.name for node in _around(tree, line)] or list(_named_at(tree, line))
+    return f"{edit.file}:{'.'.join(names)}"
 
 
 def _lead(old: str) -> int:
@@ -58,3 +59,10 @@ def _around(tree: ast.AST, line: int) -> Iterator[Named]:
         if isinstance(node, Named) and node.lineno <= line <= (node.end_lineno or node.lineno):
             yield node
             yield from _around(node, line)
+
+
+def _named_at(tree: ast.Module, line: int) -> Iterator[str]:
+    """Yield the names that a statement of a module gives a value, where it stands on a line."""
+    for node in tree.body:
+        if node.lineno <= line <= (node.end_lineno or node.lineno):
+            yield from (each.id for each in ast.walk(node) if isinstance(each, ast.Name))

@@ -2,7 +2,12 @@
 
 from decimal import Decimal
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import bellman_ford
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.days.critical_path import Network, critical_path, in_working_order
@@ -97,3 +102,38 @@ def test_waiting_for_the_unknown_is_refused() -> None:
 
 def test_nothing_to_do_takes_no_time() -> None:
     assert critical_path({}).length == 0
+
+
+@st.composite
+def works(draw: st.DrawFn) -> dict[str, tuple[Decimal, list[str]]]:
+    """Some activities, each of which waits for any of those before it."""
+    hours = draw(st.lists(st.integers(1, 20), min_size=1, max_size=8))
+    waits = [
+        draw(st.lists(st.integers(0, n - 1), unique=True)) if n else [] for n in range(len(hours))
+    ]
+    return {
+        str(n): (Decimal(hour), [str(other) for other in waits[n]]) for n, hour in enumerate(hours)
+    }
+
+
+@given(works())
+def test_length_and_slack_are_those_of_longest_paths_by_scipy(
+    activities: dict[str, tuple[Decimal, list[str]]],
+) -> None:
+    # The witness: shortest paths of the negative hours (Bellman and Ford) from a start to an end.
+    # The first step is an hour more, which is taken off again: no edge may weigh nothing.
+    count = len(activities)
+    start, end = count, count + 1
+    edges = {(start, end): -1}
+    for n, (hours, before) in enumerate(activities.values()):
+        edges |= {(int(other), n): -int(activities[other][0]) for other in before}
+        edges |= {} if before else {(start, n): -1}
+        edges[n, end] = -int(hours)
+    places = np.array(list(edges)).T
+    graph = csr_array((list(edges.values()), (places[0], places[1])), shape=(end + 1, end + 1))
+    longest = -bellman_ford(graph, directed=True)
+    found = critical_path(activities)
+    assert longest[start, end] - 1 == found.length
+    for n in range(count):
+        through = longest[start, n] + longest[n, end] - 1
+        assert found.activity(str(n)).slack == found.length - round(float(through))

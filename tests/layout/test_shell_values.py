@@ -1,0 +1,68 @@
+"""Published optima of cutting stock through the shell: `python -m layout trim`, proven each time.
+
+All were solved again over every maximal pattern by HiGHS when they were collected. First fit, the
+longest first, takes more wherever a figure stands for it: so a cut list that only fits is seen.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from layout.__main__ import main
+from tests.layout.packing_instances import INSTANCES
+from tests.layout.trim.test_packing import PAPER, T60_00
+
+
+def cut_list(folder: Path, stock: float, pieces: Mapping[float, int]) -> dict[str, Any]:
+    """Return the cut list that the command writes for pieces by length, no kerf."""
+    request = {
+        "format": 1,
+        "unit": "in",
+        "saw_kerf": 0,
+        "stock": [{"id": "stick", "length": stock, "price": "1"}],
+        "pieces": [
+            {"id": f"p{length:g}", "length": length, "count": count}
+            for length, count in pieces.items()
+        ],
+    }
+    (folder / "request.json").write_text(json.dumps(request))
+    assert main(["trim", str(folder / "request.json"), "-o", str(folder / "cuts.json")]) == 0
+    written: dict[str, Any] = json.loads((folder / "cuts.json").read_text())
+    return written
+
+
+def by_length(text: str) -> dict[float, int]:
+    """Return lengths and counts of "1380x22 1520x25"."""
+    pairs = (pair.split("x") for pair in text.split())
+    return {float(length): int(count) for length, count in pairs}
+
+
+U120_01 = INSTANCES["u120_01"]
+OPTIMA: dict[str, tuple[float, dict[float, int], int]] = {
+    # The standing example of encyclopedias, rolls of 5600: 73, first fit 82.
+    "paper machine": (560.0, {k / 10: n for k, n in by_length(PAPER).items()}, 73),
+    # W. L. Winston, Operations Research: Applications and Algorithms, column generation: 19.
+    "boards of 17": (17.0, {3.0: 25, 5.0: 20, 9.0: 15}, 19),
+    # E. Falkenauer, Journal of Heuristics 2 (1996), t60_00: 20 without waste, first fit 23.
+    # The same paper, uniform class, u120_01: lower and upper bound agree.
+    "u120_01": (
+        U120_01[0] / 10,
+        dict(Counter(int(item) / 10 for item in U120_01[2].split())),
+        U120_01[1],
+    ),
+    "t60_00": (100.0, dict(Counter(int(item) / 10 for item in T60_00.split())), 20),
+}
+
+
+@pytest.mark.parametrize("name", OPTIMA)
+def test_a_published_optimum_is_found_and_proven_by_the_command(name: str, tmp_path: Path) -> None:
+    stock, pieces, sticks = OPTIMA[name]
+    cuts = cut_list(tmp_path, stock, pieces)
+    assert cuts["totals"]["sticks"] == sticks
+    assert cuts["status"] == "proven"

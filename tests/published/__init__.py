@@ -1,0 +1,1 @@
+"""Published values where users meet them, and the table of all of them (`values.toml`)."""
