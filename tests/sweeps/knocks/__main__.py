@@ -19,7 +19,7 @@ from tests.sweeps.knocks.tally import PLUGIN, Knocks
 TEST = "tests/sweeps/knocks/test_knocks.py::test_no_knock_is_a_fault_and_no_refusal_writes"
 
 
-class _Named:
+class _TellsHowMany:
     """Puts the numbers where the test looks for them."""
 
     def __init__(self, knocks: Knocks) -> None:
@@ -37,7 +37,9 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=12)
     chosen = parser.parse_args()
     knocks, began = Knocks(chosen.seed, chosen.count), time.monotonic()
-    code = pytest.main(["-q", "--show-capture=no", "--tb=no", TEST], plugins=[_Named(knocks)])
+    code = pytest.main(
+        ["-q", "--show-capture=no", "--tb=no", TEST], plugins=[_TellsHowMany(knocks)]
+    )
     statuses = ", ".join(f"{status}: {n}" for status, n in sorted(knocks.tally.statuses.items()))
     faults = "\n".join(knocks.tally.faults) or "no fault"
     took = time.monotonic() - began

@@ -22,7 +22,7 @@ from jobs.models import User
 from tests.access_doors import TABLE
 from tests.access_world import World
 from tests.sweeps.knocks.pages import Pairs, SeenForm, forms_of
-from tests.sweeps.knocks.tally import Tally
+from tests.sweeps.knocks.tally import KnockTally
 from tests.sweeps.knocks.values import any_value, spoiled
 
 TOGETHER = 40
@@ -88,9 +88,9 @@ def _who(browser: Visitor) -> User | None:
     return User.objects.get(pk=key) if key else None
 
 
-def knocked(street: Street, *, seed: int, count: int) -> Tally:
+def knocked(street: Street, *, seed: int, count: int) -> KnockTally:
     """Return what came of so many knocks; the same for a seed and a world."""
-    tally = Tally()
+    tally = KnockTally()
     for first in range(0, count, TOGETHER):
         cookies = {role: one.cookies.copy() for role, one in street.world.browsers.items()}
         with transaction.atomic():
@@ -102,7 +102,7 @@ def knocked(street: Street, *, seed: int, count: int) -> Tally:
     return tally
 
 
-def knock_once(street: Street, chance: Random, number: str, tally: Tally) -> None:
+def knock_once(street: Street, chance: Random, number: str, tally: KnockTally) -> None:
     """Send one request; note a fault of the program, and a refusal that wrote something."""
     street.sign_in_again()
     knock = drawn(street, chance)

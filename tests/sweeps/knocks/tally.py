@@ -10,7 +10,7 @@ PLUGIN = "knocks"
 
 
 @dataclass(kw_only=True)
-class Tally:
+class KnockTally:
     """What came of the knocks: answers by status, and the faults."""
 
     statuses: Counter[int] = field(default_factory=Counter)
@@ -22,4 +22,4 @@ class Knocks:
 
     def __init__(self, seed: int, count: int) -> None:
         self.seed, self.count = seed, count
-        self.tally = Tally()
+        self.tally = KnockTally()
