@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator
+from copy import copy
 from dataclasses import dataclass
 from random import Random
 from urllib.parse import quote_plus
@@ -92,7 +93,7 @@ def knocked(street: Street, *, seed: int, count: int) -> KnockTally:
     """Return what came of so many knocks; the same for a seed and a world."""
     tally = KnockTally()
     for first in range(0, count, TOGETHER):
-        cookies = {role: one.cookies.copy() for role, one in street.world.browsers.items()}
+        cookies = {role: copy(one.cookies) for role, one in street.world.browsers.items()}
         with transaction.atomic():
             for number in range(first, min(count, first + TOGETHER)):
                 knock_once(street, Random(f"{seed}:{number}"), f"{seed}:{number}", tally)
