@@ -5,10 +5,11 @@ other file, whatever a note or a name in the document may contain.
 """
 
 import logging
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TypeAlias, TypeVar
 from urllib.parse import unquote, urlsplit
 
 import weasyprint
@@ -20,6 +21,13 @@ from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherRespons
 ASSET_FOLDERS = ("css", "fonts")
 _ANCHOR = "css/print.css"
 _VARIANT = "pdf/ua-1"
+
+T = TypeVar("T")
+Wanted: TypeAlias = tuple[tuple[tuple[str, int | None], ...], str]
+"""The layouts of a paper, and the element up to which its sheets are counted."""
+
+MOST_TRIES = 4
+_set_before: ContextVar[dict[Wanted, bytes] | None] = ContextVar("set_before", default=None)
 
 # Their step-by-step reports would drown the site's log.
 for _name in ("weasyprint.progress", "fontTools"):
@@ -47,12 +55,52 @@ def render_fitting(layouts: Iterable[tuple[str, int | None]], *, last: str = "")
 
     Each comes with how many sheets it may take up to the element whose id is `last`; None: any.
     """
+    set_before = _set_before.get()
+    if set_before is None:
+        return _first_that_fits(layouts, last)
+    wanted = (tuple(layouts), last)
+    if wanted not in set_before:
+        raise NotSetYetError(wanted)
+    return set_before[wanted]
+
+
+def _first_that_fits(layouts: Iterable[tuple[str, int | None]], last: str) -> bytes:
     pdf = b""
     for html, sheets in layouts:
         pdf, taken = _laid_out(html, last)
         if sheets is None or taken <= sheets:
             break
     return pdf
+
+
+class NotSetYetError(Exception):
+    """A paper that a transaction wants is not set in type yet; it is taken back until it is."""
+
+    def __init__(self, wanted: Wanted) -> None:
+        super().__init__("a paper is set in type before it is kept")
+        self.wanted = wanted
+
+
+def set_beforehand(write: Callable[[], T]) -> T:
+    """Return what ``write`` returns, with no paper set in type inside its transaction.
+
+    A paper takes a second, and on SQLite everybody else waits for a transaction. So ``write``, all
+    of which stands or falls together, is taken back where it wants a paper, the paper is set, and
+    it is begun anew with the paper at hand. Words that differ each time are set inside after all.
+    """
+    if _set_before.get() is not None:
+        return write()
+    papers: dict[Wanted, bytes] = {}
+    kept = _set_before.set(papers)
+    try:
+        for _ in range(MOST_TRIES):
+            try:
+                return write()
+            except NotSetYetError as missing:
+                papers[missing.wanted] = _first_that_fits(*missing.wanted)
+    finally:
+        _set_before.reset(kept)
+    return write()
 
 
 def _laid_out(html: str, last: str) -> tuple[bytes, int]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 import os
 import secrets
+import struct
+import zlib
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
@@ -21,6 +23,12 @@ from jobs.models import Company, StoredFile
 LARGEST_PICTURE_BYTES = 15 * 1024 * 1024
 LONGEST_SIDE_PX = 1600
 MOST_PIXELS = 60_000_000
+UNREADABLE = (
+    *(UnidentifiedImageError, Image.DecompressionBombError, Image.DecompressionBombWarning),
+    *(OSError, EOFError, SyntaxError, ValueError, TypeError, LookupError, ArithmeticError),
+    *(struct.error, zlib.error),
+)
+"""What readers of pictures raise for spoiled ones, each by the part that it read."""
 _MARKS = (b"<script", b"<html", b"<!doctype html", b"<?php", b"<svg")
 """What no photograph says of itself, in small letters: by it a file of two kinds is told."""
 
@@ -140,7 +148,9 @@ def store_picture(*, company: Company, upload: BinaryIO, size: int, name: str) -
             # Comments, places and profiles of the camera would be written along; nothing of it is.
             picture.info = {}
             picture.save(written, "JPEG", quality=82)
-    except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombError):
+    except BadValueError:
+        raise
+    except UNREADABLE:
         raise BadValueError(
             field="photo", value=name, accepted="a picture: JPEG, PNG or WebP"
         ) from None

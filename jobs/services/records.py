@@ -15,6 +15,7 @@ from jobs.domain.documents import canonical_json, digest
 from jobs.domain.formats import Fields
 from jobs.models import AuditLine, Company, Document, Job, SentOnce, User
 from jobs.models.base import Values, Versioned
+from jobs.pdf import set_beforehand
 
 V = TypeVar("V", bound=Versioned)
 M = TypeVar("M", bound=models.Model)
@@ -123,12 +124,11 @@ def writes_once(model: type[M], action: str) -> Callable[[Callable[P, M]], Calla
         def add_client(*, company: Company, user: User, key: str, values: Values) -> Client:
 
     The service takes ``user`` and ``key`` and returns a row of ``model``. All it writes stands or
-    falls together. A key is of the user's company and of one action: raises BadValueError where
-    another action was sent under it.
+    falls together; a paper that it prints is set in type before (`set_beforehand`). A key is of the
+    user's company and of one action: raises BadValueError where another action was sent under it.
     """
 
     def once(service: Callable[P, M]) -> Callable[P, M]:
-        @wraps(service)
         @transaction.atomic
         def first_or_again(*args: P.args, **kwargs: P.kwargs) -> M:
             company = _company_of(cast(User, kwargs["user"]))
@@ -140,7 +140,13 @@ def writes_once(model: type[M], action: str) -> Callable[[Callable[P, M]], Calla
             sending.save(update_fields=["result"])
             return row
 
-        return first_or_again
+        @wraps(service)
+        def with_papers_set(*args: P.args, **kwargs: P.kwargs) -> M:
+            if transaction.get_connection().in_atomic_block:
+                return first_or_again(*args, **kwargs)
+            return set_beforehand(lambda: first_or_again(*args, **kwargs))
+
+        return with_papers_set
 
     return once
 

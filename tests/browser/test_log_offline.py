@@ -161,6 +161,9 @@ def test_what_is_refused_later_stays_with_its_reason_until_it_is_dropped(
     status_line(log).to_have_text("1 entry not accepted.")
     expect(log.locator("#log-waiting-list")).to_contain_text("30 h (10 h logged before, 20 h now)")
     log.get_by_role("button", name="Drop this entry").click()
+    log.get_by_role("button", name="Keep it").click()
+    log.get_by_role("button", name="Drop this entry").click()
+    log.get_by_role("button", name="Delete 1 of 1 entry for good").click()
     expect(log.locator("#log-waiting")).to_be_hidden()
 
 

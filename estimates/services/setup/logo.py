@@ -5,12 +5,12 @@ from __future__ import annotations
 from io import BytesIO
 from typing import BinaryIO
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageOps
 
 from estimates.access import LOGO_NAME
 from jobs.domain.checks import BadValueError
 from jobs.models import Company, User
-from jobs.services.files import store_file
+from jobs.services.files import UNREADABLE, store_file
 from jobs.services.records import audit, save_versioned, writes_once
 
 LARGEST_BYTES = 8 * 1024 * 1024
@@ -18,11 +18,6 @@ LONGEST_SIDE = 800
 MOST_PIXELS = 25_000_000
 KINDS = ("PNG", "JPEG", "WEBP")
 KINDS_SAID = "PNG, JPEG or WebP"
-
-_UNREADABLE = (
-    *(UnidentifiedImageError, OSError, SyntaxError, ValueError),
-    *(Image.DecompressionBombError, Image.DecompressionBombWarning),
-)
 
 
 def logo_png(upload: BinaryIO, *, size: int, name: str) -> bytes:
@@ -40,7 +35,7 @@ def logo_png(upload: BinaryIO, *, size: int, name: str) -> bytes:
             picture = ImageOps.exif_transpose(opened).convert("RGBA")
     except BadValueError:
         raise
-    except _UNREADABLE:
+    except UNREADABLE:
         accepted = f"a picture that can be opened: {KINDS_SAID}"
         raise BadValueError(field="logo", value=name, accepted=accepted) from None
     picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))

@@ -62,7 +62,7 @@ def client_erase(request: SignedInRequest, pk: int) -> HttpResponse:
     return confirm_page(
         request,
         title=f"Erase {client.name}",
-        sentence="This can't be undone, not by a restore of one row either.",
+        sentence="This can't be undone.",
         consequences=(_GOES, _LINKS, _STAYS_ROOMS, _STAYS, _BACKUPS),
         action=f"Erase {client.name}",
         write=lambda: erase_client(client=client, user=request.user),

@@ -189,16 +189,27 @@
     return item;
   }
 
+  function button(words, act) {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.textContent = words;
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  // What was never sent is nowhere else, so it goes only after a second tap that counts it.
   function dropButton(entry) {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.textContent = entry.reasons ? "Drop this entry" : "Undo entry";
-    button.addEventListener("click", async () => {
-      if (sending) return; // it may be with the server already
-      await drop(entry.key);
-      await show();
+    const once = button(entry.reasons ? "Drop this entry" : "Undo entry", async () => {
+      const count = (await waiting()).length;
+      const sure = button(`Delete 1 of ${entries(count)} for good`, async () => {
+        if (sending) return; // it may be with the server already
+        await drop(entry.key);
+        await show();
+      });
+      once.replaceWith("It is on this phone alone. ", sure, " ", button("Keep it", () => show()));
+      sure.focus();
     });
-    return button;
+    return once;
   }
 
   // The form
