@@ -15,7 +15,7 @@ from jobs.domain.days.on_site import crew_of_hours
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.by_room.places import FloorFacts, lay_shares, room_shares, row_hours
 from jobs.domain.scope.laid_for.basis import LaidFor, days_laid_for
-from jobs.domain.scope.laid_for.hauling import hauled, runs_lacking, with_more_runs
+from jobs.domain.scope.laid_for.hauling import hauled, lacks_a_run, with_one_more_run
 from jobs.domain.scope.rates import (
     ProductionRate,
     find_rate,
@@ -188,8 +188,8 @@ def _days(
         days = days_laid_for(site.laid_for, crews, crew, site.older_days, site.agreed)
         if days is None:
             return counted, tasks, None
-        if not site.older_days and (more := runs_lacking(days, crews)):
-            counted, tasks = with_more_runs(counted, tasks, more)
+        if not site.older_days and lacks_a_run(days, crews):
+            counted, tasks = with_one_more_run(counted, tasks)
         elif not site.older_days or worked_days(days) == trips:
             return counted, tasks, days
         else:

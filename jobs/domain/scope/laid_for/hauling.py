@@ -29,16 +29,12 @@ def hauled(taken: Sequence[Quantity]) -> list[Quantity]:
     return driven
 
 
-def runs_lacking(days: Sequence[PlannedDay], tasks: Sequence[Task]) -> int:
-    """Return the runs that these days take and the tasks have not: one each day that tears out."""
+def lacks_a_run(days: Sequence[PlannedDay], tasks: Sequence[Task]) -> bool:
+    """Whether these days take one run more than the tasks have: one each day that tears out."""
     runs = next((task.passes for task in tasks if task.code == "dump_run" and task.hours), 0)
     torn = [day for day in days if _last(day, TORN_OUT) is not None]
-    if not runs or runs >= MOST_LOADS:
-        return 0
-    if len(torn) > runs:
-        return min(len(torn), MOST_LOADS) - runs
     over = sum(1 for day in torn if not _is_driven_off(day))
-    return 1 if over and runs < len(torn) + over else 0
+    return bool(over) and 0 < runs < min(MOST_LOADS, len(torn) + over)
 
 
 def _is_driven_off(day: PlannedDay) -> bool:
@@ -54,12 +50,12 @@ def _last(day: PlannedDay, codes: Sequence[str]) -> int | None:
     return max(ends, default=None)
 
 
-def with_more_runs(
-    counted: Sequence[Quantity], tasks: Sequence[Task], more: int
+def with_one_more_run(
+    counted: Sequence[Quantity], tasks: Sequence[Task]
 ) -> tuple[tuple[Quantity, ...], tuple[Task, ...]]:
-    """Return what is counted and the tasks with so many more runs to the dump."""
+    """Return what is counted and the tasks with one more run to the dump."""
     runs = sum((entry.amount for entry in counted if entry.code == "dump_runs"), ZERO)
-    now = runs + more
+    now = runs + 1
     basis = "a run on each day on which old floor comes out: none of it stays overnight"
     return (
         tuple(
