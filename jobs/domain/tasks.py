@@ -160,6 +160,7 @@ HAULING = ("pick_up", "load", "dump_run")
 """Work off the site, which scopes count since they keep their schedule."""
 
 
+MOST_LOADS = 99
 GOES_ALONG: Mapping[str, tuple[str, ...]] = {"dispose": ("dump_run",)}
 """Work that whoever does a task does with it: who loads the old floor drives it to the dump."""
 
@@ -201,7 +202,8 @@ class Task:
     done a little each day, as travel is; `hold_points` are the codes of cautions that block it.
     `rooms` share its hours where that is known, and may sum to more once some of it is done.
     `row_hours` are those of each row of the plan, from row 1 on. It takes `people` at once, and is
-    done in `passes` with a night between: 2 for glued treads of the only stair.
+    done in `passes` with a night between: 2 for glued treads of the only stair; to the dump they
+    are the loads.
     """
 
     code: str
@@ -239,7 +241,8 @@ class Task:
             require_number(f"{where}.rows", first, least=1)
             require_number(f"{where}.rows", last, least=first)
         require_number(f"{where}.people", self.people, least=1, most=2)
-        require_number(f"{where}.passes", self.passes, least=1, most=2)
+        most = MOST_LOADS if self.code == "dump_run" else 2
+        require_number(f"{where}.passes", self.passes, least=1, most=most)
         shared = sum((share.hours for share in self.rooms), ZERO)
         if self.rooms and shared < self.hours:
             accepted = f"rooms that share all {self.hours} h"

@@ -84,7 +84,16 @@ def _rest(task: Task, done: Decimal, rows_down: int) -> Task | None:
     if not task.hours:
         return task
     hours = task.hours - done
-    return replace(task, hours=hours) if hours > 0 else None
+    if hours <= 0:
+        return None
+    return replace(task, hours=hours, passes=_passes_left(task, hours))
+
+
+def _passes_left(task: Task, hours: Decimal) -> int:
+    """Return the runs to the dump that are still to be driven; a begun one counts whole."""
+    if task.code != "dump_run":
+        return task.passes
+    return max(1, ceil(task.passes * hours / task.hours))
 
 
 def _rest_of_rows(task: Task, rows_down: int) -> Task | None:

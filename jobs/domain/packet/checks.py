@@ -67,6 +67,10 @@ BEFORE_TOUCHING = (
 """Photographs of day one, before anything is touched."""
 
 
+OLD_FLOOR_GONE = "Old floor at the dump, truck empty, none of it left behind"
+OLD_FLOOR_LOADED = "Old floor in the truck, none of it left behind"
+
+
 def as_you_go(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Check]:
     """Return what is checked while the tasks of a day are done, each once, in working order."""
     checks: list[Check] = []
@@ -85,7 +89,7 @@ def going_home(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Chec
     """Return what must be true before the crew of such a day goes home."""
     checks = [_stop(floor) for floor in floors if not floor.finishes]
     if "dispose" in codes:
-        checks.append(Check(text="Old floor in the truck, none of it left behind"))
+        checks.append(Check(text=OLD_FLOOR_GONE if "dump_run" in codes else OLD_FLOOR_LOADED))
     if any(not floor.finishes for floor in floors):
         checks.append(Check(text="Photos of the open edge"))
     return [*checks, *(Check(text=text) for text in _EVENING)]

@@ -57,7 +57,10 @@ def _with_needs(
     if step.stops and step.task.code == "lay":
         gates = _gates(step, before, dust)
         return replace(step, gates=gates, stops=_apart(step.stops, sorted(gates)))
+    if 0 < step.load < step.task.passes:
+        before = []
     needs = [need for other in before for need in _needs(step, other)]
+    needs += [StepNeed(key=o.key) for o in by_task[step.task.key] if 0 < o.load == step.load - 1]
     needs += [StepNeed(key=other.key) for other in dust]
     return replace(step, needs=tuple(dict.fromkeys(needs)))
 

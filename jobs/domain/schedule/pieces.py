@@ -67,7 +67,7 @@ def _parts(task: Task, share: RoomShare) -> list[TaskPiece]:
     names: tuple[str, ...] = ("",)
     if task.hours and task.code == "furniture":
         names = (OUT, BACK)
-    elif task.hours and task.passes == 2:
+    elif task.hours and task.code == "stairs" and task.passes == 2:
         names = (ODD, EVEN)
     hours = in_shares(share.hours, (ONE,) * len(names))
     return [

@@ -5,15 +5,14 @@ day, and those that were open before are still whole in time.
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from jobs.domain.schedule.bench.bench import WorkBench
-from jobs.domain.schedule.bench.half_hours import work
 from jobs.domain.schedule.bench.values import DayRules
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
-from jobs.domain.schedule.leaving import caps_of
+from jobs.domain.schedule.leaving import best_with_runs, day_by, stands_overnight
 from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
 from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
@@ -68,7 +67,6 @@ class DayPlan:
             held=held or {},
         )
         self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
-        self.dumps = tuple(s.key for s in setting.steps if s.task.code == "dump_run")
 
     def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
         """Return all days until everything is done, from the start or `instead` of this day on."""
@@ -288,22 +286,10 @@ class DayPlan:
     ) -> WorkedDay | None:
         """Return the day with these rooms open, ending at stops that may be left; None: no work."""
         rules = self._rules(bench, day, rooms, first)
-        while True:
-            after = bench.copy()
-            spells = work(after, rules)
-            if not spells:
-                return None
-            caps = caps_of(bench, after, rules)
-            if caps == rules.caps:
-                break
-            rules = replace(rules, caps=caps)
-        return WorkedDay(
-            date=day,
-            opens=rules.opens,
-            spells=tuple(spells),
-            before=bench,
-            after=after,
-        )
+        made = day_by(rules, bench, day)
+        if made is None or not stands_overnight(made):
+            return made
+        return best_with_runs(made, rules, day)
 
     def _rules(
         self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
@@ -328,6 +314,6 @@ class DayPlan:
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
-            first=(*self.dumps, *(key for room in named for key in room.first_steps())),
+            first=(*self.bench.truck.runs, *(key for room in named for key in room.first_steps())),
             begun=begun,
         )

@@ -44,6 +44,7 @@ class Step:
     `along` is the task that goes along with it (pad, hauling away), its halves among these. Where
     there are `stops`, a day leaves off at one of them; `gates` say what must be done before the
     part up to a stop begins. `wait` is quarters of an hour on the clock before what follows.
+    `load` numbers the runs to the dump, from 1 on.
     """
 
     key: str
@@ -63,6 +64,7 @@ class Step:
     along_exact: Decimal = ZERO
     stops: tuple[Stop, ...] = ()
     gates: Mapping[int, tuple[StepNeed, ...]] = field(default_factory=dict)
+    load: int = 0
 
     @property
     def rooms(self) -> tuple[str, ...]:
@@ -106,6 +108,12 @@ def haul_stops(main: int, along: int, exact: Decimal, along_exact: Decimal) -> t
             )
         )
     return tuple(stops)
+
+
+def at_one_go(step: Step) -> Stop:
+    """Return the only stop of what is not left half done, its half hours less those of others."""
+    main = step.halves - step.unbooked
+    return Stop(halves=step.halves, main=main, along=0, exact=step.exact, along_exact=ZERO)
 
 
 def _stop(main: int, along: int, exact: Decimal, along_exact: Decimal) -> Stop:

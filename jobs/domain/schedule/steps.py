@@ -6,11 +6,12 @@ from decimal import Decimal
 
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
+from jobs.domain.schedule.bench.loads import loads_of
 from jobs.domain.schedule.halves import halves_of, quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
 from jobs.domain.schedule.pieces import TaskPiece, pieces_of_task
 from jobs.domain.schedule.priority import by_urgency
-from jobs.domain.schedule.step import Step, Stop, haul_stops, row_stops
+from jobs.domain.schedule.step import Step, at_one_go, haul_stops, row_stops
 from jobs.domain.schedule.trade import (
     ALONG,
     AT_ONE_GO,
@@ -35,7 +36,9 @@ def steps_of(tasks: Sequence[Task]) -> tuple[Step, ...]:
     leveled = {t.zone: [share.room for share in t.rooms] for t in tasks if t.code == "level"}
     steps: list[Step] = []
     for task in on_site.values():
-        if task.key not in taken:
+        if task.code == "dump_run":
+            steps += loads_of(task)
+        elif task.key not in taken:
             pieces = pieces_of_task(task, uses.get(task.zone, {}), leveled.get(task.zone, ()))
             steps += _steps_of(task, along.get(task.key), pieces)
     return by_urgency(with_needs(steps, on_site, along))
@@ -97,17 +100,11 @@ def _steps_of(task: Task, along: Task | None, pieces: Sequence[TaskPiece]) -> It
         elif along is not None and (piece.halves or along_halves[place]):
             yield _hauled(step, along_halves[place])
         elif task.code in AT_ONE_GO and step.halves:
-            yield replace(step, stops=(_at_one_go(step),))
+            yield replace(step, stops=(at_one_go(step),))
         elif piece.part == ODD:
             yield replace(step, wait=max(step.wait, GLUE_SETS_QUARTERS))
         else:
             yield step
-
-
-def _at_one_go(step: Step) -> Stop:
-    """Return the only stop of what is not left half done, its half hours less those of others."""
-    main = step.halves - step.unbooked
-    return Stop(halves=step.halves, main=main, along=0, exact=step.exact, along_exact=ZERO)
 
 
 def _along_shares(

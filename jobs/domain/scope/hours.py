@@ -15,6 +15,7 @@ from jobs.domain.days.on_site import crew_of_hours
 from jobs.domain.quantities import MEASURED, Quantity, in_units, quantity
 from jobs.domain.scope.by_room.places import FloorFacts, lay_shares, room_shares, row_hours
 from jobs.domain.scope.laid_for.basis import LaidFor, days_laid_for
+from jobs.domain.scope.laid_for.hauling import hauled, lacks_a_run, with_one_more_run
 from jobs.domain.scope.rates import (
     ProductionRate,
     find_rate,
@@ -24,9 +25,6 @@ from jobs.domain.scope.rates import (
 from jobs.domain.scope.rules import up
 from jobs.domain.scope.schedule import ScopeSchedule, rooms_agreed, schedule_of, worked_days
 from jobs.domain.tasks import HAULING, TASKS, Task, comes_after, crews_work
-
-DUMP_LOAD_FT2 = Decimal(400)
-"""Old floor that goes to the dump in one run; common practice, no source."""
 
 
 class MissingRatesError(BadValueError):
@@ -108,19 +106,7 @@ def site_quantities(quantities: Iterable[Quantity], site: SiteWork) -> tuple[Qua
     if weight and site.flights:
         basis = f"{weight} lb up or down {site.flights} flights"
         added.append(quantity("carry_up", weight * site.flights, basis, source=MEASURED))
-    return (*added, *_hauled(taken)) if site.scheduled else tuple(added)
-
-
-def _hauled(taken: Sequence[Quantity]) -> list[Quantity]:
-    """Return what is driven for: one pick-up of the flooring, runs to the dump."""
-    hauled = []
-    if any(entry.code == "cartons" for entry in taken):
-        hauled.append(quantity("pick_ups", 1, "all cartons at once, from one lot"))
-    old = sum((entry.amount for entry in taken if entry.code == "disposal"), ZERO)
-    if old:
-        basis = f"{old} ft2 of old floor, {DUMP_LOAD_FT2} ft2 a run, begun ones counted whole"
-        hauled.append(quantity("dump_runs", up(old / DUMP_LOAD_FT2), basis))
-    return hauled
+    return (*added, *hauled(taken)) if site.scheduled else tuple(added)
 
 
 def missing_rates(
@@ -175,7 +161,7 @@ def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork)
     on_site = sum((task.hours for task in crews_work(tasks, left)), ZERO)
     guess = trips_for(on_site, site)
     if site.scheduled and (crew := _crew(site)) is not None:
-        days = _days(counted, tasks, guess, crew, site)
+        counted, tasks, days = _days(counted, tasks, guess, crew, site)
         if days is not None:
             basis = "a day on site each, out and home"
             work = _with_trips(counted, tasks, quantity("trips", worked_days(days), basis), site)
@@ -188,20 +174,26 @@ def laid_out(counted: Sequence[Quantity], tasks: Sequence[Task], site: SiteWork)
 
 def _days(
     counted: Sequence[Quantity], tasks: Sequence[Task], guess: int, crew: CrewDay, site: SiteWork
-) -> Sequence[PlannedDay] | None:
-    """Return the days of the crew's work; None where it can't be laid onto days.
+) -> tuple[Sequence[Quantity], Sequence[Task], Sequence[PlannedDay] | None]:
+    """Return what is counted and done, with its days; None where it can't be laid onto days.
 
-    Older days have a drive only for so many of them as the scope had trips: they are laid out again
-    until the days are as many as the trips.
+    They are laid out again until there is a run to the dump for each day that takes one. Older days
+    have a drive only for so many of them as the scope had trips, and are laid out again until they
+    are as many.
     """
     trips = guess
     while True:
         work = _with_trips(counted, tasks, quantity("trips", trips, "a day each"), site)
         crews = crews_work(work.tasks, site.left_to_homeowner)
         days = days_laid_for(site.laid_for, crews, crew, site.older_days, site.agreed)
-        if days is None or not site.older_days or worked_days(days) == trips:
-            return days
-        trips = worked_days(days)
+        if days is None:
+            return counted, tasks, None
+        if not site.older_days and lacks_a_run(days, crews):
+            counted, tasks = with_one_more_run(counted, tasks)
+        elif not site.older_days or worked_days(days) == trips:
+            return counted, tasks, days
+        else:
+            trips = worked_days(days)
 
 
 def _crew(site: SiteWork) -> CrewDay | None:
@@ -294,7 +286,7 @@ def _task(
         helper=kind.helper,
         per_day=site.trip_hours if code == "travel" else ZERO,
         people=_people(code, driving),
-        passes=2 if code == "stairs" and floor is not None and floor.alternate else 1,
+        passes=_passes(code, driving, floor),
     )
     taken = [(entry, hours) for entry, (hours, _) in zip(driving, parts, strict=False)]
     return _placed(task, taken, floor, rates)
@@ -304,6 +296,13 @@ def _people(code: str, driving: Sequence[Quantity]) -> int:
     """Return how many a task takes at once: two for furniture, appliances and stair parts."""
     heavy = code in ("furniture", "stairs") or any(e.code == "appliances" for e in driving)
     return 2 if heavy else 1
+
+
+def _passes(code: str, driving: Sequence[Quantity], floor: FloorFacts | None) -> int:
+    """Return in how many goes a task is done: loads to the dump, treads of the only stair."""
+    if code == "dump_run":
+        return max(1, int(sum((entry.amount for entry in driving), ZERO)))
+    return 2 if code == "stairs" and floor is not None and floor.alternate else 1
 
 
 def _placed(

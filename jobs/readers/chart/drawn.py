@@ -16,7 +16,7 @@ from jobs.domain.days.placed.pieces import QUARTERS_A_DAY, Moment, clock_of
 from jobs.domain.days.placed.reasons import PieceStanding, day_words
 from jobs.domain.tasks import Task
 from jobs.models import WorkDay
-from jobs.readers.chart.placed import Gate, PlacedJob, slack_words
+from jobs.readers.chart.placed import Gate, PlacedJob, also_words, slack_words
 from jobs.readers.days import PARTS, half_hours_words, laid_hours, task_lines
 
 LABELS, HEAD, ROW, GAP = 232, 66, 24, 44
@@ -282,7 +282,7 @@ def _rows(drawing: _DaysDrawing) -> dict[tuple[str, str], float]:
             if key in waits:
                 shapes = [s for s in shapes if not s.words] if here else shapes
                 shapes += drawing.wait(waits[key])
-            words = row_words(job.placed.tasks[key[0]], here)
+            words = row_words(job.placed.tasks[key[0]], here) + also_words(here)
             drawing.add(words, shapes=list(_readable(shapes)))
     return places
 
@@ -331,7 +331,7 @@ def standing_lines(job: PlacedJob) -> list[StandingLine]:
     return [
         StandingLine(
             name=row_words(job.placed.tasks[one.piece.task], [one]),
-            room=one.piece.room or job.placed.tasks[one.piece.task].zone,
+            room=", ".join(one.piece.rooms) or job.placed.tasks[one.piece.task].zone,
             when=when_words(one),
             why=one.why,
             slack=slack_words(one.slack),

@@ -44,6 +44,8 @@ class LaneBar:
     x: float
     wide: float
     words: str
+    title: str
+    """All of it: what, in which rooms, from when to when."""
 
     @property
     def middle(self) -> float:
@@ -99,7 +101,16 @@ def _bars(job: PlacedJob, spells: Sequence[PlacedSpell], person: str) -> Iterato
         if len(words) * LETTER > wide - 4:
             words = ""
         x = round((spell.begins - job.clock.opens) * scale, 1)
-        yield LaneBar(x=x, wide=wide, words=words)
+        yield LaneBar(x=x, wide=wide, words=words, title=_title(job, spell))
+
+
+def _title(job: PlacedJob, spell: PlacedSpell) -> str:
+    """Return all that somebody is at: Take doors off in Hall and Bath, 9:15 to 9:45."""
+    task = job.placed.tasks.get(spell.task)
+    label = task.label if task else spell.task
+    label = PARTS.get((spell.task.split(":")[0], spell.part), label)
+    rooms = f" in {' and '.join((spell.room, *spell.also))}" if spell.room else ""
+    return f"{label}{rooms}, {clock_of(spell.begins)} to {clock_of(spell.ends)}"
 
 
 def _short(job: PlacedJob, spell: PlacedSpell) -> str:

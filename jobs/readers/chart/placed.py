@@ -113,3 +113,9 @@ def slack_words(slack: Decimal) -> str:
     if not slack:
         return "none"
     return f"{slack.normalize():f} h"
+
+
+def also_words(standing: Sequence[PieceStanding]) -> str:
+    """Return in which further rooms the same half hours are: “, Hall too”."""
+    also = dict.fromkeys(room for one in standing for room in one.piece.also)
+    return f", {' and '.join(also)} too" if also else ""

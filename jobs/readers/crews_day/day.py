@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from jobs.clock import day_ends
 from jobs.domain.days.placed.pieces import clock_of, spells_of
+from jobs.domain.packet.checks import OLD_FLOOR_GONE, OLD_FLOOR_LOADED
 from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
@@ -87,7 +88,8 @@ def _going_home(day: WorkDay, lines: tuple[TaskLine, ...]) -> list[str]:
         for line in lines
         if line.rows and not line.finishes
     ]
-    if any(line.task == "dispose" for line in lines):
-        said.append("Old floor in the truck, none of it left behind")
+    codes = {line.task for line in lines}
+    if "dispose" in codes:
+        said.append(OLD_FLOOR_GONE if "dump_run" in codes else OLD_FLOOR_LOADED)
     said += [note for note in day.notes if "wait until" in note]
     return [*said, "Way out free, bathroom usable", "Log saved"]

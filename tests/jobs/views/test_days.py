@@ -163,6 +163,18 @@ def test_the_page_lays_the_work_out_and_shows_it(job: Job) -> None:
     assert "Lay the floor (Den row 1)" in answer.content.decode()
 
 
+def test_a_bar_says_in_which_rooms_all_its_half_hours_are(job: Job) -> None:
+    """A door off in the hall and one in the den are half an hour together: both are named."""
+    day = laid_out(job, a_crew(job.company))[0]
+    first = day.lanes[0]
+    day.lanes = [{**first, "room": "Hall", "also": ["Den"]}, *day.lanes[1:]]
+    day.save()
+    owner = make_person(job.company, role=Role.OWNER)
+    page = signed_in(owner).get(reverse("job-days", args=[job.pk])).content.decode()
+    assert f" in Hall and Den, {first['begins']} to " in page
+    assert "Hall, Den" in page
+
+
 def test_a_newer_scope_under_an_accepted_quote_is_told_with_its_changes(job: Job) -> None:
     make_scope(job, (a_task("setup", "2.50", zone=""),))
     page = signed_in(make_person(job.company)).get(reverse("job-days", args=[job.pk]))

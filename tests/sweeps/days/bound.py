@@ -37,6 +37,9 @@ class _Soonest:
 
     def __init__(self, facts: Facts) -> None:
         self.facts, self.clock = facts, Clock(facts)
+        # Old floor comes out until the truck leaves with it at the latest, back before all go home.
+        runs = sum(hours for (work, _), hours in facts.hours.items() if work == "dump_run")
+        self.until_the_run = Clock(facts, less=int(runs * 2 / facts.runs))
         self.net: JobNetwork = network_of(facts)
         self.hands = len(facts.crew)
         self.of_task: dict[tuple[str, str], list[WorkSpot]] = {}
@@ -76,7 +79,8 @@ class _Soonest:
                     at.append(opens_at[spot.room] * 24.0)
                 at += [self._when_all_is_dry(spot, begins, kind) for kind in DRYING]
                 begins[spot] = max(at, default=0.0)
-                alone = self.clock.ends(begins[spot], self.net.on_clock(spot))
+                clock = self.until_the_run if spot.kind == "tear_out" else self.clock
+                alone = clock.ends(begins[spot], self.net.on_clock(spot))
                 ends[spot] = max(alone, self._with_all_before(spot, begins))
             return ends[spot]
 

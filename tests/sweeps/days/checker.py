@@ -177,19 +177,13 @@ class Checker(LaidDays):
         yield from self._driven_off()
 
     def _driven_off(self) -> Iterator[str]:
-        """The last load goes to the dump the day it comes out, or first thing the next morning."""
+        """Old floor goes to the dump on the day it comes out, after the last of it."""
         runs, torn_out = self.by_kind["dump_run"], self.by_kind["tear_out"]
-        if not runs or not torn_out:
-            return
-        last = self.facts.first + timedelta(days=max(s.ends for s in torn_out) // A_DAY)
-        begun = min(s.begins for s in runs)
-        day = self.facts.first + timedelta(days=begun // A_DAY)
-        if day == last:
-            return
-        morning = next(one for one in self.laid.days if one.date > last)
-        opens = self._at(morning.date, min(s.begins for s in morning.strokes))
-        if begun > opens:
-            yield f"haul away: the load of {last} is not driven off by the next morning"
+        last = {s.ends // A_DAY: s.ends for s in sorted(torn_out, key=lambda s: s.ends)}
+        for day, ends in last.items() if runs else ():
+            if not any(s.begins // A_DAY == day and s.begins >= ends for s in runs):
+                date = self.facts.first + timedelta(days=day)
+                yield f"haul away: what comes out on {date} is not driven off on that day"
 
     def _pending(self, day: Day) -> bool:
         """Whether something waits by the clock when a day ends."""

@@ -18,7 +18,7 @@ from datetime import date, timedelta
 from itertools import groupby, pairwise
 from math import ceil
 
-from tests.sweeps.days.held import RoomOf, TimeOn
+from tests.sweeps.days.held import Day, RoomOf, TimeOn
 from tests.sweeps.days.laid_days import A_DAY, FLOOR_WIDE, LaidDays
 from tests.sweeps.days.order import ROOMY, kind
 
@@ -95,7 +95,8 @@ def _pours(days: LaidDays) -> Iterator[str]:
 def _split_pours(days: LaidDays) -> Iterator[str]:
     """A room's leveler is poured on one day, where one day holds it; by one alone before the run.
 
-    The load of an earlier day goes first.
+    The load of an earlier day goes first, and so does that of today where a pour leaves no time for
+    the run.
     """
     alone = len(days.facts.crew) == 1
     runs = [s for s in days.by_kind["dump_run"] if alone]
@@ -110,6 +111,10 @@ def _split_pours(days: LaidDays) -> Iterator[str]:
             if run.begins // A_DAY != torn // A_DAY or not poured:
                 continue
             ready = days._in_room("prep", room) or days._in_room("tear_out", room)
+            closes = days.facts.starts * 60 + _leg(days) + days.clock.halves * A_HALF
+            both = run.ends + poured[0].ends - poured[0].begins
+            if both - run.begins // A_DAY * A_DAY > closes:
+                continue
             if max((s.ends for s in ready), default=A_DAY * 999) <= run.begins < poured[0].begins:
                 yield f"pour: the dump comes before the leveler of {room.name}, {run}"
 
@@ -308,7 +313,8 @@ def _home_early(days: LaidDays) -> Iterator[str]:
     """Nobody goes home before the day is over who begins the next with dust as it was.
 
     What was begun the next morning, waited for nothing that dries and fits into the hours left is
-    meant; not in rooms that somebody lives by, nor where the next day would be under two hours.
+    meant, with a run to the dump where old floor comes out on a day that has none; not in rooms
+    that somebody lives by, nor where the next day would be under two hours.
     """
     lived_in = {room.name for room in days.facts.rooms if room.use}
     for day, following in pairwise(days.laid.days):
@@ -319,10 +325,17 @@ def _home_early(days: LaidDays) -> Iterator[str]:
         for s in following.strokes:
             if kind(s.work, s.part) not in DUST or s.begins > opens:
                 continue
-            if lived_in.intersection(s.rooms) or s.ends - s.begins > gone:
+            takes = s.ends - s.begins + (_a_run(days, day) if s.work == "tear_out" else 0)
+            if lived_in.intersection(s.rooms) or takes > gone:
                 continue
             if shorter - (s.ends - s.begins) >= 120:
                 yield f"home early: {gone} min of {day.date} are left, {s.work} in {s.room} waits"
+
+
+def _a_run(days: LaidDays, day: Day) -> int:
+    """Minutes of a run to the dump; none where the truck leaves on this day anyhow."""
+    runs = [s.ends - s.begins for s in days.by_kind["dump_run"]]
+    return 0 if any(s.work == "dump_run" for s in day.strokes) else min(runs, default=0)
 
 
 def _leg(days: LaidDays) -> int:

@@ -49,6 +49,8 @@ class Facts:
     by_row: dict[str, tuple[Decimal, ...]] = field(default_factory=dict)
     """Exact hours of laying by floor, row after row."""
     passes: int = 1
+    runs: int = 1
+    """Runs to the dump."""
     agreed: frozenset[str] = frozenset()
     days_off: bool = False
     """Rooms whose nights the homeowner agreed to, and whether those over days off too."""

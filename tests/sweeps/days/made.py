@@ -21,6 +21,7 @@ from jobs.domain.quantities import Quantity, quantity
 from jobs.domain.schedule.trade import BY_ROOM
 from jobs.domain.scope.by_room.places import FloorFacts, RoomFacts
 from jobs.domain.scope.hours import SiteWork, Work, work_from
+from jobs.domain.scope.laid_for.basis import LaidFor
 from jobs.domain.scope.rates import STARTING_RATES
 from jobs.domain.tasks import task_key
 from tests.sweeps.days.held import Day, DayLine, Facts, Laid, OneOfCrew, RoomOf, TimeOn
@@ -47,6 +48,8 @@ def a_job(random: Random) -> Laid:
     floors, rooms, counted = _floors(random, busy, uses)
     agreed = {room.name for room in rooms if room.use} if random.random() < 0.75 else set()
     acclimate = {name: 48 for name in floors if random.random() < 0.3}
+    days_off = random.random() < 0.75
+    may_be_open = dict.fromkeys(agreed, days_off)
     site = SiteWork(
         crew_hours_per_day=crew.capacity,
         crew=crew,
@@ -54,13 +57,12 @@ def a_job(random: Random) -> Laid:
         flights=random.choice([0, 0, 1]),
         acclimatize_hours={name: Decimal(hours) for name, hours in acclimate.items()},
         floors=floors,
+        agreed=may_be_open,
+        laid_for=LaidFor(crew=crew, start=first, off=tuple(off)),
     )
     work = work_from(counted, STARTING_RATES, site)
-    days_off = random.random() < 0.75
     working = working_but(off)
-    days = plan_days(
-        work.tasks, crew, first, working, today=first, agreed=dict.fromkeys(agreed, days_off)
-    )
+    days = plan_days(work.tasks, crew, first, working, today=first, agreed=may_be_open)
     laid = _laid(work, crew, first, off, rooms, acclimate, drive, days)
     facts = replace(laid.facts, agreed=frozenset(agreed), days_off=days_off and bool(agreed))
     return replace(laid, facts=facts)
@@ -187,7 +189,8 @@ def _laid(
         dry=DRY,
         bears=BEARS,
         acclimate=acclimate,
-        passes=max(task.passes for task in work.tasks),
+        passes=max(task.passes for task in work.tasks if task.code != "dump_run"),
+        runs=max((task.passes for task in work.tasks if task.code == "dump_run"), default=1),
     )
     nights = {night.room: night.nights for day in days for night in day.nights}
     return Laid(facts=facts, days=tuple(_day(day, work) for day in days), nights=nights)

@@ -58,9 +58,10 @@ def kind(work: str, part: str) -> str:
 
 @dataclass(frozen=True)
 class Clock:
-    """The hours on site: half hours of a day, and the days that are worked."""
+    """The hours on site: half hours of a day less so many, and the days that are worked."""
 
     facts: Facts
+    less: int = 0
 
     def works(self, day: date) -> bool:
         """Whether this day is worked."""
@@ -70,7 +71,7 @@ class Clock:
     def halves(self) -> int:
         """Half hours on site of the one who works longest."""
         leg = ceil(self.facts.drive / len(self.facts.crew) / 2 * 4)
-        return max(int(worker.hours * 2) for worker in self.facts.crew) - leg
+        return max(int(worker.hours * 2) for worker in self.facts.crew) - leg - self.less
 
     def ends(self, begins: float, halves: int) -> float:
         """Return the hour, counted from the first midnight, at which so much is done at once."""

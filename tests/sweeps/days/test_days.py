@@ -211,6 +211,16 @@ def driven_off_at_last(laid: Laid) -> Laid:
     return replace(laid, days=(*days, replace(last, strokes=(*last.strokes, *runs))))
 
 
+def driven_off_in_the_morning(laid: Laid) -> Laid:
+    """The first load stands on the truck overnight."""
+    place = next(n for n, d in enumerate(laid.days) if any(s.work == "dump_run" for s in d.strokes))
+    day, following = laid.days[place : place + 2]
+    runs = tuple(replace(s, begins=495, ends=585) for s in day.strokes if s.work == "dump_run")
+    day = replace(day, strokes=tuple(s for s in day.strokes if s.work != "dump_run"))
+    following = replace(following, strokes=(*runs, *following.strokes))
+    return replace(laid, days=(*laid.days[:place], day, following, *laid.days[place + 2 :]))
+
+
 def cut_short(laid: Laid) -> Laid:
     """The last day is an hour long, and nothing waits."""
     *days, last = laid.days
@@ -256,6 +266,7 @@ SPOILED: list[tuple[Callable[[Laid], Laid], str]] = [
     (without("furniture", "back"), "furniture"),
     (nothing_hauled, "haul away"),
     (driven_off_at_last, "haul away"),
+    (driven_off_in_the_morning, "haul away"),
     (cut_short, "two hours"),
     (not_agreed, "lived in"),
     (no_nights, "nights"),

@@ -94,7 +94,7 @@ def waited(piece: PlacedPiece, placed: Placed) -> list[PlacedWait]:
     return [
         wait
         for wait in placed.waits
-        if wait.task in keys and wait.ends <= piece.start and _same_room(piece.room, wait.room)
+        if wait.task in keys and wait.ends <= piece.start and _same_room(piece, [wait.room])
     ]
 
 
@@ -156,11 +156,13 @@ def _same_work(piece: PlacedPiece, other: PlacedPiece) -> bool:
 def _is_before(piece: PlacedPiece, other: PlacedPiece, keys: set[str]) -> bool:
     code, other_code = piece.task.split(":")[0], other.task.split(":")[0]
     if piece.part == BACK:
-        return other_code not in ("furniture", *GOES_LAST) and _same_room(piece.room, other.room)
+        return other_code not in ("furniture", *GOES_LAST) and _same_room(piece, other.rooms)
     if other.part == BACK:
         return code in GOES_LAST
-    return other.task in keys and _same_room(piece.room, other.room)
+    return other.task in keys and _same_room(piece, other.rooms)
 
 
-def _same_room(room: str, other: str) -> bool:
-    return not room or not other or room == other
+def _same_room(piece: PlacedPiece, rooms: Sequence[str]) -> bool:
+    """Whether a piece is in one of these rooms; where nobody names a room it is everywhere."""
+    there = [room for room in rooms if room]
+    return not piece.rooms or not there or not set(there).isdisjoint(piece.rooms)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
+from typing import Any
 
 from jobs.domain.checks import BadValueError
 from jobs.domain.numerals import whole_number
@@ -16,7 +17,10 @@ Moment = tuple[date, int]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlacedSpell:
-    """What one person is at on a day without a break; `begins` and `ends` are quarters."""
+    """What one person is at on a day without a break; `begins` and `ends` are quarters.
+
+    `also` are further rooms that the same half hours do.
+    """
 
     day: date
     person: str
@@ -25,6 +29,7 @@ class PlacedSpell:
     part: str
     begins: int
     ends: int
+    also: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
@@ -44,6 +49,12 @@ class PlacedPiece:
     begins: int
     ends: int
     people: tuple[str, ...]
+    also: tuple[str, ...] = ()
+
+    @property
+    def rooms(self) -> tuple[str, ...]:
+        """The rooms that it is in; none where it is the floor's or the house's."""
+        return (self.room, *self.also) if self.room else ()
 
     @property
     def start(self) -> Moment:
@@ -70,7 +81,7 @@ def clock_of(quarters: int) -> str:
     return f"{(hour - 1) % 12 + 1}:{quarter * 15:02d}"
 
 
-def spells_of(day: date, lanes: Iterable[Mapping[str, str]]) -> list[PlacedSpell]:
+def spells_of(day: date, lanes: Iterable[Mapping[str, Any]]) -> list[PlacedSpell]:
     """Return the lanes of a day as they are stored, as spells."""
     return [
         PlacedSpell(
@@ -81,6 +92,7 @@ def spells_of(day: date, lanes: Iterable[Mapping[str, str]]) -> list[PlacedSpell
             part=lane["part"],
             begins=quarter_of(lane["begins"]),
             ends=quarter_of(lane["ends"]),
+            also=tuple(lane.get("also", ())),
         )
         for lane in lanes
     ]
@@ -120,6 +132,7 @@ def _piece(key: str, spells: Sequence[PlacedSpell]) -> PlacedPiece:
         begins=min(spell.begins for spell in spells),
         ends=max(spell.ends for spell in spells),
         people=tuple(dict.fromkeys(spell.person for spell in spells)),
+        also=tuple(dict.fromkeys(room for spell in spells for room in spell.also)),
     )
 
 

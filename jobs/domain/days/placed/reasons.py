@@ -99,7 +99,7 @@ def _named(piece: PlacedPiece, placed: Placed) -> str:
     task = placed.tasks.get(piece.task)
     label = task.label if task else piece.task
     part = f", {piece.part}" if piece.part else ""
-    return f"“{label}{part}”" + (f" in {piece.room}" if piece.room else "")
+    return f"“{label}{part}”" + (f" in {' and '.join(piece.rooms)}" if piece.room else "")
 
 
 def _at(moment: Moment, piece: PlacedPiece) -> str:
@@ -117,6 +117,6 @@ def _lived_in(piece: PlacedPiece, placed: Placed) -> str:
         share.room
         for task in placed.tasks.values()
         for share in task.rooms
-        if share.use and share.room == piece.room
+        if share.use and share.room in piece.rooms
     ]
     return rooms[0] if rooms else ""

@@ -3,6 +3,7 @@
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 
+from jobs.domain.schedule.bench.loads import Truck
 from jobs.domain.schedule.bench.values import StepProgress
 from jobs.domain.schedule.people import CrewPerson
 from jobs.domain.schedule.step import Step, StepNeed
@@ -53,6 +54,7 @@ class WorkBench:
             key for one in self.pours for key in self.steps[one].waits_for
         )
         self.changes = 0
+        self.truck = Truck(steps)
 
     def copy(self) -> "WorkBench":
         """Return a bench as far as this one."""
@@ -65,7 +67,7 @@ class WorkBench:
         )
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes, other.pours = self.changes, self.pours
-        other.before_pours = self.before_pours
+        other.before_pours, other.truck = self.before_pours, self.truck.copy()
         other.progress = {
             key: StepProgress(
                 done=it.done,
@@ -118,6 +120,8 @@ class WorkBench:
     def ready_at(self, key: str) -> int | None:
         """Return when a step may begin, or go on past its next gate; None while nobody knows."""
         step, it = self.steps[key], self.progress[key]
+        if 0 < step.load < step.task.passes:
+            return self._load_at(step)
         if it.met_at is None:
             if it.looked == self.changes:
                 return None
@@ -129,6 +133,15 @@ class WorkBench:
             met = self.met_at(needs, step)
             moment = None if met is None else max(moment, met)
         return moment
+
+    def _load_at(self, step: Step) -> int | None:
+        """Return when a run before the last one may leave: once old floor is on the truck."""
+        met = self.met_at(step.needs, step)
+        all_out = all(self.progress[key].done_at is not None for key in self.truck.old_floor)
+        begun = self.progress[step.key].done > 0
+        if met is None or not (self.truck.loaded or all_out or begun):
+            return None
+        return max(met, self.truck.out_at)
 
     def room_for(self, key: str, now: int, cap: int | None) -> int:
         """Return the halves of a step that may be done now, up to its next closed gate."""
@@ -155,6 +168,7 @@ class WorkBench:
     def advance(self, key: str, halves: int, now: int) -> None:
         """Take so many halves of a step as done at a moment."""
         step, it = self.steps[key], self.progress[key]
+        self.truck.advance(key, halves, now, begins=not it.done)
         it.done += halves
         if step.stops:
             behind = bisect_right(step.stops, it.done, key=lambda stop: stop.halves)

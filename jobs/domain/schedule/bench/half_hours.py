@@ -51,6 +51,8 @@ class HalfHours:
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
+        if due := [key for key in self.bench.truck.runs if self._is_due(key, now)]:
+            free = self._called_away(free, teams, now, due, at_once=True)
         if pressing := self._pressing(here, now):
             free = self._called_away(free, teams, now, pressing, at_once=True)
         left = max(self.rules.halves) - number
@@ -72,10 +74,18 @@ class HalfHours:
     def _pressing(self, here: Sequence[int], now: int) -> list[str]:
         """Return what goes before all: who is alone pours before the run with today's load."""
         pours = [key for keys in self.pours.values() for key in keys]
-        undone = (key for key in pours if self.bench.progress[key].done_at is None)
-        if len(here) > 1 or not any(self._may_begin(key, now) for key in undone):
+        ready = [key for key in pours if self._is_open(key) and self._may_begin(key, now)]
+        if len(here) > 1 or not ready or self._has_left(now):
             return self.pressing
-        return [key for key in self.pressing if not self._is_of_today(key)]
+        of_today = [key for key in self.pressing if self._is_of_today(key)]
+        return [*ready, *self.pressing] if of_today else self.pressing
+
+    def _is_open(self, key: str) -> bool:
+        return self.bench.progress[key].done_at is None
+
+    def _is_due(self, key: str, now: int) -> bool:
+        """Whether a run to the dump leaves at the latest: who is at other work is called to it."""
+        return self._is_open(key) and self._has_left(now) and self._may_begin(key, now)
 
     def _is_of_today(self, key: str) -> bool:
         """Whether it is a run to the dump with a load that came out today."""
@@ -92,6 +102,8 @@ class HalfHours:
         return self._left(key, now) > left * max(1, len(teams.get(key, ())))
 
     def _left(self, key: str, now: int) -> int:
+        if key in self.bench.truck.old_floor and self._has_left(now):
+            return 0
         return self.bench.room_for(key, now, self.rules.caps.get(key))
 
     def _stay(self, here: Sequence[int], now: int) -> dict[str, list[int]]:
@@ -126,7 +138,9 @@ class HalfHours:
         was = {
             person: key
             for person, key in self.at.items()
-            if key not in self.pressing and steps[key].people == 1
+            if key not in self.pressing or keys[0] in self.bench.truck.runs
+            if key not in self.bench.truck.runs
+            if steps[key].people == 1
             if key not in keys
             if at_once or phase_of(steps[key].task.code, steps[key].part)
             if steps[key].task.zone == story or not story
@@ -221,12 +235,41 @@ class HalfHours:
         here = [person for person, most in enumerate(self.rules.halves) if most]
         return max(1, sum(self.bench.able(person, step) for person in here))
 
+    def _has_left(self, now: int) -> bool:
+        """Whether it is time for the truck to leave with what came out today."""
+        return now >= self.rules.opens + self.rules.leaves * QUARTERS_A_HALF
+
+    def _leaves(self, key: str, now: int) -> bool:
+        """Whether a run to the dump leaves: no more old floor comes out today, or it is full.
+
+        What stood on the truck overnight is driven off first.
+        """
+        truck, load = self.bench.truck, self.bench.steps[key].load
+        if truck.out_at <= self.rules.opens or self._has_left(now):
+            return True
+        if self.rules.by_load and truck.out * len(truck.runs) >= load * truck.all_of_it:
+            return True
+        return not any(self._comes_out_today(one) for one in truck.old_floor)
+
+    def _comes_out_today(self, key: str) -> bool:
+        """Whether more of some old floor may still come out on this day."""
+        bench, cap = self.bench, self.rules.caps.get(key)
+        step, it = bench.steps[key], bench.progress[key]
+        if it.done_at is not None or (cap is not None and it.done >= cap):
+            return False
+        room = bench.guarded.get(key)
+        last = self.rules.opens + max(self.rules.halves) * QUARTERS_A_HALF
+        held = max(bench.held.get(key, 0), bench.not_before.get(step.task.key, 0))
+        return (room is None or room in self.rules.rooms) and held < last
+
     def _may_begin(self, key: str, now: int) -> bool:
         room = self.bench.guarded.get(key)
         if room is not None and room not in self.rules.rooms:
             return False
         moment = self.bench.ready_at(key)
-        return moment is not None and moment <= now
+        if moment is None or moment > now:
+            return False
+        return key not in self.bench.truck.runs or self._leaves(key, now)
 
     def spells(self) -> list[WorkSpell]:
         """Return the day's half hours, those of one person at one step put together."""

@@ -67,3 +67,10 @@ def test_cartons_that_were_carried_in_do_not_wait_anew() -> None:
     # From Tuesday, 16:00 at the latest: 48 h are over on Thursday at 16:00.
     assert [task.key for task in left.tasks] == ["lay:Den"]
     assert left.not_before == {"lay:Den": date(2027, 3, 5)}
+
+
+def test_a_run_to_the_dump_that_was_driven_is_none_of_those_left() -> None:
+    # Three runs of 1.5 h; one is logged on Tuesday: two are left, of 3 h.
+    runs = a_task("dump_run", "4.50", zone="", passes=3)
+    left = what_is_left([runs], [worked("dump_run", "1.50")])
+    assert [(task.hours, task.passes) for task in left.tasks] == [(Decimal(3), 2)]

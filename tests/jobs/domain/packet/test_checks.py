@@ -71,3 +71,10 @@ def test_the_evening_says_where_the_floor_was_stopped() -> None:
 def test_no_check_stands_twice() -> None:
     checks = as_you_go(["prep", "lay", "prep"], [DEN, replace(DEN, name="Hall")])
     assert len(checks) == len(set(checks))
+
+
+def test_the_truck_goes_home_empty_on_a_day_with_a_run_to_the_dump() -> None:
+    texts = [check.text for check in going_home(["tear_out", "dispose", "dump_run"], [])]
+    assert texts[0] == "Old floor at the dump, truck empty, none of it left behind"
+    left = [check.text for check in going_home(["tear_out", "dispose"], [])]
+    assert left[0] == "Old floor in the truck, none of it left behind"

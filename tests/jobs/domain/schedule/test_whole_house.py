@@ -93,7 +93,14 @@ def test_the_old_floor_leaves_on_the_day_it_comes_out(laid: Laid) -> None:
     for day in laid[2]:
         codes = {entry.task_code for entry in day.entries}
         assert ("tear_out" in codes) == ("dispose" in codes)
-    assert first(laid, "dump_run")[0] == last(laid, "tear_out")[0]
+
+
+def test_what_comes_out_is_driven_to_the_dump_the_same_day(laid: Laid) -> None:
+    runs = [(day, minutes(lane.begins)) for day, lane in lanes(laid, "dump_run")]
+    torn = [(day, minutes(lane.ends)) for day, lane in lanes(laid, "tear_out")]
+    for date_ in {day for day, _ in torn}:
+        out = max(ends for day, ends in torn if day == date_)
+        assert [begins >= out for day, begins in runs if day == date_] == [True]
 
 
 @pytest.mark.parametrize("room", ["living", "bedroom"])
