@@ -17,7 +17,7 @@ from django.urls import reverse
 from jobs.access import SignedInRequest
 from jobs.http import Context
 from jobs.models import Job
-from jobs.readers.together.round_trip import RowKind, KindRows, rows_of
+from jobs.readers.together.round_trip import KindRows, RowKind, rows_of
 
 NAMES = ("Site", "Rooms", "Floor", "Price", "Quote", "Days", "Packet", "Log", "Review")
 
@@ -74,7 +74,10 @@ def register(
 
 
 def path_context(request: SignedInRequest, job: Job, here: str) -> Context:
-    """Return ``job``, ``steps`` and ``next_sentence`` for a page that stands at step ``here``."""
+    """Return ``job``, ``steps`` and ``next_sentence`` for a page that stands at step ``here``.
+
+    ``next_step`` is where the sentence is acted on; None where the page is that step itself.
+    """
     steps: list[PathStep] = []
     sentence = ""
     seen = {
@@ -89,7 +92,8 @@ def path_context(request: SignedInRequest, job: Job, here: str) -> Context:
             sentence = finding.todo
         url = reverse(seen[name].url_name, args=[job.pk])
         steps.append(PathStep(name=name, url=url, state=state, note=finding.note))
-    return {"job": job, "steps": steps, "next_sentence": sentence}
+    leads_on = next((step for step in steps if step.state == "next"), None)
+    return {"job": job, "steps": steps, "next_sentence": sentence, "next_step": leads_on}
 
 
 def standings(jobs: Sequence[Job]) -> dict[int, str]:

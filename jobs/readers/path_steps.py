@@ -16,7 +16,7 @@ from jobs.readers.packets import standing
 from jobs.readers.packets.standing import PacketStanding, packet_standings
 from jobs.readers.path import Finding
 from jobs.readers.together import of_jobs
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 NO_CREW = "No crew days"
 

@@ -14,7 +14,7 @@ from jobs.domain.checks import ZERO
 from jobs.models import Company, HoursStanding, LogEntry, User, WorkDay
 from jobs.readers import today
 from jobs.readers.today import Waiting
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 QUESTIONED = (HoursStanding.OVER, HoursStanding.PHONES)
 

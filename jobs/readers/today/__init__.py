@@ -16,7 +16,7 @@ from django.db.models import Q, QuerySet
 from jobs.models import Company, Job, WorkDay
 from jobs.readers import path
 from jobs.readers.path import Finding
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 MOST_LINES = 50
 
